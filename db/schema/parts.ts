@@ -1,0 +1,72 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { BatchState, PartKind, Verdict } from '../../server/parts/part.contract'
+
+const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
+
+export const part = sqliteTable('part', {
+  id: text('id').primaryKey(),
+  kind: text('kind').$type<PartKind>().notNull(),
+  name: text('name').notNull(),
+  value: text('value').notNull().default(''),
+  package: text('package').notNull().default(''),
+  rating: text('rating').notNull().default(''),
+  programmed: flag('programmed'),
+  socketed: flag('socketed'),
+  hardToFind: flag('hard_to_find'),
+  imageSha256: text('image_sha256'),
+  idcode: text('idcode'),
+  sameness: text('sameness').notNull(),
+  at: integer('at').notNull(),
+})
+
+export const batch = sqliteTable('batch', {
+  id: text('id').primaryKey(),
+  number: integer('number').notNull(),
+  code: text('code').notNull(),
+  partId: text('part_id').notNull(),
+  giftId: text('gift_id'),
+  boughtFrom: text('bought_from'),
+  marking: text('marking').notNull().default(''),
+  dateCode: text('date_code').notNull().default(''),
+  quantity: integer('quantity').notNull(),
+  bad: integer('bad').notNull().default(0),
+  state: text('state').$type<BatchState>().notNull(),
+  reason: text('reason'),
+  at: integer('at').notNull(),
+})
+
+export const batchChange = sqliteTable('batch_change', {
+  id: text('id').primaryKey(),
+  batchId: text('batch_id').notNull(),
+  what: text('what').$type<'quantity' | 'bad' | 'state'>().notNull(),
+  was: text('was').notNull(),
+  now: text('now').notNull(),
+  reason: text('reason').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').notNull(),
+})
+
+export const piece = sqliteTable('piece', {
+  id: text('id').primaryKey(),
+  number: integer('number').notNull(),
+  tag: text('tag').notNull(),
+  batchId: text('batch_id').notNull(),
+  verdict: text('verdict').$type<Verdict>().notNull(),
+  symptom: text('symptom').notNull().default(''),
+  imageSha256: text('image_sha256'),
+  idcode: text('idcode'),
+  at: integer('at').notNull(),
+})
+
+export const inspection = sqliteTable('inspection', {
+  id: text('id').primaryKey(),
+  pieceId: text('piece_id').notNull(),
+  seq: integer('seq').notNull(),
+  reader: text('reader').notNull(),
+  verdict: text('verdict').$type<Exclude<Verdict, 'not inspected'>>().notNull(),
+  symptom: text('symptom').notNull(),
+  imageSha256: text('image_sha256'),
+  idcode: text('idcode'),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').notNull(),
+})

@@ -1,0 +1,147 @@
+import { z } from 'zod'
+
+export const CONSENT_USES = ['page', 'stream', 'card'] as const
+export type ConsentUse = (typeof CONSENT_USES)[number]
+
+/** named: as they wish. friend: listed as "a friend". maker-only: the maker knows, nobody else. unknown: nobody knows who it was. */
+export const ANONYMITIES = ['named', 'friend', 'maker-only', 'unknown'] as const
+export type Anonymity = (typeof ANONYMITIES)[number]
+
+export const GIFT_KINDS = ['parts', 'boards', 'cases', 'extras', 'labour', 'postage', 'money'] as const
+export type GiftKind = (typeof GIFT_KINDS)[number]
+
+export const GIFT_STATES = [
+  'promised',
+  'on its way',
+  'arrived',
+  'counted',
+  'inspected',
+  'available',
+  'fitted',
+  'spare',
+  'quarantined',
+  'declined',
+  'returned',
+  'destroyed',
+] as const
+export type GiftState = (typeof GIFT_STATES)[number]
+export type GiftChangeWhat = 'state' | 'quantity' | 'restriction' | 'approval'
+
+const words = (most: number, what: string) =>
+  z
+    .string()
+    .trim()
+    .max(most, `Keep ${what} under ${most + 1} characters.`)
+
+/** A whole number as people type it: full-width digits and spaces are read, signs, decimals and exponents are refused. */
+export const countIn = (most: number, what: string) =>
+  z
+    .union([z.number(), z.string()])
+    .transform((raw) => (typeof raw === 'number' ? String(raw) : raw.normalize('NFKC').replaceAll(/\s/g, '')))
+    .refine((text) => text !== '', `Write ${what}.`)
+    .refine((text) => text === '' || /^[1-9]\d{0,8}$/.test(text), `Write ${what} as a whole number from 1, such as 20.`)
+    .transform(Number)
+    .refine((count) => !(count > most), `That is more than ${most.toLocaleString('en')}. Check it.`)
+
+export const quantityIn = countIn(1_000_000, 'how many')
+
+const consentsIn = z.strictObject({ page: z.boolean(), stream: z.boolean(), card: z.boolean() })
+export type Consents = z.output<typeof consentsIn>
+
+const mailOrNothing = z
+  .string()
+  .trim()
+  .max(254, 'That is too long for a mail address.')
+  .refine(
+    (text) => text === '' || /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text),
+    'Write a mail address like ines@example.org, or leave it empty.',
+  )
+
+export const donorIn = z.strictObject({
+  name: words(120, 'the name').min(1, 'Write who it is from. "Unknown" will do if nobody knows.'),
+  creditName: words(120, 'the credit name').default(''),
+  sayIt: words(120, 'how to say it').default(''),
+  contact: mailOrNothing.default(''),
+  anonymity: z.enum(ANONYMITIES, 'Choose how they may be named.').default('named'),
+  consents: consentsIn.default({ page: false, stream: false, card: false }),
+})
+export type DonorIn = z.input<typeof donorIn>
+
+export const donorChangeIn = z.strictObject({
+  donorId: z.string(),
+  creditName: words(120, 'the credit name').min(1, 'Write the name as it should be shown.'),
+  sayIt: words(120, 'how to say it').default(''),
+  contact: mailOrNothing.default(''),
+  anonymity: z.enum(ANONYMITIES, 'Choose how they may be named.'),
+})
+
+export const consentIn = z.strictObject({
+  donorId: z.string(),
+  use: z.enum(CONSENT_USES, 'Choose what the consent is for.'),
+  given: z.boolean(),
+})
+
+const lineIn = z.strictObject({
+  promiseId: z.string().optional(),
+  partId: z.string().optional(),
+  words: words(200, 'what it is').default(''),
+  quantity: quantityIn,
+  marking: words(80, 'the marking').default(''),
+  dateCode: words(40, 'the date code').default(''),
+})
+
+export const parcelIn = z.strictObject({
+  /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
+  key: z.string().min(8, 'The parcel has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
+  donorId: z.string().optional(),
+  newDonor: donorIn.optional(),
+  lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
+  photoSha: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/, 'The photograph was not kept. Take it again.')
+    .optional(),
+  note: words(1000, 'the note').default(''),
+})
+export type ParcelIn = z.input<typeof parcelIn>
+export type ParcelRead = z.output<typeof parcelIn>
+
+/** From the public wanted list: anyone, and shown to nobody until the staff approve it. */
+export const promiseIn = z.strictObject({
+  key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
+  partId: z.string(),
+  quantity: quantityIn,
+  name: words(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
+  mail: words(254, 'the mail address').regex(
+    /^[^\s@]+@[^\s@]+\.[^\s@]+$/,
+    'Write a mail address like ines@example.org. It is where we say where to send the parts.',
+  ),
+  note: words(200, 'the note').default(''),
+  consents: consentsIn,
+})
+export type PromiseIn = z.input<typeof promiseIn>
+
+/** By the staff, for anything that is promised or given without a parcel. */
+export const giftIn = z.strictObject({
+  donorId: z.string(),
+  kind: z.enum(GIFT_KINDS, 'Choose what kind of gift it is.'),
+  partId: z.string().optional(),
+  words: words(200, 'what it is').default(''),
+  quantity: quantityIn.optional(),
+  minutes: countIn(600_000, 'how many minutes').optional(),
+  amountMinor: countIn(100_000_000, 'the amount').optional(),
+  onlyForUnitId: z.string().optional(),
+  onlyForDesignId: z.string().optional(),
+})
+export type GiftIn = z.input<typeof giftIn>
+
+export const giftMoveIn = z.strictObject({
+  giftId: z.string(),
+  to: z.enum(GIFT_STATES, 'Choose where it goes.'),
+  reason: words(500, 'the reason').default(''),
+})
+
+export const recountIn = z.strictObject({
+  giftId: z.string(),
+  quantity: quantityIn,
+  reason: words(500, 'the reason').min(1, 'Say why the count is corrected.'),
+})
