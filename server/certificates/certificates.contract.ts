@@ -1,0 +1,134 @@
+import { z } from 'zod'
+
+/** What a certificate says, field by field. The letters are the items of ISO/IEC 17025:2017, 7.8.2.1, used as a list to check against. */
+
+const words = z.string().min(1).max(2000)
+const shortWords = z.string().min(1).max(240)
+const instant = z.iso.datetime({ precision: 3 })
+const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
+const checkKey = z.string().min(1).max(24)
+/** Null when that side is open. */
+const limit = z.number().nullable()
+
+export const VERDICTS = ['pass', 'pass within doubt', 'fail within doubt', 'fail'] as const
+export const DECISION_RULES = ['simple', 'guarded', 'guarded-with-doubt'] as const
+export const RESULT_KINDS = ['measure', 'yesno', 'count', 'match', 'soak'] as const
+
+export const resultShape = z.strictObject({
+  check: checkKey,
+  stage: shortWords,
+  title: shortWords,
+  kind: z.enum(RESULT_KINDS),
+  isHold: z.boolean(),
+  /** As written down at the bench: "8.02", "yes", "0 faults in 12 h". The number beside it where there is one. */
+  shown: shortWords,
+  value: z.number().nullable(),
+  unit: z.string().max(24).nullable(),
+  nominal: z.number().nullable(),
+  lower: limit,
+  upper: limit,
+  /** Expanded uncertainty U (k = 2), in the unit of the reading. */
+  doubt: z.number().nonnegative().nullable(),
+  /** What a reading from a known-good unit was, where the design gives one. */
+  reference: z.number().nullable(),
+  verdict: z.enum(VERDICTS),
+  instrument: shortWords.nullable(),
+  takenAt: instant,
+  takenBy: shortWords,
+  ambient: shortWords.nullable(),
+  plain: words.nullable(),
+  caution: words.nullable(),
+  sha256: sha256.nullable(),
+})
+
+const earlierShape = z.strictObject({
+  check: checkKey,
+  title: shortWords,
+  shown: shortWords,
+  unit: z.string().max(24).nullable(),
+  verdict: z.enum(VERDICTS),
+  takenAt: instant,
+  whyNotCurrent: words,
+})
+
+const reworkShape = z.strictObject({
+  at: instant,
+  fault: words.nullable(),
+  what: words,
+  iron: z.boolean(),
+  undid: z.array(checkKey).max(400),
+})
+
+const instrumentShape = z.strictObject({
+  name: shortWords,
+  accuracy: shortWords.nullable(),
+  checkedAt: instant.nullable(),
+  dueAt: instant.nullable(),
+})
+
+const fittedShape = z.strictObject({ designators: shortWords, part: shortWords, batch: shortWords.nullable(), sha256: sha256.nullable() })
+
+export const certificatePayload = z.strictObject({
+  kind: z.literal('tagstrip-certificate'),
+  version: z.literal(1),
+  title: shortWords, // a
+  issuer: z.strictObject({ name: shortWords, address: words }), // b
+  place: words, // c
+  serial: z.string().regex(/^TS-\d{4}-\d{4,}-[0-9A-Z]$/), // d
+  end: shortWords, // d
+  madeFor: z.strictObject({ campaign: shortWords, cause: shortWords, contact: words }), // e
+  method: z.strictObject({ checklist: shortWords, revision: shortWords, digest: sha256, doubt: words }), // f
+  item: z.strictObject({
+    tag: shortWords,
+    design: shortWords,
+    revision: shortWords,
+    number: z.number().int().positive(),
+    condition: words,
+    fitted: z.array(fittedShape).max(2000),
+  }), // g
+  received: words, // h
+  work: z.strictObject({ from: instant, to: instant }), // i
+  issuedAt: instant, // j
+  sampling: words, // k
+  scope: words, // l
+  results: z.array(resultShape).min(1).max(400), // m
+  deviations: z.array(words).max(400), // n
+  authorisedBy: shortWords, // o
+  external: words, // p
+  copying: words, // the note
+  decisionRule: z.strictObject({ name: z.enum(DECISION_RULES), words }), // 7.8.6
+  earlier: z.array(earlierShape).max(2000),
+  reworks: z.array(reworkShape).max(400),
+  instruments: z.array(instrumentShape).max(100),
+  atHome: z.array(checkKey).max(5),
+  quirks: z.array(words).max(100),
+  cautions: z.array(words).max(100),
+  proves: words,
+  notClaimed: words,
+  links: z.strictObject({ home: z.url(), certificate: z.string(), record: z.string(), credits: z.string(), keys: z.string() }),
+})
+
+export type CertificatePayload = z.infer<typeof certificatePayload>
+export type CertificateResult = z.infer<typeof resultShape>
+export type Verdict = (typeof VERDICTS)[number]
+export type DecisionRule = (typeof DECISION_RULES)[number]
+
+/** Flattened JSON of RFC 7515, 7.2.2; each part is base64url in its one canonical form. */
+export const signedCertificate = z.strictObject({ payload: z.string(), protected: z.string(), signature: z.string() })
+export type SignedCertificate = z.infer<typeof signedCertificate>
+
+export type CertificateState =
+  | { is: 'current' }
+  | { is: 'superseded'; by: string; at: number }
+  | { is: 'withdrawn'; at: number; reason: string }
+
+export const serialIn = z.strictObject({ serial: z.string().min(1, 'Write the serial, such as TS-2027-0147-M.').max(40) })
+export const unitTagIn = z.strictObject({ tag: z.string().trim().min(1, 'Write the tag of a unit, such as TERN-03.').max(40) })
+export const withdrawIn = z.strictObject({
+  serial: z.string().min(1, 'Write the serial of the certificate.').max(40),
+  reason: z
+    .string()
+    .trim()
+    .min(8, 'Say why, in a few words: the reason stands on the public page.')
+    .max(400, 'Keep the reason under 400 characters.'),
+})

@@ -1,0 +1,105 @@
+import type { CertificateResult, DecisionRule, Verdict } from './certificates.contract'
+
+/** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
+export const DECISION_WORDS: Record<DecisionRule, string> = {
+  simple: 'Simple: a reading passes when it lies within its limits. Its doubt is shown and not counted.',
+  guarded: 'Guarded: a reading passes only when it lies within its limits by at least its own doubt (guard band w = U).',
+  'guarded-with-doubt':
+    'Guarded with doubt: a reading within its limits by at least its own doubt is a pass; within them but nearer than that, a pass within doubt, and shown as such.',
+}
+
+export const DOUBT_WORDS =
+  'The figure after ± is the expanded uncertainty U with k = 2. It comes from the accuracy of the instrument as its maker writes it, taken as rectangular (a/√3, JCGM 100), which makes U about 1.15 times that accuracy. It covers the instrument, not the way it was used.'
+
+export const PROVES_WORDS = 'It proves that this record is unchanged since it was signed, not that it was true.'
+
+/** "7.7 to 8.3 V", "at most 5 µV", "at least 15 dB", or null where a check has no limits. */
+export function limitsWords({ lower, upper, unit }: { lower: number | null; upper: number | null; unit: string | null }): string | null {
+  const tail = unit ? ` ${unit}` : ''
+  if (lower !== null && upper !== null)
+    return lower === upper ? `exactly ${plain(lower)}${tail}` : `${plain(lower)} to ${plain(upper)}${tail}`
+  if (upper !== null) return `at most ${plain(upper)}${tail}`
+  if (lower !== null) return `at least ${plain(lower)}${tail}`
+  return null
+}
+
+/** The same for a narrow column: "7.7 – 8.3", "≤ 5", "≥ 15". */
+export function limitsShort({ lower, upper }: { lower: number | null; upper: number | null }): string {
+  if (lower !== null && upper !== null) return lower === upper ? plain(lower) : `${plain(lower)} – ${plain(upper)}`
+  if (upper !== null) return `≤ ${plain(upper)}`
+  return lower !== null ? `≥ ${plain(lower)}` : ''
+}
+
+/** A number as it is printed: a true minus, and no more digits than it was given. */
+export function plain(value: number): string {
+  return String(Number(value.toPrecision(10))).replace('-', '−')
+}
+
+/** A doubt needs two digits and no more (JCGM 100, 7.2.6). */
+export function doubtShort(doubt: number): string {
+  if (doubt === 0) return '0'
+  const rounded = Number(doubt.toPrecision(2))
+  const places = Math.max(0, 1 - Math.floor(Math.log10(rounded)))
+  return places > 6
+    ? rounded.toExponential(1)
+    : rounded
+        .toFixed(Math.min(places, 6))
+        .replace(/(\.\d*?)0$/, '$1')
+        .replace(/\.$/, '')
+}
+
+export const shownWithUnit = ({ shown, unit }: { shown: string; unit: string | null }): string => {
+  const bare = shown.replace(/^-/, '−')
+  return unit && !bare.endsWith(unit) && /\d$/.test(bare) ? `${bare} ${unit}` : bare
+}
+
+const VERDICT_WORDS: Record<Verdict, string> = {
+  pass: 'passed',
+  'pass within doubt': 'passed, within doubt',
+  'fail within doubt': 'failed, within doubt',
+  fail: 'failed',
+}
+
+export const verdictWords = (verdict: Verdict): string => VERDICT_WORDS[verdict]
+
+/** One sentence for somebody who owns no meter: the design's own, or one made from the figures. */
+export function plainSentence(
+  result: Pick<CertificateResult, 'plain' | 'kind' | 'shown' | 'unit' | 'lower' | 'upper' | 'verdict'>,
+): string {
+  if (result.plain) return result.plain
+  const limits = limitsWords(result)
+  if (result.kind === 'match') return 'What is programmed is, byte for byte, what the design names.'
+  if (result.kind === 'yesno') return `Looked at and answered: ${result.shown}.`
+  if (result.kind === 'soak') return `Left to run, and watched: ${shownWithUnit(result)}.`
+  return limits === null ? `Measured: ${shownWithUnit(result)}.` : `Asked for: ${limits}. Found: ${shownWithUnit(result)}.`
+}
+
+/** The verdict on a whole record, in one sentence that a buyer can weigh. */
+export function recordSentence({
+  checks,
+  passed,
+  within,
+  failed,
+  reworks,
+  isCertified,
+}: {
+  checks: number
+  passed: number
+  within: number
+  failed: number
+  reworks: number
+  isCertified: boolean
+}): string {
+  const mended =
+    reworks === 0
+      ? ''
+      : reworks === 1
+        ? ' It was reworked once and measured again.'
+        : ` It was reworked ${reworks} times and measured again.`
+  const doubt = within === 0 ? '' : `, ${within === 1 ? 'one' : String(within)} of them within doubt`
+  if (isCertified) return `It passed all ${checks} checks${doubt}.${mended}`
+  if (checks === 0) return 'Nothing has been tested yet.'
+  if (failed > 0) return `Not ready: ${failed === 1 ? 'one check fails' : `${failed} checks fail`}, ${passed} of ${checks} pass.${mended}`
+  if (passed === checks) return `It passed all ${checks} checks${doubt}, but no certificate stands for it now.${mended}`
+  return `Not finished: ${passed} of ${checks} checks have a current pass${doubt}.${mended}`
+}
