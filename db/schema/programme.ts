@@ -1,0 +1,21 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+
+export const programmeItem = sqliteTable('programme_item', {
+  id: text('id').primaryKey(),
+  kind: text('kind', { enum: ['closing', 'guest', 'break'] }).notNull(),
+  lotId: text('lot_id').unique(),
+  title: text('title').notNull(),
+  note: text('note').notNull().default(''),
+  startsAt: integer('starts_at').notNull(),
+  endsAt: integer('ends_at').notNull(),
+  civilStart: text('civil_start').notNull(),
+  zone: text('zone').notNull(),
+  announcedAt: integer('announced_at'),
+  sequence: integer('sequence').notNull().default(0),
+  changedAt: integer('changed_at').notNull(),
+})
+
+export const audienceZone = sqliteTable('audience_zone', {
+  zone: text('zone').primaryKey(),
+  shareBp: integer('share_bp').notNull(),
+})
