@@ -1,0 +1,86 @@
+import { z } from 'zod'
+
+/** What a design says, in the form that rules and screens share. */
+export const CHECK_KINDS = ['measure', 'count', 'match', 'yesno', 'soak'] as const
+export type CheckKind = (typeof CHECK_KINDS)[number]
+
+export const FEED_KINDS = ['power', 'signal'] as const
+export type FeedKind = (typeof FEED_KINDS)[number]
+
+export const DECISION_RULES = ['simple', 'guarded', 'guarded-with-doubt'] as const
+export type DecisionRule = (typeof DECISION_RULES)[number]
+
+export interface Check {
+  key: string
+  /** Place in the checklist, from 1. */
+  seq: number
+  stage: string
+  isHold: boolean
+  title: string
+  kind: CheckKind
+  nominal: number | null
+  /** A limit that is null is open on that side. */
+  lower: number | null
+  upper: number | null
+  /** Decimals in which the checklist writes its limits. */
+  decimals: number
+  unit: string
+  after: string[]
+  exercises: string[]
+  isPowered: boolean
+  minutes: number
+  soakHours: number | null
+  coldStarts: number | null
+  plain: string
+  caution: string
+  onFailure: string
+  /** SHA-256 of the image, or the identification code in hexadecimal; only for a match. */
+  expects: string | null
+}
+
+export interface Feed {
+  from: string
+  to: string
+  kind: FeedKind
+}
+
+export interface Position {
+  designator: string
+  partId: string
+  blocks: string[]
+  /** The check after which this position is first fitted; null means from the start. */
+  fittedAfter: string | null
+  isProgrammed: boolean
+}
+
+const sheet = (what: string) =>
+  z.strictObject({
+    name: z.string().max(200).default(''),
+    /** The file's bytes in base64, or the pasted text; one of the two. */
+    base64: z.string().max(1_400_000, `${what}: that is more than a megabyte. Is it the right file?`).optional(),
+    text: z.string().max(1_000_000, `${what}: that is more than a million characters. Is it the right list?`).optional(),
+  })
+
+export const designIn = z.strictObject({
+  key: z
+    .string()
+    .trim()
+    .regex(/^[a-z0-9][a-z0-9-]{1,39}$/, 'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.'),
+  name: z.string().trim().min(1, 'Write the name of the machine.').max(80, 'Keep the name under 80 characters.'),
+  revision: z.string().trim().min(1, 'Write the revision, such as C or 1.2.').max(20, 'Keep the revision under 20 characters.'),
+  decisionRule: z.enum(DECISION_RULES, 'Choose how a reading is judged: simple, guarded, or guarded with doubt.'),
+  quirks: z.string().trim().max(2000, 'Keep the quirks under 2000 characters.').default(''),
+  cautions: z.string().trim().max(2000, 'Keep the cautions under 2000 characters.').default(''),
+  checklist: sheet('Checklist'),
+  partsList: sheet('Parts list'),
+  feeds: sheet('Feeds'),
+})
+export type DesignIn = z.input<typeof designIn>
+
+/** One thing that stops an import: where it is and what to do. Line 0 means the list as a whole. */
+export interface Flaw {
+  list: 'checklist' | 'partsList' | 'feeds'
+  line: number
+  column: string
+  words: string
+}

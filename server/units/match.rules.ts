@@ -1,0 +1,34 @@
+/** A match is exact: a file's SHA-256 (64 hexadecimal digits), or an identification code of IEEE 1149.1 (8). */
+export type MatchAnswer = { ok: true; isSame: boolean; read: string } | { ok: false; words: string }
+
+export function compareMatch(text: string, expects: string | null): MatchAnswer {
+  if (expects === null)
+    return { ok: false, words: 'The design does not say what to expect here. Add it to the checklist and import that again.' }
+  const wanted = bareHex(expects)
+  const read = bareHex(text)
+  const isHash = wanted.length === 64
+  if (read === '')
+    return { ok: false, words: isHash ? 'Choose the file that was read back.' : 'Write the identification code, such as 0x012345A7.' }
+  if (!/^[0-9a-f]+$/.test(read) || read.length !== wanted.length) {
+    return {
+      ok: false,
+      words: isHash
+        ? 'A SHA-256 has 64 digits from 0 to 9 and a to f. Choose the file, or paste the whole hash.'
+        : 'An identification code has eight digits from 0 to 9 and A to F, such as 0x012345A7.',
+    }
+  }
+  if (!isHash && !isIdcode(read))
+    return { ok: false, words: 'An identification code is odd: its last bit is 1 (IEEE 1149.1). Check the digits.' }
+  return { ok: true, isSame: read === wanted, read }
+}
+
+/** Bit 0 of a device identification register is always 1 (IEEE 1149.1, 12.1). */
+export const isIdcode = (hex: string) => /^[0-9a-f]{7}[13579bdf]$/i.test(hex)
+
+const bareHex = (text: string) =>
+  text
+    .normalize('NFKC')
+    .trim()
+    .toLowerCase()
+    .replace(/^0x/, '')
+    .replaceAll(/[\s_:-]/g, '')

@@ -1,0 +1,84 @@
+import { downstreamOf, needsOf } from '../designs/blocks.rules'
+import type { Check, Feed, Position } from '../designs/design.contract'
+import { type CheckState, hasPassed, isDone } from './current.rules'
+import { isCold } from './undo.rules'
+
+export type Permission =
+  | { check: string; may: 'take'; why: string }
+  | { check: string; may: 'release'; why: string }
+  | { check: string; may: 'done'; why: string }
+  | { check: string; may: 'wait'; why: string; waitsFor: string[] }
+
+export interface Bench {
+  checks: readonly Check[]
+  feeds: readonly Feed[]
+  positions: readonly Position[]
+  states: ReadonlyMap<string, CheckState>
+  /** Designators that hold something now. */
+  fitted: ReadonlySet<string>
+  setAside: string | null
+}
+
+/** For every check of the list, in order: may it be taken now, and if not, why not. */
+export function permissions(bench: Bench): Permission[] {
+  return bench.checks.map((check) => permissionFor(check, bench))
+}
+
+/** The one thing to do next: a hold to release before a check to take; null when nothing is left or everything waits. */
+export function nextPermitted(bench: Bench): Permission | null {
+  const all = permissions(bench)
+  return all.find((one) => one.may === 'release') ?? all.find((one) => one.may === 'take') ?? null
+}
+
+/** Positions that must hold something before this check can tell anything, and do not yet. */
+export function emptyBefore(check: Check, bench: Bench): string[] {
+  const needs = needsOf(check.key, bench.checks)
+  return bench.positions
+    .filter((position) => !bench.fitted.has(position.designator))
+    .filter((position) => {
+      if (position.fittedAfter === null) return true
+      if (!needs.has(position.fittedAfter)) return false
+      const reached = downstreamOf(position.blocks, bench.feeds)
+      return check.exercises.some((block) => position.blocks.includes(block) || reached.has(block))
+    })
+    .map((position) => position.designator)
+}
+
+function permissionFor(check: Check, bench: Bench): Permission {
+  const state = bench.states.get(check.key)
+  if (hasPassed(state)) {
+    if (isDone(check, state)) return { check: check.key, may: 'done', why: '' }
+    return { check: check.key, may: 'release', why: 'A hold point: somebody must let the work go on by name.' }
+  }
+  const wait = (why: string, waitsFor: string[]): Permission => ({ check: check.key, may: 'wait', why, waitsFor })
+  if (bench.setAside !== null) return wait(`Set aside: ${bench.setAside}`, [])
+  const holding = bench.checks.filter((one) => one.isHold && one.seq < check.seq && !isDone(one, bench.states.get(one.key)))
+  const needs = check.after.filter((key) => !hasPassed(bench.states.get(key)))
+  if (needs.length > 0) return wait(`Needs ${needs.join(', ')} passed first.`, needs)
+  const hold = holding[0]
+  if (hold) {
+    const passed = hasPassed(bench.states.get(hold.key))
+    return wait(`Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}.`, [hold.key])
+  }
+  const lostCold = check.isPowered
+    ? bench.checks.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key)) && isLost(one, bench))
+    : []
+  if (lostCold.length > 0) {
+    const keys = lostCold.map((one) => one.key)
+    return wait(`No power while a cold check is lost: take ${keys.join(', ')} again first.`, keys)
+  }
+  const empty = emptyBefore(check, bench)
+  if (empty.length > 0) return wait(`Still empty: ${shortList(empty)}. Fit them first.`, [])
+  return { check: check.key, may: 'take', why: '' }
+}
+
+/** Lost to a change, or taken again since and failed: either way what was known cold is not known now. */
+function isLost(check: Check, bench: Bench): boolean {
+  const state = bench.states.get(check.key)
+  return state?.lost != null || state?.verdict != null
+}
+
+export function shortList(names: readonly string[], most = 6): string {
+  if (names.length <= most) return names.join(', ')
+  return `${names.slice(0, most).join(', ')} and ${names.length - most} more`
+}
