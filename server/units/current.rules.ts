@@ -10,8 +10,6 @@ export interface TakenReading {
   verdict: Verdict
   /** Why this reading corrects the one before it; null for one taken afresh. */
   correction: string | null
-  /** Taken out of order while hunting a fault: no part of the certificate. */
-  whileSearching: boolean
 }
 
 export interface RecordedChange extends Change {
