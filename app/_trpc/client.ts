@@ -1,0 +1,5 @@
+import { createTRPCClient, httpLink } from '@trpc/client'
+import type { RootRouter } from '../../server/trpc/root'
+
+/** The house's procedures for the browser: one request each. */
+export const api = createTRPCClient<RootRouter>({ links: [httpLink({ url: '/api/trpc' })] })

@@ -1,0 +1,108 @@
+'use client'
+
+import { useCallback, useSyncExternalStore } from 'react'
+
+interface Stream {
+  source: EventSource | null
+  topics: Map<string, Set<(frame: unknown) => void>>
+  /** Server time minus this browser's, from the beat that took least to come. */
+  offset: number
+  heardAt: number
+  listeners: Set<() => void>
+  reopen: ReturnType<typeof setTimeout> | null
+}
+
+// One stream a page, shared by all its pieces: a browser opens six to one host over HTTP/1.1.
+const stream: Stream = { source: null, topics: new Map(), offset: 0, heardAt: 0, listeners: new Set(), reopen: null }
+const latest = new Map<string, unknown>()
+
+function open(): void {
+  stream.source?.close()
+  stream.source = null
+  if (stream.topics.size === 0) return
+  const names = [...stream.topics.keys()]
+  const source = new EventSource(`/live?topics=${names.map(encodeURIComponent).join(',')}`)
+  stream.source = source
+  const heard = (serverNow: number | undefined) => {
+    stream.heardAt = Date.now()
+    if (serverNow !== undefined) {
+      const offset = serverNow - Date.now()
+      // What is late only makes the offset look smaller, so the largest seen is nearest the truth; it may decay slowly.
+      stream.offset = stream.offset === 0 ? offset : Math.max(offset, stream.offset - 5)
+    }
+    for (const listener of stream.listeners) listener()
+  }
+  source.addEventListener('beat', (event) => heard((JSON.parse(event.data) as { serverNow: number }).serverNow))
+  for (const name of names) {
+    source.addEventListener(name, (event) => {
+      const frame = JSON.parse(event.data) as { serverNow?: number }
+      latest.set(name, frame)
+      heard(frame.serverNow)
+      for (const take of stream.topics.get(name) ?? []) take(frame)
+    })
+  }
+  source.addEventListener('error', () => {
+    for (const listener of stream.listeners) listener()
+  })
+}
+
+/** Gathers the topics of all pieces that mount in one go before the stream is opened. */
+function reopenSoon(): void {
+  if (stream.reopen) clearTimeout(stream.reopen)
+  stream.reopen = setTimeout(open, 20)
+}
+
+function follow(topic: string, take: (frame: unknown) => void): () => void {
+  const takers = stream.topics.get(topic)
+  if (takers) takers.add(take)
+  else {
+    stream.topics.set(topic, new Set([take]))
+    reopenSoon()
+  }
+  return () => {
+    const left = stream.topics.get(topic)
+    left?.delete(take)
+    if (left && left.size === 0) {
+      stream.topics.delete(topic)
+      latest.delete(topic)
+      reopenSoon()
+    }
+  }
+}
+
+/** The present frame of a topic: what came with the page, then what the house sends. Frames are complete, so the newest is all there is. */
+export function useLive<Frame extends object>(topic: string, initial: Frame): Frame {
+  // A new function each time would leave and join the stream at every render.
+  const subscribe = useCallback((changed: () => void) => follow(topic, changed), [topic])
+  const read = () => (latest.get(topic) as Frame | undefined) ?? initial
+  const frame = useSyncExternalStore(subscribe, read, () => initial)
+  return frame
+}
+
+export interface Liveness {
+  /** Server time minus this browser's, in milliseconds. */
+  offset: number
+  /** When anything was last heard, by this browser's clock; 0 before the first. */
+  heardAt: number
+  connected: boolean
+}
+
+let lastLiveness: Liveness = { offset: 0, heardAt: 0, connected: false }
+const NOT_YET: Liveness = { offset: 0, heardAt: 0, connected: false }
+
+function readLiveness(): Liveness {
+  const connected = stream.source?.readyState === 1
+  if (lastLiveness.offset !== stream.offset || lastLiveness.heardAt !== stream.heardAt || lastLiveness.connected !== connected)
+    lastLiveness = { offset: stream.offset, heardAt: stream.heardAt, connected }
+  return lastLiveness
+}
+
+/** How the stream is doing; a page older than ten seconds says so. */
+export function useLiveness(): Liveness {
+  return useSyncExternalStore(listen, readLiveness, () => NOT_YET)
+}
+
+function listen(changed: () => void): () => void {
+  stream.listeners.add(changed)
+  return () => stream.listeners.delete(changed)
+}

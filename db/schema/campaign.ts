@@ -1,0 +1,31 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { Currency } from '../../server/kernel/money'
+import { person } from './people'
+
+export const campaign = sqliteTable('campaign', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  causeName: text('cause_name').notNull(),
+  causeRegistration: text('cause_registration').notNull(),
+  causeShareBp: integer('cause_share_bp').notNull(),
+  sellerName: text('seller_name').notNull(),
+  sellerAddress: text('seller_address').notNull(),
+  sellerKind: text('seller_kind').$type<'' | 'private' | 'trader' | 'charity'>().notNull(),
+  currency: text('currency').$type<Currency>().notNull(),
+  zone: text('zone').notNull(),
+  streamOpensAt: integer('stream_opens_at').notNull(),
+  streamClosesAt: integer('stream_closes_at').notNull(),
+  targetMinor: integer('target_minor').notNull(),
+  howToPay: text('how_to_pay').notNull(),
+  cancelWords: text('cancel_words').notNull(),
+  partsAddress: text('parts_address').notNull(),
+  isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
+})
+
+export const photograph = sqliteTable('photograph', {
+  sha: text('sha').primaryKey(),
+  width: integer('width').notNull(),
+  height: integer('height').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').references(() => person.id),
+})

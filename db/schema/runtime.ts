@@ -1,0 +1,33 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+
+export const fact = sqliteTable('fact', {
+  seq: integer('seq').primaryKey({ autoIncrement: true }),
+  at: integer('at').notNull(),
+  kind: text('kind').notNull(),
+  subject: text('subject').notNull(),
+  body: text('body', { mode: 'json' }).$type<Record<string, unknown>>().notNull(),
+})
+
+export const letter = sqliteTable('letter', {
+  id: text('id').primaryKey(),
+  at: integer('at').notNull(),
+  recipient: text('recipient').notNull(),
+  subject: text('subject').notNull(),
+  body: text('body').notNull(),
+  sentAt: integer('sent_at'),
+  tries: integer('tries').notNull().default(0),
+  nextTryAt: integer('next_try_at').notNull(),
+  lastError: text('last_error'),
+})
+
+export const request = sqliteTable('request', {
+  key: text('key').primaryKey(),
+  digest: text('digest').notNull(),
+  answer: text('answer', { mode: 'json' }).notNull(),
+  at: integer('at').notNull(),
+})
+
+export const alive = sqliteTable('alive', {
+  id: integer('id').primaryKey(),
+  at: integer('at').notNull(),
+})

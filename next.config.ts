@@ -1,0 +1,15 @@
+import type { NextConfig } from 'next'
+
+const config: NextConfig = {
+  distDir: process.env.NEXT_DIST_DIR ?? '.next',
+  poweredByHeader: false,
+  reactStrictMode: true,
+  devIndicators: false,
+  images: { unoptimized: true },
+  // Types are checked by the test command, over everything and not only over pages.
+  typescript: { ignoreBuildErrors: true },
+  outputFileTracingRoot: import.meta.dirname,
+  turbopack: { root: import.meta.dirname },
+}
+
+export default config

@@ -1,0 +1,25 @@
+// Builds the server bundle (dist/) and, unless --server-only, the pages (.next/).
+import { spawnSync } from 'node:child_process'
+import { build } from 'esbuild'
+
+await build({
+  entryPoints: { server: 'server/main.ts', seed: 'seed/main.ts' },
+  outdir: 'dist',
+  outExtension: { '.js': '.mjs' },
+  bundle: true,
+  packages: 'external',
+  platform: 'node',
+  target: 'node20',
+  format: 'esm',
+  sourcemap: true,
+  logLevel: 'warning',
+  banner: { js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);" },
+})
+
+if (!process.argv.includes('--server-only')) {
+  const { status } = spawnSync(process.execPath, ['node_modules/next/dist/bin/next', 'build'], {
+    stdio: 'inherit',
+    env: { ...process.env, NEXT_TELEMETRY_DISABLED: '1' },
+  })
+  process.exit(status ?? 1)
+}

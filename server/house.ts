@@ -1,0 +1,137 @@
+import { randomBytes, randomUUID } from 'node:crypto'
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { type Db, openDatabase } from '../db/open'
+import { alive, letter } from '../db/schema'
+import type { Clock } from './kernel/clock'
+import type { Dice } from './kernel/dice'
+import type { Instant } from './kernel/instant'
+import { openSignIn, type SignIn } from './people/sign-in'
+import { openPhotographs, type PhotographFolder } from './runtime/files'
+import { type Hub, openHub } from './runtime/hub'
+import { openKeys, openSecret } from './runtime/keys'
+import type { Log } from './runtime/log'
+import { openQueue, type Queue, type Recorded } from './runtime/queue'
+import { stampsFrom } from './runtime/stamp'
+import { openTicker, type Ticker } from './runtime/ticker'
+import type { Keys, Sight, Turn } from './runtime/turn'
+import { SWEEPS } from './sweeps'
+import { LIVE_TOPICS } from './topics'
+
+export interface House {
+  db: Db
+  clock: Clock
+  log: Log
+  keys: Keys
+  queue: Queue
+  hub: Hub
+  photographs: PhotographFolder
+  signIn: SignIn
+  isDemo: boolean
+  publicUrl: string
+  sight(): Sight
+  /** Set when the disk failed: no command is taken any more. */
+  brokenBy(): unknown
+  /** Starts what happens by itself: the sweeps and the note of each second that the house is alive. */
+  startTicking(): void
+  close(): void
+}
+
+const systemDice: Dice = { bytes: (count) => new Uint8Array(randomBytes(count)), id: () => randomUUID() }
+
+/** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
+export function openHouse(parts: {
+  dataDir: string
+  migrationsDir: string
+  publicUrl: string
+  isDemo: boolean
+  clock: Clock
+  log: Log
+  dice?: Dice
+}): House {
+  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice } = parts
+  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
+  const keysDir = join(dataDir, 'keys')
+  const keys = openKeys(keysDir)
+  const photographs = openPhotographs(join(dataDir, 'photographs'))
+  const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
+  const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
+  const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
+  let brokenBy: unknown = null
+  let ticker: Ticker | null = null
+  let pulse: NodeJS.Timeout | null = null
+
+  const turnAt = (now: Instant, facts: Recorded[]): Turn => ({
+    ...sight(),
+    now,
+    dice,
+    record: (one) => {
+      const { lastInsertRowid } = insertFact.run(now, one.kind, one.subject, JSON.stringify(one.body))
+      facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
+    },
+    post: ({ to, subject, body }) => {
+      db.insert(letter).values({ id: dice.id(), at: now, recipient: to, subject, body, nextTryAt: now }).run()
+    },
+  })
+
+  const hub = openHub({ topics: LIVE_TOPICS, sight, seqNow: () => Number(lastSeq.get()) })
+  const queue = openQueue({
+    handle,
+    stamp: stampsFrom(clock),
+    turnAt,
+    announce: (facts) => {
+      hub.announce(facts)
+      ticker?.wake()
+    },
+    broken: (reason) => {
+      brokenBy = reason
+      log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
+    },
+  })
+  const signIn = openSignIn({
+    db,
+    secret: openSecret(keysDir, 'session'),
+    codeKey: openSecret(keysDir, 'code'),
+    publicUrl,
+    command: queue.run,
+  })
+
+  return {
+    db,
+    clock,
+    log,
+    keys,
+    queue,
+    hub,
+    photographs,
+    signIn,
+    isDemo,
+    publicUrl,
+    sight,
+    brokenBy: () => brokenBy,
+    startTicking() {
+      ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
+      const noteAlive = () => {
+        queue
+          .run((turn) =>
+            turn.db
+              .insert(alive)
+              .values({ id: 1, at: turn.now })
+              .onConflictDoUpdate({ target: alive.id, set: { at: turn.now } })
+              .run(),
+          )
+          .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
+      }
+      noteAlive()
+      pulse = setInterval(noteAlive, 1000)
+      pulse.unref()
+    },
+    close() {
+      ticker?.stop()
+      if (pulse) clearInterval(pulse)
+      hub.close()
+      handle.close()
+    },
+  }
+}

@@ -1,0 +1,52 @@
+import { createHash, createPrivateKey, createPublicKey, generateKeyPairSync, type KeyObject, randomBytes, sign } from 'node:crypto'
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import canonicalize from 'canonicalize'
+import type { Keys } from './turn'
+
+/**
+ * Signing keys live outside the database, readable by their owner only: `<dir>/<made at>.pem`.
+ * The newest signs; all of them are published, so that what an old one signed still verifies.
+ */
+export function openKeys(dir: string): Keys {
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  if (keyFiles(dir).length === 0) makeKey(dir, Date.now())
+  const pairs = keyFiles(dir).map((file) => {
+    const secret = createPrivateKey(readFileSync(join(dir, file)))
+    return { secret, jwk: publicJwk(secret) }
+  })
+  const newest = pairs[pairs.length - 1]
+  if (!newest) throw new Error(`no signing key in ${dir}`)
+  return {
+    kid: newest.jwk.kid,
+    sign: (data) => new Uint8Array(sign(null, data, newest.secret)),
+    jwks: () => ({ keys: pairs.map(({ jwk }) => ({ ...jwk })) }),
+  }
+}
+
+const keyFiles = (dir: string): string[] =>
+  readdirSync(dir)
+    .filter((name) => name.endsWith('.pem'))
+    .sort()
+
+function makeKey(dir: string, at: number): void {
+  const { privateKey } = generateKeyPairSync('ed25519')
+  writeFileSync(join(dir, `${at}.pem`), privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600, flag: 'wx' })
+}
+
+/** RFC 8037 public JWK; `kid` is its thumbprint by RFC 7638. */
+function publicJwk(secret: KeyObject) {
+  const { crv, kty, x } = createPublicKey(secret).export({ format: 'jwk' }) as { crv: string; kty: string; x: string }
+  const kid = createHash('sha256')
+    .update(canonicalize({ crv, kty, x }) ?? '')
+    .digest('base64url')
+  return { kty, crv, x, kid, alg: 'EdDSA', use: 'sig' }
+}
+
+/** A secret of the house's own (sign-in, code hashing), made once and kept beside the keys. */
+export function openSecret(dir: string, name: string): string {
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  const file = join(dir, `${name}.secret`)
+  if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
+  return readFileSync(file, 'utf8')
+}

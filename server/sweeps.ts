@@ -1,0 +1,4 @@
+import type { Sweep } from './runtime/ticker'
+
+/** What falls due by itself, in the order in which it is looked at. One line for each room's. */
+export const SWEEPS: readonly Sweep[] = []

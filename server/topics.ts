@@ -1,0 +1,4 @@
+import type { LiveTopic } from './runtime/live'
+
+/** What watching screens may follow at /live. One line for each room's. */
+export const LIVE_TOPICS: readonly LiveTopic[] = []

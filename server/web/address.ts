@@ -1,0 +1,40 @@
+import type { Sight } from '../runtime/turn'
+
+/** What an address answers: bytes of a type, for anybody, cacheable for a moment. */
+export interface Answer {
+  type: string
+  body: string | Uint8Array
+  /** Offered as a file of this name. */
+  fileName?: string
+}
+
+/** A public machine-readable address, answered outside Next. `:name` matches one segment or a part of it up to a dot. */
+export interface Address {
+  path: string
+  /** null: there is no such thing. */
+  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams): Answer | null | Promise<Answer | null>
+}
+
+export const json = (body: unknown): Answer => ({ type: 'application/json; charset=utf-8', body: JSON.stringify(body) })
+
+export const bytes = (type: string, body: string | Uint8Array, fileName?: string): Answer => ({ type, body, fileName })
+
+/** The first address that matches, with its parameters decoded. */
+export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {
+  for (const address of addresses) {
+    const pattern = address.path
+      .split(/(:\w+)/)
+      .map((part) => (part.startsWith(':') ? `(?<${part.slice(1)}>[^/.]+)` : part.replaceAll('.', '\\.')))
+      .join('')
+    const match = new RegExp(`^${pattern}$`).exec(path)
+    if (!match) continue
+    try {
+      const params = Object.entries(match.groups ?? {}).map(([name, value]) => [name, decodeURIComponent(value)])
+      return { address, params: Object.fromEntries(params) as Record<string, string> }
+    } catch {
+      // A malformed percent sign names nothing.
+      return null
+    }
+  }
+  return null
+}

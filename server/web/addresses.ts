@@ -1,0 +1,4 @@
+import type { Address } from './address'
+
+/** Every public machine-readable address of the house. One line for each room's. */
+export const ADDRESSES: readonly Address[] = []

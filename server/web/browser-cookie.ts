@@ -1,0 +1,19 @@
+import { randomBytes } from 'node:crypto'
+
+/** The cookie that binds a sign-in code to one browser. `__Host-` needs TLS, which localhost does without. */
+export const browserCookieName = (publicUrl: string): string =>
+  publicUrl.startsWith('https:') ? '__Host-tagstrip-browser' : 'tagstrip-browser'
+
+export function readCookie(cookies: string, name: string): string | null {
+  for (const part of cookies.split(';')) {
+    const [key, ...value] = part.trim().split('=')
+    if (key === name) return value.join('=')
+  }
+  return null
+}
+
+export function makeBrowserCookie(publicUrl: string): { value: string; header: string } {
+  const value = randomBytes(18).toString('base64url')
+  const secure = publicUrl.startsWith('https:') ? '; Secure' : ''
+  return { value, header: `${browserCookieName(publicUrl)}=${value}; Path=/; HttpOnly; SameSite=Strict; Max-Age=86400${secure}` }
+}

@@ -1,0 +1,122 @@
+import { randomUUID } from 'node:crypto'
+import type { IncomingMessage, ServerResponse } from 'node:http'
+import { createHTTPHandler } from '@trpc/server/adapters/standalone'
+import type { House } from '../house'
+import { STAFF_ROLES } from '../people/people.contract'
+import { topicFor } from '../runtime/live'
+import { LIVE_TOPICS } from '../topics'
+import { rootRouter } from '../trpc/root'
+import { matchAddress } from './address'
+import { ADDRESSES } from './addresses'
+import { addressOf, contextFor } from './context'
+import { isOurOwn, secure } from './headers'
+import { showPhotograph, takePhotograph } from './photographs'
+
+const MOST_CALL_BYTES = 2 * 1024 * 1024
+const MOST_TOPICS = 50
+
+export interface DoorParts {
+  house: House
+  trustedProxy: 'none' | 'x-forwarded-for'
+  isDev: boolean
+  /** Everything that is a page. */
+  pages(request: IncomingMessage, response: ServerResponse): Promise<void>
+}
+
+/** The one door: /live to the hub, /api/trpc to tRPC's own handler, public data by table, photographs, and the rest to the pages. */
+export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
+  const trpc = createHTTPHandler({
+    router: rootRouter,
+    basePath: '/api/trpc/',
+    maxBodySize: MOST_CALL_BYTES,
+    allowBatching: false,
+    createContext: ({ req, res }) =>
+      contextFor(house, {
+        cookies: req.headers.cookie ?? '',
+        address: addressOf(req, trustedProxy),
+        setCookie: (header) => res.appendHeader('set-cookie', header),
+      }),
+    responseMeta: () => ({ headers: new Headers([['cache-control', 'no-store']]) }),
+  })
+
+  const call = (request: IncomingMessage, response: ServerResponse) => {
+    const isMutation = request.method === 'POST'
+    if (isMutation && (!isOurOwn(request, house.publicUrl) || !request.headers['content-type']?.startsWith('application/json'))) {
+      refuse(response, 403, 'This is taken from our own pages only.')
+      return
+    }
+    trpc(request, response)
+  }
+
+  const live = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
+    const names = [...new Set((url.searchParams.get('topics') ?? '').split(',').filter(Boolean))]
+    const topics = names.map((name) => topicFor(LIVE_TOPICS, name))
+    if (names.length === 0 || names.length > MOST_TOPICS || topics.some((topic) => !topic)) {
+      refuse(response, 400, `Name what to follow, as in /live?topics=lots,meter; at most ${MOST_TOPICS}.`)
+      return
+    }
+    if (topics.some((topic) => topic?.audience === 'staff')) {
+      const actor = await house.signIn.whoIs(request.headers.cookie ?? '')
+      if (!actor || !STAFF_ROLES.some((role) => role === actor.role)) {
+        refuse(response, 403, 'That is for the staff.')
+        return
+      }
+    }
+    const last = Number(request.headers['last-event-id'])
+    house.hub.watch(response, names, request.headers['last-event-id'] !== undefined && Number.isSafeInteger(last) ? last : null)
+  }
+
+  const data = async (response: ServerResponse, url: URL, isHead: boolean): Promise<boolean> => {
+    const match = matchAddress(ADDRESSES, url.pathname)
+    if (!match) return false
+    const answer = await match.address.answer(house.sight(), match.params, url.searchParams)
+    if (!answer) {
+      refuse(response, 404, 'There is no such thing here.')
+      return true
+    }
+    const { type, body, fileName } = answer
+    response.writeHead(200, {
+      'content-type': type,
+      'cache-control': 'public, max-age=1',
+      'access-control-allow-origin': '*',
+      'content-length': Buffer.byteLength(body),
+      ...(fileName && { 'content-disposition': `inline; filename="${fileName}"` }),
+    })
+    response.end(isHead ? undefined : body)
+    return true
+  }
+
+  const handle = async (request: IncomingMessage, response: ServerResponse) => {
+    const url = new URL(request.url ?? '/', 'http://house')
+    const { pathname } = url
+    const isRead = request.method === 'GET' || request.method === 'HEAD'
+    secure(response, isDev)
+    if (pathname === '/api/health') {
+      const fine = house.brokenBy() === null
+      response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
+      response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
+    } else if (pathname.startsWith('/api/trpc/')) call(request, response)
+    else if (pathname === '/live' && isRead) await live(request, response, url)
+    else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
+    else if (pathname.startsWith('/files/') && isRead) {
+      if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
+    } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
+    else if (isRead && (await data(response, url, request.method === 'HEAD'))) return
+    else await pages(request, response)
+  }
+
+  return (request: IncomingMessage, response: ServerResponse) => {
+    handle(request, response).catch((reason) => {
+      const reference = randomUUID().slice(0, 8)
+      house.log.error({ err: reason, reference, path: request.url?.split('?')[0] }, 'a request failed')
+      if (response.headersSent) response.destroy()
+      else refuse(response, 500, `Something went wrong on our side. Reference ${reference}.`)
+    })
+  }
+}
+
+const refuse = (response: ServerResponse, status: number, words: string) => {
+  response
+    .writeHead(status, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' })
+    .end(JSON.stringify({ words }))
+}

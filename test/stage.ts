@@ -1,0 +1,92 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { eq } from 'drizzle-orm'
+import { fact, letter, person } from '../db/schema'
+import { type House, openHouse } from '../server/house'
+import type { Instant } from '../server/kernel/instant'
+import type { Role } from '../server/people/people.contract'
+import { setRole } from '../server/people/people.service'
+import { openLog } from '../server/runtime/log'
+import type { Actor, Turn } from '../server/runtime/turn'
+import type { Context } from '../server/trpc/base'
+import { createCaller } from '../server/trpc/root'
+
+/** Noon of an ordinary day, where a test does not care. */
+export const NOON: Instant = Date.parse('2027-03-13T12:00:00Z')
+
+export interface SettableClock {
+  now(): Instant
+  set(at: Instant): void
+  pass(milliseconds: number): void
+}
+
+/** A whole house on a real database in a folder of its own, with a clock that a test sets. */
+export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDemo?: boolean } = {}) {
+  let at = now
+  const clock: SettableClock = {
+    now: () => at,
+    set: (instant) => {
+      at = instant
+    },
+    pass: (milliseconds) => {
+      at += milliseconds
+    },
+  }
+  const dir = mkdtempSync(join(tmpdir(), 'tagstrip-'))
+  const house: House = openHouse({
+    dataDir: dir,
+    migrationsDir: join(import.meta.dirname, '..', 'db', 'migrations'),
+    publicUrl: 'https://bench.example',
+    isDemo,
+    clock,
+    log: openLog('silent'),
+  })
+  const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
+
+  /** A person of a role, made at first asking; further ones by giving another name. */
+  async function actor(role: Role, name: string = role): Promise<Actor> {
+    const email = `${name.toLowerCase().replaceAll(/[^a-z]+/g, '-')}@${role}.example`
+    const found = house.db.select().from(person).where(eq(person.email, email)).get()
+    if (!found) await command((turn) => setRole(turn, { email, role, name }))
+    const { id } = house.db.select().from(person).where(eq(person.email, email)).get() ?? { id: '' }
+    return { personId: id, role, name, email }
+  }
+
+  const callerFor = (who: Actor | null, jar: string[] = []) => {
+    const context: Context = {
+      actor: who,
+      isDemo,
+      log: house.log,
+      address: '192.0.2.1',
+      browser: 'one browser',
+      setCookie: (cookie) => jar.push(cookie),
+      cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
+      signIn: house.signIn,
+      sight: house.sight,
+      command: house.queue.run,
+    }
+    return createCaller(context)
+  }
+
+  return {
+    house,
+    db: house.db,
+    clock,
+    dir,
+    sight: house.sight,
+    command,
+    actor,
+    /** The procedures as a visitor signed in to nothing, or as somebody. */
+    visitor: (jar?: string[]) => callerFor(null, jar),
+    as: async (role: Role, name?: string) => callerFor(await actor(role, name)),
+    letters: () => house.db.select().from(letter).orderBy(letter.at).all(),
+    facts: () => house.db.select().from(fact).orderBy(fact.seq).all(),
+    close() {
+      house.close()
+      rmSync(dir, { recursive: true, force: true })
+    },
+  }
+}
+
+export type Stage = ReturnType<typeof openStage>
