@@ -1,0 +1,72 @@
+import { sha256 } from '@noble/hashes/sha2.js'
+import { bytesToHex, concatBytes } from '@noble/hashes/utils.js'
+
+/** Merkle trees as RFC 6962 section 2.1 hashes them (the same as RFC 9162). */
+export type Hash = Uint8Array
+
+const LEAF = Uint8Array.of(0)
+const NODE = Uint8Array.of(1)
+
+export const leafHash = (data: Uint8Array): Hash => sha256(concatBytes(LEAF, data))
+export const nodeHash = (left: Hash, right: Hash): Hash => sha256(concatBytes(NODE, left, right))
+
+/** The roots of the perfect subtrees that a tree of some size falls into, largest first: all that appending needs. */
+export type Peaks = readonly Hash[]
+
+/** The peaks after one more leaf, of a tree that had `size` leaves. */
+export function append(peaks: Peaks, size: number, leaf: Hash): Hash[] {
+  const next = [...peaks]
+  let right = leaf
+  for (let bit = size; bit % 2 === 1; bit = (bit - 1) / 2) {
+    const left = next.pop()
+    if (!left) break
+    right = nodeHash(left, right)
+  }
+  return [...next, right]
+}
+
+export const rootOfPeaks = (peaks: Peaks): Hash =>
+  peaks.length === 0 ? sha256(new Uint8Array()) : peaks.reduceRight((right, left) => nodeHash(left, right))
+
+/** The inclusion path of the leaf that was appended last, from the peaks as they were before it. */
+export const pathOfLast = (before: Peaks): Hash[] => [...before].reverse()
+
+export function rootOf(leaves: readonly Hash[]): Hash {
+  let peaks: Hash[] = []
+  for (const [size, leaf] of leaves.entries()) peaks = append(peaks, size, leaf)
+  return rootOfPeaks(peaks)
+}
+
+/** RFC 6962 2.1.1: the hashes that lead from leaf `index` to the root of all `leaves`, lowest first. */
+export function inclusionPath(leaves: readonly Hash[], index: number): Hash[] {
+  if (leaves.length <= 1) return []
+  let split = 1
+  while (split * 2 < leaves.length) split *= 2
+  const [left, right] = [leaves.slice(0, split), leaves.slice(split)]
+  return index < split ? [...inclusionPath(left, index), rootOf(right)] : [...inclusionPath(right, index - split), rootOf(left)]
+}
+
+export interface Inclusion {
+  index: number
+  size: number
+  leaf: Hash
+  path: readonly Hash[]
+}
+
+/** RFC 9162 2.1.3.2: true when the path leads from the leaf to this root and to no other. */
+export function isIncluded({ index, size, leaf, path }: Inclusion, root: Hash): boolean {
+  if (!Number.isSafeInteger(index) || index < 0 || index >= size) return false
+  let [node, last, hash] = [index, size - 1, leaf]
+  for (const step of path) {
+    if (last === 0) return false
+    if (node % 2 === 1 || node === last) {
+      hash = nodeHash(step, hash)
+      while (node % 2 === 0 && node !== 0) [node, last] = [node / 2, Math.floor(last / 2)]
+    } else {
+      hash = nodeHash(hash, step)
+    }
+    node = Math.floor(node / 2)
+    last = Math.floor(last / 2)
+  }
+  return last === 0 && bytesToHex(hash) === bytesToHex(root)
+}
