@@ -1,0 +1,80 @@
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
+import { describe, expect, it } from 'vitest'
+import { append, inclusionPath, isIncluded, leafHash, pathOfLast, rootOf, rootOfPeaks } from '../../server/bidding/merkle.rules'
+import reference from './merkle-and-canonical.json'
+
+const rows = reference.rows
+/** The eight leaves of the reference tree: RFC 6962/9162 reference leaves (transparency-dev/merkle). */
+const DATA = ['', '00', '10', '2021', '3031', '40414243', '5051525354555657', '606162636465666768696a6b6c6d6e6f']
+const leaves = DATA.map((hex) => leafHash(hexToBytes(hex)))
+const of = (kind: string) => rows.filter((row) => row.kind === kind)
+
+describe('the tree against the reference leaves of RFC 6962 / 9162', () => {
+  it.each(of('merkle_leaf').map((row) => [row.index, row] as const))(
+    'leaf %d has the published hash',
+    (_, { data_hex = '', leaf_hash }) => {
+      expect(bytesToHex(leafHash(hexToBytes(data_hex)))).toBe(leaf_hash)
+    },
+  )
+
+  it.each(of('merkle_root').map((row) => [row.tree_size ?? 0, row.root] as const))(
+    'a tree of %d leaves has the published root',
+    (size, root) => {
+      expect(bytesToHex(rootOf(leaves.slice(0, size)))).toBe(root)
+    },
+  )
+
+  it.each(of('merkle_inclusion').map((row) => [row.index ?? 0, row.size ?? 0, row] as const))(
+    'leaf %d of %d has the published path, and it verifies',
+    (index, size, row) => {
+      const path = inclusionPath(leaves.slice(0, size), index)
+      expect(path.map(bytesToHex)).toEqual(row.proof)
+      expect(isIncluded({ index, size, leaf: hexToBytes(row.leaf_hash ?? ''), path }, hexToBytes(row.root ?? ''))).toBe(true)
+    },
+  )
+
+  it('a path verifies for no other leaf, index, size or root', () => {
+    for (let size = 1; size <= 8; size++) {
+      const tree = leaves.slice(0, size)
+      for (const [index, leaf] of tree.entries()) {
+        const path = inclusionPath(tree, index)
+        expect(isIncluded({ index, size, leaf, path }, rootOf(tree))).toBe(true)
+        expect(isIncluded({ index, size, leaf: leafHash(Uint8Array.of(9)), path }, rootOf(tree))).toBe(false)
+        expect(isIncluded({ index: index + 1, size, leaf, path }, rootOf(tree))).toBe(false)
+        expect(isIncluded({ index, size, leaf, path: [...path, leaf] }, rootOf(tree))).toBe(false)
+        expect(isIncluded({ index, size, leaf, path }, leaf) && size > 1).toBe(false)
+      }
+    }
+  })
+
+  it('growing leaf by leaf gives the same roots, and the path of the newest leaf comes from the peaks before it', () => {
+    let peaks: Uint8Array[] = []
+    for (const [size, leaf] of leaves.entries()) {
+      const path = pathOfLast(peaks)
+      peaks = append(peaks, size, leaf)
+      const root = rootOf(leaves.slice(0, size + 1))
+      expect(bytesToHex(rootOfPeaks(peaks))).toBe(bytesToHex(root))
+      expect(path.map(bytesToHex)).toEqual(inclusionPath(leaves.slice(0, size + 1), size).map(bytesToHex))
+      expect(isIncluded({ index: size, size: size + 1, leaf, path }, root)).toBe(true)
+    }
+  })
+})
+
+describe('canonical JSON against RFC 8785', () => {
+  it.each(of('jcs_number').map((row) => [row.ieee754 ?? '', row] as const))(
+    'the double %s is written as published, or refused',
+    (hex, { json, expect_error }) => {
+      const value = new DataView(hexToBytes(hex).buffer).getFloat64(0)
+      if (expect_error) expect(() => canonicalize(value)).toThrow()
+      else expect(canonicalize(value)).toBe(json)
+    },
+  )
+
+  it.each(of('jcs_file').map((row) => [row.name, row] as const))(
+    'the test file "%s" comes out byte for byte',
+    (_, { input_json = '', output_hex }) => {
+      expect(Buffer.from(canonicalize(JSON.parse(input_json)) ?? '').toString('hex')).toBe(output_hex)
+    },
+  )
+})
