@@ -1,10 +1,11 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { Account, EntryKind } from '../../server/money/journal.rules'
 
 export const entry = sqliteTable('entry', {
   seq: integer('seq').primaryKey(),
   id: text('id').notNull().unique(),
   at: integer('at').notNull(),
-  kind: text('kind', { enum: ['hammer', 'postage', 'payment', 'gift', 'remittance'] }).notNull(),
+  kind: text('kind').$type<EntryKind>().notNull(),
   memo: text('memo').notNull().default(''),
   reference: text('reference').notNull().default(''),
   valueOn: text('value_on').notNull(),
@@ -20,7 +21,7 @@ export const posting = sqliteTable(
   {
     entryId: text('entry_id').notNull(),
     line: integer('line').notNull(),
-    account: text('account', { enum: ['owed-by-buyers', 'bank', 'owed-to-cause', 'kept-by-seller', 'postage'] }).notNull(),
+    account: text('account').$type<Account>().notNull(),
     amountMinor: integer('amount_minor').notNull(),
   },
   (table) => [primaryKey({ columns: [table.entryId, table.line] })],

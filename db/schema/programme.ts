@@ -1,8 +1,9 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { ItemKind } from '../../server/programme/programme.rules'
 
 export const programmeItem = sqliteTable('programme_item', {
   id: text('id').primaryKey(),
-  kind: text('kind', { enum: ['closing', 'guest', 'break'] }).notNull(),
+  kind: text('kind').$type<ItemKind>().notNull(),
   lotId: text('lot_id').unique(),
   title: text('title').notNull(),
   note: text('note').notNull().default(''),

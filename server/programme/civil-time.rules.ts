@@ -1,4 +1,5 @@
 import { DateTime, IANAZone } from 'luxon'
+import { instantsOf } from '../kernel/civil'
 import { DAY, type Instant, MINUTE } from '../kernel/instant'
 
 /**
@@ -11,23 +12,18 @@ export type CivilFit =
   | { fits: 'twice'; earlier: Instant; later: Instant }
   | { fits: 'never'; earlier: Instant; later: Instant }
 
-export const isZone = (zone: string): boolean => IANAZone.isValidZone(zone)
-
 /** `local` is "yyyy-MM-ddTHH:mm"; null when there is no such day or hour in any calendar. */
 export function fitCivil(local: string, zone: string): CivilFit | null {
   const naive = DateTime.fromFormat(local, "yyyy-MM-dd'T'HH:mm", { zone: 'utc' })
   if (!naive.isValid) return null
+  const [first, second] = instantsOf(local, zone)
+  if (first !== undefined && second !== undefined) return { fits: 'twice', earlier: first, later: second }
+  if (first !== undefined) return { fits: 'once', at: first }
+  // The hour is left out: read by the clock before the change it comes late, by the clock after it early.
   const wall = naive.toMillis()
-  const iana = IANAZone.create(zone)
-  // No zone changes its clocks twice within two days, so the offsets a day either side are all there are.
-  const offsets = new Set([iana.offset(wall - DAY), iana.offset(wall + DAY)])
-  const guesses = [...offsets].map((offset) => ({ at: wall - offset * MINUTE, offset })).sort((a, b) => a.at - b.at)
-  const real = guesses.filter(({ at, offset }) => iana.offset(at) === offset)
-  const [first, second] = real
-  if (first && second) return { fits: 'twice', earlier: first.at, later: second.at }
-  if (first) return { fits: 'once', at: first.at }
-  const [early, late] = guesses
-  return early && late ? { fits: 'never', earlier: early.at, later: late.at } : null
+  const clocks = IANAZone.create(zone)
+  const [early, late] = [wall - DAY, wall + DAY].map((at) => wall - clocks.offset(at) * MINUTE).sort((a, b) => a - b)
+  return early !== undefined && late !== undefined ? { fits: 'never', earlier: early, later: late } : null
 }
 
 /** "19:40" of the zone. */

@@ -1,0 +1,89 @@
+import { getCampaign } from '../campaign/campaign.service'
+import { invariant } from '../kernel/invariant'
+import type { Minor } from '../kernel/money'
+import type { Turn } from '../runtime/turn'
+import { balanced, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
+import * as store from './money.store'
+import { today } from './value-day.rules'
+
+export interface NewEntry {
+  kind: EntryKind
+  postings: readonly Posting[]
+  memo: string
+  reference?: string
+  /** The day on the bank's paper, `2027-03-14`. */
+  valueOn: string
+  lotId?: string
+  lotNumber?: number
+  personId?: string | null
+  donorId?: string | null
+  byPersonId: string | null
+  correctsId?: string
+}
+
+/** Writes one entry; nothing in the journal is ever changed or taken out. Answers its id. */
+export function writeEntry(turn: Turn, one: NewEntry): string {
+  const id = turn.dice.id()
+  const postings = balanced(one.postings)
+  invariant(postings.length >= 2, 'an entry has two lines or more')
+  store.insertEntry(
+    turn.db,
+    {
+      id,
+      at: turn.now,
+      kind: one.kind,
+      memo: one.memo,
+      reference: one.reference ?? '',
+      valueOn: one.valueOn,
+      lotId: one.lotId ?? null,
+      personId: one.personId ?? null,
+      donorId: one.donorId ?? null,
+      byPersonId: one.byPersonId,
+      correctsId: one.correctsId ?? null,
+    },
+    postings,
+  )
+  const kind = one.correctsId ? 'money.corrected' : `money.${one.kind}`
+  const subject = one.lotNumber === undefined ? 'money' : `lot:${one.lotNumber}`
+  turn.record({
+    kind,
+    subject,
+    body: { entry: id, amountMinor: postings.reduce((sum, { amountMinor }) => sum + Math.max(0, amountMinor), 0) },
+  })
+  return id
+}
+
+export interface Sale {
+  lotId: string
+  lotNumber: number
+  hammerMinor: Minor
+  /** Nought while it is not known; the treasurer sets it later. */
+  postageMinor: Minor
+  winnerPersonId: string | null
+}
+
+/** The hammer fell: called once by whoever closes a lot as sold, in the same turn. */
+export function recordHammer(turn: Turn, sale: Sale): void {
+  const campaign = getCampaign(turn)
+  const before = store.findLotEntries(turn.db, sale.lotId)
+  const standing = before.filter(({ id, kind, correctsId }) => {
+    return kind === 'hammer' && correctsId === null && !before.some((other) => other.correctsId === id)
+  })
+  invariant(standing.length === 0, `the hammer falls once on lot ${sale.lotNumber}`)
+  const common = {
+    lotId: sale.lotId,
+    lotNumber: sale.lotNumber,
+    personId: sale.winnerPersonId,
+    byPersonId: null,
+    valueOn: today(turn.now, campaign.zone),
+  }
+  writeEntry(turn, {
+    ...common,
+    kind: 'hammer',
+    postings: hammerPostings(sale.hammerMinor, campaign.causeShareBp),
+    memo: `Hammer price of lot ${sale.lotNumber}`,
+  })
+  if (sale.postageMinor > 0) {
+    writeEntry(turn, { ...common, kind: 'postage', postings: postagePostings(sale.postageMinor), memo: `Postage of lot ${sale.lotNumber}` })
+  }
+}
