@@ -1,0 +1,93 @@
+'use client'
+
+import { TRPCClientError } from '@trpc/client'
+import { type FormEvent, type ReactNode, useEffect, useId, useMemo, useRef, useState } from 'react'
+import type { FieldWords } from '../../../server/kernel/refusal'
+import { classes } from '../classes'
+import { ErrorSummary } from './error-summary'
+import { FormContext } from './form-context'
+import { type FormValues, readForm } from './form-values'
+import styles from './forms.module.css'
+
+export interface RefusedWords {
+  words: string
+  fields: FieldWords
+}
+
+export interface CommandFormProps<Answer> {
+  /** Sends what was filled in, as a rule `(form) => run({…})` of `useCommand`, whose refusal is handed on below. */
+  run: (values: FormValues) => Promise<Answer | undefined>
+  pending: boolean
+  refusal: RefusedWords | null
+  onDone?: (answer: Answer) => void
+  /** Empties the form once it was taken: for one that is filled in again and again. */
+  emptyWhenDone?: boolean
+  /** Names the form where a page has several. */
+  label?: string
+  className?: string
+  children: ReactNode
+}
+
+/**
+ * A form that sends one command. What was typed stays until it was taken; a second press while one
+ * is under way is absorbed; a refusal stands at the head and beside its fields, and gets the focus.
+ */
+export function CommandForm<Answer>({
+  run,
+  pending,
+  refusal,
+  onDone,
+  emptyWhenDone,
+  label,
+  className,
+  children,
+}: CommandFormProps<Answer>) {
+  const prefix = `f${useId().replaceAll(/[^A-Za-z0-9]/g, '')}`
+  const form = useRef<HTMLFormElement>(null)
+  const summary = useRef<HTMLDivElement>(null)
+  const busy = useRef(false)
+  const [settled, setSettled] = useState<Settled<Answer> | null>(null)
+  const state = useMemo(() => ({ prefix, errors: refusal?.fields ?? {}, pending }), [prefix, refusal, pending])
+
+  useEffect(() => {
+    if (refusal) summary.current?.focus()
+  }, [refusal])
+
+  const done = (answer: Answer) => {
+    if (emptyWhenDone) form.current?.reset()
+    onDone?.(answer)
+  }
+  const latest = useRef({ done, refusal })
+  latest.current = { done, refusal }
+  // Whether it was taken is known only with the next rendering, which brings the refusal or brings none.
+  useEffect(() => {
+    if (settled && 'answer' in settled && !latest.current.refusal) latest.current.done(settled.answer)
+  }, [settled])
+
+  // What the house refused is shown here; a fault of our own belongs to the error page.
+  if (settled && 'fault' in settled) throw settled.fault
+
+  const send = async (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault()
+    if (busy.current) return
+    busy.current = true
+    try {
+      setSettled({ answer: (await run(readForm(new FormData(event.currentTarget)))) as Answer })
+    } catch (fault) {
+      setSettled(fault instanceof TRPCClientError ? null : { fault })
+    } finally {
+      busy.current = false
+    }
+  }
+
+  return (
+    <FormContext value={state}>
+      <form ref={form} noValidate onSubmit={send} aria-label={label} className={classes(styles.form, className)}>
+        {refusal && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
+        {children}
+      </form>
+    </FormContext>
+  )
+}
+
+type Settled<Answer> = { answer: Answer } | { fault: unknown }

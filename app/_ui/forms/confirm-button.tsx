@@ -1,0 +1,60 @@
+'use client'
+
+import { type ReactNode, useId, useRef } from 'react'
+import { CommandForm, type CommandFormProps } from './command-form'
+import styles from './forms.module.css'
+import { SubmitButton } from './submit-button'
+
+export interface ConfirmButtonProps<Answer> extends Pick<CommandFormProps<Answer>, 'run' | 'pending' | 'refusal' | 'onDone'> {
+  /** On the page: "Withdraw this lot…". */
+  children: ReactNode
+  /** The question: "Withdraw lot 7?" */
+  title: string
+  /** What this will undo, and whether it can be undone. */
+  undoes: ReactNode
+  /** The answer that does it: "Withdraw it". */
+  confirm: string
+  /** The answer that does not: "Keep it". */
+  keep?: string
+  /** Fields that it needs, such as a reason. */
+  fields?: ReactNode
+}
+
+/** A button that destroys: it asks first, saying what it will undo. */
+export function ConfirmButton<Answer>({
+  children,
+  title,
+  undoes,
+  confirm,
+  keep = 'Leave it as it is',
+  fields,
+  onDone,
+  ...command
+}: ConfirmButtonProps<Answer>) {
+  const dialog = useRef<HTMLDialogElement>(null)
+  const titleId = useId()
+  const done = (answer: Answer) => {
+    dialog.current?.close()
+    onDone?.(answer)
+  }
+  return (
+    <>
+      <button type="button" className="button-line" onClick={() => dialog.current?.showModal()}>
+        {children}
+      </button>
+      <dialog ref={dialog} className={styles.dialog} aria-labelledby={titleId}>
+        <CommandForm {...command} onDone={done}>
+          <h2 id={titleId}>{title}</h2>
+          <div className={styles.undoes}>{undoes}</div>
+          {fields}
+          <div className="row">
+            <SubmitButton kind="bad">{confirm}</SubmitButton>
+            <button type="button" className="button-line" onClick={() => dialog.current?.close()}>
+              {keep}
+            </button>
+          </div>
+        </CommandForm>
+      </dialog>
+    </>
+  )
+}
