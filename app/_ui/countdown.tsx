@@ -1,0 +1,63 @@
+'use client'
+
+import { useEffect, useRef, useState } from 'react'
+import type { Instant } from '../../server/kernel/instant'
+import { classes } from './classes'
+import styles from './countdown.module.css'
+import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'
+import { useHouseNow } from './use-house-now'
+import { When } from './when'
+
+export interface CountdownProps {
+  closesAt: Instant | null
+  /** The server's clock when it made this page: the first thing shown. */
+  serverNow: Instant
+  /** Server less browser, ms, as the live stream measures it. */
+  offset?: number
+  /** The stream's zone. */
+  zone: string
+  /** `held` while all clocks are stopped, `ended` once the house has said so. */
+  state?: CountdownState
+  /** `words` "5 min 42 s", `clock` "5:42" for a screen across the room. */
+  variant?: 'words' | 'clock'
+  /** Leaves out the absolute time where it already stands close by. */
+  bare?: boolean
+}
+
+/** Time left by the house's clock. It never decides that a lot is closed: at nought it waits for the house. */
+export function Countdown({ closesAt, serverNow, offset, zone, state = 'running', variant = 'words', bare = false }: CountdownProps) {
+  const now = useHouseNow(serverNow, closesAt, offset)
+  const spoken = useSpoken(state === 'running' && closesAt !== null ? closesAt - now : null)
+  const running = state === 'running' && closesAt !== null && closesAt > now
+  const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
+  return (
+    <div className={classes(styles.countdown, styles[variant], running && closesAt - now <= 120_000 && styles.last)}>
+      <span role="timer" aria-live="off" className={styles.left}>
+        {words}
+      </span>
+      {state === 'running' && closesAt !== null && closesAt <= now && (
+        <span className={styles.wait}>waiting for the house to close it</span>
+      )}
+      {closesAt !== null && !bare && (
+        <span className={styles.at}>
+          {state === 'ended' ? 'closed ' : state === 'held' ? 'was due ' : 'closes '}
+          <When at={closesAt} zone={zone} show={Math.abs(closesAt - serverNow) > 12 * 3_600_000 ? 'both' : 'time'} />
+        </span>
+      )}
+      <span role="status" className="visually-hidden">
+        {spoken}
+      </span>
+    </div>
+  )
+}
+
+function useSpoken(left: number | null): string {
+  const before = useRef(left)
+  const [spoken, setSpoken] = useState('')
+  useEffect(() => {
+    const words = left !== null && before.current !== null ? announce(before.current, left) : null
+    before.current = left
+    if (words) setSpoken(words)
+  }, [left])
+  return spoken
+}

@@ -1,0 +1,29 @@
+'use client'
+
+import { useEffect, useState } from 'react'
+import type { Instant } from '../../server/kernel/instant'
+import { untilNextSecond } from './countdown.rules'
+
+/**
+ * The house's clock, ticking at each full second before `until`. The first value is `serverNow` on
+ * the server and in the browser alike. `offset` (server less browser, ms) comes from the live
+ * stream; without it the age of the page is taken for nothing, which errs by its way over the net.
+ */
+export function useHouseNow(serverNow: Instant, until: Instant | null, offset?: number): Instant {
+  const [now, setNow] = useState(serverNow)
+  const [guess, setGuess] = useState<number | null>(null)
+  useEffect(() => setGuess(serverNow - Date.now()), [serverNow])
+  const shift = offset ?? guess
+  useEffect(() => {
+    if (shift === null) return
+    let timer: ReturnType<typeof setTimeout>
+    const tick = () => {
+      const house = Date.now() + shift
+      setNow(house)
+      timer = setTimeout(tick, untilNextSecond((until ?? 0) - house))
+    }
+    tick()
+    return () => clearTimeout(timer)
+  }, [shift, until])
+  return now
+}

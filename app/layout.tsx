@@ -1,0 +1,28 @@
+import type { Metadata, Viewport } from 'next'
+import type { ReactNode } from 'react'
+import './_ui/look/fonts'
+import './_ui/look/tokens.css'
+import './_ui/look/base.css'
+
+export const metadata: Metadata = {
+  title: { default: 'Tagstrip', template: '%s · Tagstrip' },
+  description: 'Machines made by hand from gifts, sold for a cause, each with the record of its tests.',
+}
+
+export const viewport: Viewport = {
+  width: 'device-width',
+  initialScale: 1,
+  viewportFit: 'cover',
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: '#f3eee3' },
+    { media: '(prefers-color-scheme: dark)', color: '#151c1d' },
+  ],
+}
+
+export default function RootLayout({ children }: { children: ReactNode }) {
+  return (
+    <html lang="en">
+      <body>{children}</body>
+    </html>
+  )
+}
