@@ -36,6 +36,8 @@ async function main(): Promise<void> {
 }
 
 main().catch((reason) => {
-  process.stderr.write(`The demo's story could not be told: ${reason instanceof Error ? (reason.stack ?? reason.message) : String(reason)}\n`)
+  process.stderr.write(
+    `The demo's story could not be told: ${reason instanceof Error ? (reason.stack ?? reason.message) : String(reason)}\n`,
+  )
   process.exit(1)
 })

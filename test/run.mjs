@@ -1,0 +1,100 @@
+// `npm test`: installs what is missing, then runs every check. The last line is `N passed, N failed`.
+import { spawn, spawnSync } from 'node:child_process'
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { checkNode, ensureBuilt, ensureInstalled } from '../server/ready.mjs'
+
+process.chdir(join(import.meta.dirname, '..'))
+const say = (words) => console.log(`\n• ${words}`)
+const started = Date.now()
+let passed = 0
+let failed = 0
+
+checkNode()
+ensureInstalled(say)
+ensureBrowser()
+rmSync('test-results', { recursive: true, force: true })
+mkdirSync('test-results', { recursive: true })
+
+say('format, lint, types, import rules, dead code')
+const bin = (name) => join('node_modules', '.bin', name)
+await Promise.all([
+  one('types', bin('tsc'), ['--noEmit', '-p', '.']),
+  (async () => {
+    await one('format and lint', bin('biome'), ['check', '--error-on-warnings', '.'])
+    await one('import rules', bin('depcruise'), ['--config', 'test/shape/dependencies.cjs', 'app', 'server', 'db', 'seed', 'test'])
+    await one('dead code', bin('knip'), ['--config', 'test/shape/knip.json'])
+  })(),
+])
+
+say('unit, property and API tests')
+await run(bin('vitest'), [
+  'run',
+  '-c',
+  'test/vitest.config.ts',
+  '--reporter=default',
+  '--reporter=json',
+  '--outputFile.json=test-results/vitest.json',
+])
+count('unit tests', 'test-results/vitest.json', (report) => ({
+  ok: report.numPassedTests,
+  bad: report.numFailedTests + report.numFailedTestSuites,
+}))
+
+say('the journeys, in a browser, against the production build')
+ensureBuilt(say)
+await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts'])
+count('journeys', 'test-results/journeys.json', ({ stats }) => ({ ok: stats.expected + stats.flaky, bad: stats.unexpected }))
+
+console.log(`\nall in ${Math.round((Date.now() - started) / 1000)} s`)
+process.exitCode = failed > 0 ? 1 : 0
+console.log(`${passed} passed, ${failed} failed`)
+
+/** A check that is one test: it passes when the command does. */
+async function one(name, command, args) {
+  const began = Date.now()
+  const { status, output } = await run(command, args, true)
+  if (status === 0) passed++
+  else {
+    failed++
+    console.log(output)
+  }
+  console.log(`${status === 0 ? '✓' : '✗'} ${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`)
+}
+
+/** Counts what a report says; a report that is not there is a failure. */
+function count(name, file, read) {
+  const { ok, bad } = existsSync(file) ? read(JSON.parse(readFileSync(file, 'utf8'))) : { ok: 0, bad: 1 }
+  passed += ok
+  failed += bad
+  if (ok === 0 && bad === 0) failed++
+  console.log(`${bad === 0 && ok > 0 ? '✓' : '✗'} ${name}: ${ok} passed, ${bad} failed`)
+}
+
+function run(command, args, quiet = false) {
+  return new Promise((resolve) => {
+    const child = spawn(command, args, { stdio: quiet ? ['ignore', 'pipe', 'pipe'] : ['ignore', 'inherit', 'inherit'] })
+    let output = ''
+    child.stdout?.on('data', (part) => {
+      output += part
+    })
+    child.stderr?.on('data', (part) => {
+      output += part
+    })
+    child.on('close', (status) => resolve({ status, output }))
+    child.on('error', (error) => resolve({ status: 1, output: String(error) }))
+  })
+}
+
+/** A browser for the journeys: the system's Chromium, Debian's package where it can be installed, else Playwright's own. */
+function ensureBrowser() {
+  if (existsSync('/usr/bin/chromium') || existsSync('/usr/bin/chromium-browser')) return
+  if (existsSync('/etc/debian_version') && process.getuid?.() === 0) {
+    say('installing Chromium from Debian')
+    const quiet = { stdio: ['ignore', 'ignore', 'inherit'] }
+    spawnSync('apt-get', ['update', '-qq'], quiet)
+    if (spawnSync('apt-get', ['install', '-y', '-qq', 'chromium'], quiet).status === 0) return
+  }
+  say("installing Playwright's own browser")
+  spawnSync(join('node_modules', '.bin', 'playwright'), ['install', 'chromium'], { stdio: 'inherit' })
+}

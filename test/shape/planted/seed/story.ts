@@ -1,0 +1,1 @@
+export const tell = () => 'a story'

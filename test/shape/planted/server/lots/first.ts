@@ -1,0 +1,3 @@
+import { second } from './lots.service'
+
+export const first = () => second()

@@ -1,0 +1,5 @@
+import { listDonors } from '../donors/donors.store'
+import { first } from './first'
+
+export const lots = () => [first(), ...listDonors()]
+export const second = () => 'second'
