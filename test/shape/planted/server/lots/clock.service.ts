@@ -1,0 +1,3 @@
+import { openDatabase } from '../../db/open'
+
+export const opensAt = () => `${openDatabase()} at ${Date.now()}`
