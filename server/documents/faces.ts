@@ -1,0 +1,101 @@
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { unpackWoff } from './woff'
+
+/** The four voices of our papers. Each is a chain: what the first font lacks (Ω, µ, ≤, names in other scripts) the next one sets. */
+export type Face = 'text' | 'bold' | 'code' | 'codeBold'
+
+const CHAINS: Record<Face, readonly string[]> = {
+  text: [
+    '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-400-normal.woff',
+    ...extended('next', 400),
+    deja(''),
+  ],
+  bold: [
+    '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin-700-normal.woff',
+    ...extended('next', 700),
+    deja('-Bold'),
+  ],
+  code: [
+    '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-400-normal.woff',
+    ...extended('mono', 400),
+    deja('Mono'),
+  ],
+  codeBold: [
+    '@fontsource/atkinson-hyperlegible-mono/files/atkinson-hyperlegible-mono-latin-600-normal.woff',
+    ...extended('mono', 600),
+    deja('Mono-Bold'),
+  ],
+}
+
+function extended(kind: 'next' | 'mono', weight: number): string[] {
+  return [`@fontsource/atkinson-hyperlegible-${kind}/files/atkinson-hyperlegible-${kind}-latin-ext-${weight}-normal.woff`]
+}
+
+function deja(style: string): string {
+  return `dejavu-fonts-ttf/ttf/DejaVuSans${style}.ttf`
+}
+
+/** The part of pdfkit's open font that says which characters it can set. */
+interface OpenFont {
+  font: { hasGlyphForCodePoint(point: number): boolean }
+}
+
+const files = new Map<string, Buffer>()
+const find = createRequire(import.meta.url)
+
+function fileOf(path: string): Buffer {
+  const known = files.get(path)
+  if (known) return known
+  const read = readFileSync(find.resolve(path))
+  const bytes = path.endsWith('.woff') ? unpackWoff(read) : read
+  files.set(path, bytes)
+  return bytes
+}
+
+const REPLACEMENT = '\uFFFD'
+
+/** The fonts of one document: which font sets which characters of a text, and how wide that is. */
+export class Faces {
+  private readonly opened = new Map<string, OpenFont['font']>()
+  private readonly chosen = new Map<string, string>()
+
+  constructor(private readonly doc: PDFKit.PDFDocument) {}
+
+  /** Splits `text` into runs that one font can set. What no font can set becomes U+FFFD, which all can. */
+  runs(text: string, face: Face): { font: string; text: string }[] {
+    const runs: { font: string; text: string }[] = []
+    for (const character of text) {
+      const font = this.fontFor(character, face)
+      const last = runs.at(-1)
+      const set = font === null ? REPLACEMENT : character
+      const name = font ?? this.open(CHAINS[face].at(-1) ?? '')
+      if (last?.font === name) last.text += set
+      else runs.push({ font: name, text: set })
+    }
+    return runs
+  }
+
+  width(font: string, size: number, text: string): number {
+    return this.doc.font(font).fontSize(size).widthOfString(text)
+  }
+
+  private fontFor(character: string, face: Face): string | null {
+    const key = `${face}${character}`
+    const known = this.chosen.get(key)
+    if (known !== undefined) return known === '' ? null : known
+    const point = character.codePointAt(0) ?? 0
+    const path = CHAINS[face].find((one) => this.opened.get(this.open(one))?.hasGlyphForCodePoint(point))
+    this.chosen.set(key, path ?? '')
+    return path ?? null
+  }
+
+  private open(path: string): string {
+    if (!this.opened.has(path)) {
+      this.doc.registerFont(path, fileOf(path))
+      this.doc.font(path)
+      this.opened.set(path, (this.doc as unknown as { _font: OpenFont })._font.font)
+    }
+    return path
+  }
+}
