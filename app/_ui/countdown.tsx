@@ -31,7 +31,7 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
   const running = state === 'running' && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
   return (
-    <div className={classes(styles.countdown, styles[variant], running && closesAt - now <= 120_000 && styles.last)}>
+    <div className={classes(styles.countdown, styles[variant], !running && styles.said, running && closesAt - now <= 120_000 && styles.last)}>
       <span role="timer" aria-live="off" className={styles.left}>
         {words}
       </span>
@@ -40,7 +40,7 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
       )}
       {closesAt !== null && !bare && (
         <span className={styles.at}>
-          {state === 'ended' ? 'closed ' : state === 'held' ? 'was due ' : 'closes '}
+          {state === 'ended' ? 'closed ' : state === 'held' ? 'was due ' : running ? 'closes ' : 'due '}
           <When at={closesAt} zone={zone} show={Math.abs(closesAt - serverNow) > 12 * 3_600_000 ? 'both' : 'time'} />
         </span>
       )}

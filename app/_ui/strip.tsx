@@ -18,8 +18,7 @@ export function Strip({ reached, name }: StripProps) {
       {STAGES.map((stage, index) => (
         <div key={stage} className={classes(styles.cell, index < reached && styles.reached, index === reached - 1 && styles.last)}>
           <svg className={styles.terminal} viewBox="0 0 40 40" aria-hidden="true">
-            <path className={styles.body} d="M6 8Q6 4 10 4H30Q34 4 34 8V29L31 36H9L6 29Z" />
-            <path className={styles.mouth} d="M15 36V33Q15 31 17 31H23Q25 31 25 33V36Z" />
+            <path className={styles.body} d="M5 8Q5 4 9 4H31Q35 4 35 8V28L31 33H9L5 28Z" />
             <circle className={styles.screw} cx="20" cy="18" r="10" />
             <path className={styles.slot} d={index < reached ? 'M13 19.5L27 16.5' : 'M16.5 11.5L23.5 24.5'} />
           </svg>

@@ -18,12 +18,12 @@ export function When({ at, zone, show = 'both', brief = false }: WhenProps) {
   const reader = useReaderZone()
   const same = reader === null || sameWall(at, reader, zone)
   const own = sayWhen(at, reader ?? zone, show)
-  const sayDayToo = reader !== null && show === 'time' && sayWhen(at, reader, 'day') !== sayWhen(at, zone, 'day')
+  const sameDay = reader === null || sayWhen(at, reader, 'day') === sayWhen(at, zone, 'day')
   return (
     <time dateTime={toIso(at)} style={{ fontVariantNumeric: 'tabular-nums' }}>
       {own}
       {reader === null && show !== 'day' && <span className="quiet"> in {placeOf(zone)}</span>}
-      {!same && !brief && <span className="quiet"> for you, {sayWhen(at, zone, sayDayToo ? 'both' : show)} on the stream</span>}
+      {!same && !brief && <span className="quiet"> for you, {sayWhen(at, zone, show === 'day' ? 'day' : sameDay ? 'time' : 'both')} on the stream</span>}
     </time>
   )
 }

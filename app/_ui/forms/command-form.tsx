@@ -49,8 +49,10 @@ export function CommandForm<Answer>({
   const [settled, setSettled] = useState<Settled<Answer> | null>(null)
   const state = useMemo(() => ({ prefix, errors: refusal?.fields ?? {}, pending }), [prefix, refusal, pending])
 
+  // A form that opens with a refusal has just been loaded: taking the focus then would throw the reader down the page.
+  const first = useRef(refusal)
   useEffect(() => {
-    if (refusal) summary.current?.focus()
+    if (refusal && refusal !== first.current) summary.current?.focus()
   }, [refusal])
 
   const done = (answer: Answer) => {

@@ -1,0 +1,86 @@
+import { HOUR, MINUTE, SECOND } from '../../../server/kernel/instant'
+import { Countdown } from '../../_ui/countdown'
+import { Dayline } from '../../_ui/dayline'
+import type { DayMark } from '../../_ui/dayline.rules'
+import { Meter } from '../../_ui/meter'
+import styles from './pieces.module.css'
+import { Section, State } from './state'
+
+const ZONE = 'Europe/London'
+const OPENS = Date.UTC(2027, 2, 13, 13, 0)
+const CLOSES = OPENS + 12 * HOUR
+const NOW = OPENS + 6 * HOUR + 34 * MINUTE + 18 * SECOND
+const MARKS: readonly DayMark[] = [95, 170, 245, 330, 400, 470, 545, 620].map((minutes, index) => ({
+  at: OPENS + minutes * MINUTE,
+  label: `Lot ${index + 3}`,
+  kind: index < 4 ? 'past' : index === 4 ? 'this' : 'coming',
+}))
+const PART = { remittedMinor: 0, paidMinor: 124000, wonMinor: 61000, bidMinor: 41000, targetMinor: 300000 }
+
+/** Countdown, dayline, meter. */
+export function DayPieces({ onAir = false }: { onAir?: boolean }) {
+  const day = { opensAt: OPENS, closesAt: CLOSES, now: NOW, zone: ZONE, marks: MARKS }
+  if (onAir)
+    return (
+      <>
+        <Countdown variant="clock" serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} />
+        <Meter {...PART} currency="GBP" size="air" />
+      </>
+    )
+  return (
+    <>
+      <Section title="Countdown">
+        <div className={styles.grid}>
+          <State name="running">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} />
+          </State>
+          <State name="the last two minutes">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 75 * SECOND} />
+          </State>
+          <State name="days away">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 50 * HOUR} />
+          </State>
+          <State name="held">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} state="held" />
+          </State>
+          <State name="time is up, the house has not spoken">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW - SECOND} />
+          </State>
+          <State name="closed">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW - 10 * MINUTE} state="ended" />
+          </State>
+          <State name="not planned yet">
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={null} />
+          </State>
+        </div>
+      </Section>
+      <Section title="Dayline">
+        <div className={styles.grid}>
+          <State name="a lot of the day">
+            <Dayline {...day} />
+          </State>
+          <State name="the last one, before the stream begins">
+            <Dayline {...day} now={OPENS - HOUR} marks={MARKS.map((mark, i) => ({ ...mark, kind: i === 7 ? 'this' : 'coming' }))} />
+          </State>
+          <State name="no lot of its own">
+            <Dayline {...day} marks={MARKS.map((mark) => ({ ...mark, kind: mark.at < NOW ? 'past' : 'coming' }))} />
+          </State>
+        </div>
+      </Section>
+      <Section title="Meter">
+        <State name="on the way">
+          <Meter {...PART} currency="GBP" />
+        </State>
+        <State name="nothing yet">
+          <Meter remittedMinor={0} paidMinor={0} wonMinor={0} bidMinor={0} targetMinor={300000} currency="GBP" />
+        </State>
+        <State name="bids would pass the target">
+          <Meter {...PART} bidMinor={150000} currency="GBP" />
+        </State>
+        <State name="past the target, partly with the cause">
+          <Meter remittedMinor={180000} paidMinor={90000} wonMinor={94000} bidMinor={22000} targetMinor={300000} currency="GBP" />
+        </State>
+      </Section>
+    </>
+  )
+}
