@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { countIn } from '../kernel/count'
 
 export const CONSENT_USES = ['page', 'stream', 'card'] as const
 export type ConsentUse = (typeof CONSENT_USES)[number]
@@ -33,17 +34,7 @@ const words = (most: number, what: string) =>
     .trim()
     .max(most, `Keep ${what} under ${most + 1} characters.`)
 
-/** A whole number as people type it: full-width digits and spaces are read, signs, decimals and exponents are refused. */
-export const countIn = (most: number, what: string) =>
-  z
-    .union([z.number(), z.string()])
-    .transform((raw) => (typeof raw === 'number' ? String(raw) : raw.normalize('NFKC').replaceAll(/\s/g, '')))
-    .refine((text) => text !== '', `Write ${what}.`)
-    .refine((text) => text === '' || /^[1-9]\d{0,8}$/.test(text), `Write ${what} as a whole number from 1, such as 20.`)
-    .transform(Number)
-    .refine((count) => !(count > most), `That is more than ${most.toLocaleString('en')}. Check it.`)
-
-export const quantityIn = countIn(1_000_000, 'how many')
+const quantityIn = countIn(1_000_000, 'how many')
 
 const consentsIn = z.strictObject({ page: z.boolean(), stream: z.boolean(), card: z.boolean() })
 export type Consents = z.output<typeof consentsIn>
@@ -81,30 +72,6 @@ export const consentIn = z.strictObject({
   given: z.boolean(),
 })
 
-const lineIn = z.strictObject({
-  promiseId: z.string().optional(),
-  partId: z.string().optional(),
-  words: words(200, 'what it is').default(''),
-  quantity: quantityIn,
-  marking: words(80, 'the marking').default(''),
-  dateCode: words(40, 'the date code').default(''),
-})
-
-export const parcelIn = z.strictObject({
-  /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
-  key: z.string().min(8, 'The parcel has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
-  donorId: z.string().optional(),
-  newDonor: donorIn.optional(),
-  lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
-  photoSha: z
-    .string()
-    .regex(/^[0-9a-f]{64}$/, 'The photograph was not kept. Take it again.')
-    .optional(),
-  note: words(1000, 'the note').default(''),
-})
-export type ParcelIn = z.input<typeof parcelIn>
-export type ParcelRead = z.output<typeof parcelIn>
-
 /** From the public wanted list: anyone, and shown to nobody until the staff approve it. */
 export const promiseIn = z.strictObject({
   key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
@@ -138,10 +105,4 @@ export const giftMoveIn = z.strictObject({
   giftId: z.string(),
   to: z.enum(GIFT_STATES, 'Choose where it goes.'),
   reason: words(500, 'the reason').default(''),
-})
-
-export const recountIn = z.strictObject({
-  giftId: z.string(),
-  quantity: quantityIn,
-  reason: words(500, 'the reason').min(1, 'Say why the count is corrected.'),
 })

@@ -38,7 +38,7 @@ export function decideMove(from: GiftState, to: GiftState, reason: string): Move
 export const listWords = (words: readonly string[], last = 'or'): string =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} ${last} ${words.at(-1)}`
 
-export interface Promise {
+export interface PromisedLine {
   giftId: string
   donorId: string
   partId: string | null
@@ -57,7 +57,7 @@ export interface Arrival {
  * Lays `quantity` pieces of a part from one donor against that donor's promises of it. A promise of exactly
  * that many comes first, then the oldest; the last promise touched is split, and keeps what has not come.
  */
-export function suggestPromises(promises: readonly Promise[], donorId: string, partId: string, quantity: number): Arrival {
+export function suggestPromises(promises: readonly PromisedLine[], donorId: string, partId: string, quantity: number): Arrival {
   const waiting = promises
     .filter((promise) => promise.donorId === donorId && promise.partId === partId)
     .sort((a, b) => Number(b.quantity === quantity) - Number(a.quantity === quantity) || a.promisedAt - b.promisedAt)

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { countIn } from '../kernel/count'
 
 export const PART_KINDS = [
   'resistor',
@@ -74,3 +75,47 @@ export const VERDICTS = [
   'suspect',
 ] as const
 export type Verdict = (typeof VERDICTS)[number]
+
+export const purchaseIn = z.strictObject({
+  partId: z.string(),
+  boughtFrom: words(120, 'the seller').min(1, 'Write where it was bought.'),
+  quantity: countIn(1_000_000, 'how many'),
+  marking: words(80, 'the marking').default(''),
+  dateCode: words(40, 'the date code').default(''),
+})
+
+export const recountIn = z.strictObject({
+  batchId: z.string(),
+  quantity: countIn(1_000_000, 'how many'),
+  reason: words(500, 'the reason').min(1, 'Say why the count is corrected.'),
+})
+
+export const badIn = z.strictObject({
+  batchId: z.string(),
+  bad: countIn(1_000_000, 'how many are bad'),
+  reason: words(500, 'what was seen').min(1, 'Say what was seen.'),
+})
+
+export const inspectionIn = z.strictObject({
+  pieceId: z.string(),
+  reader: words(120, 'the reader').min(1, 'Say which reader or meter, or "by eye".'),
+  verdict: z.enum(VERDICTS, 'Choose what you conclude.').exclude(['not inspected'], 'Choose what you conclude.'),
+  symptom: words(500, 'the symptom').default(''),
+  imageSha256: z
+    .string()
+    .trim()
+    .toLowerCase()
+    .regex(/^([0-9a-f]{64})?$/, 'A SHA-256 is 64 characters, 0-9 and a-f.')
+    .default(''),
+  idcode: z
+    .string()
+    .trim()
+    .toLowerCase()
+    .regex(/^(0x[0-9a-f]{8})?$/, 'An identification code is written like 0x1ba02093.')
+    .default(''),
+})
+
+export const quarantineIn = z.strictObject({
+  batchId: z.string(),
+  reason: words(500, 'the reason').min(1, 'Say what is suspected: it is told to everybody who holds a piece of it.'),
+})

@@ -1,0 +1,105 @@
+import type { z } from 'zod'
+import { groupBy } from '../kernel/group'
+import { Refusal } from '../kernel/refusal'
+import type { Actor, Sight, Turn } from '../runtime/turn'
+import { consentsNow } from './consent.rules'
+import type { Creditable } from './credit.rules'
+import { CONSENT_USES, type Consents, type consentIn, type donorChangeIn, type donorIn } from './donor.contract'
+import {
+  type ConsentRow,
+  consentRows,
+  type DonorRow,
+  donorRows,
+  findDonorByContact,
+  findDonorRow,
+  insertConsent,
+  insertDonor,
+  listDonorRows,
+  updateDonor,
+} from './donor.store'
+
+export interface DonorCard extends DonorRow {
+  consents: Consents
+  /** When consent was last spoken of, if ever. */
+  consentAt: number | null
+}
+
+/** Keeps a new donor with what they consented to. Text that came from outside (`actor` null) waits for approval. */
+export function addDonor(turn: Turn, actor: Actor | null, input: z.output<typeof donorIn>): DonorRow {
+  const row: DonorRow = {
+    id: turn.dice.id(),
+    name: input.name,
+    creditName: input.creditName === '' ? input.name : input.creditName,
+    sayIt: input.sayIt,
+    contact: input.contact,
+    anonymity: input.anonymity,
+    approved: actor !== null,
+    at: turn.now,
+  }
+  insertDonor(turn.db, row)
+  for (const use of CONSENT_USES) {
+    if (input.consents[use]) keepConsent(turn, { donorId: row.id, use, given: true }, actor)
+  }
+  turn.record({ kind: 'donor.added', subject: `donor:${row.id}`, body: { donorId: row.id, approved: row.approved } })
+  return row
+}
+
+export function changeDonor(turn: Turn, _actor: Actor, { donorId, ...change }: z.output<typeof donorChangeIn>): DonorCard {
+  getDonor(turn, donorId)
+  updateDonor(turn.db, donorId, { ...change, approved: true })
+  turn.record({ kind: 'donor.changed', subject: `donor:${donorId}`, body: { donorId } })
+  return getDonor(turn, donorId)
+}
+
+export function approveDonor(turn: Turn, donorId: string): void {
+  if (getDonor(turn, donorId).approved) return
+  updateDonor(turn.db, donorId, { approved: true })
+  turn.record({ kind: 'donor.approved', subject: `donor:${donorId}`, body: { donorId } })
+}
+
+/** A consent given or withdrawn; saying the same again changes nothing. Withdrawing takes effect everywhere at once. */
+export function setConsent(turn: Turn, actor: Actor | null, input: z.output<typeof consentIn>): DonorCard {
+  if (getDonor(turn, input.donorId).consents[input.use] !== input.given) {
+    keepConsent(turn, input, actor)
+    const kind = input.given ? 'consent.given' : 'consent.withdrawn'
+    turn.record({ kind, subject: `donor:${input.donorId}`, body: { donorId: input.donorId, use: input.use } })
+  }
+  return getDonor(turn, input.donorId)
+}
+
+function keepConsent(turn: Turn, { donorId, use, given }: z.output<typeof consentIn>, actor: Actor | null): void {
+  insertConsent(turn.db, { id: turn.dice.id(), donorId, use, given, at: turn.now, byPersonId: actor?.personId ?? null })
+}
+
+export function getDonor(sight: Sight, donorId: string): DonorCard {
+  const row = findDonorRow(sight.db, donorId)
+  if (!row) throw new Refusal('not-found', 'There is no such donor.')
+  return cardOf(row, consentRows(sight.db, [donorId]))
+}
+
+export function listDonors(sight: Sight): DonorCard[] {
+  const consents = groupBy(consentRows(sight.db), (row) => row.donorId)
+  return listDonorRows(sight.db).map((row) => cardOf(row, consents.get(row.id) ?? []))
+}
+
+export const findDonorWithMail = (sight: Sight, mail: string): DonorRow | undefined => findDonorByContact(sight.db, mail)
+
+/** What the credits need to know of these donors, consents as they stand now. */
+export function creditables(sight: Sight, donorIds: readonly string[]): Creditable[] {
+  if (donorIds.length === 0) return []
+  const consents = groupBy(consentRows(sight.db, donorIds), (row) => row.donorId)
+  return donorRows(sight.db, donorIds).map((row) => ({
+    donorId: row.id,
+    creditName: row.creditName,
+    sayIt: row.sayIt,
+    anonymity: row.anonymity,
+    approved: row.approved,
+    consents: consentsNow(consents.get(row.id) ?? []),
+  }))
+}
+
+const cardOf = (row: DonorRow, lines: readonly ConsentRow[]): DonorCard => ({
+  ...row,
+  consents: consentsNow(lines),
+  consentAt: lines.at(-1)?.at ?? null,
+})

@@ -1,0 +1,13 @@
+import { desc, eq, sql } from 'drizzle-orm'
+import type { Db } from '../../db/open'
+import { parcel } from '../../db/schema'
+
+export type ParcelRow = typeof parcel.$inferSelect
+
+export const insertParcel = (db: Db, row: ParcelRow): void => void db.insert(parcel).values(row).run()
+
+export const findParcelRow = (db: Db, id: string): ParcelRow | undefined => db.select().from(parcel).where(eq(parcel.id, id)).get()
+
+/** Newest first. */
+export const parcelRows = (db: Db, most: number): ParcelRow[] =>
+  db.select().from(parcel).orderBy(desc(parcel.arrivedAt), desc(sql`rowid`)).limit(most).all()

@@ -1,0 +1,92 @@
+import type { z } from 'zod'
+import { Refusal } from '../kernel/refusal'
+import type { Actor, Sight, Turn } from '../runtime/turn'
+import {
+  allBatchRows,
+  type BatchChangeRow,
+  type BatchRow,
+  batchRows,
+  batchRowsOfGifts,
+  findBatchRow,
+  findBatchRowByCode,
+  insertBatch,
+  insertBatchChange,
+  nextBatchNumber,
+  updateBatch,
+} from './batch.store'
+import type { purchaseIn } from './part.contract'
+import { hasPieces } from './part.rules'
+import { getPart } from './part.service'
+import { batchCode } from './piece.rules'
+import { makePieces } from './piece.service'
+
+/** More tags than this at once are a slip of the pen; so many chips come in several bags. */
+const MOST_PIECES = 200
+
+interface NewBatch {
+  partId: string
+  from: { giftId: string } | { boughtFrom: string }
+  quantity: number
+  marking?: string
+  dateCode?: string
+  /** The form's field to blame for the quantity. */
+  field?: string
+}
+
+/** A batch with its code, and a tag for each piece where pieces of its part are worth telling apart. */
+export function makeBatch(turn: Turn, { partId, from, quantity, marking = '', dateCode = '', field = 'quantity' }: NewBatch): BatchRow {
+  const part = getPart(turn, partId)
+  if (hasPieces(part) && quantity > MOST_PIECES) {
+    throw Refusal.at(field, `Each ${part.words} gets a tag: log at most ${MOST_PIECES} in one batch.`)
+  }
+  const number = nextBatchNumber(turn.db)
+  const row: BatchRow = {
+    id: turn.dice.id(),
+    number,
+    code: batchCode(number),
+    partId,
+    giftId: 'giftId' in from ? from.giftId : null,
+    boughtFrom: 'boughtFrom' in from ? from.boughtFrom : null,
+    marking,
+    dateCode,
+    quantity,
+    bad: 0,
+    state: 'available',
+    reason: null,
+    at: turn.now,
+  }
+  insertBatch(turn.db, row)
+  if (hasPieces(part)) makePieces(turn, row.id, quantity)
+  turn.record({ kind: 'batch.made', subject: `batch:${row.code}`, body: { batchId: row.id, code: row.code, partId, quantity } })
+  return row
+}
+
+export const buyBatch = (turn: Turn, _actor: Actor, { boughtFrom, ...batch }: z.output<typeof purchaseIn>): BatchRow =>
+  makeBatch(turn, { ...batch, from: { boughtFrom } })
+
+export function getBatch(sight: Sight, batchId: string): BatchRow {
+  const row = findBatchRow(sight.db, batchId)
+  if (!row) throw new Refusal('not-found', 'There is no such batch.')
+  return row
+}
+
+/** By its code as typed: "b-147" is B-0147. */
+export function findBatchByCode(sight: Sight, code: string): BatchRow | undefined {
+  const digits = /^B?-?(\d{1,8})$/.exec(code.normalize('NFKC').trim().toUpperCase())?.[1]
+  return digits === undefined ? undefined : findBatchRowByCode(sight.db, batchCode(Number(digits)))
+}
+
+export const listBatches = (sight: Sight, partId?: string): BatchRow[] => allBatchRows(sight.db, partId)
+export const batchesById = (sight: Sight, batchIds: readonly string[]): BatchRow[] => batchRows(sight.db, batchIds)
+export const batchesOfGifts = (sight: Sight, giftIds: readonly string[]): BatchRow[] => batchRowsOfGifts(sight.db, giftIds)
+
+type BatchField = BatchChangeRow['what']
+
+/** One thing changed in a batch, kept with what it was and why. */
+export function changeBatch(turn: Turn, actor: Actor, row: BatchRow, what: BatchField, change: Partial<BatchRow>, reason: string): void {
+  updateBatch(turn.db, row.id, change)
+  const [was, now] = [String(row[what]), String(change[what])]
+  insertBatchChange(turn.db, { id: turn.dice.id(), batchId: row.id, what, was, now, reason, at: turn.now, byPersonId: actor.personId })
+  const kind = what === 'quantity' ? 'batch.recounted' : what === 'bad' ? 'batch.inspected' : `batch.${now}`
+  turn.record({ kind, subject: `batch:${row.code}`, body: { batchId: row.id, code: row.code, was, now, reason } })
+}
