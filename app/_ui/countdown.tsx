@@ -31,7 +31,9 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
   const running = state === 'running' && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
   return (
-    <div className={classes(styles.countdown, styles[variant], !running && styles.said, running && closesAt - now <= 120_000 && styles.last)}>
+    <div
+      className={classes(styles.countdown, styles[variant], !running && styles.said, running && closesAt - now <= 120_000 && styles.last)}
+    >
       <span role="timer" aria-live="off" className={styles.left}>
         {words}
       </span>

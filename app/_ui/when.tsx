@@ -23,7 +23,9 @@ export function When({ at, zone, show = 'both', brief = false }: WhenProps) {
     <time dateTime={toIso(at)} style={{ fontVariantNumeric: 'tabular-nums' }}>
       {own}
       {reader === null && show !== 'day' && <span className="quiet"> in {placeOf(zone)}</span>}
-      {!same && !brief && <span className="quiet"> for you, {sayWhen(at, zone, show === 'day' ? 'day' : sameDay ? 'time' : 'both')} on the stream</span>}
+      {!same && !brief && (
+        <span className="quiet"> for you, {sayWhen(at, zone, show === 'day' ? 'day' : sameDay ? 'time' : 'both')} on the stream</span>
+      )}
     </time>
   )
 }

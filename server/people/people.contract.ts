@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { COUNTRY_CODES } from '../kernel/countries'
 
 export const ROLES = ['maker', 'volunteer', 'treasurer', 'host', 'bidder'] as const
 export type Role = (typeof ROLES)[number]
@@ -31,7 +32,7 @@ export const takePaddleIn = z.strictObject({
     .string()
     .trim()
     .toUpperCase()
-    .regex(/^[A-Z]{2}$/, 'Choose the country that it would go to.'),
+    .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country that it would go to.'),
   acceptsRules: z.literal(true, 'Read the rules of sale and tick that you accept them.'),
 })
 export type TakePaddleIn = z.infer<typeof takePaddleIn>

@@ -1,0 +1,122 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import type { CampaignIn } from '../../../../server/campaign/campaign.contract'
+import type { Currency } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { SelectField, TextareaField, TextField } from '../../../_ui/forms/text-fields'
+
+const SELLERS = [
+  { value: '', label: 'Choose who sells' },
+  { value: 'private', label: 'A private person' },
+  { value: 'trader', label: 'A trader' },
+  { value: 'charity', label: 'The charity itself' },
+]
+
+interface CampaignFormProps {
+  values: CampaignIn | null
+  zones: string[]
+  currencies: Currency[]
+  isNew: boolean
+}
+
+export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormProps) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.campaign.save.mutate)
+  return (
+    <CommandForm
+      run={(form) =>
+        run({
+          name: form.text('name'),
+          causeName: form.text('causeName'),
+          causeRegistration: form.text('causeRegistration'),
+          causeSharePercent: form.text('causeSharePercent'),
+          sellerName: form.text('sellerName'),
+          sellerAddress: form.text('sellerAddress'),
+          sellerKind: form.text('sellerKind') as CampaignIn['sellerKind'],
+          currency: form.text('currency') as Currency,
+          zone: form.text('zone'),
+          streamOpens: form.text('streamOpens'),
+          streamCloses: form.text('streamCloses'),
+          target: form.text('target'),
+          howToPay: form.text('howToPay'),
+          cancelWords: form.text('cancelWords'),
+          partsAddress: form.text('partsAddress'),
+        })
+      }
+      pending={pending}
+      refusal={refusal}
+      onDone={() => (isNew ? router.push('/bench') : router.refresh())}
+    >
+      <h2>The cause</h2>
+      <TextField name="name" label="Name of the campaign" defaultValue={values?.name} />
+      <TextField name="causeName" label="Who benefits" optional defaultValue={values?.causeName} hint="Needed before a lot can open." />
+      <TextField name="causeRegistration" label="Their registration number" optional defaultValue={values?.causeRegistration} />
+      <TextField
+        name="causeSharePercent"
+        label="Their share of each hammer price, in per cent"
+        width="short"
+        inputMode="decimal"
+        defaultValue={values?.causeSharePercent ?? '100'}
+      />
+      <TextField name="target" label="Target" width="short" inputMode="decimal" defaultValue={values?.target} />
+      <SelectField
+        name="currency"
+        label="Currency"
+        hint="Stays as it is once the campaign is set up."
+        defaultValue={values?.currency ?? 'GBP'}
+        options={currencies.map((code) => ({ value: code, label: code }))}
+      />
+      <h2>The stream</h2>
+      <SelectField
+        name="zone"
+        label="Time zone of the stream"
+        defaultValue={values?.zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone}
+        options={zones.map((zone) => ({ value: zone, label: zone.replaceAll('_', ' ') }))}
+      />
+      <TextField
+        name="streamOpens"
+        label="It begins, in that zone"
+        type="datetime-local"
+        width="short"
+        defaultValue={values?.streamOpens}
+      />
+      <TextField name="streamCloses" label="It ends" type="datetime-local" width="short" defaultValue={values?.streamCloses} />
+      <h2>The sale</h2>
+      <p className="small quiet">
+        Whether and how a buyer may cancel, and what a seller must say, depends on the country and on who sells. Ask locally; nothing here
+        is advice.
+      </p>
+      <TextField
+        name="sellerName"
+        label="Who the seller is"
+        optional
+        hint="Needed before a lot can open."
+        defaultValue={values?.sellerName}
+      />
+      <SelectField name="sellerKind" label="What kind of seller" optional defaultValue={values?.sellerKind} options={SELLERS} />
+      <TextareaField name="sellerAddress" label="The seller's address" optional rows={2} defaultValue={values?.sellerAddress} />
+      <TextareaField
+        name="cancelWords"
+        label="How a sale can be cancelled"
+        optional
+        hint="Needed before a lot can open."
+        defaultValue={values?.cancelWords}
+      />
+      <TextareaField name="howToPay" label="How to pay" optional rows={3} defaultValue={values?.howToPay} />
+      <h2>Gifts</h2>
+      <TextareaField
+        name="partsAddress"
+        label="Where parts are sent"
+        optional
+        rows={2}
+        hint="Told to a donor once a promise is confirmed, and shown nowhere else."
+        defaultValue={values?.partsAddress}
+      />
+      <SubmitButton>{isNew ? 'Set it up' : 'Save'}</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,37 @@
+import type { Metadata } from 'next'
+import { civilOf } from '../../../../server/kernel/civil'
+import { CURRENCY_CODES, plainMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/server'
+import { StaffOnly } from '../_shell/staff-only'
+import { CampaignForm } from './campaign-form'
+
+export const metadata: Metadata = { title: 'Campaign' }
+
+export default async function CampaignPage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
+  const found = await caller.campaign.whole()
+  return (
+    <div className="page narrow stack">
+      <h1>{found ? found.name : 'Set up the campaign'}</h1>
+      <p className="quiet">
+        Who benefits, who sells, when the stream runs. A lot cannot open while what bidders must know is missing here.
+      </p>
+      <CampaignForm
+        zones={Intl.supportedValuesOf('timeZone')}
+        currencies={[...CURRENCY_CODES]}
+        isNew={!found}
+        values={
+          found && {
+            ...found,
+            target: plainMoney(found.targetMinor, found.currency),
+            causeSharePercent: String(found.causeShareBp / 100),
+            streamOpens: civilOf(found.streamOpensAt, found.zone),
+            streamCloses: civilOf(found.streamClosesAt, found.zone),
+          }
+        }
+      />
+    </div>
+  )
+}

@@ -1,0 +1,18 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+
+export function RaiseCeiling({ paddle }: { paddle: number }) {
+  const router = useRouter()
+  const { run, refusal } = useCommand(api.people.raiseCeiling.mutate)
+  return (
+    <>
+      <button type="button" className="button-line" onClick={async () => (await run({ paddle })) && router.refresh()}>
+        Raise fourfold<span className="visually-hidden">, paddle {paddle}</span>
+      </button>
+      {refusal && <p role="alert">{refusal.words}</p>}
+    </>
+  )
+}

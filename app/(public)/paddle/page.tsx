@@ -1,0 +1,57 @@
+import type { Metadata } from 'next'
+import { redirect } from 'next/navigation'
+import { countriesByName } from '../../../server/kernel/countries'
+import { api } from '../../_trpc/server'
+import { PaddleForm } from './paddle-form'
+
+export const metadata: Metadata = { title: 'Your paddle' }
+
+export default async function PaddlePage({ searchParams }: { searchParams: Promise<{ next?: string }> }) {
+  const { next } = await searchParams
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (!person) redirect('/sign-in?next=/paddle')
+  const campaign = await caller.campaign.open()
+  if (person.role !== 'bidder' || !campaign)
+    return (
+      <div className="page stack">
+        <h1>Your paddle</h1>
+        <p>
+          {campaign
+            ? `You are signed in as ${person.role}. The staff of this sale cannot bid in it; bidding needs another mail address.`
+            : 'There is no sale to bid in yet.'}
+        </p>
+      </div>
+    )
+  const mine = await caller.people.myPaddle()
+  const onward = next?.startsWith('/') && !next.startsWith('//') && !next.includes('\\') ? next : '/'
+  return (
+    <div className="page stack">
+      <h1>{mine.paddle ? `Your paddle is number ${mine.paddle.number}` : 'Take a paddle'}</h1>
+      <p>A paddle is your number in this sale. Beside your bids stands a random sign for each lot, never your name.</p>
+      <section className="sheet stack">
+        <h2>Rules of sale, in short</h2>
+        <ul>
+          <li>A bid is a promise to pay up to what you wrote. It cannot be taken back.</li>
+          <li>You pay one step over the next bidder, and never more than you wrote. Postage comes on top and is shown with the bid.</li>
+          <li>A bid in the last two minutes moves the closing to two minutes after it.</li>
+          <li>
+            {campaign.causeName} receives {campaign.causeShareBp / 100} % of each hammer price. The seller is{' '}
+            {campaign.sellerName || 'not named yet'}.
+          </li>
+          <li>{campaign.cancelWords || 'How a sale can be cancelled stands on each lot before it opens.'}</li>
+          <li>
+            Machines are made by hand from given parts. Read the record and the cautions; local rules for electrical goods come first.
+          </li>
+        </ul>
+      </section>
+      <PaddleForm
+        name={mine.name}
+        country={mine.paddle?.country ?? ''}
+        hasPaddle={mine.paddle !== null}
+        countries={countriesByName()}
+        onward={onward}
+      />
+    </div>
+  )
+}

@@ -1,0 +1,57 @@
+'use client'
+
+import { useState } from 'react'
+import { api } from '../../_trpc/client'
+import { useCommand } from '../../_trpc/use-command'
+import { CommandForm } from '../../_ui/forms/command-form'
+import { SubmitButton } from '../../_ui/forms/submit-button'
+import { TextField } from '../../_ui/forms/text-fields'
+
+const HOME = { maker: '/bench', volunteer: '/bench/parcels/new', treasurer: '/bench/money', host: '/air/host', bidder: '/me' } as const
+
+/** Two steps in one place: the mail address, then the code that came by mail. */
+export function SignInForm({ onward }: { onward?: string }) {
+  const [email, setEmail] = useState<string | null>(null)
+  const ask = useCommand(api.people.askCode.mutate)
+  const enter = useCommand(api.people.enterCode.mutate)
+
+  if (email === null)
+    return (
+      <CommandForm
+        key="ask"
+        run={(form) => ask.run({ email: form.text('email') })}
+        pending={ask.pending}
+        refusal={ask.refusal}
+        onDone={(answer) => setEmail(answer.email)}
+      >
+        <p>No password: we mail you a code of six digits, good for ten minutes in this browser.</p>
+        <TextField name="email" label="Your mail address" type="email" autoComplete="email" inputMode="email" />
+        <SubmitButton>Mail me a code</SubmitButton>
+      </CommandForm>
+    )
+  return (
+    <CommandForm
+      key="enter"
+      run={(form) => enter.run({ email, code: form.text('code') })}
+      pending={enter.pending}
+      refusal={enter.refusal}
+      onDone={({ role, hasPaddle }) => {
+        const home =
+          role === 'bidder' && !hasPaddle ? `/paddle${onward ? `?next=${encodeURIComponent(onward)}` : ''}` : (onward ?? HOME[role])
+        // A whole page load: every part of the next page is rendered for who has just signed in.
+        window.location.assign(home)
+      }}
+    >
+      <p>
+        A code is on its way to <b>{email}</b>. It can take a minute; look among unwanted mail too.
+      </p>
+      <TextField name="code" label="The code from the mail" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
+      <SubmitButton>Sign in</SubmitButton>
+      <p className="small">
+        <button type="button" className="button-plain" onClick={() => setEmail(null)}>
+          Another address, or another code
+        </button>
+      </p>
+    </CommandForm>
+  )
+}
