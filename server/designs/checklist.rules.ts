@@ -1,0 +1,139 @@
+import { CHECK_KINDS, type Check, type CheckKind, type Flaw } from './design.contract'
+import { type ColumnWanted, flagIn, keysIn, namesIn, type TableRow } from './table.rules'
+
+const column = (name: string, isRequired: boolean, ...also: string[]): ColumnWanted => ({ name, isRequired, also })
+
+export const CHECKLIST_COLUMNS: readonly ColumnWanted[] = [
+  column('step', true, 'check', 'key', 'no'),
+  column('stage', true, 'phase', 'section'),
+  column('hold', true, 'hold point'),
+  column('title', true, 'what', 'description'),
+  column('kind', true, 'type'),
+  column('nominal', true, 'target', 'typical'),
+  column('lower', true, 'min', 'minimum', 'low'),
+  column('upper', true, 'max', 'maximum', 'high'),
+  column('unit', true, 'units'),
+  column('after', true, 'needs', 'depends on'),
+  column('exercises', true, 'block', 'blocks'),
+  column('powered', true, 'power'),
+  column('minutes', true, 'time'),
+  column('hours', false, 'soak hours'),
+  column('starts', false, 'cold starts'),
+  column('plain', false, 'in plain words', 'how'),
+  column('caution', false, 'warning'),
+  column('on failure', false, 'if it fails'),
+  column('expects', false, 'expected', 'sha256', 'sha-256'),
+]
+
+type Complain = (line: number, column: string, words: string) => void
+
+/** Reads the rows of a checklist, one check a row, and says what is wrong with each. */
+export function readChecklist(rows: readonly TableRow[]): { checks: { line: number; check: Check }[]; flaws: Flaw[] } {
+  const flaws: Flaw[] = []
+  const complain: Complain = (line, where, words) => flaws.push({ list: 'checklist', line, column: where, words })
+  const checks = rows.map((row, index) => ({ line: row.line, check: readCheck(row, index + 1, complain) }))
+  const lineOf = new Map<string, number>()
+  for (const { line, check } of checks) {
+    const before = lineOf.get(check.key)
+    if (before !== undefined) complain(line, 'step', `${check.key} is already on line ${before}. Give every step its own key.`)
+    lineOf.set(check.key, line)
+  }
+  for (const { line, check } of checks) {
+    for (const key of check.after) {
+      if (key === check.key) complain(line, 'after', `${key} cannot come after itself.`)
+      else if (!lineOf.has(key)) complain(line, 'after', `${key} is not a step of this list. Write the key of one that is.`)
+    }
+  }
+  return { checks, flaws }
+}
+
+function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): Check {
+  const cell = (name: string) => cells[name] ?? ''
+  const kind = kindIn(cell('kind'), line, complain)
+  const isMeasured = kind === 'measure' || kind === 'count' || kind === 'soak'
+  const figure = (name: string) => (isMeasured ? figureIn(cell(name), name, line, complain) : null)
+  const required = (name: string, most: number) => {
+    const text = cell(name)
+    if (text === '') complain(line, name, `Write the ${name}.`)
+    if (text.length > most) complain(line, name, `Keep the ${name} under ${most} characters.`)
+    return text
+  }
+  const flag = (name: string) => {
+    const answer = flagIn(cell(name), name)
+    if (answer === null) complain(line, name, `"${cell(name)}" is neither yes nor no. Write y or n.`)
+    return answer ?? false
+  }
+  const key = cell('step')
+  if (!/^[A-Za-z]{0,4}\d{1,4}[a-z]?$/.test(key)) complain(line, 'step', `"${key}" is not a key. Write letters and a number, such as B6.`)
+  const nominal = figure('nominal')
+  const lower = figure('lower')
+  const upper = figure('upper')
+  const unit = kind === 'match' ? '' : cell('unit')
+  if (lower !== null && upper !== null && lower > upper)
+    complain(line, 'upper', `The upper limit ${upper} is below the lower ${lower}. Swap them.`)
+  if (isMeasured && lower === null && upper === null) complain(line, 'lower', 'Write at least one limit; without one nothing can fail.')
+  if (kind === 'measure' && unit === '') complain(line, 'unit', 'Write the unit, such as V or kΩ.')
+  const exercises = namesIn(cell('exercises'))
+  if (exercises.length === 0) complain(line, 'exercises', 'Name the block that this check exercises.')
+  const hours = kind === 'soak' ? figureIn(cell('hours'), 'hours', line, complain) : null
+  if (kind === 'soak' && (hours === null || hours <= 0)) complain(line, 'hours', 'A soak needs its hours, such as 24.')
+  const starts = kind === 'soak' ? figureIn(cell('starts'), 'starts', line, complain) : null
+  const minutes = figureIn(cell('minutes'), 'minutes', line, complain)
+  if (minutes === null || minutes < 0) complain(line, 'minutes', 'Write how many minutes it takes, such as 3.')
+  return {
+    key,
+    seq,
+    stage: required('stage', 40),
+    isHold: flag('hold'),
+    title: required('title', 160),
+    kind,
+    nominal,
+    lower,
+    upper,
+    decimals: Math.max(...['nominal', 'lower', 'upper'].map((name) => (isMeasured ? decimalsIn(cell(name)) : 0))),
+    unit,
+    after: [...new Set(keysIn(cell('after')))],
+    exercises,
+    isPowered: flag('powered'),
+    minutes: minutes ?? 0,
+    soakHours: hours,
+    coldStarts: starts === null ? null : Math.round(starts),
+    plain: cell('plain').slice(0, 500),
+    caution: cell('caution').slice(0, 500),
+    onFailure: cell('on failure').slice(0, 500),
+    expects: kind === 'match' ? expectsIn(cell('expects'), line, complain) : null,
+  }
+}
+
+function kindIn(cell: string, line: number, complain: Complain): CheckKind {
+  const said = cell.toLowerCase().replaceAll(/[^a-z]/g, '')
+  const found = CHECK_KINDS.find((kind) => kind === said) ?? (said === 'measurement' ? 'measure' : undefined)
+  if (!found) complain(line, 'kind', `"${cell}" is not a kind of check. Write measure, count, match, yesno or soak.`)
+  return found ?? 'yesno'
+}
+
+const tidyFigure = (cell: string) =>
+  cell
+    .normalize('NFKC')
+    .trim()
+    .replaceAll(/[\u2212\u2013]/g, '-')
+    .replace(/^([+-]?\d+),(\d+)$/, '$1.$2')
+
+function figureIn(cell: string, name: string, line: number, complain: Complain): number | null {
+  const text = tidyFigure(cell)
+  if (text === '') return null
+  if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) && text.length <= 18) return Number(text) + 0
+  complain(line, name, `"${cell}" is not a figure. Write it plain, such as 4.75; the unit has its own column.`)
+  return null
+}
+
+const decimalsIn = (cell: string) => Math.min(12, tidyFigure(cell).split('.')[1]?.length ?? 0)
+
+function expectsIn(cell: string, line: number, complain: Complain): string | null {
+  const text = cell.normalize('NFKC').trim().toLowerCase()
+  if (text === '') return null
+  if (/^[0-9a-f]{64}$/.test(text)) return text
+  if (/^0x[0-9a-f]{7}[13579bdf]$/.test(text)) return text
+  complain(line, 'expects', 'Write the SHA-256 of the image (64 digits), or an identification code such as 0x1ba02093.')
+  return null
+}

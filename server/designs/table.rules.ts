@@ -1,0 +1,153 @@
+import { CsvError, parse } from 'csv-parse/sync'
+import type { Flaw } from './design.contract'
+
+/** A column a list may have: its name here, and other words that makers use for it. */
+export interface ColumnWanted {
+  name: string
+  also: string[]
+  isRequired: boolean
+}
+
+export interface TableRow {
+  line: number
+  cells: Record<string, string>
+}
+
+export interface Table {
+  encoding: 'UTF-8' | 'Windows-1252' | 'pasted'
+  delimiter: 'comma' | 'semicolon' | 'tab' | 'bar'
+  /** Each heading as written, with the column it was taken for; null when it was left out. */
+  columns: { heading: string; column: string | null }[]
+  rows: TableRow[]
+}
+
+const DELIMITERS = { comma: ',', semicolon: ';', tab: '\t', bar: '|' } as const
+const MOST_ROWS = 2000
+
+/**
+ * Reads a list from a file's bytes or from pasted text: encoding, delimiter and heading are found
+ * out, columns are matched by name. Flaws say where and what to do.
+ */
+export function readTable(
+  list: Flaw['list'],
+  source: Uint8Array | string,
+  wanted: readonly ColumnWanted[],
+): { table: Table; flaws: Flaw[] } {
+  const { text, encoding } = decoded(source)
+  const delimiter = likeliestDelimiter(text, wanted)
+  const table: Table = { encoding, delimiter, columns: [], rows: [] }
+  const flaw = (line: number, column: string, words: string): Flaw => ({ list, line, column, words })
+  if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
+  if (text.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
+  const parsed = recordsOf(text, delimiter)
+  if ('words' in parsed) return { table, flaws: [flaw(parsed.line, '', parsed.words)] }
+
+  const [heading, ...body] = parsed.records
+  table.columns = (heading?.cells ?? []).map((one) => ({ heading: one, column: columnFor(one, wanted) }))
+  const flaws = columnFlaws(table, wanted, heading?.line ?? 1, flaw)
+  if (body.length === 0) flaws.push(flaw(heading?.line ?? 1, '', 'There are no rows below the heading.'))
+  if (body.length > MOST_ROWS) flaws.push(flaw(0, '', `That is ${body.length} rows; at most ${MOST_ROWS} are taken.`))
+  if (flaws.length > 0) return { table, flaws }
+  for (const { line, cells } of body) {
+    if (cells.length > table.columns.length) {
+      const words = `This row has ${cells.length} cells, the heading ${table.columns.length}. A cell with a ${delimiter} in it wants quotes around it.`
+      flaws.push(flaw(line, '', words))
+      continue
+    }
+    const named = table.columns.flatMap(({ column }, index) => (column === null ? [] : [[column, cells[index] ?? ''] as const]))
+    table.rows.push({ line, cells: { ...Object.fromEntries(wanted.map(({ name }) => [name, ''])), ...Object.fromEntries(named) } })
+  }
+  return { table, flaws }
+}
+
+function decoded(source: Uint8Array | string): { text: string; encoding: Table['encoding'] } {
+  if (typeof source === 'string') return { text: source.replace(/^\uFEFF/, ''), encoding: 'pasted' }
+  try {
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(source), encoding: 'UTF-8' }
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw error
+    return { text: new TextDecoder('windows-1252').decode(source), encoding: 'Windows-1252' }
+  }
+}
+
+/** The one that makes most known columns out of the first line. */
+function likeliestDelimiter(text: string, wanted: readonly ColumnWanted[]): Table['delimiter'] {
+  const first = text.split(/\r\n|\r|\n/).find((line) => line.trim() !== '') ?? ''
+  const known = (mark: string) => first.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length
+  const names = Object.keys(DELIMITERS) as Table['delimiter'][]
+  return names.reduce((best, name) => (known(DELIMITERS[name]) > known(DELIMITERS[best]) ? name : best), 'comma')
+}
+
+interface Records {
+  records: { line: number; cells: string[] }[]
+}
+
+function recordsOf(text: string, delimiter: Table['delimiter']): Records | { line: number; words: string } {
+  try {
+    const found = parse(text, {
+      delimiter: DELIMITERS[delimiter],
+      info: true,
+      relax_column_count: true,
+      skip_empty_lines: true,
+      skip_records_with_empty_values: true,
+      trim: true,
+    }) as unknown as { record: string[]; info: { lines: number } }[]
+    return { records: found.map(({ record, info }) => ({ line: info.lines, cells: record })) }
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error
+    const line = typeof error.lines === 'number' ? error.lines : 0
+    return { line, words: 'A quotation mark is open or in the wrong place. Quotes stand around a whole cell, and are doubled inside it.' }
+  }
+}
+
+function columnFlaws(
+  table: Table,
+  wanted: readonly ColumnWanted[],
+  line: number,
+  flaw: (line: number, column: string, words: string) => Flaw,
+): Flaw[] {
+  const found = table.columns.map(({ column }) => column)
+  const twice = wanted.filter(({ name }) => found.filter((one) => one === name).length > 1)
+  const missing = wanted.filter(({ name, isRequired }) => isRequired && !found.includes(name))
+  return [
+    ...twice.map(({ name }) =>
+      flaw(line, name, `Two columns were both taken for "${name}". Keep one, or give the other a different heading.`),
+    ),
+    ...missing.map(({ name, also }) => {
+      const others = also.length > 0 ? ` (or ${also.slice(0, 3).join(', ')})` : ''
+      return flaw(line, name, `There is no column "${name}"${others}. Add it to the heading.`)
+    }),
+  ]
+}
+
+function columnFor(heading: string, wanted: readonly ColumnWanted[]): string | null {
+  const bare = (text: string) =>
+    text
+      .normalize('NFKC')
+      .toLowerCase()
+      .replaceAll(/[^\p{L}\p{N}]/gu, '')
+  const said = bare(heading)
+  if (said === '') return null
+  return wanted.find(({ name, also }) => [name, ...also].some((one) => bare(one) === said))?.name ?? null
+}
+
+/** "B3 B4", "B3, B4", "B3;B4": keys apart by blanks, commas or semicolons. */
+export const keysIn = (cell: string) =>
+  cell
+    .normalize('NFKC')
+    .split(/[\s,;]+/)
+    .filter((one) => one !== '')
+
+/** Names that may hold blanks are apart by semicolons. */
+export const namesIn = (cell: string) =>
+  cell
+    .split(';')
+    .map((one) => one.trim().replaceAll(/\s+/g, ' '))
+    .filter((one) => one !== '')
+
+/** y, yes, x, 1, the word itself: true. n, no, 0, empty: false. Null for anything else. */
+export function flagIn(cell: string, word: string): boolean | null {
+  const said = cell.normalize('NFKC').trim().toLowerCase()
+  if (['y', 'yes', 'x', '1', 'true', word].includes(said)) return true
+  return ['', 'n', 'no', '0', 'false', '-'].includes(said) ? false : null
+}
