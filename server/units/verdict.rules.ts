@@ -1,18 +1,18 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
 import type { DecisionRule } from '../designs/design.contract'
 
-export const VERDICTS = ['pass', 'pass-within-doubt', 'fail-within-doubt', 'fail'] as const
+export const VERDICTS = ['pass', 'pass within doubt', 'fail within doubt', 'fail'] as const
 export type Verdict = (typeof VERDICTS)[number]
 
 export const VERDICT_WORDS: Record<Verdict, string> = {
   pass: 'Pass',
-  'pass-within-doubt': 'Pass within doubt',
-  'fail-within-doubt': 'Fail within doubt',
+  'pass within doubt': 'Pass within doubt',
+  'fail within doubt': 'Fail within doubt',
   fail: 'Fail',
 }
 
 /** A pass within doubt may be certified, shown as such; a fail within doubt may not. */
-export const isPass = (verdict: Verdict) => verdict === 'pass' || verdict === 'pass-within-doubt'
+export const isPass = (verdict: Verdict) => verdict === 'pass' || verdict === 'pass within doubt'
 
 export interface Limits {
   lower: number | null
@@ -45,8 +45,8 @@ export function decideVerdict(value: number, limits: Limits, rule: DecisionRule,
   const guard = rule === 'simple' ? 0 : expanded
   if (isWithin(value, limits, guard)) return 'pass'
   if (rule !== 'guarded-with-doubt') return 'fail'
-  if (isWithin(value, limits, 0)) return 'pass-within-doubt'
-  return isWithin(value, limits, -guard) && guard > 0 ? 'fail-within-doubt' : 'fail'
+  if (isWithin(value, limits, 0)) return 'pass within doubt'
+  return isWithin(value, limits, -guard) && guard > 0 ? 'fail within doubt' : 'fail'
 }
 
 /** The doubt is as wide as the tolerance: this instrument cannot decide this check. */

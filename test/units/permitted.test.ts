@@ -51,9 +51,9 @@ describe('what may be taken next', () => {
   })
 
   it('a pass within doubt lets the work go on and a fail within doubt does not', () => {
-    const doubt = (verdict: 'pass-within-doubt' | 'fail-within-doubt') => bench({ readings: [passed('V1', 1, { verdict })] })
-    expect(why('K1', doubt('pass-within-doubt'))?.may).toBe('take')
-    expect(why('K1', doubt('fail-within-doubt'))?.may).toBe('wait')
+    const doubt = (verdict: 'pass within doubt' | 'fail within doubt') => bench({ readings: [passed('V1', 1, { verdict })] })
+    expect(why('K1', doubt('pass within doubt'))?.may).toBe('take')
+    expect(why('K1', doubt('fail within doubt'))?.may).toBe('wait')
   })
 
   it('while a cold check is lost there is no power, and other cold work goes on', () => {

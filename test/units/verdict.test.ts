@@ -23,10 +23,10 @@ describe('the verdict', () => {
     const verdict = (value: number) => decideVerdict(value, LIMITS, 'guarded-with-doubt', 0.05)
     expect([5.2, 5.201, 5.25, 5.251, 5.3, 5.301].map(verdict)).toEqual([
       'pass',
-      'pass-within-doubt',
-      'pass-within-doubt',
-      'fail-within-doubt',
-      'fail-within-doubt',
+      'pass within doubt',
+      'pass within doubt',
+      'fail within doubt',
+      'fail within doubt',
       'fail',
     ])
   })
@@ -54,7 +54,7 @@ describe('the verdict', () => {
         const four = decideVerdict(value, LIMITS, 'guarded-with-doubt', doubt)
         expect(guarded && !simple && value > LIMITS.lower && value < LIMITS.upper).toBe(false)
         expect(four === 'pass').toBe(guarded)
-        expect(four === 'pass-within-doubt').toBe(simple && !guarded)
+        expect(four === 'pass within doubt').toBe(simple && !guarded)
       }),
     )
   })
