@@ -1,0 +1,39 @@
+import type { Metadata } from 'next'
+import type { ReactNode } from 'react'
+import { api, publicUrl } from '../_trpc/server'
+import { PublicHeader } from '../_ui/shell/public-header'
+import styles from '../_ui/shell/shell.module.css'
+import { SkipLink } from '../_ui/shell/skip-link'
+
+/** Titles carry the campaign's name, and shared links the address that the world knows. */
+export async function generateMetadata(): Promise<Metadata> {
+  const { campaign } = await (await api()).campaign.shell()
+  if (!campaign) return {}
+  return {
+    metadataBase: new URL(publicUrl()),
+    title: { default: campaign.name, template: `%s · ${campaign.name}` },
+    description: `Machines made by hand from gifts, each with the record of its tests, sold in aid of ${campaign.causeName}.`,
+    openGraph: { siteName: campaign.name, type: 'website' },
+  }
+}
+
+export default async function PublicLayout({ children }: { children: ReactNode }) {
+  const shell = await (await api()).campaign.shell()
+  return (
+    <>
+      <SkipLink />
+      <PublicHeader shell={shell} />
+      <main id="main" tabIndex={-1}>
+        {children}
+      </main>
+      {shell.campaign && (
+        <footer className={styles.footer}>
+          <p>
+            {shell.campaign.name}
+            {shell.campaign.causeName && `, in aid of ${shell.campaign.causeName}`}
+          </p>
+        </footer>
+      )}
+    </>
+  )
+}

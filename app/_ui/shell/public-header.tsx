@@ -1,0 +1,52 @@
+import Link from 'next/link'
+import type { Shell } from '../../../server/campaign/campaign.contract'
+import { Tag } from '../tag'
+import { PUBLIC_PLACES } from './nav.rules'
+import { NavLink } from './nav-link'
+import styles from './shell.module.css'
+import { SignOut } from './sign-out'
+
+/** Above every public page: whose day it is, where to go, and who is here. */
+export function PublicHeader({ shell }: { shell: Shell }) {
+  const { campaign, person, isDemo } = shell
+  return (
+    <header className={`${styles.header} no-print`}>
+      <div className={styles.bar}>
+        <div className={styles.name}>
+          <Tag size="small" code={campaign?.name ?? 'Tagstrip'} href="/" />
+        </div>
+        <nav aria-label="Pages" className={styles.places}>
+          {PUBLIC_PLACES.map(({ href, label }) => (
+            <NavLink key={href} href={href} className={styles.place}>
+              {label}
+            </NavLink>
+          ))}
+        </nav>
+        <div className={styles.person}>
+          {person?.role === 'bidder' && (
+            <NavLink href="/me" className={styles.place}>
+              My bids
+            </NavLink>
+          )}
+          {person && person.role !== 'bidder' && (
+            <NavLink href="/bench" className={styles.place}>
+              Bench
+            </NavLink>
+          )}
+          {person ? (
+            <SignOut />
+          ) : (
+            <NavLink href="/sign-in" className={styles.place}>
+              Sign in
+            </NavLink>
+          )}
+        </div>
+      </div>
+      {isDemo && (
+        <p className={styles.demo}>
+          A demo: everything here is invented, and no money moves. <Link href="/demo">Step into a role</Link>
+        </p>
+      )}
+    </header>
+  )
+}

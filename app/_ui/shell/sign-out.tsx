@@ -1,0 +1,21 @@
+'use client'
+
+import { api } from '../../_trpc/client'
+import { useCommand } from '../../_trpc/use-command'
+import styles from './shell.module.css'
+
+/** Ends the session in this browser and loads the page anew, so that nothing personal stays on the screen. */
+export function SignOut() {
+  const { run, refusal } = useCommand(() => api.people.signOut.mutate())
+  const leave = async () => {
+    if ((await run(undefined)) === null) window.location.assign('/')
+  }
+  return (
+    <>
+      <button type="button" className={styles.quietButton} onClick={leave}>
+        Sign out
+      </button>
+      {refusal && <span role="alert">{refusal.words}</span>}
+    </>
+  )
+}
