@@ -34,6 +34,8 @@ export interface House {
   brokenBy(): unknown
   /** Starts what happens by itself: the sweeps and the note of each second that the house is alive. */
   startTicking(): void
+  /** Looks again at what is due when. */
+  wake(): void
   close(): void
 }
 
@@ -127,6 +129,7 @@ export function openHouse(parts: {
       pulse = setInterval(noteAlive, 1000)
       pulse.unref()
     },
+    wake: () => ticker?.wake(),
     close() {
       ticker?.stop()
       if (pulse) clearInterval(pulse)

@@ -3,7 +3,14 @@ import { describe, expect, test } from 'vitest'
 import { consentsNow, consentWords } from '../../server/donors/consent.rules'
 import { type Creditable, creditedNames, creditLine } from '../../server/donors/credit.rules'
 import { type Consents, GIFT_STATES } from '../../server/donors/donor.contract'
-import { decideMove, isOutstanding, mayGoTo, movesFrom, type PromisedLine as Promised, suggestPromises } from '../../server/donors/gift.rules'
+import {
+  decideMove,
+  isOutstanding,
+  mayGoTo,
+  movesFrom,
+  type PromisedLine as Promised,
+  suggestPromises,
+} from '../../server/donors/gift.rules'
 
 describe('a gift line moves', () => {
   test.each([

@@ -1,0 +1,126 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
+import { createServer } from 'node:net'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import AxeBuilder from '@axe-core/playwright'
+import { type BrowserContext, test as base, expect, type Page } from '@playwright/test'
+import { ROOT, TEMPLATE } from './prepare'
+
+export interface RunningHouse {
+  url: string
+  dataDir: string
+  /** Moves the house's clock on. */
+  pass(milliseconds: number): Promise<void>
+  stop(): Promise<void>
+}
+
+const SHOTS = join(ROOT, 'test-results', 'screenshots')
+
+/** Two free ports in a row: the house's and its clock's. */
+async function freePort(): Promise<number> {
+  for (let tries = 0; tries < 50; tries++) {
+    const port = 20_000 + Math.floor(Math.random() * 20_000)
+    if ((await isFree(port)) && (await isFree(port + 1))) return port
+  }
+  throw new Error('no free ports')
+}
+
+const isFree = (port: number): Promise<boolean> =>
+  new Promise((resolve) => {
+    const probe = createServer()
+    probe.once('error', () => resolve(false))
+    probe.listen(port, '0.0.0.0', () => probe.close(() => resolve(true)))
+  })
+
+/** Opens a house on a copy of the told story, or on a data folder that is there already. */
+export async function openRunningHouse(from: string = TEMPLATE): Promise<RunningHouse> {
+  const dataDir = mkdtempSync(join(tmpdir(), 'tagstrip-journey-'))
+  cpSync(from, dataDir, { recursive: true })
+  const port = await freePort()
+  const url = `http://localhost:${port}`
+  const child: ChildProcess = spawn(process.execPath, ['dist/journey-house.mjs'], {
+    cwd: ROOT,
+    stdio: ['ignore', 'inherit', 'inherit'],
+    env: { ...process.env, NODE_ENV: 'production', PORT: String(port), PUBLIC_URL: url, DATA_DIR: dataDir, DEMO: '1', LOG_LEVEL: 'warn' },
+  })
+  const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  for (let tries = 0; ; tries++) {
+    const answer = await fetch(`${url}/api/health`).catch(() => null)
+    if (answer?.ok) break
+    if (tries > 300) throw new Error('the house did not open')
+    await new Promise((resolve) => setTimeout(resolve, 100))
+  }
+  return {
+    url,
+    dataDir,
+    pass: async (milliseconds) => {
+      await fetch(`http://127.0.0.1:${port + 1}/pass?ms=${milliseconds}`, { method: 'POST' })
+    },
+    stop: async () => {
+      child.kill('SIGTERM')
+      await gone
+      rmSync(dataDir, { recursive: true, force: true })
+    },
+  }
+}
+
+interface Fixtures {
+  /** A page that fails the test on any console error or page error. */
+  watched: Page
+}
+
+interface WorkerFixtures {
+  house: RunningHouse
+}
+
+export const test = base.extend<Fixtures, WorkerFixtures>({
+  house: [
+    // biome-ignore lint/correctness/noEmptyPattern: the test runner reads the names of what is asked for
+    async ({}, use) => {
+      const house = await openRunningHouse()
+      await use(house)
+      await house.stop()
+    },
+    { scope: 'worker' },
+  ],
+  watched: async ({ context }, use) => {
+    const page = await watch(context)
+    await use(page.page)
+    expect(page.errors).toEqual([])
+  },
+})
+
+export { expect }
+
+/** A page and what its console complained of. Requests that were refused on purpose are logged by the browser and do not count. */
+export async function watch(context: BrowserContext): Promise<{ page: Page; errors: string[] }> {
+  const page = await context.newPage()
+  const errors: string[] = []
+  page.on('console', (message) => {
+    if (message.type() === 'error' && !/the server responded with a status of 4\d\d/.test(message.text())) errors.push(message.text())
+  })
+  page.on('pageerror', (error) => errors.push(String(error)))
+  return { page, errors }
+}
+
+/** Steps into a demo role and lands on its first page. */
+export async function stepInto(page: Page, house: RunningHouse, name: string): Promise<void> {
+  await page.goto(`${house.url}/demo`)
+  await page.getByRole('button', { name }).click()
+  await page.waitForURL((url) => url.pathname !== '/demo')
+}
+
+/** Axe finds nothing, and the page is not wider than the screen. */
+export async function expectAccessible(page: Page): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']).analyze()
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`)).toEqual([])
+  const overflow = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+  expect(overflow, 'the page scrolls sideways').toBeLessThanOrEqual(0)
+}
+
+/** Keeps a picture of the page under the size's name. */
+export async function shoot(page: Page, name: string, project: string, fullPage = true): Promise<void> {
+  mkdirSync(SHOTS, { recursive: true })
+  await page.screenshot({ path: join(SHOTS, `${name}-${project}.png`), fullPage, animations: 'disabled' })
+}

@@ -1,0 +1,38 @@
+import { existsSync } from 'node:fs'
+import { defineConfig, devices } from '@playwright/test'
+
+const system = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => existsSync(path))
+
+export default defineConfig({
+  testDir: '.',
+  testMatch: '*.spec.ts',
+  outputDir: '../../test-results/journeys',
+  globalSetup: './prepare.ts',
+  // Each size has a house of its own, so the two run side by side; within one the steps build on each other.
+  workers: 2,
+  fullyParallel: false,
+  timeout: 60_000,
+  expect: { timeout: 8_000 },
+  reporter: [['list'], ['json', { outputFile: '../../test-results/journeys.json' }]],
+  use: {
+    locale: 'en-GB',
+    timezoneId: 'Europe/London',
+    trace: 'retain-on-failure',
+    launchOptions: {
+      executablePath: system,
+      args: [
+        '--no-sandbox',
+        '--disable-gpu',
+        '--disable-quic',
+        '--no-first-run',
+        '--disable-background-networking',
+        '--disable-component-update',
+        '--disable-sync',
+      ],
+    },
+  },
+  projects: [
+    { name: 'desktop', use: { ...devices['Desktop Chrome'], viewport: { width: 1280, height: 900 } } },
+    { name: 'phone', use: { ...devices['Pixel 7'], defaultBrowserType: 'chromium' } },
+  ],
+})
