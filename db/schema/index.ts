@@ -1,5 +1,6 @@
 export * from './air'
 export * from './campaign'
+export * from './certificates'
 export * from './designs'
 export * from './donors'
 export * from './money'

@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import { CHECK_KINDS, DECISION_RULES } from '../designs/design.contract'
+import { VERDICTS } from '../units/verdict.rules'
 
 /** What a certificate says, field by field. The letters are the items of ISO/IEC 17025:2017, 7.8.2.1, used as a list to check against. */
 
@@ -10,15 +12,11 @@ const checkKey = z.string().min(1).max(24)
 /** Null when that side is open. */
 const limit = z.number().nullable()
 
-export const VERDICTS = ['pass', 'pass within doubt', 'fail within doubt', 'fail'] as const
-export const DECISION_RULES = ['simple', 'guarded', 'guarded-with-doubt'] as const
-export const RESULT_KINDS = ['measure', 'yesno', 'count', 'match', 'soak'] as const
-
 export const resultShape = z.strictObject({
   check: checkKey,
   stage: shortWords,
   title: shortWords,
-  kind: z.enum(RESULT_KINDS),
+  kind: z.enum(CHECK_KINDS),
   isHold: z.boolean(),
   /** As written down at the bench: "8.02", "yes", "0 faults in 12 h". The number beside it where there is one. */
   shown: shortWords,
@@ -38,7 +36,11 @@ export const resultShape = z.strictObject({
   ambient: shortWords.nullable(),
   plain: words.nullable(),
   caution: words.nullable(),
-  sha256: sha256.nullable(),
+  /** Of a match: the SHA-256 of the file, or the identification code of the device (IEEE 1149.1), in hexadecimal. */
+  matched: z
+    .string()
+    .regex(/^([0-9a-f]{64}|[0-9a-f]{8})$/)
+    .nullable(),
 })
 
 const earlierShape = z.strictObject({
@@ -110,8 +112,6 @@ export const certificatePayload = z.strictObject({
 
 export type CertificatePayload = z.infer<typeof certificatePayload>
 export type CertificateResult = z.infer<typeof resultShape>
-export type Verdict = (typeof VERDICTS)[number]
-export type DecisionRule = (typeof DECISION_RULES)[number]
 
 /** Flattened JSON of RFC 7515, 7.2.2; each part is base64url in its one canonical form. */
 export const signedCertificate = z.strictObject({ payload: z.string(), protected: z.string(), signature: z.string() })

@@ -66,12 +66,13 @@ export function canonicalText(value: unknown): string {
 
 export interface OpenedCertificate {
   kid: string
-  payload: CertificatePayload
+  /** What was signed, not yet read: nothing in it is believed before the signature has been checked. */
+  payload: Uint8Array
   signed: Uint8Array
   signature: Uint8Array
 }
 
-/** Everything that can be found wrong without the key, in words; or the parts that the key must decide on. */
+/** What can be found wrong without the key, in words; or the parts that the key must decide on. */
 export function openSigned(input: unknown): { opened: OpenedCertificate } | { fault: string } {
   const envelope = signedCertificate.safeParse(input)
   if (!envelope.success)
@@ -85,9 +86,13 @@ export function openSigned(input: unknown): { opened: OpenedCertificate } | { fa
   if (signatureBytes.length !== 64) return { fault: 'Its signature has not 64 bytes, as one of Ed25519 must.' }
   const headRead = header.safeParse(parsedCanonical(headBytes))
   if (!headRead.success) return { fault: 'Its header does not name Ed25519 (EdDSA) and a key, and nothing else.' }
-  const payloadRead = certificatePayload.safeParse(parsedCanonical(payloadBytes))
-  if (!payloadRead.success) return { fault: 'What was signed is not a certificate of this form.' }
-  return { opened: { kid: headRead.data.kid, payload: payloadRead.data, signed: utf8(`${head}.${payload}`), signature: signatureBytes } }
+  return { opened: { kid: headRead.data.kid, payload: payloadBytes, signed: utf8(`${head}.${payload}`), signature: signatureBytes } }
+}
+
+/** The document whose signature has been checked; null when it is not canonical JSON of a certificate's form. */
+export function readPayload(bytes: Uint8Array): CertificatePayload | null {
+  const read = certificatePayload.safeParse(parsedCanonical(bytes))
+  return read.success ? read.data : null
 }
 
 /** Undefined unless the bytes are UTF-8 and the canonical spelling of the JSON that they hold. */

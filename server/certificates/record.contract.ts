@@ -1,5 +1,6 @@
+import type { CheckKind, DecisionRule } from '../designs/design.contract'
 import type { Instant } from '../kernel/instant'
-import type { DecisionRule, RESULT_KINDS, Verdict } from './certificates.contract'
+import type { Verdict } from '../units/verdict.rules'
 
 /** What the bench knows of one unit, as far as a certificate and the public record need it. No names of people: roles only. */
 export interface UnitFacts {
@@ -30,7 +31,7 @@ export interface CheckFacts {
   key: string
   stage: string
   title: string
-  kind: (typeof RESULT_KINDS)[number]
+  kind: CheckKind
   isHold: boolean
   /** A hold point that a named person has released; true as well for checks that are none. */
   isReleased: boolean
@@ -55,7 +56,7 @@ export interface CurrentReading {
   takenBy: string
   ambient: string | null
   isWhileSearching: boolean
-  sha256: string | null
+  matched: string | null
   /** The limits in force when it was taken, which are what it was judged by. */
   lower: number | null
   upper: number | null

@@ -1,4 +1,6 @@
-import type { CertificateResult, DecisionRule, Verdict } from './certificates.contract'
+import type { DecisionRule } from '../designs/design.contract'
+import type { Verdict } from '../units/verdict.rules'
+import type { CertificateResult } from './certificates.contract'
 
 /** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
 export const DECISION_WORDS: Record<DecisionRule, string> = {
@@ -53,14 +55,8 @@ export const shownWithUnit = ({ shown, unit }: { shown: string; unit: string | n
   return unit && !bare.endsWith(unit) && /\d$/.test(bare) ? `${bare} ${unit}` : bare
 }
 
-const VERDICT_WORDS: Record<Verdict, string> = {
-  pass: 'passed',
-  'pass within doubt': 'passed, within doubt',
-  'fail within doubt': 'failed, within doubt',
-  fail: 'failed',
-}
-
-export const verdictWords = (verdict: Verdict): string => VERDICT_WORDS[verdict]
+/** As it is printed in the column of verdicts. */
+export const verdictPrinted = (verdict: Verdict): string => verdict.replaceAll('-', ' ')
 
 /** One sentence for somebody who owns no meter: the design's own, or one made from the figures. */
 export function plainSentence(

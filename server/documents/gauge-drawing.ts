@@ -1,4 +1,4 @@
-import type { Verdict } from '../certificates/certificates.contract'
+import type { Verdict } from '../units/verdict.rules'
 import { type GaugeReading, placeGauge } from './gauge.rules'
 
 const MASK = '#12604d'
@@ -8,7 +8,7 @@ const AMBER = '#7d5200'
 const SHADE = '#e9e2d2'
 const POST = '#53605d'
 
-const TONES: Record<Verdict, string> = { pass: MASK, 'pass within doubt': AMBER, 'fail within doubt': AMBER, fail: OXIDE }
+const TONES: Record<Verdict, string> = { pass: MASK, 'pass-within-doubt': AMBER, 'fail-within-doubt': AMBER, fail: OXIDE }
 
 interface Box {
   x: number

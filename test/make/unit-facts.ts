@@ -53,13 +53,13 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
       shown,
       value,
       doubt,
-      verdict: near ? 'pass within doubt' : 'pass',
+      verdict: near ? 'pass-within-doubt' : 'pass',
       instrument: unit === 'V' || unit === 'mA' || unit === 'kΩ' ? 'Bench meter no. 2' : 'Signal generator no. 1',
       takenAt: BENCH_OPENS + Math.floor(index / 4) * DAY + index * 20 * MINUTE,
       takenBy: 'the maker',
       ambient: '21 °C',
       isWhileSearching: false,
-      sha256: null,
+      matched: null,
       lower,
       upper,
       note: null,
@@ -77,7 +77,7 @@ function otherCheck(key: string, title: string, kind: CheckFacts['kind'], shown:
     nominal: null,
     reference: null,
     isHold: kind === 'soak',
-    current: current && { ...current, value: null, instrument: null, sha256: kind === 'match' ? sha('image of U9') : null },
+    current: current && { ...current, value: null, instrument: null, matched: kind === 'match' ? sha('image of U9') : null },
   }
 }
 
