@@ -33,7 +33,7 @@ function whatCheckLacks(check: CheckFacts): string | null {
   const name = `${check.key} ${check.title}`
   if (check.current === null) return `${name} has no current reading. Take it.`
   if (check.current.isWhileSearching) return `${name} was taken while searching for a fault. Take it again in its order.`
-  if (check.current.verdict === 'fail-within-doubt') return `${name} fails within its doubt, which may not be certified.`
+  if (check.current.verdict === 'fail within doubt') return `${name} fails within its doubt, which may not be certified.`
   if (check.current.verdict === 'fail') return `${name} failed. Mend the fault and take it again.`
   if (!check.isReleased) return `${name} is a hold point that nobody has released.`
   return null

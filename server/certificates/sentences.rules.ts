@@ -1,5 +1,4 @@
 import type { DecisionRule } from '../designs/design.contract'
-import type { Verdict } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
 
 /** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
@@ -54,9 +53,6 @@ export const shownWithUnit = ({ shown, unit }: { shown: string; unit: string | n
   const bare = shown.replace(/^-/, '−')
   return unit && !bare.endsWith(unit) && /\d$/.test(bare) ? `${bare} ${unit}` : bare
 }
-
-/** As it is printed in the column of verdicts. */
-export const verdictPrinted = (verdict: Verdict): string => verdict.replaceAll('-', ' ')
 
 /** One sentence for somebody who owns no meter: the design's own, or one made from the figures. */
 export function plainSentence(

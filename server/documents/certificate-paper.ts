@@ -84,7 +84,7 @@ function head(paper: Paper, payload: CertificatePayload, state: CertificateState
 
 function verdictOf(payload: CertificatePayload): string {
   const { results, reworks } = payload
-  const within = results.filter((result) => result.verdict === 'pass-within-doubt').length
+  const within = results.filter((result) => result.verdict === 'pass within doubt').length
   return recordSentence({ checks: results.length, passed: results.length, within, failed: 0, reworks: reworks.length, isCertified: true })
 }
 
@@ -112,7 +112,7 @@ function row(paper: Paper, payload: CertificatePayload, result: CertificateResul
     .filter(Boolean)
     .join(' · ')
   const { value, lower, upper, nominal, doubt, verdict } = result
-  const sentence = `${result.title}: ${shownWithUnit(result)}, ${limitsWords(result) ?? 'no limits'}, ${verdictPrinted(verdict)}.`
+  const sentence = `${result.title}: ${shownWithUnit(result)}, ${limitsWords(result) ?? 'no limits'}, ${verdict}.`
   return [
     { spans: [{ text: `${result.check} `, face: 'codeBold' }, { text: `${result.title}\n` }, { text: note, size: 8, colour: QUIET }] },
     { spans: [{ text: shownWithUnit(result), face: 'code' }] },
@@ -121,7 +121,7 @@ function row(paper: Paper, payload: CertificatePayload, result: CertificateResul
     value === null || (lower === null && upper === null)
       ? { spans: [] }
       : { figure: { alt: sentence, draw: (box) => drawGauge(paper.doc, { value, lower, upper, nominal, doubt }, verdict, box) } },
-    { spans: [{ text: verdictPrinted(verdict), face: verdict === 'pass' ? 'text' : 'bold' }] },
+    { spans: [{ text: verdict, face: verdict === 'pass' ? 'text' : 'bold' }] },
   ]
 }
 
@@ -136,7 +136,7 @@ function repairs(paper: Paper, payload: CertificatePayload) {
   if (payload.earlier.length === 0) return
   paper.said('Readings no longer current,', 'kept with the reason:')
   for (const reading of payload.earlier) {
-    const words = `${reading.title}, ${shownWithUnit(reading)}, ${verdictPrinted(reading.verdict)}, ${day(reading.takenAt)}. ${reading.whyNotCurrent}`
+    const words = `${reading.title}, ${shownWithUnit(reading)}, ${reading.verdict}, ${day(reading.takenAt)}. ${reading.whyNotCurrent}`
     paper.text('P', [{ text: `${reading.check} `, face: 'codeBold' }, { text: words }], { size: 9, after: 2 })
   }
 }

@@ -8,7 +8,7 @@ const AMBER = '#7d5200'
 const SHADE = '#e9e2d2'
 const POST = '#53605d'
 
-const TONES: Record<Verdict, string> = { pass: MASK, 'pass-within-doubt': AMBER, 'fail-within-doubt': AMBER, fail: OXIDE }
+const TONES: Record<Verdict, string> = { pass: MASK, 'pass within doubt': AMBER, 'fail within doubt': AMBER, fail: OXIDE }
 
 interface Box {
   x: number

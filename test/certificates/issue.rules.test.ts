@@ -24,7 +24,7 @@ describe('a certificate may be issued', () => {
 
   test('with a pass within doubt, which is shown as such', () => {
     const result = draft().results.find((one) => one.check === 'B17')
-    expect(result?.verdict).toBe('pass-within-doubt')
+    expect(result?.verdict).toBe('pass within doubt')
   })
 })
 
@@ -38,7 +38,7 @@ describe('a certificate may not be issued', () => {
     ['with a failure', withReading({ verdict: 'fail' }), 'B21 Image rejection failed. Mend the fault and take it again.'],
     [
       'with a fail within doubt',
-      withReading({ verdict: 'fail-within-doubt' }),
+      withReading({ verdict: 'fail within doubt' }),
       'B21 Image rejection fails within its doubt, which may not be certified.',
     ],
     [

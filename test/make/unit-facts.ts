@@ -53,7 +53,7 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
       shown,
       value,
       doubt,
-      verdict: near ? 'pass-within-doubt' : 'pass',
+      verdict: near ? 'pass within doubt' : 'pass',
       instrument: unit === 'V' || unit === 'mA' || unit === 'kΩ' ? 'Bench meter no. 2' : 'Signal generator no. 1',
       takenAt: BENCH_OPENS + Math.floor(index / 4) * DAY + index * 20 * MINUTE,
       takenBy: 'the maker',
