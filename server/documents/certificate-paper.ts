@@ -1,13 +1,5 @@
 import type { CertificatePayload, CertificateResult, CertificateState } from '../certificates/certificates.contract'
-import {
-  doubtShort,
-  limitsShort,
-  limitsWords,
-  plainSentence,
-  recordSentence,
-  shownWithUnit,
-  verdictPrinted,
-} from '../certificates/sentences.rules'
+import { doubtShort, limitsShort, limitsWords, plainSentence, recordSentence, shownWithUnit } from '../certificates/sentences.rules'
 import { drawGauge } from './gauge-drawing'
 import { QUIET } from './lines'
 import { makePaper, type Paper, type PaperSize } from './paper'
