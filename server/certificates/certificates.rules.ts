@@ -141,7 +141,7 @@ function conditionOf(unit: UnitFacts): string {
   return `Complete to its parts list (${lots}), ${mended}.`
 }
 
-function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
+export function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
   const { key, stage, title, kind, isHold, nominal, unit, reference, plain, caution } = check
   const { isWhileSearching: _never, note: _toDeviations, takenAt, ...rest } = reading
   return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest }

@@ -1,8 +1,9 @@
 import type { Instant } from '../kernel/instant'
 import { invariant } from '../kernel/invariant'
 import type { Sight, Turn } from '../runtime/turn'
-import type { CertificateState } from './certificates.contract'
+import type { CertificatePayload, CertificateState } from './certificates.contract'
 import { type CertificateRow, findById, findStanding, listOfUnit, markWithdrawn } from './certificates.store'
+import { fromBase64url, readPayload } from './jws.rules'
 
 /** Which certificate stands for a unit, and how one ends. Apart from the issuing, so that the rooms it is drawn from can end one. */
 
@@ -34,11 +35,20 @@ export function withdrawForChange(turn: Turn, unitId: string, reason: string): b
 
 export function endByWithdrawal(turn: Turn, row: CertificateRow, reason: string): void {
   markWithdrawn(turn.db, row.id, turn.now, reason)
+  const { serial, unitId } = row
   turn.record({
     kind: 'certificate.withdrawn',
-    subject: `certificate:${row.serial}`,
-    body: { serial: row.serial, unitId: row.unitId, reason },
+    subject: `certificate:${serial}`,
+    body: { serial, unitId, tag: payloadOf(row).item.tag, reason },
   })
+}
+
+/** What was signed, read back. */
+export function payloadOf(row: CertificateRow): CertificatePayload {
+  const bytes = fromBase64url(row.payload)
+  const payload = bytes && readPayload(bytes)
+  invariant(payload, 'what was signed here can be read back')
+  return payload
 }
 
 export function stateOf(sight: Sight, row: CertificateRow): CertificateState {

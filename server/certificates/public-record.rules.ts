@@ -1,0 +1,85 @@
+import { type Instant, toIso } from '../kernel/instant'
+import { isPass } from '../units/verdict.rules'
+import type { CertificateResult } from './certificates.contract'
+import { checksForHome, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
+import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
+import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS, plainSentence, recordSentence } from './sentences.rules'
+
+/** What anybody may read about a unit, tested or not: no name of a person, no donor. */
+export interface PublicRecord {
+  tag: string
+  number: number
+  design: { name: string; revision: string; quirks: readonly string[]; cautions: readonly string[] }
+  setAside: string | null
+  /** The verdict in one sentence. */
+  sentence: string
+  checks: number
+  passed: number
+  within: number
+  failed: number
+  firstReadingAt: Instant | null
+  lastReadingAt: Instant | null
+  results: (CertificateResult & { sentence: string; isForHome: boolean })[]
+  /** What a certificate would still need; empty once it can be issued. */
+  missing: Gap[]
+  earlier: readonly EarlierReading[]
+  reworks: readonly ReworkFacts[]
+  instruments: readonly InstrumentFacts[]
+  decision: string
+  doubt: string
+  proves: string
+}
+
+export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecord {
+  const { tag, number, design, setAside, earlier, reworks, instruments } = unit
+  const results = unit.checks.flatMap((check) => (check.current ? [resultOf(check, check.current)] : []))
+  const count = (test: (result: CertificateResult) => boolean) => results.filter(test).length
+  const passed = count((result) => isPass(result.verdict))
+  const within = count((result) => result.verdict === 'pass within doubt')
+  const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
+  const home = checksForHome(results)
+  const counts = { checks: unit.checks.length, passed, within, failed: results.length - passed }
+  return {
+    tag,
+    number,
+    design: { name: design.name, revision: design.revision, quirks: design.quirks, cautions: design.cautions },
+    setAside,
+    sentence: setAside === null ? recordSentence({ ...counts, reworks: reworks.length, isCertified }) : `Set aside: ${setAside}`,
+    ...counts,
+    firstReadingAt: times[0] ?? null,
+    lastReadingAt: times.at(-1) ?? null,
+    results: results.map((result) => ({ ...result, sentence: plainSentence(result), isForHome: home.includes(result.check) })),
+    missing: gapsBeforeIssue(unit),
+    earlier,
+    reworks,
+    instruments,
+    decision: DECISION_WORDS[design.decisionRule],
+    doubt: DOUBT_WORDS,
+    proves: PROVES_WORDS,
+  }
+}
+
+/** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
+export function recordForMachines(record: PublicRecord, serial: string | null) {
+  const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, results, missing, ...rest } = record
+  const iso = (at: Instant | null) => (at === null ? null : toIso(at))
+  return {
+    ...rest,
+    firstReadingAt: iso(firstReadingAt),
+    lastReadingAt: iso(lastReadingAt),
+    results: results.map(({ sentence: _words, isForHome: _home, ...result }) => result),
+    missing: missing.map((gap) => gap.words),
+    earlier: earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
+    reworks: reworks.map((rework) => ({ ...rework, at: toIso(rework.at) })),
+    instruments: instruments.map((one) => ({ ...one, checkedAt: iso(one.checkedAt), dueAt: iso(one.dueAt) })),
+    certificate: serial === null ? null : `/certificates/${serial}`,
+    links: {
+      record: `/units/${record.tag}`,
+      certificate: serial === null ? null : `/certificates/${serial}`,
+      signed: serial === null ? null : `/certificates/${serial}.json`,
+      paper: serial === null ? null : `/certificates/${serial}.pdf`,
+      credits: `/units/${record.tag}#given-by`,
+      keys: '/.well-known/jwks.json',
+    },
+  }
+}
