@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process'
 import { build } from 'esbuild'
 
 await build({
-  entryPoints: { server: 'server/main.ts', seed: 'seed/main.ts' },
+  entryPoints: { server: 'server/main.ts', keep: 'server/keep.ts', seed: 'seed/main.ts' },
   outdir: 'dist',
   outExtension: { '.js': '.mjs' },
   bundle: true,

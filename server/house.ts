@@ -3,10 +3,12 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Db, openDatabase } from '../db/open'
 import { alive, letter } from '../db/schema'
+import { findCampaign } from './campaign/campaign.service'
 import type { Clock } from './kernel/clock'
 import type { Dice } from './kernel/dice'
-import type { Instant } from './kernel/instant'
+import { type Instant, MINUTE } from './kernel/instant'
 import { openSignIn, type SignIn } from './people/sign-in'
+import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
 import { type Hub, openHub } from './runtime/hub'
 import { openKeys, openSecret } from './runtime/keys'
@@ -39,6 +41,9 @@ export interface House {
   close(): void
 }
 
+const BACKUP_EVERY_MS = 30 * MINUTE
+const BACKUPS_KEPT = 12
+
 const systemDice: Dice = { bytes: (count) => new Uint8Array(randomBytes(count)), id: () => randomUUID() }
 
 /** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
@@ -63,6 +68,7 @@ export function openHouse(parts: {
   let brokenBy: unknown = null
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
+  let backups: NodeJS.Timeout | null = null
 
   const turnAt = (now: Instant, facts: Recorded[]): Turn => ({
     ...sight(),
@@ -99,6 +105,20 @@ export function openHouse(parts: {
     command: queue.run,
   })
 
+  /** Through the stream day a copy is made by itself; the newest are kept. */
+  const copyOnTheDay = async () => {
+    const campaign = findCampaign(sight())
+    const now = clock.now()
+    if (!campaign || now < campaign.streamOpensAt || now > campaign.streamClosesAt + BACKUP_EVERY_MS) return
+    try {
+      const into = join(dataDir, 'backups')
+      await makeBackup(handle, dataDir, into, now)
+      thinBackups(into, BACKUPS_KEPT)
+    } catch (reason) {
+      log.error({ err: reason }, 'the copy of the stream day failed; the next one is tried in half an hour')
+    }
+  }
+
   return {
     db,
     clock,
@@ -128,11 +148,14 @@ export function openHouse(parts: {
       noteAlive()
       pulse = setInterval(noteAlive, 1000)
       pulse.unref()
+      backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
+      backups.unref()
     },
     wake: () => ticker?.wake(),
     close() {
       ticker?.stop()
       if (pulse) clearInterval(pulse)
+      if (backups) clearInterval(backups)
       hub.close()
       handle.close()
     },

@@ -54,3 +54,9 @@ function digest(paths) {
   for (const path of paths) if (existsSync(path)) add(path)
   return hash.digest('hex')
 }
+
+if (process.argv[1] === import.meta.filename) {
+  checkNode()
+  ensureInstalled(console.log)
+  ensureBuilt(console.log)
+}
