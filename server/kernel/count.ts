@@ -1,11 +1,14 @@
 import { z } from 'zod'
 
-/** A whole number from 1 as people type it: full-width digits and spaces are read, signs, decimals and exponents are refused. */
-export const countIn = (most: number, what: string) =>
+/** A whole number from `least` (0 or 1) as people type it: full-width digits and spaces are read, signs, decimals and exponents are refused. */
+export const countIn = (most: number, what: string, least: 0 | 1 = 1) =>
   z
     .union([z.number(), z.string()])
     .transform((raw) => (typeof raw === 'number' ? String(raw) : raw.normalize('NFKC').replaceAll(/\s/g, '')))
     .refine((text) => text !== '', { error: `Write ${what}.`, abort: true })
-    .refine((text) => /^[1-9]\d{0,8}$/.test(text), { error: `Write ${what} as a whole number from 1, such as 20.`, abort: true })
+    .refine((text) => /^\d{1,9}$/.test(text) && Number(text) >= least, {
+      error: `Write ${what} as a whole number from ${least}, such as 20.`,
+      abort: true,
+    })
     .transform(Number)
     .refine((count) => count <= most, `That is more than ${most.toLocaleString('en')}. Check it.`)

@@ -92,7 +92,7 @@ export const recountIn = z.strictObject({
 
 export const badIn = z.strictObject({
   batchId: z.string(),
-  bad: countIn(1_000_000, 'how many are bad'),
+  bad: countIn(1_000_000, 'how many are bad', 0),
   reason: words(500, 'what was seen').min(1, 'Say what was seen.'),
 })
 

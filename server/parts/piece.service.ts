@@ -7,6 +7,7 @@ import type { inspectionIn } from './part.contract'
 import { getPart } from './part.service'
 import { pieceTag, verdictAfter } from './piece.rules'
 import {
+  deletePiece,
   findPieceRow,
   findPieceRowByTag,
   type InspectionRow,
@@ -37,6 +38,14 @@ export function makePieces(turn: Turn, batchId: string, count: number): PieceRow
     insertPiece(turn.db, row)
     return row
   })
+}
+
+/** Takes back the last `count` tags of pieces that nobody has looked at; false, and nothing done, where there are not so many. */
+export function removeUntouched(turn: Turn, loose: readonly PieceRow[], count: number): boolean {
+  const untouched = loose.filter((piece) => piece.verdict === 'not inspected')
+  if (untouched.length < count) return false
+  for (const piece of untouched.slice(untouched.length - count)) deletePiece(turn.db, piece.id)
+  return true
 }
 
 /**

@@ -16,6 +16,8 @@ export const insertPiece = (db: Db, row: PieceRow): void => void db.insert(piece
 export const updatePiece = (db: Db, id: string, change: Partial<PieceRow>): void =>
   void db.update(piece).set(change).where(eq(piece.id, id)).run()
 
+export const deletePiece = (db: Db, id: string): void => void db.delete(piece).where(eq(piece.id, id)).run()
+
 export const findPieceRow = (db: Db, id: string): PieceRow | undefined => db.select().from(piece).where(eq(piece.id, id)).get()
 
 export const findPieceRowByTag = (db: Db, tag: string): PieceRow | undefined => db.select().from(piece).where(eq(piece.tag, tag)).get()

@@ -1,0 +1,23 @@
+import { groupBy } from '../kernel/group'
+import type { UnitNeeds } from '../parts/buildable.rules'
+import type { Sight } from '../runtime/turn'
+import { everFittedRows, fittedRows, openPositionRows } from './holdings.store'
+
+export type Holding = ReturnType<typeof fittedRows>[number]
+
+/** What of these batches is in which unit now, piece by piece. */
+export const fittedNow = (sight: Sight, batchIds: readonly string[]): Holding[] => fittedRows(sight.db, batchIds)
+
+/** The tags of these pieces stand in some unit's record, so they can never be taken back. */
+export const everFitted = (sight: Sight, pieceIds: readonly string[]): Set<string | null> =>
+  new Set(everFittedRows(sight.db, pieceIds).map((row) => row.pieceId))
+
+/** What each unit still lacks, in the order in which units should be built: runs by age, units by number. */
+export function unitNeeds(sight: Sight): UnitNeeds[] {
+  return [...groupBy(openPositionRows(sight.db), (row) => row.unitId).values()].flatMap(([first, ...rest]) => {
+    if (!first) return []
+    const lines = [...groupBy([first, ...rest], (row) => row.partId)].map(([partId, rows]) => ({ partId, quantity: rows.length }))
+    const { unitId, tag, designId, designName } = first
+    return [{ unitId, tag, designId, designName, lines }]
+  })
+}
