@@ -101,8 +101,14 @@ export const giftIn = z.strictObject({
 })
 export type GiftIn = z.input<typeof giftIn>
 
+/** Promises arrive by a parcel and are declined by a letter, each with a form of its own. */
 export const giftMoveIn = z.strictObject({
   giftId: z.string(),
-  to: z.enum(GIFT_STATES, 'Choose where it goes.'),
+  to: z.enum(GIFT_STATES, 'Choose where it goes.').exclude(['promised', 'arrived', 'declined'], 'Choose where it goes.'),
   reason: words(500, 'the reason').default(''),
+})
+
+export const declineIn = z.strictObject({
+  giftId: z.string(),
+  reason: words(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
 })

@@ -8,7 +8,9 @@ import { decideMove, isOutstanding, type PromisedLine } from './gift.rules'
 import {
   allGiftRows,
   findGiftRow,
+  type GiftChangeRow,
   type GiftRow,
+  giftChangeRows,
   giftRows,
   giftRowsOf,
   giftRowsOfParcels,
@@ -91,7 +93,7 @@ export function moveGift(turn: Turn, actor: Actor, { giftId, to, reason }: z.out
   const row = getGift(turn, giftId)
   const decision = decideMove(row.state, to, reason)
   if (!decision.ok) throw Refusal.at(decision.field, decision.words)
-  changeGift(turn, actor, row, 'state', { state: to, ...(to === 'arrived' ? { arrivedAt: turn.now } : {}) }, reason)
+  changeGift(turn, actor, row, 'state', { state: to }, reason)
   return getGift(turn, giftId)
 }
 
@@ -153,6 +155,10 @@ export function arriveInParcel(
   return getGift(turn, giftId)
 }
 
+export function noteThanked(turn: Turn, gifts: readonly GiftRow[]): void {
+  for (const row of gifts) updateGift(turn.db, row.id, { thankedAt: turn.now })
+}
+
 export function getGift(sight: Sight, giftId: string): GiftLine {
   const row = findGiftRow(sight.db, giftId)
   const [line] = row ? inWords(sight, [row]) : []
@@ -171,6 +177,8 @@ export const outstandingPromises = (sight: Sight): (GiftLine & PromisedLine)[] =
   inWords(sight, outstandingGiftRows(sight.db))
     .filter((line) => line.approved)
     .map((line) => ({ ...line, giftId: line.id, promisedAt: line.promisedAt ?? line.at }))
+
+export const giftChanges = (sight: Sight, giftIds: readonly string[]): GiftChangeRow[] => giftChangeRows(sight.db, giftIds)
 
 export const promisesToApprove = (sight: Sight): GiftLine[] => inWords(sight, unapprovedGiftRows(sight.db))
 

@@ -5,8 +5,7 @@ import { arriveInParcel, type GiftLine, getGift, giftsOfParcels, keepGift, outst
 import { groupBy } from '../kernel/group'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
-import { batchesOfGifts, makeBatch } from '../parts/batch.service'
-import type { BatchRow } from '../parts/batch.store'
+import { type BatchRow, batchesOfGifts, makeBatch } from '../parts/batch.service'
 import { getPart, listParts } from '../parts/part.service'
 import { shortfall, unblockerNow } from '../parts/shortfall.service'
 import { needPhotograph } from '../photographs/photograph.service'
@@ -40,10 +39,7 @@ function keepParcel(turn: Turn, actor: Actor, parcel: Omit<ParcelRead, 'key'>): 
   }
   insertParcel(turn.db, row)
   const kept = parcel.lines.flatMap((line, index) => keepLine(turn, actor, row, line, `lines.${index}`))
-  const unblocked = unblockerNow(
-    turn,
-    kept.flatMap(({ batch }) => batch?.id ?? []),
-  )
+  const unblocked = unblockerNow(turn)(kept.flatMap(({ batch }) => batch?.id ?? []))
   turn.record({
     kind: 'parcel.logged',
     subject: `parcel:${row.id}`,

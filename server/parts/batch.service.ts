@@ -20,6 +20,8 @@ import { getPart } from './part.service'
 import { batchCode } from './piece.rules'
 import { makePieces } from './piece.service'
 
+export type { BatchRow } from './batch.store'
+
 /** More tags than this at once are a slip of the pen; so many chips come in several bags. */
 const MOST_PIECES = 200
 

@@ -86,7 +86,7 @@ export const purchaseIn = z.strictObject({
 
 export const recountIn = z.strictObject({
   batchId: z.string(),
-  quantity: countIn(1_000_000, 'how many'),
+  quantity: countIn(1_000_000, 'how many', 0),
   reason: words(500, 'the reason').min(1, 'Say why the count is corrected.'),
 })
 

@@ -1,0 +1,55 @@
+import { groupBy } from '../kernel/group'
+import type { Sight } from '../runtime/turn'
+import { listBatches } from './batch.service'
+import { getPart, listParts, type PartCard } from './part.service'
+import { inspectionsOf } from './piece.service'
+import type { InspectionRow } from './piece.store'
+import { type Outlook, type ShortPart, shortfall } from './shortfall.service'
+import { type BatchCard, batchCards, batchesFor } from './stock.service'
+
+export interface CatalogueLine {
+  part: PartCard
+  inHand: number
+  fitted: number
+  batches: number
+  quarantined: number
+  short: number
+}
+
+/** The catalogue with what is in hand and what is short of each part, and what would unblock most. */
+export function catalogue(sight: Sight): { lines: CatalogueLine[]; outlook: Outlook } {
+  const cards = groupBy(batchCards(sight, listBatches(sight)), (card) => card.partId)
+  const outlook = shortfall(sight)
+  const short = new Map(outlook.parts.map((row) => [row.part.id, row.short]))
+  const sum = (rows: readonly BatchCard[], of: (card: BatchCard) => number) => rows.reduce((total, card) => total + of(card), 0)
+  const lines = listParts(sight).map((part) => {
+    const batches = cards.get(part.id) ?? []
+    return {
+      part,
+      inHand: sum(batches, (card) => card.inHand),
+      fitted: sum(batches, (card) => card.fitted),
+      batches: batches.length,
+      quarantined: batches.filter((card) => card.state === 'quarantined').length,
+      short: short.get(part.id) ?? 0,
+    }
+  })
+  return { lines, outlook }
+}
+
+export interface PartPage {
+  part: PartCard
+  batches: BatchCard[]
+  inspections: InspectionRow[]
+  short: ShortPart | null
+}
+
+export function partPage(sight: Sight, partId: string): PartPage {
+  const batches = batchesFor(sight, partId)
+  const pieceIds = batches.flatMap((card) => card.loose.map((piece) => piece.id))
+  return {
+    part: getPart(sight, partId),
+    batches,
+    inspections: inspectionsOf(sight, pieceIds),
+    short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
+  }
+}

@@ -1,0 +1,24 @@
+import { z } from 'zod'
+import { anyone, router, staff } from '../trpc/base'
+import { buyBatch } from './batch.service'
+import { catalogue, partPage } from './catalogue.service'
+import { badIn, inspectionIn, partIn, purchaseIn, recountIn } from './part.contract'
+import { findOrAddPart, listParts } from './part.service'
+import { inspectPiece } from './piece.service'
+import { shortfall, wantedList } from './shortfall.service'
+import { markBad, recountBatch } from './stock.service'
+
+const handles = staff('maker', 'volunteer')
+
+export const partsRouter = router({
+  list: handles.query(({ ctx }) => listParts(ctx.sight())),
+  catalogue: handles.query(({ ctx }) => catalogue(ctx.sight())),
+  one: handles.input(z.strictObject({ partId: z.string() })).query(({ ctx, input }) => partPage(ctx.sight(), input.partId)),
+  shortfall: handles.query(({ ctx }) => shortfall(ctx.sight())),
+  wanted: anyone.query(({ ctx }) => wantedList(ctx.sight())),
+  add: handles.input(partIn).mutation(({ ctx, input }) => ctx.command((turn) => findOrAddPart(turn, input))),
+  buy: handles.input(purchaseIn).mutation(({ ctx, input }) => ctx.command((turn) => buyBatch(turn, ctx.actor, input))),
+  recount: handles.input(recountIn).mutation(({ ctx, input }) => ctx.command((turn) => recountBatch(turn, ctx.actor, input))),
+  markBad: handles.input(badIn).mutation(({ ctx, input }) => ctx.command((turn) => markBad(turn, ctx.actor, input))),
+  inspect: handles.input(inspectionIn).mutation(({ ctx, input }) => ctx.command((turn) => inspectPiece(turn, ctx.actor, input))),
+})
