@@ -91,8 +91,8 @@ function Value({ places, verdict }: { places: GaugePlaces; verdict: GaugeVerdict
           <path className={styles.solid} d="M-5 -8L6 0L-5 8Z" transform={`rotate(${places.off === 'low' ? 180 : 0})`} />
         ) : verdict === 'fail' ? (
           <path className={styles.cross} d="M-6 -7L6 7M6 -7L-6 7" />
-        ) : verdict === 'pass-within-doubt' || verdict === 'fail-within-doubt' ? (
-          <path className={verdict === 'pass-within-doubt' ? styles.solid : styles.hollow} d="M0 -10L6.5 0L0 10L-6.5 0Z" />
+        ) : verdict === 'pass within doubt' || verdict === 'fail within doubt' ? (
+          <path className={verdict === 'pass within doubt' ? styles.solid : styles.hollow} d="M0 -10L6.5 0L0 10L-6.5 0Z" />
         ) : (
           <rect className={styles.solid} x="-2.2" y="-11" width="4.4" height="22" rx="1.5" />
         )}

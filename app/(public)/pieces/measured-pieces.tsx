@@ -1,6 +1,6 @@
 import { Chip } from '../../_ui/chip'
 import { Gauge, type GaugeProps } from '../../_ui/gauge'
-import { type GaugeVerdict, sayLimits, VERDICT_WORDS } from '../../_ui/gauge.rules'
+import { type GaugeVerdict, sayLimits } from '../../_ui/gauge.rules'
 import { Strip } from '../../_ui/strip'
 import type { Reached } from '../../_ui/strip.rules'
 import type { Tone } from '../../_ui/tone'
@@ -18,7 +18,7 @@ const GAUGES: readonly (GaugeProps & { note: string })[] = [
     nominal: 6.355,
     doubt: 0.002,
     unit: 'MHz',
-    verdict: 'pass-within-doubt',
+    verdict: 'pass within doubt',
   },
   {
     note: 'just beyond',
@@ -29,7 +29,7 @@ const GAUGES: readonly (GaugeProps & { note: string })[] = [
     nominal: 25,
     doubt: 0.6,
     unit: 'mA',
-    verdict: 'fail-within-doubt',
+    verdict: 'fail within doubt',
   },
   { note: 'beyond', name: 'Clock', value: 4.31, lower: 3.9, upper: 4.1, nominal: 4, doubt: 0.01, unit: 'MHz', verdict: 'fail' },
   { note: 'upper limit only', name: 'Sensitivity', value: 3.1, upper: 5, doubt: 0.4, unit: 'µV', verdict: 'pass' },
@@ -42,7 +42,7 @@ const GAUGES: readonly (GaugeProps & { note: string })[] = [
   { note: 'no limits, recorded only', name: 'Ambient', value: 21, nominal: 21, unit: '°C' },
 ]
 
-const TONES: Record<GaugeVerdict, Tone> = { pass: 'ok', 'pass-within-doubt': 'doubt', 'fail-within-doubt': 'doubt', fail: 'bad' }
+const TONES: Record<GaugeVerdict, Tone> = { pass: 'ok', 'pass within doubt': 'doubt', 'fail within doubt': 'doubt', fail: 'bad' }
 const TERMINALS: readonly Reached[] = [0, 1, 2, 3, 4, 5, 6]
 
 /** Strip and gauge. */
@@ -95,7 +95,7 @@ export function MeasuredPieces({ onAir = false }: { onAir?: boolean }) {
                   <td>
                     <Gauge {...gauge} />
                   </td>
-                  <td>{gauge.verdict ? <Chip tone={TONES[gauge.verdict]}>{VERDICT_WORDS[gauge.verdict]}</Chip> : 'recorded'}</td>
+                  <td>{gauge.verdict ? <Chip tone={TONES[gauge.verdict]}>{gauge.verdict}</Chip> : 'recorded'}</td>
                 </tr>
               ))}
             </tbody>
