@@ -107,7 +107,7 @@ describe('what is heard', () => {
 })
 
 test('each verdict has a shape of its own, not only a colour', () => {
-  const shapes = (['pass', 'pass-within-doubt', 'fail-within-doubt', 'fail'] as const).map((verdict) => {
+  const shapes = (['pass', 'pass within doubt', 'fail within doubt', 'fail'] as const).map((verdict) => {
     const markup = renderToStaticMarkup(<Gauge name="Rail" {...RAIL} value={8} verdict={verdict} />)
     return markup.slice(markup.lastIndexOf('<g'))
   })
