@@ -1,0 +1,124 @@
+import { createServer, type Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { type Hub, openHub } from '../../server/runtime/hub'
+import type { LiveTopic } from '../../server/runtime/live'
+import { openStage, type Stage } from '../stage'
+
+let stage: Stage
+let hub: Hub
+let server: Server
+let url: string
+let state = 0
+let seq = 0
+let framesMade = 0
+
+const counter: LiveTopic = {
+  prefix: 'count:',
+  audience: 'public',
+  touchedBy: (fact) => (fact.kind === 'counted' ? [fact.subject] : []),
+  frame: (_sight, topic) => {
+    framesMade++
+    return topic === 'count:nothing' ? null : { state }
+  },
+}
+
+const happen = (kind = 'counted') => {
+  state++
+  seq++
+  hub.announce([{ seq, at: 0, kind, subject: 'count:a', body: {} }])
+}
+
+beforeEach(async () => {
+  stage = openStage()
+  state = 0
+  seq = 10
+  framesMade = 0
+  hub = openHub({ topics: [counter], sight: stage.sight, seqNow: () => seq })
+  server = createServer((request, response) => {
+    const last = request.headers['last-event-id']
+    hub.watch(response, ['count:a', 'count:nothing'], last === undefined ? null : Number(last))
+  })
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+  url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+})
+afterEach(() => {
+  hub.close()
+  server.closeAllConnections()
+  server.close()
+  stage.close()
+})
+
+/** Watches until `enough` says so, and answers everything that was sent. */
+async function watchUntil(
+  enough: (text: string) => boolean,
+  headers: Record<string, string> = {},
+  meanwhile: () => void = () => {},
+): Promise<string> {
+  const answer = await fetch(url, { headers })
+  const reader = answer.body?.pipeThrough(new TextDecoderStream()).getReader()
+  let text = ''
+  let started = false
+  while (reader) {
+    const { value, done } = await reader.read()
+    if (done) break
+    text += value
+    if (!started && text.includes('beat')) {
+      started = true
+      meanwhile()
+    }
+    if (enough(text)) break
+  }
+  await reader?.cancel()
+  return text
+}
+
+const statesIn = (text: string) => [...text.matchAll(/"state":(\d+)/g)].map(([, n]) => Number(n))
+
+test('the first frame of a topic is its present state, with the sequence it stands at', async () => {
+  state = 7
+  const text = await watchUntil((sent) => sent.includes('"state"'))
+  expect(text).toContain('id: 10\nevent: count:a\ndata: {"seq":10,"state":7}')
+  expect(text).not.toContain('event: count:nothing')
+})
+
+test('a watcher that comes back with the last sequence is sent nothing twice, and what it missed at once', async () => {
+  const nothingNew = await watchUntil(
+    (sent) => sent.includes('"state"'),
+    { 'last-event-id': '10' },
+    () => setTimeout(happen, 30),
+  )
+  expect(statesIn(nothingNew)).toEqual([1])
+  const missed = await watchUntil((sent) => sent.includes('"state"'), { 'last-event-id': '9' })
+  expect(statesIn(missed)).toEqual([1])
+})
+
+test('of a hundred changes in one breath the first frame and the last state are sent, each made once', async () => {
+  const text = await watchUntil(
+    (sent) => sent.includes('"state":100'),
+    {},
+    () => {
+      for (let n = 0; n < 100; n++) happen()
+    },
+  )
+  expect(statesIn(text).at(-1)).toBe(100)
+  expect(statesIn(text).length).toBeLessThanOrEqual(4)
+  expect(framesMade).toBeLessThanOrEqual(6)
+})
+
+test('a fact that touches no topic sends nothing', async () => {
+  const text = await watchUntil(
+    (sent) => sent.includes('"state":2'),
+    {},
+    () => {
+      happen('something else')
+      happen()
+    },
+  )
+  expect(statesIn(text)).toEqual([0, 2])
+})
+
+test('a watcher that left is forgotten', async () => {
+  await watchUntil((sent) => sent.includes('"state"'))
+  await expect.poll(() => hub.watching()).toBe(0)
+})
