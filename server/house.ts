@@ -3,6 +3,7 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Db, openDatabase } from '../db/open'
 import { alive, letter } from '../db/schema'
+import { settleOutage } from './bidding/closings.service'
 import { findCampaign } from './campaign/campaign.service'
 import type { Clock } from './kernel/clock'
 import type { Dice } from './kernel/dice'
@@ -145,6 +146,8 @@ export function openHouse(parts: {
           )
           .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
       }
+      // Before any command and before the first note of being alive: what the silence before this start means.
+      queue.run(settleOutage).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
       noteAlive()
       pulse = setInterval(noteAlive, 1000)
       pulse.unref()

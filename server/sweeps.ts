@@ -1,4 +1,5 @@
+import { closingSweep } from './bidding/closing.sweep'
 import type { Sweep } from './runtime/ticker'
 
 /** What falls due by itself, in the order in which it is looked at. One line for each room's. */
-export const SWEEPS: readonly Sweep[] = []
+export const SWEEPS: readonly Sweep[] = [closingSweep]

@@ -164,7 +164,8 @@ function playAgain(terms: PriceTerms, leaves: readonly Leaf[], maximumOf: (bid: 
   return null
 }
 
-function factOf(leaf: Leaf, maximumOf: (bid: BidLeaf) => Minor): LotFact | null {
+/** What an entry says happened; null for those that move nothing. */
+export function factOf(leaf: Leaf, maximumOf: (bid: BidLeaf) => Minor): LotFact | null {
   const at = Date.parse(leaf.at)
   switch (leaf.kind) {
     case 'opened':

@@ -28,8 +28,30 @@ export function append(peaks: Peaks, size: number, leaf: Hash): Hash[] {
 export const rootOfPeaks = (peaks: Peaks): Hash =>
   peaks.length === 0 ? sha256(new Uint8Array()) : peaks.reduceRight((right, left) => nodeHash(left, right))
 
-/** The inclusion path of the leaf that was appended last, from the peaks as they were before it. */
-export const pathOfLast = (before: Peaks): Hash[] => [...before].reverse()
+/** The peaks after `leaves` have been appended together, and the inclusion path of the first of them in the grown tree. */
+export function grow(peaks: Peaks, size: number, leaves: readonly Hash[]): { peaks: Hash[]; path: Hash[] } {
+  const next = [...peaks]
+  const path: Hash[] = []
+  let place = -1
+  for (const [index, leaf] of leaves.entries()) {
+    let right = leaf
+    let holdsFirst = index === 0
+    for (let bit = size + index; bit % 2 === 1; bit = (bit - 1) / 2) {
+      const left = next.pop()
+      if (!left) break
+      if (holdsFirst) path.push(left)
+      else if (place === next.length) {
+        path.push(right)
+        holdsFirst = true
+      }
+      right = nodeHash(left, right)
+    }
+    next.push(right)
+    if (holdsFirst) place = next.length - 1
+  }
+  const after = next.slice(place + 1)
+  return { peaks: next, path: [...path, ...(after.length > 0 ? [rootOfPeaks(after)] : []), ...next.slice(0, place).reverse()] }
+}
 
 export function rootOf(leaves: readonly Hash[]): Hash {
   let peaks: Hash[] = []

@@ -1,5 +1,7 @@
+import { biddingRouter } from '../bidding/bidding.router'
 import { campaignRouter } from '../campaign/campaign.router'
 import { donorsRouter } from '../donors/donors.router'
+import { lotsRouter } from '../lots/lots.router'
 import { outboxRouter } from '../outbox/outbox.router'
 import { parcelsRouter } from '../parcels/parcels.router'
 import { partsRouter } from '../parts/parts.router'
@@ -7,8 +9,10 @@ import { peopleRouter } from '../people/people.router'
 import { callerOf, router } from './base'
 
 export const rootRouter = router({
+  bidding: biddingRouter,
   campaign: campaignRouter,
   donors: donorsRouter,
+  lots: lotsRouter,
   outbox: outboxRouter,
   parcels: parcelsRouter,
   parts: partsRouter,

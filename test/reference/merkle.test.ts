@@ -1,7 +1,7 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { describe, expect, it } from 'vitest'
-import { append, inclusionPath, isIncluded, leafHash, pathOfLast, rootOf, rootOfPeaks } from '../../server/bidding/merkle.rules'
+import { append, grow, inclusionPath, isIncluded, leafHash, rootOf, rootOfPeaks } from '../../server/bidding/merkle.rules'
 import reference from './merkle-and-canonical.json'
 
 const rows = reference.rows
@@ -48,15 +48,16 @@ describe('the tree against the reference leaves of RFC 6962 / 9162', () => {
     }
   })
 
-  it('growing leaf by leaf gives the same roots, and the path of the newest leaf comes from the peaks before it', () => {
-    let peaks: Uint8Array[] = []
-    for (const [size, leaf] of leaves.entries()) {
-      const path = pathOfLast(peaks)
-      peaks = append(peaks, size, leaf)
-      const root = rootOf(leaves.slice(0, size + 1))
-      expect(bytesToHex(rootOfPeaks(peaks))).toBe(bytesToHex(root))
-      expect(path.map(bytesToHex)).toEqual(inclusionPath(leaves.slice(0, size + 1), size).map(bytesToHex))
-      expect(isIncluded({ index: size, size: size + 1, leaf, path }, root)).toBe(true)
+  it('growing by one, two or three leaves gives the same root, and the path of the first of them', () => {
+    for (let size = 0; size < 8; size++) {
+      let peaks: Uint8Array[] = []
+      for (const [index, leaf] of leaves.slice(0, size).entries()) peaks = append(peaks, index, leaf)
+      for (const count of [1, 2, 3].filter((more) => size + more <= 8)) {
+        const grown = grow(peaks, size, leaves.slice(size, size + count))
+        const tree = leaves.slice(0, size + count)
+        expect(bytesToHex(rootOfPeaks(grown.peaks))).toBe(bytesToHex(rootOf(tree)))
+        expect(grown.path.map(bytesToHex)).toEqual(inclusionPath(tree, size).map(bytesToHex))
+      }
     }
   })
 })

@@ -1,0 +1,62 @@
+import { anyone, router, signedIn, staff } from '../trpc/base'
+import { readBidders } from './bidders.service'
+import { correctIn, elsewhereResultIn, extendIn, holdAllIn, holdIn, lotNumberIn, placeBidIn, voidIn, withdrawIn } from './bidding.contract'
+import { placeTypedBid } from './bids.service'
+import * as closings from './closings.service'
+import { lotFrame, lotsFrame } from './frames.service'
+import { readHistory } from './history.service'
+import { readMyBids, readMySide } from './mine.service'
+import { enterElsewhereResult, openLot } from './opening.service'
+import { agreeVoid, askVoid, correctDescription, dropVoid } from './voids.service'
+
+/** Lots change under these; none of them answers with a row, which holds what only the house may know. */
+export const biddingRouter = router({
+  frame: anyone.input(lotNumberIn).query(({ ctx, input }) => lotFrame(ctx.sight(), input.lot)),
+  frames: anyone.query(({ ctx }) => lotsFrame(ctx.sight())),
+  history: anyone.input(lotNumberIn).query(({ ctx, input }) => readHistory(ctx.sight(), input.lot)),
+  standingHold: anyone.query(({ ctx }) => closings.findStandingHold(ctx.sight())),
+
+  mySide: signedIn.input(lotNumberIn).query(({ ctx, input }) => readMySide(ctx.sight(), ctx.actor, input.lot)),
+  myBids: signedIn.query(({ ctx }) => readMyBids(ctx.sight(), ctx.actor)),
+  place: signedIn.input(placeBidIn).mutation(({ ctx, input }) => ctx.command((turn) => placeTypedBid(turn, ctx.actor, input))),
+
+  bidders: staff('maker', 'host')
+    .input(lotNumberIn)
+    .query(({ ctx, input }) => readBidders(ctx.sight(), input.lot)),
+  open: staff('maker')
+    .input(lotNumberIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(openLot(turn, ctx.actor, input)))),
+  hold: staff('maker', 'host')
+    .input(holdIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.holdLot(turn, ctx.actor, input)))),
+  resume: staff('maker', 'host')
+    .input(lotNumberIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.resumeLot(turn, ctx.actor, input)))),
+  extend: staff('maker', 'host')
+    .input(extendIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.extendClosing(turn, ctx.actor, input)))),
+  holdAll: staff('maker', 'host')
+    .input(holdAllIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => closings.holdClosings(turn, ctx.actor, input))),
+  resumeAll: staff('maker', 'host').mutation(({ ctx }) => ctx.command((turn) => closings.resumeClosings(turn, ctx.actor))),
+  withdraw: staff('maker')
+    .input(withdrawIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.withdrawLot(turn, ctx.actor, input)))),
+  askVoid: staff('maker', 'host')
+    .input(voidIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => askVoid(turn, ctx.actor, input))),
+  agreeVoid: staff('maker', 'host', 'treasurer')
+    .input(voidIn.omit({ reason: true }))
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(agreeVoid(turn, ctx.actor, input)))),
+  dropVoid: staff('maker', 'host', 'treasurer')
+    .input(voidIn.omit({ reason: true }))
+    .mutation(({ ctx, input }) => ctx.command((turn) => dropVoid(turn, input))),
+  correct: staff('maker')
+    .input(correctIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => correctDescription(turn, ctx.actor, input))),
+  elsewhereResult: staff('maker', 'treasurer')
+    .input(elsewhereResultIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(enterElsewhereResult(turn, ctx.actor, input)))),
+})
+
+const done = ({ number, state, closesAt }: { number: number; state: string; closesAt: number | null }) => ({ number, state, closesAt })

@@ -1,0 +1,41 @@
+import { Refusal } from '../kernel/refusal'
+import { getLotRow } from '../lots/lots.service'
+import type { Sight } from '../runtime/turn'
+import * as store from './bidding.store'
+import { factOf } from './check-history.rules'
+import { type History, type Leaf, leafShape } from './history.contract'
+import { replay } from './replay.rules'
+import { keptOf, saleOf } from './sale.service'
+
+/** The whole public history of a lot that was opened here; refuses any other as if it were not there. */
+export function readHistory(sight: Sight, number: number): History {
+  const row = getLotRow(sight, number)
+  if (!row.terms || row.ledgerSize === 0) throw new Refusal('not-found', `Lot ${number} has no history yet.`)
+  return {
+    version: 1,
+    lot: row.number,
+    title: row.terms.sale.title,
+    unit: row.unitTag,
+    state: row.state,
+    currency: row.terms.currency,
+    origin: row.terms.origin,
+    leaves: readLeaves(sight, row.id),
+    heads: store.listHeads(sight.db, row.id).map(({ size, checkpoint }) => ({ size, checkpoint })),
+    links: { lot: `/lots/${number}`, page: `/lots/${number}/history`, keys: '/.well-known/jwks.json' },
+  }
+}
+
+export const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
+  store.listLeaves(sight.db, lotId).map(({ body }) => leafShape.parse(JSON.parse(body)))
+
+/** True when what is kept of a lot for speed is what its whole history leads to. */
+export function isKeptRight(sight: Sight, number: number): boolean {
+  const row = getLotRow(sight, number)
+  if (row.ledgerSize === 0) return true
+  const { terms, state } = saleOf(row)
+  const maxima = new Map(store.listBidsOfLot(sight.db, row.id).map(({ sequence, maximumMinor }) => [sequence, maximumMinor]))
+  const facts = readLeaves(sight, row.id).flatMap((leaf) => factOf(leaf, ({ sequence }) => maxima.get(sequence) ?? 0) ?? [])
+  const again = replay(terms, facts)
+  const same = JSON.stringify({ ...keptOf(again, terms), phase: again.phase, heldSince: again.heldSince })
+  return same === JSON.stringify({ ...keptOf(state, terms), phase: state.phase, heldSince: state.heldSince })
+}

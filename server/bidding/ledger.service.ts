@@ -1,0 +1,54 @@
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
+import { invariant } from '../kernel/invariant'
+import { keepLedger, type LotRow } from '../lots/lots.service'
+import type { Keys, Turn } from '../runtime/turn'
+import * as store from './bidding.store'
+import { checkpointText, signedNote } from './checkpoint.rules'
+import type { Leaf } from './history.contract'
+import { grow, leafHash, rootOfPeaks } from './merkle.rules'
+
+export interface Appended {
+  /** The lot with its ledger grown. */
+  row: LotRow
+  leaves: readonly Leaf[]
+  /** Where the first of the new entries stands, and its way to the head. */
+  index: number
+  size: number
+  path: string[]
+  checkpoint: string
+}
+
+/** The host name under which the house signs. */
+export const houseName = (publicUrl: string): string => new URL(publicUrl).host
+
+/** Adds entries to a lot's ledger and signs the new head, in the turn that they belong to. */
+export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): Appended {
+  invariant(row.terms && leaves.length > 0, 'a ledger begins with its terms')
+  const index = row.ledgerSize
+  const size = index + leaves.length
+  const bodies = leaves.map((leaf) => canonicalize(leaf) ?? '')
+  const hashes = bodies.map((body) => leafHash(new TextEncoder().encode(body)))
+  const grown = grow(row.ledgerPeaks.map(hexToBytes), index, hashes)
+  const root = rootOfPeaks(grown.peaks)
+  const text = checkpointText({ origin: row.terms.origin, size, root })
+  const checkpoint = signedNote(text, houseName(turn.publicUrl), publicKeyOf(turn.keys), turn.keys.sign(new TextEncoder().encode(text)))
+  for (const [offset, body] of bodies.entries()) store.insertLeaf(turn.db, { lotId: row.id, position: index + offset, body })
+  const headHash = bytesToHex(root)
+  store.insertHead(turn.db, { lotId: row.id, size, root: headHash, checkpoint })
+  const kept = { ledgerSize: size, ledgerPeaks: grown.peaks.map(bytesToHex), headHash }
+  keepLedger(turn, { id: row.id, ...kept })
+  return { row: { ...row, ...kept }, leaves, index, size, path: grown.path.map(bytesToHex), checkpoint }
+}
+
+const rawKeys = new WeakMap<Keys, Uint8Array>()
+
+function publicKeyOf(keys: Keys): Uint8Array {
+  const found = rawKeys.get(keys)
+  if (found) return found
+  const jwk = keys.jwks().keys.find(({ kid }) => kid === keys.kid)
+  invariant(jwk?.x, 'the key that signs is published')
+  const raw = new Uint8Array(Buffer.from(jwk.x, 'base64url'))
+  rawKeys.set(keys, raw)
+  return raw
+}

@@ -1,0 +1,77 @@
+import { getCampaign } from '../campaign/campaign.service'
+import { type Minor, showMoney } from '../kernel/money'
+import type { LotRow } from '../lots/lots.service'
+import { findPerson } from '../people/people.service'
+import type { Turn } from '../runtime/turn'
+import * as store from './bidding.store'
+
+const nameOf = (row: LotRow): string => `lot ${row.number}, ${row.terms?.sale.title ?? row.title}`
+
+/** Tells the winner and the underbidder, in plain words; or the leader, that the reserve was not reached. */
+export function tellOfEnd(turn: Turn, row: LotRow, { second, postageMinor }: { second: string | null; postageMinor: Minor | null }): void {
+  const { howToPay, causeName, currency } = getCampaign(turn)
+  const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? currency)
+  const page = `${turn.publicUrl}/lots/${row.number}`
+  if (row.state === 'sold' && row.hammerMinor !== null) {
+    const postage =
+      postageMinor === null ? '' : ` Postage to your country is ${show(postageMinor)}, so ${show(row.hammerMinor + postageMinor)} in all.`
+    const pay = howToPay === '' ? '' : `\n\nHow to pay: ${howToPay}`
+    const cancel = row.terms?.sale.cancelWords ? `\n\nIf you need to cancel: ${row.terms.sale.cancelWords}` : ''
+    send(
+      turn,
+      row.winnerPersonId,
+      `You won ${nameOf(row)}`,
+      `The hammer fell at ${show(row.hammerMinor)}, in aid of ${causeName}.${postage}${pay}${cancel}\n\nThe lot: ${page}\nEverything you said: ${turn.publicUrl}/me`,
+    )
+    send(
+      turn,
+      second,
+      `You did not win ${nameOf(row)}`,
+      `It was sold at ${show(row.hammerMinor)}; somebody else had allowed more. You owe nothing for it.\n\nThe history that anyone can check: ${page}/history\nOther lots: ${turn.publicUrl}/`,
+    )
+    return
+  }
+  send(
+    turn,
+    row.leaderPersonId,
+    `${nameOf(row)} was not sold`.replace(/^l/, 'L'),
+    `You led when it closed, but the reserve was not reached. You owe nothing for it.\n\nThe history that anyone can check: ${page}/history`,
+  )
+}
+
+export function tellOfWithdrawal(turn: Turn, row: LotRow, reason: string): void {
+  tellBidders(
+    turn,
+    row,
+    `${nameOf(row)} was withdrawn`.replace(/^l/, 'L'),
+    `Nobody wins it and nobody owes anything for it. The reason given: ${reason}`,
+  )
+}
+
+/** The description was corrected while the lot was open: whoever bid on it is told. */
+export function tellOfCorrection(turn: Turn, row: LotRow, words: string): void {
+  tellBidders(
+    turn,
+    row,
+    `Correction to ${nameOf(row)}`,
+    `The description of a lot on which you bid was corrected:\n\n${words}\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
+  )
+}
+
+export function tellOfVoid(turn: Turn, row: LotRow, personId: string | null, reason: string): void {
+  send(
+    turn,
+    personId,
+    `Your bids on ${nameOf(row)} were voided`,
+    `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, answer this mail.`,
+  )
+}
+
+function tellBidders(turn: Turn, row: LotRow, subject: string, body: string): void {
+  for (const { personId } of store.listAliases(turn.db, row.id)) send(turn, personId, subject, body)
+}
+
+function send(turn: Turn, personId: string | null, subject: string, body: string): void {
+  const to = personId ? findPerson(turn, personId)?.email : undefined
+  if (to) turn.post({ to, subject, body })
+}

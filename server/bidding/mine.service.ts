@@ -1,0 +1,79 @@
+import { getCampaign } from '../campaign/campaign.service'
+import type { LotState, PublicLotState } from '../lots/lots.contract'
+import { getLotRow, getLotRowById, type LotRow, postageOf } from '../lots/lots.service'
+import { findPaddle } from '../people/people.service'
+import type { Actor, Sight } from '../runtime/turn'
+import type { BidAnswer, MyBids, MyLot, MySide } from './bidding.contract'
+import * as store from './bidding.store'
+import { whyBarred } from './bids.service'
+
+/** A bidder's own side of one lot, for their eyes only. */
+export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
+  const row = getLotRow(sight, number)
+  const paddle = findPaddle(sight, actor.personId)
+  const mine = store.findAlias(sight.db, row.id, actor.personId)
+  const last = store.listBidsOfPerson(sight.db, actor.personId).findLast(({ lotId }) => lotId === row.id)
+  const country = paddle?.country ?? ''
+  return {
+    alias: mine?.alias ?? null,
+    maximumMinor: last?.maximumMinor ?? null,
+    leads: row.leaderPersonId === actor.personId,
+    isVoided: mine?.voidedAt != null,
+    postageMinor: country ? postageOf(sight, row, country) : null,
+    country,
+    ceilingMinor: paddle?.ceilingMinor ?? 0,
+    barred: whyBarred(sight, actor, row, paddle?.country ?? null),
+  }
+}
+
+/** Everything a bidder has said, and the most that it can cost today. */
+export function readMyBids(sight: Sight, actor: Actor): MyBids {
+  const { currency } = getCampaign(sight)
+  const country = findPaddle(sight, actor.personId)?.country ?? ''
+  const bids = store.listBidsOfPerson(sight.db, actor.personId)
+  const lots = [...new Set(bids.map(({ lotId }) => lotId))].flatMap((lotId): MyLot[] => {
+    const row = getLotRowById(sight, lotId)
+    const mine = store.findAlias(sight.db, lotId, actor.personId)
+    if (!mine || !isPublic(row.state)) return []
+    const said = bids.filter((one) => one.lotId === lotId)
+    const postageMinor = country ? postageOf(sight, row, country) : null
+    return [
+      {
+        number: row.number,
+        title: row.terms?.sale.title ?? row.title,
+        unit: row.unitTag,
+        state: row.state,
+        currency,
+        alias: mine.alias,
+        leads: row.leaderPersonId === actor.personId,
+        isVoided: mine.voidedAt !== null,
+        hasWon: row.winnerPersonId === actor.personId,
+        standingMinor: row.standingMinor,
+        hammerMinor: row.hammerMinor,
+        closesAt: row.closesAt,
+        postageMinor,
+        mostMinor: mostOf(row, actor.personId, postageMinor ?? 0),
+        bids: said.map(({ sequence, at, maximumMinor, answer }) => ({
+          sequence,
+          at,
+          maximumMinor,
+          receipt: (JSON.parse(answer) as BidAnswer).receipt,
+        })),
+      },
+    ]
+  })
+  return {
+    currency,
+    lots: lots.sort((a, b) => (a.closesAt ?? 0) - (b.closesAt ?? 0) || a.number - b.number),
+    mostMinor: lots.reduce((sum, { mostMinor }) => sum + mostMinor, 0),
+  }
+}
+
+/** A maximum while one leads, the hammer price once one has won, otherwise nothing. */
+function mostOf(row: LotRow, personId: string, postageMinor: number): number {
+  if (row.winnerPersonId === personId) return (row.hammerMinor ?? 0) + postageMinor
+  const isRunning = row.state === 'open' || row.state === 'held'
+  return isRunning && row.leaderPersonId === personId ? (row.leaderMaximumMinor ?? 0) + postageMinor : 0
+}
+
+const isPublic = (state: LotState): state is PublicLotState => state !== 'draft'

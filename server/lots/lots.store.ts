@@ -1,0 +1,156 @@
+import { and, asc, desc, eq, inArray, isNotNull, max, sql } from 'drizzle-orm'
+import type { Db } from '../../db/open'
+import { lot, lotExtra, lotPhotograph, lotPostage, photograph } from '../../db/schema'
+import type { Postage } from './lots.contract'
+
+export type LotRow = typeof lot.$inferSelect
+
+/** Queries of the hot path, built once for each database: building them for every bid halves what it can take. */
+const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
+
+function prepare(db: Db) {
+  return {
+    byNumber: db
+      .select()
+      .from(lot)
+      .where(eq(lot.number, sql.placeholder('number')))
+      .prepare(),
+    keepBid: db
+      .update(lot)
+      .set({
+        closesAt: sql`${sql.placeholder('closesAt')}`,
+        leaderAlias: sql`${sql.placeholder('leaderAlias')}`,
+        leaderPersonId: sql`${sql.placeholder('leaderPersonId')}`,
+        leaderMaximumMinor: sql`${sql.placeholder('leaderMaximumMinor')}`,
+        leaderSequence: sql`${sql.placeholder('leaderSequence')}`,
+        secondAlias: sql`${sql.placeholder('secondAlias')}`,
+        secondMaximumMinor: sql`${sql.placeholder('secondMaximumMinor')}`,
+        secondSequence: sql`${sql.placeholder('secondSequence')}`,
+        standingMinor: sql`${sql.placeholder('standingMinor')}`,
+        bids: sql`${sql.placeholder('bids')}`,
+        sequence: sql`${sql.placeholder('sequence')}`,
+        extensions: sql`${sql.placeholder('extensions')}`,
+      })
+      .where(eq(lot.id, sql.placeholder('id')))
+      .prepare(),
+    keepLedger: db
+      .update(lot)
+      .set({
+        ledgerSize: sql`${sql.placeholder('ledgerSize')}`,
+        ledgerPeaks: sql`${sql.placeholder('ledgerPeaks')}`,
+        headHash: sql`${sql.placeholder('headHash')}`,
+      })
+      .where(eq(lot.id, sql.placeholder('id')))
+      .prepare(),
+  }
+}
+
+function queries(db: Db) {
+  const found = prepared.get(db)
+  if (found) return found
+  const made = prepare(db)
+  prepared.set(db, made)
+  return made
+}
+
+export const findByNumber = (db: Db, number: number): LotRow | undefined => queries(db).byNumber.get({ number })
+export const findById = (db: Db, id: string): LotRow | undefined => db.select().from(lot).where(eq(lot.id, id)).get()
+/** The lot in which a unit is or was sold last. */
+export const findByUnit = (db: Db, unitId: string): LotRow | undefined =>
+  db.select().from(lot).where(eq(lot.unitId, unitId)).orderBy(desc(lot.number)).limit(1).get()
+
+export const listAll = (db: Db): LotRow[] => db.select().from(lot).orderBy(asc(lot.number)).all()
+export const listInStates = (db: Db, states: LotRow['state'][]): LotRow[] =>
+  db.select().from(lot).where(inArray(lot.state, states)).orderBy(asc(lot.closesAt), asc(lot.number)).all()
+
+/** The open lot sold here that closes first. */
+export const nextToClose = (db: Db): LotRow | undefined =>
+  db
+    .select()
+    .from(lot)
+    .where(and(eq(lot.state, 'open'), eq(lot.soldWhere, 'here'), isNotNull(lot.closesAt)))
+    .orderBy(asc(lot.closesAt), asc(lot.number))
+    .limit(1)
+    .get()
+
+export const highestNumber = (db: Db): number =>
+  db
+    .select({ top: max(lot.number) })
+    .from(lot)
+    .get()?.top ?? 0
+
+export const insertLot = (db: Db, row: typeof lot.$inferInsert): void => {
+  db.insert(lot).values(row).run()
+}
+export const updateLot = (db: Db, id: string, change: Partial<typeof lot.$inferInsert>): void => {
+  db.update(lot).set(change).where(eq(lot.id, id)).run()
+}
+
+export type KeptBid = Pick<
+  LotRow,
+  | 'id'
+  | 'closesAt'
+  | 'leaderAlias'
+  | 'leaderPersonId'
+  | 'leaderMaximumMinor'
+  | 'leaderSequence'
+  | 'secondAlias'
+  | 'secondMaximumMinor'
+  | 'secondSequence'
+  | 'standingMinor'
+  | 'bids'
+  | 'sequence'
+  | 'extensions'
+>
+export const keepBid = (db: Db, kept: KeptBid): void => {
+  queries(db).keepBid.run(kept)
+}
+export const keepLedger = (db: Db, kept: { id: string; ledgerSize: number; ledgerPeaks: string[]; headHash: string }): void => {
+  queries(db).keepLedger.run({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
+}
+
+export const listExtras = (db: Db, lotId: string) =>
+  db.select().from(lotExtra).where(eq(lotExtra.lotId, lotId)).orderBy(asc(lotExtra.seq)).all()
+export function replaceExtras(db: Db, lotId: string, extras: readonly string[]): void {
+  db.delete(lotExtra).where(eq(lotExtra.lotId, lotId)).run()
+  for (const [seq, words] of extras.entries()) db.insert(lotExtra).values({ lotId, seq, words }).run()
+}
+
+export const listPhotographs = (db: Db, lotId: string) =>
+  db.select().from(lotPhotograph).where(eq(lotPhotograph.lotId, lotId)).orderBy(asc(lotPhotograph.seq)).all()
+export function firstPhotographs(db: Db): Map<string, { sha: string; caption: string }> {
+  const rows = db.select().from(lotPhotograph).orderBy(desc(lotPhotograph.seq)).all()
+  return new Map(rows.map(({ lotId, sha, caption }) => [lotId, { sha, caption }]))
+}
+export const isPhotographKept = (db: Db, sha: string): boolean =>
+  db.select({ sha: photograph.sha }).from(photograph).where(eq(photograph.sha, sha)).get() !== undefined
+export function insertPhotograph(db: Db, lotId: string, photo: { sha: string; caption: string }): void {
+  const top = db
+    .select({ top: max(lotPhotograph.seq) })
+    .from(lotPhotograph)
+    .where(eq(lotPhotograph.lotId, lotId))
+    .get()?.top
+  db.insert(lotPhotograph)
+    .values({ lotId, seq: (top ?? -1) + 1, ...photo })
+    .run()
+}
+export const deletePhotograph = (db: Db, lotId: string, seq: number): number =>
+  db
+    .delete(lotPhotograph)
+    .where(and(eq(lotPhotograph.lotId, lotId), eq(lotPhotograph.seq, seq)))
+    .run().changes
+
+export const listPostage = (db: Db, lotId: string): Postage[] =>
+  db
+    .select({ zone: lotPostage.zone, countries: lotPostage.countries, amountMinor: lotPostage.amountMinor })
+    .from(lotPostage)
+    .where(eq(lotPostage.lotId, lotId))
+    .orderBy(asc(lotPostage.seq))
+    .all()
+export function replacePostage(db: Db, lotId: string, rows: readonly Postage[]): void {
+  db.delete(lotPostage).where(eq(lotPostage.lotId, lotId)).run()
+  for (const [seq, row] of rows.entries())
+    db.insert(lotPostage)
+      .values({ lotId, seq, ...row })
+      .run()
+}

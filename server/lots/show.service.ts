@@ -1,0 +1,69 @@
+import { getCampaign } from '../campaign/campaign.service'
+import type { Instant } from '../kernel/instant'
+import { Refusal } from '../kernel/refusal'
+import type { Sight } from '../runtime/turn'
+import type { LotCard, LotTerms, Postage } from './lots.contract'
+import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
+
+/** A lot as anybody may see it. */
+export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & { state: Exclude<LotCard['state'], 'draft'> }
+
+export interface LotPage {
+  card: PublicCard
+  story: string
+  extras: string[]
+  photographs: { sha: string; caption: string }[]
+  postage: Postage[]
+  weightGrams: number | null
+  sizeMm: [number, number, number] | null
+  cause: { name: string; registration: string; shareBp: number }
+  seller: { name: string; kind: string }
+  cancelWords: string
+  zone: string
+  stream: { opensAt: Instant; closesAt: Instant }
+  /** All closings of the day in order, for the line on which this one stands. */
+  closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
+  areTermsFixed: boolean
+  now: Instant
+}
+
+export const listPublicCards = (sight: Sight): PublicCard[] => listPublicLots(sight).flatMap(publicCard)
+
+/** All that the bidder's page says of a lot but for its record and its bids. Refuses a draft as if it were not there. */
+export function readLotPage(sight: Sight, number: number): LotPage {
+  const cards = listPublicCards(sight)
+  const card = cards.find((one) => one.number === number)
+  if (!card) throw new Refusal('not-found', `There is no lot ${number}.`)
+  const row = getLotRow(sight, number)
+  const campaign = getCampaign(sight)
+  const fixed: LotTerms['sale'] | undefined = row.terms?.sale
+  const { lengthMm, widthMm, heightMm } = row
+  return {
+    card,
+    story: fixed?.story ?? row.story,
+    extras: fixed?.extras ?? getExtras(sight, row.id),
+    photographs: getPhotographs(sight, row.id).map(({ sha, caption }) => ({ sha, caption })),
+    postage: fixed?.postage ?? getPostage(sight, row.id),
+    weightGrams: row.weightGrams,
+    sizeMm: lengthMm && widthMm && heightMm ? [lengthMm, widthMm, heightMm] : null,
+    cause: {
+      name: fixed?.cause ?? campaign.causeName,
+      registration: fixed?.causeRegistration ?? campaign.causeRegistration,
+      shareBp: fixed?.causeShareBp ?? campaign.causeShareBp,
+    },
+    seller: { name: fixed?.seller ?? campaign.sellerName, kind: fixed?.sellerKind ?? campaign.sellerKind },
+    cancelWords: fixed?.cancelWords ?? campaign.cancelWords,
+    zone: campaign.zone,
+    stream: { opensAt: campaign.streamOpensAt, closesAt: campaign.streamClosesAt },
+    closings: cards.flatMap(({ number: one, title, state, closesAt, endedAt }) => {
+      const at = endedAt ?? closesAt
+      return at === null ? [] : [{ number: one, title, at, state }]
+    }),
+    areTermsFixed: fixed !== undefined,
+    now: sight.now,
+  }
+}
+
+function publicCard({ winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
+  return state === 'draft' ? [] : [{ ...card, state }]
+}
