@@ -3,15 +3,12 @@ import type { Verdict } from '../../server/units/verdict.rules'
 
 export { type GaugePlaces, type GaugeReading, placeGauge } from '../../server/documents/gauge.rules'
 
-/** The bench's own four verdicts, which are words already. */
-export type GaugeVerdict = Verdict
-
 export interface GaugeWords {
   name: string
   value: string
   limits: string
   doubt?: string | null
-  verdict?: GaugeVerdict | null
+  verdict?: Verdict | null
 }
 
 /** The whole gauge as one sentence, for those who hear it. */
@@ -29,4 +26,11 @@ export function sayLimits(lower: number | null, upper: number | null, unit = '')
   if (upper !== null) return `at most ${upper}${u}`
   if (lower !== null) return `at least ${lower}${u}`
   return 'no limits'
+}
+
+/** The same in a table's few letters: "7.7 – 8.3", "≤ 5", "≥ 15", "= 16", "none". */
+export function showLimits(lower: number | null, upper: number | null): string {
+  if (lower !== null && upper !== null) return lower === upper ? `= ${lower}` : `${lower} – ${upper}`
+  if (upper !== null) return `≤ ${upper}`
+  return lower !== null ? `≥ ${lower}` : 'none'
 }

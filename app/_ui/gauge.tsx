@@ -1,6 +1,7 @@
+import type { Verdict } from '../../server/units/verdict.rules'
 import { classes } from './classes'
 import styles from './gauge.module.css'
-import { type GaugePlaces, type GaugeReading, type GaugeVerdict, placeGauge, sayGauge, sayLimits } from './gauge.rules'
+import { type GaugePlaces, type GaugeReading, placeGauge, sayGauge, sayLimits } from './gauge.rules'
 
 export interface GaugeProps extends GaugeReading {
   /** What was measured, as the checklist calls it. Begins the sentence read out. */
@@ -8,7 +9,7 @@ export interface GaugeProps extends GaugeReading {
   unit?: string
   /** The reading as it was entered, with its unit, when that differs from the plain number ("31.2 mA"). */
   shown?: string
-  verdict?: GaugeVerdict | null
+  verdict?: Verdict | null
   /** `row` for a line of a table, `wide` for the one check at hand. */
   size?: 'row' | 'wide'
 }
@@ -82,7 +83,7 @@ function Pips() {
 }
 
 /** A bar that passed, a diamond in doubt, a cross that failed; an arrow where the scale ends. */
-function Value({ places, verdict }: { places: GaugePlaces; verdict: GaugeVerdict | null }) {
+function Value({ places, verdict }: { places: GaugePlaces; verdict: Verdict | null }) {
   const inset = places.off === 'low' ? 7 : places.off === 'high' ? -7 : 0
   return (
     <svg x={percent(places.value)} y="50%" overflow="visible" aria-hidden="true">
@@ -101,7 +102,7 @@ function Value({ places, verdict }: { places: GaugePlaces; verdict: GaugeVerdict
   )
 }
 
-function toneOf(verdict: GaugeVerdict | null): 'passed' | 'doubtful' | 'failed' | 'unjudged' {
+function toneOf(verdict: Verdict | null): 'passed' | 'doubtful' | 'failed' | 'unjudged' {
   if (verdict === null) return 'unjudged'
   if (verdict === 'pass') return 'passed'
   return verdict === 'fail' ? 'failed' : 'doubtful'

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { Gauge } from '../../app/_ui/gauge'
-import { placeGauge, sayLimits } from '../../app/_ui/gauge.rules'
+import { placeGauge, sayLimits, showLimits } from '../../app/_ui/gauge.rules'
 
 const RAIL = { lower: 7.7, upper: 8.3, nominal: 8 }
 
@@ -103,6 +103,13 @@ describe('what is heard', () => {
     expect(sayLimits(null, null)).toBe('no limits')
     expect(sayLimits(15, null, 'dB')).toBe('at least 15 dB')
     expect(sayLimits(0, 0)).toBe('exactly 0')
+    expect([showLimits(7.7, 8.3), showLimits(null, 5), showLimits(15, null), showLimits(16, 16), showLimits(null, null)]).toEqual([
+      '7.7 – 8.3',
+      '≤ 5',
+      '≥ 15',
+      '= 16',
+      'none',
+    ])
   })
 })
 

@@ -12,6 +12,8 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'Programme',
     'Money',
     'Outbox',
+    'People',
+    'Campaign',
   ])
   expect(benchPlaces('volunteer').map(({ label }) => label)).toEqual(['Rack', 'Parcels', 'Donors', 'Parts'])
   expect(benchPlaces('bidder')).toEqual([])

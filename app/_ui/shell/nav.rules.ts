@@ -27,6 +27,8 @@ const BENCH_PLACES: readonly BenchPlace[] = [
   { href: '/bench/programme', label: 'Programme', roles: ['host'] },
   { href: '/bench/money', label: 'Money', roles: ['treasurer'] },
   { href: '/bench/outbox', label: 'Outbox', roles: [] },
+  { href: '/bench/people', label: 'People', roles: [] },
+  { href: '/bench/campaign', label: 'Campaign', roles: [] },
 ]
 
 /** The staff's places in the order of the work. Permission is decided by each page; this only spares walks that end at a door. */
