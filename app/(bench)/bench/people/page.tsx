@@ -19,7 +19,7 @@ export default async function PeoplePage() {
       <h1>People</h1>
       <section className="sheet stack">
         <h2>Staff</h2>
-        <table>
+        <table className="cards">
           <caption className="visually-hidden">Who works on this campaign</caption>
           <thead>
             <tr>
@@ -46,7 +46,7 @@ export default async function PeoplePage() {
         {paddles.length === 0 ? (
           <EmptyState title="Nobody has taken a paddle yet.">Bidders take one after signing in with their mail address.</EmptyState>
         ) : (
-          <table>
+          <table className="cards">
             <caption className="visually-hidden">Paddles, where lots would go, and how far each may bid</caption>
             <thead>
               <tr>
