@@ -22,7 +22,9 @@ export default function NotFound() {
         <ul>
           {PUBLIC_PLACES.map(({ href, label }) => (
             <li key={href}>
-              <Link href={href}>{label}</Link>
+              <Link href={href} prefetch={false}>
+                {label}
+              </Link>
             </li>
           ))}
         </ul>

@@ -53,6 +53,7 @@ export function CommandForm<Answer>({
   const first = useRef(refusal)
   useEffect(() => {
     if (refusal && refusal !== first.current) summary.current?.focus()
+    if (!refusal) first.current = null
   }, [refusal])
 
   const done = (answer: Answer) => {

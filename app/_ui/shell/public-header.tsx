@@ -44,7 +44,10 @@ export function PublicHeader({ shell }: { shell: Shell }) {
       </div>
       {isDemo && (
         <p className={styles.demo}>
-          A demo: everything here is invented, and no money moves. <Link href="/demo">Step into a role</Link>
+          A demo: everything here is invented, and no money moves.{' '}
+          <Link href="/demo" prefetch={false}>
+            Step into a role
+          </Link>
         </p>
       )}
     </header>
