@@ -106,4 +106,6 @@ export interface Books {
   meter: Meter
   statement: Statement
   journal: JournalLine[]
+  /** The treasurer writes; the maker reads. */
+  mayWrite: boolean
 }

@@ -41,6 +41,13 @@ export function lotAccounts(entries: readonly JournalEntry[]): LotAccount[] {
   return coverReceipts(entries).accounts
 }
 
+/** Received for the cause, in lots and in gifts, and not yet sent on. Below zero, more was sent on than came in. */
+export function heldForCause(entries: readonly JournalEntry[]): Minor {
+  const { accounts, gifts } = coverReceipts(entries)
+  const received = accounts.reduce((sum, { paidMinor, remittedMinor }) => sum + paidMinor + remittedMinor, gifts.giftMinor)
+  return received - remittedSoFar(entries)
+}
+
 export interface GiftAccount {
   giftMinor: Minor
   remittedMinor: Minor

@@ -1,6 +1,6 @@
 import { type Currency, type Minor, showMoney } from '../kernel/money'
 import type { SoldLot, Statement } from './money.contract'
-import { giftAccount, type JournalEntry, lotAccounts, remittedSoFar, sumOf } from './proceeds.rules'
+import { giftAccount, heldForCause, type JournalEntry, lotAccounts, remittedSoFar, sumOf } from './proceeds.rules'
 
 export interface HammeredLot {
   id: string
@@ -46,7 +46,6 @@ export function sumStatement(lots: readonly SoldLot[], entries: readonly Journal
     lots.reduce((sum, lot) => sum + lot[key], 0)
   const { giftMinor } = giftAccount(entries)
   const remittedMinor = remittedSoFar(entries)
-  const receivedForCause = lotAccounts(entries).reduce((sum, account) => sum + account.paidMinor + account.remittedMinor, 0)
   return {
     hammerMinor: total('hammerMinor'),
     causeShareMinor: total('causeMinor'),
@@ -55,6 +54,6 @@ export function sumStatement(lots: readonly SoldLot[], entries: readonly Journal
     receivedMinor: total('receivedMinor') + giftMinor,
     unpaidMinor: total('owedMinor'),
     remittedMinor,
-    toRemitMinor: receivedForCause + giftMinor - remittedMinor,
+    toRemitMinor: heldForCause(entries),
   }
 }

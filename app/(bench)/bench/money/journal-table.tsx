@@ -1,0 +1,60 @@
+import { type Currency, showMoney } from '../../../../server/kernel/money'
+import type { JournalLine } from '../../../../server/money/money.contract'
+import { CorrectButton } from './correct-button'
+import styles from './money.module.css'
+
+const ACCOUNT_WORDS = {
+  'owed-by-buyers': 'owed by buyers',
+  bank: 'bank',
+  'owed-to-cause': 'owed to the cause',
+  'kept-by-seller': 'kept by the seller',
+  postage: 'postage',
+} as const
+
+/** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
+export function JournalTable({ journal, currency, mayWrite }: { journal: readonly JournalLine[]; currency: Currency; mayWrite: boolean }) {
+  if (journal.length === 0) return null
+  return (
+    <div className={styles.scroll}>
+      <table className="cards">
+        <caption>Journal, newest first. In each entry the lines sum to nought.</caption>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col">Day</th>
+            <th scope="col">By</th>
+            <th scope="col">Lines, {currency}</th>
+            <th scope="col">
+              <span className="visually-hidden">Take it back</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {[...journal].reverse().map((entry) => (
+            <tr key={entry.id}>
+              <th scope="row">
+                <span className={entry.isCorrected ? styles.undone : undefined}>{entry.memo}</span>
+                {entry.reference && <div className="small quiet">{entry.reference}</div>}
+              </th>
+              <td data-label="Day" className="num">
+                {entry.valueOn}
+              </td>
+              <td data-label="By">{entry.by ?? 'the house'}</td>
+              <td>
+                <ul className={styles.lines}>
+                  {entry.postings.map(({ account, amountMinor }) => (
+                    <li key={account}>
+                      <span>{ACCOUNT_WORDS[account]}</span>
+                      <span className="num">{showMoney(amountMinor, currency)}</span>
+                    </li>
+                  ))}
+                </ul>
+              </td>
+              <td>{mayWrite && !entry.isCorrected && !entry.isCorrection && entry.kind !== 'hammer' && <CorrectButton entry={entry} />}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}
