@@ -123,15 +123,15 @@ export interface RunningItem extends PlannedItem {
   isOver: boolean
 }
 
-export interface Standing {
-  now: RunningItem[]
-  next: RunningItem[]
+export interface Standing<Item> {
+  now: Item[]
+  next: Item[]
 }
 
 /** Who and what is on at `now`, and what comes after, in order. */
-export function nowAndNext(items: readonly RunningItem[], now: Instant): Standing {
+export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): Standing<Item> {
   const inOrder = [...items].sort((a, b) => a.runsTo - b.runsTo || a.startsAt - b.startsAt)
-  const isOn = (item: RunningItem) => {
+  const isOn = (item: Item) => {
     const from = slotOf(item).from
     const to = item.kind === 'closing' ? item.runsTo : item.endsAt
     return !item.isOver && from <= now && now < Math.max(to, from + 1)

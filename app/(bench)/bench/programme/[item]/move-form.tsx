@@ -1,0 +1,56 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { MINUTE } from '../../../../../server/kernel/instant'
+import type { ProgrammeItem } from '../../../../../server/programme/programme.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import { TimeFields } from '../time-fields'
+
+/** Moves an item; a clash is said at the time. */
+export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: string; civil: { on: string; at: string } }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.programme.move.mutate)
+  const isClosing = item.kind === 'closing'
+  return (
+    <CommandForm
+      label="Move it"
+      pending={pending}
+      refusal={refusal}
+      run={(form) =>
+        run({
+          itemId: item.id,
+          title: isClosing ? '' : form.text('title'),
+          note: form.text('note'),
+          on: form.text('on'),
+          at: form.text('at'),
+          which: form.text('which') as '' | 'first' | 'second',
+          ...(!isClosing && { minutes: form.text('minutes') }),
+        })
+      }
+      onDone={() => {
+        router.push('/bench/programme')
+        router.refresh()
+      }}
+    >
+      {!isClosing && (
+        <TextField name="title" label={item.kind === 'guest' ? 'Who comes?' : 'What is it called?'} defaultValue={item.title} />
+      )}
+      <TimeFields zone={zone} on={civil.on} at={civil.at} asksWhich={refusal?.fields.which !== undefined} />
+      {!isClosing && (
+        <TextField
+          name="minutes"
+          label="For how many minutes?"
+          width="code"
+          inputMode="numeric"
+          defaultValue={String((item.endsAt - item.startsAt) / MINUTE)}
+        />
+      )}
+      <TextField name="note" label="A line for the programme" optional defaultValue={item.note} />
+      <SubmitButton>Keep this</SubmitButton>
+    </CommandForm>
+  )
+}

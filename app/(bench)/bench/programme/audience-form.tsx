@@ -1,0 +1,72 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { PlannedZone } from '../../../../server/programme/programme.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { TextField } from '../../../_ui/forms/text-fields'
+import styles from './audience-form.module.css'
+
+const MOST = 6
+
+/** The zones of the audience with their shares; a row that is left empty is left out. */
+export function AudienceForm({ zones, home }: { zones: readonly PlannedZone[]; home: string }) {
+  const router = useRouter()
+  const given = zones.length > 0 ? zones : [{ zone: home, sharePercent: 100 }]
+  const [rows, setRows] = useState(given.length)
+  const { run, pending, refusal } = useCommand(api.programme.audience.mutate)
+  const indices = Array.from({ length: rows }, (_, index) => index)
+  return (
+    <CommandForm
+      label="Where the audience lives"
+      pending={pending}
+      refusal={refusal}
+      run={(form) =>
+        run({
+          zones: indices
+            .filter((index) => form.text(`zones.${index}.zone`).trim() !== '')
+            .map((index) => ({ zone: form.text(`zones.${index}.zone`), sharePercent: form.whole(`zones.${index}.sharePercent`) })),
+        })
+      }
+      onDone={() => router.refresh()}
+    >
+      {indices.map((index) => (
+        <div key={index} className={styles.pair}>
+          <TextField name={`zones.${index}.zone`} label="Time zone" defaultValue={given[index]?.zone} spellCheck={false} list="zones" />
+          <TextField
+            name={`zones.${index}.sharePercent`}
+            label="Share, %"
+            width="code"
+            inputMode="numeric"
+            defaultValue={given[index]?.sharePercent.toString()}
+          />
+        </div>
+      ))}
+      <datalist id="zones">
+        {[
+          'Europe/London',
+          'Europe/Berlin',
+          'America/New_York',
+          'America/Chicago',
+          'America/Los_Angeles',
+          'Asia/Tokyo',
+          'Asia/Kolkata',
+          'Australia/Sydney',
+        ].map((zone) => (
+          <option key={zone} value={zone} />
+        ))}
+      </datalist>
+      <div className="row">
+        <SubmitButton kind="line">Keep this</SubmitButton>
+        {rows < MOST && (
+          <button type="button" className="button-line" onClick={() => setRows(rows + 1)}>
+            Another zone
+          </button>
+        )}
+      </div>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,136 @@
+import type { Instant } from '../../../../server/kernel/instant'
+import { HOUR } from '../../../../server/kernel/instant'
+import { awakeBands, awakeShare } from '../../../../server/programme/awake.rules'
+import { showClock, zonePlace } from '../../../../server/programme/civil-time.rules'
+import { sayClosings } from '../../../../server/programme/day-words.rules'
+import type { DayPlan, ProgrammeItem } from '../../../../server/programme/programme.contract'
+import { slotOf } from '../../../../server/programme/programme.rules'
+import styles from './day-chart.module.css'
+
+const WIDTH = 1180
+const LEFT = 112
+const RIGHT = 22
+const BAND = 26
+
+/** The day as one line: who is awake, guests, breaks, closings as tags on posts. The table below says the same in words. */
+export function DayChart({ day, now }: { day: DayPlan; now: Instant }) {
+  const zones = day.audience.length > 0 ? day.audience.map(({ zone }) => zone) : [day.zone]
+  const last = Math.max(day.closesAt, ...day.items.map(({ runsTo }) => runsTo))
+  const x = (at: Instant) => LEFT + ((at - day.opensAt) / (last - day.opensAt)) * (WIDTH - LEFT - RIGHT)
+  const top = zones.length * BAND + 24
+  const rows = { guests: top, breaks: top + 46, closings: top + 108, foot: top + 178 }
+  const window = { opensAt: day.opensAt, closesAt: day.closesAt }
+  return (
+    // A wide drawing on a narrow screen is scrolled, by keyboard too.
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must take the focus
+    <section className={styles.scroll} tabIndex={0} aria-label={dayWords(day)}>
+      <svg viewBox={`0 0 ${WIDTH} ${rows.foot + 30}`} className={styles.chart}>
+        <title>Who is awake, guests, breaks and closings</title>
+        {zones.map((zone, index) => (
+          <g key={zone}>
+            <text x="0" y={index * BAND + 20} className={styles.row}>
+              {zonePlace(zone)}
+            </text>
+            {awakeBands(window, zone).map((band) => (
+              <rect
+                key={band.from}
+                x={x(band.from)}
+                y={index * BAND + 4}
+                width={x(band.to) - x(band.from)}
+                height={BAND - 4}
+                className={styles.awake}
+                opacity={0.04 + band.weight * 0.36}
+              />
+            ))}
+          </g>
+        ))}
+        {hoursOf(day.opensAt, last).map((at) => (
+          <g key={at}>
+            <path d={`M${x(at)} ${top - 10}V${rows.foot}`} className={styles.hour} />
+            <text x={x(at)} y={rows.foot + 22} className={styles.clock}>
+              {showClock(at, day.zone)}
+            </text>
+          </g>
+        ))}
+        {(['guests', 'breaks', 'closings'] as const).map((row) => (
+          <text key={row} x="0" y={rows[row] + (row === 'closings' ? 30 : 20)} className={styles.row}>
+            {row}
+          </text>
+        ))}
+        {day.items.map((item) => (
+          <Item key={item.id} item={item} x={x} rows={rows} />
+        ))}
+        {now >= day.opensAt && now <= last && <path d={`M${x(now)} ${top - 14}V${rows.foot}`} className={styles.now} />}
+      </svg>
+      {day.audience.length > 1 && <AwakeWords day={day} />}
+    </section>
+  )
+}
+
+function Item({
+  item,
+  x,
+  rows,
+}: {
+  item: ProgrammeItem
+  x: (at: Instant) => number
+  rows: Record<'guests' | 'breaks' | 'closings', number>
+}) {
+  if (item.kind === 'closing') {
+    const post = x(item.runsTo)
+    const slot = slotOf({ kind: 'closing', startsAt: item.runsTo, endsAt: item.runsTo })
+    const top = rows.closings - 14
+    return (
+      <a href={`/bench/programme/${item.id}`} aria-label={item.title}>
+        <rect x={x(slot.from)} y={top + 14} width={x(slot.to) - x(slot.from)} height="36" className={styles.slot} />
+        <path d={`M${post} ${top}v64`} className={item.isOver ? styles.postOver : styles.post} />
+        <path d={`M${post} ${top}h30l7 10-7 10h-30z`} className={item.isAnnounced ? styles.flag : styles.flagDraft} />
+        <text x={post + 15} y={top + 15} className={item.isAnnounced ? styles.number : styles.numberDraft}>
+          {item.lot}
+        </text>
+      </a>
+    )
+  }
+  const width = x(item.endsAt) - x(item.startsAt)
+  const y = item.kind === 'guest' ? rows.guests : rows.breaks
+  return (
+    <a href={`/bench/programme/${item.id}`} aria-label={item.title}>
+      <rect x={x(item.startsAt)} y={y} width={width} height="30" className={item.kind === 'guest' ? styles.guest : styles.rest} />
+      {item.kind === 'guest' && (
+        <text x={x(item.startsAt) + 8} y={y + 20} className={styles.name}>
+          {item.title}
+        </text>
+      )}
+    </a>
+  )
+}
+
+function AwakeWords({ day }: { day: DayPlan }) {
+  const audience = day.audience.map(({ zone, sharePercent }) => ({ zone, shareBp: sharePercent * 100 }))
+  const closings = day.items.filter(({ kind }) => kind === 'closing')
+  if (closings.length === 0) return null
+  const shares = closings.map((item) => ({ item, share: awakeShare(audience, item.runsTo) })).sort((a, b) => a.share - b.share)
+  const least = shares[0]
+  const most = shares.at(-1)
+  if (!least || !most) return null
+  const percent = (share: number) => `${Math.round(share * 100)} %`
+  return (
+    <p className="small quiet">
+      Of the audience, {percent(most.share)} is awake for lot {most.item.lot} and {percent(least.share)} for lot {least.item.lot}. Waking
+      hours are a rule of thumb.
+    </p>
+  )
+}
+
+function dayWords(day: DayPlan): string {
+  const count = (kind: ProgrammeItem['kind']) => day.items.filter((item) => item.kind === kind).length
+  const clock = (at: Instant) => showClock(at, day.zone)
+  return `The stream day from ${clock(day.opensAt)} to ${clock(day.closesAt)}: ${sayClosings(day.items)}, ${count('guest')} guests, ${count('break')} breaks.`
+}
+
+function hoursOf(from: Instant, to: Instant): Instant[] {
+  const first = Math.ceil(from / HOUR) * HOUR
+  // Past sixteen hours the clock is written every second hour, or the figures would run together.
+  const step = to - from > 16 * HOUR ? 2 * HOUR : HOUR
+  return Array.from({ length: Math.floor((to - first) / step) + 1 }, (_, index) => first + index * step)
+}

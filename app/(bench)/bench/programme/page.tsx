@@ -1,0 +1,66 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { sayClosings } from '../../../../server/programme/day-words.rules'
+import { api, serverNow } from '../../../_trpc/server'
+import { EmptyState } from '../../../_ui/empty-state'
+import { Notice } from '../../../_ui/notice'
+import { AnnounceButton } from './announce-button'
+import { AudienceForm } from './audience-form'
+import { DayChart } from './day-chart'
+import { ItemTable } from './item-table'
+import { PlanForm } from './plan-form'
+
+export const metadata: Metadata = { title: 'The day' }
+
+/** The planner: the day as one line, and what can be put into it. */
+export default async function DayPage() {
+  const caller = await api()
+  const [day, now] = [await caller.programme.day(), await serverNow()]
+  if (!day) {
+    return (
+      <div className="page">
+        <h1>The day</h1>
+        <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>}>
+          <p>A day is planned inside its stream window.</p>
+        </EmptyState>
+      </div>
+    )
+  }
+  return (
+    <div className="page stack wide">
+      <div className="row apart">
+        <h1>The day, {sayClosings(day.items)}</h1>
+        <p className="row">
+          <Link prefetch={false} href="/programme">
+            As everybody sees it
+          </Link>
+          <Link prefetch={false} href="/air/host">
+            Host’s screen
+          </Link>
+        </p>
+      </div>
+      {day.clockChanges.map((change) => (
+        <Notice key={change.words} tone="doubt" title="The clocks change">
+          <p>{change.words}</p>
+        </Notice>
+      ))}
+      <DayChart day={day} now={now} />
+      {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}
+      {day.items.length === 0 ? (
+        <EmptyState title="Nothing is planned yet.">
+          <p>Begin with what is fixed: guests and their hours, then breaks. Closings go in between.</p>
+        </EmptyState>
+      ) : (
+        <ItemTable items={day.items} zone={day.zone} />
+      )}
+      <section className="sheet act stack" aria-labelledby="plan">
+        <h2 id="plan">Put something in</h2>
+        <PlanForm zone={day.zone} opensAt={day.opensAt} lots={day.unplanned} />
+      </section>
+      <section className="sheet stack" aria-labelledby="audience">
+        <h2 id="audience">Where the audience lives</h2>
+        <AudienceForm zones={day.audience} home={day.zone} />
+      </section>
+    </div>
+  )
+}

@@ -1,0 +1,83 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { Instant } from '../../../../server/kernel/instant'
+import { civilParts } from '../../../../server/programme/civil-time.rules'
+import type { ItemKind } from '../../../../server/programme/programme.rules'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CheckField, RadioGroup } from '../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../_ui/forms/text-fields'
+import { TimeFields } from './time-fields'
+
+export interface PlanFormProps {
+  zone: string
+  opensAt: Instant
+  lots: readonly { number: number; title: string }[]
+}
+
+const KINDS = [
+  { value: 'closing', label: 'A closing', hint: 'keeps ten minutes before it and five after' },
+  { value: 'guest', label: 'A guest', hint: 'may stay through closings' },
+  { value: 'break', label: 'A break' },
+] as const
+
+/** Puts a closing, a guest or a break into the day. */
+export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
+  const router = useRouter()
+  const [kind, setKind] = useState<ItemKind>(lots.length > 0 ? 'closing' : 'guest')
+  const { run, pending, refusal } = useCommand(api.programme.plan.mutate)
+  return (
+    <CommandForm
+      label="Put something in"
+      pending={pending}
+      refusal={refusal}
+      run={(form) =>
+        run({
+          kind,
+          ...(kind === 'closing' && form.text('lot') !== '' && { lot: form.whole('lot') }),
+          title: form.text('title'),
+          note: form.text('note'),
+          on: form.text('on'),
+          at: form.text('at'),
+          which: form.text('which') as '' | 'first' | 'second',
+          ...(kind !== 'closing' && { minutes: form.text('minutes') }),
+          announce: form.ticked('announce'),
+        })
+      }
+      onDone={() => router.refresh()}
+    >
+      <RadioGroup name="kind" label="What is it?" choices={KINDS} defaultValue={kind} onChoose={(value) => setKind(value as ItemKind)} />
+      {kind === 'closing' ? (
+        <SelectField
+          name="lot"
+          label="Which lot closes?"
+          hint={lots.length === 0 ? 'Every lot has a closing. Prepare another lot first.' : undefined}
+          options={[
+            { value: '', label: 'Choose a lot' },
+            ...lots.map((lot) => ({ value: String(lot.number), label: `Lot ${lot.number}: ${lot.title}` })),
+          ]}
+        />
+      ) : (
+        <TextField name="title" label={kind === 'guest' ? 'Who comes?' : 'What is it called?'} optional={kind === 'break'} />
+      )}
+      <TimeFields zone={zone} on={civilParts(opensAt, zone).on} at="" asksWhich={refusal?.fields.which !== undefined} />
+      {kind !== 'closing' && (
+        <TextField
+          key={kind}
+          name="minutes"
+          label="For how many minutes?"
+          width="code"
+          inputMode="numeric"
+          defaultValue={kind === 'break' ? '20' : '30'}
+        />
+      )}
+      <TextField name="note" label="A line for the programme" optional />
+      <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." />
+      <SubmitButton>Put it in</SubmitButton>
+    </CommandForm>
+  )
+}

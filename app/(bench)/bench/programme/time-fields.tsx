@@ -1,0 +1,21 @@
+'use client'
+
+import { zonePlace } from '../../../../server/programme/civil-time.rules'
+import { RadioGroup } from '../../../_ui/forms/choice-fields'
+import { TextField } from '../../../_ui/forms/text-fields'
+
+const TWO = [
+  { value: 'first', label: 'The first, before the clocks go back' },
+  { value: 'second', label: 'The second, after they have gone back' },
+] as const
+
+/** Day and time by the stream's clock. The third question comes only when the hour occurs twice. */
+export function TimeFields({ zone, on, at, asksWhich }: { zone: string; on: string; at: string; asksWhich: boolean }) {
+  return (
+    <>
+      <TextField name="on" label="Day" type="date" width="short" defaultValue={on} />
+      <TextField name="at" label={`Time in ${zonePlace(zone)}`} type="time" width="short" defaultValue={at} />
+      {asksWhich && <RadioGroup name="which" label="Which of the two?" choices={TWO} />}
+    </>
+  )
+}

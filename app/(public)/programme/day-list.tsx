@@ -1,0 +1,114 @@
+'use client'
+
+import Link from 'next/link'
+import type { Instant } from '../../../server/kernel/instant'
+import type { Programme, ProgrammeItem } from '../../../server/programme/programme.contract'
+import { nowAndNext } from '../../../server/programme/programme.rules'
+import { useLive, useLiveness } from '../../_trpc/use-live'
+import { Chip } from '../../_ui/chip'
+import { classes } from '../../_ui/classes'
+import { Countdown } from '../../_ui/countdown'
+import { EmptyState } from '../../_ui/empty-state'
+import { Tag } from '../../_ui/tag'
+import { useHouseNow } from '../../_ui/use-house-now'
+import { When } from '../../_ui/when'
+import styles from './programme.module.css'
+
+/** The day as a wire from top to bottom: what is on and what comes first, then the rest, then what has been. */
+export function DayList({ initial, serverNow }: { initial: Programme; serverNow: Instant }) {
+  const { items, zone, opensAt, closesAt } = useLive<Programme>('programme', initial)
+  const { offset, heardAt } = useLiveness()
+  const shift = heardAt > 0 ? offset : undefined
+  const now = useHouseNow(serverNow, null, shift)
+  const { now: on, next } = nowAndNext(items, now)
+  const first = next.slice(0, on.length > 0 ? 1 : 2)
+  const later = next.slice(first.length)
+  const past = items.filter((item) => item.isOver || (!on.some(({ id }) => id === item.id) && !next.some(({ id }) => id === item.id)))
+  const clock = { serverNow, offset: shift, zone }
+  return (
+    <>
+      <p>
+        The stream {now > closesAt ? 'ran' : 'runs'} from <When at={opensAt} zone={zone} /> to <When at={closesAt} zone={zone} />.
+      </p>
+      {items.length === 0 && (
+        <EmptyState title="Nothing is announced yet.">
+          <p>Closings, guests and breaks appear here as they are announced.</p>
+        </EmptyState>
+      )}
+      {on.length > 0 && <Part title="On now" items={on} clock={clock} isOn />}
+      {first.length > 0 && <Part title="Next" items={first} clock={clock} isOn={on.length === 0} />}
+      {later.length > 0 && <Part title="After that" items={later} clock={clock} />}
+      {past.length > 0 && <Part title="Has been" items={past} clock={clock} />}
+    </>
+  )
+}
+
+interface Clock {
+  serverNow: Instant
+  offset: number | undefined
+  zone: string
+}
+
+function Part({ title, items, clock, isOn = false }: { title: string; items: readonly ProgrammeItem[]; clock: Clock; isOn?: boolean }) {
+  return (
+    <section className="stack close">
+      <h2>{title}</h2>
+      <ol className={classes('plain-list', styles.wire)}>
+        {items.map((item) => (
+          <li key={item.id} className={classes(styles.item, styles[item.kind])}>
+            <span className={styles.at}>
+              <When at={item.kind === 'closing' ? item.runsTo : item.startsAt} zone={clock.zone} show="time" />
+            </span>
+            <Entry item={item} clock={clock} isOn={isOn} />
+          </li>
+        ))}
+      </ol>
+    </section>
+  )
+}
+
+function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn: boolean }) {
+  if (item.kind === 'break') return <p className={styles.rest}>{item.title}</p>
+  if (item.kind === 'guest' || item.lot === null) {
+    return (
+      <div className={styles.guest}>
+        <p className={styles.name}>{item.title}</p>
+        {item.note && <p className="small">{item.note}</p>}
+        <p className="small quiet">
+          until <When at={item.endsAt} zone={clock.zone} show="time" brief />
+        </p>
+      </div>
+    )
+  }
+  const isMoved = item.runsTo !== item.startsAt
+  const chip = item.isHeld ? (
+    <Chip tone="doubt">Held</Chip>
+  ) : item.isOver ? (
+    <Chip>Closed</Chip>
+  ) : isMoved ? (
+    <Chip tone="copper">Extended</Chip>
+  ) : null
+  return (
+    <Tag code={`Lot ${item.lot}`} href={`/lots/${item.lot}`} tone={isOn ? 'copper' : 'plain'} aside={chip}>
+      <p className={styles.name}>{item.title.replace(/^Lot \d+: /, '')}</p>
+      {item.note && <p className="small">{item.note}</p>}
+      {item.unit && (
+        <p className="small">
+          <Link prefetch={false} href={`/units/${item.unit}`}>
+            Record of {item.unit}
+          </Link>
+        </p>
+      )}
+      {isOn && !item.isOver && (
+        <Countdown
+          closesAt={item.runsTo}
+          serverNow={clock.serverNow}
+          offset={clock.offset}
+          zone={clock.zone}
+          state={item.isHeld ? 'held' : 'running'}
+          bare
+        />
+      )}
+    </Tag>
+  )
+}

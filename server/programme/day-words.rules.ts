@@ -1,0 +1,14 @@
+import type { ProgrammeItem } from './programme.contract'
+
+/** "12 closings". */
+export function sayClosings(items: readonly Pick<ProgrammeItem, 'kind'>[]): string {
+  const count = items.filter(({ kind }) => kind === 'closing').length
+  return count === 0 ? 'no closings yet' : count === 1 ? 'one closing' : `${count} closings`
+}
+
+/** "running 3 min over", "running on time": from half a minute on, rounded to the minute. */
+export function sayOverTime(milliseconds: number): string {
+  const minutes = Math.round(milliseconds / 60_000)
+  if (minutes === 0) return 'running on time'
+  return minutes > 0 ? `running ${minutes} min over` : `running ${-minutes} min under`
+}
