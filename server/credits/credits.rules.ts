@@ -1,54 +1,54 @@
-/** Where a name would be shown; consent is asked for each. */
-export const USES = ['page', 'stream', 'card'] as const
-export type Use = (typeof USES)[number]
+import type { GiftState } from '../donors/donor.contract'
+import type { CampaignCredits, LotCredits, PageCredits } from './credits.contract'
 
-/** A donor behind a machine, as the credits see them: no amounts, no values, no kinds of gift. */
-export interface CreditedDonor {
+/** A gift helps from the moment it is here; what was declined, sent back or found bad does not. */
+const HELPS: readonly GiftState[] = ['arrived', 'counted', 'inspected', 'available', 'fitted', 'spare']
+
+export interface GiftBehind {
   donorId: string
-  name: string
-  sayIt: string | null
-  anonymity: 'named' | 'friend' | 'maker-only' | 'unknown'
-  isApproved: boolean
-  consents: readonly Use[]
-}
-
-export interface Credits {
-  names: { name: string; sayIt: string | null }[]
-  /** How many are listed as "a friend". */
-  friends: number
+  state: GiftState
+  onlyForUnitId: string | null
+  onlyForDesignId: string | null
 }
 
 /**
- * Who is named for a use: once each, by name, whatever and however much they gave. A name shows only
- * while it is approved and its owner consents to this use; a friend is counted and not named; who is
- * known to the maker alone, or to nobody, is not in it at all.
+ * Whose gifts are behind a unit: those that the pieces fitted in it now came from, and what was given
+ * for this unit or its design: a case, a board, an afternoon's help.
  */
-export function credit(donors: readonly CreditedDonor[], use: Use): Credits {
-  const once = [...new Map(donors.map((donor) => [donor.donorId, donor])).values()]
-  const names = once
-    .filter((donor) => donor.anonymity === 'named' && donor.isApproved && donor.consents.includes(use))
-    .map(({ name, sayIt }) => ({ name, sayIt }))
-    .sort((a, b) => byName(a.name, b.name))
-  return { names, friends: once.filter((donor) => donor.anonymity === 'friend').length }
+export function donorsBehind(
+  unit: { id: string; designId: string },
+  fittedFrom: readonly GiftBehind[],
+  all: readonly GiftBehind[],
+): string[] {
+  const forIt = all.filter(
+    ({ state, onlyForUnitId, onlyForDesignId }) =>
+      HELPS.includes(state) && (onlyForUnitId === unit.id || onlyForDesignId === unit.designId),
+  )
+  return [...new Set([...fittedFrom, ...forIt].map(({ donorId }) => donorId))]
 }
 
-/** "Ada Pell, Bo Ferris, Ines Abreu and two friends", or null when there is nobody to name. */
-export function creditSentence(credits: Credits): string | null {
-  const parts = credits.names.map(({ name }) => name)
-  if (credits.friends > 0) parts.push(friendWords(credits.friends))
-  if (parts.length === 0) return null
-  const last = parts.at(-1)
-  return parts.length === 1 ? (last ?? null) : `${parts.slice(0, -1).join(', ')} and ${last}`
+/** Everyone who gave anything that is here, whatever it was. */
+export const donorsOfAll = (all: readonly GiftBehind[]): string[] => [
+  ...new Set(all.filter(({ state }) => HELPS.includes(state)).map(({ donorId }) => donorId)),
+]
+
+/** "We thank Ines Abreu, Tomas Berg and a friend, whose gifts are in TERN-03." */
+export function thanks({ line }: Pick<PageCredits, 'line'>, inWhat: string): string {
+  return line === '' ? `Nobody is named for ${inWhat} yet.` : `We thank ${line}, whose gifts are in ${inWhat}.`
 }
 
-const COUNTS = ['no', 'a', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
-
-export const friendWords = (count: number): string => `${COUNTS[count] ?? count} ${count === 1 ? 'friend' : 'friends'}`
-
-/** One order for every machine and every run: accents and capitals aside, then by the bare letters. */
-function byName(a: string, b: string): number {
-  const fold = (name: string) => name.normalize('NFKD').replaceAll(/\p{M}/gu, '').toLowerCase()
-  const [x, y] = [fold(a), fold(b)]
-  if (x !== y) return x < y ? -1 : 1
-  return a < b ? -1 : a > b ? 1 : 0
+/** Plain text for the description of a video: a paragraph for each lot, then everybody once. */
+export function videoDescription(
+  campaign: { name: string; causeName: string },
+  lots: readonly LotCredits[],
+  all: PageCredits,
+): CampaignCredits['text'] {
+  const cause = campaign.causeName === '' ? '' : `, for ${campaign.causeName}`
+  const paragraphs = [
+    `${campaign.name}${cause}.`,
+    ...lots.map((lot) => `Lot ${lot.number}, ${lot.title} (${lot.unit}). ${thanks(lot, 'it')}`),
+    all.line === '' ? '' : `Everyone who gave: ${all.line}.`,
+    'Listed by name, the same weight for a case, a chip or an afternoon’s help.',
+  ]
+  return `${paragraphs.filter(Boolean).join('\n\n')}\n`
 }

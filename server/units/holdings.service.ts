@@ -1,12 +1,18 @@
 import { groupBy } from '../kernel/group'
 import type { UnitNeeds } from '../parts/buildable.rules'
 import type { Sight } from '../runtime/turn'
-import { everFittedRows, fittedRows, openPositionRows } from './holdings.store'
+import { batchIdsIn, everFittedRows, findDesignId, fittedRows, openPositionRows } from './holdings.store'
 
 export type Holding = ReturnType<typeof fittedRows>[number]
 
 /** What of these batches is in which unit now, piece by piece. */
 export const fittedNow = (sight: Sight, batchIds: readonly string[]): Holding[] => fittedRows(sight.db, batchIds)
+
+/** What a unit is made of now: its design, and the batches its pieces came from. */
+export const madeOf = (sight: Sight, unitId: string): { designId: string; batchIds: string[] } => ({
+  designId: findDesignId(sight.db, unitId) ?? '',
+  batchIds: batchIdsIn(sight.db, unitId),
+})
 
 /** The tags of these pieces stand in some unit's record, so they can never be taken back. */
 export const everFitted = (sight: Sight, pieceIds: readonly string[]): Set<string | null> =>

@@ -32,3 +32,15 @@ export const everFittedRows = (db: Db, pieceIds: readonly string[]) =>
     .from(fitting)
     .where(inArray(fitting.pieceId, [...pieceIds]))
     .all()
+
+/** The batches that the pieces fitted in a unit now came from. */
+export const batchIdsIn = (db: Db, unitId: string): string[] =>
+  db
+    .selectDistinct({ batchId: fitting.batchId })
+    .from(fitting)
+    .where(and(eq(fitting.unitId, unitId), isNull(fitting.outAt)))
+    .all()
+    .map(({ batchId }) => batchId)
+
+export const findDesignId = (db: Db, unitId: string): string | undefined =>
+  db.select({ designId: run.designId }).from(unit).innerJoin(run, eq(run.id, unit.runId)).where(eq(unit.id, unitId)).get()?.designId

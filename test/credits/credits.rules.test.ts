@@ -1,78 +1,65 @@
-import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type CreditedDonor, credit, creditSentence } from '../../server/credits/credits.rules'
+import type { PageCredits } from '../../server/credits/credits.contract'
+import { donorsBehind, donorsOfAll, type GiftBehind, thanks, videoDescription } from '../../server/credits/credits.rules'
 
-const donor = (name: string, more: Partial<CreditedDonor> = {}): CreditedDonor => ({
-  donorId: name,
-  name,
-  sayIt: null,
-  anonymity: 'named',
-  isApproved: true,
-  consents: ['page', 'stream', 'card'],
+const UNIT = { id: 'tern-03', designId: 'sr3' }
+const gift = (donorId: string, more: Partial<GiftBehind> = {}): GiftBehind => ({
+  donorId,
+  state: 'available',
+  onlyForUnitId: null,
+  onlyForDesignId: null,
   ...more,
 })
-const names = (donors: CreditedDonor[], use: 'page' | 'stream' | 'card' = 'page') => credit(donors, use).names.map(({ name }) => name)
+const named = (...names: string[]): PageCredits => ({ names, friends: 0, line: names.join(' and ') })
 
-describe('who is named', () => {
-  it('by name, accents and capitals aside', () => {
-    expect(names([donor('Öre Lund'), donor('ada pell'), donor('Zoë Marsh'), donor('Oda Kern')])).toEqual([
-      'ada pell',
-      'Oda Kern',
-      'Öre Lund',
-      'Zoë Marsh',
+describe('whose gifts are behind a unit', () => {
+  it('those of the pieces fitted in it, once each', () => {
+    expect(donorsBehind(UNIT, [gift('ada'), gift('bo'), gift('ada')], [gift('cy')])).toEqual(['ada', 'bo'])
+  })
+
+  it('and what was given for it or for its design', () => {
+    const all = [
+      gift('case', { onlyForUnitId: 'tern-03' }),
+      gift('help', { onlyForDesignId: 'sr3' }),
+      gift('other', { onlyForUnitId: 'tern-04' }),
+      gift('elsewhere', { onlyForDesignId: 'fc8' }),
+    ]
+    expect(donorsBehind(UNIT, [], all)).toEqual(['case', 'help'])
+  })
+
+  it.each(['promised', 'on its way', 'declined', 'returned', 'destroyed', 'quarantined'] as const)(
+    'a gift that is %s helps nothing',
+    (state) => {
+      expect(donorsBehind(UNIT, [], [gift('ada', { state, onlyForUnitId: 'tern-03' })])).toEqual([])
+      expect(donorsOfAll([gift('ada', { state })])).toEqual([])
+    },
+  )
+
+  it.each(['arrived', 'counted', 'inspected', 'available', 'fitted', 'spare'] as const)('a gift that is %s helps', (state) => {
+    expect(donorsOfAll([gift('ada', { state })])).toEqual(['ada'])
+  })
+})
+
+describe('the words of thanks', () => {
+  it('name everyone, and say so when there is nobody to name', () => {
+    expect(thanks(named('Ada Pell', 'Bo Ferris'), 'TERN-03')).toBe('We thank Ada Pell and Bo Ferris, whose gifts are in TERN-03.')
+    expect(thanks(named(), 'TERN-03')).toBe('Nobody is named for TERN-03 yet.')
+  })
+
+  it('make a paragraph for each lot and end with everybody', () => {
+    const lots = [{ number: 7, title: 'Saltmarsh shortwave receiver', unit: 'TERN-03', ...named('Ada Pell') }]
+    const campaign = { name: 'Long Bench Day', causeName: 'Ferry Lane Repair School' }
+    expect(videoDescription(campaign, lots, named('Ada Pell', 'Bo Ferris')).split('\n\n')).toEqual([
+      'Long Bench Day, for Ferry Lane Repair School.',
+      'Lot 7, Saltmarsh shortwave receiver (TERN-03). We thank Ada Pell, whose gifts are in it.',
+      'Everyone who gave: Ada Pell and Bo Ferris.',
+      'Listed by name, the same weight for a case, a chip or an afternoon’s help.\n',
     ])
   })
 
-  it('once each, however often they gave', () => {
-    expect(names([donor('Ada Pell'), donor('Bo Ferris'), donor('Ada Pell')])).toEqual(['Ada Pell', 'Bo Ferris'])
-  })
-
-  it('only for the uses they agreed to', () => {
-    const streamOnly = donor('Ada Pell', { consents: ['stream'] })
-    expect(names([streamOnly], 'stream')).toEqual(['Ada Pell'])
-    expect(names([streamOnly], 'page')).toEqual([])
-    expect(names([streamOnly], 'card')).toEqual([])
-  })
-
-  it('not before the name is approved', () => {
-    expect(names([donor('Rude Word', { isApproved: false })])).toEqual([])
-  })
-
-  it('a friend is counted, one known to the maker only is not there at all', () => {
-    const credits = credit(
-      [
-        donor('Ada Pell', { anonymity: 'friend' }),
-        donor('Bo Ferris', { anonymity: 'maker-only' }),
-        donor('Unknown', { anonymity: 'unknown' }),
-      ],
-      'page',
-    )
-    expect(credits).toEqual({ names: [], friends: 1 })
-  })
-
-  it('the same people give the same credits in whatever order they are found', () => {
-    const people = ['Ada Pell', 'ada pell', 'Bo Ferris', 'Cé Ward', 'Ce Ward', 'Ünal'].map((name) => donor(name))
-    fc.assert(
-      fc.property(fc.shuffledSubarray(people, { minLength: people.length }), (shuffled) => {
-        expect(credit(shuffled, 'page')).toEqual(credit(people, 'page'))
-      }),
-    )
-  })
-})
-
-describe('the sentence', () => {
-  it('names all, then the friends', () => {
-    expect(
-      creditSentence({
-        names: [
-          { name: 'Ada Pell', sayIt: null },
-          { name: 'Bo Ferris', sayIt: null },
-        ],
-        friends: 2,
-      }),
-    ).toBe('Ada Pell, Bo Ferris and two friends')
-    expect(creditSentence({ names: [{ name: 'Ada Pell', sayIt: null }], friends: 0 })).toBe('Ada Pell')
-    expect(creditSentence({ names: [], friends: 1 })).toBe('a friend')
-    expect(creditSentence({ names: [], friends: 0 })).toBeNull()
+  it('leave no empty line where nobody is named', () => {
+    const text = videoDescription({ name: 'Long Bench Day', causeName: '' }, [], named())
+    expect(text).not.toContain('Everyone')
+    expect(text.split('\n\n')).toHaveLength(2)
   })
 })
