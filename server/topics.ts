@@ -1,5 +1,8 @@
 import { lotsTopic, lotTopic } from './bidding/bidding.live'
+import { creditsTopic } from './credits/credits.live'
+import { meterTopic } from './money/money.live'
+import { programmeTopic } from './programme/programme.live'
 import type { LiveTopic } from './runtime/live'
 
 /** What watching screens may follow at /live. One line for each room's. */
-export const LIVE_TOPICS: readonly LiveTopic[] = [lotTopic, lotsTopic]
+export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic]

@@ -1,11 +1,14 @@
 import { biddingRouter } from '../bidding/bidding.router'
 import { campaignRouter } from '../campaign/campaign.router'
+import { creditsRouter } from '../credits/credits.router'
 import { donorsRouter } from '../donors/donors.router'
 import { lotsRouter } from '../lots/lots.router'
+import { moneyRouter } from '../money/money.router'
 import { outboxRouter } from '../outbox/outbox.router'
 import { parcelsRouter } from '../parcels/parcels.router'
 import { partsRouter } from '../parts/parts.router'
 import { peopleRouter } from '../people/people.router'
+import { programmeRouter } from '../programme/programme.router'
 import { callerOf, router } from './base'
 
 export const rootRouter = router({
@@ -13,10 +16,13 @@ export const rootRouter = router({
   campaign: campaignRouter,
   donors: donorsRouter,
   lots: lotsRouter,
+  credits: creditsRouter,
+  money: moneyRouter,
   outbox: outboxRouter,
   parcels: parcelsRouter,
   parts: partsRouter,
   people: peopleRouter,
+  programme: programmeRouter,
 })
 
 export type RootRouter = typeof rootRouter

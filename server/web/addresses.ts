@@ -1,6 +1,15 @@
 import { biddingAddresses } from '../bidding/bidding.address'
+import { creditsAddresses } from '../credits/credits.address'
 import { lotsAddresses } from '../lots/lots.address'
+import { moneyAddresses } from '../money/money.address'
+import { programmeAddresses } from '../programme/programme.address'
 import type { Address } from './address'
 
 /** Every public machine-readable address of the house. One line for each room's. */
-export const ADDRESSES: readonly Address[] = [...lotsAddresses, ...biddingAddresses]
+export const ADDRESSES: readonly Address[] = [
+  ...lotsAddresses,
+  ...biddingAddresses,
+  ...creditsAddresses,
+  ...moneyAddresses,
+  ...programmeAddresses,
+]
