@@ -10,7 +10,7 @@ import styles from './shell.module.css'
 export function MorePlaces({ places }: { places: readonly NavPlace[] }) {
   const path = usePathname()
   const details = useRef<HTMLDetailsElement>(null)
-  const here = places.find(({ href }) => isHere(path, href))
+  const here = places.some(({ href }) => isHere(path, href))
   // Going somewhere closes it: the path is what says that one went.
   useEffect(() => {
     if (path && details.current) details.current.open = false
@@ -19,7 +19,7 @@ export function MorePlaces({ places }: { places: readonly NavPlace[] }) {
     <>
       <details ref={details} className={styles.more}>
         <summary className={styles.benchPlace} data-here={here ? '' : undefined}>
-          {here ? here.label : 'More'}
+          More
           <svg viewBox="0 0 12 8" width="12" height="8" aria-hidden="true" className={styles.arrow}>
             <path d="M1 7L6 2L11 7" fill="none" stroke="currentColor" strokeWidth="2" />
           </svg>
