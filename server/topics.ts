@@ -1,8 +1,9 @@
 import { lotsTopic, lotTopic } from './bidding/bidding.live'
+import { unitTopic } from './bringup/bringup.live'
 import { creditsTopic } from './credits/credits.live'
 import { meterTopic } from './money/money.live'
 import { programmeTopic } from './programme/programme.live'
 import type { LiveTopic } from './runtime/live'
 
 /** What watching screens may follow at /live. One line for each room's. */
-export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic]
+export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic, unitTopic]

@@ -1,6 +1,8 @@
 import { biddingRouter } from '../bidding/bidding.router'
+import { bringupRouter } from '../bringup/bringup.router'
 import { campaignRouter } from '../campaign/campaign.router'
 import { creditsRouter } from '../credits/credits.router'
+import { designsRouter } from '../designs/designs.router'
 import { donorsRouter } from '../donors/donors.router'
 import { lotsRouter } from '../lots/lots.router'
 import { moneyRouter } from '../money/money.router'
@@ -13,7 +15,9 @@ import { callerOf, router } from './base'
 
 export const rootRouter = router({
   bidding: biddingRouter,
+  bringup: bringupRouter,
   campaign: campaignRouter,
+  designs: designsRouter,
   donors: donorsRouter,
   lots: lotsRouter,
   credits: creditsRouter,

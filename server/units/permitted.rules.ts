@@ -50,32 +50,32 @@ function permissionFor(check: Check, bench: Bench): Permission {
     if (isDone(check, state)) return { check: check.key, may: 'done', why: '' }
     return { check: check.key, may: 'release', why: 'A hold point: somebody must let the work go on by name.' }
   }
-  const wait = (why: string, waitsFor: string[]): Permission => ({ check: check.key, may: 'wait', why, waitsFor })
-  if (bench.setAside !== null) return wait(`Set aside: ${bench.setAside}`, [])
-  const holding = bench.checks.filter((one) => one.isHold && one.seq < check.seq && !isDone(one, bench.states.get(one.key)))
-  const needs = check.after.filter((key) => !hasPassed(bench.states.get(key)))
-  if (needs.length > 0) return wait(`Needs ${needs.join(', ')} passed first.`, needs)
-  const hold = holding[0]
-  if (hold) {
-    const passed = hasPassed(bench.states.get(hold.key))
-    return wait(`Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}.`, [hold.key])
-  }
-  const lostCold = check.isPowered
-    ? bench.checks.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key)) && isLost(one, bench))
-    : []
-  if (lostCold.length > 0) {
-    const keys = lostCold.map((one) => one.key)
-    return wait(`No power while a cold check is lost: take ${keys.join(', ')} again first.`, keys)
-  }
-  const empty = emptyBefore(check, bench)
-  if (empty.length > 0) return wait(`Still empty: ${shortList(empty)}. Fit them first.`, [])
-  return { check: check.key, may: 'take', why: '' }
+  const wait = whyWait(check, bench)
+  return wait ? { check: check.key, may: 'wait', ...wait } : { check: check.key, may: 'take', why: '' }
 }
 
-/** Lost to a change, or taken again since and failed: either way what was known cold is not known now. */
+/** Why this check cannot be taken now, or taken again; null when it can. */
+export function whyWait(check: Check, bench: Bench): { why: string; waitsFor: string[] } | null {
+  if (bench.setAside !== null) return { why: `Set aside: ${bench.setAside}`, waitsFor: [] }
+  const needs = check.after.filter((key) => !hasPassed(bench.states.get(key)))
+  if (needs.length > 0) return { why: `Needs ${needs.join(', ')} passed first.`, waitsFor: needs }
+  const hold = bench.checks.find((one) => one.isHold && one.seq < check.seq && !isDone(one, bench.states.get(one.key)))
+  if (hold) {
+    const passed = hasPassed(bench.states.get(hold.key))
+    return { why: `Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}.`, waitsFor: [hold.key] }
+  }
+  const lostCold = check.isPowered ? bench.checks.filter((one) => isCold(one) && isLost(one, bench)).map((one) => one.key) : []
+  if (lostCold.length > 0) {
+    return { why: `No power while a cold check is lost: take ${lostCold.join(', ')} again first.`, waitsFor: lostCold }
+  }
+  const empty = emptyBefore(check, bench)
+  return empty.length > 0 ? { why: `Still empty: ${shortList(empty)}. Fit them first.`, waitsFor: [] } : null
+}
+
+/** A change spoilt it and nothing was taken since, or what was taken since did not pass: what was known cold is not known now. */
 function isLost(check: Check, bench: Bench): boolean {
   const state = bench.states.get(check.key)
-  return state?.lost != null || state?.verdict != null
+  return !hasPassed(state) && (state?.lost != null || state?.verdict != null)
 }
 
 export function shortList(names: readonly string[], most = 6): string {

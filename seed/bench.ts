@@ -1,0 +1,157 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { parse } from 'csv-parse/sync'
+import { enterFitting, enterReading } from '../server/bringup/bringup.service'
+import { type Check, type DecisionRule, designIn } from '../server/designs/design.contract'
+import { getDesign, importDesign } from '../server/designs/designs.service'
+import { buyBatch } from '../server/parts/batch.service'
+import { inspectPiece } from '../server/parts/piece.service'
+import { batchesFor } from '../server/parts/stock.service'
+import type { Actor, Turn } from '../server/runtime/turn'
+import { halfWidth, readAccuracy } from '../server/units/accuracy.rules'
+import { hasPassed } from '../server/units/current.rules'
+import { listInstruments, saveInstrument } from '../server/units/instruments.service'
+import { nextPermitted } from '../server/units/permitted.rules'
+import { releaseHold } from '../server/units/readings.service'
+import { loadUnit } from '../server/units/unit-state.service'
+
+interface DesignLine {
+  key: string
+  name: string
+  revision: string
+  rule: DecisionRule
+  prefix: string
+  quirks: string
+  cautions: string
+}
+
+/** The four machines come in through the import that a maker uses. Gives the ids, and the letters of their tags. */
+export function importDesigns(turn: Turn, actor: Actor, dir: string): { key: string; designId: string; prefix: string }[] {
+  const lines = parse(readFileSync(join(dir, 'designs.csv')), { columns: true }) as DesignLine[]
+  const sheet = (name: string) => ({ name, base64: readFileSync(join(dir, name)).toString('base64') })
+  return lines.map(({ key, name, revision, rule, prefix, quirks, cautions }) => {
+    const lists = { checklist: sheet(`${key}-checklist.csv`), partsList: sheet(`${key}-parts.csv`), feeds: sheet(`${key}-feeds.csv`) }
+    const input = designIn.parse({ key, name, revision, decisionRule: rule, quirks, cautions, ...lists })
+    return { key, prefix, designId: importDesign(turn, actor, input).designId }
+  })
+}
+
+const INSTRUMENTS = [
+  { name: 'Bench meter no. 2', accuracy: 'V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits); A ±(1 % + 3 digits)' },
+  { name: 'Counter no. 1', accuracy: 'Hz ±(2 ppm + 1 digit); s ±(2 ppm + 1 digit)' },
+  { name: 'Level meter no. 1', accuracy: 'dB ±0.8 dB' },
+  { name: 'Comparator no. 3', accuracy: '±(1 % + 1 digit)' },
+]
+
+/** What stands on the bench, checked some weeks before `turn.now` and due again in eleven months. */
+export function layOutInstruments(turn: Turn, actor: Actor): void {
+  const day = (offset: number) => new Date(turn.now + offset * 86_400_000).toISOString().slice(0, 10)
+  for (const { name, accuracy } of INSTRUMENTS) saveInstrument(turn, actor, { name, accuracy, checkedOn: day(-30), dueOn: day(335) })
+}
+
+/** Enough of everything for so many units, bought in: for what no gift covers. Programmed chips are read and found right. */
+export function buyWhatIsMissing(turn: Turn, actor: Actor, designId: string, units: number, boughtFrom: string): void {
+  const design = getDesign(turn, designId)
+  for (const { part, quantity } of design.lines) {
+    const inHand = batchesFor(turn, part.id).reduce((sum, batch) => sum + batch.inHand, 0)
+    const wanted = design.lines.filter((line) => line.partId === part.id).reduce((sum, line) => sum + line.quantity, 0) * units
+    if (inHand >= wanted || quantity === 0) continue
+    buyBatch(turn, actor, { partId: part.id, boughtFrom, quantity: wanted - inHand, marking: '', dateCode: '' })
+    readProgrammed(turn, actor, part.id)
+  }
+}
+
+/** Reads every untouched piece of a programmed part and finds the right image in it. */
+export function readProgrammed(turn: Turn, actor: Actor, partId: string): void {
+  for (const batch of batchesFor(turn, partId)) {
+    const { imageSha256, idcode, programmed } = batch.part
+    if (!programmed || imageSha256 === null) continue
+    for (const piece of batch.loose.filter(({ verdict }) => verdict === 'not inspected')) {
+      const read = { pieceId: piece.id, reader: 'Programmer no. 1', symptom: '', imageSha256, idcode: idcode ?? '' }
+      inspectPiece(turn, actor, { ...read, verdict: 'good and programmed' })
+    }
+  }
+}
+
+/** Fits every position that may be fitted now, from the batches in hand. Gives what stayed empty for want of pieces. */
+export function fitAll(turn: Turn, actor: Actor, tag: string): string[] {
+  const { design, fitted, bench, unit } = loadUnit(turn, tag)
+  const ready = design.positions.filter(
+    ({ designator, fittedAfter }) => !fitted.has(designator) && (fittedAfter === null || hasPassed(bench.states.get(fittedAfter))),
+  )
+  const left: string[] = []
+  for (const partId of new Set(ready.map((position) => position.partId))) {
+    const wanted = ready.filter((position) => position.partId === partId).map(({ designator }) => designator)
+    for (const { id, inHand, loose, restriction } of batchesFor(turn, partId).reverse()) {
+      const isForOther = (restriction.onlyForUnitId ?? unit.id) !== unit.id || (restriction.onlyForDesignId ?? design.id) !== design.id
+      if (isForOther || inHand === 0) continue
+      const good = loose.filter(({ verdict }) => verdict.startsWith('good') || verdict === 'not inspected').map((piece) => piece.tag)
+      const fit = (designators: string[], from: { pieceTag: string } | { batchId: string }) =>
+        designators.length > 0 && enterFitting(turn, actor, { ...hand(turn, tag), designators, iron: true, confirmUndo: false, ...from })
+      const now = wanted.splice(0, inHand)
+      if (good.length > 0) for (const [index, designator] of now.entries()) fit([designator], { pieceTag: good[index] ?? '' })
+      else fit(now, { batchId: id })
+    }
+    left.push(...wanted)
+  }
+  return left
+}
+
+export interface BringUp {
+  tag: string
+  /** The check before which to stop; everything that may be done is done without it. */
+  until?: string
+  /** Readings other than the nominal, by check: "15.2", "no". */
+  readings?: Record<string, string>
+  ambient?: string
+  /** Called before each step, so that the story's clock can move on by its minutes. */
+  pass?: (minutes: number) => void
+}
+
+/**
+ * Works down the checklist of a unit: fits what may be fitted, takes each permitted check with its nominal or
+ * the reading given, releases hold points in the actor's name. Stops at a failure, at `until`, or at the end.
+ * Gives the check it stopped at, or null.
+ */
+export function bringUp(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C', pass }: BringUp): string | null {
+  for (;;) {
+    fitAll(turn, actor, tag)
+    const { bench, design } = loadUnit(turn, tag)
+    const next = nextPermitted(bench)
+    if (!next || next.check === until) return next?.check ?? null
+    const check = design.checks.find(({ key }) => key === next.check)
+    if (!check) return null
+    if (next.may === 'release') {
+      releaseHold(turn, actor, { ...hand(turn, tag), check: check.key, name: actor.name })
+      continue
+    }
+    pass?.(check.minutes)
+    const given = readings[check.key]
+    const entry = given ?? usual(check)
+    const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(check.coldStarts ?? 0) } : {}
+    const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
+    const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
+    if (taken.verdict.startsWith('fail')) return check.key
+  }
+}
+
+/** What a good unit reads: the nominal, or well inside an open limit. */
+function usual({ kind, expects, nominal, lower, upper, decimals }: Check): string {
+  if (kind === 'match') return expects ?? ''
+  if (kind === 'yesno') return 'yes'
+  const value = nominal ?? (lower === null ? (upper ?? 0) / 2 : lower * 2)
+  return value.toFixed(kind === 'measure' ? decimals + 1 : 0)
+}
+
+const hand = (turn: Turn, tag: string) => ({ key: turn.dice.id(), tag, seen: tag })
+
+function instrumentFor(turn: Turn, unit: string): string | undefined {
+  const states = (accuracy: string) => {
+    const read = readAccuracy(accuracy)
+    return read.ok && halfWidth(read.terms, { value: 1, resolution: 0.1, unit }) !== null
+  }
+  return (
+    listInstruments(turn).find(({ accuracy, name }) => states(accuracy) && !name.startsWith('Comparator'))?.id ??
+    listInstruments(turn).find(({ accuracy }) => states(accuracy))?.id
+  )
+}

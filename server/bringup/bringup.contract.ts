@@ -1,0 +1,26 @@
+import type { BenchView } from '../units/view.contract'
+import type { NextThing } from './rack.rules'
+
+export interface BringupView extends BenchView {
+  /** Terminals that the wire has reached, 0 to 6. */
+  reached: number
+  /** Serial of the certificate that stands. */
+  certificate: string | null
+  formerCertificates: string[]
+  /** What the certificate still lacks, in sentences. */
+  missing: string[]
+}
+
+export interface RackUnit {
+  tag: string
+  reached: number
+  next: NextThing
+  lot: { number: number; closesAt: number | null; standingMinor: number | null; currency: string } | null
+}
+
+export interface RackRun {
+  runId: string
+  designId: string
+  design: string
+  units: RackUnit[]
+}

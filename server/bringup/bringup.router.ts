@@ -1,0 +1,60 @@
+import { router, staff } from '../trpc/base'
+import { correctFitting } from '../units/fit.service'
+import { listInstruments, saveInstrument } from '../units/instruments.service'
+import { releaseHold } from '../units/readings.service'
+import { previewRework } from '../units/rework.service'
+import {
+  correctFittingIn,
+  correctionIn,
+  fitIn,
+  instrumentIn,
+  previewReworkIn,
+  readingIn,
+  releaseIn,
+  reworkIn,
+  runIn,
+  setAsideIn,
+  tagIn,
+  unitsIn,
+} from '../units/units.contract'
+import { listRuns, makeRun, makeUnits } from '../units/units.service'
+import { fitChoices } from '../units/view.service'
+import { bringupView, certify, enterCorrection, enterFitting, enterReading, enterRework, setAside, takeUp } from './bringup.service'
+import { readRack } from './rack.service'
+
+const looks = staff('maker', 'volunteer', 'treasurer', 'host')
+const works = staff('maker', 'volunteer')
+
+export const bringupRouter = router({
+  rack: looks.query(({ ctx }) => readRack(ctx.sight())),
+  runs: looks.query(({ ctx }) => listRuns(ctx.sight())),
+  instruments: looks.query(({ ctx }) => listInstruments(ctx.sight())),
+  unit: looks.input(tagIn).query(({ ctx, input }) => bringupView(ctx.sight(), input.tag)),
+  choices: works.input(tagIn).query(({ ctx, input }) => fitChoices(ctx.sight(), input.tag)),
+  previewRework: works.input(previewReworkIn).query(({ ctx, input }) => previewRework(ctx.sight(), input)),
+
+  makeRun: staff('maker')
+    .input(runIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => makeRun(turn, ctx.actor, input))),
+  makeUnits: staff('maker')
+    .input(unitsIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => makeUnits(turn, ctx.actor, input))),
+  saveInstrument: staff('maker')
+    .input(instrumentIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => saveInstrument(turn, ctx.actor, input))),
+  fit: works.input(fitIn).mutation(({ ctx, input }) => ctx.command((turn) => enterFitting(turn, ctx.actor, input))),
+  correctFitting: works.input(correctFittingIn).mutation(({ ctx, input }) => ctx.command((turn) => correctFitting(turn, ctx.actor, input))),
+  read: works.input(readingIn).mutation(({ ctx, input }) => ctx.command((turn) => enterReading(turn, ctx.actor, input))),
+  correct: works.input(correctionIn).mutation(({ ctx, input }) => ctx.command((turn) => enterCorrection(turn, ctx.actor, input))),
+  release: works.input(releaseIn).mutation(({ ctx, input }) => ctx.command((turn) => releaseHold(turn, ctx.actor, input))),
+  rework: works.input(reworkIn).mutation(({ ctx, input }) => ctx.command((turn) => enterRework(turn, ctx.actor, input))),
+  setAside: staff('maker')
+    .input(setAsideIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => setAside(turn, ctx.actor, input))),
+  takeUp: staff('maker')
+    .input(tagIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => takeUp(turn, ctx.actor, input))),
+  certify: staff('maker')
+    .input(tagIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => certify(turn, ctx.actor, input))),
+})

@@ -1,0 +1,92 @@
+import type { z } from 'zod'
+import { holdLotOfUnit } from '../bidding/closings.service'
+import { issueFromFacts } from '../certificates/issue.service'
+import { certificatesOfUnit, currentCertificate, withdrawForChange } from '../certificates/standing.service'
+import { Refusal } from '../kernel/refusal'
+import { batchesById } from '../parts/batch.service'
+import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
+import { type Fitted, fitPieces } from '../units/fit.service'
+import { correctReading, type ReadingTaken, takeReading } from '../units/readings.service'
+import { certifiable, unitRecord } from '../units/record.service'
+import { type Reworked, reworkUnit } from '../units/rework.service'
+import { getUnit, loadUnit } from '../units/unit-state.service'
+import type { correctionIn, fitIn, readingIn, reworkIn, setAsideIn, tagIn } from '../units/units.contract'
+import { setAsideUnit, takeUpUnit } from '../units/units.service'
+import { isPass } from '../units/verdict.rules'
+import { benchView } from '../units/view.service'
+import type { BringupView } from './bringup.contract'
+import { progressOf } from './rack.service'
+
+// What happens at the bench ends what was promised of the unit elsewhere: its certificate is withdrawn and its open
+// lot goes on hold. Certificates and lots know the units, so this is where the three meet.
+function endPromises(turn: Turn, unitId: string, reason: string): boolean {
+  const withdrawn = withdrawForChange(turn, unitId, reason)
+  holdLotOfUnit(turn, unitId, reason)
+  return withdrawn
+}
+
+/** A rework, and what follows from it when readings are lost. */
+export function enterRework(turn: Turn, actor: Actor, input: z.output<typeof reworkIn>): Reworked {
+  return once(turn, `${input.key}:follow`, { follow: input }, () => {
+    const done = reworkUnit(turn, actor, input)
+    if (done.undone.length > 0) endPromises(turn, done.unitId, done.words)
+    return done
+  })
+}
+
+export function enterFitting(turn: Turn, actor: Actor, input: z.output<typeof fitIn>): Fitted {
+  const done = fitPieces(turn, actor, input)
+  if (done.undone.length > 0) endPromises(turn, getUnit(turn, input.tag).id, `${done.designators.join(', ')} fitted late.`)
+  return done
+}
+
+/** A reading that fails on a certified unit ends its certificate, as a rework does. */
+export function enterReading(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
+  return afterReading(turn, input.tag, takeReading(turn, actor, input))
+}
+
+export function enterCorrection(turn: Turn, actor: Actor, input: z.output<typeof correctionIn>): ReadingTaken {
+  return afterReading(turn, input.tag, correctReading(turn, actor, input))
+}
+
+function afterReading(turn: Turn, tag: string, taken: ReadingTaken): ReadingTaken {
+  if (!isPass(taken.verdict)) endPromises(turn, getUnit(turn, tag).id, `${taken.check} was taken again and is a ${taken.verdict}.`)
+  return taken
+}
+
+export function setAside(turn: Turn, actor: Actor, input: z.output<typeof setAsideIn>) {
+  const unit = setAsideUnit(turn, actor, input)
+  endPromises(turn, unit.id, `${unit.tag} was set aside: ${unit.setAsideReason ?? input.reason}`)
+  return { tag: unit.tag }
+}
+
+/** Lets a unit go on, once nothing of a quarantined batch is in it. */
+export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn>) {
+  const { fitted, unit } = loadUnit(turn, tag)
+  const suspect = batchesById(turn, [...new Set([...fitted.values()].map(({ batchId }) => batchId))]).find(
+    (batch) => batch.state === 'quarantined',
+  )
+  if (suspect)
+    throw Refusal.at('tag', `${unit.tag} still holds pieces of ${suspect.code}, which is quarantined. Replace them first.`, 'on-hold')
+  return { tag: takeUpUnit(turn, unit.tag).tag }
+}
+
+/** Issues the certificate of a unit from its record; refused with what is missing. */
+export function certify(turn: Turn, actor: Actor, { tag }: z.output<typeof tagIn>): { serial: string } {
+  const facts = unitRecord(turn, tag)
+  return { serial: issueFromFacts(turn, actor, { unitId: facts.unitId, facts }).serial }
+}
+
+/** The bench screen with how far the unit has come and what its certificate lacks. */
+export function bringupView(sight: Sight, tag: string): BringupView {
+  const view = benchView(sight, tag)
+  return {
+    ...view,
+    reached: progressOf(sight, loadUnit(sight, tag)),
+    certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
+    formerCertificates: certificatesOfUnit(sight, view.unitId)
+      .filter(({ state }) => state.is !== 'current')
+      .map(({ serial }) => serial),
+    missing: certifiable(sight, view.tag),
+  }
+}

@@ -1,0 +1,64 @@
+import type { Instant } from '../kernel/instant'
+import type { Currency, Minor } from '../kernel/money'
+import type { CheckState } from '../units/current.rules'
+import { isDone } from '../units/current.rules'
+import { type Bench, nextPermitted, permissions, shortList } from '../units/permitted.rules'
+
+export interface LotFacts {
+  number: number
+  state: 'draft' | 'ready' | 'open' | 'held' | 'sold' | 'unsold' | 'withdrawn'
+  closesAt: Instant | null
+  standingMinor: Minor | null
+  bids: number
+  currency: Currency
+}
+
+export interface RackFacts {
+  tag: string
+  bench: Bench
+  hasValidCertificate: boolean
+  lot: LotFacts | null
+  /** What no piece is in hand for, in words. */
+  lacks: string[]
+}
+
+/** The one thing that comes next for a unit, or stands in its way. */
+export interface NextThing {
+  tone: 'plain' | 'copper' | 'doubt' | 'bad'
+  words: string
+}
+
+export function nextThing({ tag, bench, hasValidCertificate, lot, lacks }: RackFacts): NextThing {
+  if (lot?.state === 'sold') return { tone: 'plain', words: `lot ${lot.number} is sold` }
+  if (bench.setAside !== null) return { tone: 'bad', words: `set aside: ${bench.setAside}` }
+  if (lot?.state === 'held') return { tone: 'bad', words: `lot ${lot.number} is on hold` }
+  if (lot?.state === 'open')
+    return { tone: 'copper', words: `lot ${lot.number} is open, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}` }
+  if (hasValidCertificate) return afterTest(lot)
+  const title = (key: string) => bench.checks.find((check) => check.key === key)?.title ?? ''
+  const failed = bench.checks.find((check) => isFailed(bench.states.get(check.key)))
+  if (failed) return { tone: 'bad', words: `${failed.key} failed: ${failed.title}` }
+  const next = nextPermitted(bench)
+  if (next?.may === 'release') return { tone: 'doubt', words: `hold point ${next.check} waits to be released` }
+  const lost = bench.checks.filter((check) => bench.states.get(check.key)?.lost != null).length
+  if (next?.may === 'take' && lost > 0) {
+    return { tone: 'doubt', words: `${lost === 1 ? 'one check' : `${lost} checks`} to take again; next ${next.check} ${title(next.check)}` }
+  }
+  if (next?.may === 'take') return { tone: 'plain', words: `next: ${next.check} ${title(next.check)}` }
+  if (lacks.length > 0) return { tone: 'doubt', words: `waits for ${shortList(lacks, 2)}` }
+  const empty = bench.positions.filter(({ designator }) => !bench.fitted.has(designator)).map(({ designator }) => designator)
+  if (empty.length > 0) return { tone: 'plain', words: `fit ${shortList(empty, 3)}` }
+  if (bench.checks.every((check) => isDone(check, bench.states.get(check.key))))
+    return { tone: 'copper', words: 'ready for its certificate' }
+  const waiting = permissions(bench).find((one) => one.may === 'wait')
+  return { tone: 'doubt', words: waiting?.why ?? `nothing more to do on ${tag}` }
+}
+
+function afterTest(lot: LotFacts | null): NextThing {
+  if (lot?.state === 'ready') return { tone: 'plain', words: `lot ${lot.number} is listed and waits to open` }
+  if (lot?.state === 'draft') return { tone: 'doubt', words: `lot ${lot.number} is a draft` }
+  if (lot?.state === 'unsold' || lot?.state === 'withdrawn') return { tone: 'doubt', words: `lot ${lot.number} was ${lot.state}` }
+  return { tone: 'copper', words: 'tested: make its lot' }
+}
+
+const isFailed = (state: CheckState | undefined) => state?.verdict === 'fail' || state?.verdict === 'fail within doubt'

@@ -1,0 +1,67 @@
+import { currentCertificate } from '../certificates/standing.service'
+import { groupBy } from '../kernel/group'
+import { findLotOfUnit } from '../lots/lots.service'
+import { type UnitOutlook, whatCanBeBuilt } from '../parts/buildable.rules'
+import { partsById } from '../parts/part.service'
+import { stockNow } from '../parts/stock.service'
+import type { Sight } from '../runtime/turn'
+import { unitNeeds } from '../units/holdings.service'
+import { reachedBy } from '../units/progress.rules'
+import { listRoster } from '../units/roster.service'
+import { stateOf, type UnitState } from '../units/unit-state.service'
+import { listRuns } from '../units/units.service'
+import type { RackRun, RackUnit } from './bringup.contract'
+import { type LotFacts, nextThing } from './rack.rules'
+
+/** The staff's first page: every unit, run by run, how far it has come and what comes next for it. */
+export function readRack(sight: Sight): RackRun[] {
+  const outlooks = outlooksNow(sight)
+  const units = groupBy(listRoster(sight), ({ runId }) => runId)
+  return listRuns(sight).map(({ id, designId, design }) => ({
+    runId: id,
+    designId,
+    design,
+    units: (units.get(id) ?? []).map((row) => rackUnit(sight, stateOf(sight, row), outlooks.get(row.id))),
+  }))
+}
+
+/** How many terminals the wire of a unit has reached. */
+export const progressOf = (sight: Sight, state: UnitState): number => reachedOf(sight, state, outlooksNow(sight).get(state.unit.id))
+
+const outlooksNow = (sight: Sight) => new Map(whatCanBeBuilt(unitNeeds(sight), stockNow(sight)).map((one) => [one.unitId, one]))
+
+function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefined): RackUnit {
+  const { unit, bench } = state
+  const found = findLotOfUnit(sight, unit.id)
+  const lot: LotFacts | null = found && {
+    number: found.number,
+    state: found.state,
+    closesAt: found.closesAt,
+    standingMinor: found.standingMinor,
+    bids: found.bids,
+    currency: found.currency,
+  }
+  const parts = partsById(sight, outlook?.lacks.map(({ partId }) => partId) ?? [])
+  const lacks = (outlook?.lacks ?? []).map(({ partId, quantity }) => `${quantity} × ${parts.get(partId)?.words ?? ''}`)
+  const hasValidCertificate = currentCertificate(sight, unit.id) !== null
+  return {
+    tag: unit.tag,
+    reached: reachedOf(sight, state, outlook),
+    next: nextThing({ tag: unit.tag, bench, hasValidCertificate, lot, lacks }),
+    lot: lot && { number: lot.number, closesAt: lot.closesAt, standingMinor: lot.standingMinor, currency: lot.currency },
+  }
+}
+
+function reachedOf(sight: Sight, { unit, bench }: UnitState, outlook: UnitOutlook | undefined): number {
+  const lot = findLotOfUnit(sight, unit.id)
+  const positions = bench.positions.length
+  const fitted = bench.fitted.size
+  const lacking = outlook?.lacks.reduce((sum, { quantity }) => sum + quantity, 0) ?? 0
+  return reachedBy({
+    positions,
+    fitted,
+    inHand: positions - fitted - lacking,
+    hasValidCertificate: currentCertificate(sight, unit.id) !== null,
+    lot: lot && { isPublic: lot.state !== 'draft' && lot.state !== 'withdrawn', isSold: lot.state === 'sold', isSent: false },
+  })
+}
