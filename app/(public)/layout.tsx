@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
 import { api, publicUrl } from '../_trpc/server'
+import { PublicFooter } from '../_ui/shell/public-footer'
 import { PublicHeader } from '../_ui/shell/public-header'
-import styles from '../_ui/shell/shell.module.css'
 import { SkipLink } from '../_ui/shell/skip-link'
 
 /** Titles carry the campaign's name, and shared links the address that the world knows. */
@@ -26,14 +26,7 @@ export default async function PublicLayout({ children }: { children: ReactNode }
       <main id="main" tabIndex={-1}>
         {children}
       </main>
-      {shell.campaign && (
-        <footer className={styles.footer}>
-          <p>
-            {shell.campaign.name}
-            {shell.campaign.causeName && `, in aid of ${shell.campaign.causeName}`}
-          </p>
-        </footer>
-      )}
+      <PublicFooter shell={shell} />
     </>
   )
 }

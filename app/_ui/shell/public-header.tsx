@@ -4,7 +4,6 @@ import { Tag } from '../tag'
 import { PUBLIC_PLACES } from './nav.rules'
 import { NavLink } from './nav-link'
 import styles from './shell.module.css'
-import { SignOut } from './sign-out'
 
 /** Above every public page: whose day it is, where to go, and who is here. */
 export function PublicHeader({ shell }: { shell: Shell }) {
@@ -33,9 +32,7 @@ export function PublicHeader({ shell }: { shell: Shell }) {
               Bench
             </NavLink>
           )}
-          {person ? (
-            <SignOut />
-          ) : (
+          {!person && (
             <NavLink href="/sign-in" className={styles.place}>
               Sign in
             </NavLink>

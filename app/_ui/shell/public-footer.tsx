@@ -1,0 +1,27 @@
+import type { Shell } from '../../../server/campaign/campaign.contract'
+import styles from './shell.module.css'
+import { SignOut } from './sign-out'
+
+/** Below every public page: whom it is for, and the way out for who is signed in. */
+export function PublicFooter({ shell: { campaign, person } }: { shell: Shell }) {
+  if (!campaign && !person) return null
+  return (
+    <footer className={`${styles.footer} no-print`}>
+      {campaign && (
+        <p>
+          {campaign.name}
+          {campaign.causeName && `, in aid of ${campaign.causeName}`}
+        </p>
+      )}
+      {person && (
+        <div className={styles.signedIn}>
+          <span>
+            Signed in as {person.name}
+            {person.paddle !== null && `, paddle ${person.paddle}`}
+          </span>
+          <SignOut />
+        </div>
+      )}
+    </footer>
+  )
+}
