@@ -19,8 +19,8 @@ export function issueFromFacts(turn: Turn, actor: Actor, { unitId, facts }: { un
   const gaps = gapsBeforeIssue(facts)
   const [first] = gaps
   if (first) {
-    const others = gaps.length === 1 ? '' : ` And ${gaps.length - 1} more; the list is on the unit's page.`
-    throw new Refusal('gate-closed', `${facts.tag} cannot be certified yet. ${first.words}${others}`, { tag: first.words })
+    const others = gaps.length === 1 ? '' : ` ${gaps.length - 1} more stand in the way; the unit's page lists them.`
+    throw new Refusal('gate-closed', `${facts.tag} cannot be certified yet. ${first.words}${others}`)
   }
   const campaign = getCampaign(turn)
   const missing = campaign.sellerName === '' ? 'who the seller is' : campaign.sellerAddress === '' ? 'the address of the seller' : null

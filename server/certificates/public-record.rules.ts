@@ -3,7 +3,7 @@ import { isPass } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
 import { checksForHome, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
 import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
-import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS, plainSentence, recordSentence } from './sentences.rules'
+import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
 
 /** What anybody may read about a unit, tested or not: no name of a person, no donor. */
 export interface PublicRecord {
@@ -19,7 +19,9 @@ export interface PublicRecord {
   failed: number
   firstReadingAt: Instant | null
   lastReadingAt: Instant | null
-  results: (CertificateResult & { sentence: string; isForHome: boolean })[]
+  results: CertificateResult[]
+  /** Keys of the checks that a buyer can repeat. */
+  atHome: string[]
   /** What a certificate would still need; empty once it can be issued. */
   missing: Gap[]
   earlier: readonly EarlierReading[]
@@ -37,7 +39,6 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecor
   const passed = count((result) => isPass(result.verdict))
   const within = count((result) => result.verdict === 'pass within doubt')
   const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
-  const home = checksForHome(results)
   const counts = { checks: unit.checks.length, passed, within, failed: results.length - passed }
   return {
     tag,
@@ -48,7 +49,8 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecor
     ...counts,
     firstReadingAt: times[0] ?? null,
     lastReadingAt: times.at(-1) ?? null,
-    results: results.map((result) => ({ ...result, sentence: plainSentence(result), isForHome: home.includes(result.check) })),
+    results,
+    atHome: checksForHome(results),
     missing: gapsBeforeIssue(unit),
     earlier,
     reworks,
@@ -61,13 +63,12 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecor
 
 /** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
 export function recordForMachines(record: PublicRecord, serial: string | null) {
-  const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, results, missing, ...rest } = record
+  const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, missing, ...rest } = record
   const iso = (at: Instant | null) => (at === null ? null : toIso(at))
   return {
     ...rest,
     firstReadingAt: iso(firstReadingAt),
     lastReadingAt: iso(lastReadingAt),
-    results: results.map(({ sentence: _words, isForHome: _home, ...result }) => result),
     missing: missing.map((gap) => gap.words),
     earlier: earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
     reworks: reworks.map((rework) => ({ ...rework, at: toIso(rework.at) })),

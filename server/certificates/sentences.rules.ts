@@ -90,7 +90,7 @@ export function recordSentence({
         : ` It was reworked ${reworks} times and measured again.`
   const doubt = within === 0 ? '' : `, ${within === 1 ? 'one' : String(within)} of them within doubt`
   if (isCertified) return `It passed all ${checks} checks${doubt}.${mended}`
-  if (checks === 0) return 'Nothing has been tested yet.'
+  if (passed + failed === 0) return 'Nothing has been tested yet.'
   if (failed > 0) return `Not ready: ${failed === 1 ? 'one check fails' : `${failed} checks fail`}, ${passed} of ${checks} pass.${mended}`
   if (passed === checks) return `It passed all ${checks} checks${doubt}, but no certificate stands for it now.${mended}`
   return `Not finished: ${passed} of ${checks} checks have a current pass${doubt}.${mended}`

@@ -1,6 +1,7 @@
 import { biddingRouter } from '../bidding/bidding.router'
 import { bringupRouter } from '../bringup/bringup.router'
 import { campaignRouter } from '../campaign/campaign.router'
+import { certificatesRouter } from '../certificates/certificates.router'
 import { creditsRouter } from '../credits/credits.router'
 import { designsRouter } from '../designs/designs.router'
 import { donorsRouter } from '../donors/donors.router'
@@ -18,6 +19,7 @@ export const rootRouter = router({
   bringup: bringupRouter,
   campaign: campaignRouter,
   designs: designsRouter,
+  certificates: certificatesRouter,
   donors: donorsRouter,
   lots: lotsRouter,
   credits: creditsRouter,

@@ -1,4 +1,5 @@
 import { biddingAddresses } from '../bidding/bidding.address'
+import { certificateAddresses } from '../certificates/certificates.address'
 import { creditsAddresses } from '../credits/credits.address'
 import { lotsAddresses } from '../lots/lots.address'
 import { moneyAddresses } from '../money/money.address'
@@ -9,6 +10,7 @@ import type { Address } from './address'
 export const ADDRESSES: readonly Address[] = [
   ...lotsAddresses,
   ...biddingAddresses,
+  ...certificateAddresses,
   ...creditsAddresses,
   ...moneyAddresses,
   ...programmeAddresses,

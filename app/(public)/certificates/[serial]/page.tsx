@@ -1,0 +1,130 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { cache } from 'react'
+import type { CertificateState } from '../../../../server/certificates/certificates.contract'
+import { recordSentence } from '../../../../server/certificates/sentences.rules'
+import { api } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { Crumbs } from '../../../_ui/crumbs'
+import { Notice } from '../../../_ui/notice'
+import { Tag } from '../../../_ui/tag'
+import { foundOr } from '../../_found'
+import { AllReadings } from '../../units/[tag]/readings'
+import { dayIn } from '../../units/[tag]/record.rules'
+import styles from './certificate.module.css'
+import { CheckHere } from './check-here'
+import { CheckOffline } from './check-offline'
+import { Particulars } from './particulars'
+
+interface Props {
+  params: Promise<{ serial: string }>
+}
+
+const certificateOf = cache(async (serial: string) =>
+  foundOr(async () => (await api()).certificates.show({ serial: decodeURIComponent(serial) })),
+)
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const view = await certificateOf((await params).serial)
+  if (!view) return { title: 'No such certificate' }
+  const { payload, serial } = view
+  return { title: `${serial}, certificate of ${payload.item.tag}`, description: payload.title }
+}
+
+export default async function CertificatePage({ params }: Props) {
+  const view = await certificateOf((await params).serial)
+  if (!view) notFound()
+  const { serial, payload, state, isIntact, qr, address, zone } = view
+  const { results, reworks, item } = payload
+  const within = results.filter((result) => result.verdict === 'pass within doubt').length
+  const counts = { checks: results.length, passed: results.length, within, failed: 0, reworks: reworks.length, isCertified: true }
+  return (
+    <article className={`page stack wide ${styles.certificate}`}>
+      <div className="no-print">
+        <Crumbs trail={[{ label: item.tag, href: `/units/${item.tag}` }]} />
+      </div>
+      <Standing state={state} zone={zone} />
+      {!isIntact && (
+        <Notice tone="bad" title="The signature does not fit what is stored here">
+          <p>What this page shows was changed after it was signed. Do not rely on it, and tell the maker.</p>
+        </Notice>
+      )}
+      <header className={styles.head}>
+        <Tag code={`${item.tag} · ${serial}`} aside={<Chip tone={state.is === 'current' ? 'ok' : 'bad'}>{CHIPS[state.is]}</Chip>}>
+          <h1>{payload.title}</h1>
+          <p>
+            Issued {dayIn(Date.parse(payload.issuedAt), zone)} at {payload.issuer.name}, by {payload.authorisedBy}. {recordSentence(counts)}
+          </p>
+          <p className="quiet">{payload.proves}</p>
+        </Tag>
+        <figure className={styles.code}>
+          <svg viewBox={`0 0 ${qr.size} ${qr.size}`} role="img" aria-label={`QR code that leads to ${address}`} shapeRendering="crispEdges">
+            <path d={qr.path} />
+          </svg>
+          <figcaption className="num small">{serial}</figcaption>
+        </figure>
+      </header>
+
+      <section className="sheet stack no-print" aria-labelledby="check">
+        <h2 id="check">Check it yourself</h2>
+        <CheckHere serial={serial} />
+        <ul className={`plain-list ${styles.papers}`}>
+          <li>
+            <a className="button-line" href={`/certificates/${serial}.pdf`}>
+              PDF, A4
+            </a>
+          </li>
+          <li>
+            <a className="button-line" href={`/certificates/${serial}.pdf?paper=letter`}>
+              PDF, Letter
+            </a>
+          </li>
+          <li>
+            <a className="button-line" href={`/certificates/${serial}.json`}>
+              Signed record, JSON
+            </a>
+          </li>
+        </ul>
+        <CheckOffline serial={serial} address={address} />
+      </section>
+
+      {payload.cautions.length > 0 && (
+        <Notice tone="doubt" title="Caution">
+          {payload.cautions.map((caution) => (
+            <p key={caution}>{caution}</p>
+          ))}
+        </Notice>
+      )}
+      <AllReadings results={results} atHome={payload.atHome} zone={zone} />
+      <Particulars payload={payload} zone={zone} />
+      <p className="quiet">
+        Who gave what is in it: <Link href={payload.links.credits}>the credits as they stand</Link>. {payload.end}.
+      </p>
+    </article>
+  )
+}
+
+const CHIPS: Record<CertificateState['is'], string> = { current: 'Current', superseded: 'Superseded', withdrawn: 'Withdrawn' }
+
+function Standing({ state, zone }: { state: CertificateState; zone: string }) {
+  if (state.is === 'current') return null
+  if (state.is === 'withdrawn')
+    return (
+      <Notice tone="bad" title={`Withdrawn on ${dayIn(state.at, zone)}`}>
+        <p>{state.reason}</p>
+        <p>What it says is unchanged since it was signed, and no longer true of the machine.</p>
+      </Notice>
+    )
+  return (
+    <Notice tone="doubt" title={`Superseded on ${dayIn(state.at, zone)}`}>
+      <p>
+        A later certificate stands for this machine:{' '}
+        <Link className="code" href={`/certificates/${state.by}`}>
+          {state.by}
+        </Link>
+        .
+      </p>
+    </Notice>
+  )
+}
