@@ -45,6 +45,13 @@ export interface LotTerms {
   }
 }
 
+export interface LotPhotograph {
+  sha: string
+  caption: string
+  width: number
+  height: number
+}
+
 const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
 const amount = words(40)
 const number = z.int().min(1)
@@ -129,5 +136,5 @@ export interface LotCard {
   elsewhereUrl: string | null
   ledgerSize: number
   headHash: string | null
-  photograph: { sha: string; caption: string } | null
+  photograph: LotPhotograph | null
 }

@@ -12,6 +12,7 @@ export const lotsRouter = router({
   prepared: staff('maker')
     .input(lotIn)
     .query(({ ctx, input }) => prepare.readPrepared(ctx.sight(), input.lot)),
+  startable: staff('maker').query(({ ctx }) => prepare.listStartable(ctx.sight())),
   start: staff('maker')
     .input(startLotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.startLot(turn, ctx.actor, input))),

@@ -4,7 +4,7 @@ import { findCampaign } from '../campaign/campaign.service'
 import type { Currency, Minor } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
 import type { Sight, Turn } from '../runtime/turn'
-import type { LotCard } from './lots.contract'
+import type { LotCard, LotPhotograph } from './lots.contract'
 import * as store from './lots.store'
 import { postageTo } from './postage.rules'
 
@@ -54,7 +54,7 @@ export const listReadyRows = (sight: Sight): store.LotRow[] => store.listInState
 
 export const findNextToClose = (sight: Sight): store.LotRow | null => store.nextToClose(sight.db) ?? null
 
-export const getPhotographs = (sight: Sight, lotId: string) => store.listPhotographs(sight.db, lotId)
+export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)
 export const getExtras = (sight: Sight, lotId: string): string[] => store.listExtras(sight.db, lotId).map(({ words }) => words)
 export const getPostage = (sight: Sight, lotId: string) => store.listPostage(sight.db, lotId)
 
@@ -67,9 +67,11 @@ export const changeLot = (turn: Turn, id: string, change: Partial<store.LotRow>)
 export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(turn.db, kept)
 export const keepLedger = (turn: Turn, kept: Parameters<typeof store.keepLedger>[1]): void => store.keepLedger(turn.db, kept)
 
+const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
+
 const currencyOf = (sight: Sight): Currency => findCampaign(sight)?.currency ?? 'GBP'
 
-function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: { sha: string; caption: string } | null): LotCard {
+function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: LotPhotograph | null): LotCard {
   const currency = row.terms?.currency ?? campaignCurrency
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
@@ -107,6 +109,6 @@ function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: { sha
     elsewhereUrl: row.elsewhereUrl,
     ledgerSize: row.ledgerSize,
     headHash: row.headHash,
-    photograph: photograph && { sha: photograph.sha, caption: photograph.caption },
+    photograph: photograph && pictureOf(photograph),
   }
 }

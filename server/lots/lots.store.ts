@@ -1,7 +1,7 @@
 import { and, asc, desc, eq, inArray, isNotNull, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { lot, lotExtra, lotPhotograph, lotPostage, photograph } from '../../db/schema'
-import type { Postage } from './lots.contract'
+import type { LotPhotograph, Postage } from './lots.contract'
 
 export type LotRow = typeof lot.$inferSelect
 
@@ -116,12 +116,25 @@ export function replaceExtras(db: Db, lotId: string, extras: readonly string[]):
   for (const [seq, words] of extras.entries()) db.insert(lotExtra).values({ lotId, seq, words }).run()
 }
 
-export const listPhotographs = (db: Db, lotId: string) =>
-  db.select().from(lotPhotograph).where(eq(lotPhotograph.lotId, lotId)).orderBy(asc(lotPhotograph.seq)).all()
-export function firstPhotographs(db: Db): Map<string, { sha: string; caption: string }> {
-  const rows = db.select().from(lotPhotograph).orderBy(desc(lotPhotograph.seq)).all()
-  return new Map(rows.map(({ lotId, sha, caption }) => [lotId, { sha, caption }]))
+const shown = {
+  lotId: lotPhotograph.lotId,
+  seq: lotPhotograph.seq,
+  sha: lotPhotograph.sha,
+  caption: lotPhotograph.caption,
+  width: photograph.width,
+  height: photograph.height,
 }
+const selectPhotographs = (db: Db) => db.select(shown).from(lotPhotograph).innerJoin(photograph, eq(photograph.sha, lotPhotograph.sha))
+
+export const listPhotographs = (db: Db, lotId: string) =>
+  selectPhotographs(db).where(eq(lotPhotograph.lotId, lotId)).orderBy(asc(lotPhotograph.seq)).all()
+export const firstPhotographs = (db: Db): Map<string, LotPhotograph> =>
+  new Map(
+    selectPhotographs(db)
+      .orderBy(desc(lotPhotograph.seq))
+      .all()
+      .map(({ lotId, seq: _seq, ...one }) => [lotId, one]),
+  )
 export const isPhotographKept = (db: Db, sha: string): boolean =>
   db.select({ sha: photograph.sha }).from(photograph).where(eq(photograph.sha, sha)).get() !== undefined
 export function insertPhotograph(db: Db, lotId: string, photo: { sha: string; caption: string }): void {

@@ -3,9 +3,9 @@ import { currentCertificate } from '../certificates/standing.service'
 import { type Minor, parseMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
 import type { Actor, Sight, Turn } from '../runtime/turn'
-import { findUnitByTag, getUnitRow } from '../units/roster.service'
+import { findUnitByTag, getUnitRow, listRoster } from '../units/roster.service'
 import { lotGate, type Missing } from './gate.rules'
-import type { AddPhotographIn, LotCard, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
+import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
 import { getLotRow, type LotRow, listLots } from './lots.service'
 import * as store from './lots.store'
 import { EVERYWHERE_ELSE, readCountries } from './postage.rules'
@@ -22,6 +22,12 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
   store.insertLot(turn.db, { id: turn.dice.id(), number, unitId: unit.id, unitTag: unit.tag })
   turn.record({ kind: 'lot.started', subject: `lot:${number}`, body: { number, unit: unit.tag } })
   return { number }
+}
+
+/** Tags of the units that are in no lot which may still be sold. */
+export function listStartable(sight: Sight): string[] {
+  const taken = new Set(listLots(sight).flatMap(({ state, unitId }) => (state === 'unsold' || state === 'withdrawn' ? [] : [unitId])))
+  return listRoster(sight).flatMap(({ id, tag }) => (taken.has(id) ? [] : [tag]))
 }
 
 /** Saves what a lot says of itself. Terms are fixed at the opening, so an open lot is refused here. */
@@ -167,7 +173,7 @@ export interface Prepared {
     | 'elsewhereUrl'
   >
   extras: string[]
-  photographs: { seq: number; sha: string; caption: string }[]
+  photographs: ({ seq: number } & LotPhotograph)[]
   postage: ReturnType<typeof store.listPostage>
   missing: Missing[]
 }
@@ -197,7 +203,7 @@ export function readPrepared(sight: Sight, number: number): Prepared {
       elsewhereUrl,
     },
     extras: store.listExtras(sight.db, id).map(({ words }) => words),
-    photographs: store.listPhotographs(sight.db, id).map(({ seq, sha, caption }) => ({ seq, sha, caption })),
+    photographs: store.listPhotographs(sight.db, id),
     postage: store.listPostage(sight.db, id),
     missing: gateOf(sight, getLotRow(sight, number)),
   }

@@ -1,18 +1,24 @@
+import { defaultLadder, type Ladder } from '../bidding/ladder.rules'
 import { getCampaign } from '../campaign/campaign.service'
+import { currentCertificate } from '../certificates/standing.service'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import type { Sight } from '../runtime/turn'
-import type { LotCard, LotTerms, Postage } from './lots.contract'
+import type { LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
 import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
 
 /** A lot as anybody may see it. */
-export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & { state: Exclude<LotCard['state'], 'draft'> }
+export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
+  state: PublicLotState
+  /** How many terminals of the strip the wire has reached, where a listed lot says it: 4 listed, 5 sold. */
+  reached: 4 | 5 | null
+}
 
 export interface LotPage {
   card: PublicCard
   story: string
   extras: string[]
-  photographs: { sha: string; caption: string }[]
+  photographs: LotPhotograph[]
   postage: Postage[]
   weightGrams: number | null
   sizeMm: [number, number, number] | null
@@ -24,10 +30,11 @@ export interface LotPage {
   /** All closings of the day in order, for the line on which this one stands. */
   closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
   areTermsFixed: boolean
+  ladder: Ladder
   now: Instant
 }
 
-export const listPublicCards = (sight: Sight): PublicCard[] => listPublicLots(sight).flatMap(publicCard)
+export const listPublicCards = (sight: Sight): PublicCard[] => listPublicLots(sight).flatMap((card) => publicCard(sight, card))
 
 /** All that the bidder's page says of a lot but for its record and its bids. Refuses a draft as if it were not there. */
 export function readLotPage(sight: Sight, number: number): LotPage {
@@ -42,7 +49,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
     card,
     story: fixed?.story ?? row.story,
     extras: fixed?.extras ?? getExtras(sight, row.id),
-    photographs: getPhotographs(sight, row.id).map(({ sha, caption }) => ({ sha, caption })),
+    photographs: getPhotographs(sight, row.id),
     postage: fixed?.postage ?? getPostage(sight, row.id),
     weightGrams: row.weightGrams,
     sizeMm: lengthMm && widthMm && heightMm ? [lengthMm, widthMm, heightMm] : null,
@@ -60,10 +67,13 @@ export function readLotPage(sight: Sight, number: number): LotPage {
       return at === null ? [] : [{ number: one, title, at, state }]
     }),
     areTermsFixed: fixed !== undefined,
+    ladder: row.terms?.ladder ?? defaultLadder(campaign.currency),
     now: sight.now,
   }
 }
 
-function publicCard({ winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
-  return state === 'draft' ? [] : [{ ...card, state }]
+function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
+  if (state === 'draft') return []
+  const reached = state === 'sold' ? 5 : currentCertificate(sight, card.unitId) ? 4 : null
+  return [{ ...card, state, reached }]
 }

@@ -84,6 +84,7 @@ export const POLICIES: Record<string, Policy> = {
   'money.pay': ['treasurer'],
   'money.postage': ['treasurer'],
   'money.remit': ['treasurer'],
+  'lots.startable': ['maker'],
   'outbox.list': ['maker'],
   'parcels.list': ['maker', 'volunteer'],
   'parcels.log': ['maker', 'volunteer'],

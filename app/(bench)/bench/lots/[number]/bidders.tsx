@@ -1,0 +1,121 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import type { Bidder } from '../../../../../server/bidding/bidders.service'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { Chip } from '../../../../_ui/chip'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+
+interface BiddersProps {
+  lot: number
+  bidders: Bidder[]
+  voidRequests: { alias: string; reason: string; askedBy: string }[]
+}
+
+/** Who bids on the lot, and the voiding of somebody's bids, which needs two of the staff. */
+export function Bidders({ lot, bidders, voidRequests }: BiddersProps) {
+  if (bidders.length === 0) return <p className="quiet">Nobody has bid yet.</p>
+  return (
+    <section className="stack" aria-labelledby="bidders">
+      <h2 id="bidders">Bidders</h2>
+      {voidRequests.map((request) => (
+        <VoidRequest key={request.alias} lot={lot} {...request} />
+      ))}
+      <table className="cards">
+        <caption className="visually-hidden">Who bids on lot {lot}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Alias</th>
+            <th scope="col">Paddle</th>
+            <th scope="col">Name</th>
+            <th scope="col" className="num">
+              Bids
+            </th>
+            <th scope="col">
+              <span className="visually-hidden">What can be done</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {bidders.map((one) => (
+            <tr key={one.alias}>
+              <th scope="row" className="code">
+                {one.alias}
+              </th>
+              <td data-label="Paddle">{one.paddle}</td>
+              <td data-label="Name">
+                {one.name} {one.leads && <Chip tone="ok">Leads</Chip>} {one.isVoided && <Chip tone="bad">Voided</Chip>}
+              </td>
+              <td data-label="Bids" className="num">
+                {one.bids}
+              </td>
+              <td>{!one.isVoided && !voidRequests.some(({ alias }) => alias === one.alias) && <AskVoid lot={lot} alias={one.alias} />}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+function AskVoid({ lot, alias }: { lot: number; alias: string }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.askVoid.mutate)
+  return (
+    <ConfirmButton
+      run={async (form) => (await run({ lot, alias, reason: form.text('reason') })) ?? null}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      title={`Void the bids of ${alias}?`}
+      undoes={
+        <p>
+          Another of the staff must agree. Then the lot is replayed without {alias}: the price may fall, and the closing is at least 15
+          minutes away. It cannot be undone.
+        </p>
+      }
+      fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
+      confirm="Ask for it"
+      keep="Leave them"
+    >
+      Void…
+    </ConfirmButton>
+  )
+}
+
+function VoidRequest({ lot, alias, reason, askedBy }: { lot: number } & BiddersProps['voidRequests'][number]) {
+  const router = useRouter()
+  const agree = useCommand(api.bidding.agreeVoid.mutate)
+  const drop = useCommand(api.bidding.dropVoid.mutate)
+  return (
+    <div className="sheet act stack close">
+      <p>
+        {askedBy} asks to void the bids of {alias}: {reason}
+      </p>
+      <div className="row">
+        <CommandForm
+          run={() => agree.run({ lot, alias })}
+          pending={agree.pending}
+          refusal={agree.refusal}
+          onDone={() => router.refresh()}
+          label={`Agree to void ${alias}`}
+        >
+          <SubmitButton kind="bad">Agree, void them</SubmitButton>
+        </CommandForm>
+        <CommandForm
+          run={async () => (await drop.run({ lot, alias })) ?? null}
+          pending={drop.pending}
+          refusal={drop.refusal}
+          onDone={() => router.refresh()}
+          label={`Drop the request about ${alias}`}
+        >
+          <SubmitButton kind="line">Drop the request</SubmitButton>
+        </CommandForm>
+      </div>
+    </div>
+  )
+}

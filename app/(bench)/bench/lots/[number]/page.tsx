@@ -1,0 +1,83 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import { StaffOnly } from '../../_shell/staff-only'
+import { STATE_TONES, STATE_WORDS } from '../state-words'
+import { Bidders } from './bidders'
+import { GateList } from './gate-list'
+import { Photographs } from './photographs'
+import { PostageForm } from './postage-form'
+import { PrepareForm } from './prepare-form'
+import { RunLot } from './run-lot'
+
+type Params = { params: Promise<{ number: string }> }
+
+export async function generateMetadata({ params }: Params): Promise<Metadata> {
+  return { title: `Lot ${(await params).number} at the bench` }
+}
+
+/** One lot for the staff: what is missing, what it says, and how it is run. */
+export default async function BenchLotPage({ params }: Params) {
+  const { number } = await params
+  if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
+  const lot = Number(number)
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'host') return <StaffOnly roles={['maker', 'host']} person={person} />
+  const card = (await caller.lots.all()).find((one) => one.number === lot)
+  if (!card) notFound()
+  const isUnopened = card.state === 'draft' || card.state === 'ready'
+  const isRunning = card.state === 'open' || card.state === 'held'
+  const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
+  const bidders = isRunning ? await caller.bidding.bidders({ lot }) : null
+  const zone = campaign?.zone ?? 'utc'
+  return (
+    <div className="page stack wide">
+      <Crumbs trail={[{ href: '/bench/lots', label: 'Lots' }]} />
+      <Tag code={`Lot ${lot} · ${card.unit}`} aside={<Chip tone={STATE_TONES[card.state]}>{STATE_WORDS[card.state]}</Chip>}>
+        <h1>{card.title}</h1>
+        <p>
+          {card.closesAt === null ? (
+            <Link href="/bench/programme">Plan its closing</Link>
+          ) : (
+            <>
+              {card.endedAt === null ? 'Closes ' : 'Ended '}
+              <When at={card.endedAt ?? card.closesAt} zone={zone} />
+            </>
+          )}
+          {card.state !== 'draft' && (
+            <>
+              {' · '}
+              <Link href={`/lots/${lot}`}>As bidders see it</Link>
+            </>
+          )}
+        </p>
+      </Tag>
+      {isUnopened && prepared && <GateList missing={prepared.missing} />}
+      <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} />
+      {bidders && <Bidders lot={lot} {...bidders} />}
+      {isUnopened && prepared && (
+        <>
+          <section className="sheet stack" aria-labelledby="says">
+            <h2 id="says">What it says</h2>
+            <PrepareForm prepared={prepared} />
+          </section>
+          <section id="photographs" className="sheet stack" aria-labelledby="photographs-title">
+            <h2 id="photographs-title">Photographs</h2>
+            <Photographs lot={lot} photographs={prepared.photographs} />
+          </section>
+          <section id="postage" className="sheet stack" aria-labelledby="postage-title">
+            <h2 id="postage-title">Postage</h2>
+            <PostageForm lot={lot} postage={prepared.postage} currency={card.currency} />
+          </section>
+        </>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,205 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import type { LotCard } from '../../../../../server/lots/lots.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+
+interface RunLotProps {
+  card: LotCard
+  role: 'maker' | 'host'
+  isGateOpen: boolean
+}
+
+/** What can be done to a lot in the state in which it is. */
+export function RunLot({ card, role, isGateOpen }: RunLotProps) {
+  const isUnopened = card.state === 'draft' || card.state === 'ready'
+  const isRunning = card.state === 'open' || card.state === 'held'
+  if (!isUnopened && !isRunning) return null
+  return (
+    <section className="stack" aria-label="Run the lot">
+      <div className="row">
+        {role === 'maker' && card.state === 'draft' && <ShowLot lot={card.number} />}
+        {role === 'maker' && isUnopened && isGateOpen && <OpenLot card={card} />}
+        {card.state === 'open' && card.soldWhere === 'here' && <HoldLot card={card} />}
+        {card.state === 'held' && <ResumeLot card={card} />}
+        {isRunning && card.soldWhere === 'here' && <ExtendLot card={card} />}
+        {role === 'maker' && <WithdrawLot card={card} />}
+      </div>
+      {role === 'maker' && isRunning && card.soldWhere === 'here' && <CorrectLot card={card} />}
+      {role === 'maker' && card.state === 'open' && card.soldWhere === 'elsewhere' && <ResultElsewhere card={card} />}
+    </section>
+  )
+}
+
+function ShowLot({ lot }: { lot: number }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.lots.show.mutate)
+  return (
+    <CommandForm
+      run={async () => (await run({ lot })) ?? null}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      label="List the lot"
+    >
+      <SubmitButton kind="line">Show it to everybody</SubmitButton>
+    </CommandForm>
+  )
+}
+
+function OpenLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.open.mutate)
+  return (
+    <ConfirmButton
+      run={() => run({ lot: card.number })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      title={`Open lot ${card.number}?`}
+      undoes={
+        <p>
+          Its terms are fixed from this moment: price, reserve, description, postage. Bidding begins at once. Later only a correction is
+          possible, which its bidders are told.
+        </p>
+      }
+      confirm="Open the lot"
+      keep="Not yet"
+    >
+      Open it for bidding…
+    </ConfirmButton>
+  )
+}
+
+function HoldLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.hold.mutate)
+  return (
+    <ConfirmButton
+      run={(form) => run({ lot: card.number, reason: form.text('reason') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      title={`Hold lot ${card.number}?`}
+      undoes={<p>Its clock stops and bids are refused with your reason. When it goes on, its closing moves by at least the time held.</p>}
+      fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
+      confirm="Hold it"
+      keep="Let it run"
+    >
+      Hold this lot…
+    </ConfirmButton>
+  )
+}
+
+function ResumeLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.resume.mutate)
+  return (
+    <CommandForm run={() => run({ lot: card.number })} pending={pending} refusal={refusal} onDone={() => router.refresh()} label="On hold">
+      <div className="row">
+        <p>On hold: {card.heldReason}</p>
+        <SubmitButton>Let it go on</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}
+
+function ExtendLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.extend.mutate)
+  return (
+    <ConfirmButton
+      run={(form) => run({ lot: card.number, minutes: form.whole('minutes'), reason: form.text('reason') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      title={`Give lot ${card.number} more time?`}
+      undoes={<p>A closing only ever moves later. Your role and the reason stand in its history.</p>}
+      fields={
+        <>
+          <TextField name="minutes" label="Minutes" inputMode="numeric" width="short" defaultValue="5" />
+          <TextField name="reason" label="Reason, for everybody to read" width="full" />
+        </>
+      }
+      confirm="Move the closing"
+      keep="Leave it"
+    >
+      More time…
+    </ConfirmButton>
+  )
+}
+
+function WithdrawLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.withdraw.mutate)
+  const bids =
+    card.bids === 0 ? 'Nobody has bid on it.' : `${card.bids} ${card.bids === 1 ? 'bid falls' : 'bids fall'} away and every bidder is told.`
+  return (
+    <ConfirmButton
+      run={(form) => run({ lot: card.number, reason: form.text('reason') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      title={`Withdraw lot ${card.number}?`}
+      undoes={<p>It ends the lot for good and nobody wins it. {bids} The unit can be put in a new lot.</p>}
+      fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
+      confirm="Withdraw it"
+      keep="Keep it"
+    >
+      Withdraw…
+    </ConfirmButton>
+  )
+}
+
+function CorrectLot({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.correct.mutate)
+  return (
+    <details className="sheet">
+      <summary>Correct its description</summary>
+      <CommandForm
+        run={async (form) => (await run({ lot: card.number, words: form.text('words') })) ?? null}
+        pending={pending}
+        refusal={refusal}
+        onDone={() => router.refresh()}
+        emptyWhenDone
+        label="Correct the description"
+      >
+        <TextareaField
+          name="words"
+          label="What was wrong, and what is right"
+          hint="It becomes part of the history and is mailed to everybody who bid on it."
+        />
+        <SubmitButton>Add the correction</SubmitButton>
+      </CommandForm>
+    </details>
+  )
+}
+
+function ResultElsewhere({ card }: { card: LotCard }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.bidding.elsewhereResult.mutate)
+  return (
+    <CommandForm
+      run={(form) => run({ lot: card.number, hammer: form.text('hammer') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      label="Result"
+    >
+      <MoneyField
+        name="hammer"
+        label="Sold for"
+        currency={card.currency}
+        hint="As it ended at the other address. Leave it empty if it was not sold."
+        optional
+      />
+      <SubmitButton>Enter the result</SubmitButton>
+    </CommandForm>
+  )
+}

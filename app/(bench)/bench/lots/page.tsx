@@ -1,0 +1,101 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { showMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { EmptyState } from '../../../_ui/empty-state'
+import { When } from '../../../_ui/when'
+import { StaffOnly } from '../_shell/staff-only'
+import { HoldAll } from './hold-all'
+import { StartLot } from './start-lot'
+import { STATE_TONES, STATE_WORDS } from './state-words'
+
+export const metadata: Metadata = { title: 'Lots' }
+
+const ROLES = ['maker', 'host', 'treasurer'] as const
+
+export default async function BenchLotsPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const isMaker = person.role === 'maker'
+  const [lots, startable, hold] = await Promise.all([
+    caller.lots.all(),
+    isMaker ? caller.lots.startable() : [],
+    caller.bidding.standingHold(),
+  ])
+  const zone = campaign?.zone ?? 'utc'
+  return (
+    <div className="page stack wide">
+      <header className="row apart">
+        <h1>Lots</h1>
+        {person.role !== 'treasurer' && (
+          <HoldAll reason={hold?.reason ?? null} open={lots.filter(({ state }) => state === 'open').length} />
+        )}
+      </header>
+      {lots.length === 0 ? (
+        <EmptyState title="No lot has been started yet.">
+          A lot is a unit and its extras. Start one as soon as the unit has a tag; it opens once nothing is missing.
+        </EmptyState>
+      ) : (
+        <table className="cards">
+          <caption className="visually-hidden">All lots by number</caption>
+          <thead>
+            <tr>
+              <th scope="col">Lot</th>
+              <th scope="col">Title</th>
+              <th scope="col">State</th>
+              <th scope="col">Closing</th>
+              <th scope="col" className="num">
+                Stands at
+              </th>
+              <th scope="col" className="num">
+                Bids
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {lots.map((lot) => (
+              <tr key={lot.number}>
+                <th scope="row">
+                  <Link href={`/bench/lots/${lot.number}`}>
+                    {lot.number} · <span className="code">{lot.unit}</span>
+                  </Link>
+                </th>
+                <td data-label="Title">{lot.title}</td>
+                <td data-label="State">
+                  <Chip tone={STATE_TONES[lot.state]}>{STATE_WORDS[lot.state]}</Chip>
+                </td>
+                <td data-label="Closing">
+                  {lot.closesAt === null ? (
+                    <span className="quiet">not planned</span>
+                  ) : (
+                    <When at={lot.endedAt ?? lot.closesAt} zone={zone} brief />
+                  )}
+                </td>
+                <td data-label="Stands at" className="num">
+                  {(lot.hammerMinor ?? lot.standingMinor) === null
+                    ? ''
+                    : showMoney(lot.hammerMinor ?? lot.standingMinor ?? 0, lot.currency)}
+                </td>
+                <td data-label="Bids" className="num">
+                  {lot.bids}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {isMaker && (
+        <section className="sheet stack narrow" aria-labelledby="start">
+          <h2 id="start">Start a lot</h2>
+          {startable.length > 0 ? (
+            <StartLot units={startable} />
+          ) : (
+            <p className="quiet">Every unit is in a lot already, or there is none yet.</p>
+          )}
+        </section>
+      )}
+    </div>
+  )
+}

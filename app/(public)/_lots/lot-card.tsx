@@ -1,0 +1,105 @@
+import type { LotFrame } from '../../../server/bidding/bidding.contract'
+import { showMoney } from '../../../server/kernel/money'
+import type { PublicCard } from '../../../server/lots/show.service'
+import { Chip } from '../../_ui/chip'
+import { Countdown } from '../../_ui/countdown'
+import { PhotoFrame } from '../../_ui/photo-frame'
+import { Strip } from '../../_ui/strip'
+import { Tag } from '../../_ui/tag'
+import { When } from '../../_ui/when'
+import styles from './lots.module.css'
+import { countdownState, sayBids, sayReserve, sayStanding } from './say-lot.rules'
+
+interface LotCardProps {
+  card: PublicCard
+  frame: LotFrame
+  zone: string
+  offset: number | undefined
+  isFirst: boolean
+}
+
+/** A lot as a tag on its hook: what it is, how far it has come, what it costs and how long. */
+export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
+  const { photograph } = card
+  const reserve = sayReserve(frame.reserve)
+  return (
+    <Tag
+      code={`Lot ${card.number} · ${card.unit}`}
+      href={`/lots/${card.number}`}
+      tone={frame.state === 'open' ? 'copper' : 'plain'}
+      aside={<StateChip frame={frame} />}
+    >
+      <div className={styles.card}>
+        {photograph && (
+          <div className={styles.picture}>
+            <PhotoFrame {...photograph} alt="" shape="wide" sizes="(max-width: 639px) 100vw, 360px" first={isFirst} />
+          </div>
+        )}
+        <div className={styles.words}>
+          <h3>{card.title}</h3>
+          <p>
+            <b className={styles.price}>{sayStanding(frame)}</b>
+          </p>
+          <p className="small quiet">
+            {[
+              frame.state === 'ready' ? null : sayBids(frame.bids),
+              frame.state === 'ready' ? null : reserve,
+              card.soldWhere === 'elsewhere' ? 'sold elsewhere' : null,
+            ]
+              .filter(Boolean)
+              .join(', ')}
+          </p>
+          {frame.state === 'ready' ? (
+            <p className="small">
+              {frame.closesAt === null ? (
+                'Its closing is not planned yet.'
+              ) : (
+                <>
+                  Closes <When at={frame.closesAt} zone={zone} />
+                </>
+              )}
+            </p>
+          ) : (
+            <div className={styles.clock}>
+              <Countdown
+                closesAt={frame.closesAt}
+                serverNow={frame.serverNow}
+                offset={offset}
+                zone={zone}
+                state={countdownState(frame.state)}
+              />
+            </div>
+          )}
+        </div>
+        {card.reached && (
+          <div className={styles.strip}>
+            <Strip reached={frame.state === 'sold' ? 5 : card.reached} name={card.unit} />
+          </div>
+        )}
+      </div>
+    </Tag>
+  )
+}
+
+export function StateChip({ frame }: { frame: LotFrame }) {
+  if (frame.state === 'held') return <Chip tone="doubt">On hold</Chip>
+  if (frame.state === 'open') return <Chip tone="copper">Open</Chip>
+  if (frame.state === 'sold') return <Chip tone="ok">Sold</Chip>
+  return null
+}
+
+/** A lot that is over, in one line. */
+export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'frame' | 'zone'>) {
+  return (
+    <li className={styles.ended}>
+      <Tag code={`Lot ${card.number}`} href={`/lots/${card.number}`} size="small" />
+      <span className={styles.endedTitle}>{card.title}</span>
+      <b className={styles.endedPrice}>
+        {frame.state === 'sold' && frame.hammerMinor !== null
+          ? showMoney(frame.hammerMinor, frame.currency, { short: true })
+          : sayStanding(frame)}
+      </b>
+      <span className="small quiet">{frame.endedAt !== null && <When at={frame.endedAt} zone={zone} show="time" brief />}</span>
+    </li>
+  )
+}

@@ -1,0 +1,67 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useEffect } from 'react'
+import type { LotFrame, LotsFrame } from '../../../server/bidding/bidding.contract'
+import type { PublicCard } from '../../../server/lots/show.service'
+import { useLive, useLiveness } from '../../_trpc/use-live'
+import { EndedLot, LotCard } from './lot-card'
+import styles from './lots.module.css'
+
+interface LotsBoardProps {
+  cards: PublicCard[]
+  initial: LotsFrame
+  zone: string
+}
+
+/** The lots of the campaign: open now, next, over. A lot moves from one to the next by itself as the house says so. */
+export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
+  const { lots } = useLive<LotsFrame>('lots', initial)
+  const { offset, heardAt } = useLiveness()
+  const router = useRouter()
+  const isNew = lots.some(({ number }) => !cards.some((card) => card.number === number))
+  useEffect(() => {
+    if (isNew) router.refresh()
+  }, [isNew, router])
+  const shown = lots.flatMap((frame) => {
+    const card = cards.find(({ number }) => number === frame.number)
+    return card ? [{ card, frame }] : []
+  })
+  const inState = (...states: LotFrame['state'][]) => shown.filter(({ frame }) => states.includes(frame.state))
+  const [open, next, over] = [inState('open', 'held'), inState('ready'), inState('sold', 'unsold', 'withdrawn')]
+  const clock = heardAt > 0 ? offset : undefined
+  return (
+    <>
+      {open.length > 0 && (
+        <section className="stack" aria-labelledby="open-now">
+          <h2 id="open-now">Open now</h2>
+          <div className={styles.grid}>
+            {open.map((one, index) => (
+              <LotCard key={one.card.number} {...one} zone={zone} offset={clock} isFirst={index === 0} />
+            ))}
+          </div>
+        </section>
+      )}
+      {next.length > 0 && (
+        <section className="stack" aria-labelledby="next">
+          <h2 id="next">Next</h2>
+          <div className={styles.grid}>
+            {next.map((one) => (
+              <LotCard key={one.card.number} {...one} zone={zone} offset={clock} isFirst={false} />
+            ))}
+          </div>
+        </section>
+      )}
+      {over.length > 0 && (
+        <section className="stack" aria-labelledby="over">
+          <h2 id="over">The hammer has fallen</h2>
+          <ul className={`plain-list ${styles.list}`}>
+            {[...over].reverse().map((one) => (
+              <EndedLot key={one.card.number} {...one} zone={zone} />
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,39 @@
+import type { LotFrame } from '../../../server/bidding/bidding.contract'
+import { showMoney } from '../../../server/kernel/money'
+
+const WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
+
+/** "eleven bids", "one bid", "no bids yet". */
+export function sayBids(bids: number): string {
+  if (bids === 0) return 'no bids yet'
+  return `${WORDS[bids] ?? bids} ${bids === 1 ? 'bid' : 'bids'}`
+}
+
+/** "reserve reached", or nothing where there is none. */
+export const sayReserve = (reserve: LotFrame['reserve']): string | null =>
+  reserve === 'none' ? null : reserve === 'reached' ? 'reserve reached' : 'reserve not reached'
+
+/** Who stands where, as one short sentence: "Alias 4K leads at £165". */
+export function sayStanding(frame: LotFrame): string {
+  const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  if (frame.state === 'sold') return `Sold for ${show(frame.hammerMinor ?? frame.standingMinor ?? 0)}`
+  if (frame.state === 'unsold') return frame.bids > 0 ? 'Not sold: the reserve was not reached' : 'Not sold: nobody bid'
+  if (frame.state === 'withdrawn') return 'Withdrawn: nobody wins it'
+  if (frame.standingMinor !== null) return `Alias ${frame.leaderAlias} leads at ${show(frame.standingMinor)}`
+  return frame.openingMinor === null ? 'No price yet' : `Bidding begins at ${show(frame.openingMinor)}`
+}
+
+/** What the countdown shows: only the house says that a lot is closed. */
+export const countdownState = (state: LotFrame['state']): 'running' | 'held' | 'ended' =>
+  state === 'held' ? 'held' : state === 'open' || state === 'ready' ? 'running' : 'ended'
+
+/** "Lots 8 to 10 follow." for those that close after this one, or nothing. */
+export function sayFollowing(numbers: readonly number[]): string {
+  const [first, ...rest] = numbers
+  if (first === undefined) return ''
+  const last = rest.at(-1)
+  if (last === undefined) return `Lot ${first} follows.`
+  const inARow = numbers.every((one, index) => one === first + index)
+  if (inARow) return `Lots ${first} to ${last} follow.`
+  return numbers.length > 4 ? `${numbers.length} more lots follow.` : `Lots ${numbers.slice(0, -1).join(', ')} and ${last} follow.`
+}

@@ -1,0 +1,171 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { BidAnswer, LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
+import { type Ladder, stepAt, stepsFrom } from '../../../../server/bidding/ladder.rules'
+import { previewBid } from '../../../../server/bidding/preview.rules'
+import { parseMoney, plainMoney, showMoney } from '../../../../server/kernel/money'
+import { Refusal } from '../../../../server/kernel/refusal'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { FieldGroup } from '../../../_ui/forms/field'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { MoneyField } from '../../../_ui/forms/text-fields'
+import { Notice } from '../../../_ui/notice'
+import styles from './lot.module.css'
+import { type Checked, checkReceipt } from './verify-receipt'
+
+interface BidFormProps {
+  frame: LotFrame
+  ladder: Ladder
+  side: MySide
+  alias: string | null
+  countryName: string
+  onAlias: (alias: string) => void
+}
+
+const OTHER = 'other'
+/** A key of one's own for each bid that is meant: the same one again when the house was not reached. */
+const makeKey = (): string => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('')
+
+/** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
+export function BidForm({ frame, ladder, side, alias, countryName, onAlias }: BidFormProps) {
+  const router = useRouter()
+  const { currency } = frame
+  const [choice, setChoice] = useState<string | null>(null)
+  const [typed, setTyped] = useState('')
+  const [key, setKey] = useState(makeKey)
+  const [unchosen, setUnchosen] = useState(false)
+  const [taken, setTaken] = useState<Taken | null>(null)
+  const { run, pending, refusal } = useCommand(api.bidding.place.mutate)
+  const leads = alias !== null && frame.leaderAlias === alias
+  const own = leads ? side.maximumMinor : null
+  const least = own === null ? (frame.leastNextMinor ?? 0) : own + stepAt(ladder, own)
+  const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
+  const amount = choice === null ? null : choice === OTHER ? readAmount(typed, currency) : Number(choice)
+  const seen = {
+    currency,
+    standingMinor: frame.standingMinor,
+    leastNextMinor: frame.leastNextMinor ?? 0,
+    reserve: frame.reserve,
+    ownLeadingMinor: own,
+  }
+  const show = (minor: number) => showMoney(minor, currency, { short: true })
+
+  const choose = (value: string) => {
+    setChoice(value)
+    setKey(makeKey())
+    setUnchosen(false)
+    setTaken(null)
+  }
+  const send = async () => {
+    if (choice === null) {
+      setUnchosen(true)
+      return undefined
+    }
+    setUnchosen(false)
+    const maximum = choice === OTHER ? typed : plainMoney(Number(choice), currency)
+    return run({ lot: frame.number, key, maximum })
+  }
+  const done = async (answer: BidAnswer) => {
+    onAlias(answer.alias)
+    setKey(makeKey())
+    setChoice(null)
+    setTyped('')
+    setTaken({ answer, checked: await checkReceipt(answer) })
+    router.refresh()
+  }
+  const words = 'Choose the most you would pay, or write another amount.'
+  return (
+    <CommandForm
+      run={send}
+      pending={pending}
+      refusal={unchosen ? { words, fields: { maximum: words } } : refusal}
+      onDone={done}
+      label="Bid"
+    >
+      {taken && <TakenNotice {...taken} currency={currency} />}
+      <FieldGroup name="maximum" label="The most you would pay" hint={`From ${show(least)}. You pay one step over the next bidder.`}>
+        {() => (
+          <div className={styles.steps}>
+            {steps.map((step) => (
+              <label key={step} className={styles.step}>
+                <input type="radio" name="choice" value={step} checked={choice === String(step)} onChange={() => choose(String(step))} />
+                <span>{show(step)}</span>
+              </label>
+            ))}
+            <label className={styles.step}>
+              <input type="radio" name="choice" value={OTHER} checked={choice === OTHER} onChange={() => choose(OTHER)} />
+              <span>Another</span>
+            </label>
+          </div>
+        )}
+      </FieldGroup>
+      {choice === OTHER && (
+        <MoneyField
+          name="other"
+          label="Another amount"
+          currency={currency}
+          value={typed}
+          onChange={(event) => {
+            setTyped(event.currentTarget.value)
+            setKey(makeKey())
+          }}
+        />
+      )}
+      <p className="small" aria-live="polite">
+        {typeof amount === 'number' ? previewBid(seen, amount) : amount}
+        {typeof amount === 'number' && side.postageMinor !== null && amount >= least && (
+          <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
+        )}
+      </p>
+      <SubmitButton wide waiting="Asking the house">
+        {typeof amount === 'number' ? `Bid up to ${showMoney(amount, currency)}` : 'Bid'}
+      </SubmitButton>
+    </CommandForm>
+  )
+}
+
+const sayPostage = (from: number, to: number, postage: number, country: string, show: (minor: number) => string): string =>
+  from === to
+    ? `With postage to ${country}: ${show(to + postage)}.`
+    : `With postage to ${country}: ${show(from + postage)} to ${show(to + postage)}.`
+
+/** The amount, or what is wrong with it in words; null while nothing is written. */
+function readAmount(text: string, currency: LotFrame['currency']): number | string | null {
+  if (text.trim() === '') return null
+  try {
+    return parseMoney(text, currency, 'maximum')
+  } catch (reason) {
+    if (reason instanceof Refusal) return reason.message
+    throw reason
+  }
+}
+
+interface Taken {
+  answer: BidAnswer
+  checked: Checked
+}
+
+function TakenNotice({ answer, checked, currency }: Taken & { currency: LotFrame['currency'] }) {
+  if (checked.fault !== null)
+    return (
+      <Notice tone="bad" live="alert" title="The house answered, but its receipt does not hold">
+        {checked.fault} Keep this page open and write to the seller.
+      </Notice>
+    )
+  const price = showMoney(answer.standingMinor, currency, { short: true })
+  return (
+    <Notice
+      tone={answer.leads ? 'ok' : 'doubt'}
+      live="status"
+      title={answer.leads ? `Taken. You lead at ${price}` : `Taken, but outbid at once: the price is ${price}`}
+    >
+      {answer.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
+      browser checked it
+      {checked.isSigned ? ' against the head that the house signed' : '. The signature could not be checked here'}.
+    </Notice>
+  )
+}

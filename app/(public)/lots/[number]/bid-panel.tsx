@@ -1,0 +1,95 @@
+'use client'
+
+import Link from 'next/link'
+import type { LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
+import type { Ladder } from '../../../../server/bidding/ladder.rules'
+import { showMoney } from '../../../../server/kernel/money'
+import { Notice } from '../../../_ui/notice'
+import { BidForm } from './bid-form'
+import type { LotSaleProps } from './lot-sale'
+import { YourSide } from './your-side'
+
+interface BidPanelProps {
+  frame: LotFrame
+  page: LotSaleProps['page']
+  ladder: Ladder
+  side: MySide | null
+  alias: string | null
+  countryName: string
+  onAlias: (alias: string) => void
+}
+
+/** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
+export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias }: BidPanelProps) {
+  const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  const here = encodeURIComponent(`/lots/${frame.number}`)
+  if (page.elsewhereUrl)
+    return (
+      <p>
+        This lot is sold elsewhere, with the same closing, credits and record:{' '}
+        <a href={page.elsewhereUrl} rel="noreferrer">
+          bid there
+        </a>
+        .
+      </p>
+    )
+  if (frame.state === 'sold' || frame.state === 'unsold' || frame.state === 'withdrawn')
+    return <Ended frame={frame} side={side} alias={alias} countryName={countryName} />
+  if (frame.state === 'held')
+    return (
+      <Notice tone="doubt" title="All clocks stand still for this lot">
+        {frame.heldReason} Bids are taken again once it goes on, and its closing moves by at least the time held.
+      </Notice>
+    )
+  if (frame.state === 'ready')
+    return <p className="small">It opens once its record, terms and closing are complete. The page shows it by itself.</p>
+  if (!side)
+    return (
+      <div className="stack close">
+        <p>
+          To bid, sign in with a mail address and take a paddle. From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next
+          bidder.
+        </p>
+        <Link className="button" href={`/sign-in?next=${here}`}>
+          Sign in to bid
+        </Link>
+      </div>
+    )
+  if (side.barred && side.country === '' && !side.isVoided)
+    return (
+      <div className="stack close">
+        <p>{side.barred}</p>
+        <Link className="button" href={`/paddle?next=${here}`}>
+          Take your paddle
+        </Link>
+      </div>
+    )
+  if (side.barred) return <p>{side.barred}</p>
+  return (
+    <>
+      {alias && <YourSide frame={frame} side={side} alias={alias} />}
+      <BidForm frame={frame} ladder={ladder} side={side} alias={alias} countryName={countryName} onAlias={onAlias} />
+      <noscript>
+        <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
+      </noscript>
+    </>
+  )
+}
+
+function Ended({ frame, side, alias, countryName }: Pick<BidPanelProps, 'frame' | 'side' | 'alias' | 'countryName'>) {
+  const show = (amount: number) => showMoney(amount, frame.currency)
+  if (frame.state !== 'sold' || frame.hammerMinor === null || alias === null) return null
+  if (frame.leaderAlias !== alias)
+    return (
+      <Notice tone="info" title="You did not win this one">
+        Somebody else had allowed more. You owe nothing for it.
+      </Notice>
+    )
+  const postage = side?.postageMinor ?? null
+  return (
+    <Notice tone="ok" title={`You won it at ${show(frame.hammerMinor)}`}>
+      {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
+      How to pay is in the mail. <Link href="/me">My bids</Link>
+    </Notice>
+  )
+}

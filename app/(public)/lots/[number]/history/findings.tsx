@@ -1,0 +1,19 @@
+import type { Finding } from '../../../../../server/bidding/check-history.rules'
+import { ToneMark } from '../../../../_ui/tone-mark'
+
+/** What a check found, each with its mark. */
+export function Findings({ findings }: { findings: readonly Finding[] }) {
+  return (
+    <ul className="plain-list stack close">
+      {findings.map(({ holds, words }) => (
+        <li key={words} className="row" style={{ flexWrap: 'nowrap', alignItems: 'baseline' }}>
+          <ToneMark tone={holds ? 'ok' : 'bad'} size={14} />
+          <span>
+            <span className="visually-hidden">{holds ? 'Holds: ' : 'Does not hold: '}</span>
+            {words}
+          </span>
+        </li>
+      ))}
+    </ul>
+  )
+}

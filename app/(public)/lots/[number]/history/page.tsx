@@ -1,0 +1,83 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { checkHistory } from '../../../../../server/bidding/check-history.rules'
+import { openNote, shortHead } from '../../../../../server/bidding/checkpoint.rules'
+import { sayLeaf } from '../../../../../server/bidding/leaf-words.rules'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { When } from '../../../../_ui/when'
+import styles from '../lot.module.css'
+import { CheckHere } from './check-here'
+import { Findings } from './findings'
+
+type Params = { params: Promise<{ number: string }> }
+
+export async function generateMetadata({ params }: Params): Promise<Metadata> {
+  return { title: `History of lot ${(await params).number}` }
+}
+
+/** Everything that happened to a lot, in words, with the result of checking it. */
+export default async function HistoryPage({ params }: Params) {
+  const { number } = await params
+  if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
+  const caller = await api()
+  const [history, { campaign }] = await Promise.all([
+    caller.bidding.history({ lot: Number(number) }).catch(orNotFound),
+    caller.campaign.shell(),
+  ])
+  const entries = history.leaves.map((leaf, index) => ({ leaf, place: index + 1 }))
+  const zone = campaign?.zone ?? 'utc'
+  const head = openNote(history.heads.at(-1)?.checkpoint ?? '')
+  const root = head ? Array.from(head.head.root, (byte) => byte.toString(16).padStart(2, '0')).join('') : ''
+  return (
+    <article className="page stack">
+      <Crumbs trail={[{ href: `/lots/${number}`, label: `Lot ${number}` }]} />
+      <h1>The history of lot {number}</h1>
+      <p>
+        {history.title}, {history.unit}. Every entry stands in a tree whose head the house signed when the entry was made, so none can be
+        changed or left out later without it showing.
+      </p>
+      <section className="sheet stack" aria-labelledby="checked">
+        <h2 id="checked">Checked</h2>
+        <Findings findings={checkHistory(history)} />
+        <CheckHere lot={history.lot} />
+        <p>
+          Head of {head?.head.size ?? 0} entries: <b className={styles.digits}>{root && shortHead(root)}</b>
+        </p>
+        <details>
+          <summary>The whole head, and how to check it yourself</summary>
+          <p className={styles.digits}>{root}</p>
+          <p>
+            <a href={`/lots/${number}/history.json`}>history.json</a> holds all entries and signed heads;{' '}
+            <a href={history.links.keys}>the keys</a> verify them. Entries are hashed as RFC 6962 says, in the canonical JSON of RFC 8785;
+            heads are C2SP checkpoints.
+          </p>
+        </details>
+      </section>
+      <section aria-labelledby="entries">
+        <h2 id="entries">{history.leaves.length} entries</h2>
+        <ol className={`plain-list ${styles.entries}`}>
+          {entries.map(({ leaf, place }) => (
+            <li key={place} className={styles.entry}>
+              <span className="num quiet">{place}</span>
+              <span>{sayLeaf(leaf, history.currency)}</span>
+              <span className="small quiet">
+                <When at={Date.parse(leaf.at)} zone={zone} show="time" brief />
+              </span>
+            </li>
+          ))}
+        </ol>
+      </section>
+      <section className="stack close">
+        <h2>What it does not prove</h2>
+        <p>
+          That two aliases are two people, that whoever runs the house made no use of what they knew, or that a bid that was refused was
+          made at all. That the sealed maximum covers the price, only its owner can show.
+        </p>
+        <Link href={`/lots/${number}`}>Back to the lot</Link>
+      </section>
+    </article>
+  )
+}

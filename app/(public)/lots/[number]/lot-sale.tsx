@@ -1,0 +1,122 @@
+'use client'
+
+import Link from 'next/link'
+import { useEffect, useRef, useState } from 'react'
+import type { LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
+import type { Ladder } from '../../../../server/bidding/ladder.rules'
+import { showMoney } from '../../../../server/kernel/money'
+import type { LotPage } from '../../../../server/lots/show.service'
+import { useLive, useLiveness } from '../../../_trpc/use-live'
+import { Countdown } from '../../../_ui/countdown'
+import { Dayline } from '../../../_ui/dayline'
+import { Notice } from '../../../_ui/notice'
+import { When } from '../../../_ui/when'
+import { sayWhen } from '../../../_ui/when.rules'
+import { countdownState, sayBids, sayFollowing, sayReserve, sayStanding } from '../../_lots/say-lot.rules'
+import { BidPanel } from './bid-panel'
+import styles from './lot.module.css'
+
+export interface LotSaleProps {
+  initial: LotFrame
+  page: Pick<LotPage, 'zone' | 'stream' | 'closings' | 'postage' | 'areTermsFixed'> & { elsewhereUrl: string | null }
+  ladder: Ladder
+  /** What the reader has said on this lot; null for who is not signed in. */
+  side: MySide | null
+  countryName: string
+}
+
+/** Price, clock on the day's line, and the bid: the part of the page that moves. */
+export function LotSale({ initial, page, ladder, side, countryName }: LotSaleProps) {
+  const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
+  const { offset, heardAt } = useLiveness()
+  const [ownAlias, setOwnAlias] = useState(side?.alias ?? null)
+  const alert = useAlert(frame, ownAlias, page.zone)
+  const at = frame.endedAt ?? frame.closesAt
+  const others = page.closings.filter(({ number }) => number !== frame.number)
+  const following = others.filter((one) => at !== null && one.at > at && one.state !== 'withdrawn').map(({ number }) => number)
+  const reserve = sayReserve(frame.reserve)
+  const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
+  return (
+    <section className={styles.sale} aria-label="The sale">
+      <div className={styles.figures}>
+        <p className={styles.price}>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</p>
+        <Countdown
+          closesAt={at}
+          serverNow={frame.serverNow}
+          offset={heardAt > 0 ? offset : undefined}
+          zone={page.zone}
+          state={countdownState(frame.state)}
+          bare
+        />
+      </div>
+      <Dayline
+        opensAt={page.stream.opensAt}
+        closesAt={page.stream.closesAt}
+        now={frame.serverNow}
+        zone={page.zone}
+        marks={[
+          ...others.map((one) => ({
+            at: one.at,
+            label: `Lot ${one.number}`,
+            kind: one.at <= frame.serverNow ? ('past' as const) : ('coming' as const),
+          })),
+          ...(at === null ? [] : [{ at, label: `Lot ${frame.number}`, kind: 'this' as const }]),
+        ]}
+      />
+      <p className="small quiet">
+        {at !== null && (
+          <>
+            {countdownState(frame.state) === 'ended' ? 'Closed ' : 'Closes '}
+            <When at={at} zone={page.zone} />.{' '}
+          </>
+        )}
+        {countdownState(frame.state) === 'running' && 'A bid in the last two minutes adds two. '}
+        {sayFollowing(following)}
+      </p>
+      {alert && (
+        <Notice tone={alert.tone} title={alert.title} live="alert">
+          {alert.words}
+        </Notice>
+      )}
+      <div className={`sheet act stack ${styles.panel}`}>
+        <div>
+          <p className={styles.standing}>{sayStanding(frame)}</p>
+          <p className="small quiet">
+            {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
+            {frame.ledgerSize > 0 && (
+              <>
+                , <Link href={`/lots/${frame.number}/history`}>checkable by anyone</Link>
+              </>
+            )}
+          </p>
+        </div>
+        <BidPanel frame={frame} page={page} ladder={ladder} side={side} alias={ownAlias} countryName={countryName} onAlias={setOwnAlias} />
+      </div>
+    </section>
+  )
+}
+
+interface Alert {
+  tone: 'bad' | 'doubt'
+  title: string
+  words: string
+}
+
+/** Outbid and extended are said at once; everything else on this page stands where it can be read. */
+function useAlert(frame: LotFrame, alias: string | null, zone: string): Alert | null {
+  const before = useRef(frame)
+  const [alert, setAlert] = useState<Alert | null>(null)
+  useEffect(() => {
+    const was = before.current
+    before.current = frame
+    const led = alias !== null && was.leaderAlias === alias
+    const leads = alias !== null && frame.leaderAlias === alias
+    if (led && !leads && frame.state === 'open' && frame.leaderAlias !== null && frame.standingMinor !== null) {
+      const price = showMoney(frame.standingMinor, frame.currency, { short: true })
+      setAlert({ tone: 'bad', title: 'You were outbid', words: `Alias ${frame.leaderAlias} leads at ${price}.` })
+    } else if (frame.extendedTimes > was.extendedTimes && frame.closesAt !== null) {
+      setAlert({ tone: 'doubt', title: 'Extended', words: `It now closes at ${sayWhen(frame.closesAt, zone, 'time')} on the stream.` })
+    } else if (leads && !led) setAlert(null)
+  }, [frame, alias, zone])
+  return alert
+}

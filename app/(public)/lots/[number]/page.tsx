@@ -1,0 +1,115 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { countryName } from '../../../../server/kernel/countries'
+import { showMoney } from '../../../../server/kernel/money'
+import { orNotFound } from '../../../_trpc/or-not-found'
+import { api, publicUrl } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { PhotoFrame } from '../../../_ui/photo-frame'
+import { Strip } from '../../../_ui/strip'
+import { Tag } from '../../../_ui/tag'
+import { sayWhen } from '../../../_ui/when.rules'
+import styles from './lot.module.css'
+import { LotSale } from './lot-sale'
+import { productJson } from './product'
+import { TermsPart } from './terms-part'
+
+type Params = { params: Promise<{ number: string }> }
+
+/** The number in the address, or the page that says there is no such lot. */
+async function lotOf({ params }: Params): Promise<number> {
+  const { number } = await params
+  return /^[1-9]\d{0,8}$/.test(number) ? Number(number) : notFound()
+}
+
+export async function generateMetadata(props: Params): Promise<Metadata> {
+  const lot = await lotOf(props)
+  const page = await (await api()).lots.page({ lot }).catch(orNotFound)
+  const { card, zone, photographs } = page
+  const closing = card.closesAt === null ? '' : ` Closes ${sayWhen(card.closesAt, zone, 'both')}.`
+  const description = `Lot ${lot}, ${card.unit}, in aid of ${page.cause.name}.${closing} With the record of its tests.`
+  const images = photographs
+    .slice(0, 1)
+    .map(({ sha, caption, width, height }) => ({ url: `/files/${sha}-960.webp`, alt: caption, width, height }))
+  return { title: card.title, description, openGraph: { title: `${card.title} · lot ${lot}`, description, url: `/lots/${lot}`, images } }
+}
+
+export default async function LotPage(props: Params) {
+  const lot = await lotOf(props)
+  const caller = await api()
+  const page = await caller.lots.page({ lot }).catch(orNotFound)
+  const { card } = page
+  const [{ person }, frame, credits] = await Promise.all([
+    caller.campaign.shell(),
+    caller.bidding.frame({ lot }),
+    caller.credits.forLot({ number: lot }),
+  ])
+  if (!frame) notFound()
+  const side = person ? await caller.bidding.mySide({ lot }) : null
+  const { zone, stream, closings, postage, areTermsFixed } = page
+  return (
+    <article className={`page ${styles.lot}`}>
+      {/* biome-ignore lint/security/noDangerouslySetInnerHtml: JSON of our own, with every < escaped. */}
+      <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: productJson(page, frame, publicUrl()) }} />
+      <header className={`stack ${styles.head}`}>
+        <Tag
+          code={`Lot ${lot} · ${card.unit}`}
+          aside={<Chip tone={card.reached ? 'ok' : 'doubt'}>{card.reached ? 'Tested' : 'Not certified now'}</Chip>}
+        >
+          <h1>{card.title}</h1>
+        </Tag>
+        <p className={styles.verdict}>
+          <a href={`/units/${card.unit}`}>See the record of its tests</a>
+        </p>
+      </header>
+      <LotSale
+        initial={frame}
+        page={{ zone, stream, closings, postage, areTermsFixed, elsewhereUrl: card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null }}
+        ladder={page.ladder}
+        side={side}
+        countryName={side?.country ? countryName(side.country) : ''}
+      />
+      <div className={`stack ${styles.rest}`}>
+        {page.photographs.map((photograph, index) => (
+          <PhotoFrame
+            key={photograph.sha}
+            {...photograph}
+            alt={photograph.caption}
+            first={index === 0}
+            sizes="(max-width: 899px) 100vw, 660px"
+          />
+        ))}
+        {card.reached && <Strip reached={card.reached} name={card.unit} />}
+        <section className="stack close">
+          <h2>What it is</h2>
+          {page.story.split(/\n{2,}/).map((paragraph) => (
+            <p key={paragraph}>{paragraph}</p>
+          ))}
+          {page.extras.length > 0 && (
+            <>
+              <h3>With it come</h3>
+              <ul>
+                {page.extras.map((extra) => (
+                  <li key={extra}>{extra}</li>
+                ))}
+              </ul>
+            </>
+          )}
+          {card.lowMinor !== null && card.highMinor !== null && (
+            <p className="small quiet">
+              Estimate, published before bidding: {showMoney(card.lowMinor, card.currency, { short: true })} to{' '}
+              {showMoney(card.highMinor, card.currency, { short: true })}.
+            </p>
+          )}
+        </section>
+        {credits.line && (
+          <section className="sheet stack close">
+            <h2>Given by</h2>
+            <p>{credits.line}</p>
+          </section>
+        )}
+        <TermsPart page={page} />
+      </div>
+    </article>
+  )
+}

@@ -1,0 +1,62 @@
+import { countryName } from '../../../../server/kernel/countries'
+import { showMoney } from '../../../../server/kernel/money'
+import type { LotPage } from '../../../../server/lots/show.service'
+
+const SELLERS: Record<string, string> = { private: 'a private person', trader: 'a trader', charity: 'the charity itself' }
+
+const sayCountries = (codes: readonly string[]): string => (codes.includes('*') ? 'everywhere else' : codes.map(countryName).join(', '))
+
+/** The terms of this lot: who benefits, who sells, where it can go, how the sale can be cancelled. */
+export function TermsPart({ page }: { page: LotPage }) {
+  const { cause, seller, postage, card, sizeMm, weightGrams } = page
+  return (
+    <section className="sheet stack" aria-labelledby="terms-title">
+      <h2 id="terms-title">Terms</h2>
+      <p className="small quiet">{page.areTermsFixed ? 'Fixed when the lot opened.' : 'They are fixed when the lot opens.'}</p>
+      <p>
+        {cause.name || 'Who benefits is not named yet'} {cause.registration && `(${cause.registration}) `}receives {cause.shareBp / 100} %
+        of the hammer price
+        {seller.name && `; the seller is ${seller.name}${SELLERS[seller.kind] ? `, ${SELLERS[seller.kind]}` : ''}`}.
+      </p>
+      {postage.length > 0 && (
+        <table className="cards">
+          <caption>Where it can be sent</caption>
+          <thead>
+            <tr>
+              <th scope="col">How</th>
+              <th scope="col">To</th>
+              <th scope="col" className="num">
+                Postage
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {postage.map(({ zone, countries, amountMinor }) => (
+              <tr key={zone}>
+                <th scope="row">{zone}</th>
+                <td data-label="To">{sayCountries(countries)}</td>
+                <td data-label="Postage" className="num">
+                  {showMoney(amountMinor, card.currency)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {weightGrams !== null && sizeMm && (
+        <p>
+          As it is sent: {(weightGrams / 1000).toFixed(1)} kg, {sizeMm.join(' × ')} mm.
+        </p>
+      )}
+      {page.cancelWords && (
+        <p>
+          <b>Cancelling.</b> {page.cancelWords}
+        </p>
+      )}
+      <p className="small quiet">
+        A machine made by hand from given parts. What applies to electrical goods, imports and cancelling where you live comes first; ask
+        there if in doubt.
+      </p>
+    </section>
+  )
+}

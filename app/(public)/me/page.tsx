@@ -1,0 +1,126 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { redirect } from 'next/navigation'
+import type { MyLot } from '../../../server/bidding/bidding.contract'
+import { countryName } from '../../../server/kernel/countries'
+import { showMoney } from '../../../server/kernel/money'
+import { api } from '../../_trpc/server'
+import { Chip } from '../../_ui/chip'
+import { EmptyState } from '../../_ui/empty-state'
+import { Tag } from '../../_ui/tag'
+import type { Tone } from '../../_ui/tone'
+import { When } from '../../_ui/when'
+
+export const metadata: Metadata = { title: 'My bids' }
+
+/** Everything a bidder said, and the most that it can cost them today. Made anew for each request and kept nowhere. */
+export default async function MyBidsPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person) redirect('/sign-in?next=/me')
+  if (!campaign) redirect('/')
+  const [mine, { paddle }] = await Promise.all([caller.bidding.myBids(), caller.people.myPaddle()])
+  const show = (amount: number) => showMoney(amount, mine.currency)
+  return (
+    <div className="page stack">
+      <h1>My bids</h1>
+      {paddle ? (
+        <p>
+          Your paddle is number {paddle.number}; it goes to {countryName(paddle.country)} and bids up to {show(paddle.ceilingMinor)}.{' '}
+          <Link href="/paddle?next=/me">Change the country</Link>
+        </p>
+      ) : (
+        person.role === 'bidder' && (
+          <p>
+            To bid, <Link href="/paddle?next=/me">take a paddle</Link>.
+          </p>
+        )
+      )}
+      {mine.lots.length === 0 ? (
+        <EmptyState title="You have not bid yet." action={<Link href="/">See the lots</Link>}>
+          What you bid, and the most it can cost you, will stand here. Nobody else sees it.
+        </EmptyState>
+      ) : (
+        <>
+          <p className="sheet">
+            The most that all of it can cost you today, postage included: <b>{show(mine.mostMinor)}</b>
+          </p>
+          {mine.lots.map((lot) => (
+            <MyLotSheet key={lot.number} lot={lot} zone={campaign.zone} country={paddle ? countryName(paddle.country) : ''} />
+          ))}
+        </>
+      )}
+    </div>
+  )
+}
+
+function standOf(lot: MyLot): { tone: Tone; words: string } {
+  if (lot.isVoided) return { tone: 'bad', words: 'Voided' }
+  if (lot.hasWon) return { tone: 'ok', words: 'Won' }
+  if (lot.state === 'sold') return { tone: 'plain', words: 'Lost' }
+  if (lot.state === 'unsold') return { tone: 'plain', words: 'Not sold' }
+  if (lot.state === 'withdrawn') return { tone: 'plain', words: 'Withdrawn' }
+  return lot.leads ? { tone: 'ok', words: 'You lead' } : { tone: 'bad', words: 'Outbid' }
+}
+
+function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country: string }) {
+  const show = (amount: number) => showMoney(amount, lot.currency)
+  const { tone, words } = standOf(lot)
+  const price = lot.hammerMinor ?? lot.standingMinor
+  return (
+    <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`} aside={<Chip tone={tone}>{words}</Chip>}>
+      <div className="stack close">
+        <h2>{lot.title}</h2>
+        <p>
+          {price !== null && (lot.hammerMinor === null ? `Stands at ${show(price)}. ` : `The hammer fell at ${show(price)}. `)}
+          {lot.mostMinor > 0 &&
+            `It can cost you at most ${show(lot.mostMinor)}${lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`}. `}
+          {(lot.state === 'open' || lot.state === 'held') && lot.closesAt !== null && (
+            <>
+              Closes <When at={lot.closesAt} zone={zone} />.
+            </>
+          )}
+        </p>
+        <p className="small quiet">Your alias here is {lot.alias}.</p>
+        <details>
+          <summary>
+            What you said, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}
+          </summary>
+          <table className="cards">
+            <caption className="visually-hidden">Your bids on lot {lot.number}</caption>
+            <thead>
+              <tr>
+                <th scope="col">Bid</th>
+                <th scope="col">When</th>
+                <th scope="col" className="num">
+                  The most you would pay
+                </th>
+                <th scope="col">Opens the seal</th>
+              </tr>
+            </thead>
+            <tbody>
+              {lot.bids.map(({ sequence, at, maximumMinor, receipt }) => (
+                <tr key={sequence}>
+                  <th scope="row">{sequence}</th>
+                  <td data-label="When">
+                    <When at={at} zone={zone} show="both" brief />
+                  </td>
+                  <td data-label="The most you would pay" className="num">
+                    {show(maximumMinor)}
+                  </td>
+                  <td
+                    data-label="Opens the seal"
+                    className="code"
+                    style={{ overflowWrap: 'anywhere', textTransform: 'none', letterSpacing: 0 }}
+                  >
+                    {receipt.opening.nonce}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </details>
+      </div>
+    </Tag>
+  )
+}
