@@ -3,6 +3,8 @@
 import './_ui/look/fonts'
 import './_ui/look/tokens.css'
 import './_ui/look/base.css'
+import './_ui/look/classes.css'
+import './_ui/look/print.css'
 import { FaultSheet } from './_ui/shell/fault-sheet'
 
 /** Stands in for the whole document when even the root layout failed. */

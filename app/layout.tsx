@@ -3,6 +3,8 @@ import type { ReactNode } from 'react'
 import './_ui/look/fonts'
 import './_ui/look/tokens.css'
 import './_ui/look/base.css'
+import './_ui/look/classes.css'
+import './_ui/look/print.css'
 
 export const metadata: Metadata = {
   title: { default: 'Tagstrip', template: '%s · Tagstrip' },
