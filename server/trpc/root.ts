@@ -1,3 +1,4 @@
+import { airRouter } from '../air/air.router'
 import { biddingRouter } from '../bidding/bidding.router'
 import { bringupRouter } from '../bringup/bringup.router'
 import { campaignRouter } from '../campaign/campaign.router'
@@ -15,6 +16,7 @@ import { programmeRouter } from '../programme/programme.router'
 import { callerOf, router } from './base'
 
 export const rootRouter = router({
+  air: airRouter,
   bidding: biddingRouter,
   bringup: bringupRouter,
   campaign: campaignRouter,

@@ -1,0 +1,86 @@
+'use client'
+
+import { useEffect, useState } from 'react'
+import type { CueSheet } from '../../../../server/air/air.contract'
+import type { Cue } from '../../../../server/air/cues.rules'
+import { type AirLot, resultWords } from '../../../../server/air/host.rules'
+import { creditLine } from '../../../../server/donors/credit.rules'
+import type { Instant } from '../../../../server/kernel/instant'
+import { type Currency, showMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/client'
+import { useLive } from '../../../_trpc/use-live'
+import { clockLeft } from '../../../_ui/countdown.rules'
+import styles from './host.module.css'
+
+export interface CuePanelProps {
+  lot: AirLot
+  cue: Cue
+  now: Instant
+  currency: Currency
+}
+
+/** What to do now, what comes after, and the words for it. */
+export function CuePanel({ lot, cue, now, currency }: CuePanelProps) {
+  const sheet = useCueSheet(lot.number)
+  return (
+    <section className={styles.cue} aria-label="Cue">
+      <p className={styles.does} role="status">
+        {cue.words}
+      </p>
+      <p className={styles.then}>{cue.next && `In ${clockLeft(cue.next.at - now)}: ${cue.next.words}.`}</p>
+      <div className={styles.words}>{sheet && <Words sheet={sheet} cue={cue} lot={lot} currency={currency} />}</div>
+    </section>
+  )
+}
+
+/** Fetched for each lot, and again whenever somebody gives or withdraws consent. */
+function useCueSheet(lot: number): CueSheet | null {
+  const [sheet, setSheet] = useState<CueSheet | null>(null)
+  const { seq } = useLive<{ seq?: number }>('credits', {})
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new frame of the credits is the reason to ask again
+  useEffect(() => {
+    let isCurrent = true
+    api.air.cueSheet
+      .query({ lot })
+      .then((found) => isCurrent && setSheet(found))
+      // Without the house there is nothing to read; the feed's age says so at the head of the screen.
+      .catch(() => isCurrent && setSheet(null))
+    return () => {
+      isCurrent = false
+    }
+  }, [lot, seq])
+  return sheet?.lot === lot ? sheet : null
+}
+
+function Words({ sheet, cue, lot, currency }: { sheet: CueSheet; cue: Cue; lot: AirLot; currency: Currency }) {
+  if (cue.key === 'record') {
+    return sheet.record.length === 0 ? <p>It has no certificate to read from.</p> : sheet.record.map((line) => <p key={line}>{line}</p>)
+  }
+  if (cue.key === 'result') {
+    return (
+      <>
+        <p>
+          <b>{resultWords(lot, (minor) => showMoney(minor, currency))}.</b>
+        </p>
+        <Names sheet={sheet} />
+      </>
+    )
+  }
+  if (cue.key === 'last-call') return <p>{lot.title}. A bid in the last two minutes gives everybody two more.</p>
+  return <p>{opening(sheet.story) || `${lot.title}, ${lot.unit}.`}</p>
+}
+
+function Names({ sheet }: { sheet: CueSheet }) {
+  const spoken = sheet.names.map(({ name, sayIt }) => ({ donorId: name, name: sayIt === '' ? name : `${name} (say ${sayIt})`, sayIt }))
+  const line = creditLine({ names: spoken, friends: sheet.friends, unnamed: 0 })
+  return <p>{line === '' ? 'Nobody behind it is named on stream.' : `Thank ${line}.`}</p>
+}
+
+/** The first sentences of a story, as many as can be read across a room. */
+function opening(story: string): string {
+  const most = 220
+  if (story.length <= most) return story
+  const cut = story.slice(0, most)
+  const stop = Math.max(cut.lastIndexOf('. '), cut.lastIndexOf('! '), cut.lastIndexOf('? '))
+  return stop > 80 ? cut.slice(0, stop + 1) : `${cut.slice(0, cut.lastIndexOf(' '))} …`
+}

@@ -1,0 +1,26 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { api, publicUrl, serverNow } from '../../../_trpc/server'
+import { type Distance, HostScreen } from './host-screen'
+
+export const metadata: Metadata = { title: 'Host' }
+
+const DISTANCES: readonly Distance[] = ['near', 'room', 'hall']
+
+/** The host's screen, read from across the room. For the staff: it shows how to say names. */
+export default async function HostPage({ searchParams }: { searchParams: Promise<{ distance?: string }> }) {
+  const { distance } = await searchParams
+  const host = await (await api()).air.host()
+  if (!host) {
+    return (
+      <div className="air-ground stack">
+        <h1>Nothing is on air</h1>
+        <p>
+          There is no campaign yet. <Link href="/bench/campaign">Set up the campaign</Link>
+        </p>
+      </div>
+    )
+  }
+  const size = DISTANCES.find((each) => each === distance) ?? 'room'
+  return <HostScreen initial={host} serverNow={await serverNow()} distance={size} publicUrl={publicUrl()} />
+}
