@@ -1,0 +1,52 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import type { Anonymity } from '../../../../../server/donors/donor.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { ANONYMITY_WORDS } from '../donor-words'
+
+interface DonorFormProps {
+  donor: { id: string; creditName: string; sayIt: string; contact: string; anonymity: Anonymity; approved: boolean }
+}
+
+/** Spelling, how to say it, and whether by name at all. Saving it approves what came from outside. */
+export function DonorForm({ donor }: DonorFormProps) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.donors.change.mutate)
+  return (
+    <CommandForm
+      run={(form) =>
+        run({
+          donorId: donor.id,
+          creditName: form.text('creditName'),
+          sayIt: form.text('sayIt'),
+          contact: form.text('contact'),
+          anonymity: form.text('anonymity') as Anonymity,
+        })
+      }
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      label="As they are shown"
+    >
+      <TextField name="creditName" label="Credit name" defaultValue={donor.creditName} maxLength={120} />
+      <TextField name="sayIt" label="How to say it" hint="For the host." optional defaultValue={donor.sayIt} maxLength={120} />
+      <SelectField name="anonymity" label="Shown as" defaultValue={donor.anonymity} options={ANONYMITY_WORDS} />
+      <TextField
+        name="contact"
+        label="Mail address"
+        hint="For thanks. Shown to nobody."
+        optional
+        type="email"
+        inputMode="email"
+        autoComplete="off"
+        defaultValue={donor.contact}
+      />
+      <SubmitButton kind="line">{donor.approved ? 'Keep it' : 'Approve and keep it'}</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,91 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { GiftKind } from '../../../../../server/donors/donor.contract'
+import { type Currency, parseMoney } from '../../../../../server/kernel/money'
+import { Refusal } from '../../../../../server/kernel/refusal'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, SelectField, TextField } from '../../../../_ui/forms/text-fields'
+
+const KINDS: { value: GiftKind; label: string }[] = [
+  { value: 'parts', label: 'Parts, promised' },
+  { value: 'boards', label: 'Boards, promised' },
+  { value: 'cases', label: 'Cases, promised' },
+  { value: 'extras', label: 'Something else, promised' },
+  { value: 'labour', label: 'Help, already given' },
+  { value: 'postage', label: 'Postage, already given' },
+  { value: 'money', label: 'Money, already given' },
+]
+
+interface GiftFormProps {
+  donorId: string
+  parts: { id: string; words: string }[]
+  currency: Currency
+}
+
+/** Asks only what the kind of gift needs: how many, how long, or how much. */
+export function GiftForm({ donorId, parts, currency }: GiftFormProps) {
+  const router = useRouter()
+  const [kind, setKind] = useState<GiftKind>('parts')
+  const [moneyWords, setMoneyWords] = useState<{ words: string; fields: Record<string, string> } | null>(null)
+  const { run, pending, refusal } = useCommand(api.donors.addGift.mutate)
+  const isThing = kind === 'parts' || kind === 'boards' || kind === 'cases' || kind === 'extras'
+  return (
+    <CommandForm
+      run={async (form) => {
+        setMoneyWords(null)
+        let amountMinor: number | undefined
+        try {
+          if (kind === 'money') amountMinor = parseMoney(form.text('amountMinor'), currency, 'amountMinor')
+        } catch (reason) {
+          if (!(reason instanceof Refusal)) throw reason
+          return setMoneyWords({ words: reason.message, fields: reason.fields })
+        }
+        const partId = form.maybe('partId')
+        return run({
+          donorId,
+          kind,
+          words: form.text('words'),
+          ...(partId === undefined ? {} : { partId }),
+          ...(isThing ? { quantity: form.text('quantity') } : {}),
+          ...(kind === 'labour' ? { minutes: form.text('minutes') } : {}),
+          ...(amountMinor === undefined ? {} : { amountMinor }),
+        })
+      }}
+      pending={pending}
+      refusal={moneyWords ?? refusal}
+      onDone={(gift) => {
+        if (gift) router.refresh()
+      }}
+      emptyWhenDone
+      label="A gift"
+    >
+      <SelectField
+        name="kind"
+        label="What kind?"
+        value={kind}
+        onChange={(event) => setKind(event.currentTarget.value as GiftKind)}
+        options={KINDS}
+      />
+      {isThing && kind !== 'extras' && (
+        <SelectField
+          name="partId"
+          label="Which part?"
+          optional
+          options={[{ value: '', label: 'Not in the catalogue' }, ...parts.map(({ id, words }) => ({ value: id, label: words }))]}
+        />
+      )}
+      <TextField name="words" label="In words" optional={isThing && kind !== 'extras'} maxLength={200} />
+      {isThing && <TextField name="quantity" label="How many?" inputMode="numeric" width="code" />}
+      {kind === 'labour' && (
+        <TextField name="minutes" label="How many minutes?" hint="Help has no cash value." inputMode="numeric" width="code" />
+      )}
+      {kind === 'money' && <MoneyField name="amountMinor" label="How much?" currency={currency} />}
+      <SubmitButton kind="line">Write it down</SubmitButton>
+    </CommandForm>
+  )
+}

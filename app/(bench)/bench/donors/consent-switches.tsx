@@ -1,0 +1,32 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { CONSENT_USES, type Consents } from '../../../../server/donors/donor.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { USE_QUESTIONS } from './donor-words'
+import styles from './donors.module.css'
+
+/** Consent, use by use. A change is kept at once and counts everywhere at once. */
+export function ConsentSwitches({ donorId, consents }: { donorId: string; consents: Consents }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.donors.consent.mutate)
+  const change = async (use: (typeof CONSENT_USES)[number], given: boolean) => {
+    await run({ donorId, use, given })
+    router.refresh()
+  }
+  return (
+    <fieldset className={styles.uses}>
+      <legend className="visually-hidden">May we name them?</legend>
+      {CONSENT_USES.map((use) => (
+        <label key={use} className={styles.use}>
+          <input type="checkbox" checked={consents[use]} onChange={(event) => change(use, event.currentTarget.checked)} />
+          <span>{USE_QUESTIONS[use]}</span>
+        </label>
+      ))}
+      <p role="status" className="small quiet">
+        {refusal ? refusal.words : pending ? 'Keeping it…' : ''}
+      </p>
+    </fieldset>
+  )
+}

@@ -1,0 +1,56 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { type Anonymity, CONSENT_USES } from '../../../../server/donors/donor.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CheckboxGroup } from '../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../_ui/forms/text-fields'
+import { ANONYMITY_WORDS, USE_QUESTIONS } from './donor-words'
+
+export function NewDonorForm() {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.donors.add.mutate)
+  return (
+    <CommandForm
+      run={(form) => {
+        const uses = form.list('consents')
+        return run({
+          name: form.text('name'),
+          creditName: form.text('creditName'),
+          sayIt: form.text('sayIt'),
+          contact: form.text('contact'),
+          anonymity: form.text('anonymity') as Anonymity,
+          consents: { page: uses.includes('page'), stream: uses.includes('stream'), card: uses.includes('card') },
+        })
+      }}
+      pending={pending}
+      refusal={refusal}
+      onDone={(donor) => router.push(`/bench/donors/${donor.id}`)}
+      label="A new donor"
+    >
+      <TextField name="name" label="Name" autoComplete="off" maxLength={120} />
+      <TextField name="creditName" label="Credit name" hint="As they want it spelt. Left empty, the name above." optional maxLength={120} />
+      <TextField name="sayIt" label="How to say it" hint="For the host, such as TOH-mas." optional maxLength={120} />
+      <TextField
+        name="contact"
+        label="Mail address"
+        hint="For thanks. Shown to nobody."
+        optional
+        type="email"
+        inputMode="email"
+        autoComplete="off"
+      />
+      <SelectField name="anonymity" label="Shown as" defaultValue="named" options={ANONYMITY_WORDS} />
+      <CheckboxGroup
+        name="consents"
+        label="May we name them?"
+        hint="Only what they said."
+        choices={CONSENT_USES.map((use) => ({ value: use, label: USE_QUESTIONS[use] }))}
+      />
+      <SubmitButton kind="line">Write it down</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,132 @@
+import type { ParcelIn } from '../../../../../server/parcels/parcel.contract'
+
+/** What the phone knows of the bench when it logs a parcel. */
+export interface Known {
+  donors: { id: string; name: string; consents: { page: boolean; stream: boolean; card: boolean }; consentAt: number | null }[]
+  promises: { giftId: string; donorId: string; what: string; quantity: number; promisedAt: number; waiting: string[] }[]
+  parts: { id: string; words: string }[]
+}
+
+export interface DraftLine {
+  id: string
+  promiseId: string | null
+  /** As typed, or what was promised. */
+  what: string
+  quantity: string
+  marking: string
+  dateCode: string
+}
+
+export interface NewDonorDraft {
+  name: string
+  contact: string
+  sayIt: string
+  anonymity: 'named' | 'friend' | 'maker-only' | 'unknown'
+  consents: { page: boolean; stream: boolean; card: boolean }
+}
+
+/** A parcel as it stands on the phone, before the house has it. Its key is made with it and never changes. */
+export interface Draft {
+  key: string
+  /** A small picture as a data address, so that it is kept without a connection. */
+  photo: string | null
+  photoSha: string | null
+  donorId: string | null
+  newDonor: NewDonorDraft | null
+  lines: DraftLine[]
+  note: string
+}
+
+export const emptyDraft = (key: string): Draft => ({ key, photo: null, photoSha: null, donorId: null, newDonor: null, lines: [], note: '' })
+
+export const isTouched = (draft: Draft): boolean =>
+  draft.photo !== null || draft.donorId !== null || draft.newDonor !== null || draft.note !== ''
+
+const emptyLine = (id: string): DraftLine => ({ id, promiseId: null, what: '', quantity: '1', marking: '', dateCode: '' })
+
+export const withAnotherLine = (draft: Draft): Draft => ({
+  ...draft,
+  lines: [...draft.lines, emptyLine(`${draft.key}-${draft.lines.length}`)],
+})
+
+/** A known donor with everything that they promised taken as here; a donor who promised nothing gets an empty line. */
+export function fromDonor(draft: Draft, donorId: string, known: Known): Draft {
+  const promised = known.promises
+    .filter((promise) => promise.donorId === donorId)
+    .map(({ giftId, what, quantity }) => ({ ...emptyLine(giftId), promiseId: giftId, what, quantity: String(quantity) }))
+  const chosen: Draft = { ...draft, donorId, newDonor: null, lines: promised }
+  return promised.length > 0 ? chosen : withAnotherLine(chosen)
+}
+
+export const fromSomebodyNew = (draft: Draft, name: string): Draft =>
+  withAnotherLine({
+    ...draft,
+    donorId: null,
+    newDonor: { name, contact: '', sayIt: '', anonymity: 'named', consents: { page: false, stream: false, card: false } },
+    lines: [],
+  })
+
+/** Who may be meant: names with a word that begins as typed; with nothing typed, those whose promises are awaited. */
+export function whoIsMeant(typed: string, known: Known, most = 5): Known['donors'] {
+  const asked = plain(typed)
+  const awaited = new Set(known.promises.map((promise) => promise.donorId))
+  const meant = known.donors.filter((donor) =>
+    asked === ''
+      ? awaited.has(donor.id)
+      : plain(donor.name).startsWith(asked) ||
+        plain(donor.name)
+          .split(' ')
+          .some((word) => word.startsWith(asked)),
+  )
+  return meant.sort((a, b) => Number(awaited.has(b.id)) - Number(awaited.has(a.id))).slice(0, most)
+}
+
+/** The catalogue's part whose words were typed, whatever the case. */
+export const partMeant = (what: string, known: Known): string | undefined =>
+  known.parts.find((part) => plain(part.words) === plain(what))?.id
+
+const plain = (text: string): string => text.normalize('NFKD').replaceAll(/\p{M}/gu, '').toLowerCase().trim()
+
+const isNought = (quantity: string): boolean => quantity.normalize('NFKC').trim() === '0'
+
+/** Everything that was promised is here, in that number. */
+export const isAllHere = (draft: Draft, known: Known): boolean =>
+  draft.lines.length > 0 &&
+  draft.lines.every((line) => {
+    const promise = known.promises.find(({ giftId }) => giftId === line.promiseId)
+    return promise !== undefined && line.quantity === String(promise.quantity)
+  })
+
+/** What is sent, with the place of each line that is: a promise of which nothing came is left out and stays promised. */
+export function toParcel(draft: Draft, known: Known): { parcel: ParcelIn; places: number[] } {
+  const sent = draft.lines.map((line, place) => ({ line, place })).filter(({ line }) => line.promiseId === null || !isNought(line.quantity))
+  const parcel: ParcelIn = {
+    key: draft.key,
+    lines: sent.map(({ line }) => {
+      const partId = line.promiseId === null ? partMeant(line.what, known) : undefined
+      return {
+        ...(line.promiseId === null ? {} : { promiseId: line.promiseId }),
+        ...(partId === undefined ? {} : { partId }),
+        words: line.promiseId === null && partId === undefined ? line.what : '',
+        quantity: line.quantity,
+        marking: line.marking,
+        dateCode: line.dateCode,
+      }
+    }),
+    note: draft.note,
+    ...(draft.donorId === null ? {} : { donorId: draft.donorId }),
+    ...(draft.newDonor === null ? {} : { newDonor: draft.newDonor }),
+    ...(draft.photoSha === null ? {} : { photoSha: draft.photoSha }),
+  }
+  return { parcel, places: sent.map(({ place }) => place) }
+}
+
+/** A refusal's fields, back at the lines of the draft that they speak of. */
+export function atPlaces(fields: Record<string, string>, places: readonly number[]): Record<string, string> {
+  return Object.fromEntries(
+    Object.entries(fields).map(([field, words]) => [
+      field.replace(/^lines\.(\d+)/, (_all, index: string) => `lines.${places[Number(index)] ?? index}`),
+      words,
+    ]),
+  )
+}

@@ -1,0 +1,58 @@
+'use client'
+
+import Link from 'next/link'
+import { useEffect, useRef } from 'react'
+import { listWords } from '../../../../../server/donors/gift.rules'
+import type { ParcelKept } from '../../../../../server/parcels/parcel.contract'
+import { Notice } from '../../../../_ui/notice'
+import { Tag } from '../../../../_ui/tag'
+import styles from './parcel.module.css'
+
+/** What the house made of it: the code to write on each bag, and which units can be built now. */
+export function KeptParcel({ kept, onNext }: { kept: ParcelKept; onNext: () => void }) {
+  const head = useRef<HTMLHeadingElement>(null)
+  useEffect(() => head.current?.focus(), [])
+  const { lines, unblocked } = kept
+  return (
+    <div className="stack">
+      <h1 ref={head} tabIndex={-1}>
+        Logged, from {kept.donorName}
+      </h1>
+      {unblocked.length > 0 && (
+        <Notice tone="ok" title={`${listWords(unblocked, 'and')} can be built now`}>
+          <p>Everything that {unblocked.length === 1 ? 'it' : 'they'} still lacked is in hand. Tell the maker.</p>
+        </Notice>
+      )}
+      <ul className="plain-list stack">
+        {lines.map((line) => (
+          <li key={line.batchCode ?? line.what}>
+            {line.batchCode ? (
+              <Tag code={line.batchCode}>
+                <b>
+                  {line.quantity} × {line.what}
+                </b>
+                <span className="small quiet">
+                  {line.wasPromised ? 'As promised. ' : 'Nobody had promised it. '}Write {line.batchCode} on the bag.
+                </span>
+              </Tag>
+            ) : (
+              <p className={styles.kept}>
+                <b>
+                  {line.quantity} × {line.what}
+                </b>
+              </p>
+            )}
+          </li>
+        ))}
+      </ul>
+      <div className="row">
+        <button type="button" className="button" onClick={onNext}>
+          The next parcel
+        </button>
+        <Link className="button-line" href="/bench/parcels">
+          All parcels
+        </Link>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,93 @@
+'use client'
+
+import { NumberStepper } from '../../../../_ui/forms/number-stepper'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import { type DraftLine, type Known, partMeant } from './draft.rules'
+import styles from './parcel.module.css'
+
+interface LineRowProps {
+  line: DraftLine
+  place: number
+  known: Known
+  onChange: (change: Partial<DraftLine>) => void
+  onRemove: () => void
+}
+
+/** One thing that came: what was promised with its count, or whatever else was in the box. */
+export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps) {
+  const promise = known.promises.find(({ giftId }) => giftId === line.promiseId)
+  const isInCatalogue = partMeant(line.what, known) !== undefined
+  return (
+    <fieldset className={styles.line}>
+      <legend className="visually-hidden">{line.what === '' ? `Thing ${place + 1}` : line.what}</legend>
+      {promise ? (
+        <div>
+          <b>{line.what}</b>
+          <p className="small quiet">{whatItIsFor(promise.waiting, promise.quantity)}</p>
+        </div>
+      ) : (
+        <TextField
+          name={`lines.${place}.words`}
+          label="What is it?"
+          value={line.what}
+          onChange={(event) => onChange({ what: event.currentTarget.value })}
+          list="catalogue"
+          autoComplete="off"
+          maxLength={200}
+          hint={
+            line.what === ''
+              ? undefined
+              : isInCatalogue
+                ? 'In the catalogue: it becomes a batch.'
+                : 'Not in the catalogue: kept in these words.'
+          }
+        />
+      )}
+      <NumberStepper
+        name={`lines.${place}.quantity`}
+        label={promise ? `How many came, of ${promise.quantity}?` : 'How many?'}
+        defaultValue={Number(line.quantity) || 0}
+        min={promise ? 0 : 1}
+        max={1_000_000}
+        thing={line.what || 'piece'}
+        onCount={(count) => onChange({ quantity: Number.isNaN(count) ? '' : String(count) })}
+      />
+      <details>
+        <summary>Marking and date code</summary>
+        <div className="stack close">
+          <TextField
+            name={`lines.${place}.marking`}
+            label="Marking on the parts"
+            optional
+            mono
+            width="short"
+            value={line.marking}
+            onChange={(event) => onChange({ marking: event.currentTarget.value })}
+          />
+          <TextField
+            name={`lines.${place}.dateCode`}
+            label="Date code"
+            hint="As printed, such as 2431."
+            optional
+            mono
+            width="code"
+            value={line.dateCode}
+            onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
+          />
+        </div>
+      </details>
+      {!promise && place > 0 && (
+        <button type="button" className="button-line" onClick={onRemove}>
+          Take this line out
+        </button>
+      )}
+    </fieldset>
+  )
+}
+
+function whatItIsFor(waiting: readonly string[], quantity: number): string {
+  const [first] = waiting
+  if (first === undefined) return 'No unit waits for it now.'
+  if (waiting.length === 1) return `For ${first}, which waits for ${quantity === 1 ? 'it' : 'them'}.`
+  return `${waiting.length} units wait, ${first} first.`
+}

@@ -1,0 +1,69 @@
+'use client'
+
+import { CONSENT_USES } from '../../../../../server/donors/donor.contract'
+import { FieldGroup } from '../../../../_ui/forms/field'
+import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { ANONYMITY_WORDS, USE_QUESTIONS } from '../../donors/donor-words'
+import type { NewDonorDraft } from './draft.rules'
+import styles from './parcel.module.css'
+
+/** Somebody the bench has not met: a name is enough; what they consented to is asked use by use. */
+export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: (change: Partial<NewDonorDraft>) => void }) {
+  return (
+    <div className="stack">
+      <TextField
+        name="newDonor.name"
+        label="Their name"
+        value={donor.name}
+        onChange={(event) => onChange({ name: event.currentTarget.value })}
+      />
+      <TextField
+        name="newDonor.contact"
+        label="Mail address"
+        hint="For thanks. Shown to nobody."
+        optional
+        type="email"
+        inputMode="email"
+        autoComplete="off"
+        value={donor.contact}
+        onChange={(event) => onChange({ contact: event.currentTarget.value })}
+      />
+      <FieldGroup name="newDonor.consents" label="May we name them?" hint="Only what they said. It can be taken back later.">
+        {() => (
+          <div className={styles.uses}>
+            {CONSENT_USES.map((use) => (
+              <label key={use} className={styles.use}>
+                <input
+                  type="checkbox"
+                  checked={donor.consents[use]}
+                  onChange={(event) => onChange({ consents: { ...donor.consents, [use]: event.currentTarget.checked } })}
+                />
+                <span>{USE_QUESTIONS[use]}</span>
+              </label>
+            ))}
+          </div>
+        )}
+      </FieldGroup>
+      <details>
+        <summary>How to say it, or no name at all</summary>
+        <div className="stack close">
+          <TextField
+            name="newDonor.sayIt"
+            label="How the name is said"
+            hint="For the host, such as TOH-mas."
+            optional
+            value={donor.sayIt}
+            onChange={(event) => onChange({ sayIt: event.currentTarget.value })}
+          />
+          <SelectField
+            name="newDonor.anonymity"
+            label="Shown as"
+            value={donor.anonymity}
+            onChange={(event) => onChange({ anonymity: event.currentTarget.value as NewDonorDraft['anonymity'] })}
+            options={ANONYMITY_WORDS}
+          />
+        </div>
+      </details>
+    </div>
+  )
+}

@@ -1,0 +1,30 @@
+import type { Metadata } from 'next'
+import { api } from '../../../../_trpc/server'
+import { StaffOnly } from '../../_shell/staff-only'
+import { ParcelForm } from './parcel-form'
+
+export const metadata: Metadata = { title: 'A parcel has come' }
+
+export default async function NewParcelPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const { donors, promises, parts } = await caller.parcels.start()
+  const known = {
+    donors: donors.map(({ id, name, consents, consentAt }) => ({ id, name, consents, consentAt })),
+    promises: promises.map(({ giftId, donorId, what, quantity, promisedAt, waiting }) => ({
+      giftId,
+      donorId,
+      what,
+      quantity,
+      promisedAt,
+      waiting,
+    })),
+    parts,
+  }
+  return (
+    <div className="page narrow">
+      <ParcelForm known={known} zone={campaign?.zone ?? 'UTC'} />
+    </div>
+  )
+}

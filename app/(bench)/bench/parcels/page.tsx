@@ -1,0 +1,77 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { listWords } from '../../../../server/donors/gift.rules'
+import { api } from '../../../_trpc/server'
+import { EmptyState } from '../../../_ui/empty-state'
+import { When } from '../../../_ui/when'
+import { StaffOnly } from '../_shell/staff-only'
+import styles from './parcels.module.css'
+
+export const metadata: Metadata = { title: 'Parcels' }
+
+export default async function ParcelsPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const parcels = await caller.parcels.list()
+  const zone = campaign?.zone ?? 'UTC'
+  return (
+    <div className="page stack">
+      <div className="row apart">
+        <h1>Parcels</h1>
+        <Link className="button" href="/bench/parcels/new">
+          A parcel has come
+        </Link>
+      </div>
+      {parcels.length === 0 && (
+        <EmptyState title="No parcel has come yet.">
+          <p>Log the first one with a phone: a photograph, who sent it, how many.</p>
+        </EmptyState>
+      )}
+      <ul className={`plain-list ${styles.parcels}`}>
+        {parcels.map((parcel) => (
+          <li key={parcel.id} className={styles.parcel}>
+            {parcel.photoSha ? (
+              // biome-ignore lint/performance/noImgElement: our files come in three widths already.
+              <img
+                src={`/files/${parcel.photoSha}-480.webp`}
+                alt={`The parcel from ${parcel.donorName}`}
+                loading="lazy"
+                className={styles.photo}
+              />
+            ) : (
+              <span className={styles.noPhoto}>No photograph</span>
+            )}
+            <div className="stack close">
+              <h2>
+                <Link href={`/bench/donors/${parcel.donorId}`}>{parcel.donorName}</Link>
+              </h2>
+              <p className="small quiet">
+                <When at={parcel.arrivedAt} zone={zone} brief />
+              </p>
+              <ul className="plain-list">
+                {parcel.lines.map((line) => (
+                  <li key={line.id}>
+                    {line.quantity} × {line.what}{' '}
+                    {line.batchCode && line.partId && (
+                      <Link className="code" href={`/bench/parts/${line.partId}#${line.batchCode}`}>
+                        {line.batchCode}
+                      </Link>
+                    )}
+                  </li>
+                ))}
+              </ul>
+              {parcel.unblocked.length > 0 && (
+                <p className={styles.unblocked}>
+                  <b>{listWords(parcel.unblocked, 'and')}</b> can be built, and could not without it.
+                </p>
+              )}
+              {parcel.fittedIn.length > 0 && <p className="small">Fitted in {listWords(parcel.fittedIn, 'and')}.</p>}
+              {parcel.note !== '' && <p className="small quiet">“{parcel.note}”</p>}
+            </div>
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}
