@@ -13,6 +13,7 @@ import { parcelsRouter } from '../parcels/parcels.router'
 import { partsRouter } from '../parts/parts.router'
 import { peopleRouter } from '../people/people.router'
 import { programmeRouter } from '../programme/programme.router'
+import { quarantineRouter } from '../quarantine/quarantine.router'
 import { callerOf, router } from './base'
 
 export const rootRouter = router({
@@ -30,6 +31,7 @@ export const rootRouter = router({
   parcels: parcelsRouter,
   parts: partsRouter,
   people: peopleRouter,
+  quarantine: quarantineRouter,
   programme: programmeRouter,
 })
 

@@ -1,0 +1,16 @@
+import { z } from 'zod'
+import { quarantineIn } from '../parts/part.contract'
+import { router, staff } from '../trpc/base'
+import { clearBatch, quarantineBatch, whatItTouches } from './quarantine.service'
+
+export const quarantineRouter = router({
+  touches: staff('maker', 'volunteer')
+    .input(z.strictObject({ batchId: z.string() }))
+    .query(({ ctx, input }) => whatItTouches(ctx.sight(), input.batchId)),
+  batch: staff('maker')
+    .input(quarantineIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => quarantineBatch(turn, ctx.actor, input))),
+  clear: staff('maker')
+    .input(quarantineIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => clearBatch(turn, ctx.actor, input))),
+})

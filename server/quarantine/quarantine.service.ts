@@ -1,0 +1,77 @@
+import type { z } from 'zod'
+import { holdLotOfUnit } from '../bidding/closings.service'
+import { currentCertificate, withdrawForChange } from '../certificates/standing.service'
+import type { GiftState } from '../donors/donor.contract'
+import { movesFrom } from '../donors/gift.rules'
+import { changeGift, getGift } from '../donors/gift.service'
+import { Refusal } from '../kernel/refusal'
+import { findLotOfUnit } from '../lots/lots.service'
+import { changeBatch } from '../parts/batch.service'
+import type { quarantineIn } from '../parts/part.contract'
+import { type BatchCard, batchCard } from '../parts/stock.service'
+import { findPerson } from '../people/people.service'
+import type { Actor, Sight, Turn } from '../runtime/turn'
+import { setAsideUnitsHolding } from '../units/units.service'
+
+/** One unit that holds pieces of the batch, and what hangs on it. */
+export interface Touched {
+  unitId: string
+  tag: string
+  pieces: number
+  certificate: string | null
+  lot: { number: number; title: string; state: string } | null
+  /** Who bought it and must be told. */
+  buyer: { name: string; email: string } | null
+}
+
+/** What quarantining a batch would touch, unit by unit: the walk from the batch forward to the buyers. */
+export function whatItTouches(sight: Sight, batchId: string): Touched[] {
+  const { holdings } = batchCard(sight, batchId)
+  const tags = new Map(holdings.map((held) => [held.unitId, held.tag]))
+  return [...tags].map(([unitId, tag]) => {
+    const lot = findLotOfUnit(sight, unitId)
+    const buyer = lot?.winnerPersonId ? findPerson(sight, lot.winnerPersonId) : null
+    return {
+      unitId,
+      tag,
+      pieces: holdings.filter((held) => held.unitId === unitId).length,
+      certificate: currentCertificate(sight, unitId)?.serial ?? null,
+      lot: lot && { number: lot.number, title: lot.title, state: lot.state },
+      buyer: buyer && { name: buyer.name, email: buyer.email },
+    }
+  })
+}
+
+/**
+ * One action: the batch cannot be fitted any more, every unit holding a piece of it is set aside, their
+ * certificates are withdrawn and their open lots go on hold. Answers with what it touched and whom to tell.
+ */
+export function quarantineBatch(turn: Turn, actor: Actor, { batchId, reason }: z.output<typeof quarantineIn>): Touched[] {
+  const batch = batchCard(turn, batchId)
+  if (batch.state === 'quarantined') throw new Refusal('conflict', `${batch.code} is in quarantine already: ${batch.reason}`)
+  const touched = whatItTouches(turn, batchId)
+  changeBatch(turn, actor, batch, 'state', { state: 'quarantined', reason }, reason)
+  moveGiftOf(turn, actor, batch, 'quarantined', reason)
+  const words = `Parts of batch ${batch.code} are suspect: ${reason}`
+  setAsideUnitsHolding(turn, batchId, words)
+  for (const { unitId } of touched) {
+    withdrawForChange(turn, unitId, words)
+    holdLotOfUnit(turn, unitId, words)
+  }
+  return touched
+}
+
+/** The suspicion was unfounded: what is in hand may be fitted again. Units stay set aside until each is taken up. */
+export function clearBatch(turn: Turn, actor: Actor, { batchId, reason }: z.output<typeof quarantineIn>): BatchCard {
+  const batch = batchCard(turn, batchId)
+  if (batch.state !== 'quarantined') throw new Refusal('conflict', `${batch.code} is not in quarantine.`)
+  changeBatch(turn, actor, batch, 'state', { state: 'available', reason: null }, reason)
+  moveGiftOf(turn, actor, batch, 'inspected', reason)
+  return batchCard(turn, batchId)
+}
+
+function moveGiftOf(turn: Turn, actor: Actor, batch: BatchCard, to: GiftState, reason: string): void {
+  if (batch.giftId === null) return
+  const gift = getGift(turn, batch.giftId)
+  if (movesFrom(gift.state).includes(to)) changeGift(turn, actor, gift, 'state', { state: to }, reason)
+}
