@@ -86,11 +86,11 @@ export function fitAll(turn: Turn, actor: Actor, tag: string): string[] {
       const isForOther = (restriction.onlyForUnitId ?? unit.id) !== unit.id || (restriction.onlyForDesignId ?? design.id) !== design.id
       if (isForOther || inHand === 0) continue
       const good = loose.filter(({ verdict }) => verdict.startsWith('good') || verdict === 'not inspected').map((piece) => piece.tag)
-      const fit = (designators: string[], from: { pieceTag: string } | { batchId: string }) =>
+      const putIn = (designators: string[], from: { pieceTag: string } | { batchId: string }) =>
         designators.length > 0 && enterFitting(turn, actor, { ...hand(turn, tag), designators, iron: true, confirmUndo: false, ...from })
       const now = wanted.splice(0, inHand)
-      if (good.length > 0) for (const [index, designator] of now.entries()) fit([designator], { pieceTag: good[index] ?? '' })
-      else fit(now, { batchId: id })
+      if (good.length > 0) for (const [index, designator] of now.entries()) putIn([designator], { pieceTag: good[index] ?? '' })
+      else putIn(now, { batchId: id })
     }
     left.push(...wanted)
   }
@@ -101,46 +101,56 @@ export interface BringUp {
   tag: string
   /** The check before which to stop; everything that may be done is done without it. */
   until?: string
-  /** Readings other than the nominal, by check: "15.2", "no". */
+  /** Readings other than the usual, by check: "15.2", "no". */
   readings?: Record<string, string>
   ambient?: string
-  /** Called before each step, so that the story's clock can move on by its minutes. */
-  pass?: (minutes: number) => void
+}
+
+export interface Step {
+  check: string
+  minutes: number
+  failed: boolean
 }
 
 /**
- * Works down the checklist of a unit: fits what may be fitted, takes each permitted check with its nominal or
- * the reading given, releases hold points in the actor's name. Stops at a failure, at `until`, or at the end.
- * Gives the check it stopped at, or null.
+ * The next thing on the checklist of a unit: fits what may be fitted, then releases the hold point that waits, in the
+ * actor's name, or takes the permitted check with its usual reading or the one given. Null at `until` and at the end.
  */
-export function bringUp(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C', pass }: BringUp): string | null {
+export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C' }: BringUp): Step | null {
+  fitAll(turn, actor, tag)
+  const { bench, design } = loadUnit(turn, tag)
+  const next = nextPermitted(bench)
+  const check = design.checks.find(({ key }) => key === next?.check)
+  if (!next || !check || check.key === until) return null
+  if (next.may === 'release') {
+    releaseHold(turn, actor, { ...hand(turn, tag), check: check.key, name: actor.name })
+    return { check: check.key, minutes: 0, failed: false }
+  }
+  const entry = readings[check.key] ?? usual(check)
+  const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(check.coldStarts ?? 0) } : {}
+  const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
+  const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
+  return { check: check.key, minutes: check.minutes, failed: taken.verdict.startsWith('fail') }
+}
+
+/** Works down the checklist of a unit until a failure, until the check named, or to the end. Gives the check it stopped at, or null. */
+export function bringUp(turn: Turn, actor: Actor, plan: BringUp): string | null {
   for (;;) {
-    fitAll(turn, actor, tag)
-    const { bench, design } = loadUnit(turn, tag)
-    const next = nextPermitted(bench)
-    if (!next || next.check === until) return next?.check ?? null
-    const check = design.checks.find(({ key }) => key === next.check)
-    if (!check) return null
-    if (next.may === 'release') {
-      releaseHold(turn, actor, { ...hand(turn, tag), check: check.key, name: actor.name })
-      continue
-    }
-    pass?.(check.minutes)
-    const given = readings[check.key]
-    const entry = given ?? usual(check)
-    const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(check.coldStarts ?? 0) } : {}
-    const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
-    const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
-    if (taken.verdict.startsWith('fail')) return check.key
+    const step = stepOn(turn, actor, plan)
+    if (step === null) return nextPermitted(loadUnit(turn, plan.tag).bench)?.check ?? null
+    if (step.failed) return step.check
   }
 }
 
-/** What a good unit reads: the nominal, or well inside an open limit. */
-function usual({ kind, expects, nominal, lower, upper, decimals }: Check): string {
+/** What a good unit reads: a little off the nominal and inside the limits, or well inside an open one. */
+function usual({ kind, expects, nominal, lower, upper, decimals, seq }: Check): string {
   if (kind === 'match') return expects ?? ''
   if (kind === 'yesno') return 'yes'
-  const value = nominal ?? (lower === null ? (upper ?? 0) / 2 : lower * 2)
-  return value.toFixed(kind === 'measure' ? decimals + 1 : 0)
+  if (kind !== 'measure') return String(nominal ?? 0)
+  const middle = nominal ?? (lower === null ? (upper ?? 0) / 2 : lower * 2)
+  const room = Math.min(...[upper, lower].map((limit) => (limit === null ? Number.POSITIVE_INFINITY : Math.abs(limit - middle))))
+  const off = Number.isFinite(room) ? (((seq * 7) % 5) - 2) * 0.08 * room : 0
+  return (middle + off).toFixed(decimals + 1)
 }
 
 const hand = (turn: Turn, tag: string) => ({ key: turn.dice.id(), tag, seen: tag })

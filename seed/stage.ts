@@ -1,10 +1,11 @@
 import { eq } from 'drizzle-orm'
-import { person } from '../db/schema'
+import { person, photograph } from '../db/schema'
 import type { House } from '../server/house'
 import type { Instant } from '../server/kernel/instant'
 import type { Role } from '../server/people/people.contract'
-import { setRole, takePaddle } from '../server/people/people.service'
-import type { Actor, Turn } from '../server/runtime/turn'
+import { setRole } from '../server/people/people.service'
+import type { Actor } from '../server/runtime/turn'
+import { createCaller } from '../server/trpc/root'
 
 /** What the story is told with: the house, its clock, and words for whoever waits. */
 export interface Telling {
@@ -15,14 +16,48 @@ export interface Telling {
   say(words: string): void
 }
 
-export const tell = <T>(telling: Telling, work: (turn: Turn) => T): Promise<T> => telling.house.queue.run(work)
+export type Caller = ReturnType<typeof createCaller>
 
-/** Adds a person by role, and for a bidder takes a paddle. */
-export async function add(telling: Telling, role: Role, name: string, country = 'GB'): Promise<Actor> {
+export interface Person extends Actor {
+  /** The house's procedures with this person's rights: the story does nothing that a page could not. */
+  api: Caller
+}
+
+let keys = 0
+/** A key as a page would make one; the story's are numbered. */
+export const nextKey = (): string => `story-${String(++keys).padStart(12, '0')}`
+
+/** Adds a person by role; a bidder takes a paddle. */
+export async function add({ house }: Telling, role: Role, name: string, country = 'GB'): Promise<Person> {
   const email = `${name.toLowerCase().replaceAll(/[^a-z]+/g, '.')}@${role === 'bidder' ? 'elsewhere' : 'longbench'}.example`
-  await tell(telling, (turn) => setRole(turn, { email, role, name }))
-  const { id } = telling.house.db.select().from(person).where(eq(person.email, email)).get() ?? { id: '' }
+  await house.queue.run((turn) => setRole(turn, { email, role, name }))
+  const { id } = house.db.select().from(person).where(eq(person.email, email)).get() ?? { id: '' }
   const actor: Actor = { personId: id, role, name, email }
-  if (role === 'bidder') await tell(telling, (turn) => takePaddle(turn, actor, { name, country, acceptsRules: true }))
-  return actor
+  const api = createCaller({
+    actor,
+    isDemo: true,
+    log: house.log,
+    address: '',
+    browser: '',
+    setCookie: () => {},
+    cookies: '',
+    signIn: house.signIn,
+    sight: house.sight,
+    command: house.queue.run,
+  })
+  if (role === 'bidder') await api.people.takePaddle({ name, country, acceptsRules: true })
+  return { ...actor, api }
+}
+
+/** Keeps a picture as an uploaded photograph is kept. */
+export async function keepPhotograph({ house }: Telling, by: Person, bytes: Buffer): Promise<string> {
+  const kept = await house.photographs.keep(bytes)
+  await house.queue.run((turn) =>
+    turn.db
+      .insert(photograph)
+      .values({ ...kept, at: turn.now, byPersonId: by.personId })
+      .onConflictDoNothing()
+      .run(),
+  )
+  return kept.sha
 }

@@ -1,16 +1,40 @@
 import { saveCampaign } from '../server/campaign/campaign.service'
 import { civilOf } from '../server/kernel/civil'
 import { DAY, HOUR } from '../server/kernel/instant'
-import { add, type Telling, tell } from './stage'
+import { type BenchPlan, tellUnit } from './building'
+import { BIDDERS, STAFF } from './cast'
+import { tellDesigns } from './designs'
+import { tellGifts } from './gifts'
+import { tellSale } from './sale'
+import { add, type Person, type Telling } from './stage'
 
 const ZONE = 'Europe/London'
 
+/** Where each machine has got to. Those not named here are still parts in their batches. */
+const plans = (now: number): BenchPlan[] => [
+  { tag: 'TERN-01', from: now - 20 * DAY, readings: { B9: '1.08', B12: '455.6' } },
+  { tag: 'LARK-01', from: now - 18 * DAY },
+  {
+    tag: 'TERN-02',
+    from: now - 14 * DAY,
+    readings: { B6: '8.02', B9: '1.08', B17: '6.36498', B21: '13' },
+    mended: { fault: 'The core of T3 was cracked', changed: 'T3 replaced by another of its batch', designator: 'T3', after: '21.4' },
+  },
+  { tag: 'WREN-01', from: now - 12 * DAY },
+  { tag: 'LARK-02', from: now - 10 * DAY },
+  { tag: 'PIPIT-01', from: now - 8 * DAY },
+  { tag: 'TERN-03', from: now - 3 * DAY, readings: { B21: '12.5' } },
+  { tag: 'LARK-03', from: now - 2 * DAY - HOUR, until: 'C12' },
+  { tag: 'PIPIT-02', from: now - 2 * DAY, until: 'F12' },
+  { tag: 'WREN-02', from: now - 2 * DAY, until: 'D1' },
+]
+
 /** Long Bench Day, as it stands at `now`: the stream began some hours ago and the next lot is about to close. All of it is invented. */
 export async function tellStory(telling: Telling): Promise<void> {
-  const { now, say, goTo } = telling
+  const { now, say, goTo, house } = telling
   goTo(now - 45 * DAY)
   say('a campaign and its people')
-  await tell(telling, (turn) =>
+  await house.queue.run((turn) =>
     saveCampaign(
       turn,
       {
@@ -25,7 +49,7 @@ export async function tellStory(telling: Telling): Promise<void> {
         zone: ZONE,
         streamOpens: civilOf(now - 5 * HOUR, ZONE),
         streamCloses: civilOf(now + 7 * HOUR, ZONE),
-        target: '3000',
+        target: '1500',
         howToPay: 'By bank transfer within ten days, with the reference that stands on the invoice.',
         cancelWords:
           'The seller is a private person. Write to the bench within 14 days of receiving the machine if it is not as described. Your local rules may give you more.',
@@ -34,11 +58,24 @@ export async function tellStory(telling: Telling): Promise<void> {
       { isDemo: true },
     ),
   )
-  await add(telling, 'maker', 'Wilma Harrow')
-  await add(telling, 'volunteer', 'Tobi Lark')
-  await add(telling, 'treasurer', 'Edda Quill')
-  await add(telling, 'host', 'Jory Penn')
-  await add(telling, 'bidder', 'Sunniva Dahl', 'NO')
-  await add(telling, 'bidder', 'Anton Reyes', 'ES')
+  const maker = await add(telling, 'maker', STAFF.maker)
+  const volunteer = await add(telling, 'volunteer', STAFF.volunteer)
+  const treasurer = await add(telling, 'treasurer', STAFF.treasurer)
+  await add(telling, 'host', STAFF.host)
+  const bidders = []
+  for (const { name, country } of BIDDERS) bidders.push(await add(telling, 'bidder', name, country))
+
+  const designs = await tellDesigns(telling, maker)
+  await tellGifts(telling, { volunteer, maker }, designs)
+  await tellBench(telling, maker)
+  await tellSale(telling, { maker, treasurer }, bidders)
   goTo(now)
+}
+
+/** Units one after another, in the order in which work on them began; what is done is certified. */
+async function tellBench(telling: Telling, maker: Person): Promise<void> {
+  for (const plan of plans(telling.now)) {
+    telling.say(`${plan.tag} at the bench`)
+    if (await tellUnit(telling, maker, plan)) await maker.api.bringup.certify({ tag: plan.tag })
+  }
 }

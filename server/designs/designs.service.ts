@@ -59,9 +59,24 @@ export function importDesign(turn: Turn, actor: Actor, input: Input): Imported {
   return { designId: id, outcome }
 }
 
+// The lists of a design are what its digest says, so what was read once is good for as long as the digest is the same:
+// every reading at the bench asks for it.
+const known = new WeakMap<Sight['db'], Map<string, WholeDesign>>()
+
 export function getDesign(sight: Sight, id: string): WholeDesign {
   const row = store.findDesignRow(sight.db, id)
   if (!row) throw new Refusal('not-found', 'There is no such design.')
+  const kept = known.get(sight.db) ?? new Map<string, WholeDesign>()
+  known.set(sight.db, kept)
+  const before = kept.get(id)
+  if (before && before.digest === row.digest) return before
+  const whole = readWhole(sight, row)
+  kept.set(id, whole)
+  return whole
+}
+
+function readWhole(sight: Sight, row: store.DesignRow): WholeDesign {
+  const { id } = row
   const lines = store.linesOf(sight.db, id)
   const positions = store.positionsOf(sight.db, id)
   const parts = partsById(

@@ -1,0 +1,53 @@
+import { HOUR, type Instant, MINUTE } from '../server/kernel/instant'
+import { batchesFor } from '../server/parts/stock.service'
+import { loadUnit } from '../server/units/unit-state.service'
+import { stepOn } from './bench'
+import { nextKey, type Person, type Telling } from './stage'
+
+export interface BenchPlan {
+  tag: string
+  /** When work on it began. */
+  from: Instant
+  /** The check before which work stands now; none: all of them are done. */
+  until?: string
+  /** What the meter showed, where it is not simply near the nominal. */
+  readings?: Record<string, string>
+  /** How a failed check was mended, and what it read after; none: it is still being looked for. */
+  mended?: { fault: string; changed: string; designator: string; after: string }
+}
+
+/** Builds a unit and works down its checklist, each step at its own time. True when nothing is left to do. */
+export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: BenchPlan): Promise<boolean> {
+  const { tag, mended, until } = plan
+  let { readings } = plan
+  let at = plan.from
+  for (;;) {
+    goTo(at)
+    const step = await house.queue.run((turn) => stepOn(turn, maker, { tag, readings, until }))
+    if (step === null) return until === undefined
+    at += step.minutes * MINUTE
+    if (!step.failed) continue
+    if (!mended) return false
+    at += HOUR
+    goTo(at)
+    await mend(house, maker, { tag, failedCheck: step.check, ...mended })
+    readings = { ...readings, [step.check]: mended.after }
+  }
+}
+
+interface Mending {
+  tag: string
+  failedCheck: string
+  fault: string
+  changed: string
+  designator: string
+}
+
+/** The bad piece out, another of its batch in, with an iron. */
+const mend = (house: Telling['house'], maker: Person, { tag, failedCheck, fault, changed, designator }: Mending) => {
+  const sight = house.sight()
+  const position = loadUnit(sight, tag).design.positions.find((one) => one.designator === designator)
+  const batch = batchesFor(sight, position?.partId ?? '').find(({ inHand }) => inHand > 0)
+  const changes = [{ designator, outReason: fault, inBatchId: batch?.id }]
+  return maker.api.bringup.rework({ key: nextKey(), tag, seen: tag, iron: true, failedCheck, fault, changed, changes })
+}

@@ -1,0 +1,164 @@
+import { closeDueLots } from '../server/bidding/closings.service'
+import { civilOf } from '../server/kernel/civil'
+import { DAY, HOUR, type Instant, MINUTE } from '../server/kernel/instant'
+import { SALES } from './cast'
+import { drawPhotograph, type Machine } from './pictures'
+import { keepPhotograph, nextKey, type Person, type Telling } from './stage'
+
+const MACHINES: Record<string, Machine> = { TERN: 'saltmarsh', LARK: 'copperbeech', WREN: 'tidemill', PIPIT: 'samphire' }
+
+const toTheMinute = (at: Instant): Instant => Math.floor(at / MINUTE) * MINUTE
+
+/** When each lot of the story closes, by its number. The third closes in six minutes, give or take one. */
+const closingsOf = (now: Instant): Record<number, Instant> => ({
+  1: toTheMinute(now - 210 * MINUTE),
+  2: toTheMinute(now - 80 * MINUTE),
+  3: toTheMinute(now) + 7 * MINUTE,
+  4: toTheMinute(now + 55 * MINUTE),
+  5: toTheMinute(now + 130 * MINUTE),
+})
+
+interface Bid {
+  lot: number
+  /** Before now. */
+  ago: Instant
+  bidder: number
+  maximum: string
+}
+
+const BIDS: readonly Bid[] = [
+  { lot: 1, ago: 40 * HOUR, bidder: 2, maximum: '75' },
+  { lot: 1, ago: 20 * HOUR, bidder: 0, maximum: '120' },
+  { lot: 3, ago: 18 * HOUR, bidder: 4, maximum: '80' },
+  { lot: 2, ago: 16 * HOUR, bidder: 3, maximum: '130' },
+  { lot: 5, ago: 11 * HOUR, bidder: 0, maximum: '100' },
+  { lot: 1, ago: 5 * HOUR, bidder: 3, maximum: '130' },
+  { lot: 1, ago: 215 * MINUTE, bidder: 0, maximum: '180' },
+  { lot: 1, ago: 211 * MINUTE, bidder: 2, maximum: '150' },
+  { lot: 2, ago: 3 * HOUR, bidder: 1, maximum: '200' },
+  { lot: 2, ago: 95 * MINUTE, bidder: 4, maximum: '170' },
+  { lot: 3, ago: 70 * MINUTE, bidder: 2, maximum: '110' },
+  { lot: 4, ago: 50 * MINUTE, bidder: 3, maximum: '55' },
+  { lot: 3, ago: 33 * MINUTE, bidder: 0, maximum: '140' },
+  { lot: 4, ago: 25 * MINUTE, bidder: 1, maximum: '70' },
+  { lot: 3, ago: 12 * MINUTE, bidder: 1, maximum: '165' },
+  { lot: 3, ago: 4 * MINUTE, bidder: 0, maximum: '160' },
+]
+
+/** Lots are prepared, put into the programme and opened two days before; then the bids come in, and two lots close. */
+export async function tellSale(
+  telling: Telling,
+  { maker, treasurer }: { maker: Person; treasurer: Person },
+  bidders: Person[],
+): Promise<void> {
+  const { now, house, goTo, say } = telling
+  say('lots, photographs and the programme')
+  goTo(now - 3 * DAY)
+  const { zone } = house.sight().db.query.campaign.findFirst().sync() ?? { zone: 'Europe/London' }
+  const closings = closingsOf(now)
+  const plan = (at: Instant) => {
+    const [on = '', clock = ''] = civilOf(at, zone).split('T')
+    return { on, at: clock }
+  }
+  for (const sale of SALES) {
+    const { number } = await maker.api.lots.start({ unit: sale.unit })
+    await maker.api.lots.save({
+      lot: number,
+      title: sale.title,
+      story: sale.story,
+      extras: sale.extras,
+      opening: sale.opening,
+      reserveKind: sale.reserve === null ? 'none' : 'amount',
+      reserve: sale.reserve ?? '',
+      low: sale.estimate[0],
+      likely: sale.estimate[1],
+      high: sale.estimate[2],
+      weightGrams: '2400',
+      lengthMm: '340',
+      widthMm: '240',
+      heightMm: '160',
+      soldWhere: 'here',
+      elsewhereUrl: '',
+    })
+    await maker.api.lots.savePostage({
+      lot: number,
+      rows: [
+        { zone: 'At home', countries: 'GB', amount: '9.50' },
+        { zone: 'Europe', countries: 'AT BE CH DE DK ES FI FR IE IT NL NO PT SE', amount: '18' },
+        { zone: 'Everywhere else', countries: '*', amount: '34' },
+      ],
+    })
+    await photographs(telling, maker, number, sale.unit)
+    await maker.api.programme.plan({ kind: 'closing', lot: number, ...plan(closings[number] ?? now) })
+  }
+  const guests: [string, Instant, string][] = [
+    ['Tideway Radio Club', now - 260 * MINUTE, '40'],
+    ['Ines Abreu, cabinet maker', now + 75 * MINUTE, '30'],
+    ['Ferry Lane Repair School', now + 200 * MINUTE, '45'],
+  ]
+  for (const [title, at, minutes] of guests) await maker.api.programme.plan({ kind: 'guest', title, minutes, ...plan(toTheMinute(at)) })
+  await maker.api.programme.plan({ kind: 'break', title: 'Tea', minutes: '20', ...plan(toTheMinute(now + 170 * MINUTE)) })
+  await maker.api.programme.announce()
+
+  say('bids')
+  goTo(now - 2 * DAY)
+  for (const { unit } of SALES) {
+    const { number } = (await maker.api.lots.all()).find((lot) => lot.unit === unit) ?? { number: 0 }
+    await maker.api.bidding.open({ lot: number })
+  }
+  for (const { lot, ago, bidder, maximum } of [...BIDS].sort((a, b) => b.ago - a.ago)) {
+    await closeUntil(telling, closings, now - ago)
+    goTo(now - ago)
+    await bidders[bidder]?.api.bidding.place({ lot, key: `${nextKey()}-bid`, maximum })
+  }
+  await closeUntil(telling, closings, now)
+
+  say('money')
+  goTo(now - 3 * MINUTE)
+  const books = await treasurer.api.money.books()
+  const first = books?.statement.lots.find((lot) => lot.number === 1)
+  if (first) await treasurer.api.money.pay({ key: nextKey(), lot: 1, amount: (first.owedMinor / 100).toFixed(2), reference: 'bank, 1' })
+  await treasurer.api.money.give({ key: nextKey(), from: 'A friend of the school', amount: '150', reference: 'envelope' })
+
+  // One more is being prepared: the gate says what it lacks.
+  const { number } = await maker.api.lots.start({ unit: 'PIPIT-01' })
+  await maker.api.lots.save({
+    lot: number,
+    title: 'Samphire counter, eight figures',
+    story: 'Counts to 50 MHz on a timebase that was measured against a reference. Its logic was read back on a second reader.',
+    extras: '',
+    opening: '50',
+    reserveKind: 'undecided',
+    reserve: '',
+    low: '',
+    likely: '',
+    high: '',
+    weightGrams: '1800',
+    lengthMm: '',
+    widthMm: '',
+    heightMm: '',
+    soldWhere: 'here',
+    elsewhereUrl: '',
+  })
+}
+
+/** Whatever closes before `until` closes at its instant, as the house would have done. */
+async function closeUntil({ house, goTo }: Telling, closings: Record<number, Instant>, until: Instant): Promise<void> {
+  for (const at of Object.values(closings)) {
+    if (at > until || at < house.clock.now()) continue
+    goTo(at)
+    await house.queue.run(closeDueLots)
+  }
+}
+
+async function photographs(telling: Telling, maker: Person, lot: number, tag: string): Promise<void> {
+  const [prefix = '', unit = '1'] = tag.split('-')
+  const machine = MACHINES[prefix] ?? 'samphire'
+  for (const [view, caption] of [
+    ['front', 'On the bench, running'],
+    ['board', 'Its board, before the case was closed'],
+  ] as const) {
+    const sha = await keepPhotograph(telling, maker, await drawPhotograph(machine, Number(unit), view))
+    await maker.api.lots.addPhotograph({ lot, sha, caption })
+  }
+}
