@@ -28,6 +28,13 @@ export function DonorPicker({ known, zone, onDonor, onSomebodyNew }: DonorPicker
             className={`${forms.input} ${forms.full}`}
             value={typed}
             onChange={(event) => setTyped(event.currentTarget.value)}
+            onKeyDown={(event) => {
+              if (event.key !== 'Enter') return
+              event.preventDefault()
+              const [first] = meant
+              if (first) onDonor(first.id)
+              else if (typed.trim() !== '') onSomebodyNew(typed.trim())
+            }}
             autoComplete="off"
             maxLength={120}
             aria-describedby={describedBy}

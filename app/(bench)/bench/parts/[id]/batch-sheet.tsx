@@ -1,0 +1,88 @@
+import type { inferRouterOutputs } from '@trpc/server'
+import Link from 'next/link'
+import type { RootRouter } from '../../../../../server/trpc/root'
+import { Chip } from '../../../../_ui/chip'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import styles from '../parts.module.css'
+import { CountForms } from './count-forms'
+import { PieceSheet } from './piece-sheet'
+import { Quarantine } from './quarantine'
+
+type Answers = inferRouterOutputs<RootRouter>
+type PartPage = Answers['parts']['one']
+
+interface BatchSheetProps {
+  batch: PartPage['batches'][number]
+  donor: { id: string; name: string } | null
+  inspections: PartPage['inspections']
+  touched: Answers['quarantine']['touches']
+  zone: string
+  isMaker: boolean
+}
+
+/** One batch: whence it came, where it went, its pieces, and what can be done with it. */
+export function BatchSheet({ batch, donor, inspections, touched, zone, isMaker }: BatchSheetProps) {
+  const fittedIn = [...new Set(batch.holdings.map((held) => held.tag))]
+  const isOut = batch.state === 'quarantined'
+  return (
+    <article id={batch.code} className={styles.batch}>
+      <Tag code={batch.code} tone={isOut ? 'bad' : 'plain'} aside={isOut && <Chip tone="bad">Quarantined</Chip>}>
+        <b>
+          {batch.inHand} of {batch.quantity} in hand
+        </b>
+        <span className="small">
+          {donor ? (
+            <>
+              Given by <Link href={`/bench/donors/${donor.id}`}>{donor.name}</Link>
+            </>
+          ) : (
+            `Bought from ${batch.boughtFrom}`
+          )}
+          , <When at={batch.at} zone={zone} show="day" brief />
+          {batch.marking !== '' && (
+            <>
+              , marked <span className="code">{batch.marking}</span>
+            </>
+          )}
+          {batch.dateCode !== '' && (
+            <>
+              , date code <span className="code">{batch.dateCode}</span>
+            </>
+          )}
+          {batch.bad > 0 && `, ${batch.bad} bad`}
+        </span>
+      </Tag>
+      {isOut && (
+        <p>
+          <b>Set aside:</b> {batch.reason}
+        </p>
+      )}
+      {fittedIn.length > 0 && (
+        <p className="row">
+          Fitted in{' '}
+          {fittedIn.map((tag) => (
+            <Tag key={tag} size="small" code={tag} href={`/bench/units/${tag}`} />
+          ))}
+        </p>
+      )}
+      {batch.loose.length > 0 && (
+        <details open={batch.loose.length <= 4}>
+          <summary>{batch.loose.length === 1 ? '1 piece with a tag' : `${batch.loose.length} pieces with tags`}, in no unit</summary>
+          <ul className={`plain-list ${styles.pieces}`}>
+            {batch.loose.map((piece) => (
+              <PieceSheet
+                key={piece.id}
+                piece={piece}
+                programmed={batch.part.programmed}
+                looks={inspections.filter((look) => look.pieceId === piece.id)}
+              />
+            ))}
+          </ul>
+        </details>
+      )}
+      <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} />
+      {isMaker && <Quarantine batchId={batch.id} code={batch.code} isOut={isOut} touched={touched} inHand={batch.inHand} />}
+    </article>
+  )
+}

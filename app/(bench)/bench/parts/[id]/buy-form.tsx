@@ -1,0 +1,37 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+
+export function BuyForm({ partId }: { partId: string }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.parts.buy.mutate)
+  return (
+    <CommandForm
+      run={(form) =>
+        run({
+          partId,
+          boughtFrom: form.text('boughtFrom'),
+          quantity: form.text('quantity'),
+          marking: form.text('marking'),
+          dateCode: form.text('dateCode'),
+        })
+      }
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+      emptyWhenDone
+      label="A batch that was bought"
+    >
+      <TextField name="boughtFrom" label="From whom?" maxLength={120} />
+      <TextField name="quantity" label="How many?" inputMode="numeric" width="code" />
+      <TextField name="marking" label="Marking" optional mono width="short" maxLength={80} />
+      <TextField name="dateCode" label="Date code" optional mono width="code" maxLength={40} />
+      <SubmitButton kind="line">Make a batch of it</SubmitButton>
+    </CommandForm>
+  )
+}

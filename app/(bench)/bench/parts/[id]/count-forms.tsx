@@ -1,0 +1,59 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+
+interface CountFormsProps {
+  batchId: string
+  code: string
+  quantity: number
+  bad: number
+}
+
+/** A miscount corrected, and how many were found bad; both with the reason. */
+export function CountForms({ batchId, code, quantity, bad }: CountFormsProps) {
+  const router = useRouter()
+  const recount = useCommand(api.parts.recount.mutate)
+  const markBad = useCommand(api.parts.markBad.mutate)
+  const refresh = () => router.refresh()
+  return (
+    <details>
+      <summary>Count it again, or say how many are bad</summary>
+      <div className="stack wide narrow">
+        <CommandForm
+          run={(form) => recount.run({ batchId, quantity: form.text('quantity'), reason: form.text('reason') })}
+          pending={recount.pending}
+          refusal={recount.refusal}
+          onDone={refresh}
+          label={`Recount ${code}`}
+        >
+          <TextField name="quantity" label="How many came, in truth?" inputMode="numeric" width="code" defaultValue={String(quantity)} />
+          <TextField name="reason" label="Why is the count corrected?" maxLength={500} />
+          <SubmitButton kind="line">Correct the count</SubmitButton>
+        </CommandForm>
+        <CommandForm
+          run={(form) => markBad.run({ batchId, bad: form.text('bad'), reason: form.text('reason') })}
+          pending={markBad.pending}
+          refusal={markBad.refusal}
+          onDone={refresh}
+          label={`Bad ones of ${code}`}
+        >
+          <TextField
+            name="bad"
+            label="How many are bad, in all?"
+            hint="Those without a tag of their own."
+            inputMode="numeric"
+            width="code"
+            defaultValue={String(bad)}
+          />
+          <TextField name="reason" label="What was seen?" maxLength={500} />
+          <SubmitButton kind="line">Note it</SubmitButton>
+        </CommandForm>
+      </div>
+    </details>
+  )
+}

@@ -1,0 +1,98 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { listWords } from '../../../../../server/donors/gift.rules'
+import { Refusal } from '../../../../../server/kernel/refusal'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { StaffOnly } from '../../_shell/staff-only'
+import styles from '../parts.module.css'
+import { BatchSheet } from './batch-sheet'
+import { BuyForm } from './buy-form'
+
+export const metadata: Metadata = { title: 'Part' }
+
+export default async function PartPage({ params }: { params: Promise<{ id: string }> }) {
+  const { id: partId } = await params
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const { part, batches, inspections, short } = await caller.parts.one({ partId }).catch((reason: unknown) => {
+    if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
+    throw reason
+  })
+  const [{ donors }, touches] = await Promise.all([
+    caller.parcels.start(),
+    Promise.all(batches.map((batch) => caller.quarantine.touches({ batchId: batch.id }))),
+  ])
+  const names = new Map(donors.map((donor) => [donor.id, donor.name]))
+  const inHand = batches.reduce((sum, batch) => sum + batch.inHand, 0)
+  return (
+    <div className="page stack wide">
+      <Crumbs trail={[{ label: 'Parts', href: '/bench/parts' }]} />
+      <div className="row">
+        <h1>{part.words}</h1>
+        {part.programmed && <Chip>Programmed</Chip>}
+        {part.socketed && <Chip>Socketed</Chip>}
+        {part.hardToFind && <Chip tone="doubt">Hard to find</Chip>}
+      </div>
+      <dl className={styles.figures}>
+        <div>
+          <dt>In hand</dt>
+          <dd>{inHand}</dd>
+        </div>
+        <div>
+          <dt>Fitted</dt>
+          <dd>{batches.reduce((sum, batch) => sum + batch.fitted, 0)}</dd>
+        </div>
+        <div>
+          <dt>Short</dt>
+          <dd className={short ? styles.short : undefined}>{short?.short ?? 0}</dd>
+        </div>
+      </dl>
+      {short && (
+        <p>
+          {listWords(short.waiting, 'and')} {short.waiting.length === 1 ? 'waits' : 'wait'} for it.{' '}
+          {short.promised.length > 0
+            ? short.promised.map((line) => `${line.donorName} promised ${line.quantity}.`).join(' ')
+            : 'Nobody has promised any.'}
+        </p>
+      )}
+      {part.imageSha256 && (
+        <p className="small">
+          Must hold the image <span className="code">{part.imageSha256.slice(0, 16)}…</span>
+        </p>
+      )}
+      {part.idcode && (
+        <p className="small">
+          Must answer with <span className="code">{part.idcode}</span>
+        </p>
+      )}
+      <section className="sheet" aria-labelledby="batches">
+        <h2 id="batches">Batches</h2>
+        {batches.length === 0 && (
+          <EmptyState title="None has come yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
+            <p>A gift is logged as a parcel; what was bought is written down below.</p>
+          </EmptyState>
+        )}
+        {batches.map((batch, index) => (
+          <BatchSheet
+            key={batch.id}
+            batch={batch}
+            donor={batch.donorId === null ? null : { id: batch.donorId, name: names.get(batch.donorId) ?? '' }}
+            inspections={inspections}
+            touched={touches[index] ?? []}
+            zone={campaign?.zone ?? 'UTC'}
+            isMaker={person.role === 'maker'}
+          />
+        ))}
+      </section>
+      <section className="sheet stack narrow" aria-labelledby="buy">
+        <h2 id="buy">Bought, not given</h2>
+        <BuyForm partId={part.id} />
+      </section>
+    </div>
+  )
+}

@@ -1,0 +1,103 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { listWords } from '../../../../server/donors/gift.rules'
+import { api } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { EmptyState } from '../../../_ui/empty-state'
+import { StaffOnly } from '../_shell/staff-only'
+import { PartForm } from './part-form'
+import styles from './parts.module.css'
+import { Unblockers } from './unblockers'
+
+export const metadata: Metadata = { title: 'Parts' }
+
+export default async function PartsPage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const { lines, outlook } = await caller.parts.catalogue()
+  const buildable = outlook.units.filter((unit) => unit.buildable)
+  return (
+    <div className="page stack wide">
+      <h1>Parts</h1>
+      {outlook.units.length > 0 && (
+        <section className="stack" aria-labelledby="now">
+          <h2 id="now">What can be built now</h2>
+          <p>
+            {buildable.length === 0 ? (
+              'No unit has everything that it still lacks in hand.'
+            ) : (
+              <>
+                <b>
+                  {listWords(
+                    buildable.map((unit) => unit.tag),
+                    'and',
+                  )}
+                </b>
+                : everything that is still to be fitted is in hand. {outlook.units.length - buildable.length} more wait for parts.
+              </>
+            )}
+          </p>
+        </section>
+      )}
+      {outlook.parts.length > 0 && <Unblockers parts={outlook.parts} waiting={outlook.units.length - buildable.length} />}
+      {lines.length === 0 ? (
+        <EmptyState title="The catalogue is empty.">
+          <p>Parts come in with the import of a design, or are written down below.</p>
+        </EmptyState>
+      ) : (
+        <section className="sheet">
+          <table className="cards">
+            <caption>The catalogue</caption>
+            <thead>
+              <tr>
+                <th scope="col">Part</th>
+                <th scope="col">Kind</th>
+                <th scope="col" className="num">
+                  In hand
+                </th>
+                <th scope="col" className="num">
+                  Fitted
+                </th>
+                <th scope="col" className="num">
+                  Short
+                </th>
+                <th scope="col">Worth knowing</th>
+              </tr>
+            </thead>
+            <tbody>
+              {lines.map(({ part, inHand, fitted, short, quarantined }) => (
+                <tr key={part.id}>
+                  <th scope="row">
+                    <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
+                  </th>
+                  <td data-label="Kind">{part.kind}</td>
+                  <td className="num" data-label="In hand">
+                    {inHand}
+                  </td>
+                  <td className="num" data-label="Fitted">
+                    {fitted}
+                  </td>
+                  <td className={`num ${short > 0 ? styles.short : ''}`} data-label="Short">
+                    {short}
+                  </td>
+                  <td data-label="Worth knowing">
+                    <span className="row">
+                      {part.programmed && <Chip>Programmed</Chip>}
+                      {part.hardToFind && <Chip tone="doubt">Hard to find</Chip>}
+                      {quarantined > 0 && <Chip tone="bad">Quarantined</Chip>}
+                    </span>
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+      <section className="sheet stack narrow" aria-labelledby="new-part">
+        <h2 id="new-part">Write down a part</h2>
+        <PartForm />
+      </section>
+    </div>
+  )
+}

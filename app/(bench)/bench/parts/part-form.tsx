@@ -1,0 +1,115 @@
+'use client'
+
+import Link from 'next/link'
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { PART_KINDS, type PartKind } from '../../../../server/parts/part.contract'
+import { readPart, unitOfKind } from '../../../../server/parts/part.rules'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CheckboxGroup } from '../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../_ui/forms/text-fields'
+import { Notice } from '../../../_ui/notice'
+
+/** A catalogue entry. What is typed as a value is read back at once, in the words that the house will keep. */
+export function PartForm() {
+  const router = useRouter()
+  const [kind, setKind] = useState<PartKind>('resistor')
+  const [value, setValue] = useState('')
+  const [added, setAdded] = useState<{ id: string; words: string; isNew: boolean; hint: string | null } | null>(null)
+  const { run, pending, refusal } = useCommand(api.parts.add.mutate)
+  const reading = readPart({ kind, name: kind, value })
+  const understood =
+    value.trim() === '' || unitOfKind(kind) === undefined
+      ? undefined
+      : reading.ok
+        ? `Read as ${reading.value}. ${reading.hint ?? ''}`
+        : reading.words
+  return (
+    <>
+      {added && (
+        <Notice tone={added.hint ? 'doubt' : 'ok'} live="status" title={added.isNew ? 'Written down' : 'It was in the catalogue already'}>
+          <p>
+            <Link href={`/bench/parts/${added.id}`}>{added.words}</Link>
+            {added.hint && `. ${added.hint}`}
+          </p>
+        </Notice>
+      )}
+      <CommandForm
+        run={(form) => {
+          const traits = form.list('traits')
+          const imageSha256 = form.maybe('imageSha256')
+          const idcode = form.maybe('idcode')
+          return run({
+            kind,
+            name: form.text('name'),
+            value,
+            package: form.text('package'),
+            rating: form.text('rating'),
+            programmed: traits.includes('programmed'),
+            socketed: traits.includes('socketed'),
+            hardToFind: traits.includes('hardToFind'),
+            ...(imageSha256 === undefined ? {} : { imageSha256 }),
+            ...(idcode === undefined ? {} : { idcode }),
+          })
+        }}
+        pending={pending}
+        refusal={refusal}
+        onDone={({ part, isNew, hint }) => {
+          setAdded({ id: part.id, words: part.words, isNew, hint })
+          setValue('')
+          router.refresh()
+        }}
+        emptyWhenDone
+        label="A part"
+      >
+        <SelectField
+          name="kind"
+          label="Kind"
+          value={kind}
+          onChange={(event) => setKind(event.currentTarget.value as PartKind)}
+          options={PART_KINDS.map((each) => ({ value: each, label: each }))}
+        />
+        <TextField name="name" label="Name or type number" maxLength={120} />
+        <TextField
+          name="value"
+          label="Value"
+          hint={understood ?? 'As written on it: 4k7, 100 nF, 104, 10 µH.'}
+          optional
+          width="short"
+          value={value}
+          onChange={(event) => setValue(event.currentTarget.value)}
+          maxLength={40}
+        />
+        <TextField name="package" label="Package" optional width="short" maxLength={60} />
+        <TextField name="rating" label="Rating" hint="Such as 0.25 W or 63 V." optional width="short" maxLength={60} />
+        <CheckboxGroup
+          name="traits"
+          label="Is it any of these?"
+          choices={[
+            { value: 'programmed', label: 'Programmed', hint: 'Each gets a tag and is read before it is fitted.' },
+            { value: 'socketed', label: 'Socketed' },
+            { value: 'hardToFind', label: 'Hard to find' },
+          ]}
+        />
+        <details>
+          <summary>Image and identification code</summary>
+          <div className="stack">
+            <TextField name="imageSha256" label="SHA-256 of the image it must hold" optional mono maxLength={64} />
+            <TextField
+              name="idcode"
+              label="Identification code"
+              hint="As the device answers, such as 0x1ba02093."
+              optional
+              mono
+              width="short"
+            />
+          </div>
+        </details>
+        <SubmitButton kind="line">Write it down</SubmitButton>
+      </CommandForm>
+    </>
+  )
+}

@@ -1,0 +1,102 @@
+'use client'
+
+import { useRef, useState } from 'react'
+import { CONSENT_USES, type ConsentUse } from '../../../server/donors/donor.contract'
+import { api } from '../../_trpc/client'
+import { useCommand } from '../../_trpc/use-command'
+import { CheckboxGroup } from '../../_ui/forms/choice-fields'
+import { CommandForm } from '../../_ui/forms/command-form'
+import { SubmitButton } from '../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../_ui/forms/text-fields'
+import { Notice } from '../../_ui/notice'
+
+const USES: Record<ConsentUse, string> = {
+  page: 'On this site',
+  stream: 'On stream',
+  card: 'On a printed card with the machine, which cannot be recalled',
+}
+
+interface PromiseFormProps {
+  parts: { partId: string; what: string; quantity: number }[]
+  chosen: string | undefined
+}
+
+/** Anybody may promise. It is shown to nobody before the maker has read it. */
+export function PromiseForm({ parts, chosen }: PromiseFormProps) {
+  const [partId, setPartId] = useState(chosen ?? parts[0]?.partId ?? '')
+  const [promised, setPromised] = useState<{ what: string; quantity: number } | null>(null)
+  // One key for each promise: sent twice it is one.
+  const key = useRef<string | null>(null)
+  const { run, pending, refusal } = useCommand(api.donors.promise.mutate)
+  const part = parts.find((each) => each.partId === partId)
+  if (promised) {
+    return (
+      <Notice tone="ok" live="status" title="Thank you">
+        <p>
+          {promised.quantity} × {promised.what}: the maker reads it and answers by mail, with the address to send it to. Please send nothing
+          before that.
+        </p>
+        <button type="button" className="button-line" onClick={() => setPromised(null)}>
+          Promise something else
+        </button>
+      </Notice>
+    )
+  }
+  return (
+    <CommandForm
+      run={async (form) => {
+        const uses = form.list('consents')
+        key.current ??= [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+        const content = {
+          partId,
+          quantity: form.text('quantity'),
+          name: form.text('name'),
+          mail: form.text('mail'),
+          note: form.text('note'),
+          consents: { page: uses.includes('page'), stream: uses.includes('stream'), card: uses.includes('card') },
+        }
+        return run({ key: key.current, ...content })
+      }}
+      pending={pending}
+      refusal={refusal}
+      onDone={(answer) => {
+        key.current = null
+        setPromised(answer)
+      }}
+      label="Promise a part"
+    >
+      <SelectField
+        name="partId"
+        label="Which part?"
+        value={partId}
+        onChange={(event) => setPartId(event.currentTarget.value)}
+        options={parts.map(({ partId: value, what, quantity }) => ({ value, label: `${what} (${quantity} wanted)` }))}
+      />
+      <TextField
+        name="quantity"
+        label="How many?"
+        hint={part && (part.quantity === 1 ? 'One is wanted.' : `${part.quantity} are wanted; any number helps.`)}
+        inputMode="numeric"
+        width="code"
+        autoComplete="off"
+      />
+      <TextField name="name" label="Your name" autoComplete="name" maxLength={120} />
+      <TextField
+        name="mail"
+        label="Your mail address"
+        hint="For the address to send it to, and for thanks. Shown to nobody."
+        type="email"
+        inputMode="email"
+        autoComplete="email"
+      />
+      <TextField name="note" label="Anything about the parts" hint="Their marking, for instance." optional maxLength={200} />
+      <CheckboxGroup
+        name="consents"
+        label="May we name you?"
+        hint="Each can be taken back later; write to us."
+        choices={CONSENT_USES.map((use) => ({ value: use, label: USES[use] }))}
+      />
+      <SubmitButton>Promise it</SubmitButton>
+    </CommandForm>
+  )
+}
