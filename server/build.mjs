@@ -13,7 +13,7 @@ await build({
   format: 'esm',
   sourcemap: true,
   logLevel: 'warning',
-  banner: { js: "import { createRequire } from 'node:module'; const require = createRequire(import.meta.url);" },
+  banner: { js: "import { createRequire as bundleRequire } from 'node:module'; const require = bundleRequire(import.meta.url);" },
 })
 
 if (!process.argv.includes('--server-only')) {
