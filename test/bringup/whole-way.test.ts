@@ -24,4 +24,5 @@ it.each([
   expect(view.reached).toBe(2)
   const { serial } = await maker.bringup.certify({ tag })
   expect(await maker.bringup.unit({ tag })).toMatchObject({ reached: 3, certificate: serial, next: null })
-})
+  // Some seventy commands in one go, on a machine that may be busy with other tests.
+}, 60_000)

@@ -1,0 +1,108 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useRef, useState } from 'react'
+import type { Flaw } from '../../../../../server/designs/design.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import type { FormValues } from '../../../../_ui/forms/form-values'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { ListField } from './list-field'
+import { Reading } from './reading'
+
+type ListName = Flaw['list']
+type Sheet = { name: string; base64?: string; text?: string }
+type Answer = Awaited<ReturnType<typeof api.designs.preview.mutate>>
+
+const LISTS: { list: ListName; label: string; hint: string }[] = [
+  {
+    list: 'partsList',
+    label: 'Parts list',
+    hint: 'designators, value, quantity, blocks, after; and kind, part, package, programmed, image, notes',
+  },
+  {
+    list: 'checklist',
+    label: 'Checklist',
+    hint: 'step, stage, hold, title, kind, nominal, lower, upper, unit, after, exercises, powered, minutes; and hours, starts, plain, caution, expects',
+  },
+  { list: 'feeds', label: 'What feeds what', hint: 'from, to, kind (power or signal)' },
+]
+
+/** First shows how the three lists were read; once nothing is wrong, the same button stores them. */
+export function ImportForm() {
+  const router = useRouter()
+  const look = useCommand(api.designs.preview.mutate)
+  const store = useCommand(api.designs.import.mutate)
+  const files = useRef<Partial<Record<ListName, Sheet>>>({})
+  const [shown, setShown] = useState<{ of: string; answer: Answer } | null>(null)
+  const isClean = shown?.answer.flaws.length === 0
+
+  const send = async (form: FormValues) => {
+    const sheet = (list: ListName): Sheet => {
+      const text = form.text(list)
+      return text.trim() !== '' ? { name: 'pasted', text } : (files.current[list] ?? { name: '', text: '' })
+    }
+    const lists = { checklist: sheet('checklist'), partsList: sheet('partsList'), feeds: sheet('feeds') }
+    const of = JSON.stringify(lists)
+    if (!isClean || shown?.of !== of) {
+      store.forget()
+      const answer = await look.run(lists)
+      setShown(answer ? { of, answer } : null)
+      return undefined
+    }
+    return store.run({
+      ...lists,
+      key: form.text('key'),
+      name: form.text('name'),
+      revision: form.text('revision'),
+      decisionRule: form.text('decisionRule') as 'simple',
+      quirks: form.text('quirks'),
+      cautions: form.text('cautions'),
+    })
+  }
+  return (
+    <CommandForm
+      label="Import"
+      pending={look.pending || store.pending}
+      refusal={look.refusal ?? store.refusal}
+      run={send}
+      onDone={({ designId }) => router.push(`/bench/designs/${designId}`)}
+    >
+      <TextField name="name" label="Name of the machine" width="short" />
+      <TextField name="key" label="Short key" hint="Small letters, digits and hyphens, such as saltmarsh-sr3." width="short" mono />
+      <TextField name="revision" label="Revision" width="code" />
+      <RadioGroup
+        name="decisionRule"
+        label="How readings are judged"
+        defaultValue="simple"
+        choices={[
+          { value: 'simple', label: 'Simple', hint: 'Within the limits is a pass.' },
+          { value: 'guarded', label: 'Guarded', hint: 'The limits are drawn in by the doubt of the instrument.' },
+          {
+            value: 'guarded-with-doubt',
+            label: 'Guarded with doubt',
+            hint: 'Four answers: pass, pass within doubt, fail within doubt, fail.',
+          },
+        ]}
+      />
+      <TextareaField name="quirks" label="Known quirks" optional rows={2} />
+      <TextareaField name="cautions" label="Cautions" optional rows={2} hint="Mains, cells, hot parts, volume: what can hurt." />
+      {LISTS.map(({ list, label, hint }) => (
+        <ListField
+          key={list}
+          list={list}
+          label={label}
+          hint={hint}
+          onFile={(sheet) => {
+            files.current[list] = sheet
+          }}
+        />
+      ))}
+      {shown && LISTS.map(({ list, label }) => <Reading key={list} list={list} label={label} answer={shown.answer} />)}
+      <SubmitButton>{isClean ? 'Store the design' : 'Show how it is read'}</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,23 @@
+import type { Metadata } from 'next'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { StaffOnly } from '../../_shell/staff-only'
+import { ImportForm } from './import-form'
+
+export const metadata: Metadata = { title: 'Import a design' }
+
+export default async function ImportPage() {
+  const { person } = await (await api()).campaign.shell()
+  if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
+  return (
+    <div className="page stack">
+      <Crumbs trail={[{ label: 'Designs', href: '/bench/designs' }]} />
+      <h1>Import a design</h1>
+      <p>
+        Three lists, as CSV files or pasted from a spreadsheet, each with a heading. Everything is read and shown first; nothing is stored
+        while one line is wrong, and the same lists a second time change nothing.
+      </p>
+      <ImportForm />
+    </div>
+  )
+}

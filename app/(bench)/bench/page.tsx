@@ -1,0 +1,92 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import type { CSSProperties } from 'react'
+import type { RackUnit } from '../../../server/bringup/bringup.contract'
+import { type Currency, showMoney } from '../../../server/kernel/money'
+import { STATIONS } from '../../../server/units/progress.rules'
+import { api } from '../../_trpc/server'
+import { EmptyState } from '../../_ui/empty-state'
+import { Strip } from '../../_ui/strip'
+import type { Reached } from '../../_ui/strip.rules'
+import { Tag } from '../../_ui/tag'
+import { When } from '../../_ui/when'
+import { StaffOnly } from './_shell/staff-only'
+import styles from './rack.module.css'
+
+export const metadata: Metadata = { title: 'The rack' }
+
+const STAFF = ['maker', 'volunteer', 'treasurer', 'host'] as const
+
+/** Each unit is a wire run to the terminal it has reached; its tag hangs there, and beside it stands what comes next. */
+export default async function RackPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person || person.role === 'bidder') return <StaffOnly roles={STAFF} person={person} />
+  const runs = await caller.bringup.rack()
+  const zone = campaign?.zone ?? 'UTC'
+  return (
+    <div className="page stack">
+      <h1>The rack</h1>
+      {runs.length === 0 ? (
+        <EmptyState
+          title="No unit has been begun yet."
+          action={
+            <Link className="button" href="/bench/designs">
+              Go to the designs
+            </Link>
+          }
+        >
+          Import a design, then make a run of it: its units hang here.
+        </EmptyState>
+      ) : (
+        <div className={styles.rack}>
+          <div className={styles.heads} aria-hidden="true">
+            {STATIONS.map((station) => (
+              <span key={station}>{station}</span>
+            ))}
+          </div>
+          {runs.map((run) => (
+            <section key={run.runId} className={styles.run} aria-label={run.design}>
+              <h2 className={styles.design}>
+                <Link href={`/bench/designs/${run.designId}`}>{run.design}</Link>
+              </h2>
+              <ul className="plain-list">
+                {run.units.map((unit) => (
+                  <Unit key={unit.tag} unit={unit} zone={zone} />
+                ))}
+              </ul>
+            </section>
+          ))}
+        </div>
+      )}
+    </div>
+  )
+}
+
+function Unit({ unit, zone }: { unit: RackUnit; zone: string }) {
+  const { tag, reached, next, lot } = unit
+  return (
+    <li className={styles.unit} style={{ '--reached': reached } as CSSProperties}>
+      <div className={styles.wire} aria-hidden="true">
+        {STATIONS.slice(0, Math.max(0, reached - 1)).map((station, index) => (
+          <span key={station} className={styles.screw} style={{ '--at': index + 1 } as CSSProperties} />
+        ))}
+      </div>
+      <div className={styles.hang}>
+        <Tag size="small" code={tag} href={`/bench/units/${tag}`} tone={next.tone} />
+        <p className={styles.next} data-tone={next.tone}>
+          {next.words}
+          {lot?.standingMinor != null && <>, {showMoney(lot.standingMinor, lot.currency as Currency, { short: true })}</>}
+          {next.tone === 'copper' && lot?.closesAt != null && (
+            <>
+              , closes <When at={lot.closesAt} zone={zone} show="time" brief />
+            </>
+          )}
+        </p>
+      </div>
+      <div className={styles.strip}>
+        <Strip reached={reached as Reached} name={tag} />
+      </div>
+    </li>
+  )
+}

@@ -1,0 +1,88 @@
+'use client'
+
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { CheckView } from '../../../../../server/units/view.contract'
+import { Chip } from '../../../../_ui/chip'
+import { Gauge } from '../../../../_ui/gauge'
+import { VerdictChip } from '../../../../_ui/verdict-chip'
+import styles from './unit.module.css'
+
+/** The whole list by stage: what stands, what was lost and why, what may be taken and what waits for what. */
+export function Checklist({ view, choose }: { view: BringupView; choose: ((key: string) => void) | null }) {
+  const stages = [...new Set(view.checks.map(({ stage }) => stage))]
+  const done = view.checks.filter(({ permission }) => permission.may === 'done').length
+  return (
+    <section className="sheet stack" aria-labelledby="checklist">
+      <h2 id="checklist">
+        Checklist <span className="small quiet">{`${done} of ${view.checks.length} done`}</span>
+      </h2>
+      {stages.map((stage) => (
+        <div key={stage}>
+          <h3 className={styles.stage}>{stage}</h3>
+          <ul className="plain-list">
+            {view.checks
+              .filter((check) => check.stage === stage)
+              .map((check) => (
+                <Line key={check.key} check={check} choose={choose} />
+              ))}
+          </ul>
+        </div>
+      ))}
+    </section>
+  )
+}
+
+function Line({ check, choose }: { check: CheckView; choose: ((key: string) => void) | null }) {
+  const { reading, permission, lost, key } = check
+  const may = choose !== null && permission.may !== 'wait'
+  return (
+    <li className={styles.line} data-may={permission.may}>
+      <span className="code">{key}</span>
+      <div className={styles.what}>
+        {may ? (
+          <button type="button" className={styles.textButton} onClick={() => choose(key)}>
+            {check.title}
+          </button>
+        ) : (
+          check.title
+        )}
+        {check.isHold && <span className={styles.hold}> hold point{check.releasedBy ? `, released by ${check.releasedBy}` : ''}</span>}
+        {permission.may === 'wait' && <span className={styles.why}>{permission.why}</span>}
+        {permission.may === 'release' && <span className={styles.why}>{permission.why}</span>}
+        {lost !== null && <span className={styles.why}>Lost: {lost}.</span>}
+        {reading && (
+          <span className={styles.why}>
+            {reading.by}
+            {reading.instrument && `, ${reading.instrument}`}
+          </span>
+        )}
+      </div>
+      <div className={styles.result}>
+        {reading ? (
+          <>
+            <span className="num">{reading.entry}</span>
+            {check.kind === 'measure' && (
+              <Gauge
+                name={check.title}
+                unit={check.unit}
+                shown={reading.entry}
+                value={reading.value}
+                nominal={check.nominal}
+                lower={check.lower}
+                upper={check.upper}
+                doubt={reading.doubt}
+                verdict={reading.verdict}
+              />
+            )}
+            <VerdictChip verdict={reading.verdict} />
+          </>
+        ) : (
+          <>
+            <span className="small quiet">{check.limits}</span>
+            {lost !== null && <Chip tone="doubt">Lost</Chip>}
+          </>
+        )}
+      </div>
+    </li>
+  )
+}

@@ -1,0 +1,107 @@
+'use client'
+
+import { sha256 } from '@noble/hashes/sha2.js'
+import { bytesToHex } from '@noble/hashes/utils.js'
+import type { RefObject } from 'react'
+import type { CheckView } from '../../../../../server/units/view.contract'
+import styles from './unit.module.css'
+
+export interface Typed {
+  entry: string
+  hours: string
+  starts: string
+}
+
+export interface EntryBoxProps {
+  check: CheckView
+  typed: Typed
+  setTyped(typed: Typed): void
+  box: RefObject<HTMLInputElement | null>
+  id: string
+  wrong: boolean
+  /** For a yes or a no, which need no Enter. */
+  answer(entry: string): void
+}
+
+/** Where the figure goes, by the kind of check. */
+export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: EntryBoxProps) {
+  const described = wrong ? { 'aria-invalid': true as const, 'aria-describedby': `${id}-error` } : {}
+  if (check.kind === 'yesno') {
+    return (
+      <div className={styles.actions}>
+        <button type="button" className="button" onClick={() => answer('yes')}>
+          Yes
+        </button>
+        <button type="button" className="button-line" onClick={() => answer('no')}>
+          No
+        </button>
+      </div>
+    )
+  }
+  if (check.kind === 'match' && check.expects?.length === 64) {
+    const readBack = async (file: File | undefined) => {
+      if (file) setTyped({ ...typed, entry: bytesToHex(sha256(new Uint8Array(await file.arrayBuffer()))) })
+    }
+    return (
+      <>
+        <div className={styles.entry}>
+          <label htmlFor={`${id}-file`}>File that was read back</label>
+          <input id={`${id}-file`} type="file" onChange={(event) => void readBack(event.currentTarget.files?.[0])} {...described} />
+        </div>
+        <Box label="Its SHA-256" name="entry" small {...{ id, typed, setTyped, box, described }} />
+      </>
+    )
+  }
+  const label =
+    check.kind === 'match'
+      ? 'Identification code'
+      : check.kind === 'soak'
+        ? `Faults (${check.unit})`
+        : check.kind === 'count'
+          ? 'Count'
+          : 'On the meter'
+  return (
+    <div className={styles.boxes}>
+      <Box label={label} name="entry" unit={check.kind === 'measure' ? check.unit : ''} {...{ id, typed, setTyped, box, described }} />
+      {check.kind === 'soak' && (
+        <>
+          <Box label="Hours it ran" name="hours" {...{ id, typed, setTyped, described }} />
+          <Box label="Cold starts" name="starts" {...{ id, typed, setTyped, described }} />
+        </>
+      )}
+    </div>
+  )
+}
+
+interface BoxProps extends Pick<EntryBoxProps, 'id' | 'typed' | 'setTyped'> {
+  label: string
+  name: keyof Typed
+  unit?: string
+  small?: boolean
+  box?: RefObject<HTMLInputElement | null>
+  described: object
+}
+
+function Box({ label, name, unit = '', small = false, box, id, typed, setTyped, described }: BoxProps) {
+  return (
+    <div className={styles.entry}>
+      <label htmlFor={`${id}-${name}`}>{label}</label>
+      <span className={styles.figure}>
+        <input
+          ref={box}
+          id={`${id}-${name}`}
+          name={name}
+          type="text"
+          autoComplete="off"
+          autoCapitalize="off"
+          spellCheck={false}
+          value={typed[name]}
+          onChange={(event) => setTyped({ ...typed, [name]: event.currentTarget.value })}
+          className={small ? styles.hash : styles.big}
+          {...described}
+        />
+        {unit !== '' && <span aria-hidden="true">{unit}</span>}
+      </span>
+    </div>
+  )
+}

@@ -1,0 +1,120 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { PositionView } from '../../../../../server/units/view.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CheckboxGroup, CheckField } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField } from '../../../../_ui/forms/text-fields'
+import { useFormKey } from '../../money/use-form-key'
+import type { Choices } from './types'
+import styles from './unit.module.css'
+
+/** What is still empty, part by part, and what in hand could go in. */
+export function FitSheet({ view, choices, seen }: { view: BringupView; choices: Choices; seen: string }) {
+  const empty = view.positions.filter(({ holds }) => holds === null)
+  if (empty.length === 0) return null
+  const parts = [...new Set(empty.filter(({ mayFit }) => mayFit).map(({ partId }) => partId))]
+  const later = empty.filter(({ mayFit }) => !mayFit)
+  return (
+    <section className="sheet stack" aria-labelledby="fit">
+      <h2 id="fit">
+        Fit{' '}
+        <span className="small quiet">
+          {empty.length} of {view.positions.length} positions are empty
+        </span>
+      </h2>
+      {parts.map((partId) => (
+        <FitPart
+          key={partId}
+          view={view}
+          seen={seen}
+          positions={empty.filter((position) => position.partId === partId && position.mayFit)}
+          choice={choices.find((choice) => choice.partId === partId)}
+        />
+      ))}
+      {later.map(({ designator, part, fittedAfter }) => (
+        <p key={designator} className="small quiet">
+          <span className="code">{designator}</span> {part}: after {fittedAfter}
+        </p>
+      ))}
+    </section>
+  )
+}
+
+interface FitPartProps {
+  view: BringupView
+  seen: string
+  positions: PositionView[]
+  choice: Choices[number] | undefined
+}
+
+function FitPart({ view, seen, positions, choice }: FitPartProps) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const { run, pending, refusal } = useCommand(api.bringup.fit.mutate)
+  const first = positions[0]
+  if (!first) return null
+  const pieces = choice?.pieces ?? []
+  const options = (choice?.batches ?? []).map(({ id, code, inHand, words }) => ({
+    value: id,
+    label: `${code}, ${inHand} in hand${words ? `, ${words}` : ''}`,
+  }))
+  const needsYes = refusal?.fields.confirmUndo !== undefined
+  return (
+    <details className={styles.fit} name="fit">
+      <summary>
+        <b>{positions.length} ×</b> {first.part}
+        {options.length === 0 && <span className={styles.why}>none in hand</span>}
+      </summary>
+      {options.length === 0 ? (
+        <p className="small">Log a parcel or a purchase of this part first.</p>
+      ) : (
+        <CommandForm
+          label={`Fit ${first.part}`}
+          pending={pending}
+          refusal={refusal}
+          run={(form) =>
+            run({
+              key,
+              tag: view.tag,
+              seen,
+              designators: form.list('designators'),
+              iron: form.ticked('iron'),
+              confirmUndo: form.ticked('confirmUndo'),
+              ...(form.maybe('pieceTag') === undefined ? { batchId: form.text('batchId') } : { pieceTag: form.text('pieceTag') }),
+            })
+          }
+          onDone={() => {
+            renew()
+            router.refresh()
+          }}
+        >
+          <CheckboxGroup
+            name="designators"
+            label="Positions"
+            choices={positions.map(({ designator }) => ({ value: designator, label: <span className="code">{designator}</span> }))}
+            defaultValues={positions.map(({ designator }) => designator)}
+          />
+          {pieces.length > 0 ? (
+            <SelectField
+              name="pieceTag"
+              label="Piece"
+              options={pieces.map(({ tag, verdict }) => ({ value: tag, label: `${tag}, ${verdict}` }))}
+              hint={first.isProgrammed ? 'Only a piece whose image was read and is right can go in.' : undefined}
+            />
+          ) : (
+            <SelectField name="batchId" label="From batch" options={options} />
+          )}
+          {pieces.length > 0 && <p className="small quiet">Pieces with tags go in one at a time: leave one position ticked.</p>}
+          <CheckField name="iron" label="An iron was used" defaultChecked />
+          {needsYes && <CheckField name="confirmUndo" label="Yes, undo those readings" />}
+          <SubmitButton>Fit</SubmitButton>
+        </CommandForm>
+      )}
+    </details>
+  )
+}

@@ -1,0 +1,45 @@
+'use client'
+
+import Link from 'next/link'
+import { useState } from 'react'
+import { readTag, wrongUnit } from '../../../../../server/units/tag.rules'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import styles from './unit.module.css'
+
+/** Asks for the tag on the machine itself before anything can be entered: the guard against the wrong unit. */
+export function HandSheet({ tag, take }: { tag: string; take(seen: string): void }) {
+  const [wrong, setWrong] = useState<{ words: string; other: string | null } | null>(null)
+  const refusal = wrong && { words: wrong.words, fields: { seen: wrong.words } }
+  return (
+    <section className="sheet act stack" aria-labelledby="in-hand">
+      <h2 id="in-hand">Which machine do you hold?</h2>
+      <CommandForm
+        label="Take up this machine"
+        pending={false}
+        refusal={refusal}
+        run={async (form) => {
+          const typed = form.text('seen')
+          const words = typed.trim() === '' ? 'Write or scan the tag that hangs on the machine.' : wrongUnit(typed, tag)
+          if (words === null) take(typed)
+          else setWrong({ words, other: readTag(typed) })
+          return undefined
+        }}
+      >
+        <TextField
+          name="seen"
+          label="Tag on the machine"
+          hint="Read it off the machine, or scan it; not off this screen."
+          width="code"
+          mono
+          autoComplete="off"
+        />
+        <div className={styles.actions}>
+          <SubmitButton>Take it up</SubmitButton>
+          {wrong?.other && wrong.other !== tag && <Link href={`/bench/units/${wrong.other}`}>Go to {wrong.other}</Link>}
+        </div>
+      </CommandForm>
+    </section>
+  )
+}

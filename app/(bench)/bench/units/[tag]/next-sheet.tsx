@@ -1,0 +1,110 @@
+'use client'
+
+import { useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { Verdict } from '../../../../../server/units/verdict.rules'
+import { Notice } from '../../../../_ui/notice'
+import { VerdictChip } from '../../../../_ui/verdict-chip'
+import { ReadingForm } from './reading-form'
+import { ReleaseForm } from './release-form'
+import type { Instruments } from './types'
+import styles from './unit.module.css'
+
+export interface NextSheetProps {
+  view: BringupView
+  /** A check taken out of the list; null for the next permitted one. */
+  chosen: string | null
+  forget(): void
+  seen: string
+  putDown(): void
+  instruments: Instruments
+  person: { name: string }
+}
+
+export interface Kept {
+  check: string
+  entry: string
+  verdict: Verdict
+  cannotDecide: boolean
+}
+
+/** The check at hand, large: what to do, where to put the figure, and what the last one came to. */
+export function NextSheet({ view, chosen, forget, seen, putDown, instruments, person }: NextSheetProps) {
+  const [kept, setKept] = useState<Kept | null>(null)
+  const key = chosen ?? view.next?.check
+  const check = view.checks.find((one) => one.key === key)
+  const isRelease = chosen === null && view.next?.may === 'release'
+  return (
+    <section className="sheet act stack" aria-labelledby="at-hand">
+      {check ? (
+        <>
+          <p className="small">
+            <b className="code">{check.key}</b> · {check.stage}
+            {check.isHold && <b className={styles.hold}> · hold point</b>}
+            {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
+          </p>
+          <h2 id="at-hand" className={styles.title}>
+            {isRelease ? `Release ${check.key}: ${check.title}` : check.title}
+          </h2>
+          {check.plain !== '' && <p className="quiet">{check.plain}</p>}
+          {check.caution !== '' && (
+            <Notice tone="doubt">
+              <p>{check.caution}</p>
+            </Notice>
+          )}
+          {isRelease ? (
+            <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} />
+          ) : (
+            <ReadingForm
+              key={check.key}
+              view={view}
+              check={check}
+              seen={seen}
+              instruments={instruments}
+              onKept={(one) => {
+                setKept(one)
+                forget()
+              }}
+            />
+          )}
+        </>
+      ) : (
+        <>
+          <h2 id="at-hand">{view.missing.length === 0 ? 'Every check stands' : 'Nothing can be taken now'}</h2>
+          <p>{nothingWords(view)}</p>
+        </>
+      )}
+      <p role="status" className={styles.kept}>
+        {kept && (
+          <>
+            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
+            {kept.cannotDecide && (
+              <span className="small"> The doubt is as wide as the limits: this instrument cannot decide this check.</span>
+            )}
+          </>
+        )}
+      </p>
+      <p className="small quiet">
+        In hand: <span className="code">{view.tag}</span>.{' '}
+        <button type="button" className={styles.textButton} onClick={putDown}>
+          Put it down
+        </button>
+        {chosen !== null && (
+          <>
+            {' '}
+            <button type="button" className={styles.textButton} onClick={forget}>
+              Back to the next check
+            </button>
+          </>
+        )}
+      </p>
+    </section>
+  )
+}
+
+function nothingWords(view: BringupView): string {
+  if (view.missing.length === 0) return view.certificate ? 'It is certified.' : 'It may be certified.'
+  if (view.setAside !== null) return 'It is set aside.'
+  const waiting = view.checks.find(({ permission }) => permission.may === 'wait')
+  return waiting ? `${waiting.key}: ${waiting.permission.why}` : (view.missing[0] ?? '')
+}

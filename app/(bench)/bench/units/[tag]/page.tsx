@@ -1,0 +1,38 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { readTag } from '../../../../../server/units/tag.rules'
+import { api } from '../../../../_trpc/server'
+import { StaffOnly } from '../../_shell/staff-only'
+import { UnitBench } from './unit-bench'
+
+interface Props {
+  params: Promise<{ tag: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return { title: readTag(decodeURIComponent((await params).tag)) ?? 'Unit' }
+}
+
+export default async function UnitPage({ params }: Props) {
+  const tag = readTag(decodeURIComponent((await params).tag))
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const runs = await caller.bringup.rack()
+  if (tag === null || !runs.some(({ units }) => units.some((unit) => unit.tag === tag))) notFound()
+  const works = person.role === 'maker' || person.role === 'volunteer'
+  const [view, instruments, choices] = await Promise.all([
+    caller.bringup.unit({ tag }),
+    caller.bringup.instruments(),
+    works ? caller.bringup.choices({ tag }) : [],
+  ])
+  return (
+    <UnitBench
+      initial={view}
+      instruments={instruments}
+      choices={choices}
+      person={{ name: person.name, isMaker: person.role === 'maker', works }}
+      zone={campaign?.zone ?? 'UTC'}
+    />
+  )
+}

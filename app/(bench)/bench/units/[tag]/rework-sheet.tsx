@@ -1,0 +1,148 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { readDesignators } from '../../../../../server/parts/designator.rules'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CheckField, RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import type { FormValues } from '../../../../_ui/forms/form-values'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { useFormKey } from '../../money/use-form-key'
+import type { Choices, Preview } from './types'
+import styles from './unit.module.css'
+
+export interface ReworkSheetProps {
+  view: BringupView
+  choices: Choices
+  seen: string
+  /** The check that failed, if one has. */
+  failed: string | null
+}
+
+/** What was wrong and what was changed; what that undoes is shown before it is entered. */
+export function ReworkSheet({ view, choices, seen, failed }: ReworkSheetProps) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const rework = useCommand(api.bringup.rework.mutate)
+  const look = useCommand(api.bringup.previewRework.query)
+  const [at, setAt] = useState('')
+  const [what, setWhat] = useState('touched')
+  const [preview, setPreview] = useState<{ of: string; shows: Preview } | null>(null)
+  const designators = at.trim() === '' ? [] : readDesignators(at).designators
+  const sources = sourcesFor(view, choices, designators)
+  const read = (form: FormValues) => {
+    const reason = what === 'touched' ? '' : form.text('fault')
+    const source = form.text('source')
+    const into = what !== 'swapped' || source === '' ? {} : source.startsWith('P-') ? { inPieceTag: source } : { inBatchId: source }
+    const changes = designators.map((designator) => ({ designator, outReason: reason, outIsBad: form.ticked('outIsBad'), ...into }))
+    return { tag: view.tag, iron: form.ticked('iron'), changes, blocks: form.list('blocks').filter(Boolean) }
+  }
+  return (
+    <section className="sheet" aria-labelledby="rework">
+      <details open={failed !== null || undefined}>
+        <summary>
+          <h2 id="rework" className={styles.inline}>
+            Enter a rework
+          </h2>
+        </summary>
+        <CommandForm
+          label="Rework"
+          pending={rework.pending || look.pending}
+          refusal={rework.refusal ?? look.refusal}
+          run={async (form) => {
+            const content = read(form)
+            const of = JSON.stringify(content)
+            if (preview?.of !== of) {
+              rework.forget()
+              const shows = await look.run(content)
+              if (shows) setPreview({ of, shows })
+              return undefined
+            }
+            const done = await rework.run({
+              ...content,
+              key,
+              seen,
+              fault: form.text('fault'),
+              changed: form.text('changed'),
+              ...(failed ? { failedCheck: failed } : {}),
+            })
+            if (!done) return undefined
+            renew()
+            setPreview(null)
+            setAt('')
+            router.refresh()
+            return done
+          }}
+        >
+          {failed !== null && (
+            <p>
+              After <b className="code">{failed}</b> failed.
+            </p>
+          )}
+          <TextField name="fault" label="What was wrong" />
+          <TextField name="changed" label="What was changed to mend it" hint="As it shall stand on the record, such as: Q4 replaced." />
+          <TextField
+            name="changes"
+            label="At which positions"
+            hint="Such as Q4, or R1-R4."
+            mono
+            value={at}
+            onChange={(event) => setAt(event.currentTarget.value)}
+          />
+          <RadioGroup
+            name="what"
+            label="What became of what was there"
+            defaultValue="touched"
+            onChoose={setWhat}
+            choices={[
+              { value: 'touched', label: 'It stayed: a joint, a wire, a setting' },
+              { value: 'swapped', label: 'It was swapped for another' },
+              { value: 'removed', label: 'It came out, and the position is empty' },
+            ]}
+          />
+          {what === 'swapped' && <SelectField name="source" label="What went in" options={sources} />}
+          {what !== 'touched' && <CheckField name="outIsBad" label="What came out is bad, and goes to no other unit" defaultChecked />}
+          <CheckField name="iron" label="An iron was used" defaultChecked />
+          <SelectField
+            name="blocks"
+            label="Block touched beside those"
+            optional
+            options={[{ value: '', label: 'None' }, ...view.design.blocks.map((block) => ({ value: block, label: block }))]}
+          />
+          {preview && <WhatItUndoes preview={preview.shows} certificate={view.certificate} />}
+          <SubmitButton kind={preview ? 'bad' : 'line'}>{preview ? 'Enter the rework' : 'Show what it undoes'}</SubmitButton>
+        </CommandForm>
+      </details>
+    </section>
+  )
+}
+
+function WhatItUndoes({ preview, certificate }: { preview: Preview; certificate: string | null }) {
+  return (
+    <div className={styles.undoes} role="status">
+      <h3>{preview.undone.length === 0 ? 'It undoes no reading that stands.' : `It undoes ${preview.undone.length} readings:`}</h3>
+      <ul>
+        {preview.undone.map(({ check, title, why }) => (
+          <li key={check}>
+            <span className="code">{check}</span> {title}: {why}
+          </li>
+        ))}
+      </ul>
+      {certificate !== null && preview.undone.length > 0 && <p>Certificate {certificate} is withdrawn, and an open lot goes on hold.</p>}
+    </div>
+  )
+}
+
+/** Batches and pieces of the part at the first position that is named. */
+function sourcesFor(view: BringupView, choices: Choices, designators: readonly string[]): { value: string; label: string }[] {
+  const position = view.positions.find(({ designator }) => designator === designators[0])
+  const choice = choices.find(({ partId }) => partId === position?.partId)
+  if (!choice) return [{ value: '', label: 'Name the position first' }]
+  if (choice.pieces.length > 0) return choice.pieces.map(({ tag, verdict }) => ({ value: tag, label: `${tag}, ${verdict}` }))
+  const batches = choice.batches.map(({ id, code, inHand }) => ({ value: id, label: `${code}, ${inHand} in hand` }))
+  return batches.length > 0 ? batches : [{ value: '', label: 'None of this part is in hand' }]
+}

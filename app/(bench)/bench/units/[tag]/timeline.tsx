@@ -1,0 +1,31 @@
+import type { TimelineEntry } from '../../../../../server/units/view.contract'
+import { When } from '../../../../_ui/when'
+import styles from './unit.module.css'
+
+/** All that happened to the machine, the latest first. Nothing in it is ever edited. */
+export function Timeline({ entries, zone }: { entries: readonly TimelineEntry[]; zone: string }) {
+  const shown = entries.slice(0, 40)
+  return (
+    <section className="sheet stack" aria-labelledby="timeline">
+      <h2 id="timeline">What happened</h2>
+      {shown.length === 0 ? (
+        <p className="quiet">Nothing yet.</p>
+      ) : (
+        <ol className={styles.timeline}>
+          {shown.map((entry) => (
+            <li key={`${entry.at} ${entry.kind} ${entry.words}`} data-tone={entry.tone}>
+              <span className={styles.at}>
+                <When at={entry.at} zone={zone} brief /> · {entry.by}
+              </span>
+              <span>
+                <b>{entry.kind === 'reading' ? '' : `${entry.kind} `}</b>
+                {entry.words}
+              </span>
+            </li>
+          ))}
+        </ol>
+      )}
+      {entries.length > shown.length && <p className="small quiet">{entries.length - shown.length} earlier entries are in the record.</p>}
+    </section>
+  )
+}

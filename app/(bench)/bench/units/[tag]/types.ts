@@ -1,0 +1,8 @@
+import type { inferRouterOutputs } from '@trpc/server'
+import type { RootRouter } from '../../../../../server/trpc/root'
+
+type Out = inferRouterOutputs<RootRouter>['bringup']
+
+export type Instruments = Out['instruments']
+export type Choices = Out['choices']
+export type Preview = Out['previewRework']

@@ -1,0 +1,86 @@
+'use client'
+
+import Link from 'next/link'
+import { useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { useLive } from '../../../../_trpc/use-live'
+import { Notice } from '../../../../_ui/notice'
+import { Strip } from '../../../../_ui/strip'
+import type { Reached } from '../../../../_ui/strip.rules'
+import { Tag } from '../../../../_ui/tag'
+import { Checklist } from './checklist'
+import { FitSheet } from './fit-sheet'
+import { HandSheet } from './hand-sheet'
+import { NextSheet } from './next-sheet'
+import { ReworkSheet } from './rework-sheet'
+import { Timeline } from './timeline'
+import type { Choices, Instruments } from './types'
+import styles from './unit.module.css'
+import { useInHand } from './use-in-hand'
+import { WholeUnit } from './whole-unit'
+
+export interface UnitBenchProps {
+  initial: BringupView
+  instruments: Instruments
+  choices: Choices
+  person: { name: string; isMaker: boolean; works: boolean }
+  zone: string
+}
+
+/** One machine on the bench: the check at hand, what goes in, what was changed, and all that happened. */
+export function UnitBench({ initial, instruments, choices, person, zone }: UnitBenchProps) {
+  const view = useLive<BringupView>(`unit:${initial.tag}`, initial)
+  const hand = useInHand(view.tag)
+  const [chosen, setChosen] = useState<string | null>(null)
+  const failed = view.checks.find(({ reading }) => reading?.verdict.startsWith('fail'))
+  return (
+    <div className="page stack">
+      <div className={styles.head}>
+        <Tag code={view.tag}>
+          <p>
+            <Link href={`/bench/designs/${view.design.id}`}>{view.design.name}</Link>, revision {view.design.revision}
+          </p>
+        </Tag>
+        <div className={styles.strip}>
+          <Strip reached={view.reached as Reached} name={view.tag} />
+        </div>
+      </div>
+      <h1 className="visually-hidden">{view.tag} on the bench</h1>
+      {view.setAside !== null && (
+        <Notice tone="bad" title="Set aside">
+          <p>{view.setAside}. Nothing is checked on it until it is taken up again.</p>
+        </Notice>
+      )}
+      {view.design.cautions !== '' && (
+        <Notice tone="doubt" title="Before you touch it">
+          <p>{view.design.cautions} Where mains, cells or charged parts are in play, your local rules come first.</p>
+        </Notice>
+      )}
+      {person.works && hand.seen === null && <HandSheet tag={view.tag} take={hand.take} />}
+      <div className={styles.columns}>
+        <div className="stack">
+          {person.works && hand.seen !== null && (
+            <NextSheet
+              view={view}
+              chosen={chosen}
+              forget={() => setChosen(null)}
+              seen={hand.seen}
+              putDown={hand.putDown}
+              instruments={instruments}
+              person={person}
+            />
+          )}
+          <Checklist view={view} choose={person.works && hand.seen !== null ? setChosen : null} />
+        </div>
+        <div className="stack">
+          {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} />}
+          {person.works && hand.seen !== null && (
+            <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} />
+          )}
+          <WholeUnit view={view} person={person} />
+          <Timeline entries={view.timeline} zone={zone} />
+        </div>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,83 @@
+'use client'
+
+import Link from 'next/link'
+import { useRouter } from 'next/navigation'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import styles from './unit.module.css'
+
+/** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
+export function WholeUnit({ view, person }: { view: BringupView; person: { isMaker: boolean } }) {
+  const router = useRouter()
+  const certify = useCommand(api.bringup.certify.mutate)
+  const aside = useCommand(api.bringup.setAside.mutate)
+  const up = useCommand(api.bringup.takeUp.mutate)
+  const again = () => router.refresh()
+  const { tag } = view
+  return (
+    <section className="sheet stack" aria-labelledby="certificate">
+      <h2 id="certificate">Certificate</h2>
+      {view.certificate !== null && (
+        <p>
+          <Link href={`/certificates/${view.certificate}`} className="code">
+            {view.certificate}
+          </Link>{' '}
+          stands. What anybody can read is at <Link href={`/units/${tag}`}>its record</Link>.
+        </p>
+      )}
+      {view.missing.length > 0 && (
+        <details>
+          <summary>
+            {view.missing.length === 1 ? 'One thing is' : `${view.missing.length} things are`} missing before it can be issued
+          </summary>
+          <ul>
+            {view.missing.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {view.formerCertificates.length > 0 && (
+        <p className="small quiet">Before: {view.formerCertificates.join(', ')}, which stand no longer.</p>
+      )}
+      {person.isMaker && view.missing.length === 0 && view.certificate === null && (
+        <CommandForm
+          label="Certificate"
+          pending={certify.pending}
+          refusal={certify.refusal}
+          run={() => certify.run({ tag })}
+          onDone={again}
+        >
+          <SubmitButton>Issue the certificate</SubmitButton>
+        </CommandForm>
+      )}
+      {person.isMaker && (
+        <div className={styles.actions}>
+          {view.setAside === null ? (
+            <ConfirmButton
+              title={`Set ${tag} aside?`}
+              undoes="No check is taken on it, its certificate is withdrawn, and an open lot of it goes on hold at once."
+              confirm="Set it aside"
+              pending={aside.pending}
+              refusal={aside.refusal}
+              fields={<TextField name="reason" label="Why it must not go on" />}
+              run={(form) => aside.run({ tag, reason: form.text('reason') })}
+              onDone={again}
+            >
+              Set it aside…
+            </ConfirmButton>
+          ) : (
+            <CommandForm label="Take up" pending={up.pending} refusal={up.refusal} run={() => up.run({ tag })} onDone={again}>
+              <SubmitButton kind="line">Take it up again</SubmitButton>
+            </CommandForm>
+          )}
+        </div>
+      )}
+    </section>
+  )
+}
