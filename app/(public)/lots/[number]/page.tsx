@@ -12,6 +12,7 @@ import { sayWhen } from '../../../_ui/when.rules'
 import styles from './lot.module.css'
 import { LotSale } from './lot-sale'
 import { productJson } from './product'
+import { RecordPart } from './record-part'
 import { TermsPart } from './terms-part'
 
 type Params = { params: Promise<{ number: string }> }
@@ -39,14 +40,17 @@ export default async function LotPage(props: Params) {
   const caller = await api()
   const page = await caller.lots.page({ lot }).catch(orNotFound)
   const { card } = page
-  const [{ person }, frame, credits] = await Promise.all([
+  const [{ person }, frame, view, credits] = await Promise.all([
     caller.campaign.shell(),
     caller.bidding.frame({ lot }),
+    caller.certificates.record({ tag: card.unit }),
     caller.credits.forLot({ number: lot }),
   ])
   if (!frame) notFound()
   const side = person ? await caller.bidding.mySide({ lot }) : null
+  const { record, standing } = view
   const { zone, stream, closings, postage, areTermsFixed } = page
+  const verdictTone = standing ? 'ok' : 'doubt'
   return (
     <article className={`page ${styles.lot}`}>
       {/* biome-ignore lint/security/noDangerouslySetInnerHtml: JSON of our own, with every < escaped. */}
@@ -54,12 +58,12 @@ export default async function LotPage(props: Params) {
       <header className={`stack ${styles.head}`}>
         <Tag
           code={`Lot ${lot} · ${card.unit}`}
-          aside={<Chip tone={card.reached ? 'ok' : 'doubt'}>{card.reached ? 'Tested' : 'Not certified now'}</Chip>}
+          aside={<Chip tone={verdictTone}>{standing ? `Tested, ${record.passed} of ${record.checks}` : 'Not certified now'}</Chip>}
         >
           <h1>{card.title}</h1>
         </Tag>
         <p className={styles.verdict}>
-          <a href={`/units/${card.unit}`}>See the record of its tests</a>
+          {record.sentence} <a href="#record">See the record</a>
         </p>
       </header>
       <LotSale
@@ -102,6 +106,7 @@ export default async function LotPage(props: Params) {
             </p>
           )}
         </section>
+        <RecordPart view={view} tag={card.unit} />
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>
