@@ -12,7 +12,14 @@ export default async function LotsPage() {
     return (
       <div className="page stack">
         <h1>Nothing is set up yet</h1>
-        <EmptyState title="There is no campaign in this house." action={<Link href="/bench/campaign">Set one up</Link>}>
+        <EmptyState
+          title="There is no campaign in this house."
+          action={
+            <Link prefetch={false} href="/bench/campaign">
+              Set one up
+            </Link>
+          }
+        >
           The maker sets one up at the bench: who benefits, who sells, when the stream runs.
         </EmptyState>
       </div>
@@ -29,7 +36,14 @@ export default async function LotsPage() {
       </header>
       {meter && <LotsMeter initial={meter} />}
       {cards.length === 0 ? (
-        <EmptyState title="No lot is shown yet." action={<Link href="/wanted">See what is still wanted</Link>}>
+        <EmptyState
+          title="No lot is shown yet."
+          action={
+            <Link prefetch={false} href="/wanted">
+              See what is still wanted
+            </Link>
+          }
+        >
           The machines are on the bench. A lot appears here once it is listed.
         </EmptyState>
       ) : (

@@ -32,7 +32,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
       <div className={styles.card}>
         {photograph && (
           <div className={styles.picture}>
-            <PhotoFrame {...photograph} alt="" shape="wide" sizes="(max-width: 639px) 100vw, 360px" first={isFirst} />
+            <PhotoFrame {...photograph} caption={undefined} alt="" shape="wide" sizes="(max-width: 639px) 100vw, 360px" first={isFirst} />
           </div>
         )}
         <div className={styles.words}>

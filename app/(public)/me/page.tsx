@@ -27,17 +27,30 @@ export default async function MyBidsPage() {
       {paddle ? (
         <p>
           Your paddle is number {paddle.number}; it goes to {countryName(paddle.country)} and bids up to {show(paddle.ceilingMinor)}.{' '}
-          <Link href="/paddle?next=/me">Change the country</Link>
+          <Link prefetch={false} href="/paddle?next=/me">
+            Change the country
+          </Link>
         </p>
       ) : (
         person.role === 'bidder' && (
           <p>
-            To bid, <Link href="/paddle?next=/me">take a paddle</Link>.
+            To bid,{' '}
+            <Link prefetch={false} href="/paddle?next=/me">
+              take a paddle
+            </Link>
+            .
           </p>
         )
       )}
       {mine.lots.length === 0 ? (
-        <EmptyState title="You have not bid yet." action={<Link href="/">See the lots</Link>}>
+        <EmptyState
+          title="You have not bid yet."
+          action={
+            <Link prefetch={false} href="/">
+              See the lots
+            </Link>
+          }
+        >
           What you bid, and the most it can cost you, will stand here. Nobody else sees it.
         </EmptyState>
       ) : (
@@ -67,14 +80,14 @@ function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country:
   const show = (amount: number) => showMoney(amount, lot.currency)
   const { tone, words } = standOf(lot)
   const price = lot.hammerMinor ?? lot.standingMinor
+  const postage = lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`
   return (
     <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`} aside={<Chip tone={tone}>{words}</Chip>}>
       <div className="stack close">
         <h2>{lot.title}</h2>
         <p>
           {price !== null && (lot.hammerMinor === null ? `Stands at ${show(price)}. ` : `The hammer fell at ${show(price)}. `)}
-          {lot.mostMinor > 0 &&
-            `It can cost you at most ${show(lot.mostMinor)}${lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`}. `}
+          {lot.mostMinor > 0 && `${lot.hasWon ? 'You owe' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
           {(lot.state === 'open' || lot.state === 'held') && lot.closesAt !== null && (
             <>
               Closes <When at={lot.closesAt} zone={zone} />.

@@ -58,7 +58,7 @@ export default async function BenchLotsPage() {
             {lots.map((lot) => (
               <tr key={lot.number}>
                 <th scope="row">
-                  <Link href={`/bench/lots/${lot.number}`}>
+                  <Link prefetch={false} href={`/bench/lots/${lot.number}`}>
                     {lot.number} · <span className="code">{lot.unit}</span>
                   </Link>
                 </th>

@@ -24,6 +24,9 @@ interface BidFormProps {
   alias: string | null
   countryName: string
   onAlias: (alias: string) => void
+  /** A leader's form shows what they allow, so it is folded away until asked for. */
+  isFolded: boolean
+  onTaken: () => void
 }
 
 const OTHER = 'other'
@@ -31,7 +34,7 @@ const OTHER = 'other'
 const makeKey = (): string => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('')
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
-export function BidForm({ frame, ladder, side, alias, countryName, onAlias }: BidFormProps) {
+export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken }: BidFormProps) {
   const router = useRouter()
   const { currency } = frame
   const [choice, setChoice] = useState<string | null>(null)
@@ -74,6 +77,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias }: Bi
     setKey(makeKey())
     setChoice(null)
     setTyped('')
+    onTaken()
     setTaken({ answer, checked: await checkReceipt(answer) })
     router.refresh()
   }
@@ -87,43 +91,58 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias }: Bi
       label="Bid"
     >
       {taken && <TakenNotice {...taken} currency={currency} />}
-      <FieldGroup name="maximum" label="The most you would pay" hint={`From ${show(least)}. You pay one step over the next bidder.`}>
-        {() => (
-          <div className={styles.steps}>
-            {steps.map((step) => (
-              <label key={step} className={styles.step}>
-                <input type="radio" name="choice" value={step} checked={choice === String(step)} onChange={() => choose(String(step))} />
-                <span>{show(step)}</span>
-              </label>
-            ))}
-            <label className={styles.step}>
-              <input type="radio" name="choice" value={OTHER} checked={choice === OTHER} onChange={() => choose(OTHER)} />
-              <span>Another</span>
-            </label>
-          </div>
-        )}
-      </FieldGroup>
-      {choice === OTHER && (
-        <MoneyField
-          name="other"
-          label="Another amount"
-          currency={currency}
-          value={typed}
-          onChange={(event) => {
-            setTyped(event.currentTarget.value)
-            setKey(makeKey())
-          }}
-        />
+      {!isFolded && (
+        <>
+          {' '}
+          <FieldGroup
+            name="maximum"
+            label="The most you would pay"
+            hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
+          >
+            {() => (
+              <div className={styles.steps}>
+                {steps.map((step) => (
+                  <label key={step} className={styles.step}>
+                    <input
+                      type="radio"
+                      name="choice"
+                      value={step}
+                      checked={choice === String(step)}
+                      onChange={() => choose(String(step))}
+                    />
+                    <span>{show(step)}</span>
+                  </label>
+                ))}
+                <label className={styles.step}>
+                  <input type="radio" name="choice" value={OTHER} checked={choice === OTHER} onChange={() => choose(OTHER)} />
+                  <span>Another</span>
+                </label>
+              </div>
+            )}
+          </FieldGroup>
+          {choice === OTHER && (
+            <MoneyField
+              name="other"
+              label="Another amount"
+              currency={currency}
+              value={typed}
+              onChange={(event) => {
+                setTyped(event.currentTarget.value)
+                setKey(makeKey())
+              }}
+            />
+          )}
+          <p className="small" aria-live="polite">
+            {typeof amount === 'number' ? previewBid(seen, amount) : amount}
+            {typeof amount === 'number' && side.postageMinor !== null && amount >= least && (
+              <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
+            )}
+          </p>
+          <SubmitButton wide waiting="Asking the house">
+            {typeof amount === 'number' ? `Bid up to ${showMoney(amount, currency)}` : 'Bid'}
+          </SubmitButton>
+        </>
       )}
-      <p className="small" aria-live="polite">
-        {typeof amount === 'number' ? previewBid(seen, amount) : amount}
-        {typeof amount === 'number' && side.postageMinor !== null && amount >= least && (
-          <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
-        )}
-      </p>
-      <SubmitButton wide waiting="Asking the house">
-        {typeof amount === 'number' ? `Bid up to ${showMoney(amount, currency)}` : 'Bid'}
-      </SubmitButton>
     </CommandForm>
   )
 }

@@ -1,6 +1,7 @@
 'use client'
 
 import Link from 'next/link'
+import { useState } from 'react'
 import type { LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
 import type { Ladder } from '../../../../server/bidding/ladder.rules'
 import { showMoney } from '../../../../server/kernel/money'
@@ -21,6 +22,7 @@ interface BidPanelProps {
 
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
 export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias }: BidPanelProps) {
+  const [isShown, setShown] = useState(false)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
   const here = encodeURIComponent(`/lots/${frame.number}`)
   if (page.elsewhereUrl)
@@ -50,7 +52,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           To bid, sign in with a mail address and take a paddle. From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next
           bidder.
         </p>
-        <Link className="button" href={`/sign-in?next=${here}`}>
+        <Link prefetch={false} className="button" href={`/sign-in?next=${here}`}>
           Sign in to bid
         </Link>
       </div>
@@ -59,7 +61,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
     return (
       <div className="stack close">
         <p>{side.barred}</p>
-        <Link className="button" href={`/paddle?next=${here}`}>
+        <Link prefetch={false} className="button" href={`/paddle?next=${here}`}>
           Take your paddle
         </Link>
       </div>
@@ -67,8 +69,17 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
   if (side.barred) return <p>{side.barred}</p>
   return (
     <>
-      {alias && <YourSide frame={frame} side={side} alias={alias} />}
-      <BidForm frame={frame} ladder={ladder} side={side} alias={alias} countryName={countryName} onAlias={onAlias} />
+      {alias && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
+      <BidForm
+        isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
+        onTaken={() => setShown(false)}
+        frame={frame}
+        ladder={ladder}
+        side={side}
+        alias={alias}
+        countryName={countryName}
+        onAlias={onAlias}
+      />
       <noscript>
         <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
       </noscript>
@@ -89,7 +100,10 @@ function Ended({ frame, side, alias, countryName }: Pick<BidPanelProps, 'frame' 
   return (
     <Notice tone="ok" title={`You won it at ${show(frame.hammerMinor)}`}>
       {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
-      How to pay is in the mail. <Link href="/me">My bids</Link>
+      How to pay is in the mail.{' '}
+      <Link prefetch={false} href="/me">
+        My bids
+      </Link>
     </Notice>
   )
 }

@@ -85,7 +85,10 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
             {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
             {frame.ledgerSize > 0 && (
               <>
-                , <Link href={`/lots/${frame.number}/history`}>checkable by anyone</Link>
+                ,{' '}
+                <Link prefetch={false} href={`/lots/${frame.number}/history`}>
+                  checkable by anyone
+                </Link>
               </>
             )}
           </p>

@@ -17,11 +17,15 @@ export function RecordPart({ view, tag }: { view: RecordView; tag: string }) {
       <h2 id="record-title">The record of its tests</h2>
       {rows.length > 0 && <Readings caption={`Key readings of ${tag}`} rows={rows} />}
       <p>
-        <Link href={`/units/${tag}`}>{record.results.length > 0 ? `All ${record.results.length} readings` : 'How far it has come'}</Link>
+        <Link prefetch={false} href={`/units/${tag}`}>
+          {record.results.length > 0 ? `All ${record.results.length} readings` : 'How far it has come'}
+        </Link>
         {standing && (
           <>
             {' · '}
-            <Link href={`/certificates/${standing.serial}`}>Certificate {standing.serial}</Link>
+            <Link prefetch={false} href={`/certificates/${standing.serial}`}>
+              Certificate {standing.serial}
+            </Link>
           </>
         )}
       </p>

@@ -18,9 +18,10 @@ export function TermsPart({ page }: { page: LotPage }) {
         of the hammer price
         {seller.name && `; the seller is ${seller.name}${SELLERS[seller.kind] ? `, ${SELLERS[seller.kind]}` : ''}`}.
       </p>
+      {postage.length > 0 && <h3>Where it can be sent</h3>}
       {postage.length > 0 && (
         <table className="cards">
-          <caption>Where it can be sent</caption>
+          <caption className="visually-hidden">Where it can be sent and for how much</caption>
           <thead>
             <tr>
               <th scope="col">How</th>

@@ -1,23 +1,28 @@
-'use client'
-
-import { useState } from 'react'
 import type { LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
 import { showMoney } from '../../../../server/kernel/money'
 import { Chip } from '../../../_ui/chip'
 
+interface YourSideProps {
+  frame: LotFrame
+  side: MySide
+  alias: string
+  isShown: boolean
+  onShow: (isShown: boolean) => void
+}
+
 /** Where the reader stands. Their own maximum stays hidden until asked for: screens are shared. */
-export function YourSide({ frame, side, alias }: { frame: LotFrame; side: MySide; alias: string }) {
-  const [isShown, setShown] = useState(false)
+export function YourSide({ frame, side, alias, isShown, onShow }: YourSideProps) {
   const leads = frame.leaderAlias === alias
+  const words = leads ? 'Show or raise my maximum' : 'Show my maximum'
   return (
-    <div className="row apart">
+    <div className="stack close">
       <p>
         <Chip tone={leads ? 'ok' : 'bad'}>{leads ? 'You lead' : 'You are outbid'}</Chip>{' '}
         <span className="small quiet">Your alias here is {alias}.</span>
       </p>
       {side.maximumMinor !== null && (
-        <button type="button" className="button-line" aria-expanded={isShown} onClick={() => setShown(!isShown)}>
-          {isShown ? `You allow ${showMoney(side.maximumMinor, frame.currency)}. Hide` : 'Show my maximum'}
+        <button type="button" className="button-line" aria-expanded={isShown} onClick={() => onShow(!isShown)}>
+          {isShown ? `You allow ${showMoney(side.maximumMinor, frame.currency)}. Hide it` : words}
         </button>
       )}
     </div>

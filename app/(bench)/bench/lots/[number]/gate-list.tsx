@@ -16,7 +16,9 @@ export function GateList({ missing }: { missing: Missing[] }) {
           <li key={words} className="row" data-missing={what}>
             <ToneMark tone="doubt" size={14} />
             <span>{words}</span>
-            <Link href={where.href}>{where.label}</Link>
+            <Link prefetch={false} href={where.href}>
+              {where.label}
+            </Link>
           </li>
         ))}
       </ul>

@@ -44,7 +44,9 @@ export default async function BenchLotPage({ params }: Params) {
         <h1>{card.title}</h1>
         <p>
           {card.closesAt === null ? (
-            <Link href="/bench/programme">Plan its closing</Link>
+            <Link prefetch={false} href="/bench/programme">
+              Plan its closing
+            </Link>
           ) : (
             <>
               {card.endedAt === null ? 'Closes ' : 'Ended '}
@@ -54,7 +56,9 @@ export default async function BenchLotPage({ params }: Params) {
           {card.state !== 'draft' && (
             <>
               {' · '}
-              <Link href={`/lots/${lot}`}>As bidders see it</Link>
+              <Link prefetch={false} href={`/lots/${lot}`}>
+                As bidders see it
+              </Link>
             </>
           )}
         </p>

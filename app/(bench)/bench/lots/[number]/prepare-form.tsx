@@ -98,7 +98,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
         <MoneyField name="reserve" label="The reserve" currency={currency} defaultValue={money(row.reserveMinor)} />
       )}
       <fieldset>
-        <legend>Estimate, published before bidding</legend>
+        <legend className={styles.legend}>Estimate, published before bidding</legend>
         <div className={styles.figures}>
           <MoneyField name="low" label="Low" optional currency={currency} defaultValue={money(row.lowMinor)} />
           <MoneyField name="likely" label="Likely" optional currency={currency} defaultValue={money(row.likelyMinor)} />
@@ -106,7 +106,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
         </div>
       </fieldset>
       <fieldset>
-        <legend>As it will be sent</legend>
+        <legend className={styles.legend}>As it will be sent</legend>
         <div className={styles.figures}>
           <div id="weightGrams">
             <TextField name="weightGrams" label="Weight, g" inputMode="numeric" width="short" defaultValue={whole(row.weightGrams)} />

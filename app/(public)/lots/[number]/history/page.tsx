@@ -76,7 +76,9 @@ export default async function HistoryPage({ params }: Params) {
           That two aliases are two people, that whoever runs the house made no use of what they knew, or that a bid that was refused was
           made at all. That the sealed maximum covers the price, only its owner can show.
         </p>
-        <Link href={`/lots/${number}`}>Back to the lot</Link>
+        <Link prefetch={false} href={`/lots/${number}`}>
+          Back to the lot
+        </Link>
       </section>
     </article>
   )
