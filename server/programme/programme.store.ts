@@ -1,4 +1,4 @@
-import { asc, eq, isNull } from 'drizzle-orm'
+import { asc, desc, eq, isNull } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { audienceZone, programmeItem } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
@@ -28,7 +28,8 @@ export function deleteItem(db: Db, id: string): void {
 export const announceItems = (db: Db, at: Instant): number =>
   db.update(programmeItem).set({ announcedAt: at }).where(isNull(programmeItem.announcedAt)).run().changes
 
-export const readAudience = (db: Db): ZoneRow[] => db.select().from(audienceZone).orderBy(asc(audienceZone.zone)).all()
+export const readAudience = (db: Db): ZoneRow[] =>
+  db.select().from(audienceZone).orderBy(desc(audienceZone.shareBp), asc(audienceZone.zone)).all()
 
 export function replaceAudience(db: Db, zones: readonly ZoneRow[]): void {
   db.delete(audienceZone).run()

@@ -188,8 +188,8 @@ describe('where the audience lives', () => {
       ],
     })
     expect((await maker.programme.day())?.audience).toEqual([
-      { zone: 'Asia/Tokyo', sharePercent: 40 },
       { zone: 'Europe/London', sharePercent: 60 },
+      { zone: 'Asia/Tokyo', sharePercent: 40 },
     ])
     expect(await refusedAt(maker.programme.audience({ zones: [{ zone: 'Mars/Base', sharePercent: 1 }] }))).toHaveProperty(['zones.0.zone'])
     expect(await refusedAt(maker.programme.audience({ zones: [{ zone: 'Asia/Tokyo', sharePercent: 0 }] }))).toHaveProperty([

@@ -1,5 +1,7 @@
 'use client'
 
+import { useRouter } from 'next/navigation'
+import { useEffect, useRef } from 'react'
 import type { HostFrames } from '../../../../server/air/air.contract'
 import type { AirView } from '../../../../server/air/host.rules'
 import type { Instant } from '../../../../server/kernel/instant'
@@ -29,6 +31,14 @@ export interface HostScreenProps {
 export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
   const { zone } = programme
+  const router = useRouter()
+  const isHeld = view.cue?.key === 'held'
+  // Somebody else may have stopped the clocks, or let them go on: why, and the button, come with the page.
+  const wasHeld = useRef(isHeld)
+  useEffect(() => {
+    if (wasHeld.current !== isHeld) router.refresh()
+    wasHeld.current = isHeld
+  }, [isHeld, router])
   return (
     <div className={classes('air-ground', styles.host, styles[distance])}>
       <h1 className="visually-hidden">Host</h1>
@@ -37,8 +47,10 @@ export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScre
         <span className={styles.over}>{sayOverTime(view.over)}</span>
         <FeedAge silentFor={silentFor} connected={connected} />
       </header>
-      <Moment view={view} now={now} currency={initial.currency} zone={zone} />
-      {view.lot && view.cue && <CuePanel key={view.lot.number} lot={view.lot} cue={view.cue} now={now} currency={initial.currency} />}
+      <div className={styles.middle}>
+        <Moment view={view} now={now} currency={initial.currency} zone={zone} />
+        {view.lot && view.cue && <CuePanel key={view.lot.number} lot={view.lot} cue={view.cue} now={now} currency={initial.currency} />}
+      </div>
       <Meter size="air" {...meter} />
       <ul className={styles.next} aria-label="Next">
         <li className={styles.label}>next</li>

@@ -32,6 +32,7 @@ export function OverlayScreen({ initial, serverNow, shows, overlayKey }: Overlay
   const has = (show: OverlayShow) => shows.includes(show)
   return (
     <div className={styles.overlay}>
+      <h1 className="visually-hidden">Overlay</h1>
       {has('names') && view.lot && <Names lot={view.lot.number} overlayKey={overlayKey} />}
       {has('lot') && <LotCard view={view} now={now} currency={initial.currency} />}
       {has('next') && <Next view={view} zone={programme.zone} />}

@@ -13,7 +13,7 @@ export default async function OverlayPage({
 }) {
   const { key, show } = await searchParams
   const opened = await (await api()).air.overlay({ key: one(key) ?? '' })
-  if (!opened.isOpen) return <p style={{ padding: '5vh 5vw' }}>This overlay opens with its key. The host’s screen makes a new one.</p>
+  if (!opened.isOpen) return <h1 className="air-ground">This overlay opens with its key. The host’s screen makes a new one.</h1>
   if (!opened.frames) return null
   return <OverlayScreen initial={opened.frames} serverNow={await serverNow()} shows={overlayShows(one(show))} overlayKey={one(key) ?? ''} />
 }

@@ -21,7 +21,9 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
         <thead>
           <tr>
             <th scope="col">What</th>
-            <th scope="col">Day</th>
+            <th scope="col" className="num">
+              Day
+            </th>
             <th scope="col">By</th>
             <th scope="col">Lines, {currency}</th>
             <th scope="col">

@@ -5,6 +5,7 @@ import { EmptyState } from '../../../_ui/empty-state'
 import { LiveMeter } from '../../../_ui/live-meter'
 import { GiftForm } from './gift-form'
 import { JournalTable } from './journal-table'
+import styles from './money.module.css'
 import { RemittanceForm } from './remittance-form'
 import { SoldTable } from './sold-table'
 import { StatementSheet } from './statement-sheet'
@@ -37,12 +38,12 @@ export default async function MoneyPage() {
       )}
       <StatementSheet statement={statement} />
       {mayWrite && (
-        <div className="row" style={{ alignItems: 'flex-start' }}>
-          <section className="sheet stack" aria-labelledby="remit" style={{ flex: '1 1 320px' }}>
+        <div className={styles.forms}>
+          <section className="sheet stack" aria-labelledby="remit">
             <h2 id="remit">Sent on to the cause</h2>
             <RemittanceForm currency={meter.currency} mostMinor={statement.toRemitMinor} />
           </section>
-          <section className="sheet stack" aria-labelledby="gift" style={{ flex: '1 1 320px' }}>
+          <section className="sheet stack" aria-labelledby="gift">
             <h2 id="gift">A gift of money</h2>
             <GiftForm currency={meter.currency} />
           </section>

@@ -39,8 +39,10 @@ export function SoldTable({ lots, currency }: { lots: readonly SoldLot[]; curren
                 <div className="small quiet">{lot.title}</div>
               </th>
               <td data-label="Buyer">
-                {lot.buyer}
-                {lot.paddle !== null && <span className="quiet">, paddle {lot.paddle}</span>}
+                <span>
+                  {lot.buyer}
+                  {lot.paddle !== null && <span className="quiet">, paddle {lot.paddle}</span>}
+                </span>
               </td>
               <td data-label="Reference" className={styles.reference}>
                 {showCreditorReference(lot.reference)}

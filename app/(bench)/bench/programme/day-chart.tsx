@@ -125,8 +125,10 @@ function AwakeWords({ day }: { day: DayPlan }) {
 function dayWords(day: DayPlan): string {
   const count = (kind: ProgrammeItem['kind']) => day.items.filter((item) => item.kind === kind).length
   const clock = (at: Instant) => showClock(at, day.zone)
-  return `The stream day from ${clock(day.opensAt)} to ${clock(day.closesAt)}: ${sayClosings(day.items)}, ${count('guest')} guests, ${count('break')} breaks.`
+  return `The stream day from ${clock(day.opensAt)} to ${clock(day.closesAt)}: ${sayClosings(day.items)}, ${some(count('guest'), 'guest')}, ${some(count('break'), 'break')}.`
 }
+
+const some = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`
 
 function hoursOf(from: Instant, to: Instant): Instant[] {
   const first = Math.ceil(from / HOUR) * HOUR

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import { showClock, showDay } from '../../../../server/programme/civil-time.rules'
+import { showClock, showDay, zonePlace } from '../../../../server/programme/civil-time.rules'
 import type { ProgrammeItem } from '../../../../server/programme/programme.contract'
 import { Chip } from '../../../_ui/chip'
 
@@ -7,11 +7,10 @@ import { Chip } from '../../../_ui/chip'
 export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zone: string }) {
   return (
     <table className="cards">
-      <caption>In order, by the clock of {zone.split('/').at(-1)?.replaceAll('_', ' ')}</caption>
+      <caption>In order, by the clock of {zonePlace(zone)}</caption>
       <thead>
         <tr>
           <th scope="col">What</th>
-          <th scope="col">Day</th>
           <th scope="col" className="num">
             From
           </th>
@@ -22,15 +21,15 @@ export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zo
         </tr>
       </thead>
       <tbody>
-        {items.map((item) => (
+        {items.map((item, index) => (
           <tr key={item.id}>
             <th scope="row">
               <Link prefetch={false} href={`/bench/programme/${item.id}`}>
                 {item.kind === 'guest' ? `Guest: ${item.title}` : item.title}
               </Link>
             </th>
-            <td data-label="Day">{showDay(item.startsAt, zone)}</td>
             <td data-label="From" className="num">
+              {isAnotherDay(items, index, zone) && <span className="small quiet">{showDay(item.startsAt, zone)} </span>}
               {showClock(item.startsAt, zone)}
             </td>
             <td data-label="To" className="num">
@@ -44,6 +43,12 @@ export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zo
       </tbody>
     </table>
   )
+}
+
+/** The day stands where it changes: most streams have two of them. */
+const isAnotherDay = (items: readonly ProgrammeItem[], index: number, zone: string): boolean => {
+  const [before, here] = [items[index - 1], items[index]]
+  return here !== undefined && (before === undefined || showDay(before.startsAt, zone) !== showDay(here.startsAt, zone))
 }
 
 function Standing({ item }: { item: ProgrammeItem }) {

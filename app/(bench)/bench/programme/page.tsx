@@ -9,6 +9,7 @@ import { AudienceForm } from './audience-form'
 import { DayChart } from './day-chart'
 import { ItemTable } from './item-table'
 import { PlanForm } from './plan-form'
+import styles from './planner.module.css'
 
 export const metadata: Metadata = { title: 'The day' }
 
@@ -46,17 +47,21 @@ export default async function DayPage() {
       ))}
       <DayChart day={day} now={now} />
       {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}
-      {day.items.length === 0 ? (
-        <EmptyState title="Nothing is planned yet.">
-          <p>Begin with what is fixed: guests and their hours, then breaks. Closings go in between.</p>
-        </EmptyState>
-      ) : (
-        <ItemTable items={day.items} zone={day.zone} />
-      )}
-      <section className="sheet act stack" aria-labelledby="plan">
-        <h2 id="plan">Put something in</h2>
-        <PlanForm zone={day.zone} opensAt={day.opensAt} lots={day.unplanned} />
-      </section>
+      <div className={styles.desk}>
+        <section className="sheet act stack" aria-labelledby="plan">
+          <h2 id="plan">Put something in</h2>
+          <PlanForm zone={day.zone} opensAt={day.opensAt} lots={day.unplanned} />
+        </section>
+        <div className="stack">
+          {day.items.length === 0 ? (
+            <EmptyState title="Nothing is planned yet.">
+              <p>Begin with what is fixed: guests and their hours, then breaks. Closings go in between.</p>
+            </EmptyState>
+          ) : (
+            <ItemTable items={day.items} zone={day.zone} />
+          )}
+        </div>
+      </div>
       <section className="sheet stack" aria-labelledby="audience">
         <h2 id="audience">Where the audience lives</h2>
         <AudienceForm zones={day.audience} home={day.zone} />
