@@ -14,7 +14,7 @@ import { Mended } from './mended'
 import { Photographs } from './photographs'
 import { AllReadings } from './readings'
 import styles from './record.module.css'
-import { ageWords, dayIn } from './record.rules'
+import { dayIn, testedWords } from './record.rules'
 
 interface Props {
   params: Promise<{ tag: string }>
@@ -41,7 +41,7 @@ export default async function UnitPage({ params }: Props) {
   if (!view) notFound()
   const { record, standing, lot, reached, now, zone, history } = view
   const credits = await (await api()).credits.forUnit({ tag: record.tag })
-  const tone = record.setAside !== null || record.failed > 0 ? 'bad' : standing ? (record.within > 0 ? 'doubt' : 'ok') : 'plain'
+  const tone = record.setAside !== null || record.failed > 0 ? 'bad' : standing ? 'ok' : 'plain'
   return (
     <article className="page stack wide">
       <header className={styles.head}>
@@ -59,9 +59,9 @@ export default async function UnitPage({ params }: Props) {
       <section className={`sheet stack ${styles.verdict}`} aria-labelledby="verdict">
         <h2 id="verdict">{record.sentence}</h2>
         <p>
-          {record.lastReadingAt === null
+          {record.firstReadingAt === null || record.lastReadingAt === null
             ? 'No reading has been taken.'
-            : `${ageWords(record.lastReadingAt, now)}, on ${dayIn(record.lastReadingAt, zone)}. The first was on ${dayIn(record.firstReadingAt ?? record.lastReadingAt, zone)}.`}
+            : testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)}
         </p>
         {standing ? (
           <p>

@@ -4,13 +4,16 @@ import { DAY, HOUR, type Instant } from '../../../../server/kernel/instant'
 /** "11 March 2027", by the calendar of the stream: a record says the same day to everybody who reads it. */
 export const dayIn = (at: Instant, zone: string): string => DateTime.fromMillis(at, { zone }).toFormat('d LLLL yyyy')
 
-/** How old the newest reading is, as the start of a sentence. */
-export function ageWords(at: Instant, now: Instant): string {
-  const age = now - at
-  if (age < HOUR) return 'The last reading was taken within the hour'
-  if (age < DAY) return 'The last reading was taken within a day'
+/** "Tested from 9 to 11 March 2027; the last reading is 2 days old." */
+export function testedWords(first: Instant, last: Instant, now: Instant, zone: string): string {
+  const [from, to] = [dayIn(first, zone), dayIn(last, zone)]
+  return `Tested ${from === to ? `on ${to}` : `from ${from} to ${to}`}; the last reading is ${ageWords(now - last)}.`
+}
+
+function ageWords(age: number): string {
+  if (age < HOUR) return 'less than an hour old'
+  if (age < DAY) return 'less than a day old'
   const days = Math.floor(age / DAY)
-  if (days < 60) return `The last reading is ${days === 1 ? 'a day' : `${days} days`} old`
-  const months = Math.floor(days / 30.44)
-  return `The last reading is ${months} months old`
+  if (days < 60) return days === 1 ? 'a day old' : `${days} days old`
+  return `${Math.floor(days / 30.44)} months old`
 }
