@@ -28,6 +28,12 @@ export function WholeUnit({ view, person }: { view: BringupView; person: { isMak
             {view.certificate}
           </Link>{' '}
           stands. What anybody can read is at <Link href={`/units/${tag}`}>its record</Link>.
+          {person.isMaker && (
+            <>
+              {' '}
+              <Link href={`/bench/units/${tag}/certificate`}>Issue it anew or withdraw it</Link>.
+            </>
+          )}
         </p>
       )}
       {view.missing.length > 0 && (
