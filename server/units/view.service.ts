@@ -9,7 +9,7 @@ import { readingsElsewhere } from './bench.store'
 import { hasPassed } from './current.rules'
 import { nextPermitted, permissions } from './permitted.rules'
 import { loadUnit, type UnitState } from './unit-state.service'
-import { peopleById } from './units.store'
+import { allInstrumentRows, peopleById } from './units.store'
 import { VERDICT_WORDS } from './verdict.rules'
 import type { BenchView, CheckView, PositionView, TimelineEntry } from './view.contract'
 
@@ -64,6 +64,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
     readings.map(({ byPersonId }) => byPersonId),
   )
   const elsewhere = readingsElsewhere(sight.db, design.id, unit.id)
+  const instruments = new Map(allInstrumentRows(sight.db).map(({ id, name }) => [id, name]))
   return design.checks.map((check, index) => {
     const state = standing.states.get(check.key)
     const row = readings.find(({ id }) => id === state?.current)
@@ -83,7 +84,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
             verdict: row.verdict,
             by: people.get(row.byPersonId)?.name ?? '',
             at: row.at,
-            instrument: row.instrumentWords && `${row.instrumentWords}${row.instrumentOverdue ? ', past its date' : ''}`,
+            instrument: row.instrumentId && `${instruments.get(row.instrumentId) ?? ''}${row.instrumentOverdue ? ', past its date' : ''}`,
           }
         : null,
       lost: state?.lost?.why ?? null,

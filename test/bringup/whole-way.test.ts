@@ -15,14 +15,18 @@ it.each([
   ['copperbeech-v1', 'LARK-01'],
   ['tidemill-lc6', 'WREN-01'],
   ['samphire-fc8', 'PIPIT-01'],
-])('a unit of %s is fitted, checked from the first to the last check and certified', async (key, tag) => {
-  await makeBench(stage, { key })
-  expect(await bringUpUnit(stage, tag)).toBeNull()
-  const maker = await stage.as('maker')
-  const view = await maker.bringup.unit({ tag })
-  expect(view.missing).toEqual([])
-  expect(view.reached).toBe(2)
-  const { serial } = await maker.bringup.certify({ tag })
-  expect(await maker.bringup.unit({ tag })).toMatchObject({ reached: 3, certificate: serial, next: null })
-  // Some seventy commands in one go, on a machine that may be busy with other tests.
-}, 60_000)
+])(
+  'a unit of %s is fitted, checked from the first to the last check and certified',
+  async (key, tag) => {
+    await makeBench(stage, { key })
+    expect(await bringUpUnit(stage, tag)).toBeNull()
+    const maker = await stage.as('maker')
+    const view = await maker.bringup.unit({ tag })
+    expect(view.missing).toEqual([])
+    expect(view.reached).toBe(2)
+    const { serial } = await maker.bringup.certify({ tag })
+    expect(await maker.bringup.unit({ tag })).toMatchObject({ reached: 3, certificate: serial, next: null })
+    // Some seventy commands in one go, on a machine that may be busy with other tests.
+  },
+  60_000,
+)

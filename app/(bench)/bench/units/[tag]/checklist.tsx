@@ -17,18 +17,26 @@ export function Checklist({ view, choose }: { view: BringupView; choose: ((key: 
         Checklist <span className="small quiet">{`${done} of ${view.checks.length} done`}</span>
       </h2>
       {stages.map((stage) => (
-        <div key={stage}>
-          <h3 className={styles.stage}>{stage}</h3>
-          <ul className="plain-list">
-            {view.checks
-              .filter((check) => check.stage === stage)
-              .map((check) => (
-                <Line key={check.key} check={check} choose={choose} />
-              ))}
-          </ul>
-        </div>
+        <Stage key={stage} stage={stage} checks={view.checks.filter((check) => check.stage === stage)} choose={choose} />
       ))}
     </section>
+  )
+}
+
+/** A stage that is done folds up: the eye goes to what is left. */
+function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; choose: ((key: string) => void) | null }) {
+  const done = checks.filter(({ permission }) => permission.may === 'done').length
+  return (
+    <details open={done < checks.length || undefined}>
+      <summary className={styles.stage}>
+        {stage} <span className={styles.count}>{done === checks.length ? 'all done' : `${done} of ${checks.length} done`}</span>
+      </summary>
+      <ul className="plain-list">
+        {checks.map((check) => (
+          <Line key={check.key} check={check} choose={choose} />
+        ))}
+      </ul>
+    </details>
   )
 }
 

@@ -19,7 +19,8 @@ export function useInstrument(
   const place = `instrument:${check.unit}`
   const [id, setId] = useState<string | null>(null)
   useEffect(() => setId(localStorage.getItem(place)), [place])
-  const usual = instruments.find((one) => isFor(one, check.unit))
+  const fitting = instruments.filter((one) => isFor(one, check.unit))
+  const usual = fitting.find(isMadeForIt) ?? fitting[0]
   const instrument = id === '' ? undefined : (instruments.find((one) => one.id === id) ?? usual)
   const choose = (chosen: string) => {
     localStorage.setItem(place, chosen)
@@ -31,6 +32,12 @@ export function useInstrument(
 function isFor({ accuracy }: Instrument, unit: string): boolean {
   const read = readAccuracy(accuracy)
   return read.ok && halfWidth(read.terms, { value: 1, resolution: 1, unit }) !== null
+}
+
+/** It names the quantity, where another states one accuracy for everything. */
+function isMadeForIt({ accuracy }: Instrument): boolean {
+  const read = readAccuracy(accuracy)
+  return read.ok && read.terms.every(({ quantity, fixedIn }) => quantity !== null || fixedIn !== null)
 }
 
 export interface InstrumentChoiceProps {

@@ -70,10 +70,10 @@ export function UnitBench({ initial, instruments, choices, person, zone }: UnitB
               person={person}
             />
           )}
+          {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} />}
           <Checklist view={view} choose={person.works && hand.seen !== null ? setChosen : null} />
         </div>
         <div className="stack">
-          {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} />}
           {person.works && hand.seen !== null && (
             <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} />
           )}
