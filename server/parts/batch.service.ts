@@ -5,10 +5,10 @@ import {
   allBatchRows,
   type BatchChangeRow,
   type BatchRow,
+  batchChangeRows,
   batchRows,
   batchRowsOfGifts,
   findBatchRow,
-  findBatchRowByCode,
   insertBatch,
   insertBatchChange,
   nextBatchNumber,
@@ -72,15 +72,11 @@ export function getBatch(sight: Sight, batchId: string): BatchRow {
   return row
 }
 
-/** By its code as typed: "b-147" is B-0147. */
-export function findBatchByCode(sight: Sight, code: string): BatchRow | undefined {
-  const digits = /^B?-?(\d{1,8})$/.exec(code.normalize('NFKC').trim().toUpperCase())?.[1]
-  return digits === undefined ? undefined : findBatchRowByCode(sight.db, batchCode(Number(digits)))
-}
-
 export const listBatches = (sight: Sight, partId?: string): BatchRow[] => allBatchRows(sight.db, partId)
 export const batchesById = (sight: Sight, batchIds: readonly string[]): BatchRow[] => batchRows(sight.db, batchIds)
 export const batchesOfGifts = (sight: Sight, giftIds: readonly string[]): BatchRow[] => batchRowsOfGifts(sight.db, giftIds)
+
+export const batchChanges = (sight: Sight, batchIds: readonly string[]): BatchChangeRow[] => batchChangeRows(sight.db, batchIds)
 
 type BatchField = BatchChangeRow['what']
 

@@ -1,6 +1,7 @@
 import { groupBy } from '../kernel/group'
 import type { Sight } from '../runtime/turn'
-import { listBatches } from './batch.service'
+import { batchChanges, listBatches } from './batch.service'
+import type { BatchChangeRow } from './batch.store'
 import { getPart, listParts, type PartCard } from './part.service'
 import { inspectionsOf } from './piece.service'
 import type { InspectionRow } from './piece.store'
@@ -33,13 +34,15 @@ export function catalogue(sight: Sight): { lines: CatalogueLine[]; outlook: Outl
       short: short.get(part.id) ?? 0,
     }
   })
-  return { lines, outlook }
+  // What is short stands first; the rest keeps the order of the catalogue.
+  return { lines: lines.sort((a, b) => Number(b.short > 0) - Number(a.short > 0)), outlook }
 }
 
 export interface PartPage {
   part: PartCard
   batches: BatchCard[]
   inspections: InspectionRow[]
+  changes: BatchChangeRow[]
   short: ShortPart | null
 }
 
@@ -50,6 +53,10 @@ export function partPage(sight: Sight, partId: string): PartPage {
     part: getPart(sight, partId),
     batches,
     inspections: inspectionsOf(sight, pieceIds),
+    changes: batchChanges(
+      sight,
+      batches.map((card) => card.id),
+    ),
     short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
   }
 }

@@ -175,3 +175,11 @@ describe('credits walk back from a batch to its giver', () => {
     ])
   })
 })
+
+test('a batch shows what was changed in it, and why', async () => {
+  const { part, batch } = await givenBatch(6)
+  await (await staff()).parts.recount({ batchId: batch.id, quantity: 5, reason: 'one was a fuse' })
+  expect((await (await staff()).parts.one({ partId: part.id })).changes).toMatchObject([
+    { what: 'quantity', was: '6', now: '5', reason: 'one was a fuse' },
+  ])
+})

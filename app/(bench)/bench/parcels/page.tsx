@@ -54,7 +54,7 @@ export default async function ParcelsPage() {
                   <li key={line.id}>
                     {line.quantity} × {line.what}{' '}
                     {line.batchCode && line.partId && (
-                      <Link className="code" href={`/bench/parts/${line.partId}#${line.batchCode}`}>
+                      <Link className={`code ${styles.batch}`} href={`/bench/parts/${line.partId}#${line.batchCode}`}>
                         {line.batchCode}
                       </Link>
                     )}

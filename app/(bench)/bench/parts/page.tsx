@@ -81,7 +81,7 @@ export default async function PartsPage() {
                   <td className={`num ${short > 0 ? styles.short : ''}`} data-label="Short">
                     {short}
                   </td>
-                  <td data-label="Worth knowing">
+                  <td data-label={part.programmed || part.hardToFind || quarantined > 0 ? 'Worth knowing' : undefined}>
                     <span className="row">
                       {part.programmed && <Chip>Programmed</Chip>}
                       {part.hardToFind && <Chip tone="doubt">Hard to find</Chip>}

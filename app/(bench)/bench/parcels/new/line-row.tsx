@@ -20,38 +20,40 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
   return (
     <fieldset className={styles.line}>
       <legend className="visually-hidden">{line.what === '' ? `Thing ${place + 1}` : line.what}</legend>
-      {promise ? (
-        <div>
-          <b>{line.what}</b>
-          <p className="small quiet">{whatItIsFor(promise.waiting, promise.quantity)}</p>
-        </div>
-      ) : (
-        <TextField
-          name={`lines.${place}.words`}
-          label="What is it?"
-          value={line.what}
-          onChange={(event) => onChange({ what: event.currentTarget.value })}
-          list="catalogue"
-          autoComplete="off"
-          maxLength={200}
-          hint={
-            line.what === ''
-              ? undefined
-              : isInCatalogue
-                ? 'In the catalogue: it becomes a batch.'
-                : 'Not in the catalogue: kept in these words.'
-          }
+      <div className={promise ? styles.promised : 'stack close'}>
+        {promise ? (
+          <div>
+            <b>{line.what}</b>
+            <p className="small quiet">{whatItIsFor(promise.waiting, promise.quantity)}</p>
+          </div>
+        ) : (
+          <TextField
+            name={`lines.${place}.words`}
+            label="What is it?"
+            value={line.what}
+            onChange={(event) => onChange({ what: event.currentTarget.value })}
+            list="catalogue"
+            autoComplete="off"
+            maxLength={200}
+            hint={
+              line.what === ''
+                ? undefined
+                : isInCatalogue
+                  ? 'In the catalogue: it becomes a batch.'
+                  : 'Not in the catalogue: kept in these words.'
+            }
+          />
+        )}
+        <NumberStepper
+          name={`lines.${place}.quantity`}
+          label={promise ? `Came, of ${promise.quantity}` : 'How many?'}
+          defaultValue={Number(line.quantity) || 0}
+          min={promise ? 0 : 1}
+          max={1_000_000}
+          thing={line.what || 'piece'}
+          onCount={(count) => onChange({ quantity: Number.isNaN(count) ? '' : String(count) })}
         />
-      )}
-      <NumberStepper
-        name={`lines.${place}.quantity`}
-        label={promise ? `How many came, of ${promise.quantity}?` : 'How many?'}
-        defaultValue={Number(line.quantity) || 0}
-        min={promise ? 0 : 1}
-        max={1_000_000}
-        thing={line.what || 'piece'}
-        onCount={(count) => onChange({ quantity: Number.isNaN(count) ? '' : String(count) })}
-      />
+      </div>
       <details>
         <summary>Marking and date code</summary>
         <div className="stack close">

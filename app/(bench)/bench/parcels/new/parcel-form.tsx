@@ -5,6 +5,7 @@ import { useEffect, useRef, useState } from 'react'
 import type { ParcelKept } from '../../../../../server/parcels/parcel.contract'
 import type { Refused } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
+import type { FormValues } from '../../../../_ui/forms/form-values'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { TextareaField } from '../../../../_ui/forms/text-fields'
 import { Notice } from '../../../../_ui/notice'
@@ -44,16 +45,18 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
     setPickedUp(false)
     setRefusal(null)
   }
-  const send = async () => {
+  const send = async (form: FormValues) => {
     setPending(true)
     setRefusal(null)
-    const sent = await sendParcel(draft, known)
+    // The counts as they stand in their boxes: full-width digits and slips of the pen are for the house to read or refuse.
+    const counted = { ...draft, lines: draft.lines.map((line, place) => ({ ...line, quantity: form.text(`lines.${place}.quantity`) })) }
+    const sent = await sendParcel(counted, known)
     setPending(false)
     if (sent.is === 'refused') return setRefusal(sent.refusal)
     if (sent.is === 'kept') {
       setKept(sent.kept)
       router.refresh()
-    } else changeBox(({ waiting }) => ({ draft, waiting: [...waiting, draft] }))
+    } else changeBox(({ waiting }) => ({ draft, waiting: [...waiting, counted] }))
     afresh()
   }
   const next = () => {
@@ -143,9 +146,11 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
                 </details>
               </>
             )}
-            <SubmitButton wide waiting="Sending it">
-              {isAllHere(draft, known) ? 'All here, log it' : 'Log it'}
-            </SubmitButton>
+            {hasDonor && (
+              <SubmitButton wide waiting="Sending it">
+                {isAllHere(draft, known) ? 'All here, log it' : 'Log it'}
+              </SubmitButton>
+            )}
           </CommandForm>
           <p className="small quiet">No signal? It is kept on this phone and sent later, once.</p>
           <datalist id="catalogue">

@@ -16,13 +16,14 @@ interface BatchSheetProps {
   batch: PartPage['batches'][number]
   donor: { id: string; name: string } | null
   inspections: PartPage['inspections']
+  changes: PartPage['changes']
   touched: Answers['quarantine']['touches']
   zone: string
   isMaker: boolean
 }
 
 /** One batch: whence it came, where it went, its pieces, and what can be done with it. */
-export function BatchSheet({ batch, donor, inspections, touched, zone, isMaker }: BatchSheetProps) {
+export function BatchSheet({ batch, donor, inspections, changes, touched, zone, isMaker }: BatchSheetProps) {
   const fittedIn = [...new Set(batch.holdings.map((held) => held.tag))]
   const isOut = batch.state === 'quarantined'
   return (
@@ -77,6 +78,19 @@ export function BatchSheet({ batch, donor, inspections, touched, zone, isMaker }
                 programmed={batch.part.programmed}
                 looks={inspections.filter((look) => look.pieceId === piece.id)}
               />
+            ))}
+          </ul>
+        </details>
+      )}
+      {changes.length > 0 && (
+        <details>
+          <summary>What was changed</summary>
+          <ul className={`${styles.history} small`}>
+            {changes.map((change) => (
+              <li key={change.id}>
+                {change.what === 'state' ? change.now : `${change.what === 'bad' ? 'bad' : 'counted'} ${change.was} → ${change.now}`}:{' '}
+                {change.reason}, <When at={change.at} zone={zone} brief />
+              </li>
             ))}
           </ul>
         </details>

@@ -19,7 +19,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { part, batches, inspections, short } = await caller.parts.one({ partId }).catch((reason: unknown) => {
+  const { part, batches, inspections, changes, short } = await caller.parts.one({ partId }).catch((reason: unknown) => {
     if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
     throw reason
   })
@@ -83,6 +83,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
             batch={batch}
             donor={batch.donorId === null ? null : { id: batch.donorId, name: names.get(batch.donorId) ?? '' }}
             inspections={inspections}
+            changes={changes.filter((change) => change.batchId === batch.id)}
             touched={touches[index] ?? []}
             zone={campaign?.zone ?? 'UTC'}
             isMaker={person.role === 'maker'}
