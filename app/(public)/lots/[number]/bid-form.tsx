@@ -44,6 +44,8 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   const [taken, setTaken] = useState<Taken | null>(null)
   const { run, pending, refusal } = useCommand(api.bidding.place.mutate)
   const leads = alias !== null && frame.leaderAlias === alias
+  // "You lead" must not stay on the page once a later frame says otherwise.
+  const isStale = taken?.answer.leads === true && !leads && frame.ledgerSize >= taken.answer.receipt.size
   const own = leads ? side.maximumMinor : null
   const least = own === null ? (frame.leastNextMinor ?? 0) : own + stepAt(ladder, own)
   const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
@@ -90,7 +92,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
       onDone={done}
       label="Bid"
     >
-      {taken && <TakenNotice {...taken} currency={currency} />}
+      {taken && !isStale && <TakenNotice {...taken} currency={currency} />}
       {!isFolded && (
         <>
           {' '}
