@@ -53,7 +53,7 @@ export function ImportForm() {
       setShown(answer ? { of, answer } : null)
       return undefined
     }
-    return store.run({
+    const stored = await store.run({
       ...lists,
       key: form.text('key'),
       name: form.text('name'),
@@ -62,15 +62,11 @@ export function ImportForm() {
       quirks: form.text('quirks'),
       cautions: form.text('cautions'),
     })
+    if (stored) router.push(`/bench/designs/${stored.designId}`)
+    return stored
   }
   return (
-    <CommandForm
-      label="Import"
-      pending={look.pending || store.pending}
-      refusal={look.refusal ?? store.refusal}
-      run={send}
-      onDone={({ designId }) => router.push(`/bench/designs/${designId}`)}
-    >
+    <CommandForm label="Import" pending={look.pending || store.pending} refusal={look.refusal ?? store.refusal} run={send}>
       <TextField name="name" label="Name of the machine" width="short" />
       <TextField name="key" label="Short key" hint="Small letters, digits and hyphens, such as saltmarsh-sr3." width="short" mono />
       <TextField name="revision" label="Revision" width="code" />

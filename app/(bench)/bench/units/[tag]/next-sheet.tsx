@@ -36,6 +36,16 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
   const isRelease = chosen === null && view.next?.may === 'release'
   return (
     <section className="sheet act stack" aria-labelledby="at-hand">
+      <p role="status" className={styles.kept}>
+        {kept && (
+          <>
+            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
+            {kept.cannotDecide && (
+              <span className="small"> The doubt is as wide as the limits: this instrument cannot decide this check.</span>
+            )}
+          </>
+        )}
+      </p>
       {check ? (
         <>
           <p className="small">
@@ -74,16 +84,6 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
           <p>{nothingWords(view)}</p>
         </>
       )}
-      <p role="status" className={styles.kept}>
-        {kept && (
-          <>
-            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
-            {kept.cannotDecide && (
-              <span className="small"> The doubt is as wide as the limits: this instrument cannot decide this check.</span>
-            )}
-          </>
-        )}
-      </p>
       <p className="small quiet">
         In hand: <span className="code">{view.tag}</span>.{' '}
         <button type="button" className={styles.textButton} onClick={putDown}>

@@ -99,12 +99,12 @@ export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingF
           name={check.title}
           unit={check.unit}
           size="wide"
-          value={shown?.value ?? check.nominal ?? Number.NaN}
+          value={shown?.value ?? check.reading?.value ?? check.nominal ?? check.upper ?? check.lower ?? 0}
           nominal={check.nominal}
           lower={check.lower}
           upper={check.upper}
-          doubt={shown?.expandedUncertainty ?? null}
-          verdict={shown?.verdict ?? null}
+          doubt={shown ? shown.expandedUncertainty : (check.reading?.doubt ?? null)}
+          verdict={shown?.verdict ?? check.reading?.verdict ?? null}
         />
       )}
       <p className={styles.limits}>
