@@ -43,6 +43,25 @@ describe('the overlay', () => {
   })
 })
 
+describe('names on the overlay', () => {
+  it('a donor who withdraws consent vanishes from the overlay, and consent for the page is none for the stream', async () => {
+    stage = openStage()
+    const { number, unitId } = await makeOpenLot(stage)
+    const maker = await stage.as('maker')
+    const donor = async (name: string, consents: { page: boolean; stream: boolean; card: boolean }) => {
+      const { id } = await maker.donors.add({ name, consents })
+      await maker.donors.addGift({ donorId: id, kind: 'labour', words: 'soldering', minutes: 90, onlyForUnitId: unitId })
+      return id
+    }
+    const ines = await donor('Ines Abreu', { page: false, stream: true, card: false })
+    await donor('Bo Ferris', { page: true, stream: false, card: true })
+    const { key } = await maker.air.changeKey()
+    expect(await stage.visitor().air.overlayNames({ key, lot: number })).toEqual(['Ines Abreu'])
+    await maker.donors.consent({ donorId: ines, use: 'stream', given: false })
+    expect(await stage.visitor().air.overlayNames({ key, lot: number })).toEqual([])
+  })
+})
+
 describe('the host', () => {
   it('sees programme, lots, meter and whether all is held', async () => {
     stage = openStage()

@@ -7,7 +7,9 @@ import { Chip } from '../../../_ui/chip'
 export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zone: string }) {
   return (
     <table className="cards">
-      <caption>In order, by the clock of {zonePlace(zone)}</caption>
+      <caption>
+        {items[0] && `${showDay(items[0].startsAt, zone)}, `}by the clock of {zonePlace(zone)}
+      </caption>
       <thead>
         <tr>
           <th scope="col">What</th>
@@ -45,10 +47,10 @@ export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zo
   )
 }
 
-/** The day stands where it changes: most streams have two of them. */
+/** The first day stands in the caption, a further one where it begins. */
 const isAnotherDay = (items: readonly ProgrammeItem[], index: number, zone: string): boolean => {
   const [before, here] = [items[index - 1], items[index]]
-  return here !== undefined && (before === undefined || showDay(before.startsAt, zone) !== showDay(here.startsAt, zone))
+  return before !== undefined && here !== undefined && showDay(before.startsAt, zone) !== showDay(here.startsAt, zone)
 }
 
 function Standing({ item }: { item: ProgrammeItem }) {
