@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, isNull, max, ne } from 'drizzle-orm'
+import { and, asc, desc, eq, isNull, max, ne } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { fitting, holdRelease, reading, rework, run, unit } from '../../db/schema'
 
@@ -33,8 +33,6 @@ export const releasesOf = (db: Db, unitId: string): ReleaseRow[] =>
 export const fittingsOf = (db: Db, unitId: string): FittingRow[] =>
   db.select().from(fitting).where(eq(fitting.unitId, unitId)).orderBy(asc(fitting.at), asc(fitting.designator)).all()
 
-export const fittedOf = (db: Db, unitId: string): FittingRow[] => fittingsOf(db, unitId).filter(({ outAt }) => outAt === null)
-
 export const insertFitting = (db: Db, row: FittingRow): void => void db.insert(fitting).values(row).run()
 
 export const takeOut = (db: Db, id: string, out: Pick<FittingRow, 'outAt' | 'outByPersonId' | 'outReason' | 'outReworkId'>): void =>
@@ -54,17 +52,6 @@ export const unitWithPiece = (db: Db, pieceId: string): { tag: string; designato
     .innerJoin(unit, eq(unit.id, fitting.unitId))
     .where(and(eq(fitting.pieceId, pieceId), isNull(fitting.outAt)))
     .get()
-
-export const countFittedOf = (db: Db, batchIds: readonly string[]): Map<string, number> => {
-  const rows = db
-    .select({ batchId: fitting.batchId })
-    .from(fitting)
-    .where(and(inArray(fitting.batchId, [...batchIds]), isNull(fitting.outAt)))
-    .all()
-  const counts = new Map<string, number>()
-  for (const { batchId } of rows) counts.set(batchId, (counts.get(batchId) ?? 0) + 1)
-  return counts
-}
 
 /** What other units of the design read, passes only, latest first. */
 export const readingsElsewhere = (
