@@ -76,6 +76,6 @@ export async function tellStory(telling: Telling): Promise<void> {
 async function tellBench(telling: Telling, maker: Person): Promise<void> {
   for (const plan of plans(telling.now)) {
     telling.say(`${plan.tag} at the bench`)
-    if (await tellUnit(telling, maker, plan)) await maker.api.bringup.certify({ tag: plan.tag })
+    if (await tellUnit(telling, maker, plan)) await maker.api.certificates.issue({ tag: plan.tag })
   }
 }

@@ -19,7 +19,7 @@ import {
 } from '../units/units.contract'
 import { listRuns, makeRun, makeUnits } from '../units/units.service'
 import { fitChoices } from '../units/view.service'
-import { bringupView, certify, enterCorrection, enterFitting, enterReading, enterRework, setAside, takeUp } from './bringup.service'
+import { bringupView, enterCorrection, enterFitting, enterReading, enterRework, setAside, takeUp } from './bringup.service'
 import { readRack } from './rack.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
@@ -54,7 +54,4 @@ export const bringupRouter = router({
   takeUp: staff('maker')
     .input(tagIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => takeUp(turn, ctx.actor, input))),
-  certify: staff('maker')
-    .input(tagIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => certify(turn, ctx.actor, input))),
 })

@@ -1,13 +1,12 @@
 import type { z } from 'zod'
 import { holdLotOfUnit } from '../bidding/closings.service'
-import { issueFromFacts } from '../certificates/issue.service'
 import { certificatesOfUnit, currentCertificate, withdrawForChange } from '../certificates/standing.service'
 import { Refusal } from '../kernel/refusal'
 import { batchesById } from '../parts/batch.service'
 import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import { type Fitted, fitPieces } from '../units/fit.service'
 import { correctReading, type ReadingTaken, takeReading } from '../units/readings.service'
-import { certifiable, unitRecord } from '../units/record.service'
+import { certifiable } from '../units/record.service'
 import { type Reworked, reworkUnit } from '../units/rework.service'
 import { getUnit, loadUnit } from '../units/unit-state.service'
 import type { correctionIn, fitIn, readingIn, reworkIn, setAsideIn, tagIn } from '../units/units.contract'
@@ -69,12 +68,6 @@ export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn
   if (suspect)
     throw Refusal.at('tag', `${unit.tag} still holds pieces of ${suspect.code}, which is quarantined. Replace them first.`, 'on-hold')
   return { tag: takeUpUnit(turn, unit.tag).tag }
-}
-
-/** Issues the certificate of a unit from its record; refused with what is missing. */
-export function certify(turn: Turn, actor: Actor, { tag }: z.output<typeof tagIn>): { serial: string } {
-  const facts = unitRecord(turn, tag)
-  return { serial: issueFromFacts(turn, actor, { unitId: facts.unitId, facts }).serial }
 }
 
 /** The bench screen with how far the unit has come and what its certificate lacks. */

@@ -29,7 +29,6 @@ export const POLICIES: Record<string, Policy> = {
   'bidding.resumeAll': ['maker', 'host'],
   'bidding.standingHold': 'anyone',
   'bidding.withdraw': ['maker'],
-  'bringup.certify': ['maker'],
   'bringup.choices': ['maker', 'volunteer'],
   'bringup.correct': ['maker', 'volunteer'],
   'bringup.correctFitting': ['maker', 'volunteer'],

@@ -118,7 +118,7 @@ describe('a certified unit that is reworked', () => {
   const onOther = () => ({ ...hand(), tag: other, seen: other })
   beforeAll(async () => {
     expect(await bringUpUnit(stage, other)).toBeNull()
-    await maker.bringup.certify({ tag: other })
+    await maker.certificates.issue({ tag: other })
   }, 60_000)
   let batchId: string
   beforeEach(async () => {
@@ -160,7 +160,7 @@ describe('a certified unit that is reworked', () => {
   it('passes again when the lost checks are taken again, and may be certified anew', async () => {
     expect(await bringUpUnit(stage, other)).toBeNull()
     expect((await maker.bringup.unit({ tag: other })).missing).toEqual([])
-    await maker.bringup.certify({ tag: other })
+    await maker.certificates.issue({ tag: other })
   }, 60_000)
 
   it('goes nowhere while it is set aside, and its certificate goes with it', async () => {

@@ -24,7 +24,7 @@ it.each([
     const view = await maker.bringup.unit({ tag })
     expect(view.missing).toEqual([])
     expect(view.reached).toBe(2)
-    const { serial } = await maker.bringup.certify({ tag })
+    const { serial } = await maker.certificates.issue({ tag })
     expect(await maker.bringup.unit({ tag })).toMatchObject({ reached: 3, certificate: serial, next: null })
     // Some seventy commands in one go, on a machine that may be busy with other tests.
   },

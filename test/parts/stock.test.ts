@@ -24,7 +24,7 @@ async function givenBatch(quantity: number, change: Parameters<typeof makePart>[
 }
 
 /** Pieces of a batch put in a unit, straight into the table: how they are fitted is the bench's affair. */
-async function fit(batchId: string, unitId: string, designators: string[]) {
+async function fitSome(batchId: string, unitId: string, designators: string[]) {
   const maker = await stage.actor('maker')
   const base = { unitId, batchId, pieceId: null, iron: true, kind: 'first', byPersonId: maker.personId } as const
   const out = { reworkId: null, outAt: null, outByPersonId: null, outReason: null, outReworkId: null }
@@ -40,7 +40,7 @@ describe('good pieces in hand', () => {
   test('are what came, less the fitted and the bad', async () => {
     const { part, batch } = await givenBatch(20)
     const [unit] = await makeUnits(stage, ['WREN-01'], { [part.id]: 6 })
-    await fit(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3', 'U4', 'U5', 'U6'])
+    await fitSome(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3', 'U4', 'U5', 'U6'])
     await (await staff()).parts.markBad({ batchId: batch.id, bad: 2, reason: 'cracked' })
     expect(inHand(stage.sight(), part.id)).toBe(12)
   })
@@ -94,7 +94,7 @@ describe('a miscount is corrected with its history', () => {
   test('never below what is fitted', async () => {
     const { part, batch } = await givenBatch(6)
     const [unit] = await makeUnits(stage, ['WREN-01'], { [part.id]: 6 })
-    await fit(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3'])
+    await fitSome(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3'])
     const caller = await staff()
     await expect(caller.parts.recount({ batchId: batch.id, quantity: 2, reason: 'x' })).rejects.toThrow('there are at least 3')
     expect(await caller.parts.recount({ batchId: batch.id, quantity: 3, reason: 'x' })).toMatchObject({ quantity: 3, inHand: 0 })

@@ -14,7 +14,7 @@ import styles from './unit.module.css'
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
 export function WholeUnit({ view, person }: { view: BringupView; person: { isMaker: boolean } }) {
   const router = useRouter()
-  const certify = useCommand(api.bringup.certify.mutate)
+  const certify = useCommand(api.certificates.issue.mutate)
   const aside = useCommand(api.bringup.setAside.mutate)
   const up = useCommand(api.bringup.takeUp.mutate)
   const again = () => router.refresh()
