@@ -3,7 +3,12 @@ import { spawnSync } from 'node:child_process'
 import { build } from 'esbuild'
 
 await build({
-  entryPoints: { server: 'server/main.ts', keep: 'server/keep.ts', seed: 'seed/main.ts' },
+  entryPoints: {
+    server: 'server/main.ts',
+    'paper-worker': 'server/documents/paper-worker.ts',
+    keep: 'server/keep.ts',
+    seed: 'seed/main.ts',
+  },
   outdir: 'dist',
   outExtension: { '.js': '.mjs' },
   bundle: true,

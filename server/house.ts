@@ -5,6 +5,7 @@ import { type Db, openDatabase } from '../db/open'
 import { alive, letter } from '../db/schema'
 import { settleOutage } from './bidding/closings.service'
 import { findCampaign } from './campaign/campaign.service'
+import { onThisThread, openPress, type Press } from './documents/press'
 import type { Clock } from './kernel/clock'
 import type { Dice } from './kernel/dice'
 import { type Instant, MINUTE } from './kernel/instant'
@@ -18,6 +19,7 @@ import { openQueue, type Queue, type Recorded } from './runtime/queue'
 import { stampsFrom } from './runtime/stamp'
 import { openTicker, type Ticker } from './runtime/ticker'
 import type { Keys, Sight, Turn } from './runtime/turn'
+import { openWorkshop } from './runtime/workers'
 import { SWEEPS } from './sweeps'
 import { LIVE_TOPICS } from './topics'
 
@@ -29,6 +31,7 @@ export interface House {
   queue: Queue
   hub: Hub
   photographs: PhotographFolder
+  press: Press
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -56,13 +59,16 @@ export function openHouse(parts: {
   clock: Clock
   log: Log
   dice?: Dice
+  /** The bundle of the thread that sets papers; without it they are set on the house's own. */
+  paperWorker?: string
 }): House {
-  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice } = parts
+  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
+  const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
@@ -128,6 +134,7 @@ export function openHouse(parts: {
     queue,
     hub,
     photographs,
+    press,
     signIn,
     isDemo,
     publicUrl,
@@ -160,6 +167,7 @@ export function openHouse(parts: {
       if (pulse) clearInterval(pulse)
       if (backups) clearInterval(backups)
       hub.close()
+      press.close()
       handle.close()
     },
   }

@@ -21,7 +21,13 @@ export interface Served {
 export async function serve({ config, clock, isDev }: { config: Config; clock: Clock; isDev: boolean }): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
-  const house = openHouse({ ...config, migrationsDir: join(root, 'db', 'migrations'), clock, log })
+  const house = openHouse({
+    ...config,
+    migrationsDir: join(root, 'db', 'migrations'),
+    paperWorker: join(root, 'dist', 'paper-worker.mjs'),
+    clock,
+    log,
+  })
   giveSlot({
     callerFor: async (cookies) => createCaller(await contextFor(house, { cookies, address: '', setCookie: () => {} })),
     now: () => house.clock.now(),

@@ -1,26 +1,8 @@
-import { certificatePaper } from '../documents/certificate-paper'
 import { Refusal } from '../kernel/refusal'
-import { type Address, type Answer, bytes, json } from '../web/address'
+import { type Address, json, printed } from '../web/address'
 import { findCertificate, recordOf } from './certificates.service'
 import { flattened } from './jws.rules'
 import { recordForMachines } from './public-record.rules'
-
-const MOST_KEPT = 40
-
-/** Papers lately asked for, by serial, standing and size: setting one takes a quarter of a second. */
-const kept = new Map<string, Promise<Buffer>>()
-
-function keptPaper(key: string, make: () => Promise<Buffer>): Promise<Buffer> {
-  const before = kept.get(key)
-  const paper = before ?? make()
-  kept.delete(key)
-  kept.set(key, paper)
-  // One that failed is not kept: the next to ask tries again.
-  if (!before) paper.catch(() => kept.delete(key))
-  const oldest = kept.keys().next().value
-  if (kept.size > MOST_KEPT && oldest !== undefined) kept.delete(oldest)
-  return paper
-}
 
 export const certificateAddresses: Address[] = [
   {
@@ -32,13 +14,12 @@ export const certificateAddresses: Address[] = [
   },
   {
     path: '/certificates/:serial.pdf',
-    async answer(sight, { serial = '' }, query): Promise<Answer | null> {
+    answer(sight, { serial = '' }, query) {
       const found = findCertificate(sight, serial)
       if (!found) return null
       const { row, payload, state } = found
       const size = query.get('paper') === 'letter' ? 'letter' : 'a4'
-      const paper = await keptPaper(`${row.serial} ${JSON.stringify(state)} ${size}`, () => certificatePaper(payload, state, size, row.kid))
-      return bytes('application/pdf', paper, `${row.serial}.pdf`)
+      return printed({ payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
     },
   },
   {

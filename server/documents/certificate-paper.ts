@@ -9,8 +9,16 @@ import { type Cell, type Column, setTable } from './table'
 
 const MILLIMETRE = 72 / 25.4
 
-/** A certificate in print. The same payload, state and paper give the same bytes. */
-export function certificatePaper(payload: CertificatePayload, state: CertificateState, size: PaperSize, kid: string): Promise<Buffer> {
+/** A certificate to be set in print, as it stands now. */
+export interface CertificateOrder {
+  payload: CertificatePayload
+  state: CertificateState
+  size: PaperSize
+  kid: string
+}
+
+/** A certificate in print. The same order gives the same bytes. */
+export function setCertificate({ payload, state, size, kid }: CertificateOrder): Promise<Buffer> {
   const spec = {
     title: `${payload.title}, ${payload.item.tag}, ${payload.serial}`,
     author: payload.issuer.name,

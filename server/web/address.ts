@@ -1,9 +1,10 @@
+import type { CertificateOrder } from '../documents/certificate-paper'
 import type { Sight } from '../runtime/turn'
 
-/** What an address answers: bytes of a type, for anybody, cacheable for a moment. */
+/** What an address answers: bytes of a type, or a paper that is to be printed; for anybody, cacheable for a moment. */
 export interface Answer {
   type: string
-  body: string | Uint8Array
+  body: string | Uint8Array | { print: CertificateOrder }
   /** Offered as a file of this name. */
   fileName?: string
 }
@@ -12,12 +13,15 @@ export interface Answer {
 export interface Address {
   path: string
   /** null: there is no such thing. */
-  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams): Answer | null | Promise<Answer | null>
+  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams): Answer | null
 }
 
 export const json = (body: unknown): Answer => ({ type: 'application/json; charset=utf-8', body: JSON.stringify(body) })
 
 export const bytes = (type: string, body: string | Uint8Array, fileName?: string): Answer => ({ type, body, fileName })
+
+/** A paper as PDF. The address reads what stands on it; the press sets it, off the thread that takes bids. */
+export const printed = (print: CertificateOrder, fileName: string): Answer => ({ type: 'application/pdf', body: { print }, fileName })
 
 /** The first address that matches, with its parameters decoded. */
 export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {

@@ -69,12 +69,13 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
   const data = async (response: ServerResponse, url: URL, isHead: boolean): Promise<boolean> => {
     const match = matchAddress(ADDRESSES, url.pathname)
     if (!match) return false
-    const answer = await match.address.answer(house.sight(), match.params, url.searchParams)
+    const answer = match.address.answer(house.sight(), match.params, url.searchParams)
     if (!answer) {
       refuse(response, 404, 'There is no such thing here.')
       return true
     }
-    const { type, body, fileName } = answer
+    const { type, fileName } = answer
+    const body = typeof answer.body === 'object' && 'print' in answer.body ? await house.press.print(answer.body.print) : answer.body
     response.writeHead(200, {
       'content-type': type,
       'cache-control': 'public, max-age=1',

@@ -23,6 +23,11 @@ async function get(path: string) {
   const match = matchAddress(certificateAddresses, url.pathname)
   return match ? match.address.answer(stage.sight(), match.params, url.searchParams) : null
 }
+async function getPaper(path: string): Promise<Buffer> {
+  const body = (await get(path))?.body
+  if (typeof body !== 'object' || !('print' in body)) throw new Error(`${path} is no paper`)
+  return Buffer.from(await stage.house.press.print(body.print))
+}
 const getJson = async (path: string) => JSON.parse(String((await get(path))?.body))
 
 test('the signed record is three parts and nothing else, and jose verifies it with the published key alone', async () => {
@@ -52,16 +57,16 @@ test('the program on the certificate’s page checks the two files without the h
 })
 
 test('the paper is a PDF whose QR code leads to the page of the certificate', async () => {
-  const answer = await get(`/certificates/${unit.serial}.pdf`)
-  expect(answer).toMatchObject({ type: 'application/pdf', fileName: `${unit.serial}.pdf` })
-  const pdf = await openPdf(answer?.body as Buffer)
+  const path = `/certificates/${unit.serial}.pdf`
+  expect(await get(path)).toMatchObject({ type: 'application/pdf', fileName: `${unit.serial}.pdf` })
+  const pdf = await openPdf(await getPaper(path))
   expect((await scanQr(pdf)).text).toBe(`https://bench.example/certificates/${unit.serial}`)
 })
 
 test('the paper comes on Letter when asked for, and on A4 for anything else', async () => {
   const wide = async (query: string) => {
-    const answer = await get(`/certificates/${unit.serial}.pdf${query}`)
-    return (await (await openPdf(answer?.body as Buffer)).getPage(1)).view[2]
+    const pdf = await openPdf(await getPaper(`/certificates/${unit.serial}.pdf${query}`))
+    return (await pdf.getPage(1)).view[2]
   }
   expect(await wide('?paper=letter')).toBe(612)
   expect(await wide('')).toBeCloseTo(595.28)

@@ -1,13 +1,15 @@
 import { describe, expect, test } from 'vitest'
+import type { CertificateState } from '../../server/certificates/certificates.contract'
 import { draftCertificate } from '../../server/certificates/certificates.rules'
-import { certificatePaper } from '../../server/documents/certificate-paper'
+import { setCertificate } from '../../server/documents/certificate-paper'
 import { DAY } from '../../server/kernel/instant'
 import { aLongUnit, anIssuer, aUnit, BENCH_OPENS } from '../make/unit-facts'
 import { openPdf, pagesOf, scanQr } from './read-pdf'
 
 const draft = (unit = aUnit(), home = 'https://longbench.example') =>
   draftCertificate({ unit, issuer: anIssuer, serial: 'TS-2027-0147-M', issuedAt: BENCH_OPENS + 10 * DAY, home })
-const print = (payload = draft(), size: 'a4' | 'letter' = 'a4') => certificatePaper(payload, { is: 'current' }, size, 'key-1')
+const print = (payload = draft(), size: 'a4' | 'letter' = 'a4', state: CertificateState = { is: 'current' }) =>
+  setCertificate({ payload, state, size, kid: 'key-1' })
 
 test('the same record gives the same bytes, whenever it is printed', async () => {
   expect((await print()).equals(await print(structuredClone(draft())))).toBe(true)
@@ -106,8 +108,8 @@ test.each([
 
 test('a paper whose certificate no longer stands says so at its head', async () => {
   const at = Date.UTC(2027, 3, 2)
-  const withdrawn = await certificatePaper(draft(), { is: 'withdrawn', at, reason: 'Coil T1 replaced.' }, 'a4', 'key-1')
+  const withdrawn = await print(draft(), 'a4', { is: 'withdrawn', at, reason: 'Coil T1 replaced.' })
   expect((await pagesOf(await openPdf(withdrawn)))[0]).toContain('Withdrawn on 2 April 2027: Coil T1 replaced.')
-  const superseded = await certificatePaper(draft(), { is: 'superseded', at, by: 'TS-2027-0148-K' }, 'a4', 'key-1')
+  const superseded = await print(draft(), 'a4', { is: 'superseded', at, by: 'TS-2027-0148-K' })
   expect((await pagesOf(await openPdf(superseded)))[0]).toContain('Superseded on 2 April 2027 by TS-2027-0148-K.')
 })
