@@ -176,6 +176,12 @@ describe('a certified unit that is reworked', () => {
 })
 
 describe('runs and instruments', () => {
+  it('a tag that no unit carries is not found, in words', async () => {
+    const nothing = { code: 'NOT_FOUND', message: 'There is no unit TERN-99. Write its tag, such as TERN-03.' }
+    await expect(maker.bringup.unit({ tag: 'TERN-99' })).rejects.toMatchObject(nothing)
+    await expect(maker.bringup.choices({ tag: 'TERN-99' })).rejects.toMatchObject(nothing)
+  })
+
   it('letters of tags belong to one run', async () => {
     await expect(maker.bringup.makeRun({ designId, tagPrefix: 'TERN', count: 1 })).rejects.toThrow('Tags that begin with TERN are in use')
     await expect(maker.bringup.makeRun({ designId, tagPrefix: 'WADER', count: -1 })).rejects.toThrow('Make at least one unit.')
