@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { readTag } from '../../../../../server/units/tag.rules'
+import { orNotFound } from '../../../../_trpc/or-not-found'
 import { api } from '../../../../_trpc/server'
 import { StaffOnly } from '../../_shell/staff-only'
 import { UnitBench } from './unit-bench'
@@ -18,13 +19,12 @@ export default async function UnitPage({ params }: Props) {
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const runs = await caller.bringup.rack()
-  if (tag === null || !runs.some(({ units }) => units.some((unit) => unit.tag === tag))) notFound()
+  if (tag === null) notFound()
   const works = person.role === 'maker' || person.role === 'volunteer'
   const [view, instruments, choices] = await Promise.all([
-    caller.bringup.unit({ tag }),
+    caller.bringup.unit({ tag }).catch(orNotFound),
     caller.bringup.instruments(),
-    works ? caller.bringup.choices({ tag }) : [],
+    works ? caller.bringup.choices({ tag }).catch(orNotFound) : [],
   ])
   return (
     <UnitBench
