@@ -1,3 +1,4 @@
+import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import { getLotRow } from '../lots/lots.service'
 import type { Sight } from '../runtime/turn'
@@ -27,6 +28,10 @@ export function readHistory(sight: Sight, number: number): History {
 
 export const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
   store.listLeaves(sight.db, lotId).map(({ body }) => leafShape.parse(JSON.parse(body)))
+
+/** What was put right in the description of a lot while it was open, in the order in which it was. */
+export const readCorrections = (sight: Sight, lotId: string): { at: Instant; words: string }[] =>
+  readLeaves(sight, lotId).flatMap((leaf) => (leaf.kind === 'corrected' ? [{ at: Date.parse(leaf.at), words: leaf.words }] : []))
 
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {

@@ -1,3 +1,4 @@
+import { readCorrections } from '../bidding/history.service'
 import { defaultLadder, type Ladder } from '../bidding/ladder.rules'
 import { getCampaign } from '../campaign/campaign.service'
 import { currentCertificate } from '../certificates/standing.service'
@@ -17,6 +18,8 @@ export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
 export interface LotPage {
   card: PublicCard
   story: string
+  /** What was put right after the terms were fixed; the story above stays as it was. */
+  corrections: { at: Instant; words: string }[]
   extras: string[]
   photographs: LotPhotograph[]
   postage: Postage[]
@@ -48,6 +51,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
   return {
     card,
     story: fixed?.story ?? row.story,
+    corrections: readCorrections(sight, row.id),
     extras: fixed?.extras ?? getExtras(sight, row.id),
     photographs: getPhotographs(sight, row.id),
     postage: fixed?.postage ?? getPostage(sight, row.id),

@@ -216,6 +216,16 @@ describe('withdrawing and correcting', () => {
     await ada.bid(number, '70')
     expect(isKeptRight(stage.sight(), number)).toBe(true)
   })
+
+  it('a correction stands on the page of the lot beside its story, which stays as it was fixed', async () => {
+    const { number } = await makeOpenLot(stage)
+    const { story } = await stage.visitor().lots.page({ lot: number })
+    await (await stage.as('maker')).bidding.correct({ lot: number, words: 'The case is beech, not oak.' })
+    expect(await stage.visitor().lots.page({ lot: number })).toMatchObject({
+      story,
+      corrections: [{ words: 'The case is beech, not oak.', at: stage.clock.now() }],
+    })
+  })
 })
 
 describe('what is kept for speed', () => {

@@ -5,6 +5,7 @@ import { showMoney } from '../../../../server/kernel/money'
 import { orNotFound } from '../../../_trpc/or-not-found'
 import { api, publicUrl } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
+import { Notice } from '../../../_ui/notice'
 import { PhotoFrame } from '../../../_ui/photo-frame'
 import { Strip } from '../../../_ui/strip'
 import { Tag } from '../../../_ui/tag'
@@ -50,6 +51,7 @@ export default async function LotPage(props: Params) {
   const side = person ? await caller.bidding.mySide({ lot }) : null
   const { record, standing } = view
   const { zone, stream, closings, postage, areTermsFixed } = page
+  const [first, ...others] = page.photographs
   const verdictTone = standing ? 'ok' : 'doubt'
   return (
     <article className={`page ${styles.lot}`}>
@@ -65,6 +67,11 @@ export default async function LotPage(props: Params) {
         <p className={styles.verdict}>
           {record.sentence} <a href="#record">See the record</a>
         </p>
+        {page.corrections.map(({ at, words }) => (
+          <Notice key={`${at} ${words}`} tone="doubt" title="The description was corrected">
+            {words} <span className="quiet">({sayWhen(at, zone, 'both')})</span>
+          </Notice>
+        ))}
       </header>
       <LotSale
         initial={frame}
@@ -74,15 +81,17 @@ export default async function LotPage(props: Params) {
         countryName={side?.country ? countryName(side.country) : ''}
       />
       <div className={`stack ${styles.rest}`}>
-        {page.photographs.map((photograph, index) => (
-          <PhotoFrame
-            key={photograph.sha}
-            {...photograph}
-            alt={photograph.caption}
-            first={index === 0}
-            sizes="(max-width: 899px) 100vw, 660px"
-          />
-        ))}
+        {first && <PhotoFrame {...first} alt={first.caption} first shape="wide" sizes="(max-width: 899px) 100vw, 660px" />}
+        <RecordPart view={view} tag={card.unit} />
+        {others.length > 0 && (
+          <ul className={`plain-list ${styles.photographs}`}>
+            {others.map((photograph) => (
+              <li key={photograph.sha}>
+                <PhotoFrame {...photograph} alt={photograph.caption} shape="wide" sizes="(max-width: 899px) 50vw, 210px" />
+              </li>
+            ))}
+          </ul>
+        )}
         {card.reached && <Strip reached={card.reached} name={card.unit} />}
         <section className="stack close">
           <h2>What it is</h2>
@@ -106,7 +115,6 @@ export default async function LotPage(props: Params) {
             </p>
           )}
         </section>
-        <RecordPart view={view} tag={card.unit} />
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>
