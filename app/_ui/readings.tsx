@@ -25,29 +25,31 @@ export interface ReadingRow {
  */
 export function Readings({ caption, rows }: { caption: string; rows: readonly ReadingRow[] }) {
   return (
-    <table className={styles.readings}>
-      <caption className="visually-hidden">{caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Check</th>
-          <th scope="col" className="num">
-            Reading
-          </th>
-          <th scope="col" className="num">
-            Limits
-          </th>
-          <th scope="col" className={styles.where}>
-            Where it stands
-          </th>
-          <th scope="col">Verdict</th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <Reading key={row.check} {...row} />
-        ))}
-      </tbody>
-    </table>
+    <div className={styles.room}>
+      <table className={styles.readings}>
+        <caption className="visually-hidden">{caption}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Check</th>
+            <th scope="col" className="num">
+              Reading
+            </th>
+            <th scope="col" className="num">
+              Limits
+            </th>
+            <th scope="col" className={styles.where}>
+              Where it stands
+            </th>
+            <th scope="col">Verdict</th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <Reading key={row.check} {...row} />
+          ))}
+        </tbody>
+      </table>
+    </div>
   )
 }
 

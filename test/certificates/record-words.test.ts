@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest'
-import { testedWords } from '../../app/(public)/units/[tag]/record.rules'
+import { mendedWords, tellingReadings, testedWords } from '../../app/(public)/units/[tag]/record.rules'
+import { publicRecord } from '../../server/certificates/public-record.rules'
 import { doubtShort, limitsShort, limitsWords, recordSentence, shownWithUnit } from '../../server/certificates/sentences.rules'
+import { aUnit, withCheck } from '../make/unit-facts'
 
 const ZONE = 'Europe/London'
 const at = (iso: string) => Date.parse(iso)
@@ -57,4 +59,25 @@ test.each([
   [0.00012, '0.00012'],
 ])('a doubt of %d is printed %s, with two digits at most (JCGM 100, 7.2.6)', (doubt, shown) => {
   expect(doubtShort(doubt)).toBe(shown)
+})
+
+test('what was mended is said in a line: the fault, what was done about it, and how often before', () => {
+  const [rework] = aUnit().reworks
+  if (!rework) throw new Error('the unit was reworked')
+  const first = 'Mended on 1 March 2027: Core of coil T3 cracked. Coil T3 replaced.'
+  expect(mendedWords([rework], ZONE)).toBe(first)
+  expect(mendedWords([rework, rework, rework], ZONE)).toBe(`${first} It had been mended 2 times before.`)
+  expect(mendedWords([{ ...rework, fault: null }], ZONE)).toBe('Changed on 1 March 2027: Coil T3 replaced.')
+  expect(mendedWords([], ZONE)).toBe('No fault was found, and nothing was mended.')
+})
+
+test('the readings that tell most are what was mended, what is in doubt and what can be measured at home, in the order of the checklist', () => {
+  const keys = (record: Parameters<typeof tellingReadings>[0]) => tellingReadings(record).map(({ check }) => check)
+  const record = publicRecord(aUnit(), true)
+  expect(keys({ ...record, atHome: ['B9', 'B6', 'B1'] })).toEqual(['B2', 'B6', 'B9', 'B17', 'B21'])
+  const sound = withCheck(aUnit({ earlier: [] }), 'B17', (check) => ({
+    ...check,
+    current: check.current && { ...check.current, verdict: 'pass' },
+  }))
+  expect(keys({ ...publicRecord(sound, true), atHome: [] })).toEqual(['B2', 'B3', 'B4', 'B5', 'B6'])
 })

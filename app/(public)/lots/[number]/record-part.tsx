@@ -1,21 +1,27 @@
 import Link from 'next/link'
 import type { RecordView } from '../../../../server/certificates/certificates.service'
 import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import { type ReadingRow, Readings } from '../../../_ui/readings'
+import { Readings } from '../../../_ui/readings'
+import { readingRow } from '../../units/[tag]/reading-row'
+import { failedBefore, mendedWords, tellingReadings, testedWords } from '../../units/[tag]/record.rules'
+import styles from './lot.module.css'
 
-type Result = RecordView['record']['results'][number]
-
-/** The readings that matter most to a buyer: those in doubt, those that can be repeated at home, then the first ones. */
+/** The record as far as a bidder needs it: how old, what was mended, and the readings that tell most; the way to all of it. */
 export function RecordPart({ view, tag }: { view: RecordView; tag: string }) {
-  const { record, standing } = view
-  const measured = record.results.filter(({ value, kind }) => value !== null && kind !== 'match')
-  const weight = (result: Result) => (result.verdict === 'pass within doubt' ? 0 : record.atHome.includes(result.check) ? 1 : 2)
-  const shown = [...measured].sort((a, b) => weight(a) - weight(b)).slice(0, 6)
-  const rows = measured.filter((result) => shown.includes(result)).map((result) => rowOf(result, record))
+  const { record, standing, now, zone } = view
+  const rows = tellingReadings(record).map((result) => {
+    const failed = failedBefore(record, result.check)
+    return readingRow(result, failed && `after rework; was ${shownWithUnit(failed)}`)
+  })
   return (
-    <section id="record" className="sheet stack" aria-labelledby="record-title">
+    <section id="record" className={`sheet stack ${styles.record}`} aria-labelledby="record-title">
       <h2 id="record-title">The record of its tests</h2>
-      {rows.length > 0 && <Readings caption={`Key readings of ${tag}`} rows={rows} />}
+      {record.firstReadingAt !== null && record.lastReadingAt !== null && (
+        <p>
+          {testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)} {mendedWords(record.reworks, zone)}
+        </p>
+      )}
+      {rows.length > 0 && <Readings caption={`Telling readings of ${tag}`} rows={rows} />}
       <p>
         <Link prefetch={false} href={`/units/${tag}`}>
           {record.results.length > 0 ? `All ${record.results.length} readings` : 'How far it has come'}
@@ -51,17 +57,4 @@ function Listed({ title, lines }: { title: string; lines: readonly string[] }) {
       </ul>
     </div>
   )
-}
-
-function rowOf(result: Result, record: RecordView['record']): ReadingRow {
-  const { check, title, unit, value, lower, upper, nominal, doubt, verdict } = result
-  const failed = record.earlier.findLast((earlier) => earlier.check === check && earlier.verdict.startsWith('fail'))
-  return {
-    check,
-    name: title,
-    shown: shownWithUnit(result),
-    verdict,
-    ...(failed && { note: `after rework; was ${failed.shown}${failed.unit ? ` ${failed.unit}` : ''}` }),
-    ...(value !== null && (lower !== null || upper !== null) && { gauge: { value, lower, upper, nominal, doubt, ...(unit && { unit }) } }),
-  }
 }

@@ -1,6 +1,6 @@
 import type { PublicRecord } from '../../../../server/certificates/public-record.rules'
 import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import { dayIn } from './record.rules'
+import { dayIn, ended } from './record.rules'
 
 /** What was found wrong and changed, with the readings that no longer count; and what is odd about the machine and stays so. */
 export function Mended({ record, zone }: { record: PublicRecord; zone: string }) {
@@ -45,5 +45,3 @@ export function Mended({ record, zone }: { record: PublicRecord; zone: string })
     </section>
   )
 }
-
-const ended = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`)

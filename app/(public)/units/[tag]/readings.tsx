@@ -1,6 +1,7 @@
 import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
-import { doubtShort, plainSentence, shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import { type ReadingRow, Readings } from '../../../_ui/readings'
+import { doubtShort, plainSentence } from '../../../../server/certificates/sentences.rules'
+import { Readings } from '../../../_ui/readings'
+import { readingRow } from './reading-row'
 import { dayIn } from './record.rules'
 
 interface AllReadingsProps {
@@ -22,23 +23,13 @@ export function AllReadings({ results, atHome, zone }: AllReadingsProps) {
       {results.length === 0 ? (
         <p>None yet.</p>
       ) : (
-        <Readings caption="Readings that stand" rows={results.map((result) => rowOf(result, atHome.includes(result.check), zone))} />
+        <Readings
+          caption="Readings that stand"
+          rows={results.map((result) => readingRow(result, <Note result={result} isForHome={atHome.includes(result.check)} zone={zone} />))}
+        />
       )}
     </section>
   )
-}
-
-function rowOf(result: CertificateResult, isForHome: boolean, zone: string): ReadingRow {
-  const { check, title, value, lower, upper, nominal, doubt, unit, verdict } = result
-  const hasScale = value !== null && (lower !== null || upper !== null)
-  return {
-    check,
-    name: title,
-    note: <Note result={result} isForHome={isForHome} zone={zone} />,
-    shown: shownWithUnit(result),
-    verdict,
-    ...(hasScale && { gauge: { value, lower, upper, nominal, doubt, unit: unit ?? '' } }),
-  }
 }
 
 function Note({ result, isForHome, zone }: { result: CertificateResult; isForHome: boolean; zone: string }) {
