@@ -13,7 +13,7 @@ import { hasPassed } from '../server/units/current.rules'
 import { listInstruments, saveInstrument } from '../server/units/instruments.service'
 import { nextPermitted } from '../server/units/permitted.rules'
 import { releaseHold } from '../server/units/readings.service'
-import { loadUnit } from '../server/units/unit-state.service'
+import { loadUnit, type UnitState } from '../server/units/unit-state.service'
 
 interface DesignLine {
   key: string
@@ -73,28 +73,30 @@ export function readProgrammed(turn: Turn, actor: Actor, partId: string): void {
   }
 }
 
-/** Fits every position that may be fitted now, from the batches in hand. Gives what stayed empty for want of pieces. */
-export function fitAll(turn: Turn, actor: Actor, tag: string): string[] {
-  const { design, fitted, bench, unit } = loadUnit(turn, tag)
+/** Fits every position that may be fitted now, as far as the batches in hand go. False when nothing was. */
+function fitWhatIsReady(turn: Turn, actor: Actor, { design, fitted, bench, unit }: UnitState): boolean {
+  const { tag } = unit
   const ready = design.positions.filter(
     ({ designator, fittedAfter }) => !fitted.has(designator) && (fittedAfter === null || hasPassed(bench.states.get(fittedAfter))),
   )
-  const left: string[] = []
+  let isChanged = false
   for (const partId of new Set(ready.map((position) => position.partId))) {
     const wanted = ready.filter((position) => position.partId === partId).map(({ designator }) => designator)
     for (const { id, inHand, loose, restriction } of batchesFor(turn, partId).reverse()) {
       const isForOther = (restriction.onlyForUnitId ?? unit.id) !== unit.id || (restriction.onlyForDesignId ?? design.id) !== design.id
       if (isForOther || inHand === 0) continue
       const good = loose.filter(({ verdict }) => verdict.startsWith('good') || verdict === 'not inspected').map((piece) => piece.tag)
-      const putIn = (designators: string[], from: { pieceTag: string } | { batchId: string }) =>
-        designators.length > 0 && enterFitting(turn, actor, { ...hand(turn, tag), designators, iron: true, confirmUndo: false, ...from })
+      const putIn = (designators: string[], from: { pieceTag: string } | { batchId: string }) => {
+        if (designators.length === 0) return
+        enterFitting(turn, actor, { ...hand(turn, tag), designators, iron: true, confirmUndo: false, ...from })
+        isChanged = true
+      }
       const now = wanted.splice(0, inHand)
       if (good.length > 0) for (const [index, designator] of now.entries()) putIn([designator], { pieceTag: good[index] ?? '' })
       else putIn(now, { batchId: id })
     }
-    left.push(...wanted)
   }
-  return left
+  return isChanged
 }
 
 export interface BringUp {
@@ -117,8 +119,8 @@ export interface Step {
  * actor's name, or takes the permitted check with its usual reading or the one given. Null at `until` and at the end.
  */
 export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C' }: BringUp): Step | null {
-  fitAll(turn, actor, tag)
-  const { bench, design } = loadUnit(turn, tag)
+  const found = loadUnit(turn, tag)
+  const { bench, design } = fitWhatIsReady(turn, actor, found) ? loadUnit(turn, tag) : found
   const next = nextPermitted(bench)
   const check = design.checks.find(({ key }) => key === next?.check)
   if (!next || !check || check.key === until) return null

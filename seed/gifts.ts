@@ -2,13 +2,21 @@ import { DAY, HOUR } from '../server/kernel/instant'
 import { readProgrammed } from './bench'
 import { DONORS } from './cast'
 import type { Runs } from './designs'
-import { nextKey, type Person, type Telling } from './stage'
+import { drawParcel } from './pictures'
+import { keepPhotograph, nextKey, type Person, type Telling } from './stage'
 
 /** Displays that come with the first parcel: enough for one clock. Six more are promised, and on their way. */
 const DISPLAYS_SO_FAR = 6
 
+const LATE = [
+  { name: 'Hollin and Daughter', kind: 'resistor', quantity: 40, ago: 60 * HOUR },
+  { name: 'Bram Osei', kind: 'capacitor', quantity: 20, ago: 54 * HOUR },
+  { name: 'Sefu Marlow', kind: 'other', quantity: 2, ago: 49 * HOUR },
+] as const
+
 export interface Given {
   donorIds: Map<string, string>
+  designs: Runs
 }
 
 /** The parcels: each donor sends the kinds of parts that are theirs, as many as the runs need and a few to spare. */
@@ -37,6 +45,8 @@ export async function tellGifts(
     for (let from = 0; from < lines.length; from += 40) {
       await volunteer.api.parcels.log({ key: nextKey(), donorId: id, lines: lines.slice(from, from + 40), note })
     }
+    goTo(now - 40 * DAY + index * 20 * HOUR + 5 * HOUR)
+    await thank(volunteer, id)
   }
   for (const part of parts) await telling.house.queue.run((turn) => readProgrammed(turn, maker, part.id))
 
@@ -44,14 +54,45 @@ export async function tellGifts(
   const ines = donorIds.get('Ines Abreu') ?? ''
   const display = parts.find((part) => part.kind === 'display' && part.name.includes('amber'))
   if (display) {
-    await volunteer.api.donors.addGift({ donorId: ines, kind: 'parts', partId: display.id, quantity: 6 })
+    const promised = await volunteer.api.donors.addGift({ donorId: ines, kind: 'parts', partId: display.id, quantity: 6 })
+    await volunteer.api.parcels.moveGift({ giftId: promised.id, to: 'on its way', reason: '' })
+    const club = donorIds.get('Tideway Radio Club') ?? ''
     await volunteer.api.donors.addGift({
-      donorId: donorIds.get('Tideway Radio Club') ?? '',
+      donorId: club,
       kind: 'labour',
       words: 'an afternoon of alignment',
       minutes: 240,
       onlyForDesignId: designs.designIds.get('saltmarsh-sr3'),
     })
+    await thank(volunteer, club)
   }
-  return { donorIds }
+  return { donorIds, designs }
+}
+
+/** Three came once more, two days ago and a little longer, and wait to be thanked. */
+export async function tellLateParcels(telling: Telling, volunteer: Person, { donorIds, designs }: Given): Promise<void> {
+  const { now, goTo, say } = telling
+  say('three late parcels')
+  const parts = await volunteer.api.parts.list()
+  for (const { name, kind, quantity, ago } of LATE) {
+    const { marking } = DONORS.find((donor) => donor.name === name) ?? { marking: '' }
+    const part = parts.find((one) => one.kind === kind && designs.needs.has(one.id))
+    if (!part) continue
+    goTo(now - ago)
+    // The first was put away before anybody thought of a photograph.
+    const photoSha = name === LATE[0].name ? undefined : await keepPhotograph(telling, volunteer, await drawParcel(quantity))
+    await volunteer.api.parcels.log({
+      key: nextKey(),
+      donorId: donorIds.get(name) ?? '',
+      lines: [{ partId: part.id, quantity, marking, dateCode: '' }],
+      photoSha,
+      note: 'A few more, to be on the safe side.',
+    })
+  }
+}
+
+/** With the letter that the facts make; by hand where no address is known. */
+async function thank({ api }: Person, donorId: string): Promise<void> {
+  const { donor, thanks } = await api.donors.one({ donorId })
+  if (thanks) await api.parcels.thank({ donorId, giftIds: thanks.giftIds, byHand: donor.contact === '', ...thanks.draft })
 }

@@ -17,9 +17,15 @@ function chance(seed: number): () => number {
 
 /** A drawn stand-in for a photograph, as JPEG bytes: the machine on the bench, or its board. Nothing in it exists. */
 export async function drawPhotograph(machine: Machine, unit: number, view: 'front' | 'board'): Promise<Buffer> {
+  return render(view === 'front' ? FRONTS[machine](chance(unit + 7)) : board(chance(unit * 31 + machine.length)))
+}
+
+/** The same of a parcel as it was opened: a carton with its flaps out, and bags of parts in it. */
+export const drawParcel = (number: number): Promise<Buffer> => render(carton(chance(number * 17 + 3)))
+
+async function render(body: string): Promise<Buffer> {
   // Drawings are allowed here only: what people send is never read as SVG.
   sharp.unblock({ operation: ['VipsForeignLoadSvgBuffer'] })
-  const body = view === 'front' ? FRONTS[machine](chance(unit + 7)) : board(chance(unit * 31 + machine.length))
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${HEIGHT}" width="1200" height="900">${DEFS}${bench()}${body}${lamp()}</svg>`
   const bytes = await sharp(Buffer.from(svg)).jpeg({ quality: 82 }).toBuffer()
   sharp.block({ operation: ['VipsForeignLoadSvgBuffer'] })
@@ -169,4 +175,22 @@ function board(next: () => number): string {
     return `<circle cx="${x}" cy="${y}" r="38" fill="#28445e"/><circle cx="${x}" cy="${y}" r="28" fill="#c3c6c8"/><path d="M${x - 16} ${y}h32M${x} ${y - 16}v32" stroke="#888" stroke-width="4"/>`
   }).join('')
   return `${shadow(270, 930, 1060)}${box(270, 230, 1060, 690, 'mask', 14)}${traces}${pads}${chips}${cans}${screws(305, 265, 990, 620)}`
+}
+
+function carton(next: () => number): string {
+  const bags = Array.from({ length: 9 }, (_, n) => {
+    const [x, y] = [430 + (n % 5) * 150 + next() * 40, 330 + Math.floor(n / 5) * 120 + next() * 30]
+    const grains = Array.from({ length: 14 }, () => {
+      const [dx, dy] = [18 + next() * 94, 40 + next() * 80]
+      return `<path d="M${dx} ${dy}l${14 + next() * 8} ${next() * 8}" stroke="${next() < 0.5 ? '#b86a2f' : '#39506a'}" stroke-width="9" stroke-linecap="round"/>`
+    }).join('')
+    return `<g transform="translate(${x} ${y}) rotate(${(next() - 0.5) * 24})"><rect width="136" height="150" rx="8" fill="#dfe6e4" opacity=".9"/><rect width="136" height="24" rx="8" fill="#c9503a"/>${grains}<rect x="22" y="106" width="92" height="32" fill="#fffdf6"/><path d="M30 118h70M30 128h46" stroke="#4a4238" stroke-width="4"/></g>`
+  }).join('')
+  const side = '<path d="M330 560H1270L1210 980H390Z" fill="#b98a54" stroke="#7b5729" stroke-width="4"/>'
+  const back = '<path d="M400 250H1200L1270 560H330Z" fill="#6d4b25"/>'
+  const flaps =
+    '<path d="M400 250L1200 250L1240 130L360 130Z" fill="#caa06a"/><path d="M400 250L330 560L130 500L250 260Z" fill="#c2965e"/><path d="M1200 250L1270 560L1470 500L1350 260Z" fill="#ab7d48"/><path d="M330 560H1270L1310 660H290Z" fill="#d3ab76"/>'
+  const tape =
+    '<path d="M750 660H850V980H750Z" fill="#e6cf9c" opacity=".75"/><rect x="930" y="730" width="210" height="130" fill="#fffdf6"/><path d="M955 765h150M955 795h110M955 825h130" stroke="#4a4238" stroke-width="8"/>'
+  return `${shadow(360, 980, 880)}${back}${bags}${side}${flaps}${tape}`
 }

@@ -98,6 +98,13 @@ export async function tellSale(
   ]
   for (const [title, at, minutes] of guests) await maker.api.programme.plan({ kind: 'guest', title, minutes, ...plan(toTheMinute(at)) })
   await maker.api.programme.plan({ kind: 'break', title: 'Tea', minutes: '20', ...plan(toTheMinute(now + 170 * MINUTE)) })
+  await maker.api.programme.audience({
+    zones: [
+      { zone: 'Europe/London', sharePercent: 50 },
+      { zone: 'America/New_York', sharePercent: 30 },
+      { zone: 'Asia/Tokyo', sharePercent: 20 },
+    ],
+  })
   await maker.api.programme.announce()
 
   say('bids')

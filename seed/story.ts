@@ -4,7 +4,7 @@ import { DAY, HOUR } from '../server/kernel/instant'
 import { type BenchPlan, tellUnit } from './building'
 import { BIDDERS, STAFF } from './cast'
 import { tellDesigns } from './designs'
-import { tellGifts } from './gifts'
+import { tellGifts, tellLateParcels } from './gifts'
 import { tellSale } from './sale'
 import { add, type Person, type Telling } from './stage'
 
@@ -23,10 +23,10 @@ const plans = (now: number): BenchPlan[] => [
   { tag: 'WREN-01', from: now - 12 * DAY },
   { tag: 'LARK-02', from: now - 10 * DAY },
   { tag: 'PIPIT-01', from: now - 8 * DAY },
-  { tag: 'TERN-03', from: now - 3 * DAY, readings: { B21: '12.5' } },
-  { tag: 'LARK-03', from: now - 2 * DAY - HOUR, until: 'C12' },
-  { tag: 'PIPIT-02', from: now - 2 * DAY, until: 'F12' },
-  { tag: 'WREN-02', from: now - 2 * DAY, until: 'D1' },
+  { tag: 'TERN-03', from: now - 4 * DAY, readings: { B21: '12.5' } },
+  { tag: 'LARK-03', from: now - 3 * DAY - HOUR, until: 'C12' },
+  { tag: 'PIPIT-02', from: now - 3 * DAY, until: 'F12' },
+  { tag: 'WREN-02', from: now - 3 * DAY, until: 'D1' },
 ]
 
 /** Long Bench Day, as it stands at `now`: the stream began some hours ago and the next lot is about to close. All of it is invented. */
@@ -66,8 +66,9 @@ export async function tellStory(telling: Telling): Promise<void> {
   for (const { name, country } of BIDDERS) bidders.push(await add(telling, 'bidder', name, country))
 
   const designs = await tellDesigns(telling, maker)
-  await tellGifts(telling, { volunteer, maker }, designs)
+  const given = await tellGifts(telling, { volunteer, maker }, designs)
   await tellBench(telling, maker)
+  await tellLateParcels(telling, volunteer, given)
   await tellSale(telling, { maker, treasurer }, bidders)
   goTo(now)
 }
