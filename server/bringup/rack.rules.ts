@@ -1,3 +1,4 @@
+import { mayGoTo, type Restriction } from '../donors/gift.rules'
 import type { Instant } from '../kernel/instant'
 import type { Currency, Minor } from '../kernel/money'
 import type { CheckState } from '../units/current.rules'
@@ -18,8 +19,43 @@ export interface RackFacts {
   bench: Bench
   hasValidCertificate: boolean
   lot: LotFacts | null
-  /** What no piece is in hand for, in words. */
+  /** What no piece is in hand for, in words, with who has promised it. */
   lacks: string[]
+}
+
+/** Pieces of one part that a donor has promised and not yet sent, or sent and not yet logged. */
+export interface Promised extends Restriction {
+  donorName: string
+  quantity: number
+  isOnItsWay: boolean
+}
+
+/** What of `quantity` lacking pieces a unit may count on, what is on its way first; the rest is left for the next unit. */
+export function takePromised(
+  promises: readonly Promised[],
+  unit: { unitId: string; designId: string },
+  quantity: number,
+): { taken: Promised[]; rest: Promised[] } {
+  const taken: Promised[] = []
+  const rest: Promised[] = []
+  let left = quantity
+  for (const promise of promises.toSorted((a, b) => Number(b.isOnItsWay) - Number(a.isOnItsWay))) {
+    const takes = mayGoTo(promise, unit) ? Math.min(left, promise.quantity) : 0
+    if (takes > 0) taken.push({ ...promise, quantity: takes })
+    if (takes < promise.quantity) rest.push({ ...promise, quantity: promise.quantity - takes })
+    left -= takes
+  }
+  return { taken, rest }
+}
+
+/** "6 × Display, amber (on their way from Ines Abreu)", "8 × Coil (2 promised by Maro Lindqvist)". */
+export function sayLack(quantity: number, part: string, promised: readonly Promised[]): string {
+  const said = promised.map((one) => {
+    const count = one.quantity === quantity ? '' : `${one.quantity} `
+    if (!one.isOnItsWay) return `${count}promised by ${one.donorName}`
+    return `${count}on ${one.quantity === 1 ? 'its' : 'their'} way from ${one.donorName}`
+  })
+  return `${quantity} × ${part}${said.length > 0 ? ` (${said.join(', ')})` : ''}`
 }
 
 /** The one thing that comes next for a unit, or stands in its way. */

@@ -1,7 +1,9 @@
 import { currentCertificate } from '../certificates/standing.service'
+import { listDonors } from '../donors/donor.service'
+import { outstandingPromises } from '../donors/gift.service'
 import { groupBy } from '../kernel/group'
 import { findLotOfUnit } from '../lots/lots.service'
-import { type UnitOutlook, whatCanBeBuilt } from '../parts/buildable.rules'
+import { type UnitNeeds, type UnitOutlook, whatCanBeBuilt } from '../parts/buildable.rules'
 import { partsById } from '../parts/part.service'
 import { stockNow } from '../parts/stock.service'
 import type { Sight } from '../runtime/turn'
@@ -11,26 +13,53 @@ import { listRoster } from '../units/roster.service'
 import { stateOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import type { RackRun, RackUnit } from './bringup.contract'
-import { type LotFacts, nextThing } from './rack.rules'
+import { type LotFacts, nextThing, type Promised, sayLack, takePromised } from './rack.rules'
 
 /** The staff's first page: every unit, run by run, how far it has come and what comes next for it. */
 export function readRack(sight: Sight): RackRun[] {
-  const outlooks = outlooksNow(sight)
+  const needs = unitNeeds(sight)
+  const outlooks = outlooksNow(sight, needs)
+  const lacks = lacksInWords(sight, [...outlooks.values()], needs)
   const units = groupBy(listRoster(sight), ({ runId }) => runId)
   return listRuns(sight).map(({ id, designId, design }) => ({
     runId: id,
     designId,
     design,
-    units: (units.get(id) ?? []).map((row) => rackUnit(sight, stateOf(sight, row), outlooks.get(row.id))),
+    units: (units.get(id) ?? []).map((row) => rackUnit(sight, stateOf(sight, row), outlooks.get(row.id), lacks.get(row.id) ?? [])),
   }))
 }
 
 /** How many terminals the wire of a unit has reached. */
 export const progressOf = (sight: Sight, state: UnitState): number => reachedOf(sight, state, outlooksNow(sight).get(state.unit.id))
 
-const outlooksNow = (sight: Sight) => new Map(whatCanBeBuilt(unitNeeds(sight), stockNow(sight)).map((one) => [one.unitId, one]))
+const outlooksNow = (sight: Sight, needs = unitNeeds(sight)) =>
+  new Map(whatCanBeBuilt(needs, stockNow(sight)).map((one) => [one.unitId, one]))
 
-function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefined): RackUnit {
+/** What each unit lacks, in words. A promise is told to one unit only, in the order in which units get their parts. */
+function lacksInWords(sight: Sight, outlooks: readonly UnitOutlook[], needs: readonly UnitNeeds[]): Map<string, string[]> {
+  const parts = partsById(sight, [...new Set(outlooks.flatMap(({ lacks }) => lacks.map(({ partId }) => partId)))])
+  const designs = new Map(needs.map(({ unitId, designId }) => [unitId, designId]))
+  const names = new Map(listDonors(sight).map(({ id, name }) => [id, name]))
+  const lines = outstandingPromises(sight).map(({ state, donorId, ...line }) => ({
+    ...line,
+    donorName: names.get(donorId) ?? '',
+    isOnItsWay: state === 'on its way',
+  }))
+  const promises: Map<string | null, Promised[]> = groupBy(lines, ({ partId }) => partId)
+  return new Map(
+    outlooks.map(({ unitId, lacks }) => {
+      const words = lacks.map(({ partId, quantity }) => {
+        const unit = { unitId, designId: designs.get(unitId) ?? '' }
+        const { taken, rest } = takePromised(promises.get(partId) ?? [], unit, quantity)
+        promises.set(partId, rest)
+        return sayLack(quantity, parts.get(partId)?.words ?? '', taken)
+      })
+      return [unitId, words]
+    }),
+  )
+}
+
+function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefined, lacks: string[]): RackUnit {
   const { unit, bench } = state
   const found = findLotOfUnit(sight, unit.id)
   const lot: LotFacts | null = found && {
@@ -41,8 +70,6 @@ function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefin
     bids: found.bids,
     currency: found.currency,
   }
-  const parts = partsById(sight, outlook?.lacks.map(({ partId }) => partId) ?? [])
-  const lacks = (outlook?.lacks ?? []).map(({ partId, quantity }) => `${quantity} × ${parts.get(partId)?.words ?? ''}`)
   const hasValidCertificate = currentCertificate(sight, unit.id) !== null
   return {
     tag: unit.tag,
