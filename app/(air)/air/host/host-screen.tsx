@@ -52,18 +52,20 @@ export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScre
         {view.lot && view.cue && <CuePanel key={view.lot.number} lot={view.lot} cue={view.cue} now={now} currency={initial.currency} />}
       </div>
       <Meter size="air" {...meter} />
-      <ul className={styles.next} aria-label="Next">
-        <li className={styles.label}>next</li>
-        {[...view.on.map((item) => ({ item, isOn: true })), ...view.next.map((item) => ({ item, isOn: false }))]
-          .slice(0, 3)
-          .map(({ item, isOn }) => (
-            <li key={item.id}>
-              <b className="num">{isOn ? 'now' : showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}</b>{' '}
-              {item.kind === 'guest' ? `guest: ${item.title}` : item.title}
-            </li>
-          ))}
-        {view.on.length + view.next.length === 0 && <li>nothing more is announced</li>}
-      </ul>
+      <div className={styles.coming}>
+        <span className={styles.label}>next</span>
+        <ul className={styles.next} aria-label="Next">
+          {[...view.on.map((item) => ({ item, isOn: true })), ...view.next.map((item) => ({ item, isOn: false }))]
+            .slice(0, 3)
+            .map(({ item, isOn }) => (
+              <li key={item.id}>
+                <b className="num">{isOn ? 'now' : showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}</b>{' '}
+                {item.kind === 'guest' ? `guest: ${item.title}` : item.title}
+              </li>
+            ))}
+          {view.on.length + view.next.length === 0 && <li>nothing more is announced</li>}
+        </ul>
+      </div>
       <footer className={styles.foot}>
         <HoldControls standing={initial.standingHold} />
         <OverlayKey madeAt={initial.overlayKeyMadeAt} zone={zone} publicUrl={publicUrl} />
