@@ -5,10 +5,13 @@ import type { CheckView } from '../../../../../server/units/view.contract'
 import { Chip } from '../../../../_ui/chip'
 import { Gauge } from '../../../../_ui/gauge'
 import { VerdictChip } from '../../../../_ui/verdict-chip'
+import type { Chosen } from './next-sheet'
 import styles from './unit.module.css'
 
+type Choose = ((chosen: Chosen) => void) | null
+
 /** The whole list by stage: what stands, what was lost and why, what may be taken and what waits for what. */
-export function Checklist({ view, choose }: { view: BringupView; choose: ((key: string) => void) | null }) {
+export function Checklist({ view, choose }: { view: BringupView; choose: Choose }) {
   const stages = [...new Set(view.checks.map(({ stage }) => stage))]
   const done = view.checks.filter(({ permission }) => permission.may === 'done').length
   return (
@@ -24,7 +27,7 @@ export function Checklist({ view, choose }: { view: BringupView; choose: ((key: 
 }
 
 /** A stage that is done folds up: the eye goes to what is left. */
-function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; choose: ((key: string) => void) | null }) {
+function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; choose: Choose }) {
   const done = checks.filter(({ permission }) => permission.may === 'done').length
   return (
     <details open={done < checks.length || undefined}>
@@ -40,7 +43,7 @@ function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; 
   )
 }
 
-function Line({ check, choose }: { check: CheckView; choose: ((key: string) => void) | null }) {
+function Line({ check, choose }: { check: CheckView; choose: Choose }) {
   const { reading, permission, lost, key } = check
   const may = choose !== null && permission.may !== 'wait'
   return (
@@ -48,7 +51,7 @@ function Line({ check, choose }: { check: CheckView; choose: ((key: string) => v
       <span className="code">{key}</span>
       <div className={styles.what}>
         {may ? (
-          <button type="button" className={styles.textButton} onClick={() => choose(key)}>
+          <button type="button" className={styles.textButton} onClick={() => choose({ key, corrects: false })}>
             {check.title}
           </button>
         ) : (
@@ -83,6 +86,16 @@ function Line({ check, choose }: { check: CheckView; choose: ((key: string) => v
               />
             )}
             <VerdictChip verdict={reading.verdict} />
+            {choose !== null && (
+              <button
+                type="button"
+                className={styles.textButton}
+                aria-label={`Correct the reading of ${key}`}
+                onClick={() => choose({ key, corrects: true })}
+              >
+                Correct
+              </button>
+            )}
           </>
         ) : (
           <>

@@ -1,6 +1,6 @@
 'use client'
 
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import type { Verdict } from '../../../../../server/units/verdict.rules'
 import { Notice } from '../../../../_ui/notice'
@@ -10,10 +10,16 @@ import { ReleaseForm } from './release-form'
 import type { Instruments } from './types'
 import styles from './unit.module.css'
 
+/** A check taken out of the list: to be taken again, or to have its reading corrected. */
+export interface Chosen {
+  key: string
+  corrects: boolean
+}
+
 export interface NextSheetProps {
   view: BringupView
-  /** A check taken out of the list; null for the next permitted one. */
-  chosen: string | null
+  /** null for the next permitted one. */
+  chosen: Chosen | null
   forget(): void
   seen: string
   putDown(): void
@@ -31,11 +37,20 @@ export interface Kept {
 /** The check at hand, large: what to do, where to put the figure, and what the last one came to. */
 export function NextSheet({ view, chosen, forget, seen, putDown, instruments, person }: NextSheetProps) {
   const [kept, setKept] = useState<Kept | null>(null)
-  const key = chosen ?? view.next?.check
+  const key = chosen?.key ?? view.next?.check
   const check = view.checks.find((one) => one.key === key)
+  const corrects = chosen?.corrects === true && check?.reading != null
   const isRelease = chosen === null && view.next?.may === 'release'
+  const sheet = useRef<HTMLElement>(null)
+  const heading = useRef<HTMLHeadingElement>(null)
+  // The list is far below on a phone: what was chosen there comes into view, and the focus with it.
+  useEffect(() => {
+    if (chosen === null) return
+    sheet.current?.scrollIntoView({ block: 'nearest' })
+    if (!sheet.current?.contains(document.activeElement)) heading.current?.focus({ preventScroll: true })
+  }, [chosen])
   return (
-    <section className="sheet act stack" aria-labelledby="at-hand">
+    <section ref={sheet} className="sheet act stack" aria-labelledby="at-hand">
       <p role="status" className={styles.kept}>
         {kept && (
           <>
@@ -53,8 +68,8 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
             {check.isHold && <b className={styles.hold}> · hold point</b>}
             {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
           </p>
-          <h2 id="at-hand" className={styles.title}>
-            {isRelease ? `Release ${check.key}: ${check.title}` : check.title}
+          <h2 id="at-hand" ref={heading} tabIndex={-1} className={styles.title}>
+            {isRelease ? `Release ${check.key}: ${check.title}` : corrects ? `Correct ${check.key}: ${check.title}` : check.title}
           </h2>
           {check.plain !== '' && <p className="quiet">{check.plain}</p>}
           {check.caution !== '' && (
@@ -66,9 +81,10 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
             <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} />
           ) : (
             <ReadingForm
-              key={check.key}
+              key={`${check.key} ${corrects}`}
               view={view}
               check={check}
+              corrects={corrects}
               seen={seen}
               instruments={instruments}
               onKept={(one) => {

@@ -1,39 +1,50 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { type FormEvent, useEffect, useId, useRef, useState } from 'react'
+import { type FormEvent, useEffect, useId, useMemo, useRef, useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import type { DecisionRule } from '../../../../../server/designs/design.contract'
 import { judgeReading } from '../../../../../server/units/reading.rules'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { FormContext } from '../../../../_ui/forms/form-context'
+import { readForm } from '../../../../_ui/forms/form-values'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
 import { Gauge } from '../../../../_ui/gauge'
 import { useFormKey } from '../../money/use-form-key'
+import { BESIDE, BesideReading, readBeside } from './beside-reading'
 import { EntryBox, type Typed } from './entry-box'
 import { InstrumentChoice, useInstrument } from './instrument-choice'
 import type { Kept } from './next-sheet'
+import { ThousandQuestion } from './thousand-question'
 import type { Instruments } from './types'
 import styles from './unit.module.css'
 
 export interface ReadingFormProps {
   view: BringupView
   check: CheckView
+  /** Puts the reading that stands right, with a reason, instead of taking one. */
+  corrects: boolean
   seen: string
   instruments: Instruments
   onKept(kept: Kept): void
 }
 
 /** Type the figure as on the meter, Enter, and the next check is there. */
-export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingFormProps) {
+export function ReadingForm({ view, check, corrects, seen, instruments, onKept }: ReadingFormProps) {
   const router = useRouter()
   const id = useId()
   const { key, renew } = useFormKey()
-  const { run, pending, refusal } = useCommand(api.bringup.read.mutate)
+  const read = useCommand(api.bringup.read.mutate)
+  const correct = useCommand(api.bringup.correct.mutate)
+  const { pending, refusal } = corrects ? correct : read
   const [typed, setTyped] = useState<Typed>({ entry: '', hours: '', starts: '' })
   const [asked, setAsked] = useState<string | null>(null)
   const box = useRef<HTMLInputElement>(null)
+  const form = useRef<HTMLFormElement>(null)
+  const fields = useMemo(() => ({ prefix: id, errors: refusal?.fields ?? {}, pending }), [id, refusal, pending])
   const { instrument, choose } = useInstrument(instruments, check)
   useEffect(() => box.current?.focus({ preventScroll: true }), [])
 
@@ -50,7 +61,19 @@ export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingF
     if (!mine.ok) return
     const soak = check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts } : {}
     const instrumentId = check.kind === 'measure' ? instrument?.id : undefined
-    const answer = await run({ key, tag: view.tag, seen, check: check.key, entry, instrumentId, confirmThousand: confirm, ...soak })
+    const values = readForm(new FormData(form.current ?? undefined))
+    const common = {
+      key,
+      tag: view.tag,
+      seen,
+      check: check.key,
+      entry,
+      instrumentId,
+      confirmThousand: confirm,
+      ...soak,
+      ...readBeside(values),
+    }
+    const answer = corrects ? await correct.run({ ...common, reason: values.text('reason') }) : await read.run(common)
     if (!answer) return
     renew()
     setTyped({ entry: '', hours: '', starts: '' })
@@ -63,37 +86,38 @@ export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingF
   }
   const live = judge(asked === null ? undefined : 'as-written')
   const shown = live.ok ? live.judged : null
+  // A yes or a no is sent as it is pressed, so what goes with it stands before.
+  const beside = (
+    <FormContext value={fields}>
+      {corrects && (
+        <TextField
+          key={`${key} reason`}
+          name="reason"
+          label="Why it is corrected"
+          hint="The earlier reading stays in the record with this reason."
+        />
+      )}
+      <BesideReading key={key} errors={fields.errors} />
+    </FormContext>
+  )
   return (
-    <form onSubmit={submit} noValidate aria-label={`Reading of ${check.key}`} className="stack">
+    <form ref={form} onSubmit={submit} noValidate aria-label={`${corrects ? 'Correction' : 'Reading'} of ${check.key}`} className="stack">
       {error && (
         <p id={`${id}-error`} role="alert" className={styles.error}>
           {error.words}
         </p>
       )}
+      {check.kind === 'yesno' && beside}
       <EntryBox
         check={check}
         typed={typed}
         setTyped={setTyped}
         box={box}
         id={id}
-        wrong={error !== null}
+        wrong={error !== null && error.field !== 'reason' && !BESIDE.includes(error.field)}
         answer={(entry) => void send(entry)}
       />
-      {asked !== null && (
-        <fieldset className={styles.question}>
-          <legend>{asked}</legend>
-          {(['as-written', 'shifted'] as const).map((which, index) => (
-            <button
-              key={which}
-              type="button"
-              className={index === 0 ? 'button-line' : 'button'}
-              onClick={() => void send(typed.entry, which)}
-            >
-              {asked.replace('?', '').split(' or ')[index]}
-            </button>
-          ))}
-        </fieldset>
-      )}
+      {asked !== null && <ThousandQuestion asked={asked} answer={(which) => void send(typed.entry, which)} />}
       {check.kind === 'measure' && (
         <Gauge
           name={check.title}
@@ -115,6 +139,7 @@ export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingF
       </p>
       {check.lost !== null && <p className={styles.lost}>To be taken again. {check.lost}.</p>}
       {check.kind === 'measure' && <InstrumentChoice instruments={instruments} check={check} chosen={instrument} choose={choose} />}
+      {check.kind !== 'yesno' && beside}
       {check.onFailure !== '' && (
         <details>
           <summary>If it fails</summary>
@@ -123,7 +148,7 @@ export function ReadingForm({ view, check, seen, instruments, onKept }: ReadingF
       )}
       {check.kind !== 'yesno' && (
         <div className={styles.actions}>
-          <SubmitButton pending={pending}>Keep the reading</SubmitButton>
+          <SubmitButton pending={pending}>{corrects ? 'Correct the reading' : 'Keep the reading'}</SubmitButton>
         </div>
       )}
     </form>

@@ -12,6 +12,7 @@ import type { FormValues } from '../../../../_ui/forms/form-values'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
 import { useFormKey } from '../../money/use-form-key'
+import { sourcesFor } from './sources'
 import type { Choices, Preview } from './types'
 import styles from './unit.module.css'
 
@@ -33,7 +34,7 @@ export function ReworkSheet({ view, choices, seen, failed }: ReworkSheetProps) {
   const [what, setWhat] = useState('touched')
   const [preview, setPreview] = useState<{ of: string; shows: Preview } | null>(null)
   const designators = at.trim() === '' ? [] : readDesignators(at).designators
-  const sources = sourcesFor(view, choices, designators)
+  const sources = sourcesFor(view, choices, designators[0]).list
   const read = (form: FormValues) => {
     const reason = what === 'touched' ? '' : form.text('fault')
     const source = form.text('source')
@@ -104,7 +105,17 @@ export function ReworkSheet({ view, choices, seen, failed }: ReworkSheetProps) {
               { value: 'removed', label: 'It came out, and the position is empty' },
             ]}
           />
-          {what === 'swapped' && <SelectField name="source" label="What went in" options={sources} />}
+          {what === 'swapped' && (
+            <SelectField
+              name="source"
+              label="What went in"
+              options={
+                sources.length > 0
+                  ? sources
+                  : [{ value: '', label: designators.length > 0 ? 'None of this part is in hand' : 'Name the position first' }]
+              }
+            />
+          )}
           {what !== 'touched' && <CheckField name="outIsBad" label="What came out is bad, and goes to no other unit" defaultChecked />}
           <CheckField name="iron" label="An iron was used" defaultChecked />
           <SelectField
@@ -135,14 +146,4 @@ function WhatItUndoes({ preview, certificate }: { preview: Preview; certificate:
       {certificate !== null && preview.undone.length > 0 && <p>Certificate {certificate} is withdrawn, and an open lot goes on hold.</p>}
     </div>
   )
-}
-
-/** Batches and pieces of the part at the first position that is named. */
-function sourcesFor(view: BringupView, choices: Choices, designators: readonly string[]): { value: string; label: string }[] {
-  const position = view.positions.find(({ designator }) => designator === designators[0])
-  const choice = choices.find(({ partId }) => partId === position?.partId)
-  if (!choice) return [{ value: '', label: 'Name the position first' }]
-  if (choice.pieces.length > 0) return choice.pieces.map(({ tag, verdict }) => ({ value: tag, label: `${tag}, ${verdict}` }))
-  const batches = choice.batches.map(({ id, code, inHand }) => ({ value: id, label: `${code}, ${inHand} in hand` }))
-  return batches.length > 0 ? batches : [{ value: '', label: 'None of this part is in hand' }]
 }

@@ -11,7 +11,8 @@ import { Tag } from '../../../../_ui/tag'
 import { Checklist } from './checklist'
 import { FitSheet } from './fit-sheet'
 import { HandSheet } from './hand-sheet'
-import { NextSheet } from './next-sheet'
+import { MistypedFitting } from './mistyped-fitting'
+import { type Chosen, NextSheet } from './next-sheet'
 import { ReworkSheet } from './rework-sheet'
 import { Timeline } from './timeline'
 import type { Choices, Instruments } from './types'
@@ -31,7 +32,7 @@ export interface UnitBenchProps {
 export function UnitBench({ initial, instruments, choices, person, zone }: UnitBenchProps) {
   const view = useLive<BringupView>(`unit:${initial.tag}`, initial)
   const hand = useInHand(view.tag)
-  const [chosen, setChosen] = useState<string | null>(null)
+  const [chosen, setChosen] = useState<Chosen | null>(null)
   const failed = view.checks.find(({ reading }) => reading?.verdict.startsWith('fail'))
   return (
     <div className="page stack">
@@ -75,7 +76,10 @@ export function UnitBench({ initial, instruments, choices, person, zone }: UnitB
         </div>
         <div className="stack">
           {person.works && hand.seen !== null && (
-            <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} />
+            <>
+              <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} />
+              <MistypedFitting view={view} choices={choices} seen={hand.seen} />
+            </>
           )}
           <WholeUnit view={view} person={person} />
           <Timeline entries={view.timeline} zone={zone} />

@@ -1,0 +1,29 @@
+'use client'
+
+import type { FieldWords } from '../../../../../server/kernel/refusal'
+import type { FormValues } from '../../../../_ui/forms/form-values'
+import { PhotoField } from '../../../../_ui/forms/photo-field'
+import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+
+export const BESIDE = ['note', 'ambient', 'photoSha']
+
+/** What may be kept beside a figure: folded away, since most readings need none of it. */
+export function BesideReading({ errors }: { errors: FieldWords }) {
+  return (
+    <details open={BESIDE.some((name) => errors[name] !== undefined) || undefined}>
+      <summary>Note, ambient, photograph</summary>
+      <div className="stack">
+        <TextareaField name="note" label="Note" optional rows={2} maxLength={500} />
+        <TextField name="ambient" label="Ambient" optional hint="What the room was like, such as 21 °C." width="short" maxLength={60} />
+        <PhotoField name="photoSha" label="Photograph of the meter or the machine" optional />
+      </div>
+    </details>
+  )
+}
+
+/** What the command takes of it. */
+export const readBeside = (form: FormValues) => ({
+  note: form.text('note'),
+  ambient: form.text('ambient'),
+  photoSha: form.maybe('photoSha'),
+})
