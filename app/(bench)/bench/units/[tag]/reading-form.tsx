@@ -54,6 +54,8 @@ export function ReadingForm({ view, check, corrects, seen, instruments, onKept }
   const [said, setSaid] = useState<{ field: string; words: string } | null>(null)
   const error = said ?? (refusal && { field: Object.keys(refusal.fields)[0] ?? 'form', words: refusal.words })
 
+  const isBeside = error !== null && ['reason', ...BESIDE].includes(error.field)
+
   const send = async (entry: string, confirm?: 'as-written' | 'shifted') => {
     const mine = judgeReading({ check, rule, ...typed, entry, instrument: instrument ?? null, confirmThousand: confirm })
     setAsked(!mine.ok && mine.field === 'confirmThousand' ? mine.words : null)
@@ -103,7 +105,7 @@ export function ReadingForm({ view, check, corrects, seen, instruments, onKept }
   return (
     <form ref={form} onSubmit={submit} noValidate aria-label={`${corrects ? 'Correction' : 'Reading'} of ${check.key}`} className="stack">
       {error && (
-        <p id={`${id}-error`} role="alert" className={styles.error}>
+        <p id={`${id}-error`} role="alert" className={isBeside ? 'visually-hidden' : styles.error}>
           {error.words}
         </p>
       )}
@@ -114,7 +116,7 @@ export function ReadingForm({ view, check, corrects, seen, instruments, onKept }
         setTyped={setTyped}
         box={box}
         id={id}
-        wrong={error !== null && error.field !== 'reason' && !BESIDE.includes(error.field)}
+        wrong={error !== null && !isBeside}
         answer={(entry) => void send(entry)}
       />
       {asked !== null && <ThousandQuestion asked={asked} answer={(which) => void send(typed.entry, which)} />}

@@ -1,0 +1,83 @@
+import sharp from 'sharp'
+import { atHand, enter, untilNext } from './bench-hand'
+import { expect, expectAccessible, shoot, stepInto, test } from './journey'
+
+const TAG = 'TERN-03'
+
+test('a mistyped reading and a mistyped fitting are put right on the unit’s page; a reading takes its note and photograph', async ({
+  watched: page,
+  house,
+}, info) => {
+  await stepInto(page, house, 'Wilma Harrow')
+  await page.goto(`${house.url}/bench/units/${TAG}`)
+  await page.getByLabel('Tag on the machine').fill(TAG)
+  await page.getByRole('button', { name: 'Take it up' }).click()
+  await expect(page.getByRole('form', { name: /^Reading of/ })).toBeVisible()
+
+  const rails = page.locator('summary', { hasText: /^rails/i })
+  await rails.click()
+  await page.getByRole('button', { name: 'Correct the reading of B6' }).click()
+  const correction = page.getByRole('form', { name: 'Correction of B6' })
+  await expect(correction.getByLabel('On the meter')).toBeFocused()
+  await expect(correction).toBeInViewport()
+  await correction.getByLabel('On the meter').fill('8.03')
+  await correction.getByRole('button', { name: 'Correct the reading' }).click()
+  await expect(correction.getByLabel('Why it is corrected')).toHaveAccessibleDescription(/Say why the reading is corrected/)
+  await expectAccessible(page)
+  await shoot(page, 'correction', info.project.name, false)
+  await correction.getByLabel('Why it is corrected').fill('misread the last digit')
+  await correction.getByRole('button', { name: 'Correct the reading' }).click()
+  await expect(page.getByText('B6: 8.03 V, pass (a correction: misread the last digit)')).toBeVisible()
+  await expect(page.getByText(/B6: 8\.00 V, pass; no longer current, corrected: misread the last digit/)).toBeVisible()
+  await expect(correction).toHaveCount(0)
+
+  // A hold point is released anew: the name stood for the figure that was there before.
+  await page.getByRole('button', { name: 'Let the work go on' }).click()
+  await expect(page.getByRole('form', { name: /^Reading of/ })).toBeVisible()
+  const now = await atHand(page)
+  if (now?.does !== 'read') throw new Error('nothing is to be read')
+  const form = page.getByRole('form', { name: `Reading of ${now.check}` })
+  await form.getByText('Note, ambient, photograph').click()
+  await form.getByLabel('Note').fill('Measured with the lid on.')
+  await form.getByLabel('Ambient').fill('21 °C')
+  const picture = await sharp({ create: { width: 640, height: 480, channels: 3, background: '#b98d5b' } })
+    .jpeg()
+    .toBuffer()
+  await form.getByLabel('Choose a picture').setInputFiles({ name: 'meter.jpg', mimeType: 'image/jpeg', buffer: picture })
+  await expect(form.getByText('The photograph is kept.')).toBeVisible()
+  await expectAccessible(page)
+  await shoot(page, 'beside-reading', info.project.name, false)
+  const sent = page.waitForRequest(/bringup\.read$/)
+  await enter(page, now.check, '60')
+  expect((await sent).postDataJSON()).toMatchObject({
+    note: 'Measured with the lid on.',
+    ambient: '21 °C',
+    photoSha: expect.stringMatching(/^[0-9a-f]{64}$/),
+  })
+  await untilNext(page, now)
+  await expect(page.getByLabel(/^Note/)).toHaveValue('')
+
+  // A second bag of what sits at R1 is in hand, and that is where it came from.
+  const input = encodeURIComponent(JSON.stringify({ tag: TAG }))
+  const unit = await (await page.request.get(`${house.url}/api/trpc/bringup.unit?input=${input}`)).json()
+  const { partId } = unit.result.data.positions.find(({ designator }: { designator: string }) => designator === 'R1')
+  const headers = { origin: house.url }
+  const bought = { partId, boughtFrom: 'Parts by the Quay', quantity: 20 }
+  expect((await page.request.post(`${house.url}/api/trpc/parts.buy`, { data: bought, headers })).ok()).toBe(true)
+  await page.reload()
+
+  await page.getByRole('heading', { name: 'Correct a mistyped fitting' }).click()
+  const fitting = page.getByRole('form', { name: 'Correction of a fitting' })
+  await fitting.getByLabel('Position').selectOption('R1')
+  const record = fitting.getByText(/^The record says B-\d{4}\.$/)
+  const before = (await record.textContent()) ?? ''
+  await expectAccessible(page)
+  await shoot(page, 'fitting-correction', info.project.name, false)
+  await fitting.getByRole('button', { name: 'Correct the fitting' }).click()
+  await expect(fitting.getByLabel('What was mistyped')).toHaveAccessibleDescription(/Say what was mistyped/)
+  await fitting.getByLabel('What was mistyped').fill('read the wrong bag')
+  await fitting.getByRole('button', { name: 'Correct the fitting' }).click()
+  await expect(page.getByText('R1: mistyped: read the wrong bag')).toBeVisible()
+  await fitting.getByLabel('Position').selectOption('R1')
+  await expect(record).not.toHaveText(before)
+})
