@@ -17,6 +17,7 @@ export default defineConfig({
   use: {
     locale: 'en-GB',
     timezoneId: 'Europe/London',
+    actionTimeout: 12_000,
     trace: 'retain-on-failure',
     launchOptions: {
       executablePath: system,

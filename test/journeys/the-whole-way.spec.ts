@@ -239,7 +239,7 @@ async function register(page: Page, maker: Page, house: RunningHouse, name: stri
 
 async function bid(page: Page, amount: string): Promise<void> {
   const form = page.getByRole('form', { name: 'Bid' })
-  await form.getByText('Another', { exact: true }).click()
+  await form.getByRole('radio', { name: 'Another' }).check()
   await form.getByLabel('Another amount').fill(amount)
   await form.getByRole('button', { name: /^Bid/ }).click()
 }
