@@ -95,6 +95,8 @@ export interface MySide {
   ceilingMinor: Minor
   /** Why this person may not bid here, in words; null when they may. */
   barred: string | null
+  /** A paddle is all that is missing. */
+  lacksPaddle: boolean
 }
 
 export interface MyLot {

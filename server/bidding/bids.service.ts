@@ -55,12 +55,14 @@ export function placeBid(turn: Turn, actor: Actor, offer: Offer): BidAnswer {
   return answer
 }
 
+export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say where it would go and accept the rules.'
+
 /** Why a person may not bid on a lot, in words; null when they may. Amount and clock are looked at elsewhere. */
 export function whyBarred(sight: Sight, actor: Actor, row: LotRow, country: string | null): string | null {
   if (actor.role !== 'bidder') return 'The staff of this sale cannot bid in it.'
   if (row.pricedByPersonId === actor.personId) return 'You priced this lot, so you cannot bid on it.'
   if (listTesters(sight, row.unitId).includes(actor.personId)) return 'You tested this machine, so you cannot bid on it.'
-  if (country === null) return 'Take a paddle first: confirm your address, say where it would go and accept the rules.'
+  if (country === null) return TAKE_A_PADDLE
   if (!postageTo(row.terms?.sale.postage ?? [], country))
     return 'This lot is not sent to the country of your paddle. Change the country, or ask the house.'
   if (store.findAlias(sight.db, row.id, actor.personId)?.voidedAt)

@@ -5,7 +5,7 @@ import { findPaddle } from '../people/people.service'
 import type { Actor, Sight } from '../runtime/turn'
 import type { BidAnswer, MyBids, MyLot, MySide } from './bidding.contract'
 import * as store from './bidding.store'
-import { whyBarred } from './bids.service'
+import { TAKE_A_PADDLE, whyBarred } from './bids.service'
 
 /** A bidder's own side of one lot, for their eyes only. */
 export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
@@ -14,6 +14,7 @@ export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
   const mine = store.findAlias(sight.db, row.id, actor.personId)
   const last = store.listBidsOfPerson(sight.db, actor.personId).findLast(({ lotId }) => lotId === row.id)
   const country = paddle?.country ?? ''
+  const barred = whyBarred(sight, actor, row, paddle?.country ?? null)
   return {
     alias: mine?.alias ?? null,
     maximumMinor: last?.maximumMinor ?? null,
@@ -22,7 +23,8 @@ export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
     postageMinor: country ? postageOf(sight, row, country) : null,
     country,
     ceilingMinor: paddle?.ceilingMinor ?? 0,
-    barred: whyBarred(sight, actor, row, paddle?.country ?? null),
+    barred,
+    lacksPaddle: barred === TAKE_A_PADDLE,
   }
 }
 

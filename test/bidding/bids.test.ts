@@ -165,6 +165,13 @@ describe('what is told to whom', () => {
     })
   })
 
+  it('a paddle is asked for only of those who may bid once they have one', async () => {
+    const { number } = await makeOpenLot(stage)
+    const side = async (role: 'bidder' | 'host') => (await stage.as(role, 'Cato')).bidding.mySide({ lot: number })
+    expect(await side('bidder')).toMatchObject({ lacksPaddle: true })
+    expect(await side('host')).toMatchObject({ lacksPaddle: false, barred: 'The staff of this sale cannot bid in it.' })
+  })
+
   it('an alias is another one on each lot', async () => {
     const [first, second] = [await makeOpenLot(stage), await makeOpenLot(stage, { tag: 'TERN-04' })]
     const ada = await makeBidder(stage, 'Ada')

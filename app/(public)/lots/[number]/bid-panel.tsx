@@ -57,7 +57,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
         </Link>
       </div>
     )
-  if (side.barred && side.country === '' && !side.isVoided)
+  if (side.lacksPaddle)
     return (
       <div className="stack close">
         <p>{side.barred}</p>
