@@ -8,6 +8,7 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
   watched: page,
   house,
 }, info) => {
+  test.setTimeout(150_000)
   await stepInto(page, house, 'Wilma Harrow')
   await page.goto(`${house.url}/bench/units/${TAG}`)
   await page.getByLabel('Tag on the machine').fill(TAG)
