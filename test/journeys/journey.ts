@@ -122,5 +122,6 @@ export async function expectAccessible(page: Page): Promise<void> {
 /** Keeps a picture of the page under the size's name. */
 export async function shoot(page: Page, name: string, project: string, fullPage = true): Promise<void> {
   mkdirSync(SHOTS, { recursive: true })
+  if (!fullPage) await page.evaluate(() => window.scrollTo(0, 0))
   await page.screenshot({ path: join(SHOTS, `${name}-${project}.png`), fullPage, animations: 'disabled' })
 }

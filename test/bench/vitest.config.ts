@@ -1,0 +1,3 @@
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({ test: { root: `${import.meta.dirname}/../..`, include: ['test/bench/*.bench.ts'], environment: 'node' } })

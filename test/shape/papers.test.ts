@@ -1,0 +1,52 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, test } from 'vitest'
+import { SETTINGS } from '../../server/runtime/config'
+import { ADDRESSES } from '../../server/web/addresses'
+
+const root = join(import.meta.dirname, '..', '..')
+const readme = readFileSync(join(root, 'README.md'), 'utf8').replaceAll(/ +\|/g, ' |')
+const developers = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8')
+const { scripts } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { scripts: Record<string, string> }
+
+test.each(Object.entries(SETTINGS))('the README names the setting %s and what it is', (name, setting) => {
+  const row = readme.split('\n').find((line) => line.startsWith(`| \`${name}\` |`))
+  expect(row).toContain(setting.description)
+})
+
+test('the README names no setting that there is not', () => {
+  const named = [...readme.matchAll(/^\| `([A-Z_]+)` \|/gm)].map(([, name]) => name)
+  expect(named.sort()).toEqual(Object.keys(SETTINGS).sort())
+})
+
+test.each(ADDRESSES.map(({ path }) => path))('the README names the public address %s', (path) => {
+  const shown = path.replaceAll(/:(\w+)/g, '{$1}')
+  const [, whole = shown, ending = ''] = /^(.*?)(\.(?:json|pdf|ics))?$/.exec(shown) ?? []
+  const row = readme
+    .split('\n')
+    .find(
+      (line) =>
+        line.startsWith('|') && (line.includes(`\`${shown}\``) || (line.includes(`\`${whole}\``) && line.includes(`\`${ending}\``))),
+    )
+  expect(row ?? `no row for ${shown}`).not.toContain('no row')
+})
+
+test('every command that the papers name is there', () => {
+  const named = [...`${readme}\n${developers}`.matchAll(/npm (?:run )?(test|start|demo|build|dev|bench|backup|restore)\b/g)].map(
+    ([, name]) => name ?? '',
+  )
+  expect(named.filter((name) => scripts[name] === undefined)).toEqual([])
+})
+
+test('every picture of the README is there', () => {
+  const pictures = [...readme.matchAll(/\]\((public\/[^)]+)\)/g)].map(([, path]) => path ?? '')
+  expect(pictures.length).toBeGreaterThanOrEqual(4)
+  expect(pictures.filter((path) => !existsSync(join(root, path)))).toEqual([])
+})
+
+test('the map of the rooms names every room', () => {
+  const rooms = readdirSync(join(root, 'server'), { withFileTypes: true }).filter((entry) => entry.isDirectory())
+  expect(
+    rooms.map(({ name }) => name).filter((name) => !developers.includes(`\`${name}\``) && !developers.includes(`server/${name}\``)),
+  ).toEqual([])
+})
