@@ -272,7 +272,7 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
   await shoot(one, 'lot', info.project.name, false)
   const host = await browserOf(browser, info)
   await stepInto(host, house, 'Jory Penn')
-  await expect(host.getByText(/^live/)).toBeVisible()
+  await expect(host.getByText(/live$/)).toBeVisible()
   await expect(host.getByText('Lot 3 closes in')).toBeVisible()
   await shoot(host, 'host', info.project.name, false)
 
