@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
 import { api } from '../../_trpc/server'
 import { BenchBar } from '../../_ui/shell/bench-bar'
+import { PlainHttp } from '../../_ui/shell/plain-http'
 import styles from '../../_ui/shell/shell.module.css'
 import { SkipLink } from '../../_ui/shell/skip-link'
 
@@ -14,6 +15,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
     <>
       <SkipLink />
       <BenchBar shell={shell} />
+      <PlainHttp />
       <main id="main" tabIndex={-1} className={styles.benchMain}>
         {children}
       </main>
