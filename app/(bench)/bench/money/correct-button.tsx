@@ -4,9 +4,9 @@ import { useRouter } from 'next/navigation'
 import type { JournalLine } from '../../../../server/money/money.contract'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
+import { useFormKey } from '../../../_trpc/use-form-key'
 import { ConfirmButton } from '../../../_ui/forms/confirm-button'
 import { TextField } from '../../../_ui/forms/text-fields'
-import { useFormKey } from './use-form-key'
 
 export function CorrectButton({ entry }: { entry: JournalLine }) {
   const router = useRouter()

@@ -4,10 +4,10 @@ import { useRouter } from 'next/navigation'
 import type { Currency } from '../../../../server/kernel/money'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
+import { useFormKey } from '../../../_trpc/use-form-key'
 import { CommandForm } from '../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../_ui/forms/submit-button'
 import { MoneyField, TextField } from '../../../_ui/forms/text-fields'
-import { useFormKey } from './use-form-key'
 
 export function GiftForm({ currency }: { currency: Currency }) {
   const router = useRouter()

@@ -9,6 +9,7 @@ import { parseMoney, plainMoney, showMoney } from '../../../../server/kernel/mon
 import { Refusal } from '../../../../server/kernel/refusal'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
+import { makeKey } from '../../../_trpc/use-form-key'
 import { CommandForm } from '../../../_ui/forms/command-form'
 import { FieldGroup } from '../../../_ui/forms/field'
 import { SubmitButton } from '../../../_ui/forms/submit-button'
@@ -30,8 +31,6 @@ interface BidFormProps {
 }
 
 const OTHER = 'other'
-/** A key of one's own for each bid that is meant: the same one again when the house was not reached. */
-const makeKey = (): string => Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('')
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
 export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken }: BidFormProps) {

@@ -5,11 +5,11 @@ import type { BringupView } from '../../../../../server/bringup/bringup.contract
 import type { PositionView } from '../../../../../server/units/view.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
 import { CheckboxGroup, CheckField } from '../../../../_ui/forms/choice-fields'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { SelectField } from '../../../../_ui/forms/text-fields'
-import { useFormKey } from '../../money/use-form-key'
 import type { Choices } from './types'
 import styles from './unit.module.css'
 

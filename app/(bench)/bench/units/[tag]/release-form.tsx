@@ -5,10 +5,10 @@ import type { BringupView } from '../../../../../server/bringup/bringup.contract
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { TextField } from '../../../../_ui/forms/text-fields'
-import { useFormKey } from '../../money/use-form-key'
 
 /** A hold point is let go by somebody, who writes the name. */
 export function ReleaseForm({ view, check, seen, name }: { view: BringupView; check: CheckView; seen: string; name: string }) {
