@@ -24,8 +24,10 @@ export async function atHand(page: Page): Promise<{ check: string; does: 'read' 
   const form = page.getByRole('form', { name: /^(Reading of|Release) / })
   const nothing = page.getByRole('heading', { name: /^(Every check stands|Nothing can be taken now)$/ })
   await expect(form.or(nothing).first()).toBeVisible()
-  if ((await form.count()) === 0) return null
-  const [, does = '', check = ''] = /^(Reading of|Release) (\w+)$/.exec((await form.getAttribute('aria-label')) ?? '') ?? []
+  // Read in one look: asking whether the form is there and then for its name would wait for a form that has just gone.
+  const [name] = await form.evaluateAll((forms) => forms.map((one) => one.getAttribute('aria-label') ?? ''))
+  if (name === undefined) return null
+  const [, does = '', check = ''] = /^(Reading of|Release) (\w+)$/.exec(name) ?? []
   return { check, does: does === 'Release' ? 'release' : 'read' }
 }
 

@@ -11,13 +11,13 @@ export default defineConfig({
   // Each size has a house of its own, so the two run side by side; within one the steps build on each other.
   workers: 2,
   fullyParallel: false,
-  timeout: 60_000,
-  expect: { timeout: 8_000 },
+  timeout: 120_000,
+  expect: { timeout: 15_000 },
   reporter: [['list'], ['json', { outputFile: '../../test-results/journeys.json' }]],
   use: {
     locale: 'en-GB',
     timezoneId: 'Europe/London',
-    actionTimeout: 12_000,
+    actionTimeout: 20_000,
     trace: 'retain-on-failure',
     launchOptions: {
       executablePath: system,
