@@ -121,10 +121,10 @@ export interface ParcelCard extends ParcelRow {
 
 const MOST_PARCELS = 200
 
-export function listParcels(sight: Sight): ParcelCard[] {
-  const rows = parcelRows(sight.db, MOST_PARCELS)
-  return cardsOf(sight, rows)
-}
+export const listParcels = (sight: Sight): ParcelCard[] => cardsOf(sight, parcelRows(sight.db, MOST_PARCELS))
+
+/** Every parcel with its lines, newest first: for a table. */
+export const everyParcel = (sight: Sight): ParcelCard[] => cardsOf(sight, parcelRows(sight.db))
 
 export function getParcel(sight: Sight, parcelId: string): ParcelCard {
   const row = findParcelRow(sight.db, parcelId)

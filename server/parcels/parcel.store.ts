@@ -8,6 +8,6 @@ export const insertParcel = (db: Db, row: ParcelRow): void => void db.insert(par
 
 export const findParcelRow = (db: Db, id: string): ParcelRow | undefined => db.select().from(parcel).where(eq(parcel.id, id)).get()
 
-/** Newest first. */
-export const parcelRows = (db: Db, most: number): ParcelRow[] =>
+/** Newest first; all of them unless `most` are asked for. */
+export const parcelRows = (db: Db, most = -1): ParcelRow[] =>
   db.select().from(parcel).orderBy(desc(parcel.arrivedAt), desc(sql`rowid`)).limit(most).all()

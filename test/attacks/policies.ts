@@ -90,6 +90,7 @@ export const POLICIES: Record<string, Policy> = {
   'money.remit': ['treasurer'],
   'lots.startable': ['maker'],
   'outbox.list': ['maker'],
+  'parcels.export': ['maker', 'volunteer'],
   'parcels.list': ['maker', 'volunteer'],
   'parcels.log': ['maker', 'volunteer'],
   'parcels.moveGift': ['maker', 'volunteer'],

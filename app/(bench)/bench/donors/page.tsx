@@ -6,6 +6,7 @@ import { Chip } from '../../../_ui/chip'
 import { EmptyState } from '../../../_ui/empty-state'
 import { When } from '../../../_ui/when'
 import { StaffOnly } from '../_shell/staff-only'
+import { SaveTable } from '../parcels/save-table'
 import styles from './donors.module.css'
 import { NewDonorForm } from './new-donor-form'
 import { ToApprove } from './to-approve'
@@ -102,6 +103,7 @@ export default async function DonorsPage() {
                 })}
               </tbody>
             </table>
+            <SaveTable what="donors" />
           </section>
         )}
         <section className="sheet stack" aria-labelledby="new-donor">

@@ -6,6 +6,7 @@ import { EmptyState } from '../../../_ui/empty-state'
 import { When } from '../../../_ui/when'
 import { StaffOnly } from '../_shell/staff-only'
 import styles from './parcels.module.css'
+import { SaveTable } from './save-table'
 
 export const metadata: Metadata = { title: 'Parcels' }
 
@@ -72,6 +73,12 @@ export default async function ParcelsPage() {
           </li>
         ))}
       </ul>
+      {parcels.length > 0 && (
+        <div className="row">
+          <SaveTable what="parcels" />
+          <SaveTable what="gifts" />
+        </div>
+      )}
     </div>
   )
 }
