@@ -38,7 +38,7 @@ export async function add({ house }: Telling, role: Role, name: string, country 
     isDemo: true,
     log: house.log,
     address: '',
-    browser: '',
+    browser: () => '',
     setCookie: () => {},
     cookies: '',
     signIn: house.signIn,

@@ -59,7 +59,7 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
       isDemo,
       log: house.log,
       address: '192.0.2.1',
-      browser: 'one browser',
+      browser: () => 'one browser',
       setCookie: (cookie) => jar.push(cookie),
       cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
       signIn: house.signIn,

@@ -11,13 +11,13 @@ const enter = async (ctx: Context, personId: string) => {
 
 export const peopleRouter = router({
   askCode: anyone.input(askCodeIn).mutation(async ({ ctx, input }) => {
-    await ctx.command((turn) => people.noteCodeRequest(turn, input.email, ctx.browser))
+    await ctx.command((turn) => people.noteCodeRequest(turn, input.email, ctx.browser()))
     await ctx.signIn.sendCode(input.email)
     return { email: input.email }
   }),
 
   enterCode: anyone.input(enterCodeIn).mutation(async ({ ctx, input }) => {
-    people.checkCodeBrowser(ctx.sight(), input.email, ctx.browser)
+    people.checkCodeBrowser(ctx.sight(), input.email, ctx.browser())
     const { personId, cookies } = await ctx.signIn.takeCode(input.email, input.code)
     for (const cookie of cookies) ctx.setCookie(cookie)
     const person = people.findPerson(ctx.sight(), personId)

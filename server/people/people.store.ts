@@ -1,5 +1,6 @@
 import { and, asc, count, desc, eq, gt, inArray, isNull, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { preparedFor } from '../../db/prepared'
 import { codeRequest, firstLink, paddle, person } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
 import type { Role } from './people.contract'
@@ -40,20 +41,16 @@ export const insertCodeRequest = (db: Db, row: { id: string; email: string; brow
 export const latestCodeRequest = (db: Db, email: string) =>
   db.select().from(codeRequest).where(eq(codeRequest.email, email)).orderBy(desc(codeRequest.at)).limit(1).get()
 
-/** Asked at every bid, so it is built once for each database. */
-const paddles = new WeakMap<Db, ReturnType<typeof preparePaddle>>()
-const preparePaddle = (db: Db) =>
+// Asked at every bid.
+const paddleOf = preparedFor((db) =>
   db
     .select()
     .from(paddle)
     .where(eq(paddle.personId, sql.placeholder('personId')))
-    .prepare()
+    .prepare(),
+)
 
-export function findPaddleRow(db: Db, personId: string) {
-  const query = paddles.get(db) ?? preparePaddle(db)
-  paddles.set(db, query)
-  return query.get({ personId })
-}
+export const findPaddleRow = (db: Db, personId: string) => paddleOf(db).get({ personId })
 export const findPaddleByNumber = (db: Db, number: number) => db.select().from(paddle).where(eq(paddle.number, number)).get()
 export const highestPaddle = (db: Db): number =>
   db

@@ -7,6 +7,7 @@ import { account, person, session, verification } from '../../db/schema'
 import { Refusal } from '../kernel/refusal'
 import type { Actor, Turn } from '../runtime/turn'
 import type { Role } from './people.contract'
+import { openSessionLookUp } from './session-look-up'
 
 export const CODE_MINUTES = 10
 const SESSION_DAYS = 30
@@ -65,6 +66,8 @@ export function openSignIn(parts: {
     ],
   })
 
+  const lookUp = openSessionLookUp(db, secret, publicUrl)
+
   return {
     async sendCode(email) {
       await auth.api.sendVerificationOTP({ body: { email, type: 'sign-in' } })
@@ -93,6 +96,8 @@ export function openSignIn(parts: {
     },
     async whoIs(cookies) {
       if (!cookies.includes('tagstrip')) return null
+      const known = lookUp(cookies)
+      if (known !== 'ask the library') return known
       const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
       if (!found) return null
       const { id, name, email, role } = found.user as typeof found.user & { role: Role }

@@ -12,8 +12,8 @@ export interface Context {
   log: Log
   /** The visitor's address, for limits only. */
   address: string
-  /** The random value that this browser keeps in a cookie of its own; binds sign-in codes to it. */
-  browser: string
+  /** The random value that this browser keeps in a cookie of its own, made at the first asking; binds sign-in codes to it. */
+  browser(): string
   setCookie(value: string): void
   cookies: string
   signIn: import('../people/sign-in').SignIn

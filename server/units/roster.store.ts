@@ -1,5 +1,6 @@
 import { eq, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { preparedFor } from '../../db/prepared'
 import { reading, unit } from '../../db/schema'
 
 export type UnitRow = typeof unit.$inferSelect
@@ -8,17 +9,16 @@ export const findUnitRowByTag = (db: Db, tag: string): UnitRow | undefined => db
 export const findUnitRow = (db: Db, id: string): UnitRow | undefined => db.select().from(unit).where(eq(unit.id, id)).get()
 export const listUnitRows = (db: Db): UnitRow[] => db.select().from(unit).orderBy(unit.tag).all()
 
-/** Asked at every bid, so it is built once for each database. */
-const readers = new WeakMap<Db, ReturnType<typeof prepareReaders>>()
-const prepareReaders = (db: Db) =>
+// Asked at every bid.
+const readersOf = preparedFor((db) =>
   db
     .selectDistinct({ personId: reading.byPersonId })
     .from(reading)
     .where(eq(reading.unitId, sql.placeholder('unitId')))
-    .prepare()
+    .prepare(),
+)
 
-export function listReaders(db: Db, unitId: string): string[] {
-  const query = readers.get(db) ?? prepareReaders(db)
-  readers.set(db, query)
-  return query.all({ unitId }).map(({ personId }) => personId)
-}
+export const listReaders = (db: Db, unitId: string): string[] =>
+  readersOf(db)
+    .all({ unitId })
+    .map(({ personId }) => personId)

@@ -18,7 +18,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     isDemo: house.isDemo,
     log: house.log,
     address,
-    get browser() {
+    browser() {
       if (!browser) {
         const made = makeBrowserCookie(house.publicUrl)
         browser = made.value

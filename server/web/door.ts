@@ -1,18 +1,16 @@
 import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import { createHTTPHandler } from '@trpc/server/adapters/standalone'
 import type { House } from '../house'
 import { STAFF_ROLES } from '../people/people.contract'
 import { topicFor } from '../runtime/live'
 import { LIVE_TOPICS } from '../topics'
-import { rootRouter } from '../trpc/root'
 import { matchAddress } from './address'
 import { ADDRESSES } from './addresses'
+import { answerCall } from './calls'
 import { addressOf, contextFor } from './context'
 import { isOurOwn, secure } from './headers'
 import { showPhotograph, takePhotograph } from './photographs'
 
-const MOST_CALL_BYTES = 2 * 1024 * 1024
 const MOST_TOPICS = 50
 
 export interface DoorParts {
@@ -23,29 +21,21 @@ export interface DoorParts {
   pages(request: IncomingMessage, response: ServerResponse): Promise<void>
 }
 
-/** The one door: /live to the hub, /api/trpc to tRPC's own handler, public data by table, photographs, and the rest to the pages. */
+/** The one door: /live to the hub, /api/trpc to the procedures, public data by table, photographs, and the rest to the pages. */
 export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
-  const trpc = createHTTPHandler({
-    router: rootRouter,
-    basePath: '/api/trpc/',
-    maxBodySize: MOST_CALL_BYTES,
-    allowBatching: false,
-    createContext: ({ req, res }) =>
-      contextFor(house, {
-        cookies: req.headers.cookie ?? '',
-        address: addressOf(req, trustedProxy),
-        setCookie: (header) => res.appendHeader('set-cookie', header),
-      }),
-    responseMeta: () => ({ headers: new Headers([['cache-control', 'no-store']]) }),
-  })
-
-  const call = (request: IncomingMessage, response: ServerResponse) => {
+  const call = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
     const isMutation = request.method === 'POST'
     if (isMutation && (!isOurOwn(request, house.publicUrl) || !request.headers['content-type']?.startsWith('application/json'))) {
       refuse(response, 403, 'This is taken from our own pages only.')
       return
     }
-    trpc(request, response)
+    await answerCall(request, response, url, () =>
+      contextFor(house, {
+        cookies: request.headers.cookie ?? '',
+        address: addressOf(request, trustedProxy),
+        setCookie: (header) => response.appendHeader('set-cookie', header),
+      }),
+    )
   }
 
   const live = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
@@ -96,8 +86,8 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       const fine = house.brokenBy() === null
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
-    } else if (pathname.startsWith('/api/trpc/')) call(request, response)
-    else if (pathname === '/live' && isRead) await live(request, response, url)
+    } else if (pathname.startsWith('/api/trpc/')) await call(request, response, url)
+    else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
     else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
     else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')

@@ -1,5 +1,5 @@
 import { createServer, type Server } from 'node:http'
-import type { AddressInfo } from 'node:net'
+import { type AddressInfo, connect } from 'node:net'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { type Hub, openHub } from '../../server/runtime/hub'
 import type { LiveTopic } from '../../server/runtime/live'
@@ -12,6 +12,7 @@ let url: string
 let state = 0
 let seq = 0
 let framesMade = 0
+let weight = ''
 
 const counter: LiveTopic = {
   prefix: 'count:',
@@ -19,7 +20,7 @@ const counter: LiveTopic = {
   touchedBy: (fact) => (fact.kind === 'counted' ? [fact.subject] : []),
   frame: (_sight, topic) => {
     framesMade++
-    return topic === 'count:nothing' ? null : { state }
+    return topic === 'count:nothing' ? null : { state, ...(weight && { weight }) }
   },
 }
 
@@ -34,7 +35,8 @@ beforeEach(async () => {
   state = 0
   seq = 10
   framesMade = 0
-  hub = openHub({ topics: [counter], sight: stage.sight, seqNow: () => seq })
+  weight = ''
+  hub = openHub({ topics: [counter], sight: stage.sight, seqNow: () => seq, heartbeatMs: 200, stuckMs: 300 })
   server = createServer((request, response) => {
     const last = request.headers['last-event-id']
     hub.watch(response, ['count:a', 'count:nothing'], last === undefined ? null : Number(last))
@@ -121,4 +123,52 @@ test('a fact that touches no topic sends nothing', async () => {
 test('a watcher that left is forgotten', async () => {
   await watchUntil((sent) => sent.includes('"state"'))
   await expect.poll(() => hub.watching()).toBe(0)
+})
+
+/** Reads nothing until told to, as a page on a line that has stopped. */
+async function watchWithoutReading() {
+  const { port } = new URL(url)
+  const socket = connect(Number(port), '127.0.0.1')
+  await new Promise<void>((resolve) => socket.once('connect', () => resolve()))
+  socket.write('GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n')
+  await expect.poll(() => hub.watching()).toBe(1)
+  return socket
+}
+
+test('a watcher that reads nothing holds up nobody and is let go after a while', async () => {
+  // More than the kernel keeps for one connection.
+  weight = 'x'.repeat(4_000_000)
+  const socket = await watchWithoutReading()
+  for (let n = 0; n < 4; n++) {
+    happen()
+    await new Promise((resolve) => setTimeout(resolve, 110))
+  }
+  weight = ''
+  const other = await watchUntil((sent) => sent.includes('"state":4'))
+  expect(statesIn(other)).toContain(4)
+  await expect.poll(() => hub.watching(), { timeout: 3000 }).toBe(0)
+  socket.destroy()
+})
+
+test('a watcher that was slow is sent the latest state, not all that it missed', async () => {
+  weight = 'x'.repeat(4_000_000)
+  const socket = await watchWithoutReading()
+  weight = ''
+  const seen: number[] = []
+  for (let n = 0; n < 30; n++) happen()
+  await new Promise((resolve) => setTimeout(resolve, 120))
+  for (let n = 0; n < 30; n++) happen()
+  socket.on('data', (part: Buffer) => seen.push(...statesIn(part.toString('latin1'))))
+  await expect.poll(() => seen.at(-1)).toBe(60)
+  expect(seen.length).toBeLessThan(5)
+  socket.destroy()
+})
+
+test('fifty who come at once are sent a state that was made once', async () => {
+  await watchUntil((sent) => sent.includes('"state"'))
+  framesMade = 0
+  const texts = await Promise.all(Array.from({ length: 50 }, () => watchUntil((sent) => sent.includes('"state"'))))
+  expect(texts.every((text) => statesIn(text).length === 1)).toBe(true)
+  // Two topics, one of them with nothing to say.
+  expect(framesMade).toBeLessThan(50)
 })

@@ -136,3 +136,23 @@ test('a stream of topics that do not exist, or of the staff’s for a visitor, i
   expect((await fetch(`${door.url}/live?topics=secrets`)).status).toBe(400)
   expect((await fetch(`${door.url}/live?topics=${Array.from({ length: 51 }, (_, n) => `lot:${n}`)}`)).status).toBe(400)
 })
+
+test('a call that asks for no such procedure, or for a change by reading, is answered in words', async () => {
+  for (const path of ['people.nothing', 'people.askCode?input={}', 'people', '%E0%A4%A']) {
+    const answer = await fetch(`${door.url}/api/trpc/${path}`)
+    expect(answer.status, path).toBe(404)
+    expect(((await answer.json()) as { error: { message: string } }).error.message).toContain('cannot be understood')
+  }
+})
+
+test('a call larger than two megabytes is refused without being kept', async () => {
+  const answer = await ask({ ...JSON_TYPE, origin: door.url }, JSON.stringify({ email: 'a'.repeat(2 * 1024 * 1024) }))
+  expect(answer.status).toBe(413)
+  expect(stage.letters()).toEqual([])
+})
+
+test('a call that needs no browser cookie sets none', async () => {
+  const answer = await fetch(`${door.url}/api/trpc/bidding.frames`)
+  expect(answer.status).toBe(200)
+  expect(answer.headers.get('set-cookie')).toBeNull()
+})

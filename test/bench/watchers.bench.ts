@@ -1,0 +1,82 @@
+import { connect, type Socket } from 'node:net'
+import { test } from 'vitest'
+import { openBenchHouse, print, quantile } from './open-house'
+
+// 5,000 pages follow one lot while 200 bids a second come in: how long until the last of them has each bid.
+// The baseline is the same stream with one watcher. Nothing is asserted: it prints.
+const WATCHERS = 5_000
+const BIDS_A_SECOND = 200
+const SECONDS = 10
+
+interface Measured {
+  /** Milliseconds from sending a bid to its being on the last screen, for each bid. */
+  waits: number[]
+  frames: number
+  residentBytes: number
+}
+
+async function measure(watchers: number): Promise<Measured> {
+  const house = await openBenchHouse(64)
+  const lot = house.lots[0] ?? 0
+  const sentAt: number[] = []
+  const seenBy: number[] = []
+  const lastAt: number[] = []
+  let frames = 0
+  const { hostname, port } = new URL(house.url)
+  const sockets: Socket[] = []
+  const open = () =>
+    new Promise<void>((resolve, reject) => {
+      let seen = 0
+      const socket = connect(Number(port), hostname, () =>
+        socket.write(`GET /live?topics=lot:${lot} HTTP/1.1\r\nHost: ${hostname}\r\n\r\n`),
+      )
+      socket.once('error', reject)
+      socket.on('data', (part: Buffer) => {
+        const at = part.lastIndexOf('"bids":')
+        if (at < 0) return
+        resolve()
+        frames++
+        const bids = Number.parseInt(part.toString('latin1', at + 7, at + 15), 10)
+        const now = performance.now()
+        for (let n = seen + 1; n <= bids; n++) {
+          seenBy[n] = (seenBy[n] ?? 0) + 1
+          lastAt[n] = now
+        }
+        seen = Math.max(seen, bids)
+      })
+      sockets.push(socket)
+    })
+  for (let n = 0; n < watchers; n += 100) await Promise.all(Array.from({ length: Math.min(100, watchers - n) }, open))
+
+  const bids: Promise<void>[] = []
+  const began = performance.now()
+  for (let n = 0; n < BIDS_A_SECOND * SECONDS; n++) {
+    const wait = began + (n * 1000) / BIDS_A_SECOND - performance.now()
+    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait))
+    const sent = performance.now()
+    bids.push(
+      house.bid(house.cookies[n % house.cookies.length] ?? '', lot).then(({ nth }) => {
+        if (nth !== null) sentAt[nth] = sent
+      }),
+    )
+  }
+  await Promise.all(bids)
+  await new Promise((resolve) => setTimeout(resolve, 1000))
+  const { residentBytes } = await house.state()
+  for (const socket of sockets) socket.destroy()
+  await house.close()
+  const waits = sentAt.flatMap((sent, n) => (seenBy[n] === watchers ? [(lastAt[n] ?? 0) - sent] : []))
+  return { waits, frames, residentBytes }
+}
+
+test('a bid on every screen', { timeout: 180_000 }, async () => {
+  const alone = await measure(1)
+  const all = await measure(WATCHERS)
+  const line = ({ waits, frames }: Measured) =>
+    `${quantile(waits, 0.5).toFixed(0)} ms (half of them), ${quantile(waits, 0.99).toFixed(0)} ms (99 %); ${waits.length} bids, ${frames} frames`
+  print(`one watcher, ${BIDS_A_SECOND} bids a second on one lot: the bid on the screen after ${line(alone)}`)
+  print(`${WATCHERS} watchers: on the last screen after ${line(all)}`)
+  print(
+    `  that is ${(quantile(all.waits, 0.99) / quantile(alone.waits, 0.99)).toFixed(2)} times one watcher's; the house holds ${(all.residentBytes / 1e6).toFixed(0)} MB`,
+  )
+})
