@@ -107,6 +107,7 @@ export const reading = sqliteTable('reading', {
   correction: text('correction'),
   batches: text('batches', { mode: 'json' }).$type<Record<string, string>>().notNull(),
   revision: text('revision').notNull(),
+  whileSearching: integer('while_searching', { mode: 'boolean' }).notNull().default(false),
 })
 
 export const holdRelease = sqliteTable('hold_release', {

@@ -64,6 +64,6 @@ export const readingsElsewhere = (
     .from(reading)
     .innerJoin(unit, eq(unit.id, reading.unitId))
     .innerJoin(run, eq(run.id, unit.runId))
-    .where(and(eq(run.designId, designId), ne(unit.id, unitId), eq(reading.verdict, 'pass')))
+    .where(and(eq(run.designId, designId), ne(unit.id, unitId), eq(reading.verdict, 'pass'), eq(reading.whileSearching, false)))
     .orderBy(desc(reading.at), desc(reading.seq))
     .all()

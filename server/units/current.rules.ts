@@ -10,6 +10,8 @@ export interface TakenReading {
   verdict: Verdict
   /** Why this reading corrects the one before it; null for one taken afresh. */
   correction: string | null
+  /** Its needs were waived to find a fault: it can tell against the unit, and never for it. */
+  isWhileSearching?: boolean
 }
 
 export interface RecordedChange extends Change {
@@ -37,6 +39,8 @@ export interface CheckState {
   /** The reading that stands; null when there is none, or a change spoilt it. */
   current: string | null
   verdict: Verdict | null
+  /** What stands was taken while searching: it is no pass, whatever its verdict. */
+  isWhileSearching: boolean
   /** A change spoilt what stood here, and nothing was taken since. */
   lost: Superseded | null
   releasedBy: string | null
@@ -56,7 +60,8 @@ export interface UnitHistory {
 /**
  * Which readings stand, from the facts alone: a later reading of the same check supersedes an
  * earlier one; a later change supersedes what it could have spoilt. A release of a hold point
- * stands only as long as the reading that it was given for.
+ * stands only as long as the reading that it was given for. A pass taken while searching leaves a
+ * reading taken in its order standing; a failure does not.
  */
 export function standingOf(checks: readonly Check[], feeds: readonly Feed[], history: UnitHistory): Standing {
   const superseded = new Map<string, Superseded>()
@@ -66,7 +71,16 @@ export function standingOf(checks: readonly Check[], feeds: readonly Feed[], his
   }))
   const states = new Map<string, CheckState>()
   for (const check of checks) {
-    const taken = history.readings.filter((reading) => reading.check === check.key).sort((a, b) => a.seq - b.seq)
+    const all = history.readings.filter((reading) => reading.check === check.key).sort((a, b) => a.seq - b.seq)
+    const isSpoilt = (from: number, to: number) =>
+      spoils.some(({ change, undone }) => change.seq > from && change.seq < to && undone.has(check.key))
+    const taken: TakenReading[] = []
+    for (const reading of all) {
+      const before = taken.at(-1)
+      const isBeside = reading.isWhileSearching && isPass(reading.verdict) && before && !before.isWhileSearching
+      if (!isBeside || isSpoilt(before.seq, reading.seq)) taken.push(reading)
+      else superseded.set(reading.id, { reading: reading.id, by: 'reading', id: before.id, why: 'the reading in its order stands' })
+    }
     for (const [index, reading] of taken.entries()) {
       const next = taken[index + 1]
       const spoilt = spoils
@@ -88,6 +102,7 @@ export function standingOf(checks: readonly Check[], feeds: readonly Feed[], his
       check: check.key,
       current: stands?.id ?? null,
       verdict: stands?.verdict ?? null,
+      isWhileSearching: stands?.isWhileSearching === true,
       lost: gone ?? null,
       releasedBy: release?.name ?? null,
     })
@@ -100,4 +115,4 @@ export function isDone(check: Check, state: CheckState | undefined): boolean {
   return hasPassed(state) && (!check.isHold || state?.releasedBy != null)
 }
 
-export const hasPassed = (state: CheckState | undefined) => state?.verdict != null && isPass(state.verdict)
+export const hasPassed = (state: CheckState | undefined) => state?.verdict != null && isPass(state.verdict) && !state.isWhileSearching

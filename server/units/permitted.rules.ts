@@ -72,6 +72,32 @@ export function whyWait(check: Check, bench: Bench): { why: string; waitsFor: st
   return empty.length > 0 ? { why: `Still empty: ${shortList(empty)}. Fit them first.`, waitsFor: [] } : null
 }
 
+/**
+ * Why this check cannot be taken even to find a fault; null when it can. Only safety binds then: no power while a cold
+ * check above it has no pass, nor past a measured hold point that is not done. A reading taken while searching opens neither.
+ */
+export function whyWaitSearching(check: Check, bench: Bench): { why: string; waitsFor: string[] } | null {
+  if (bench.setAside !== null) return { why: `Set aside: ${bench.setAside}`, waitsFor: [] }
+  if (check.isPowered) {
+    const above = bench.checks.filter((one) => one.seq < check.seq)
+    const cold = above.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key))).map(({ key }) => key)
+    if (cold.length > 0) return { why: `No power while a cold check has no pass that stands: ${cold.join(', ')}.`, waitsFor: cold }
+    const hold = above.find((one) => isPowerHold(one) && !isDone(one, bench.states.get(one.key)))
+    if (hold) {
+      const passed = hasPassed(bench.states.get(hold.key))
+      return {
+        why: `Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}, and power waits for it.`,
+        waitsFor: [hold.key],
+      }
+    }
+  }
+  const empty = emptyBefore(check, bench)
+  return empty.length > 0 ? { why: `Still empty: ${shortList(empty)}. Fit them first.`, waitsFor: [] } : null
+}
+
+/** A hold point of which a meter decides: the cold ones and the rails. Holds of programs, soak and close-out guard no power. */
+export const isPowerHold = (check: Check) => check.isHold && check.kind === 'measure'
+
 /** A change spoilt it and nothing was taken since, or what was taken since did not pass: what was known cold is not known now. */
 function isLost(check: Check, bench: Bench): boolean {
   const state = bench.states.get(check.key)

@@ -6,7 +6,7 @@ import { type Actor, once, type Turn } from '../runtime/turn'
 import * as store from './bench.store'
 import { hasPassed } from './current.rules'
 import { getInstrument } from './instruments.service'
-import { nextPermitted, whyWait } from './permitted.rules'
+import { nextPermitted, whyWait, whyWaitSearching } from './permitted.rules'
 import { judgeReading } from './reading.rules'
 import { checkOf, loadUnit, type UnitState, unitInHand } from './unit-state.service'
 import type { correctionIn, readingIn, releaseIn } from './units.contract'
@@ -23,14 +23,18 @@ export interface ReadingTaken {
   next: string | null
 }
 
-/** Keeps one reading of one check, once it may be taken, with everything that is needed to believe it later. */
-export function takeReading(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
+/**
+ * Keeps one reading of one check, once it may be taken, with everything that is needed to believe it later. While a
+ * fault is searched only safety binds; a reading whose other needs were waived is marked so for ever.
+ */
+export function takeReading(turn: Turn, actor: Actor, input: z.output<typeof readingIn>, { isSearching = false } = {}): ReadingTaken {
   return once(turn, input.key, { reading: input }, () => {
     const state = unitInHand(turn, input)
     const check = checkOf(state, input.check)
     const wait = whyWait(check, state.bench)
-    if (wait) throw Refusal.at('check', wait.why, 'gate-closed')
-    return keep(turn, actor, state, check, input, null)
+    const bars = isSearching ? whyWaitSearching(check, state.bench) : wait
+    if (bars) throw Refusal.at('check', bars.why, 'gate-closed')
+    return keep(turn, actor, state, check, input, { correction: null, isWhileSearching: wait !== null })
   })
 }
 
@@ -39,10 +43,11 @@ export function correctReading(turn: Turn, actor: Actor, { reason, ...input }: z
   return once(turn, input.key, { correctReading: input, reason }, () => {
     const state = unitInHand(turn, input)
     const check = checkOf(state, input.check)
-    if (state.standing.states.get(check.key)?.current == null) {
+    const stands = state.standing.states.get(check.key)
+    if (stands?.current == null) {
       throw Refusal.at('check', `${check.key} has no reading that stands, so there is nothing to correct.`, 'conflict')
     }
-    return keep(turn, actor, state, check, input, reason)
+    return keep(turn, actor, state, check, input, { correction: reason, isWhileSearching: stands.isWhileSearching })
   })
 }
 
@@ -78,7 +83,7 @@ function keep(
   state: UnitState,
   check: Check,
   input: z.output<typeof readingIn>,
-  correction: string | null,
+  { correction, isWhileSearching }: { correction: string | null; isWhileSearching: boolean },
 ): ReadingTaken {
   const instrument = input.instrumentId ? getInstrument(turn, input.instrumentId) : null
   const { entry, confirmThousand, hours, starts } = input
@@ -109,9 +114,18 @@ function keep(
     correction,
     batches: batchesIn(turn, state, check),
     revision: state.design.revision,
+    whileSearching: isWhileSearching,
   }
   store.insertReading(turn.db, row)
-  const body = { unitId: state.unit.id, tag: state.unit.tag, check: check.key, entry: row.entry, verdict: row.verdict, correction }
+  const body = {
+    unitId: state.unit.id,
+    tag: state.unit.tag,
+    check: check.key,
+    entry: row.entry,
+    verdict: row.verdict,
+    correction,
+    isWhileSearching,
+  }
   turn.record({ kind: 'unit.reading-taken', subject: `unit:${state.unit.tag}`, body })
   return {
     readingId: row.id,

@@ -27,7 +27,7 @@ export function unitRecord(sight: Sight, tag: string): UnitRecord {
     readings.map(({ byPersonId }) => byPersonId),
   )
   const byRole = ({ byPersonId }: ReadingRow) => `the ${people.get(byPersonId)?.role ?? 'maker'}`
-  const used = new Set(readings.flatMap(({ instrumentId }) => instrumentId ?? []))
+  const used = new Set(readings.flatMap(({ instrumentId, whileSearching }) => (whileSearching ? [] : (instrumentId ?? []))))
   const elsewhere = readingsElsewhere(sight.db, design.id, unit.id)
   const references = new Map(elsewhere.map(({ checkKey, value }) => [checkKey, value]))
   const instruments = allInstrumentRows(sight.db).filter(({ id }) => used.has(id))
@@ -49,7 +49,8 @@ export function unitRecord(sight: Sight, tag: string): UnitRecord {
     checks: design.checks.map((check) => checkFacts(check, state, told)),
     earlier: readings.flatMap((reading) => {
       const gone = standing.superseded.get(reading.id)
-      if (!gone) return []
+      // What was taken while searching is in the unit's own timeline, and no part of what may be signed.
+      if (!gone || reading.whileSearching) return []
       const title = design.checks.find(({ key }) => key === reading.checkKey)?.title ?? ''
       const { checkKey, entry, verdict, at } = reading
       return [{ check: checkKey, title, shown: entry, unit: reading.unit || null, verdict, takenAt: at, whyNotCurrent: sentence(gone.why) }]
@@ -110,7 +111,7 @@ function checkFacts(
           takenAt: row.at,
           takenBy: byRole(row),
           ambient: row.ambient || null,
-          isWhileSearching: false,
+          isWhileSearching: row.whileSearching,
           matched: row.fileSha ?? (check.kind === 'match' ? row.entry.replace(/^0x/, '') : null),
           lower: row.lower,
           upper: row.upper,
@@ -136,7 +137,8 @@ function undidThen({ design, readings, reworks, standing }: UnitState, reworkId:
   const rework = reworks.find(({ id }) => id === reworkId)
   invariant(rework, 'a rework of the record is one of the unit')
   const spoilt = undoneBy(changeOf(rework), design.checks, design.feeds).map(({ check }) => check)
-  const lostToIt = new Set(readings.filter(({ id }) => standing.superseded.get(id)?.id === reworkId).map(({ checkKey }) => checkKey))
+  const ofRecord = readings.filter(({ whileSearching }) => !whileSearching)
+  const lostToIt = new Set(ofRecord.filter(({ id }) => standing.superseded.get(id)?.id === reworkId).map(({ checkKey }) => checkKey))
   return spoilt.filter((key) => lostToIt.has(key))
 }
 

@@ -3,7 +3,7 @@ import { getDesign, type WholeDesign } from '../designs/designs.service'
 import { Refusal } from '../kernel/refusal'
 import type { Sight } from '../runtime/turn'
 import * as store from './bench.store'
-import { type RecordedChange, type Standing, standingOf } from './current.rules'
+import { type RecordedChange, type Standing, standingOf, type TakenReading } from './current.rules'
 import type { Bench } from './permitted.rules'
 import { findUnitByTag } from './roster.service'
 import { readTag, wrongUnit } from './tag.rules'
@@ -50,7 +50,7 @@ export function stateOf(sight: Sight, unit: UnitRow): UnitState {
   const fittings = store.fittingsOf(sight.db, unit.id)
   const fitted = new Map(fittings.filter(({ outAt }) => outAt === null).map((row) => [row.designator, row]))
   const standing = standingOf(design.checks, design.feeds, {
-    readings: readings.map(({ id, seq, checkKey, verdict, correction }) => ({ id, seq, check: checkKey, verdict, correction })),
+    readings: readings.map(takenOf),
     changes: reworks.map(changeOf),
     releases: releases.map(({ checkKey, seq, name }) => ({ check: checkKey, seq, name })),
   })
@@ -58,6 +58,15 @@ export function stateOf(sight: Sight, unit: UnitRow): UnitState {
   const bench: Bench = { checks, feeds, positions, states: standing.states, fitted: new Set(fitted.keys()), setAside: unit.setAsideReason }
   return { unit, design, readings, reworks, releases, fittings, fitted, standing, bench }
 }
+
+export const takenOf = ({ id, seq, checkKey, verdict, correction, whileSearching }: store.ReadingRow): TakenReading => ({
+  id,
+  seq,
+  check: checkKey,
+  verdict,
+  correction,
+  isWhileSearching: whileSearching,
+})
 
 export const changeOf = ({ id, seq, blocks, iron, changed }: store.ReworkRow): RecordedChange => ({ id, seq, blocks, iron, words: changed })
 

@@ -16,6 +16,7 @@ export interface CheckView extends Check {
     by: string
     at: Instant
     instrument: string | null
+    isWhileSearching: boolean
   } | null
   /** Why what stood here does not any more. */
   lost: string | null

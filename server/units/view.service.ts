@@ -85,6 +85,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
             by: people.get(row.byPersonId)?.name ?? '',
             at: row.at,
             instrument: row.instrumentId && `${instruments.get(row.instrumentId) ?? ''}${row.instrumentOverdue ? ', past its date' : ''}`,
+            isWhileSearching: row.whileSearching,
           }
         : null,
       lost: state?.lost?.why ?? null,
@@ -125,7 +126,7 @@ function timelineOf(sight: Sight, { readings, reworks, releases, fittings, stand
   const entries: TimelineEntry[] = [
     ...readings.map((row): TimelineEntry => {
       const gone = standing.superseded.get(row.id)
-      const why = row.correction === null ? '' : ` (a correction: ${row.correction})`
+      const why = `${row.whileSearching ? ', taken while searching' : ''}${row.correction === null ? '' : ` (a correction: ${row.correction})`}`
       const words = `${row.checkKey}: ${row.entry}, ${VERDICT_WORDS[row.verdict].toLowerCase()}${why}${gone ? `; no longer current, ${gone.why}` : ''}`
       const tone = gone ? 'plain' : row.verdict === 'pass' ? 'good' : row.verdict === 'fail' ? 'bad' : 'doubt'
       return { at: row.at, kind: 'reading', tone, words, by: by(row.byPersonId) }

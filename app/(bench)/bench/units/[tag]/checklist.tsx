@@ -65,6 +65,7 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
           <span className={styles.why}>
             {reading.by}
             {reading.instrument && `, ${reading.instrument}`}
+            {reading.isWhileSearching && ', taken while searching: no part of the certificate'}
           </span>
         )}
       </div>
