@@ -1,7 +1,7 @@
 import { Allocation } from './allocation.rules'
 import type { BuildAnswer, BuildQuestion, Coming, Delay, LineOutlook, Stock, UnitNeeds, UnitPlan } from './build.contract'
 import { type Model, makeModel } from './build-model.rules'
-import { mostUnits, type Solve } from './most-units.rules'
+import { howMany, mostUnits, type Solve } from './most-units.rules'
 import { whatWouldUnblock } from './unblock.rules'
 
 /** What can be built now, what is short for the rest, what would unblock most, and what a late parcel costs. */
@@ -94,8 +94,11 @@ function whenParcelsAreLate({ units, stock, coming, lastUsefulDay }: BuildQuesti
     if (held.length === useful.length) return { ...row, misses: [], fewer: 0 }
     const then = makeModel(units, [...stock, ...held])
     const kept = mostUnits(then, solve, planned)
-    const anew = mostUnits(then, solve)
-    return { ...row, misses: idsOf([...planned].filter((index) => !kept.has(index))), fewer: planned.size - anew.size }
+    return {
+      ...row,
+      misses: idsOf([...planned].filter((index) => !kept.has(index))),
+      fewer: planned.size - howMany(then, solve, kept.size),
+    }
   })
   return { delays, inTime: idsOf(planned) }
 }

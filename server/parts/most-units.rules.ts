@@ -1,8 +1,8 @@
 import { invariant } from '../kernel/invariant'
 import { areBuildable, type Model, type UnitDemand } from './build-model.rules'
 
-/** Solves a mixed-integer program in LP format to proven optimality and gives the value of each column. */
-export type Solve = (lp: string) => Record<string, number>
+/** Solves a program in LP format to proven optimality: the value of each column, and where nothing is whole the price of each row. */
+export type Solve = (lp: string) => { columns: Record<string, number>; prices: Record<string, number> }
 
 /** Units that want the same from the same shelves and matter as much: the solver need not tell them apart. */
 interface Alike {
@@ -14,15 +14,37 @@ interface Alike {
 /**
  * The units to build: the most there can be; among those choices the one with most units of the first class, then of
  * the second. Between equals the unit that stands first. `among` leaves other units out.
+ *
+ * One unit of a better class weighs more than all of the lesser ones together, and one unit more of any class outweighs
+ * every preference: one program with these weights answers as three solved in turn would.
  */
 export function mostUnits(model: Model, solve: Solve, among?: ReadonlySet<number>): Set<number> {
   const groups = alike(model, among)
   const possible = withoutEasy(groups, model)
   if (possible.every(({ demands }) => demands.length === 0)) return new Set(possible.flatMap(({ members }) => members))
-  const counts = solve(program(possible, model))
+  const all = possible.reduce((sum, { members }) => sum + members.length, 0)
+  const inClass = { 1: all + 1, 2: 1, 3: 0 } as const
+  const { columns: counts } = solve(program(possible, model, ({ importance }) => (all + 1) ** 2 + inClass[importance]))
   const chosen = new Set(possible.flatMap(({ members }, index) => members.slice(0, Math.round(counts[`n${index}`] ?? 0))))
   invariant(areBuildable(model, chosen), 'what the solver chose can be built')
   return firstOfEquals(model, chosen, possible)
+}
+
+/** How many units there could be at most, whichever: quicker than choosing them. At least `known` can be. */
+export function howMany(model: Model, solve: Solve, known = 0): number {
+  const groups = withoutEasy(alike(model, undefined), model)
+  const all = groups.reduce((sum, { members }) => sum + members.length, 0)
+  if (all <= known || groups.every(({ demands }) => demands.length === 0)) return all
+  const { columns: counts } = solve(program(groups, model, () => 1))
+  return groups.reduce((sum, _, index) => sum + Math.round(counts[`n${index}`] ?? 0), 0)
+}
+
+/** What one piece more on each shelf would be worth, in units, if units could be built by halves: the dual of the relaxed program. */
+export function pricesOf(model: Model, solve: Solve): number[] {
+  const groups = withoutEasy(alike(model, undefined), model)
+  if (groups.every(({ demands }) => demands.length === 0)) return model.shelves.map(() => 0)
+  const { prices } = solve(program(groups, model, () => 1, false))
+  return model.shelves.map(({ index }) => Math.abs(prices[`s${index}`] ?? 0))
 }
 
 function alike({ units, shelves }: Model, among: ReadonlySet<number> | undefined): Alike[] {
@@ -59,13 +81,9 @@ function withoutEasy(groups: readonly Alike[], { shelves }: Model): Alike[] {
 
 /**
  * Whole numbers n of each group, and where a demand has a choice of shelves, amounts x from each. With n given the x
- * are a transport problem, so they need not be declared whole. One unit of a better class weighs more than all of the
- * lesser ones together, and one unit of any class more than every preference: the same as solving in turn.
+ * are a transport problem, so they need not be declared whole.
  */
-function program(groups: readonly Alike[], { shelves }: Model): string {
-  const all = groups.reduce((sum, { members }) => sum + members.length, 0)
-  const weight = { 1: all + 1, 2: 1, 3: 0 } as const
-  const inTurn = (all + 1) ** 2
+function program(groups: readonly Alike[], { shelves }: Model, weight: (group: Alike) => number, isWhole = true): string {
   const taken = new Map<number, string[]>()
   const take = (shelf: number, term: string) => taken.set(shelf, [...(taken.get(shelf) ?? []), term])
   const meets: string[] = []
@@ -80,10 +98,21 @@ function program(groups: readonly Alike[], { shelves }: Model): string {
     }
   }
   const has = [...taken].map(([shelf, terms]) => ` s${shelf}: ${terms.join(' + ')} <= ${shelves[shelf]?.quantity ?? 0}`)
-  const goal = groups.map(({ importance }, g) => `${inTurn + weight[importance]} n${g}`).join(' + ')
+  const goal = groups.map((group, g) => `${weight(group)} n${g}`).join(' + ')
   const bounds = groups.map(({ members }, g) => ` 0 <= n${g} <= ${members.length}`)
   const whole = groups.map((_, g) => `n${g}`).join(' ')
-  return ['Maximize', ` goal: ${goal}`, 'Subject To', ...meets, ...has, 'Bounds', ...bounds, 'General', ` ${whole}`, 'End', ''].join('\n')
+  return [
+    'Maximize',
+    ` goal: ${goal}`,
+    'Subject To',
+    ...meets,
+    ...has,
+    'Bounds',
+    ...bounds,
+    ...(isWhole ? ['General', ` ${whole}`] : []),
+    'End',
+    '',
+  ].join('\n')
 }
 
 /** Swaps a chosen unit for an earlier one that counts as much, as long as all can still be built: the answer then follows the maker's order. */

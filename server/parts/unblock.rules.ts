@@ -1,6 +1,6 @@
 import type { Stock, Unblocker, UnitPlan } from './build.contract'
 import { type Model, makeModel } from './build-model.rules'
-import { mostUnits, type Solve } from './most-units.rules'
+import { howMany, mostUnits, pricesOf, type Solve } from './most-units.rules'
 
 /** More parts than this are no longer a list to act on. */
 const MOST = 10
@@ -16,7 +16,7 @@ interface Known {
 
 /** The parts of which enough would let most more units be built; between equals, those that most units wait for. */
 export function whatWouldUnblock(known: Known): Unblocker[] {
-  const { model, plans, chosen } = known
+  const { model, plans, chosen, solve } = known
   const short = new Map<string, { short: number; waiting: string[] }>()
   for (const [index, plan] of plans.entries()) {
     for (const { partId, onItsWay, promised, missing } of plan.lines) {
@@ -27,7 +27,7 @@ export function whatWouldUnblock(known: Known): Unblocker[] {
       short.set(partId, { short: row.short + lacks, waiting: row.waiting.includes(tag) ? row.waiting : [...row.waiting, tag] })
     }
   }
-  const most = boundsWithout(model)
+  const most = boundsWithout(model, pricesOf(model, solve))
   const rows = [...short].map(([partId, row]) => ({ partId, ...row, most: most(partId) - chosen.size }))
   const byWaiting = (a: (typeof rows)[number], b: (typeof rows)[number]) =>
     b.waiting.length - a.waiting.length || b.short - a.short || (a.partId < b.partId ? -1 : 1)
@@ -45,38 +45,30 @@ function whatIsFreed({ model, stock, chosen, solve }: Known, partId: string): Pi
   const units = model.units.map(({ unit }) => unit)
   const quantity = units.reduce((sum, unit) => unit.lines.reduce((own, line) => own + line.quantity, sum), 0)
   const then = makeModel(units, [...stock, { partId, quantity, onlyForUnitId: null, onlyForDesignId: null }])
+  if (howMany(then, solve, chosen.size) === chosen.size) return { gain: 0, frees: [] }
   const best = mostUnits(then, solve)
   const frees = [...best].filter((index) => !chosen.has(index)).sort((a, b) => a - b)
   return { gain: best.size - chosen.size, frees: frees.flatMap((index) => units[index]?.tag ?? []) }
 }
 
 /**
- * For any part, how many units there could be at most if that part were no matter. Each shelf alone sets a bound: so
- * many of the units that ask least of it as it has pieces for, counting only what can come from nowhere else.
+ * For any part, how many units there could be at most if that part were no matter: with the prices of the relaxed
+ * program and that part for nothing, the dual's goal is a bound by weak duality, whatever the prices are.
  */
-function boundsWithout({ units, shelves }: Model): (partId: string) => number {
-  const asked = shelves.map(() => units.map(() => 0))
-  for (const [index, { unit, lines }] of units.entries()) {
-    for (const [line, { quantity, shelves: from }] of lines.entries()) {
-      const row = from.length === 1 && unit.lines[line]?.accepts.length === 0 ? asked[from[0] ?? -1] : undefined
-      if (row) row[index] = (row[index] ?? 0) + quantity
-    }
-  }
-  const bounds = shelves.map((shelf) => {
-    let left = shelf.quantity
-    let count = 0
-    for (const quantity of asked[shelf.index]?.sort((a, b) => a - b) ?? []) {
-      left -= quantity
-      if (left < 0) break
-      count += 1
-    }
-    return { partId: shelf.partId, count }
-  })
-  // What has no shelf at all stops its units, unless it is the very part.
-  const stopped = units.map(({ unit, lines }) => unit.lines.filter((_, line) => (lines[line]?.shelves.length ?? 0) === 0))
+function boundsWithout({ units, shelves }: Model, prices: readonly number[]): (partId: string) => number {
+  const lines = units.map(({ unit, lines: own }) =>
+    own.map(({ quantity, shelves: from }, line) => {
+      const { partId, accepts } = unit.lines[line] ?? { partId: '', accepts: [] }
+      // The cheapest shelf is where it would come from; from none at all, and the unit cannot be built.
+      return { parts: [partId, ...accepts], costs: quantity * Math.min(...from.map((shelf) => prices[shelf] ?? 0)) }
+    }),
+  )
   return (partId) => {
-    const byShelf = Math.min(units.length, ...bounds.filter((bound) => bound.partId !== partId).map(({ count }) => count))
-    const free = stopped.filter((lines) => lines.every((line) => line.partId === partId || line.accepts.includes(partId))).length
-    return Math.min(byShelf, free)
+    const inHand = shelves.reduce((sum, shelf) => sum + (shelf.partId === partId ? 0 : shelf.quantity * (prices[shelf.index] ?? 0)), 0)
+    const units = lines.reduce(
+      (sum, own) => sum + Math.max(0, 1 - own.reduce((costs, line) => costs + (line.parts.includes(partId) ? 0 : line.costs), 0)),
+      0,
+    )
+    return Math.floor(inHand + units + 1e-6)
   }
 }
