@@ -14,8 +14,8 @@ export interface Answer {
   waited: number
 }
 
-/** Starts the house in a process of its own, and gives a hand that bids on its lot over HTTP. */
-export async function openBenchHouse(bidders: number) {
+/** Starts the house in a process of its own, under another program when one is named, and gives a hand that bids over HTTP. */
+export async function openBenchHouse(bidders: number, under: readonly string[] = []) {
   const outfile = join(ROOT, 'dist', 'bench-house.mjs')
   await build({
     entryPoints: [join(import.meta.dirname, 'house-process.ts')],
@@ -29,7 +29,8 @@ export async function openBenchHouse(bidders: number) {
     // The stage finds the migrations beside its own source.
     define: { 'import.meta.dirname': JSON.stringify(join(ROOT, 'test')) },
   })
-  const child = spawn(process.execPath, [outfile, String(bidders)], {
+  const [program = '', ...args] = [...under, process.execPath, outfile, String(bidders)]
+  const child = spawn(program, args, {
     cwd: ROOT,
     stdio: ['pipe', 'pipe', 'inherit'],
   })
