@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
 import { api, publicUrl } from '../_trpc/server'
+import { BehindNote } from '../_ui/shell/behind-note'
 import { PlainHttp } from '../_ui/shell/plain-http'
 import { PublicFooter } from '../_ui/shell/public-footer'
 import { PublicHeader } from '../_ui/shell/public-header'
@@ -25,6 +26,7 @@ export default async function PublicLayout({ children }: { children: ReactNode }
       <SkipLink />
       <PublicHeader shell={shell} />
       <PlainHttp />
+      <BehindNote />
       <main id="main" tabIndex={-1}>
         {children}
       </main>

@@ -1,36 +1,39 @@
 'use client'
 
 import { useCallback, useSyncExternalStore } from 'react'
+import { openHouseClock } from './house-clock'
 
 interface Stream {
   source: EventSource | null
   topics: Map<string, Set<(frame: unknown) => void>>
-  /** Server time minus this browser's, from the beat that took least to come. */
-  offset: number
   heardAt: number
   listeners: Set<() => void>
   reopen: ReturnType<typeof setTimeout> | null
 }
 
 // One stream a page, shared by all its pieces: a browser opens six to one host over HTTP/1.1.
-const stream: Stream = { source: null, topics: new Map(), offset: 0, heardAt: 0, listeners: new Set(), reopen: null }
+const stream: Stream = { source: null, topics: new Map(), heardAt: 0, listeners: new Set(), reopen: null }
 const latest = new Map<string, unknown>()
+const clock = openHouseClock(() => tell())
+
+function tell(): void {
+  for (const listener of stream.listeners) listener()
+}
 
 function open(): void {
   stream.source?.close()
   stream.source = null
-  if (stream.topics.size === 0) return
+  if (stream.topics.size === 0) {
+    clock.stop()
+    return
+  }
   const names = [...stream.topics.keys()]
   const source = new EventSource(`/live?topics=${names.map(encodeURIComponent).join(',')}`)
   stream.source = source
   const heard = (serverNow: number | undefined) => {
     stream.heardAt = Date.now()
-    if (serverNow !== undefined) {
-      const offset = serverNow - Date.now()
-      // What is late only makes the offset look smaller, so the largest seen is nearest the truth; it may decay slowly.
-      stream.offset = stream.offset === 0 ? offset : Math.max(offset, stream.offset - 5)
-    }
-    for (const listener of stream.listeners) listener()
+    if (serverNow !== undefined) clock.hear(serverNow)
+    tell()
   }
   source.addEventListener('beat', (event) => heard((JSON.parse(event.data) as { serverNow: number }).serverNow))
   for (const name of names) {
@@ -41,9 +44,8 @@ function open(): void {
       for (const take of stream.topics.get(name) ?? []) take(frame)
     })
   }
-  source.addEventListener('error', () => {
-    for (const listener of stream.listeners) listener()
-  })
+  source.addEventListener('open', clock.start)
+  source.addEventListener('error', tell)
 }
 
 /** Gathers the topics of all pieces that mount in one go before the stream is opened. */
@@ -80,20 +82,24 @@ export function useLive<Frame extends object>(topic: string, initial: Frame): Fr
 }
 
 export interface Liveness {
-  /** Server time minus this browser's, in milliseconds. */
-  offset: number
+  /** Server time minus this browser's, in milliseconds; undefined before it was measured. */
+  offset: number | undefined
+  /** By how much the offset may be wrong, in milliseconds. */
+  doubt: number
   /** When anything was last heard, by this browser's clock; 0 before the first. */
   heardAt: number
   connected: boolean
 }
 
-let lastLiveness: Liveness = { offset: 0, heardAt: 0, connected: false }
-const NOT_YET: Liveness = { offset: 0, heardAt: 0, connected: false }
+const NOT_YET: Liveness = { offset: undefined, doubt: 0, heardAt: 0, connected: false }
+let lastLiveness = NOT_YET
 
 function readLiveness(): Liveness {
   const connected = stream.source?.readyState === 1
-  if (lastLiveness.offset !== stream.offset || lastLiveness.heardAt !== stream.heardAt || lastLiveness.connected !== connected)
-    lastLiveness = { offset: stream.offset, heardAt: stream.heardAt, connected }
+  const best = clock.best()
+  const offset = best?.offset
+  if (lastLiveness.offset !== offset || lastLiveness.heardAt !== stream.heardAt || lastLiveness.connected !== connected)
+    lastLiveness = { offset, doubt: (best?.delay ?? 0) / 2, heardAt: stream.heardAt, connected }
   return lastLiveness
 }
 

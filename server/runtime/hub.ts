@@ -5,7 +5,7 @@ import type { Sight } from './turn'
 import { openWatcher, type Watcher } from './watcher'
 
 const QUIET_MS = 100
-const HEARTBEAT_MS = 10_000
+const HEARTBEAT_MS = 5_000
 /** Watchers written to in one go; between goes the house takes bids. */
 const IN_ONE_GO = 500
 

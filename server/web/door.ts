@@ -82,7 +82,12 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     secure(response, isDev)
-    if (pathname === '/api/health') {
+    if (pathname === '/api/now' && isRead) {
+      // Both stamps of RFC 5905's exchange; what lies between them is our own time.
+      const received = house.clock.now()
+      response.writeHead(200, { 'content-type': 'application/json', 'cache-control': 'no-store' })
+      response.end(JSON.stringify({ received, answered: house.clock.now() }))
+    } else if (pathname === '/api/health') {
       const fine = house.brokenBy() === null
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))

@@ -25,13 +25,13 @@ export function useAir(initial: AirFrames, serverNow: Instant): OnAir {
   const { lots } = useLive<LotsFrame>('lots', initial.lots)
   const meter = useLive<Meter>('meter', initial.meter)
   const { offset, heardAt, connected } = useLiveness()
-  const now = useHouseNow(serverNow, null, heardAt > 0 ? offset : undefined)
+  const now = useHouseNow(serverNow, null, offset)
   return {
     now,
     view: viewAt(programme.items, lots, now),
     programme,
     meter,
-    silentFor: heardAt > 0 ? Math.max(0, now - offset - heardAt) : null,
+    silentFor: heardAt > 0 && offset !== undefined ? Math.max(0, now - offset - heardAt) : null,
     connected,
   }
 }

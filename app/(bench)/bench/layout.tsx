@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
 import { api } from '../../_trpc/server'
+import { BehindNote } from '../../_ui/shell/behind-note'
 import { BenchBar } from '../../_ui/shell/bench-bar'
 import { PlainHttp } from '../../_ui/shell/plain-http'
 import styles from '../../_ui/shell/shell.module.css'
@@ -16,6 +17,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <SkipLink />
       <BenchBar shell={shell} />
       <PlainHttp />
+      <BehindNote />
       <main id="main" tabIndex={-1} className={styles.benchMain}>
         {children}
       </main>

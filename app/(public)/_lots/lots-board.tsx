@@ -17,7 +17,7 @@ interface LotsBoardProps {
 /** The lots of the campaign: open now, next, over. A lot moves from one to the next by itself as the house says so. */
 export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
   const { lots } = useLive<LotsFrame>('lots', initial)
-  const { offset, heardAt } = useLiveness()
+  const { offset } = useLiveness()
   const router = useRouter()
   const isNew = lots.some(({ number }) => !cards.some((card) => card.number === number))
   useEffect(() => {
@@ -29,7 +29,6 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
   })
   const inState = (...states: LotFrame['state'][]) => shown.filter(({ frame }) => states.includes(frame.state))
   const [open, next, over] = [inState('open', 'held'), inState('ready'), inState('sold', 'unsold', 'withdrawn')]
-  const clock = heardAt > 0 ? offset : undefined
   return (
     <>
       {open.length > 0 && (
@@ -37,7 +36,7 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
           <h2 id="open-now">Open now</h2>
           <div className={styles.grid}>
             {open.map((one, index) => (
-              <LotCard key={one.card.number} {...one} zone={zone} offset={clock} isFirst={index === 0} />
+              <LotCard key={one.card.number} {...one} zone={zone} offset={offset} isFirst={index === 0} />
             ))}
           </div>
         </section>
@@ -47,7 +46,7 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
           <h2 id="next">Next</h2>
           <div className={styles.grid}>
             {next.map((one) => (
-              <LotCard key={one.card.number} {...one} zone={zone} offset={clock} isFirst={false} />
+              <LotCard key={one.card.number} {...one} zone={zone} offset={offset} isFirst={false} />
             ))}
           </div>
         </section>

@@ -17,14 +17,13 @@ import styles from './programme.module.css'
 /** The day as a wire from top to bottom: what is on and what comes first, then the rest, then what has been. */
 export function DayList({ initial, serverNow }: { initial: Programme; serverNow: Instant }) {
   const { items, zone, opensAt, closesAt } = useLive<Programme>('programme', initial)
-  const { offset, heardAt } = useLiveness()
-  const shift = heardAt > 0 ? offset : undefined
-  const now = useHouseNow(serverNow, null, shift)
+  const { offset } = useLiveness()
+  const now = useHouseNow(serverNow, null, offset)
   const { now: on, next } = nowAndNext(items, now)
   const first = next.slice(0, on.length > 0 ? 1 : 2)
   const later = next.slice(first.length)
   const past = items.filter((item) => item.isOver || (!on.some(({ id }) => id === item.id) && !next.some(({ id }) => id === item.id)))
-  const clock = { serverNow, offset: shift, zone }
+  const clock = { serverNow, offset, zone }
   return (
     <>
       <p>

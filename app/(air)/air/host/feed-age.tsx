@@ -1,8 +1,8 @@
 import styles from './host.module.css'
 
-/** A beat comes every ten seconds; beyond this the feed is late and the figures may be old. */
-const LATE_AFTER = 15_000
-const DROPPED_AFTER = 10_000
+/** A beat comes every five seconds; beyond this the feed is late and the figures may be old. */
+const LATE_AFTER = 10_000
+const DROPPED_AFTER = 4_000
 
 export function FeedAge({ silentFor, connected }: { silentFor: number | null; connected: boolean }) {
   const isLate = silentFor !== null && (silentFor > LATE_AFTER || (!connected && silentFor > DROPPED_AFTER))

@@ -28,7 +28,7 @@ export interface LotSaleProps {
 /** Price, clock on the day's line, and the bid: the part of the page that moves. */
 export function LotSale({ initial, page, ladder, side, countryName }: LotSaleProps) {
   const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
-  const { offset, heardAt } = useLiveness()
+  const { offset } = useLiveness()
   const [ownAlias, setOwnAlias] = useState(side?.alias ?? null)
   const alert = useAlert(frame, ownAlias, page.zone)
   const at = frame.endedAt ?? frame.closesAt
@@ -40,14 +40,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
     <section className={styles.sale} aria-label="The sale">
       <div className={styles.figures}>
         <p className={styles.price}>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</p>
-        <Countdown
-          closesAt={at}
-          serverNow={frame.serverNow}
-          offset={heardAt > 0 ? offset : undefined}
-          zone={page.zone}
-          state={countdownState(frame.state)}
-          bare
-        />
+        <Countdown closesAt={at} serverNow={frame.serverNow} offset={offset} zone={page.zone} state={countdownState(frame.state)} bare />
       </div>
       <Dayline
         opensAt={page.stream.opensAt}
