@@ -2,6 +2,8 @@ import type { BenchView } from '../units/view.contract'
 import type { NextThing } from './rack.rules'
 
 export interface BringupView extends BenchView {
+  /** The last fact that this knows of: of two views the one with the higher number is the newer. */
+  asOf: number
   /** Terminals that the wire has reached, 0 to 6. */
   reached: number
   /** Serial of the certificate that stands. */

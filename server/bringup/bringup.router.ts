@@ -1,4 +1,5 @@
-import { router, staff } from '../trpc/base'
+import type { Turn } from '../runtime/turn'
+import { type Context, router, staff } from '../trpc/base'
 import { correctFitting } from '../units/fit.service'
 import { listInstruments, saveInstrument } from '../units/instruments.service'
 import { releaseHold } from '../units/readings.service'
@@ -25,6 +26,12 @@ import { readRack } from './rack.service'
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
 const works = staff('maker', 'volunteer')
 
+/** The answer brings what the unit looks like after it: the next check is at hand without waiting for anything else. */
+async function andView<Answer extends object>(ctx: Context, tag: string, work: (turn: Turn) => Answer) {
+  const answer = await ctx.command(work)
+  return { ...answer, view: bringupView(ctx.sight(), tag) }
+}
+
 export const bringupRouter = router({
   rack: looks.query(({ ctx }) => readRack(ctx.sight())),
   runs: looks.query(({ ctx }) => listRuns(ctx.sight())),
@@ -44,9 +51,11 @@ export const bringupRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => saveInstrument(turn, ctx.actor, input))),
   fit: works.input(fitIn).mutation(({ ctx, input }) => ctx.command((turn) => enterFitting(turn, ctx.actor, input))),
   correctFitting: works.input(correctFittingIn).mutation(({ ctx, input }) => ctx.command((turn) => correctFitting(turn, ctx.actor, input))),
-  read: works.input(readingIn).mutation(({ ctx, input }) => ctx.command((turn) => enterReading(turn, ctx.actor, input))),
-  correct: works.input(correctionIn).mutation(({ ctx, input }) => ctx.command((turn) => enterCorrection(turn, ctx.actor, input))),
-  release: works.input(releaseIn).mutation(({ ctx, input }) => ctx.command((turn) => releaseHold(turn, ctx.actor, input))),
+  read: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterReading(turn, ctx.actor, input))),
+  correct: works
+    .input(correctionIn)
+    .mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterCorrection(turn, ctx.actor, input))),
+  release: works.input(releaseIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => releaseHold(turn, ctx.actor, input))),
   rework: works.input(reworkIn).mutation(({ ctx, input }) => ctx.command((turn) => enterRework(turn, ctx.actor, input))),
   setAside: staff('maker')
     .input(setAsideIn)

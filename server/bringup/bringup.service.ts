@@ -3,6 +3,7 @@ import { holdLotOfUnit } from '../bidding/closings.service'
 import { certificatesOfUnit, currentCertificate, withdrawForChange } from '../certificates/standing.service'
 import { Refusal } from '../kernel/refusal'
 import { batchesById } from '../parts/batch.service'
+import { asOf } from '../runtime/as-of'
 import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import { type Fitted, fitPieces } from '../units/fit.service'
 import { correctReading, type ReadingTaken, takeReading } from '../units/readings.service'
@@ -75,6 +76,7 @@ export function bringupView(sight: Sight, tag: string): BringupView {
   const view = benchView(sight, tag)
   return {
     ...view,
+    asOf: asOf(sight),
     reached: progressOf(sight, loadUnit(sight, tag)),
     certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
     formerCertificates: certificatesOfUnit(sight, view.unitId)

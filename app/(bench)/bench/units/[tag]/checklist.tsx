@@ -5,8 +5,8 @@ import type { CheckView } from '../../../../../server/units/view.contract'
 import { Chip } from '../../../../_ui/chip'
 import { Gauge } from '../../../../_ui/gauge'
 import { VerdictChip } from '../../../../_ui/verdict-chip'
-import type { Chosen } from './next-sheet'
 import styles from './unit.module.css'
+import type { Chosen } from './use-at-hand'
 
 type Choose = ((chosen: Chosen) => void) | null
 

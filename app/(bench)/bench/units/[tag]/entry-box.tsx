@@ -5,12 +5,7 @@ import { bytesToHex } from '@noble/hashes/utils.js'
 import type { RefObject } from 'react'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import styles from './unit.module.css'
-
-export interface Typed {
-  entry: string
-  hours: string
-  starts: string
-}
+import type { Typed } from './use-at-hand'
 
 export interface EntryBoxProps {
   check: CheckView
@@ -28,13 +23,16 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
   const described = wrong ? { 'aria-invalid': true as const, 'aria-describedby': `${id}-error` } : {}
   if (check.kind === 'yesno') {
     return (
-      <div className={styles.actions}>
-        <button type="button" className="button" onClick={() => answer('yes')}>
-          Yes
-        </button>
-        <button type="button" className="button-line" onClick={() => answer('no')}>
-          No
-        </button>
+      <div className={styles.boxes}>
+        <div className={styles.yesNo}>
+          <button type="button" className="button" onClick={() => answer('yes')}>
+            Yes
+          </button>
+          <button type="button" className="button-line" onClick={() => answer('no')}>
+            No
+          </button>
+        </div>
+        <Box label="Or type y or n" name="entry" size="letter" {...{ id, typed, setTyped, box, described }} />
       </div>
     )
   }
@@ -46,9 +44,15 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
       <>
         <div className={styles.entry}>
           <label htmlFor={`${id}-file`}>File that was read back</label>
-          <input id={`${id}-file`} type="file" onChange={(event) => void readBack(event.currentTarget.files?.[0])} {...described} />
+          <input
+            ref={box}
+            id={`${id}-file`}
+            type="file"
+            onChange={(event) => void readBack(event.currentTarget.files?.[0])}
+            {...described}
+          />
         </div>
-        <Box label="Its SHA-256" name="entry" small {...{ id, typed, setTyped, box, described }} />
+        <Box label="Its SHA-256" name="entry" size="hash" {...{ id, typed, setTyped, described }} />
       </>
     )
   }
@@ -77,12 +81,12 @@ interface BoxProps extends Pick<EntryBoxProps, 'id' | 'typed' | 'setTyped'> {
   label: string
   name: keyof Typed
   unit?: string
-  small?: boolean
+  size?: 'big' | 'hash' | 'letter'
   box?: RefObject<HTMLInputElement | null>
   described: object
 }
 
-function Box({ label, name, unit = '', small = false, box, id, typed, setTyped, described }: BoxProps) {
+function Box({ label, name, unit = '', size = 'big', box, id, typed, setTyped, described }: BoxProps) {
   return (
     <div className={styles.entry}>
       <label htmlFor={`${id}-${name}`}>{label}</label>
@@ -97,7 +101,7 @@ function Box({ label, name, unit = '', small = false, box, id, typed, setTyped, 
           spellCheck={false}
           value={typed[name]}
           onChange={(event) => setTyped({ ...typed, [name]: event.currentTarget.value })}
-          className={small ? styles.hash : styles.big}
+          className={styles[size]}
           {...described}
         />
         {unit !== '' && <span aria-hidden="true">{unit}</span>}

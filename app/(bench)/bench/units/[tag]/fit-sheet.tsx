@@ -1,6 +1,5 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import type { PositionView } from '../../../../../server/units/view.contract'
 import { api } from '../../../../_trpc/client'
@@ -14,7 +13,7 @@ import type { Choices } from './types'
 import styles from './unit.module.css'
 
 /** What is still empty, part by part, and what in hand could go in. */
-export function FitSheet({ view, choices, seen }: { view: BringupView; choices: Choices; seen: string }) {
+export function FitSheet({ view, choices, seen, again }: { view: BringupView; choices: Choices; seen: string; again(): void }) {
   const empty = view.positions.filter(({ holds }) => holds === null)
   if (empty.length === 0) return null
   const parts = [...new Set(empty.filter(({ mayFit }) => mayFit).map(({ partId }) => partId))]
@@ -32,6 +31,7 @@ export function FitSheet({ view, choices, seen }: { view: BringupView; choices: 
           key={partId}
           view={view}
           seen={seen}
+          again={again}
           positions={empty.filter((position) => position.partId === partId && position.mayFit)}
           choice={choices.find((choice) => choice.partId === partId)}
         />
@@ -50,10 +50,10 @@ interface FitPartProps {
   seen: string
   positions: PositionView[]
   choice: Choices[number] | undefined
+  again(): void
 }
 
-function FitPart({ view, seen, positions, choice }: FitPartProps) {
-  const router = useRouter()
+function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.bringup.fit.mutate)
   const first = positions[0]
@@ -90,7 +90,7 @@ function FitPart({ view, seen, positions, choice }: FitPartProps) {
           }
           onDone={() => {
             renew()
-            router.refresh()
+            again()
           }}
         >
           <CheckboxGroup

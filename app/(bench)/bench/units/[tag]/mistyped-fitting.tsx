@@ -1,6 +1,5 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import { api } from '../../../../_trpc/client'
@@ -14,8 +13,7 @@ import type { Choices } from './types'
 import styles from './unit.module.css'
 
 /** For when the record names another batch or piece than the one that was soldered in. Nothing on the machine changes. */
-export function MistypedFitting({ view, choices, seen }: { view: BringupView; choices: Choices; seen: string }) {
-  const router = useRouter()
+export function MistypedFitting({ view, choices, seen, again }: { view: BringupView; choices: Choices; seen: string; again(): void }) {
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.bringup.correctFitting.mutate)
   const [chosen, setChosen] = useState<string | null>(null)
@@ -41,7 +39,7 @@ export function MistypedFitting({ view, choices, seen }: { view: BringupView; ch
           run={(form) => run({ key, tag: view.tag, seen, designator, reason: form.text('reason'), [sources.of]: form.maybe(sources.of) })}
           onDone={() => {
             renew()
-            router.refresh()
+            again()
           }}
         >
           <p>This puts the record right and undoes no reading. If the wrong part is on the board, enter a rework instead.</p>

@@ -9,18 +9,15 @@ import { ReadingForm } from './reading-form'
 import { ReleaseForm } from './release-form'
 import type { Instruments } from './types'
 import styles from './unit.module.css'
-
-/** A check taken out of the list: to be taken again, or to have its reading corrected. */
-export interface Chosen {
-  key: string
-  corrects: boolean
-}
+import { type Chosen, useAtHand } from './use-at-hand'
 
 export interface NextSheetProps {
   view: BringupView
   /** null for the next permitted one. */
   chosen: Chosen | null
-  forget(): void
+  /** Goes back to the next permitted one; with a key, only if that one is chosen. */
+  forget(key?: string): void
+  take(view: BringupView): void
   seen: string
   putDown(): void
   instruments: Instruments
@@ -35,12 +32,10 @@ export interface Kept {
 }
 
 /** The check at hand, large: what to do, where to put the figure, and what the last one came to. */
-export function NextSheet({ view, chosen, forget, seen, putDown, instruments, person }: NextSheetProps) {
+export function NextSheet({ view, chosen, forget, take, seen, putDown, instruments, person }: NextSheetProps) {
   const [kept, setKept] = useState<Kept | null>(null)
-  const key = chosen?.key ?? view.next?.check
-  const check = view.checks.find((one) => one.key === key)
-  const corrects = chosen?.corrects === true && check?.reading != null
-  const isRelease = chosen === null && view.next?.may === 'release'
+  const hand = useAtHand(view, chosen)
+  const { check, corrects, isRelease } = hand
   const sheet = useRef<HTMLElement>(null)
   const heading = useRef<HTMLHeadingElement>(null)
   // The list is far below on a phone: what was chosen there comes into view, and the focus with it.
@@ -49,6 +44,11 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
     sheet.current?.scrollIntoView({ block: 'nearest' })
     if (!sheet.current?.contains(document.activeElement)) heading.current?.focus({ preventScroll: true })
   }, [chosen])
+  // The name that lets a hold point go is not to be given by an Enter too many: the focus waits at the heading.
+  const released = isRelease ? check?.key : undefined
+  useEffect(() => {
+    if (released !== undefined) heading.current?.focus({ preventScroll: true })
+  }, [released])
   return (
     <section ref={sheet} className="sheet act stack" aria-labelledby="at-hand">
       <p role="status" className={styles.kept}>
@@ -78,7 +78,7 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
             </Notice>
           )}
           {isRelease ? (
-            <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} />
+            <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} onReleased={take} />
           ) : (
             <ReadingForm
               key={`${check.key} ${corrects}`}
@@ -87,9 +87,12 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
               corrects={corrects}
               seen={seen}
               instruments={instruments}
-              onKept={(one) => {
+              hand={hand}
+              onKept={(one, sent) => {
+                take(one.view)
                 setKept(one)
-                forget()
+                hand.done(sent)
+                forget(one.check)
               }}
             />
           )}
@@ -108,7 +111,7 @@ export function NextSheet({ view, chosen, forget, seen, putDown, instruments, pe
         {chosen !== null && (
           <>
             {' '}
-            <button type="button" className={styles.textButton} onClick={forget}>
+            <button type="button" className={styles.textButton} onClick={() => forget()}>
               Back to the next check
             </button>
           </>

@@ -1,6 +1,5 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { api } from '../../../../_trpc/client'
@@ -10,9 +9,16 @@ import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { TextField } from '../../../../_ui/forms/text-fields'
 
+interface ReleaseFormProps {
+  view: BringupView
+  check: CheckView
+  seen: string
+  name: string
+  onReleased(view: BringupView): void
+}
+
 /** A hold point is let go by somebody, who writes the name. */
-export function ReleaseForm({ view, check, seen, name }: { view: BringupView; check: CheckView; seen: string; name: string }) {
-  const router = useRouter()
+export function ReleaseForm({ view, check, seen, name, onReleased }: ReleaseFormProps) {
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.bringup.release.mutate)
   return (
@@ -21,9 +27,9 @@ export function ReleaseForm({ view, check, seen, name }: { view: BringupView; ch
       pending={pending}
       refusal={refusal}
       run={(form) => run({ key, tag: view.tag, seen, check: check.key, name: form.text('name') })}
-      onDone={() => {
+      onDone={({ view: after }) => {
         renew()
-        router.refresh()
+        onReleased(after)
       }}
     >
       <p>

@@ -1,6 +1,5 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import { readDesignators } from '../../../../../server/parts/designator.rules'
@@ -22,11 +21,11 @@ export interface ReworkSheetProps {
   seen: string
   /** The check that failed, if one has. */
   failed: string | null
+  again(): void
 }
 
 /** What was wrong and what was changed; what that undoes is shown before it is entered. */
-export function ReworkSheet({ view, choices, seen, failed }: ReworkSheetProps) {
-  const router = useRouter()
+export function ReworkSheet({ view, choices, seen, failed, again }: ReworkSheetProps) {
   const { key, renew } = useFormKey()
   const rework = useCommand(api.bringup.rework.mutate)
   const look = useCommand(api.bringup.previewRework.query)
@@ -75,7 +74,7 @@ export function ReworkSheet({ view, choices, seen, failed }: ReworkSheetProps) {
             renew()
             setPreview(null)
             setAt('')
-            router.refresh()
+            again()
             return done
           }}
         >

@@ -3,7 +3,6 @@
 import Link from 'next/link'
 import { useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import { useLive } from '../../../../_trpc/use-live'
 import { Notice } from '../../../../_ui/notice'
 import { Strip } from '../../../../_ui/strip'
 import type { Reached } from '../../../../_ui/strip.rules'
@@ -12,12 +11,14 @@ import { Checklist } from './checklist'
 import { FitSheet } from './fit-sheet'
 import { HandSheet } from './hand-sheet'
 import { MistypedFitting } from './mistyped-fitting'
-import { type Chosen, NextSheet } from './next-sheet'
+import { NextSheet } from './next-sheet'
 import { ReworkSheet } from './rework-sheet'
 import { Timeline } from './timeline'
 import type { Choices, Instruments } from './types'
 import styles from './unit.module.css'
+import type { Chosen } from './use-at-hand'
 import { useInHand } from './use-in-hand'
+import { useChoices, useUnit } from './use-unit'
 import { WholeUnit } from './whole-unit'
 
 export interface UnitBenchProps {
@@ -29,8 +30,9 @@ export interface UnitBenchProps {
 }
 
 /** One machine on the bench: the check at hand, what goes in, what was changed, and all that happened. */
-export function UnitBench({ initial, instruments, choices, person, zone }: UnitBenchProps) {
-  const view = useLive<BringupView>(`unit:${initial.tag}`, initial)
+export function UnitBench({ initial, instruments, choices: inHand, person, zone }: UnitBenchProps) {
+  const { view, take, again } = useUnit(initial)
+  const choices = useChoices(view, inHand, person.works)
   const hand = useInHand(view.tag)
   const [chosen, setChosen] = useState<Chosen | null>(null)
   const failed = view.checks.find(({ reading }) => reading?.verdict.startsWith('fail'))
@@ -64,24 +66,25 @@ export function UnitBench({ initial, instruments, choices, person, zone }: UnitB
             <NextSheet
               view={view}
               chosen={chosen}
-              forget={() => setChosen(null)}
+              forget={(key) => setChosen((now) => (key === undefined || now?.key === key ? null : now))}
+              take={take}
               seen={hand.seen}
               putDown={hand.putDown}
               instruments={instruments}
               person={person}
             />
           )}
-          {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} />}
+          {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} again={again} />}
           <Checklist view={view} choose={person.works && hand.seen !== null ? setChosen : null} />
         </div>
         <div className="stack">
           {person.works && hand.seen !== null && (
             <>
-              <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} />
-              <MistypedFitting view={view} choices={choices} seen={hand.seen} />
+              <ReworkSheet view={view} choices={choices} seen={hand.seen} failed={failed?.key ?? null} again={again} />
+              <MistypedFitting view={view} choices={choices} seen={hand.seen} again={again} />
             </>
           )}
-          <WholeUnit view={view} person={person} />
+          <WholeUnit view={view} person={person} again={again} />
           <Timeline entries={view.timeline} zone={zone} />
         </div>
       </div>

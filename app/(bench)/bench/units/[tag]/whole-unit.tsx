@@ -1,7 +1,6 @@
 'use client'
 
 import Link from 'next/link'
-import { useRouter } from 'next/navigation'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
@@ -12,12 +11,10 @@ import { TextField } from '../../../../_ui/forms/text-fields'
 import styles from './unit.module.css'
 
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
-export function WholeUnit({ view, person }: { view: BringupView; person: { isMaker: boolean } }) {
-  const router = useRouter()
+export function WholeUnit({ view, person, again }: { view: BringupView; person: { isMaker: boolean }; again(): void }) {
   const certify = useCommand(api.certificates.issue.mutate)
   const aside = useCommand(api.bringup.setAside.mutate)
   const up = useCommand(api.bringup.takeUp.mutate)
-  const again = () => router.refresh()
   const { tag } = view
   return (
     <section className="sheet stack" aria-labelledby="certificate">

@@ -1,0 +1,85 @@
+'use client'
+
+import { useCallback, useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { CheckView } from '../../../../../server/units/view.contract'
+
+/** A check taken out of the list: to be taken again, or to have its reading corrected. */
+export interface Chosen {
+  key: string
+  corrects: boolean
+}
+
+export interface Typed {
+  entry: string
+  hours: string
+  starts: string
+}
+
+export const NOTHING_TYPED: Typed = { entry: '', hours: '', starts: '' }
+
+/** Something is being written or sent for a check; `found` is the reading that stood there when it was begun. */
+interface Held {
+  key: string
+  found: string | null
+}
+
+export interface AtHand {
+  check: CheckView | undefined
+  corrects: boolean
+  isRelease: boolean
+  typed: Typed
+  type(typed: Typed): void
+  /** Keeps the check at hand while its reading is on the way to the house. */
+  hold(): void
+  /** The reading was kept: what was typed for it goes, unless more was typed since. */
+  done(sent: Typed): void
+  /** Puts aside what was begun and goes on with the next check. */
+  leave(): void
+  /** What somebody else's work means for what is being typed here; null when nothing. */
+  meanwhile: string | null
+}
+
+/**
+ * Which check is at hand. It is the next permitted one until something is typed for it: from then on it stays, whatever
+ * the other person at this unit enters meanwhile, and what was typed stays with it.
+ */
+export function useAtHand(view: BringupView, chosen: Chosen | null): AtHand {
+  const [held, setHeld] = useState<Held | null>(null)
+  const [drafts, setDrafts] = useState<Record<string, Typed>>({})
+  const key = chosen?.key ?? held?.key ?? view.next?.check
+  const check = view.checks.find((one) => one.key === key)
+  const corrects = chosen?.corrects === true && check?.reading != null
+  const slot = `${key} ${corrects}`
+  const found = check?.reading?.id ?? null
+  const holdHere = useCallback(() => {
+    if (key !== undefined) setHeld((before) => (before?.key === key ? before : { key, found }))
+  }, [key, found])
+  return {
+    check,
+    corrects,
+    isRelease: chosen === null && held === null && view.next?.may === 'release',
+    typed: drafts[slot] ?? NOTHING_TYPED,
+    type: (typed) => {
+      setDrafts((before) => ({ ...before, [slot]: typed }))
+      if (isEmpty(typed)) setHeld(null)
+      else holdHere()
+    },
+    hold: holdHere,
+    done: (sent) => {
+      setDrafts((before) => (isSame(before[slot] ?? NOTHING_TYPED, sent) ? { ...before, [slot]: NOTHING_TYPED } : before))
+      setHeld((before) => (before?.key === key ? null : before))
+    },
+    leave: () => setHeld(null),
+    meanwhile: check && held?.key === check.key ? meanwhileWords(check, held) : null,
+  }
+}
+
+const isEmpty = ({ entry, hours, starts }: Typed) => `${entry}${hours}${starts}`.trim() === ''
+const isSame = (one: Typed, other: Typed) => one.entry === other.entry && one.hours === other.hours && one.starts === other.starts
+
+function meanwhileWords({ key, reading, permission }: CheckView, held: Held): string | null {
+  if (reading !== null && reading.id !== held.found)
+    return `${reading.by} has read ${reading.entry} for ${key} meanwhile. Enter keeps yours as the later reading.`
+  return permission.may === 'wait' ? `${key} has to wait now. ${permission.why}` : null
+}

@@ -1,0 +1,85 @@
+'use client'
+
+import { type RefObject, useRef, useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { DecisionRule } from '../../../../../server/designs/design.contract'
+import { judgeReading } from '../../../../../server/units/reading.rules'
+import type { CheckView } from '../../../../../server/units/view.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { makeKey } from '../../../../_trpc/use-form-key'
+import { readForm } from '../../../../_ui/forms/form-values'
+import { readBeside } from './beside-reading'
+import type { Kept } from './next-sheet'
+import type { Instruments } from './types'
+import type { AtHand, Typed } from './use-at-hand'
+
+export interface ReadingOf {
+  view: BringupView
+  check: CheckView
+  /** Puts the reading that stands right, with a reason, instead of taking one. */
+  corrects: boolean
+  seen: string
+  instrument: Instruments[number] | undefined
+  hand: AtHand
+  form: RefObject<HTMLFormElement | null>
+  onKept(kept: Kept & { view: BringupView }, sent: Typed): void
+}
+
+type Confirm = 'as-written' | 'shifted'
+
+/** Judges what is typed as the house will, asks what must be asked, sends it, and says what came of it. */
+export function useReading({ view, check, corrects, seen, instrument, hand, form, onKept }: ReadingOf) {
+  const read = useCommand(api.bringup.read.mutate)
+  const correct = useCommand(api.bringup.correct.mutate)
+  const { pending, refusal } = corrects ? correct : read
+  const [asked, setAsked] = useState<string | null>(null)
+  const [said, setSaid] = useState<{ field: string; words: string } | null>(null)
+  const [takes, setTakes] = useState(0)
+  // Kept for a retry, so that it has one effect; new after it was taken.
+  const key = useRef('')
+  const onTheWay = useRef<{ last: string | null; done: Promise<void> }>({ last: null, done: Promise.resolve() })
+  const judge = (typed: Typed, confirmThousand?: Confirm) =>
+    judgeReading({ check, rule: view.design.decisionRule as DecisionRule, ...typed, instrument: instrument ?? null, confirmThousand })
+
+  const post = async (typed: Typed, confirm: Confirm | undefined, values: ReturnType<typeof readForm>) => {
+    key.current ||= makeKey()
+    const content = {
+      key: key.current,
+      tag: view.tag,
+      seen,
+      check: check.key,
+      entry: typed.entry,
+      instrumentId: check.kind === 'measure' ? instrument?.id : undefined,
+      confirmThousand: confirm,
+      ...(check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts } : {}),
+      ...readBeside(values),
+    }
+    const answer = corrects ? await correct.run({ ...content, reason: values.text('reason') }) : await read.run(content)
+    if (!answer) return
+    key.current = ''
+    setTakes((before) => before + 1)
+    onKept(answer, typed)
+  }
+
+  const send = (entry: string, confirm?: Confirm) => {
+    const typed = { ...hand.typed, entry }
+    const mine = judge(typed, confirm)
+    setAsked(!mine.ok && mine.field === 'confirmThousand' ? mine.words : null)
+    setSaid(mine.ok || mine.field === 'confirmThousand' ? null : mine)
+    if (!mine.ok) return
+    const values = readForm(new FormData(form.current ?? undefined))
+    const said = JSON.stringify([typed, confirm])
+    // The same Enter twice is one reading; another one waits for the first to be answered and is not lost.
+    if (onTheWay.current.last === said) return
+    hand.hold()
+    const done = onTheWay.current.done.then(async () => {
+      await post(typed, confirm, values)
+      if (onTheWay.current.last === said) onTheWay.current.last = null
+    })
+    onTheWay.current = { last: said, done }
+  }
+
+  const error = said ?? (refusal && { field: Object.keys(refusal.fields)[0] ?? 'form', words: refusal.words })
+  return { send, judge, pending, refusal, asked, error, takes }
+}
