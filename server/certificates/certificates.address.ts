@@ -19,7 +19,7 @@ export const certificateAddresses: Address[] = [
       if (!found) return null
       const { row, payload, state } = found
       const size = query.get('paper') === 'letter' ? 'letter' : 'a4'
-      return printed({ payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
+      return printed({ of: 'certificate', payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
     },
   },
   {

@@ -11,6 +11,7 @@ const MILLIMETRE = 72 / 25.4
 
 /** A certificate to be set in print, as it stands now. */
 export interface CertificateOrder {
+  of: 'certificate'
   payload: CertificatePayload
   state: CertificateState
   size: PaperSize

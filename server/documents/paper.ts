@@ -2,7 +2,7 @@ import PDFDocument from 'pdfkit'
 import { Faces } from './faces'
 import { breakLines, QUIET, type Span, setLine } from './lines'
 
-export const PAPERS = { a4: 'A4', letter: 'LETTER' } as const
+export const PAPERS = { a4: 'A4', letter: 'LETTER', a6: 'A6' } as const
 export type PaperSize = keyof typeof PAPERS
 
 /** 12 mm. */
@@ -14,9 +14,11 @@ export interface PaperSpec {
   author: string
   /** Stands in the file as its date: the same record gives the same bytes whenever it is asked for. */
   date: Date
-  size: PaperSize
-  /** What each sheet says of itself at its foot; the page number stands opposite. */
-  identity: string
+  /** One of the sheets, or width and height in points. */
+  size: PaperSize | readonly [width: number, height: number]
+  margin?: number
+  /** What each sheet says of itself at its foot, the page number opposite; null where there is no foot. */
+  identity: string | null
 }
 
 /**
@@ -24,9 +26,10 @@ export interface PaperSpec {
  * paper from the top; pages, their feet and the tags that a screen reader follows come of themselves.
  */
 export function makePaper(spec: PaperSpec, compose: (paper: Paper) => void): Promise<Buffer> {
+  const { size, margin = MARGIN } = spec
   const options = {
-    size: PAPERS[spec.size],
-    margin: MARGIN,
+    size: typeof size === 'string' ? PAPERS[size] : [...size],
+    margin,
     pdfVersion: '1.7',
     lang: 'en-GB',
     tagged: true,
@@ -49,9 +52,9 @@ export function makePaper(spec: PaperSpec, compose: (paper: Paper) => void): Pro
     doc.on('end', () => resolve(Buffer.concat(chunks)))
     doc.on('error', reject)
   })
-  const paper = new Paper(doc)
+  const paper = new Paper(doc, margin, spec.identity === null ? 0 : FOOT)
   compose(paper)
-  paper.feet(spec.identity)
+  if (spec.identity !== null) paper.feet(spec.identity)
   doc.end()
   return done
 }
@@ -69,17 +72,23 @@ export interface TextStyle {
 
 export class Paper {
   readonly faces: Faces
-  readonly left = MARGIN
+  readonly left: number
   readonly width: number
   readonly bottom: number
-  y = MARGIN
+  y: number
   private readonly root: Element
   private onNewPage: (() => void) | null = null
 
-  constructor(readonly doc: PDFKit.PDFDocument) {
+  constructor(
+    readonly doc: PDFKit.PDFDocument,
+    private readonly margin: number,
+    foot: number,
+  ) {
     this.faces = new Faces(doc)
-    this.width = doc.page.width - 2 * MARGIN
-    this.bottom = doc.page.height - MARGIN - FOOT
+    this.left = margin
+    this.y = margin
+    this.width = doc.page.width - 2 * margin
+    this.bottom = doc.page.height - margin - foot
     this.root = doc.struct('Document')
     doc.addStructure(this.root)
   }
@@ -108,7 +117,7 @@ export class Paper {
   room(height: number): boolean {
     if (this.y + height <= this.bottom) return false
     this.doc.addPage()
-    this.y = MARGIN
+    this.y = this.margin
     this.onNewPage?.()
     return true
   }

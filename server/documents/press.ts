@@ -1,24 +1,25 @@
+import { createHash } from 'node:crypto'
 import type { Workshop } from '../runtime/workers'
-import { type CertificateOrder, setCertificate } from './certificate-paper'
+import { type PaperOrder, setPaper } from './papers'
 
 export interface Press {
-  print(order: CertificateOrder): Promise<Uint8Array>
+  print(order: PaperOrder): Promise<Uint8Array>
   close(): void
 }
 
-type PaperShop = Workshop<CertificateOrder, Uint8Array>
+type PaperShop = Workshop<PaperOrder, Uint8Array>
 
 const MOST_KEPT = 40
 
 /** Sets papers on the thread of whoever asks: for tests, and for houses that nobody visits. */
-export const onThisThread: PaperShop = { make: async (order) => setCertificate(order), close: () => {} }
+export const onThisThread: PaperShop = { make: async (order) => setPaper(order), close: () => {} }
 
-/** Prints certificates, and keeps the papers lately asked for: setting one takes a quarter of a second. */
+/** Prints papers, and keeps the papers lately asked for: setting one takes a quarter of a second. */
 export function openPress(shop: PaperShop): Press {
   const kept = new Map<string, Promise<Uint8Array>>()
   return {
     print(order) {
-      const key = `${order.payload.serial} ${JSON.stringify(order.state)} ${order.size}`
+      const key = createHash('sha256').update(JSON.stringify(order)).digest('base64url')
       const before = kept.get(key)
       const paper = before ?? shop.make(order)
       kept.delete(key)

@@ -17,17 +17,21 @@ export function qrPath(text: string): { size: number; path: string } {
   return { size: rows.length + 2 * QUIET_MODULES, path }
 }
 
-/** Draws it with its quiet zone into a square of `side` points. Neighbouring dark modules of a row are one bar, so that no hairline shows. */
+/** Draws it with its quiet zone into a square of `side` points. */
 export function drawQr(doc: PDFKit.PDFDocument, text: string, x: number, y: number, side: number) {
   const rows = qrModules(text)
   const module = side / (rows.length + 2 * QUIET_MODULES)
-  const start = QUIET_MODULES * module
+  drawModules(doc, rows, x + QUIET_MODULES * module, y + QUIET_MODULES * module, module)
+}
+
+/** The dark modules alone, from their upper left corner. Neighbours of a row are one bar, so that no hairline shows. */
+export function drawModules(doc: PDFKit.PDFDocument, rows: readonly boolean[][], x: number, y: number, module: number) {
   for (const [row, cells] of rows.entries()) {
     for (let column = 0; column < cells.length; column += 1) {
       if (!cells[column]) continue
       let end = column
       while (cells[end]) end += 1
-      doc.rect(x + start + column * module, y + start + row * module, (end - column) * module, module)
+      doc.rect(x + column * module, y + row * module, (end - column) * module, module)
       column = end
     }
   }

@@ -1,19 +1,21 @@
-import type { CertificateOrder } from '../documents/certificate-paper'
-import type { Sight } from '../runtime/turn'
+import type { PaperOrder } from '../documents/papers'
+import type { Actor, Sight } from '../runtime/turn'
 
-/** What an address answers: bytes of a type, or a paper that is to be printed; for anybody, cacheable for a moment. */
+/** What an address answers: bytes of a type, or a paper that is to be printed. */
 export interface Answer {
   type: string
-  body: string | Uint8Array | { print: CertificateOrder }
+  body: string | Uint8Array | { print: PaperOrder }
   /** Offered as a file of this name. */
   fileName?: string
 }
 
-/** A public machine-readable address, answered outside Next. `:name` matches one segment or a part of it up to a dot. */
+/** An address that gives a file or data, answered outside Next. `:name` matches one segment or a part of it up to a dot. */
 export interface Address {
   path: string
-  /** null: there is no such thing. */
-  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams): Answer | null
+  /** Who may ask; anybody unless told. What only some may have is kept by no cache. */
+  audience?: 'staff' | 'signed in'
+  /** null: there is no such thing, or none that this reader may have. `actor` is there wherever an audience is named. */
+  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams, actor?: Actor | null): Answer | null
 }
 
 export const json = (body: unknown): Answer => ({ type: 'application/json; charset=utf-8', body: JSON.stringify(body) })
@@ -21,7 +23,7 @@ export const json = (body: unknown): Answer => ({ type: 'application/json; chars
 export const bytes = (type: string, body: string | Uint8Array, fileName?: string): Answer => ({ type, body, fileName })
 
 /** A paper as PDF. The address reads what stands on it; the press sets it, off the thread that takes bids. */
-export const printed = (print: CertificateOrder, fileName: string): Answer => ({ type: 'application/pdf', body: { print }, fileName })
+export const printed = (print: PaperOrder, fileName: string): Answer => ({ type: 'application/pdf', body: { print }, fileName })
 
 /** The first address that matches, with its parameters decoded. */
 export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import type { House } from '../house'
+import { Refusal } from '../kernel/refusal'
 import { STAFF_ROLES } from '../people/people.contract'
 import { topicFor } from '../runtime/live'
 import { LIVE_TOPICS } from '../topics'
@@ -56,10 +57,20 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     house.hub.watch(response, names, request.headers['last-event-id'] !== undefined && Number.isSafeInteger(last) ? last : null)
   }
 
-  const data = async (response: ServerResponse, url: URL, isHead: boolean): Promise<boolean> => {
+  const data = async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {
     const match = matchAddress(ADDRESSES, url.pathname)
     if (!match) return false
-    const answer = match.address.answer(house.sight(), match.params, url.searchParams)
+    const { audience } = match.address
+    const actor = audience ? await house.signIn.whoIs(request.headers.cookie ?? '') : null
+    if (audience && !actor) {
+      refuse(response, 401, 'Sign in first; a code comes by mail.')
+      return true
+    }
+    if (audience === 'staff' && !STAFF_ROLES.some((role) => role === actor?.role)) {
+      refuse(response, 403, 'That is for the staff.')
+      return true
+    }
+    const answer = match.address.answer(house.sight(), match.params, url.searchParams, actor)
     if (!answer) {
       refuse(response, 404, 'There is no such thing here.')
       return true
@@ -68,12 +79,13 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     const body = typeof answer.body === 'object' && 'print' in answer.body ? await house.press.print(answer.body.print) : answer.body
     response.writeHead(200, {
       'content-type': type,
-      'cache-control': 'public, max-age=1',
-      'access-control-allow-origin': '*',
+      ...(audience
+        ? { 'cache-control': 'private, no-store' }
+        : { 'cache-control': 'public, max-age=1', 'access-control-allow-origin': '*' }),
       'content-length': Buffer.byteLength(body),
       ...(fileName && { 'content-disposition': `inline; filename="${fileName}"` }),
     })
-    response.end(isHead ? undefined : body)
+    response.end(request.method === 'HEAD' ? undefined : body)
     return true
   }
 
@@ -97,12 +109,16 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
-    else if (isRead && (await data(response, url, request.method === 'HEAD'))) return
+    else if (isRead && (await data(request, response, url))) return
     else await pages(request, response)
   }
 
   return (request: IncomingMessage, response: ServerResponse) => {
     handle(request, response).catch((reason) => {
+      if (reason instanceof Refusal && !response.headersSent) {
+        refuse(response, reason.code === 'not-found' ? 404 : 400, reason.message)
+        return
+      }
       const reference = randomUUID().slice(0, 8)
       house.log.error({ err: reason, reference, path: request.url?.split('?')[0] }, 'a request failed')
       if (response.headersSent) response.destroy()

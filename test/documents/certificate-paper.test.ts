@@ -9,7 +9,7 @@ import { openPdf, pagesOf, scanQr } from './read-pdf'
 const draft = (unit = aUnit(), home = 'https://longbench.example') =>
   draftCertificate({ unit, issuer: anIssuer, serial: 'TS-2027-0147-M', issuedAt: BENCH_OPENS + 10 * DAY, home })
 const print = (payload = draft(), size: 'a4' | 'letter' = 'a4', state: CertificateState = { is: 'current' }) =>
-  setCertificate({ payload, state, size, kid: 'key-1' })
+  setCertificate({ of: 'certificate', payload, state, size, kid: 'key-1' })
 
 test('the same record gives the same bytes, whenever it is printed', async () => {
   expect((await print()).equals(await print(structuredClone(draft())))).toBe(true)

@@ -31,7 +31,7 @@ afterAll(() => onItsThread.close())
 const order = (serial = 'TS-2027-0147-M'): CertificateOrder => {
   const home = 'https://longbench.example'
   const payload = draftCertificate({ unit: aUnit(), issuer: anIssuer, serial, issuedAt: BENCH_OPENS + 10 * DAY, home })
-  return { payload, state: { is: 'current' }, size: 'a4', kid: 'key-1' }
+  return { of: 'certificate', payload, state: { is: 'current' }, size: 'a4', kid: 'key-1' }
 }
 
 test('the paper that the press sets on its own thread is the same, byte for byte', async () => {

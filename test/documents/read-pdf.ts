@@ -26,12 +26,14 @@ export async function pagesOf(pdf: Pdf): Promise<string[]> {
 
 type Rect = [left: number, top: number, right: number, bottom: number]
 
-/** The bars of the QR code as they stand in the file: the drawing of page 1 with the most rectangles. */
-async function barsOf(pdf: Pdf): Promise<Rect[]> {
-  const { fnArray, argsArray } = await (await pdf.getPage(1)).getOperatorList()
+/** The bars of each QR code as they stand in the file, in points from the lower left of the sheet: every drawing of a page with many rectangles. */
+export async function codesOf(pdf: Pdf, page = 1): Promise<Rect[][]> {
+  const { fnArray, argsArray } = await (await pdf.getPage(page)).getOperatorList()
   const drawings = fnArray.flatMap((name, index) => (name === OPS.constructPath ? [rectsIn(argsArray[index]?.[1]?.[0] ?? [])] : []))
-  return drawings.sort((a, b) => b.length - a.length)[0] ?? []
+  return drawings.filter((rects) => rects.length > FEWEST_BARS)
 }
+
+const FEWEST_BARS = 60
 
 /** pdfjs gives a path as numbers: 0 x y (move), 1 x y (line), 2 with six (curve), 3 with four, 4 (close). */
 function rectsIn(path: ArrayLike<number>): Rect[] {
@@ -51,9 +53,13 @@ function rectsIn(path: ArrayLike<number>): Rect[] {
   return rects
 }
 
-/** What a phone would read off the printed sheet, at `dotsPerInch`; and how wide the dark part of the code is, in millimetres. */
-export async function scanQr(pdf: Pdf, dotsPerInch = 300): Promise<{ text: string; level: string; widthMm: number }> {
-  const bars = await barsOf(pdf)
+/** What a phone would read off the printed first sheet, at `dotsPerInch`; and how wide the dark part of the code is, in millimetres. */
+export async function scanQr(pdf: Pdf, dotsPerInch = 300) {
+  return scanBars((await codesOf(pdf))[0] ?? [], dotsPerInch)
+}
+
+/** One code as that printer would put it on paper: each bar rounded to whole dots. */
+export async function scanBars(bars: readonly Rect[], dotsPerInch: number): Promise<{ text: string; level: string; widthMm: number }> {
   const left = Math.min(...bars.map((bar) => bar[0]))
   const top = Math.min(...bars.map((bar) => bar[1]))
   const right = Math.max(...bars.map((bar) => bar[2]))
