@@ -1,5 +1,7 @@
 import { closingSweep } from './bidding/closing.sweep'
+import { reminderSweep } from './bidding/reminders.service'
+import { traceSweep } from './bidding/traces.service'
 import type { Sweep } from './runtime/ticker'
 
 /** What falls due by itself, in the order in which it is looked at. One line for each room's. */
-export const SWEEPS: readonly Sweep[] = [closingSweep]
+export const SWEEPS: readonly Sweep[] = [closingSweep, reminderSweep, traceSweep]

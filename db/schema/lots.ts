@@ -1,5 +1,6 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { LotState, LotTerms, SoldWhere } from '../../server/lots/lots.contract'
+import type { Ladder } from '../../server/bidding/ladder.rules'
+import type { Correction, LotState, LotTerms, SoldWhere } from '../../server/lots/lots.contract'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 
@@ -48,6 +49,15 @@ export const lot = sqliteTable('lot', {
   ledgerSize: integer('ledger_size').notNull().default(0),
   ledgerPeaks: text('ledger_peaks', { mode: 'json' }).$type<string[]>().notNull().default([]),
   headHash: text('head_hash'),
+  ladder: text('ladder', { mode: 'json' }).$type<Ladder>(),
+  corrections: text('corrections', { mode: 'json' }).$type<Correction[]>().notNull().default([]),
+  resultSource: text('result_source'),
+})
+
+/** The one row of rules that hold for every lot which has none of its own. */
+export const saleRule = sqliteTable('sale_rule', {
+  id: integer('id').primaryKey(),
+  ladder: text('ladder', { mode: 'json' }).$type<Ladder>().notNull(),
 })
 
 export const lotExtra = sqliteTable(

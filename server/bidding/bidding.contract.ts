@@ -1,7 +1,9 @@
 import { z } from 'zod'
 import type { Instant } from '../kernel/instant'
 import type { Currency, Minor } from '../kernel/money'
-import type { PublicLotState } from '../lots/lots.contract'
+import type { Correction, PublicLotState } from '../lots/lots.contract'
+import type { MyChain } from './chain.contract'
+import type { Disclosure } from './fairness.contract'
 import type { Leaf } from './history.contract'
 import type { ReserveState } from './price.rules'
 
@@ -18,6 +20,7 @@ export type PlaceBidIn = z.infer<typeof placeBidIn>
 
 export const holdIn = z.strictObject({ lot, reason })
 export const holdAllIn = z.strictObject({ reason })
+export const remindIn = z.strictObject({ lot, wanted: z.boolean() })
 export const lotNumberIn = z.strictObject({ lot })
 export const extendIn = z.strictObject({
   lot,
@@ -30,7 +33,12 @@ export const correctIn = z.strictObject({
   lot,
   words: z.string().trim().min(3, 'Write what was wrong and what is right.').max(2000, 'At most 2000 letters here.'),
 })
-export const elsewhereResultIn = z.strictObject({ lot, hammer: z.string().max(80) })
+export const elsewhereResultIn = z.strictObject({
+  lot,
+  hammer: z.string().max(80),
+  /** Where the result can be read, or who told it. */
+  source: z.string().trim().min(3, 'Say where the result comes from: an address, or who told it.').max(300, 'At most 300 letters here.'),
+})
 
 /** What a bidder is given to check and to keep: the entry, its way to a signed head, and the opening of the commitment. */
 export interface Receipt {
@@ -73,6 +81,7 @@ export interface LotFrame {
   extendedTimes: number
   heldSince: Instant | null
   heldReason: string | null
+  corrections: Correction[]
   ledgerSize: number
   headHash: string | null
   serverNow: Instant
@@ -97,6 +106,12 @@ export interface MySide {
   barred: string | null
   /** A paddle is all that is missing. */
   lacksPaddle: boolean
+  /** The lot stands in an either-or of theirs, so its maximum is changed there. */
+  isInChain: boolean
+  isReminded: boolean
+  hasAskedRetraction: boolean
+  /** What they said of being connected, with the sale or with this lot. */
+  disclosed: Disclosure[]
 }
 
 export interface MyLot {
@@ -109,6 +124,7 @@ export interface MyLot {
   leads: boolean
   isVoided: boolean
   hasWon: boolean
+  isInChain: boolean
   standingMinor: Minor | null
   hammerMinor: Minor | null
   closesAt: Instant | null
@@ -121,5 +137,6 @@ export interface MyLot {
 export interface MyBids {
   currency: Currency
   lots: MyLot[]
+  chains: MyChain[]
   mostMinor: Minor
 }

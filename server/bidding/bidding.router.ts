@@ -1,12 +1,31 @@
 import { anyone, router, signedIn, staff } from '../trpc/base'
 import { readBidders } from './bidders.service'
-import { correctIn, elsewhereResultIn, extendIn, holdAllIn, holdIn, lotNumberIn, placeBidIn, voidIn, withdrawIn } from './bidding.contract'
+import {
+  correctIn,
+  elsewhereResultIn,
+  extendIn,
+  holdAllIn,
+  holdIn,
+  lotNumberIn,
+  placeBidIn,
+  remindIn,
+  voidIn,
+  withdrawIn,
+} from './bidding.contract'
 import { placeTypedBid } from './bids.service'
+import { changeLinkIn, dropChainIn, makeChainIn } from './chain.contract'
 import * as closings from './closings.service'
+import { askRetraction, disclose } from './disclosures.service'
+import { askRetractionIn, discloseIn } from './fairness.contract'
 import { lotFrame, lotsFrame } from './frames.service'
 import { readHistory } from './history.service'
 import { readMyBids, readMySide } from './mine.service'
+import { changeChainLink, dropChain, listChainable, listMyChains, makeChain } from './my-chains.service'
 import { enterElsewhereResult, openLot } from './opening.service'
+import { readPatterns } from './patterns.service'
+import { shedBids } from './rate.service'
+import { askReminder } from './reminders.service'
+import { noteOrigin } from './traces.service'
 import { agreeVoid, askVoid, correctDescription, dropVoid } from './voids.service'
 
 /** Lots change under these; none of them answers with a row, which holds what only the house may know. */
@@ -18,7 +37,37 @@ export const biddingRouter = router({
 
   mySide: signedIn.input(lotNumberIn).query(({ ctx, input }) => readMySide(ctx.sight(), ctx.actor, input.lot)),
   myBids: signedIn.query(({ ctx }) => readMyBids(ctx.sight(), ctx.actor)),
-  place: signedIn.input(placeBidIn).mutation(({ ctx, input }) => ctx.command((turn) => placeTypedBid(turn, ctx.actor, input))),
+  place: signedIn.input(placeBidIn).mutation(({ ctx, input }) => {
+    const { personId } = ctx.actor
+    shedBids(ctx.sight(), { personId, address: ctx.address, lot: input.lot })
+    return ctx.command((turn) => {
+      const answer = placeTypedBid(turn, ctx.actor, input)
+      noteOrigin(turn, personId, input.lot, ctx)
+      return answer
+    })
+  }),
+  remind: signedIn.input(remindIn).mutation(({ ctx, input }) => ctx.command((turn) => askReminder(turn, ctx.actor, input))),
+  disclose: signedIn.input(discloseIn).mutation(({ ctx, input }) => ctx.command((turn) => disclose(turn, ctx.actor, input))),
+  askRetraction: signedIn.input(askRetractionIn).mutation(({ ctx, input }) => ctx.command((turn) => askRetraction(turn, ctx.actor, input))),
+
+  chainable: signedIn.query(({ ctx }) => listChainable(ctx.sight(), ctx.actor)),
+  myChains: signedIn.query(({ ctx }) => listMyChains(ctx.sight(), ctx.actor)),
+  makeChain: signedIn.input(makeChainIn).mutation(({ ctx, input }) => {
+    const { personId } = ctx.actor
+    shedBids(ctx.sight(), { personId, address: ctx.address, lot: 0 })
+    return ctx.command((turn) => {
+      const answer = makeChain(turn, ctx.actor, input)
+      for (const { lot } of input.links) noteOrigin(turn, personId, lot, ctx)
+      return answer
+    })
+  }),
+  changeChainLink: signedIn.input(changeLinkIn).mutation(({ ctx, input }) => {
+    shedBids(ctx.sight(), { personId: ctx.actor.personId, address: ctx.address, lot: input.lot })
+    return ctx.command((turn) => changeChainLink(turn, ctx.actor, input))
+  }),
+  dropChain: signedIn.input(dropChainIn).mutation(({ ctx, input }) => ctx.command((turn) => dropChain(turn, ctx.actor, input))),
+
+  patterns: staff('maker').query(({ ctx }) => readPatterns(ctx.sight())),
 
   bidders: staff('maker', 'host')
     .input(lotNumberIn)

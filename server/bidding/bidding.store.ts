@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { alias, bid, closingHold, ledgerHead, ledgerLeaf, reserveSecret, voidRequest } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
@@ -62,6 +62,15 @@ export const listBidsOfLot = (db: Db, lotId: string): BidRow[] =>
   db.select().from(bid).where(eq(bid.lotId, lotId)).orderBy(asc(bid.sequence)).all()
 export const listBidsOfPerson = (db: Db, personId: string): BidRow[] =>
   db.select().from(bid).where(eq(bid.personId, personId)).orderBy(asc(bid.at), asc(bid.sequence)).all()
+
+export const lastBidOf = (db: Db, lotId: string, personId: string): BidRow | undefined =>
+  db
+    .select()
+    .from(bid)
+    .where(and(eq(bid.lotId, lotId), eq(bid.personId, personId)))
+    .orderBy(desc(bid.sequence))
+    .limit(1)
+    .get()
 
 export const findAlias = (db: Db, lotId: string, personId: string) => queries(db).alias.get({ lotId, personId })
 export const listAliases = (db: Db, lotId: string) => db.select().from(alias).where(eq(alias.lotId, lotId)).all()

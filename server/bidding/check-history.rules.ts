@@ -6,7 +6,7 @@ import { type History, historyShape, type Leaf } from './history.contract'
 import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
 import { append, type Hash, rootOfPeaks } from './merkle.rules'
 import { type Maximum, type PriceTerms, priceOf } from './price.rules'
-import { apply, hammerOf, type LotFact, type LotState, UNOPENED } from './replay.rules'
+import { apply, hammerOf, type LotFact, type LotState, unopened } from './replay.rules'
 
 export interface Finding {
   holds: boolean
@@ -134,7 +134,7 @@ function sealedMaximum({ alias, sequence }: BidLeaf, leaves: readonly Leaf[]): M
 
 /** Plays the facts again and compares; the first entry that comes out otherwise, in words, or null. */
 function playAgain(terms: PriceTerms, leaves: readonly Leaf[], maximumOf: (bid: BidLeaf) => Minor): string | null {
-  let state: LotState = UNOPENED
+  let state: LotState = unopened(terms)
   let arrivals: Maximum[] = []
   let isExtensionDue = false
   for (const [index, leaf] of leaves.entries()) {
@@ -145,7 +145,7 @@ function playAgain(terms: PriceTerms, leaves: readonly Leaf[], maximumOf: (bid: 
     const fact = factOf(leaf, maximumOf)
     const before = state
     if (fact?.kind === 'bid') arrivals.push(fact)
-    if (fact) state = apply(terms, state, fact, arrivals)
+    if (fact) state = apply(state, fact, arrivals)
     if (fact?.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
     isExtensionDue = leaf.kind === 'bid' && state.extensions > before.extensions
     if ('closesAt' in leaf && Date.parse(leaf.closesAt) !== state.closesAt) return `${place}: by the rule the closing would be another.`
@@ -186,6 +186,7 @@ export function factOf(leaf: Leaf, maximumOf: (bid: BidLeaf) => Minor): LotFact 
     case 'closed':
       return { kind: 'closed', at }
     case 'corrected':
+      return { kind: 'corrected', at, words: leaf.words }
     case 'revealed':
       return null
   }

@@ -1,10 +1,10 @@
 import { findNextToClose } from '../lots/lots.service'
 import type { Sweep } from '../runtime/ticker'
-import { closeDueLots } from './closings.service'
+import { closeDueLots } from './close.service'
 
 /** Makes official what the clock has decided already: a bid is refused at the closing however late this runs. */
 export const closingSweep: Sweep = {
   name: 'closings',
   nextAt: (sight) => findNextToClose(sight)?.closesAt ?? null,
-  run: closeDueLots,
+  run: (turn) => closeDueLots(turn),
 }

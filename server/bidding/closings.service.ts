@@ -1,30 +1,25 @@
 import type { Instant } from '../kernel/instant'
 import { MINUTE } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
-import {
-  changeLot,
-  findLotOfUnit,
-  findNextToClose,
-  getLotRow,
-  type LotRow,
-  listReadyRows,
-  listRunningRows,
-  postageOf,
-} from '../lots/lots.service'
-import { recordHammer } from '../money/journal.service'
-import { findPaddle } from '../people/people.service'
+import { changeLot, findLotOfUnit, getLotRow, type LotRow, listReadyRows, listRunningRows } from '../lots/lots.service'
 import { lastAlive } from '../runtime/alive'
 import type { Actor, Sight, Turn } from '../runtime/turn'
+import { act } from './act.service'
 import * as store from './bidding.store'
+import { advanceAfterEnd, advanceOnLot } from './chains.service'
+import { closeDueLots } from './close.service'
 import { outageOf, shiftAfterHold } from './closing.rules'
-import { tellOfEnd, tellOfWithdrawal } from './letters.service'
-import { act, loadSale, personOf, saleOf } from './sale.service'
+import { tellOfWithdrawal } from './letters.service'
+import { loadSale, saleOf } from './sale.service'
+
+export { closeDueLots } from './close.service'
 
 /**
  * Says when a lot is to close; `null` takes the plan back while the lot is not open. The lot's closing is the one truth
  * that everybody reads. Once open, a closing only ever moves later, and the history says so.
  */
 export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | null): void {
+  closeDueLots(turn)
   const row = getLotRow(turn, lotNumber)
   if (closesAt === row.closesAt) return
   if (row.state === 'draft' || row.state === 'ready') {
@@ -34,36 +29,44 @@ export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | n
     return
   }
   if (closesAt === null) throw Refusal.at('closesAt', 'An open lot keeps its closing. Withdraw the lot instead.', 'conflict')
-  act(turn, saleOrRefuse(row), { command: { kind: 'extend', closesAt, reason: 'The programme was changed.' }, by: 'programme' })
+  if (row.soldWhere === 'elsewhere' && row.endedAt === null) moveElsewhere(turn, row, closesAt)
+  else act(turn, saleOf(row), { command: { kind: 'extend', closesAt, reason: 'The programme was changed.' }, by: 'programme' })
 }
 
 /** The staff give an open lot more time, by name and with a reason. */
 export function extendClosing(turn: Turn, actor: Actor, input: { lot: number; minutes: number; reason: string }): LotRow {
+  closeDueLots(turn)
   const sale = loadSale(turn, input.lot)
   const closesAt = (sale.state.closesAt ?? turn.now) + input.minutes * MINUTE
   return act(turn, sale, { command: { kind: 'extend', closesAt, reason: input.reason }, by: actor.role }).row
 }
 
 export function holdLot(turn: Turn, actor: Actor, input: { lot: number; reason: string }): LotRow {
+  closeDueLots(turn)
   return act(turn, loadSale(turn, input.lot), hold(input.reason, actor.role)).row
 }
 
 /** The open lot of a unit goes on hold because of what was found at the bench; nothing happens when there is none. */
 export function holdLotOfUnit(turn: Turn, unitId: string, reason: string): void {
+  closeDueLots(turn)
   const found = findLotOfUnit(turn, unitId)
   if (found?.state === 'open' && found.soldWhere === 'here') act(turn, loadSale(turn, found.number), hold(reason, 'rule'))
 }
 
 /** The clock of one lot goes on; its closing moves as after any hold. */
 export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }): LotRow {
+  closeDueLots(turn)
   if (store.findStandingHold(turn.db)) throw new Refusal('on-hold', 'All clocks are stopped. Let them all go on first.')
   const sale = loadSale(turn, input.lot)
   const shiftMs = shiftAfterHold(sale.state.heldSince ?? turn.now, turn.now, sale.state.closesAt)
-  return act(turn, sale, resume(shiftMs, actor.role)).row
+  const { row } = act(turn, sale, resume(shiftMs, actor.role))
+  advanceOnLot(turn, row)
+  return row
 }
 
 /** Stops all clocks at once: open lots go on hold, none can open. */
 export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }): { held: number } {
+  closeDueLots(turn)
   if (store.findStandingHold(turn.db)) throw new Refusal('conflict', 'All clocks are stopped already.')
   store.insertHold(turn.db, { id: turn.dice.id(), since: turn.now, reason: input.reason, byPersonId: actor.personId })
   const running = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > turn.now)
@@ -74,6 +77,7 @@ export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }
 
 /** All clocks go on. Every closing that was to come moves by the same time, so the gaps are kept. */
 export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
+  closeDueLots(turn)
   const standing = store.findStandingHold(turn.db)
   if (!standing) throw new Refusal('conflict', 'The clocks are running.')
   const held = listRunningRows(turn).filter(({ state, heldWithAll }) => state === 'held' && heldWithAll)
@@ -81,6 +85,7 @@ export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
   const shiftMs = shiftAfterHold(standing.since, turn.now, closings.length > 0 ? Math.min(...closings) : null)
   store.endHold(turn.db, standing.id, turn.now, shiftMs)
   for (const row of held) act(turn, saleOf(row), resume(shiftMs, actor.role))
+  for (const row of held) advanceOnLot(turn, row)
   shiftPlans(turn, standing.since, shiftMs)
   turn.record({ kind: 'closings.resumed', subject: 'closings', body: { shiftMs, lots: held.map(({ number }) => number) } })
   return { shiftMs }
@@ -94,11 +99,13 @@ export function findStandingHold(sight: Sight): { since: Instant; reason: string
 
 /** Ends a lot without a winner, whatever it had come to. */
 export function withdrawLot(turn: Turn, actor: Actor, input: { lot: number; reason: string }): LotRow {
+  closeDueLots(turn)
   const row = getLotRow(turn, input.lot)
   const also = { endedAt: turn.now, endReason: input.reason, heldReason: null, heldWithAll: false }
   if (row.terms && row.soldWhere === 'here') {
     const { row: done } = act(turn, saleOf(row), { command: { kind: 'withdraw', reason: input.reason }, by: actor.role, also })
     tellOfWithdrawal(turn, done, input.reason)
+    advanceAfterEnd(turn, done, turn.now)
     return done
   }
   if (row.endedAt !== null) throw new Refusal('too-late', 'This lot has ended.')
@@ -112,31 +119,15 @@ export function withdrawLot(turn: Turn, actor: Actor, input: { lot: number; reas
   return { ...row, ...change }
 }
 
-/** Closes every lot that is due, earliest first, each at its own instant. */
-export function closeDueLots(turn: Turn): void {
-  for (let row = findNextToClose(turn); row && (row.closesAt ?? 0) <= turn.now; row = findNextToClose(turn)) closeLot(turn, row)
-}
-
-function closeLot(turn: Turn, row: LotRow): void {
-  const isSold = row.leaderPersonId !== null && (row.terms?.reserveMinor ?? 0) <= (row.leaderMaximumMinor ?? 0)
-  const won = isSold ? { hammerMinor: row.standingMinor, winnerPersonId: row.leaderPersonId } : {}
-  const done = act(turn, saleOf(row), { command: { kind: 'close' }, by: 'rule', also: { endedAt: row.closesAt, ...won } }).row
-  const { winnerPersonId, hammerMinor } = done
-  const country = winnerPersonId ? findPaddle(turn, winnerPersonId)?.country : undefined
-  const postageMinor = country ? postageOf(turn, done, country) : null
-  if (winnerPersonId && hammerMinor !== null) {
-    recordHammer(turn, { lotId: row.id, lotNumber: row.number, hammerMinor, postageMinor: postageMinor ?? 0, winnerPersonId })
-  }
-  tellOfEnd(turn, done, { second: done.secondAlias ? personOf(turn, row.id, done.secondAlias) : null, postageMinor })
-}
-
 /**
- * Run once at start, before any command: if the house was silent for long enough within the last two minutes of an
+ * Run once at start, before any command and any closing: if the house was silent for long enough within the last two minutes of an
  * open lot, the closings move as after a hold and each history says so.
  */
 export function settleOutage(turn: Turn): void {
   const from = lastAlive(turn)
   if (from === null) return
+  // What was due before the silence closed at its instant, whatever comes after.
+  closeDueLots(turn, from)
   const open = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > from)
   const outage = outageOf(
     from,
@@ -156,13 +147,15 @@ function shiftPlans(turn: Turn, since: Instant, shiftMs: number): void {
   }
 }
 
+/** A lot that is sold elsewhere closes when it closes there: either way, so long as its result is not in. */
+function moveElsewhere(turn: Turn, row: LotRow, closesAt: Instant): void {
+  if (closesAt <= turn.now) throw Refusal.at('closesAt', 'That time is past. Choose a later one.')
+  changeLot(turn, row.id, { closesAt })
+  turn.record({ kind: 'lot.planned', subject: `lot:${row.number}`, body: { number: row.number, closesAt } })
+}
+
 const hold = (reason: string, by: string, heldWithAll = false) =>
   ({ command: { kind: 'hold', reason }, by, also: { heldReason: reason, heldWithAll } }) as const
 
 const resume = (shiftMs: number, by: string) =>
   ({ command: { kind: 'resume', shiftMs }, by, also: { heldReason: null, heldWithAll: false } }) as const
-
-function saleOrRefuse(row: LotRow) {
-  if (row.soldWhere === 'here') return saleOf(row)
-  throw Refusal.at('closesAt', 'This lot is sold elsewhere and open: its closing is set there.', 'conflict')
-}

@@ -2,7 +2,7 @@ import type { Instant } from '../kernel/instant'
 import { type Minor, MOST_MINOR, showMoney } from '../kernel/money'
 import type { RefusalCode } from '../kernel/refusal'
 import { isPast } from './closing.rules'
-import { leastNext, type PriceTerms, priceOf } from './price.rules'
+import { leastNext, priceOf } from './price.rules'
 import type { LotFact, LotState } from './replay.rules'
 
 export type LotCommand =
@@ -12,6 +12,7 @@ export type LotCommand =
   | { kind: 'resume'; shiftMs: number }
   | { kind: 'outage'; from: Instant; to: Instant; shiftMs: number }
   | { kind: 'void'; bidder: string; reason: string }
+  | { kind: 'correct'; words: string }
   | { kind: 'withdraw'; reason: string }
   | { kind: 'close' }
 
@@ -26,9 +27,12 @@ interface No {
 const no = (code: RefusalCode, words: string, field?: string): No => ({ yes: false, code, words, ...(field && { field }) })
 const yes = (fact: LotFact): Decision => ({ yes: true, fact })
 
-/** May this be done to the lot now? The answer is a fact to record or a refusal in words; nothing is changed here. */
-export function decide(terms: PriceTerms, state: LotState, command: LotCommand, now: Instant): Decision {
-  const closed = whyOver(state)
+/**
+ * May this be done to the lot now? The answer is a fact to record or a refusal in words; nothing is changed here. Total:
+ * whatever the command and whatever the state, there is an answer. A lot has one end, so nothing is voided after it.
+ */
+export function decide(state: LotState, command: LotCommand, now: Instant): Decision {
+  const closed = whyOver(state, command.kind)
   if (closed) return closed
   const isRunning = state.phase === 'open'
   const isDue = isRunning && state.closesAt !== null && isPast(state.closesAt, now)
@@ -36,7 +40,7 @@ export function decide(terms: PriceTerms, state: LotState, command: LotCommand, 
   if (state.phase === 'ready' || state.closesAt === null) return no('too-early', 'This lot is not open yet.')
   switch (command.kind) {
     case 'bid':
-      return decideBid(terms, state, command, now)
+      return decideBid(state, command, now)
     case 'extend':
       if (isDue) return tooLate()
       if (command.closesAt <= state.closesAt) return no('bad-input', 'A closing is never moved earlier. Choose a later time.', 'closesAt')
@@ -51,16 +55,19 @@ export function decide(terms: PriceTerms, state: LotState, command: LotCommand, 
     case 'outage':
       return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
     case 'void':
-      return isDue ? tooLate() : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
+      return isDue ? tooLate('void') : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
+    case 'correct':
+      return isDue ? tooLate('correct') : yes({ kind: 'corrected', at: now, words: command.words })
     case 'close':
       // The official instant of a closing is the planned one, however late the sweep that says so.
       return isDue ? yes({ kind: 'closed', at: state.closesAt }) : no('too-early', 'This lot is not due to close yet.')
   }
 }
 
-function decideBid(terms: PriceTerms, state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, now: Instant): Decision {
+function decideBid(state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, now: Instant): Decision {
   if (state.phase === 'held') return no('on-hold', 'All clocks are stopped: this lot is on hold and takes no bids until it goes on.')
   if (isPast(state.closesAt ?? 0, now)) return tooLate()
+  const { terms } = state
   const { maximumMinor, ceilingMinor, bidder, sequence } = bid
   const show = (amount: Minor) => showMoney(amount, terms.currency)
   if (!Number.isSafeInteger(maximumMinor) || maximumMinor <= 0 || maximumMinor > MOST_MINOR) {
@@ -83,9 +90,14 @@ function decideBid(terms: PriceTerms, state: LotState, bid: Extract<LotCommand, 
   return yes({ kind: 'bid', at: now, sequence, bidder, maximumMinor })
 }
 
-function whyOver({ phase }: LotState): No | null {
-  if (phase === 'sold' || phase === 'unsold') return tooLate()
+function whyOver({ phase }: LotState, kind: LotCommand['kind']): No | null {
+  if (phase === 'sold' || phase === 'unsold') return tooLate(kind)
   return phase === 'withdrawn' ? no('too-late', 'This lot was withdrawn. Nobody can win it.') : null
 }
 
-const tooLate = (): No => no('too-late', 'This lot has closed. No more bids are taken.')
+function tooLate(kind: LotCommand['kind'] = 'bid'): No {
+  if (kind === 'void')
+    return no('too-late', 'This lot has closed and its end stands. If its winner falls away, offer it to the next bidder as a new sale.')
+  if (kind === 'correct') return no('too-late', 'This lot has ended; its history stays as it is.')
+  return no('too-late', 'This lot has closed. No more bids are taken.')
+}

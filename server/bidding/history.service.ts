@@ -1,12 +1,11 @@
-import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import { getLotRow } from '../lots/lots.service'
 import type { Sight } from '../runtime/turn'
 import * as store from './bidding.store'
 import { factOf } from './check-history.rules'
 import { type History, type Leaf, leafShape } from './history.contract'
-import { replay } from './replay.rules'
-import { keptOf, saleOf } from './sale.service'
+import { type LotState, replay } from './replay.rules'
+import { keptOf, loadSale, saleOf } from './sale.service'
 
 /** The whole public history of a lot that was opened here; refuses any other as if it were not there. */
 export function readHistory(sight: Sight, number: number): History {
@@ -26,21 +25,17 @@ export function readHistory(sight: Sight, number: number): History {
   }
 }
 
-export const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
+const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
   store.listLeaves(sight.db, lotId).map(({ body }) => leafShape.parse(JSON.parse(body)))
-
-/** What was put right in the description of a lot while it was open, in the order in which it was. */
-export const readCorrections = (sight: Sight, lotId: string): { at: Instant; words: string }[] =>
-  readLeaves(sight, lotId).flatMap((leaf) => (leaf.kind === 'corrected' ? [{ at: Date.parse(leaf.at), words: leaf.words }] : []))
 
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {
   const row = getLotRow(sight, number)
   if (row.ledgerSize === 0) return true
-  const { terms, state } = saleOf(row)
+  const { state } = saleOf(row)
   const maxima = new Map(store.listBidsOfLot(sight.db, row.id).map(({ sequence, maximumMinor }) => [sequence, maximumMinor]))
   const facts = readLeaves(sight, row.id).flatMap((leaf) => factOf(leaf, ({ sequence }) => maxima.get(sequence) ?? 0) ?? [])
-  const again = replay(terms, facts)
-  const same = JSON.stringify({ ...keptOf(again, terms), phase: again.phase, heldSince: again.heldSince })
-  return same === JSON.stringify({ ...keptOf(state, terms), phase: state.phase, heldSince: state.heldSince })
+  const again = replay(state.terms, facts)
+  const said = (one: LotState) => JSON.stringify({ ...keptOf(one), phase: one.phase, heldSince: one.heldSince })
+  return said(again) === said(state) && said(again) === said(loadSale(sight, number).state)
 }

@@ -1,5 +1,6 @@
 import { invariant } from '../kernel/invariant'
-import { CURRENCIES, type Currency, type Minor, MOST_MINOR } from '../kernel/money'
+import { CURRENCIES, type Currency, type Minor, MOST_MINOR, parseMoney, showMoney } from '../kernel/money'
+import { Refusal } from '../kernel/refusal'
 
 /** One rung: from this amount on (edge included) the price moves by this step. */
 export interface Rung {
@@ -39,6 +40,33 @@ export function stepsFrom(ladder: Ladder, leastMinor: Minor, count: number): Min
   const steps: Minor[] = []
   for (let amount = leastMinor; steps.length < count && amount <= MOST_MINOR; amount += stepAt(ladder, amount)) steps.push(amount)
   return steps
+}
+
+/** A rung as it was typed, and the row in which it stood. */
+export interface TypedRung {
+  from: string
+  step: string
+  index: number
+}
+
+/** Reads a ladder; refuses at the row that is wrong: the first from nought, edges that rise, steps that never fall. */
+export function readLadder(rows: readonly TypedRung[], currency: Currency): Ladder {
+  const rungs: Rung[] = []
+  for (const { from, step, index } of rows) {
+    const at = (name: 'from' | 'step') => `rows.${index}.${name}`
+    const fromMinor = parseMoney(from, currency, at('from'))
+    const stepMinor = parseMoney(step, currency, at('step'))
+    const before = rungs.at(-1)
+    if (!before && fromMinor !== 0) throw Refusal.at(at('from'), 'A ladder begins at 0.')
+    if (stepMinor === 0) throw Refusal.at(at('step'), 'Write a step above zero.')
+    if (before && fromMinor <= before.fromMinor)
+      throw Refusal.at(at('from'), `Each rung begins higher than the one before it, here above ${showMoney(before.fromMinor, currency)}.`)
+    if (before && stepMinor < before.stepMinor)
+      throw Refusal.at(at('step'), `A step is never smaller than the one before it, here ${showMoney(before.stepMinor, currency)}.`)
+    rungs.push({ fromMinor, stepMinor })
+  }
+  invariant(isLadder(rungs), 'a ladder that was read is one')
+  return rungs
 }
 
 /** True when the ladder begins at nought, its edges rise, and its steps are whole, above nought and never fall. */

@@ -2,7 +2,7 @@ import { toIso } from '../kernel/instant'
 import { invariant } from '../kernel/invariant'
 import type { Leaf, Opening, OpenTerms } from './history.contract'
 import { commitmentTo, reserveCommitmentTo } from './ledger.rules'
-import { type PriceTerms, priceOf } from './price.rules'
+import { priceOf } from './price.rules'
 import { hammerOf, type LotFact, type LotState } from './replay.rules'
 
 /** The amount and the random bytes that a commitment hides until it is opened. */
@@ -13,7 +13,6 @@ export interface Secret {
 
 export interface Happening {
   lot: number
-  terms: PriceTerms
   /** Anything but the opening, which `openedLeaf` writes with its terms. */
   fact: Exclude<LotFact, { kind: 'opened' }>
   after: LotState
@@ -26,7 +25,8 @@ export interface Happening {
 
 /** What the ledger says of one fact: one entry, or two when a late bid has moved the closing. */
 export function leavesOf(happening: Happening): Leaf[] {
-  const { fact, before, after, terms, by, lot, nonce } = happening
+  const { fact, before, after, by, lot, nonce } = happening
+  const { terms } = after
   const at = toIso(fact.at)
   const closesAt = toIso(after.closesAt ?? fact.at)
   const price = priceOf(terms, after)
@@ -51,6 +51,8 @@ export function leavesOf(happening: Happening): Leaf[] {
       return [{ kind: 'outage', at, from: toIso(fact.from), to: toIso(fact.to), shiftMs: fact.shiftMs, closesAt }]
     case 'voided':
       return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...standing }]
+    case 'corrected':
+      return [{ kind: 'corrected', at, by, words: fact.words }]
     case 'withdrawn':
       return [{ kind: 'withdrawn', at, by, reason: fact.reason }]
     case 'closed': {

@@ -1,7 +1,7 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { invariant } from '../kernel/invariant'
-import { keepLedger, type LotRow } from '../lots/lots.service'
+import type { LotRow } from '../lots/lots.service'
 import type { Keys, Turn } from '../runtime/turn'
 import * as store from './bidding.store'
 import { checkpointText, signedNote } from './checkpoint.rules'
@@ -9,8 +9,8 @@ import type { Leaf } from './history.contract'
 import { grow, leafHash, rootOfPeaks } from './merkle.rules'
 
 export interface Appended {
-  /** The lot with its ledger grown. */
-  row: LotRow
+  /** What the lot keeps of its grown ledger; whoever appended writes it together with the new state. */
+  kept: Pick<LotRow, 'ledgerSize' | 'ledgerPeaks' | 'headHash'>
   leaves: readonly Leaf[]
   /** Where the first of the new entries stands, and its way to the head. */
   index: number
@@ -22,7 +22,7 @@ export interface Appended {
 /** The host name under which the house signs. */
 export const houseName = (publicUrl: string): string => new URL(publicUrl).host
 
-/** Adds entries to a lot's ledger and signs the new head, in the turn that they belong to. */
+/** Adds entries to a lot's ledger and signs the new head, in the turn that they belong to. What the lot keeps of it is the caller's to write. */
 export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): Appended {
   invariant(row.terms && leaves.length > 0, 'a ledger begins with its terms')
   const index = row.ledgerSize
@@ -37,8 +37,7 @@ export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): 
   const headHash = bytesToHex(root)
   store.insertHead(turn.db, { lotId: row.id, size, root: headHash, checkpoint })
   const kept = { ledgerSize: size, ledgerPeaks: grown.peaks.map(bytesToHex), headHash }
-  keepLedger(turn, { id: row.id, ...kept })
-  return { row: { ...row, ...kept }, leaves, index, size, path: grown.path.map(bytesToHex), checkpoint }
+  return { kept, leaves, index, size, path: grown.path.map(bytesToHex), checkpoint }
 }
 
 const rawKeys = new WeakMap<Keys, Uint8Array>()

@@ -3,6 +3,7 @@ import { type Minor, showMoney } from '../kernel/money'
 import type { LotRow } from '../lots/lots.service'
 import { findPerson } from '../people/people.service'
 import type { Turn } from '../runtime/turn'
+import type { BidAnswer } from './bidding.contract'
 import * as store from './bidding.store'
 
 const nameOf = (row: LotRow): string => `lot ${row.number}, ${row.terms?.sale.title ?? row.title}`
@@ -64,6 +65,27 @@ export function tellOfVoid(turn: Turn, row: LotRow, personId: string | null, rea
     personId,
     `Your bids on ${nameOf(row)} were voided`,
     `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, answer this mail.`,
+  )
+}
+
+/** The next maximum of an either-or stands now. */
+export function tellOfWake(turn: Turn, row: LotRow, personId: string, { leads, maximumMinor, standingMinor }: BidAnswer): void {
+  const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? 'GBP')
+  const stand = leads ? `You lead at ${show(standingMinor)}.` : `Somebody had allowed more: it stands at ${show(standingMinor)}.`
+  send(
+    turn,
+    personId,
+    `Your bid on ${nameOf(row)} stands now`,
+    `The lot before it in your either-or ended without you, so your maximum of ${show(maximumMinor)} stands here. ${stand}\n\nThe lot: ${turn.publicUrl}/lots/${row.number}\nYour either-or: ${turn.publicUrl}/me/either-or`,
+  )
+}
+
+export function tellOfLapse(turn: Turn, row: LotRow, personId: string, why: string): void {
+  send(
+    turn,
+    personId,
+    `Your maximum for ${nameOf(row)} has lapsed`,
+    `It never became a bid and costs nothing. ${why}\n\nYour either-or: ${turn.publicUrl}/me/either-or`,
   )
 }
 

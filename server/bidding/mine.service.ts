@@ -5,14 +5,19 @@ import { findPaddle } from '../people/people.service'
 import type { Actor, Sight } from '../runtime/turn'
 import type { BidAnswer, MyBids, MyLot, MySide } from './bidding.contract'
 import * as store from './bidding.store'
-import { TAKE_A_PADDLE, whyBarred } from './bids.service'
+import type { MyChain } from './chain.contract'
+import { isInChain } from './chains.service'
+import { readDisclosures } from './disclosures.service'
+import { hasAskedRetraction, hasReminder } from './fairness.store'
+import { TAKE_A_PADDLE, whyBarred } from './may-bid.service'
+import { listMyChains } from './my-chains.service'
 
 /** A bidder's own side of one lot, for their eyes only. */
 export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
   const row = getLotRow(sight, number)
   const paddle = findPaddle(sight, actor.personId)
   const mine = store.findAlias(sight.db, row.id, actor.personId)
-  const last = store.listBidsOfPerson(sight.db, actor.personId).findLast(({ lotId }) => lotId === row.id)
+  const last = store.lastBidOf(sight.db, row.id, actor.personId)
   const country = paddle?.country ?? ''
   const barred = whyBarred(sight, actor, row, paddle?.country ?? null)
   return {
@@ -25,6 +30,10 @@ export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
     ceilingMinor: paddle?.ceilingMinor ?? 0,
     barred,
     lacksPaddle: barred === TAKE_A_PADDLE,
+    isInChain: isInChain(sight, actor.personId, row.id),
+    isReminded: hasReminder(sight.db, row.id, actor.personId),
+    hasAskedRetraction: hasAskedRetraction(sight.db, row.id, actor.personId),
+    disclosed: readDisclosures(sight, actor.personId).filter(({ lot }) => lot === null || lot === number),
   }
 }
 
@@ -50,6 +59,7 @@ export function readMyBids(sight: Sight, actor: Actor): MyBids {
         leads: row.leaderPersonId === actor.personId,
         isVoided: mine.voidedAt !== null,
         hasWon: row.winnerPersonId === actor.personId,
+        isInChain: isInChain(sight, actor.personId, lotId),
         standingMinor: row.standingMinor,
         hammerMinor: row.hammerMinor,
         closesAt: row.closesAt,
@@ -64,11 +74,26 @@ export function readMyBids(sight: Sight, actor: Actor): MyBids {
       },
     ]
   })
+  const chains = listMyChains(sight, actor)
+  const chainsMost = chains.reduce((sum, one) => sum + one.mostMinor + postageOfChain(sight, one, country), 0)
   return {
     currency,
     lots: lots.sort((a, b) => (a.closesAt ?? 0) - (b.closesAt ?? 0) || a.number - b.number),
-    mostMinor: lots.reduce((sum, { mostMinor }) => sum + mostMinor, 0),
+    chains,
+    // Lots of an either-or are counted once, with it: its maxima never all come due.
+    mostMinor: lots.reduce((sum, { mostMinor, isInChain: counted }) => sum + (counted ? 0 : mostMinor), chainsMost),
   }
+}
+
+/** The dearest postage for each lot that an either-or may still win. */
+function postageOfChain(sight: Sight, { links, mostWins }: MyChain, country: string): number {
+  const open = links.filter(({ phase }) => phase === 'waiting' || phase === 'awake')
+  const left = mostWins - links.filter(({ phase }) => phase === 'won').length
+  const each = open.map(({ lot }) => postageOf(sight, getLotRow(sight, lot), country) ?? 0)
+  return each
+    .sort((a, b) => b - a)
+    .slice(0, Math.max(0, left))
+    .reduce((sum, amount) => sum + amount, 0)
 }
 
 /** A maximum while one leads, the hammer price once one has won, otherwise nothing. */

@@ -4,13 +4,13 @@ import { currentCertificate } from '../certificates/standing.service'
 import { invariant } from '../kernel/invariant'
 import { parseMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
+import { ladderFor } from '../lots/ladder.service'
 import type { LotTerms } from '../lots/lots.contract'
 import { changeLot, getExtras, getLotRow, getPostage, type LotRow } from '../lots/lots.service'
 import { gateOf } from '../lots/prepare.service'
 import { recordHammer } from '../money/journal.service'
 import type { Actor, Turn } from '../runtime/turn'
 import * as store from './bidding.store'
-import { defaultLadder } from './ladder.rules'
 import { openedLeaf } from './leaves.rules'
 import { NONCE_BYTES } from './ledger.rules'
 import { appendLeaves, houseName } from './ledger.service'
@@ -27,24 +27,24 @@ export function openLot(turn: Turn, _actor: Actor, input: { lot: number }): LotR
   }
   const terms = termsOf(turn, row)
   const opened = { state: 'open', openedAt: turn.now, terms } as const
-  changeLot(turn, row.id, opened)
-  const done = row.soldWhere === 'here' ? beginLedger(turn, { ...row, ...opened }) : { ...row, ...opened }
+  const change = { ...opened, ...(row.soldWhere === 'here' && beginLedger(turn, { ...row, ...opened })) }
+  changeLot(turn, row.id, change)
   turn.record({
     kind: 'lot.opened',
     subject: `lot:${row.number}`,
     body: { number: row.number, unit: row.unitTag, openingMinor: terms.openingMinor, closesAt: row.closesAt },
   })
-  return done
+  return { ...row, ...change }
 }
 
-function beginLedger(turn: Turn, row: LotRow): LotRow {
+function beginLedger(turn: Turn, row: LotRow): Partial<LotRow> {
   const { terms, closesAt } = row
   invariant(terms && closesAt !== null, 'a lot opens with its terms and its closing')
   const { currency, openingMinor, ladder, reserveMinor, sale } = terms
   const secret = reserveMinor === null ? null : { amountMinor: reserveMinor, nonce: bytesToHex(turn.dice.bytes(NONCE_BYTES)) }
   if (secret) store.insertReserveSecret(turn.db, { lotId: row.id, ...secret })
   const open = { currency, openingMinor, ladder: [...ladder], hasReserve: secret !== null, sale: JSON.parse(JSON.stringify(sale)) }
-  return appendLeaves(turn, row, [openedLeaf(row.number, { kind: 'opened', at: turn.now, closesAt }, open, secret)]).row
+  return appendLeaves(turn, row, [openedLeaf(row.number, { kind: 'opened', at: turn.now, closesAt }, open, secret)]).kept
 }
 
 function termsOf(turn: Turn, row: LotRow): LotTerms {
@@ -58,7 +58,7 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
     currency: campaign.currency,
     openingMinor,
     reserveMinor: row.reserveMinor,
-    ladder: defaultLadder(campaign.currency),
+    ladder: ladderFor(turn, row, campaign.currency),
     origin: `${houseName(turn.publicUrl)}/lots/${row.number}`,
     sale: {
       title: row.title,
@@ -80,20 +80,25 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
 }
 
 /** The result of a lot that was sold elsewhere, entered by hand once its closing has come; an empty amount means unsold. */
-export function enterElsewhereResult(turn: Turn, actor: Actor, input: { lot: number; hammer: string }): LotRow {
+export function enterElsewhereResult(turn: Turn, actor: Actor, input: { lot: number; hammer: string; source: string }): LotRow {
   const row = getLotRow(turn, input.lot)
   if (row.soldWhere !== 'elsewhere' || row.state !== 'open' || !row.terms)
     throw new Refusal('conflict', 'There is no result to enter for this lot.')
   if (turn.now < (row.closesAt ?? 0)) throw new Refusal('too-early', 'It has not closed yet.')
   const hammerMinor = input.hammer.trim() === '' ? null : parseMoney(input.hammer, row.terms.currency, 'hammer')
   if (hammerMinor === 0) throw Refusal.at('hammer', 'Write what it was sold for, or leave it empty if it was not sold.')
-  const change = { state: hammerMinor === null ? 'unsold' : 'sold', hammerMinor, endedAt: row.closesAt } as const
+  const change = {
+    state: hammerMinor === null ? 'unsold' : 'sold',
+    hammerMinor,
+    endedAt: row.closesAt,
+    resultSource: input.source,
+  } as const
   changeLot(turn, row.id, change)
   if (hammerMinor !== null) recordHammer(turn, { lotId: row.id, lotNumber: row.number, hammerMinor, postageMinor: 0, winnerPersonId: null })
   turn.record({
     kind: 'lot.closed',
     subject: `lot:${row.number}`,
-    body: { number: row.number, unit: row.unitTag, result: change.state, hammerMinor, enteredBy: actor.role },
+    body: { number: row.number, unit: row.unitTag, result: change.state, hammerMinor, enteredBy: actor.role, source: input.source },
   })
   return { ...row, ...change }
 }

@@ -12,13 +12,15 @@ export type LotFact =
   | { kind: 'resumed'; at: Instant; shiftMs: number }
   | { kind: 'outage'; at: Instant; from: Instant; to: Instant; shiftMs: number }
   | { kind: 'voided'; at: Instant; bidder: string; reason: string }
+  | { kind: 'corrected'; at: Instant; words: string }
   | { kind: 'withdrawn'; at: Instant; reason: string }
   | { kind: 'closed'; at: Instant }
 
 export type LotPhase = 'ready' | 'open' | 'held' | 'sold' | 'unsold' | 'withdrawn'
 
-/** What is kept between two bids; a replay of all facts gives the same. */
+/** All that the next decision depends on: the terms, and what is kept between two bids. A replay of all facts gives the same. */
 export interface LotState extends Pair {
+  terms: PriceTerms
   phase: LotPhase
   closesAt: Instant | null
   heldSince: Instant | null
@@ -26,16 +28,26 @@ export interface LotState extends Pair {
   extensions: number
 }
 
-export const UNOPENED: LotState = { phase: 'ready', closesAt: null, heldSince: null, leader: null, second: null, bids: 0, extensions: 0 }
+/** A lot before anything has happened to it, with the terms under which it will open. */
+export const unopened = (terms: PriceTerms): LotState => ({
+  terms,
+  phase: 'ready',
+  closesAt: null,
+  heldSince: null,
+  leader: null,
+  second: null,
+  bids: 0,
+  extensions: 0,
+})
 
 /** The state after one more fact. `arrivals` are all bids that count so far; only a void looks at them. */
-export function apply(terms: PriceTerms, state: LotState, fact: LotFact, arrivals: readonly Maximum[]): LotState {
+export function apply(state: LotState, fact: LotFact, arrivals: readonly Maximum[]): LotState {
   const closesAt = state.closesAt ?? 0
   switch (fact.kind) {
     case 'opened':
-      return { ...UNOPENED, phase: 'open', closesAt: fact.closesAt }
+      return { ...unopened(state.terms), phase: 'open', closesAt: fact.closesAt }
     case 'bid':
-      return applyBid(terms, state, fact)
+      return applyBid(state, fact)
     case 'extended':
       return { ...state, closesAt: Math.max(closesAt, fact.closesAt), extensions: state.extensions + 1 }
     case 'held':
@@ -48,20 +60,22 @@ export function apply(terms: PriceTerms, state: LotState, fact: LotFact, arrival
       const left = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
       return { ...state, ...pairOf(left), bids: left.length, closesAt: afterVoid(closesAt, state.heldSince ?? fact.at) }
     }
+    case 'corrected':
+      return state
     case 'withdrawn':
       return { ...state, phase: 'withdrawn', heldSince: null }
     case 'closed':
-      return { ...state, phase: hammerOf(terms, state) === null ? 'unsold' : 'sold' }
+      return { ...state, phase: hammerOf(state.terms, state) === null ? 'unsold' : 'sold' }
   }
 }
 
 /** The state that all facts lead to, whoever replays them. */
 export function replay(terms: PriceTerms, facts: readonly LotFact[]): LotState {
   let arrivals: Maximum[] = []
-  let state = UNOPENED
+  let state = unopened(terms)
   for (const fact of facts) {
     if (fact.kind === 'bid') arrivals.push(fact)
-    state = apply(terms, state, fact, arrivals)
+    state = apply(state, fact, arrivals)
     if (fact.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
   }
   return state
@@ -73,7 +87,8 @@ export function hammerOf(terms: PriceTerms, state: Pair): Minor | null {
   return reached ? (priceOf(terms, state)?.priceMinor ?? null) : null
 }
 
-function applyBid(terms: PriceTerms, state: LotState, { at, bidder, maximumMinor, sequence }: Extract<LotFact, { kind: 'bid' }>): LotState {
+function applyBid(state: LotState, { at, bidder, maximumMinor, sequence }: Extract<LotFact, { kind: 'bid' }>): LotState {
+  const { terms } = state
   const pair = withMaximum(state, { bidder, maximumMinor, sequence })
   const mattered = pair.leader?.bidder !== state.leader?.bidder || priceOf(terms, pair)?.priceMinor !== priceOf(terms, state)?.priceMinor
   const closesAt = mattered && state.closesAt !== null ? afterLateBid(state.closesAt, at) : state.closesAt

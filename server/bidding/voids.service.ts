@@ -1,12 +1,12 @@
-import { toIso } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import type { LotRow } from '../lots/lots.service'
 import { findPerson } from '../people/people.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
+import { act } from './act.service'
 import * as store from './bidding.store'
-import { appendLeaves } from './ledger.service'
+import { closeDueLots } from './close.service'
 import { tellOfCorrection, tellOfVoid } from './letters.service'
-import { act, loadSale, personOf } from './sale.service'
+import { loadSale, personOf } from './sale.service'
 
 /** The first of the two who are needed: asks that a bidder's bids on a lot be voided. Nothing is changed yet. */
 export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string; reason: string }): void {
@@ -24,6 +24,7 @@ export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: s
 
 /** The second agrees: the lot is replayed without that bidder. The price may fall, the only time it does. */
 export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string }): LotRow {
+  closeDueLots(turn)
   const sale = loadSale(turn, input.lot)
   const asked = store.findVoidRequest(turn.db, sale.row.id, input.alias)
   if (!asked) throw new Refusal('not-found', 'Nobody has asked for that. Ask first; another of the staff then agrees.')
@@ -50,10 +51,10 @@ export const listVoidRequests = (sight: Sight, lotId: string) =>
 
 /** A correction to the description of an open lot: part of the history, and its bidders are told. The terms stay as they were fixed. */
 export function correctDescription(turn: Turn, actor: Actor, input: { lot: number; words: string }): void {
-  const { row, state } = loadSale(turn, input.lot)
-  if (state.phase !== 'open' && state.phase !== 'held') throw new Refusal('too-late', 'This lot has ended; its history stays as it is.')
-  appendLeaves(turn, row, [{ kind: 'corrected', at: toIso(turn.now), by: actor.role, words: input.words }])
-  turn.record({ kind: 'lot.corrected', subject: `lot:${row.number}`, body: { number: row.number, words: input.words } })
+  closeDueLots(turn)
+  const sale = loadSale(turn, input.lot)
+  const corrections = [...sale.row.corrections, { at: turn.now, words: input.words }]
+  const { row } = act(turn, sale, { command: { kind: 'correct', words: input.words }, by: actor.role, also: { corrections } })
   tellOfCorrection(turn, row, input.words)
 }
 

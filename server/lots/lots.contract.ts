@@ -19,6 +19,12 @@ export interface Postage {
   amountMinor: Minor
 }
 
+/** What was put right in the description of an open lot. */
+export interface Correction {
+  at: Instant
+  words: string
+}
+
 /** What was fixed at the opening; a later change of the draft's fields or of the campaign does not touch it. */
 export interface LotTerms {
   currency: Currency
@@ -96,6 +102,14 @@ export const savePostageIn = z.strictObject({
 })
 export type SavePostageIn = z.infer<typeof savePostageIn>
 
+export const saveLadderIn = z.strictObject({
+  /** null: the campaign's, for every lot that has none of its own. */
+  lot: number.nullable(),
+  rows: z.array(z.strictObject({ from: amount, step: amount })).max(12, 'At most twelve rungs.'),
+})
+export type SaveLadderIn = z.infer<typeof saveLadderIn>
+export const ladderIn = z.strictObject({ lot: number.nullable() })
+
 export const addPhotographIn = z.strictObject({
   lot: number,
   sha: z.string().regex(/^[0-9a-f]{64}$/, 'Add the photograph again.'),
@@ -134,6 +148,9 @@ export interface LotCard {
   highMinor: Minor | null
   soldWhere: SoldWhere
   elsewhereUrl: string | null
+  /** Where the result of a lot sold elsewhere can be read. */
+  resultSource: string | null
+  corrections: Correction[]
   ledgerSize: number
   headHash: string | null
   photograph: LotPhotograph | null

@@ -1,5 +1,6 @@
 import { anyone, router, staff } from '../trpc/base'
-import { addPhotographIn, lotIn, removePhotographIn, saveLotIn, savePostageIn, startLotIn } from './lots.contract'
+import { readLadderFor, saveLadder } from './ladder.service'
+import { addPhotographIn, ladderIn, lotIn, removePhotographIn, saveLadderIn, saveLotIn, savePostageIn, startLotIn } from './lots.contract'
 import { listLots } from './lots.service'
 import * as prepare from './prepare.service'
 import { listPublicCards, readLotPage } from './show.service'
@@ -22,6 +23,12 @@ export const lotsRouter = router({
   savePostage: staff('maker')
     .input(savePostageIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.savePostage(turn, input))),
+  ladder: staff('maker')
+    .input(ladderIn)
+    .query(({ ctx, input }) => readLadderFor(ctx.sight(), input.lot)),
+  saveLadder: staff('maker')
+    .input(saveLadderIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => saveLadder(turn, input))),
   addPhotograph: staff('maker')
     .input(addPhotographIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.addPhotograph(turn, input))),

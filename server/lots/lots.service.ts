@@ -1,6 +1,7 @@
-import { defaultLadder } from '../bidding/ladder.rules'
+import { defaultLadder, type Ladder } from '../bidding/ladder.rules'
 import { leastNext, reserveOf } from '../bidding/price.rules'
 import { findCampaign } from '../campaign/campaign.service'
+import type { Instant } from '../kernel/instant'
 import type { Currency, Minor } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
 import type { Sight, Turn } from '../runtime/turn'
@@ -34,6 +35,12 @@ export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   return row ? cardOf(row, currencyOf(sight), null) : null
 }
 
+/** The same without its photographs, for what is sent at every bid. */
+export function findBareLot(sight: Sight, number: number): LotCard | null {
+  const row = store.findByNumber(sight.db, number)
+  return row ? cardOf(row, currencyOf(sight), null) : null
+}
+
 export function getLotRow(sight: Sight, number: number): store.LotRow {
   const row = store.findByNumber(sight.db, number)
   if (!row) throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
@@ -52,7 +59,12 @@ export const listRunningRows = (sight: Sight): store.LotRow[] =>
 
 export const listReadyRows = (sight: Sight): store.LotRow[] => store.listInStates(sight.db, ['draft', 'ready'])
 
-export const findNextToClose = (sight: Sight): store.LotRow | null => store.nextToClose(sight.db) ?? null
+/** The lot that closes first, and when; null when none runs. */
+export function findNextToClose(sight: Sight): { number: number; closesAt: Instant } | null {
+  const found = store.nextDue(sight.db)
+  return found && found.closesAt !== null ? { number: found.number, closesAt: found.closesAt } : null
+}
+export const findHead = (sight: Sight, number: number): string | null => store.headOf(sight.db, number)
 
 export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)
 export const getExtras = (sight: Sight, lotId: string): string[] => store.listExtras(sight.db, lotId).map(({ words }) => words)
@@ -65,7 +77,6 @@ export const postageOf = (sight: Sight, row: store.LotRow, country: string): Min
 /** What the rooms next door keep on a lot; they have decided, here it is written. */
 export const changeLot = (turn: Turn, id: string, change: Partial<store.LotRow>): void => store.updateLot(turn.db, id, change)
 export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(turn.db, kept)
-export const keepLedger = (turn: Turn, kept: Parameters<typeof store.keepLedger>[1]): void => store.keepLedger(turn.db, kept)
 
 const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
 
@@ -75,7 +86,7 @@ function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: LotPh
   const currency = row.terms?.currency ?? campaignCurrency
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
-  const ladder = row.terms?.ladder ?? defaultLadder(currency)
+  const ladder: Ladder = row.terms?.ladder ?? row.ladder ?? defaultLadder(currency)
   const leader =
     row.leaderAlias !== null && row.leaderMaximumMinor !== null && row.leaderSequence !== null
       ? { bidder: row.leaderAlias, maximumMinor: row.leaderMaximumMinor, sequence: row.leaderSequence }
@@ -107,6 +118,8 @@ function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: LotPh
     highMinor: row.highMinor,
     soldWhere: row.soldWhere,
     elsewhereUrl: row.elsewhereUrl,
+    resultSource: row.resultSource,
+    corrections: row.corrections,
     ledgerSize: row.ledgerSize,
     headHash: row.headHash,
     photograph: photograph && pictureOf(photograph),

@@ -1,6 +1,7 @@
 import { and, asc, desc, eq, inArray, isNotNull, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
-import { lot, lotExtra, lotPhotograph, lotPostage, photograph } from '../../db/schema'
+import { lot, lotExtra, lotPhotograph, lotPostage, photograph, saleRule } from '../../db/schema'
+import type { Ladder } from '../bidding/ladder.rules'
 import type { LotPhotograph, Postage } from './lots.contract'
 
 export type LotRow = typeof lot.$inferSelect
@@ -10,6 +11,18 @@ const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
 
 function prepare(db: Db) {
   return {
+    head: db
+      .select({ headHash: lot.headHash })
+      .from(lot)
+      .where(eq(lot.number, sql.placeholder('number')))
+      .prepare(),
+    nextDue: db
+      .select({ number: lot.number, closesAt: lot.closesAt })
+      .from(lot)
+      .where(and(eq(lot.state, 'open'), eq(lot.soldWhere, 'here'), isNotNull(lot.closesAt)))
+      .orderBy(asc(lot.closesAt), asc(lot.number))
+      .limit(1)
+      .prepare(),
     byNumber: db
       .select()
       .from(lot)
@@ -30,12 +43,6 @@ function prepare(db: Db) {
         bids: sql`${sql.placeholder('bids')}`,
         sequence: sql`${sql.placeholder('sequence')}`,
         extensions: sql`${sql.placeholder('extensions')}`,
-      })
-      .where(eq(lot.id, sql.placeholder('id')))
-      .prepare(),
-    keepLedger: db
-      .update(lot)
-      .set({
         ledgerSize: sql`${sql.placeholder('ledgerSize')}`,
         ledgerPeaks: sql`${sql.placeholder('ledgerPeaks')}`,
         headHash: sql`${sql.placeholder('headHash')}`,
@@ -63,15 +70,10 @@ export const listAll = (db: Db): LotRow[] => db.select().from(lot).orderBy(asc(l
 export const listInStates = (db: Db, states: LotRow['state'][]): LotRow[] =>
   db.select().from(lot).where(inArray(lot.state, states)).orderBy(asc(lot.closesAt), asc(lot.number)).all()
 
-/** The open lot sold here that closes first. */
-export const nextToClose = (db: Db): LotRow | undefined =>
-  db
-    .select()
-    .from(lot)
-    .where(and(eq(lot.state, 'open'), eq(lot.soldWhere, 'here'), isNotNull(lot.closesAt)))
-    .orderBy(asc(lot.closesAt), asc(lot.number))
-    .limit(1)
-    .get()
+/** The open lot sold here that closes first; of two at one instant the one with the lower number. Asked before every bid. */
+export const nextDue = (db: Db) => queries(db).nextDue.get()
+/** What names all that has happened to a lot: asked before every bid. */
+export const headOf = (db: Db, number: number): string | null => queries(db).head.get({ number })?.headHash ?? null
 
 export const highestNumber = (db: Db): number =>
   db
@@ -101,12 +103,18 @@ export type KeptBid = Pick<
   | 'bids'
   | 'sequence'
   | 'extensions'
+  | 'ledgerSize'
+  | 'ledgerPeaks'
+  | 'headHash'
 >
 export const keepBid = (db: Db, kept: KeptBid): void => {
-  queries(db).keepBid.run(kept)
+  queries(db).keepBid.run({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
 }
-export const keepLedger = (db: Db, kept: { id: string; ledgerSize: number; ledgerPeaks: string[]; headHash: string }): void => {
-  queries(db).keepLedger.run({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
+
+export const findSaleLadder = (db: Db): Ladder | null => db.select().from(saleRule).get()?.ladder ?? null
+export function keepSaleLadder(db: Db, ladder: Ladder | null): void {
+  db.delete(saleRule).run()
+  if (ladder) db.insert(saleRule).values({ id: 1, ladder }).run()
 }
 
 export const listExtras = (db: Db, lotId: string) =>

@@ -1,11 +1,11 @@
-import { readCorrections } from '../bidding/history.service'
-import { defaultLadder, type Ladder } from '../bidding/ladder.rules'
+import type { Ladder } from '../bidding/ladder.rules'
 import { getCampaign } from '../campaign/campaign.service'
 import { currentCertificate } from '../certificates/standing.service'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import type { Sight } from '../runtime/turn'
-import type { LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
+import { ladderFor } from './ladder.service'
+import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
 import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
 
 /** A lot as anybody may see it. */
@@ -19,7 +19,7 @@ export interface LotPage {
   card: PublicCard
   story: string
   /** What was put right after the terms were fixed; the story above stays as it was. */
-  corrections: { at: Instant; words: string }[]
+  corrections: Correction[]
   extras: string[]
   photographs: LotPhotograph[]
   postage: Postage[]
@@ -51,7 +51,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
   return {
     card,
     story: fixed?.story ?? row.story,
-    corrections: readCorrections(sight, row.id),
+    corrections: row.corrections,
     extras: fixed?.extras ?? getExtras(sight, row.id),
     photographs: getPhotographs(sight, row.id),
     postage: fixed?.postage ?? getPostage(sight, row.id),
@@ -71,7 +71,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
       return at === null ? [] : [{ number: one, title, at, state }]
     }),
     areTermsFixed: fixed !== undefined,
-    ladder: row.terms?.ladder ?? defaultLadder(campaign.currency),
+    ladder: ladderFor(sight, row, campaign.currency),
     now: sight.now,
   }
 }

@@ -155,9 +155,11 @@ describe('a lot sold elsewhere', () => {
     await expect((await stage.as('bidder', 'Ines')).bidding.place({ lot: number, key: 'k'.repeat(16), maximum: '50' })).rejects.toThrow(
       'sold elsewhere: https://market.example/7',
     )
-    await expect(maker.bidding.elsewhereResult({ lot: number, hammer: '210' })).rejects.toThrow('It has not closed yet')
+    await expect(maker.bidding.elsewhereResult({ lot: number, hammer: '210', source: 'Told by the other house.' })).rejects.toThrow(
+      'It has not closed yet',
+    )
     stage.clock.pass(HOUR + MINUTE)
-    await maker.bidding.elsewhereResult({ lot: number, hammer: '210' })
+    await maker.bidding.elsewhereResult({ lot: number, hammer: '210', source: 'Told by the other house.' })
     expect((await stage.visitor().lots.page({ lot: number })).card).toMatchObject({ state: 'sold', hammerMinor: 21_000 })
   })
 })

@@ -7,7 +7,7 @@ import { leavesOf, openedLeaf, revealedLeaf } from '../../server/bidding/leaves.
 import { hashOfLeaf } from '../../server/bidding/ledger.rules'
 import { rootOf } from '../../server/bidding/merkle.rules'
 import type { Maximum, PriceTerms } from '../../server/bidding/price.rules'
-import { apply, type LotFact, type LotState, UNOPENED } from '../../server/bidding/replay.rules'
+import { apply, type LotFact, type LotState, unopened } from '../../server/bidding/replay.rules'
 import type { Instant } from '../../server/kernel/instant'
 
 export const pounds = (amount: number): number => Math.round(amount * 100)
@@ -32,14 +32,14 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 
   const leaves: Leaf[] = []
   const openings: Opening[] = []
   let arrivals: Maximum[] = []
-  let state: LotState = UNOPENED
+  let state: LotState = unopened(terms)
   const reserve = terms.reserveMinor === null ? null : { amountMinor: terms.reserveMinor, nonce: 'ab'.repeat(32) }
   const nonceOf = (sequence: number) => sequence.toString(16).padStart(64, '0')
 
   function note(fact: LotFact): void {
     if (fact.kind === 'bid') arrivals.push(fact)
     const before = state
-    state = apply(terms, state, fact, arrivals)
+    state = apply(state, fact, arrivals)
     if (fact.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
     facts.push(fact)
     if (fact.kind === 'opened') {
@@ -57,7 +57,7 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 
     const nonce = fact.kind === 'bid' ? nonceOf(fact.sequence) : null
     if (fact.kind === 'bid')
       openings.push({ sequence: fact.sequence, alias: fact.bidder, amountMinor: fact.maximumMinor, nonce: nonceOf(fact.sequence) })
-    leaves.push(...leavesOf({ lot: number, terms, fact, before, after: state, by: fact.kind === 'closed' ? 'rule' : 'maker', nonce }))
+    leaves.push(...leavesOf({ lot: number, fact, before, after: state, by: fact.kind === 'closed' ? 'rule' : 'maker', nonce }))
     if (fact.kind === 'closed' || fact.kind === 'withdrawn') leaves.push(revealedLeaf(fact.at, state, openings, reserve))
   }
 
@@ -72,7 +72,7 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 
     },
     /** Runs one command; the words of the refusal, or null when it was taken. */
     say(command: LotCommand, now: Instant): string | null {
-      const decision = decide(terms, state, command, now)
+      const decision = decide(state, command, now)
       if (!decision.yes) return decision.words
       note(decision.fact)
       return null

@@ -186,7 +186,7 @@ function ResultElsewhere({ card }: { card: LotCard }) {
   const { run, pending, refusal } = useCommand(api.bidding.elsewhereResult.mutate)
   return (
     <CommandForm
-      run={(form) => run({ lot: card.number, hammer: form.text('hammer') })}
+      run={(form) => run({ lot: card.number, hammer: form.text('hammer'), source: form.text('source') })}
       pending={pending}
       refusal={refusal}
       onDone={() => router.refresh()}
@@ -198,6 +198,12 @@ function ResultElsewhere({ card }: { card: LotCard }) {
         currency={card.currency}
         hint="As it ended at the other address. Leave it empty if it was not sold."
         optional
+      />
+      <TextField
+        name="source"
+        label="Where the result comes from"
+        hint="An address where it can be read, or who told it; it stands on the lot's page."
+        width="full"
       />
       <SubmitButton>Enter the result</SubmitButton>
     </CommandForm>

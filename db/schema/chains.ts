@@ -1,0 +1,25 @@
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { LinkPhase } from '../../server/bidding/chain.rules'
+
+export const chain = sqliteTable('chain', {
+  id: text('id').primaryKey(),
+  personId: text('person_id').notNull(),
+  mostWins: integer('most_wins').notNull(),
+  capMinor: integer('cap_minor'),
+  at: integer('at').notNull(),
+})
+
+export const chainLink = sqliteTable(
+  'chain_link',
+  {
+    chainId: text('chain_id').notNull(),
+    place: integer('place').notNull(),
+    lotId: text('lot_id').notNull(),
+    maximumMinor: integer('maximum_minor').notNull(),
+    phase: text('phase').$type<LinkPhase>().notNull().default('waiting'),
+    why: text('why'),
+    wokeAt: integer('woke_at'),
+    hammerMinor: integer('hammer_minor'),
+  },
+  (table) => [primaryKey({ columns: [table.chainId, table.place] })],
+)

@@ -1,0 +1,45 @@
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { DisclosureKind } from '../../server/bidding/fairness.contract'
+
+export const disclosure = sqliteTable('disclosure', {
+  id: text('id').primaryKey(),
+  personId: text('person_id').notNull(),
+  lotId: text('lot_id'),
+  kind: text('kind').$type<DisclosureKind>().notNull(),
+  words: text('words').notNull().default(''),
+  at: integer('at').notNull(),
+})
+
+export const bidTrace = sqliteTable(
+  'bid_trace',
+  {
+    personId: text('person_id').notNull(),
+    lotId: text('lot_id').notNull(),
+    kind: text('kind').$type<'address' | 'device'>().notNull(),
+    hash: text('hash').notNull(),
+    at: integer('at').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.personId, table.lotId, table.kind, table.hash] })],
+)
+
+export const retractionRequest = sqliteTable(
+  'retraction_request',
+  {
+    lotId: text('lot_id').notNull(),
+    personId: text('person_id').notNull(),
+    reason: text('reason').notNull(),
+    at: integer('at').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
+)
+
+export const reminder = sqliteTable(
+  'reminder',
+  {
+    lotId: text('lot_id').notNull(),
+    personId: text('person_id').notNull(),
+    at: integer('at').notNull(),
+    sentAt: integer('sent_at'),
+  },
+  (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
+)
