@@ -40,9 +40,10 @@ export const biddingRouter = router({
   place: signedIn.input(placeBidIn).mutation(({ ctx, input }) => {
     const { personId } = ctx.actor
     shedBids(ctx.sight(), { personId, address: ctx.address, lot: input.lot })
+    const origin = { address: ctx.address, browser: ctx.browser() }
     return ctx.command((turn) => {
       const answer = placeTypedBid(turn, ctx.actor, input)
-      noteOrigin(turn, personId, input.lot, ctx)
+      noteOrigin(turn, personId, input.lot, origin)
       return answer
     })
   }),
@@ -55,9 +56,10 @@ export const biddingRouter = router({
   makeChain: signedIn.input(makeChainIn).mutation(({ ctx, input }) => {
     const { personId } = ctx.actor
     shedBids(ctx.sight(), { personId, address: ctx.address, lot: 0 })
+    const origin = { address: ctx.address, browser: ctx.browser() }
     return ctx.command((turn) => {
       const answer = makeChain(turn, ctx.actor, input)
-      for (const { lot } of input.links) noteOrigin(turn, personId, lot, ctx)
+      for (const { lot } of input.links) noteOrigin(turn, personId, lot, origin)
       return answer
     })
   }),
