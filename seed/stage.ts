@@ -42,6 +42,7 @@ export async function add({ house }: Telling, role: Role, name: string, country 
     setCookie: () => {},
     cookies: '',
     signIn: house.signIn,
+    builder: house.builder,
     sight: house.sight,
     command: house.queue.run,
   })

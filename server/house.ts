@@ -9,6 +9,8 @@ import { onThisThread, openPress, type Press } from './documents/press'
 import type { Clock } from './kernel/clock'
 import type { Dice } from './kernel/dice'
 import { type Instant, MINUTE } from './kernel/instant'
+import type { Builder } from './parts/build.service'
+import { answerBuild } from './parts/build-solver'
 import { openSignIn, type SignIn } from './people/sign-in'
 import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
@@ -32,6 +34,8 @@ export interface House {
   hub: Hub
   photographs: PhotographFolder
   press: Press
+  /** Plans what can be built. */
+  builder: Builder
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -61,14 +65,17 @@ export function openHouse(parts: {
   dice?: Dice
   /** The bundle of the thread that sets papers; without it they are set on the house's own. */
   paperWorker?: string
+  /** The bundle of the thread that plans what can be built; without it the planning is done on the house's own. */
+  buildWorker?: string
 }): House {
-  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker } = parts
+  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker, buildWorker } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
+  const builder: Builder = buildWorker === undefined ? { make: answerBuild, close: () => {} } : openWorkshop({ entry: buildWorker, log })
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
@@ -135,6 +142,7 @@ export function openHouse(parts: {
     hub,
     photographs,
     press,
+    builder,
     signIn,
     isDemo,
     publicUrl,
@@ -168,6 +176,7 @@ export function openHouse(parts: {
       if (backups) clearInterval(backups)
       hub.close()
       press.close()
+      builder.close()
       handle.close()
     },
   }

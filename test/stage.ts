@@ -63,6 +63,7 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
       setCookie: (cookie) => jar.push(cookie),
       cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
       signIn: house.signIn,
+      builder: house.builder,
       sight: house.sight,
       command: house.queue.run,
     }

@@ -39,6 +39,23 @@ export const partsLine = sqliteTable('parts_line', {
   notes: text('notes').notNull(),
 })
 
+export const lineSubstitute = sqliteTable(
+  'line_substitute',
+  {
+    lineId: text('line_id')
+      .notNull()
+      .references(() => partsLine.id),
+    partId: partId(),
+    rank: integer('rank').notNull(),
+    reason: text('reason').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id')
+      .notNull()
+      .references(() => person.id),
+  },
+  (table) => [primaryKey({ columns: [table.lineId, table.partId] })],
+)
+
 export const position = sqliteTable(
   'position',
   {

@@ -77,6 +77,16 @@ export const designIn = z.strictObject({
 })
 export type DesignIn = z.input<typeof designIn>
 
+const idOf = z.string().min(1).max(60)
+
+export const acceptIn = z.strictObject({
+  lineId: idOf,
+  partId: idOf,
+  reason: z.string().trim().min(1, 'Say why it may stand in its place.').max(500, 'Keep the reason under 500 characters.'),
+})
+
+export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
+
 /** One thing that stops an import: where it is and what to do. Line 0 means the list as a whole. */
 export interface Flaw {
   list: 'checklist' | 'partsList' | 'feeds'

@@ -60,9 +60,9 @@ function picture(model: Model, chosen: ReadonlySet<number>, coming: readonly Com
   return model.units.map(({ unit }, index) => ({
     unitId: unit.unitId,
     buildable: chosen.has(index),
-    lines: unit.lines.map(({ partId }, line): LineOutlook => {
+    lines: unit.lines.map(({ lineId, partId }, line): LineOutlook => {
       const demand = demands.get(index)?.[line] ?? 0
-      const row: LineOutlook = { partId, there: 0, instead: 0, onItsWay: 0, promised: 0, missing: allocation.lacks(demand) }
+      const row: LineOutlook = { lineId, partId, there: 0, instead: 0, onItsWay: 0, promised: 0, missing: allocation.lacks(demand) }
       for (const { shelf, quantity } of allocation.from(demand)) {
         const wave = waveOf(shelf)
         row[wave] += quantity

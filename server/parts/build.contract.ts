@@ -8,6 +8,8 @@ export const IMPORTANCE_WORDS: Record<Importance, string> = { 1: 'first', 2: 'as
 
 /** So many of one part, or of a part that is accepted in its place. */
 export interface NeedLine {
+  /** The line of the parts list. */
+  lineId: string
   partId: string
   /** Substitutes, the preferred first. */
   accepts: readonly string[]
@@ -49,6 +51,7 @@ export interface BuildQuestion {
 
 /** Where the pieces for one line of a unit stand. */
 export interface LineOutlook {
+  lineId: string
   partId: string
   /** In hand and kept for this unit; `instead` of them are substitutes. */
   there: number

@@ -1,19 +1,6 @@
-import { mayGoTo, type Restriction } from '../donors/gift.rules'
-
-/** What one unit still lacks before it is fully fitted, part by part. Units come in the order in which they should be built. */
-export interface UnitNeeds {
-  unitId: string
-  tag: string
-  designId: string
-  designName: string
-  lines: { partId: string; quantity: number }[]
-}
-
-/** Good pieces in hand of one part with one restriction (or none). */
-export interface Stock extends Restriction {
-  partId: string
-  quantity: number
-}
+import { Allocation } from './allocation.rules'
+import type { Stock, UnitNeeds } from './build.contract'
+import { buildableInOrder, makeModel } from './build-model.rules'
 
 export interface UnitOutlook {
   unitId: string
@@ -24,83 +11,51 @@ export interface UnitOutlook {
 }
 
 /**
- * What can be built now. Units that can be completed take their parts first, in the order given; what is then
- * left goes to the others in the same order, and what they lack is the shortfall. A piece is promised to one unit only.
+ * What can be built when parts go to units in the order given: those that can be completed take theirs first, what is
+ * then left goes to the others, and what they lack is the shortfall. A piece is kept for one unit only. Which choice
+ * of units gives the most is a harder question: `mostUnits`.
  */
 export function whatCanBeBuilt(units: readonly UnitNeeds[], stock: readonly Stock[]): UnitOutlook[] {
-  const shelf = new Shelf(stock)
-  const complete = new Set<string>()
-  for (const unit of units) {
-    if (unit.lines.every(({ partId, quantity }) => shelf.has(partId, unit) >= quantity)) {
-      for (const { partId, quantity } of unit.lines) shelf.take(partId, unit, quantity)
-      complete.add(unit.unitId)
+  const model = makeModel(units, stock)
+  const complete = buildableInOrder(model)
+  const allocation = new Allocation()
+  for (const { quantity } of model.shelves) allocation.addShelf(quantity)
+  const lacking = new Map<number, Map<string, number>>()
+  const inTurn = [...units.keys()].sort((a, b) => Number(complete.has(b)) - Number(complete.has(a)) || a - b)
+  for (const index of inTurn) {
+    const lacks = new Map<string, number>()
+    for (const [line, demand] of model.units[index]?.lines.entries() ?? []) {
+      const left = allocation.fill(allocation.add(demand))
+      const partId = units[index]?.lines[line]?.partId ?? ''
+      if (left > 0) lacks.set(partId, (lacks.get(partId) ?? 0) + left)
     }
+    lacking.set(index, lacks)
   }
-  return units.map((unit) => {
-    if (complete.has(unit.unitId)) return { unitId: unit.unitId, tag: unit.tag, buildable: true, lacks: [] }
-    const lacks = unit.lines
-      .map(({ partId, quantity }) => ({ partId, quantity: quantity - shelf.take(partId, unit, quantity) }))
-      .filter(({ quantity }) => quantity > 0)
-    return { unitId: unit.unitId, tag: unit.tag, buildable: false, lacks }
-  })
+  return units.map(({ unitId, tag }, index) => ({
+    unitId,
+    tag,
+    buildable: complete.has(index),
+    lacks: [...(lacking.get(index) ?? [])].map(([partId, quantity]) => ({ partId, quantity })),
+  }))
 }
 
-/** Pieces in hand, taken away as they are kept for units. Restricted ones go first where they may, to spare the free ones. */
-class Shelf {
-  private readonly rows: Stock[]
-  constructor(stock: readonly Stock[]) {
-    this.rows = stock.map((row) => ({ ...row })).sort((a, b) => freedom(a) - freedom(b))
-  }
-  private for(partId: string, unit: UnitNeeds): Stock[] {
-    return this.rows.filter((row) => row.partId === partId && mayGoTo(row, unit))
-  }
-  has(partId: string, unit: UnitNeeds): number {
-    return this.for(partId, unit).reduce((sum, row) => sum + row.quantity, 0)
-  }
-  take(partId: string, unit: UnitNeeds, wanted: number): number {
-    let left = wanted
-    for (const row of this.for(partId, unit)) {
-      const taken = Math.min(left, row.quantity)
-      row.quantity -= taken
-      left -= taken
-    }
-    return wanted - left
-  }
-}
-
-const freedom = (row: Restriction): number => (row.onlyForUnitId !== null ? 0 : row.onlyForDesignId !== null ? 1 : 2)
-
-export interface Unblocker {
+export interface Short {
   partId: string
   /** How many are lacking over all units. */
   short: number
-  /** Units that wait for this part, and units for which it is the only thing that is missing. */
   waiting: string[]
-  frees: string[]
 }
 
-/** What would unblock most: for each part that is short, the units that could be completed if there were enough of it. */
-export function whatWouldUnblock(units: readonly UnitNeeds[], stock: readonly Stock[]): Unblocker[] {
-  const now = whatCanBeBuilt(units, stock)
-  const buildableNow = new Set(now.filter((unit) => unit.buildable).map((unit) => unit.unitId))
-  const short = new Map<string, { short: number; waiting: string[] }>()
-  for (const unit of now) {
-    for (const { partId, quantity } of unit.lacks) {
-      const row = short.get(partId) ?? { short: 0, waiting: [] }
-      short.set(partId, { short: row.short + quantity, waiting: [...row.waiting, unit.tag] })
+/** The parts that are lacking, those that most units wait for first. */
+export function whatIsShort(outlooks: readonly UnitOutlook[]): Short[] {
+  const short = new Map<string, Short>()
+  for (const { tag, lacks } of outlooks) {
+    for (const { partId, quantity } of lacks) {
+      const row = short.get(partId) ?? { partId, short: 0, waiting: [] }
+      short.set(partId, { partId, short: row.short + quantity, waiting: [...row.waiting, tag] })
     }
   }
-  return [...short]
-    .map(([partId, row]) => {
-      const enough: Stock = { partId, quantity: row.short, onlyForUnitId: null, onlyForDesignId: null }
-      const then = whatCanBeBuilt(units, [...stock, enough])
-      const frees = then.filter((unit) => unit.buildable && !buildableNow.has(unit.unitId)).map((unit) => unit.tag)
-      return { partId, ...row, frees }
-    })
-    .sort(
-      (a, b) =>
-        b.frees.length - a.frees.length || b.waiting.length - a.waiting.length || b.short - a.short || (a.partId < b.partId ? -1 : 1),
-    )
+  return [...short.values()].sort((a, b) => b.waiting.length - a.waiting.length || b.short - a.short || (a.partId < b.partId ? -1 : 1))
 }
 
 /** The units that can be completed with this stock and could not without `parcel`. */
@@ -115,12 +70,7 @@ export function whatWasUnblocked(units: readonly UnitNeeds[], stock: readonly St
       left -= taken
     }
   }
-  const before = new Set(
-    whatCanBeBuilt(units, without)
-      .filter((unit) => unit.buildable)
-      .map((unit) => unit.unitId),
-  )
-  return whatCanBeBuilt(units, stock)
-    .filter((unit) => unit.buildable && !before.has(unit.unitId))
-    .map((unit) => unit.tag)
+  const before = buildableInOrder(makeModel(units, without))
+  const after = buildableInOrder(makeModel(units, stock))
+  return units.filter((_, index) => after.has(index) && !before.has(index)).map(({ tag }) => tag)
 }

@@ -1,7 +1,11 @@
 import { z } from 'zod'
 import { anyone, router, staff } from '../trpc/base'
 import { buyBatch } from './batch.service'
+import { expectedIn, importanceIn, readyIn } from './build.contract'
+import { expectGift, readBuild, setImportance, setReady } from './build.service'
 import { catalogue, partPage } from './catalogue.service'
+import { partsExportIn } from './export.contract'
+import { exportParts } from './export.service'
 import { badIn, inspectionIn, partIn, purchaseIn, recountIn } from './part.contract'
 import { findOrAddPart, listParts } from './part.service'
 import { inspectPiece } from './piece.service'
@@ -14,6 +18,15 @@ export const partsRouter = router({
   list: handles.query(({ ctx }) => listParts(ctx.sight())),
   catalogue: handles.query(({ ctx }) => catalogue(ctx.sight())),
   one: handles.input(z.strictObject({ partId: z.string() })).query(({ ctx, input }) => partPage(ctx.sight(), input.partId)),
+  build: handles.query(({ ctx }) => readBuild(ctx.sight(), ctx.builder)),
+  expect: handles.input(expectedIn).mutation(({ ctx, input }) => ctx.command((turn) => expectGift(turn, ctx.actor, input))),
+  export: handles.input(partsExportIn).query(({ ctx, input }) => exportParts(ctx.sight(), ctx.builder, input.what)),
+  importance: staff('maker')
+    .input(importanceIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => setImportance(turn, ctx.actor, input))),
+  readyDay: staff('maker')
+    .input(readyIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => setReady(turn, ctx.actor, input))),
   shortfall: handles.query(({ ctx }) => shortfall(ctx.sight())),
   wanted: anyone.query(({ ctx }) => wantedList(ctx.sight())),
   add: handles.input(partIn).mutation(({ ctx, input }) => ctx.command((turn) => findOrAddPart(turn, input))),

@@ -5,7 +5,7 @@ import type { Instant } from '../kernel/instant'
 import type { Sight } from '../runtime/turn'
 import { unitNeeds } from '../units/holdings.service'
 import { listBatches } from './batch.service'
-import { type UnitOutlook, whatCanBeBuilt, whatWasUnblocked, whatWouldUnblock } from './buildable.rules'
+import { type UnitOutlook, whatCanBeBuilt, whatIsShort, whatWasUnblocked } from './buildable.rules'
 import { type PartCard, partsById } from './part.service'
 import { batchCards, stockNow, stockOf } from './stock.service'
 
@@ -13,31 +13,31 @@ export interface ShortPart {
   part: PartCard
   short: number
   waiting: string[]
-  frees: string[]
   promised: { donorId: string; donorName: string; quantity: number; at: Instant }[]
 }
 
 export interface Outlook {
   units: (UnitOutlook & { designName: string })[]
-  /** The parts that would free most units first. */
+  /** Those that most units wait for first. */
   parts: ShortPart[]
 }
 
-/** What can be built now, what is short, what would unblock most, and who promised it. */
+/** What can be built when parts go to units in order, what is then short, and who promised it. */
 export function shortfall(sight: Sight): Outlook {
   const needs = unitNeeds(sight)
   const stock = stockNow(sight)
-  const blockers = whatWouldUnblock(needs, stock)
+  const outlooks = whatCanBeBuilt(needs, stock)
+  const short = whatIsShort(outlooks)
   const parts = partsById(
     sight,
-    blockers.map((row) => row.partId),
+    short.map((row) => row.partId),
   )
   const promises = groupBy(outstandingPromises(sight), (line) => line.partId)
   const names = new Map(listDonors(sight).map((donor) => [donor.id, donor.name]))
   const designs = new Map(needs.map((unit) => [unit.unitId, unit.designName]))
   return {
-    units: whatCanBeBuilt(needs, stock).map((unit) => ({ ...unit, designName: designs.get(unit.unitId) ?? '' })),
-    parts: blockers.flatMap(({ partId, ...row }) => {
+    units: outlooks.map((unit) => ({ ...unit, designName: designs.get(unit.unitId) ?? '' })),
+    parts: short.flatMap(({ partId, ...row }) => {
       const part = parts.get(partId)
       const promised = (promises.get(partId) ?? []).map((line) => ({
         donorId: line.donorId,

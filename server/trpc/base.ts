@@ -1,6 +1,7 @@
 import { initTRPC, TRPCError } from '@trpc/server'
 import { ZodError } from 'zod'
 import { type FieldWords, Refusal, type RefusalCode } from '../kernel/refusal'
+import type { Builder } from '../parts/build.service'
 import type { Role } from '../people/people.contract'
 import type { Log } from '../runtime/log'
 import type { Actor, Sight, Turn } from '../runtime/turn'
@@ -17,6 +18,7 @@ export interface Context {
   setCookie(value: string): void
   cookies: string
   signIn: import('../people/sign-in').SignIn
+  builder: Builder
   sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }

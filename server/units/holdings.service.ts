@@ -1,5 +1,7 @@
+import { acceptedByLine } from '../designs/substitutes.service'
 import { groupBy } from '../kernel/group'
-import type { UnitNeeds } from '../parts/buildable.rules'
+import type { UnitNeeds } from '../parts/build.contract'
+import { importances } from '../parts/importance.service'
 import type { Sight } from '../runtime/turn'
 import { batchIdsIn, everFittedRows, findDesignId, fittedRows, openPositionRows } from './holdings.store'
 
@@ -18,12 +20,17 @@ export const madeOf = (sight: Sight, unitId: string): { designId: string; batchI
 export const everFitted = (sight: Sight, pieceIds: readonly string[]): Set<string | null> =>
   new Set(everFittedRows(sight.db, pieceIds).map((row) => row.pieceId))
 
-/** What each unit still lacks, in the order in which units should be built: runs by age, units by number. */
+/** What each unit still lacks, line by line, in the order in which units should be built: runs by age, units by number. */
 export function unitNeeds(sight: Sight): UnitNeeds[] {
+  const accepted = acceptedByLine(sight)
+  const mattering = importances(sight)
   return [...groupBy(openPositionRows(sight.db), (row) => row.unitId).values()].flatMap(([first, ...rest]) => {
     if (!first) return []
-    const lines = [...groupBy([first, ...rest], (row) => row.partId)].map(([partId, rows]) => ({ partId, quantity: rows.length }))
+    const lines = [...groupBy([first, ...rest], (row) => row.lineId)].flatMap(([lineId, rows]) => {
+      const partId = rows[0]?.partId
+      return partId === undefined ? [] : [{ lineId, partId, accepts: accepted.get(lineId) ?? [], quantity: rows.length }]
+    })
     const { unitId, tag, designId, designName } = first
-    return [{ unitId, tag, designId, designName, lines }]
+    return [{ unitId, tag, designId, designName, importance: mattering.get(unitId) ?? 2, lines }]
   })
 }

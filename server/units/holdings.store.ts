@@ -15,7 +15,14 @@ export const fittedRows = (db: Db, batchIds: readonly string[]) =>
 /** Positions in which nothing is fitted, of units that are not set aside, in the order of runs and numbers. */
 export const openPositionRows = (db: Db) =>
   db
-    .select({ unitId: unit.id, tag: unit.tag, designId: design.id, designName: design.name, partId: position.partId })
+    .select({
+      unitId: unit.id,
+      tag: unit.tag,
+      designId: design.id,
+      designName: design.name,
+      partId: position.partId,
+      lineId: position.lineId,
+    })
     .from(unit)
     .innerJoin(run, eq(run.id, unit.runId))
     .innerJoin(design, eq(design.id, run.designId))

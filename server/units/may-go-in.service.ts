@@ -1,4 +1,5 @@
-import { mayGoTo } from '../donors/gift.rules'
+import { substitutesOf } from '../designs/substitutes.service'
+import { listWords, mayGoTo } from '../donors/gift.rules'
 import { Refusal } from '../kernel/refusal'
 import { getPart } from '../parts/part.service'
 import { countsAsGood } from '../parts/piece.rules'
@@ -72,9 +73,10 @@ function mustFit(
 ): void {
   const position = state.design.positions.find((one) => one.designator === designator)
   if (!position) throw Refusal.at('designators', `${state.design.name} has no position ${designator}.`, 'not-found')
-  if (batch.partId !== position.partId) {
-    const wanted = getPart(sight, position.partId)
-    throw Refusal.at(at, `${designator} takes ${wanted.words}; ${batch.code} is ${batch.part.words}.`, 'conflict')
+  const instead = substitutesOf(sight, state.design.id).get(position.lineId) ?? []
+  if (batch.partId !== position.partId && !instead.some(({ part }) => part.id === batch.partId)) {
+    const wanted = listWords([getPart(sight, position.partId).words, ...instead.map(({ part }) => part.words)])
+    throw Refusal.at(at, `${designator} takes ${wanted}; ${batch.code} is ${batch.part.words}.`, 'conflict')
   }
   const { fittedAfter } = position
   if (fittedAfter !== null && !hasPassed(state.bench.states.get(fittedAfter))) {

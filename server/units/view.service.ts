@@ -1,4 +1,5 @@
 import { limitWords } from '../designs/check-words.rules'
+import { substitutesOf } from '../designs/substitutes.service'
 import { invariant } from '../kernel/invariant'
 import { batchesById } from '../parts/batch.service'
 import { collapseDesignators } from '../parts/designator.rules'
@@ -42,13 +43,21 @@ export interface FitChoice {
 export function fitChoices(sight: Sight, tag: string): FitChoice[] {
   const { design, unit } = loadUnit(sight, tag)
   const parts = [...new Set(design.positions.map(({ partId }) => partId))]
+  const accepted = substitutesOf(sight, design.id)
   return parts.map((partId) => {
-    const batches = batchesFor(sight, partId).filter((batch) => batch.state === 'available' && mayTake(batch, unit.id, design.id))
+    const lines = design.positions.filter((position) => position.partId === partId).map(({ lineId }) => lineId)
+    const instead = lines.flatMap((lineId) => accepted.get(lineId) ?? []).map(({ part }) => part.id)
+    const batches = [...new Set([partId, ...instead])]
+      .flatMap((id) => batchesFor(sight, id))
+      .filter((batch) => batch.state === 'available' && mayTake(batch, unit.id, design.id))
     return {
       partId,
       batches: batches
         .filter(({ inHand }) => inHand > 0)
-        .map(({ id, code, inHand, marking, dateCode }) => ({ id, code, inHand, words: [marking, dateCode].filter(Boolean).join(', ') })),
+        .map(({ id, code, inHand, marking, dateCode, part }) => {
+          const isInstead = part.id !== partId
+          return { id, code, inHand, words: [isInstead ? `instead: ${part.words}` : '', marking, dateCode].filter(Boolean).join(', ') }
+        }),
       pieces: batches.flatMap(({ loose }) => loose.map((piece) => ({ tag: piece.tag, verdict: piece.verdict }))),
     }
   })

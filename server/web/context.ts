@@ -29,6 +29,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     setCookie,
     cookies,
     signIn: house.signIn,
+    builder: house.builder,
     sight: house.sight,
     command: house.queue.run,
   }

@@ -19,7 +19,8 @@ function question({ scarce, seed }: { scarce: number; seed: number }): BuildQues
   const next = numbers(seed)
   const upTo = (most: number) => Math.floor(next() * most)
   const designs = Array.from({ length: 5 }, () =>
-    Array.from({ length: 80 }, () => ({
+    Array.from({ length: 80 }, (_, line) => ({
+      lineId: `line-${line}`,
       partId: `part-${upTo(400)}`,
       accepts: next() < 0.2 ? [`part-${upTo(400)}`] : [],
       quantity: 1 + upTo(4),

@@ -1,13 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type Stock, type UnitNeeds, whatCanBeBuilt, whatWasUnblocked, whatWouldUnblock } from '../../server/parts/buildable.rules'
+import type { Stock, UnitNeeds } from '../../server/parts/build.contract'
+import { whatCanBeBuilt, whatIsShort, whatWasUnblocked } from '../../server/parts/buildable.rules'
 
 const unit = (tag: string, needs: Record<string, number>, designId = 'tidemill'): UnitNeeds => ({
   unitId: tag.toLowerCase(),
   tag,
   designId,
   designName: designId,
-  lines: Object.entries(needs).map(([partId, quantity]) => ({ partId, quantity })),
+  importance: 2,
+  lines: Object.entries(needs).map(([partId, quantity]) => ({ lineId: `${designId} ${partId}`, partId, accepts: [], quantity })),
 })
 const stock = (partId: string, quantity: number, more: Partial<Stock> = {}): Stock => ({
   partId,
@@ -72,7 +74,7 @@ describe('what can be built now', () => {
   })
 })
 
-describe('what would unblock most', () => {
+describe('what is short', () => {
   const units = [
     unit('WREN-01', { display: 6 }),
     unit('WREN-02', { display: 6, chip: 1 }),
@@ -80,16 +82,24 @@ describe('what would unblock most', () => {
     unit('PIPIT-01', { logic: 1 }),
   ]
 
-  test('the part that frees most units comes first, and says which', () => {
-    expect(whatWouldUnblock(units, [])).toEqual([
-      { partId: 'display', short: 18, waiting: ['WREN-01', 'WREN-02', 'WREN-03'], frees: ['WREN-01', 'WREN-03'] },
-      { partId: 'logic', short: 1, waiting: ['PIPIT-01'], frees: ['PIPIT-01'] },
-      { partId: 'chip', short: 1, waiting: ['WREN-02'], frees: [] },
+  test('the part that most units wait for comes first, and says which', () => {
+    expect(whatIsShort(whatCanBeBuilt(units, []))).toEqual([
+      { partId: 'display', short: 18, waiting: ['WREN-01', 'WREN-02', 'WREN-03'] },
+      { partId: 'chip', short: 1, waiting: ['WREN-02'] },
+      { partId: 'logic', short: 1, waiting: ['PIPIT-01'] },
     ])
   })
 
   test('a part that is enough is not listed', () => {
-    expect(whatWouldUnblock([unit('WREN-01', { display: 6 })], [stock('display', 6)])).toEqual([])
+    expect(whatIsShort(whatCanBeBuilt([unit('WREN-01', { display: 6 })], [stock('display', 6)]))).toEqual([])
+  })
+
+  test('a substitute in hand is not short, and is not used for a line that does not accept it', () => {
+    const [wren] = [unit('WREN-01', { display: 2 })]
+    const accepting = { ...wren, lines: [{ lineId: 'd', partId: 'display', accepts: ['red display'], quantity: 2 }] } as UnitNeeds
+    const shelf = [stock('display', 1), stock('red display', 1)]
+    expect(whatCanBeBuilt([accepting], shelf)).toMatchObject([{ buildable: true, lacks: [] }])
+    expect(whatCanBeBuilt([unit('WREN-01', { display: 2 })], shelf)).toMatchObject([{ buildable: false, lacks: [{ quantity: 1 }] }])
   })
 })
 

@@ -153,7 +153,10 @@ describe('the catalogue', () => {
     const { lines, outlook } = await (await staff()).parts.catalogue()
     expect(lines).toMatchObject([{ part: { id: part.id }, inHand: 4, short: 8, batches: 1 }])
     expect(outlook.parts).toMatchObject([
-      { short: 8, waiting: ['WREN-05', 'WREN-06'], frees: ['WREN-05', 'WREN-06'], promised: [{ donorName: 'Ines Abreu', quantity: 5 }] },
+      { short: 8, waiting: ['WREN-05', 'WREN-06'], promised: [{ donorName: 'Ines Abreu', quantity: 5 }] },
+    ])
+    expect((await (await staff()).parts.build()).unblockers).toMatchObject([
+      { short: 8, gain: 2, frees: ['WREN-05', 'WREN-06'], coming: [{ donorName: 'Ines Abreu', quantity: 5, isOnItsWay: false }] },
     ])
   })
 

@@ -27,6 +27,7 @@ const stocks: fc.Arbitrary<Stock[]> = fc.array(
   { maxLength: 6 },
 )
 const line = fc.record({
+  lineId: fc.constant('line'),
   partId: fc.constantFrom(...PARTS),
   accepts: fc.oneof({ weight: 3, arbitrary: fc.constant([]) }, { weight: 2, arbitrary: fc.subarray(PARTS, { maxLength: 2 }) }),
   quantity: fc.integer({ min: 1, max: 3 }),

@@ -15,32 +15,30 @@ export default async function PartsPage() {
   const caller = await api()
   const { person } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { lines, outlook } = await caller.parts.catalogue()
-  const buildable = outlook.units.filter((unit) => unit.buildable)
+  const [{ lines }, build] = await Promise.all([caller.parts.catalogue(), caller.parts.build()])
+  const units = build.designs.flatMap((design) => design.units)
+  const can = units.filter(({ buildable }) => buildable).map(({ tag }) => tag)
+  const waiting = units.length - can.length
   return (
     <div className="page stack wide">
       <h1>Parts</h1>
-      {outlook.units.length > 0 && (
-        <section className="stack" aria-labelledby="now">
+      {build.designs.length > 0 && (
+        <section className="stack close" aria-labelledby="now">
           <h2 id="now">What can be built now</h2>
           <p>
-            {buildable.length === 0 ? (
-              'No unit has everything that it still lacks in hand.'
+            {can.length === 0 ? (
+              'No unit has everything that it still lacks in hand. '
             ) : (
               <>
-                <b>
-                  {listWords(
-                    buildable.map((unit) => unit.tag),
-                    'and',
-                  )}
-                </b>
-                : everything that is still to be fitted is in hand. {outlook.units.length - buildable.length} more wait for parts.
+                <b>{listWords(can, 'and')}</b>: everything that is still to be fitted is in hand.{' '}
               </>
             )}
+            {waiting > 0 && `${waiting} more ${waiting === 1 ? 'waits' : 'wait'} for parts. `}
+            <Link href="/bench/parts/build">Unit by unit, what is short, and what comes when</Link>
           </p>
         </section>
       )}
-      {outlook.parts.length > 0 && <Unblockers parts={outlook.parts} waiting={outlook.units.length - buildable.length} />}
+      {build.unblockers.length > 0 && <Unblockers parts={build.unblockers} waiting={waiting} />}
       {lines.length === 0 ? (
         <EmptyState title="The catalogue is empty.">
           <p>Parts come in with the import of a design, or are written down below.</p>

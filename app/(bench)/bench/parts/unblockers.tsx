@@ -1,17 +1,14 @@
 import Link from 'next/link'
 import { listWords } from '../../../../server/donors/gift.rules'
-import type { ShortPart } from '../../../../server/parts/shortfall.service'
+import type { BuildPage } from '../../../../server/parts/build.service'
 import styles from './parts.module.css'
-
-const MOST = 10
 
 /**
  * What would unblock most: a bar for each part, as long as the number of units that wait for it; solid for
  * those that it alone would free, hatched for those that lack something else as well.
  */
-export function Unblockers({ parts, waiting }: { parts: readonly ShortPart[]; waiting: number }) {
-  const shown = parts.slice(0, MOST)
-  const most = Math.max(1, waiting, ...shown.map((row) => row.waiting.length))
+export function Unblockers({ parts, waiting }: { parts: BuildPage['unblockers']; waiting: number }) {
+  const most = Math.max(1, waiting, ...parts.map((row) => row.waiting.length))
   const share = (count: number) => `${(100 * count) / most}%`
   return (
     <section className="sheet stack" aria-labelledby="unblock">
@@ -21,37 +18,43 @@ export function Unblockers({ parts, waiting }: { parts: readonly ShortPart[]; wa
         <span className={styles.keyHatched} aria-hidden="true" /> units that lack something else as well
       </p>
       <ol className={`plain-list ${styles.bars}`}>
-        {shown.map(({ part, short, waiting: tags, frees, promised }) => {
-          const coming = promised.reduce((sum, line) => sum + line.quantity, 0)
-          return (
-            <li key={part.id} className={styles.bar}>
-              <div className={styles.what}>
-                <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
-                <span className="small">
-                  {' '}
-                  <b className={styles.short}>{short} short</b>
-                  {promised.length > 0 &&
-                    `; ${coming} promised by ${listWords([...new Set(promised.map((line) => line.donorName))], 'and')}`}
-                </span>
-              </div>
-              <div className={styles.track} aria-hidden="true">
-                <span className={styles.solid} style={{ width: share(frees.length) }} />
-                <span className={styles.hatched} style={{ width: share(tags.length - frees.length) }} />
-              </div>
-              <p className="small">
-                {frees.length > 0 ? (
-                  <>
-                    would free <b>{listWords(frees, 'and')}</b>
-                  </>
-                ) : (
-                  <span className="quiet">
-                    frees nothing alone; {tags.length === 1 ? `${tags[0]} waits` : `${tags.length} units wait`} for it too
-                  </span>
+        {parts.map(({ part, short, waiting: tags, gain, frees, coming }) => (
+          <li key={part.id} className={styles.bar}>
+            <div className={styles.what}>
+              <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
+              <span className="small">
+                {' '}
+                <b className={styles.short}>{short} short</b>
+                {coming.map(
+                  ({ donorName, quantity, isOnItsWay, expectedOn }) =>
+                    `; ${quantity} ${isOnItsWay ? 'on the way from' : 'promised by'} ${donorName}${expectedOn ? `, expected ${expectedOn}` : ''}`,
                 )}
-              </p>
-            </li>
-          )
-        })}
+              </span>
+            </div>
+            <div className={styles.track} aria-hidden="true">
+              <span className={styles.solid} style={{ width: share(gain) }} />
+              <span className={styles.hatched} style={{ width: share(Math.max(0, tags.length - gain)) }} />
+            </div>
+            <p className="small">
+              {gain > 0 ? (
+                <>
+                  would free{' '}
+                  <b>
+                    {frees.length > 6
+                      ? `${gain} units`
+                      : frees.length === gain
+                        ? listWords(frees, 'and')
+                        : `${gain} of ${listWords(frees, 'and')}`}
+                  </b>
+                </>
+              ) : (
+                <span className="quiet">
+                  frees nothing alone; {tags.length === 1 ? `${tags[0]} waits` : `${tags.length} units wait`} for it too
+                </span>
+              )}
+            </p>
+          </li>
+        ))}
       </ol>
     </section>
   )

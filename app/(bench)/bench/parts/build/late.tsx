@@ -1,0 +1,130 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { listWords } from '../../../../../server/donors/gift.rules'
+import type { BuildPage } from '../../../../../server/parts/build.service'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+
+/** What a week's delay of each parcel costs, and when parcels are expected. */
+export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean }) {
+  const { delays, undated, ready } = build
+  return (
+    <section className="sheet stack" aria-labelledby="late">
+      <h2 id="late">If a parcel is a week late</h2>
+      <p>
+        Lots must be ready by <b>{ready.readyOn}</b>. A unit takes {ready.benchDays === 1 ? '1 day' : `${ready.benchDays} days`} at the
+        bench, so its last part must be there on <b>{ready.lastUsefulDay}</b>.
+      </p>
+      {delays.length > 0 && (
+        <table className="cards">
+          <caption className="visually-hidden">What a delay costs</caption>
+          <thead>
+            <tr>
+              <th scope="col">Parcel</th>
+              <th scope="col">Expected</th>
+              <th scope="col">A week late</th>
+              <th scope="col">Misses the date</th>
+            </tr>
+          </thead>
+          <tbody>
+            {delays.map(({ parcel, donorName, lines, expectedOn, lateOn, misses, fewer }) => (
+              <tr key={parcel}>
+                <th scope="row">
+                  {donorName}
+                  <span className="small quiet"> {lines.map(({ what, quantity }) => `${quantity} × ${what}`).join('; ')}</span>
+                </th>
+                <td data-label="Expected">{expectedOn}</td>
+                <td data-label="A week late">{lateOn}</td>
+                <td data-label="Misses the date">
+                  {expectedOn > ready.lastUsefulDay ? (
+                    'comes too late as it is'
+                  ) : misses.length === 0 ? (
+                    'no unit'
+                  ) : (
+                    <>
+                      <b>{listWords(misses, 'and')}</b>
+                      {fewer < misses.length && `; planned anew, ${misses.length - fewer} could be built in their place`}
+                    </>
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {delays.length === 0 && undated.length === 0 && <p className="quiet">Nothing is promised or on its way.</p>}
+      {undated.length > 0 && (
+        <>
+          <h3>When will these come?</h3>
+          <p className="small quiet">Promises without a day are not counted on.</p>
+          {undated.map((line) => (
+            <ExpectedForm key={line.giftId} line={line} />
+          ))}
+        </>
+      )}
+      {isMaker && <ReadyForm ready={ready} />}
+    </section>
+  )
+}
+
+function ExpectedForm({ line: { giftId, donorName, quantity, what, isOnItsWay } }: { line: BuildPage['undated'][number] }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.parts.expect.mutate)
+  return (
+    <CommandForm
+      label={`Day of ${quantity} × ${what}`}
+      run={(form) => run({ giftId, expectedOn: form.text('expectedOn') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => router.refresh()}
+    >
+      <TextField
+        name="expectedOn"
+        type="date"
+        width="short"
+        label={`${donorName}: ${quantity} × ${what}, ${isOnItsWay ? 'on its way' : 'promised'}`}
+      />
+      <SubmitButton kind="line">Expect it then</SubmitButton>
+    </CommandForm>
+  )
+}
+
+function ReadyForm({ ready }: { ready: BuildPage['ready'] }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.parts.readyDay.mutate)
+  return (
+    <details>
+      <summary>Change the day</summary>
+      <CommandForm
+        label="Ready day"
+        run={(form) => run({ readyOn: form.text('readyOn'), benchDays: form.text('benchDays') })}
+        pending={pending}
+        refusal={refusal}
+        onDone={() => router.refresh()}
+      >
+        <TextField
+          name="readyOn"
+          type="date"
+          width="short"
+          label="Lots must be ready by"
+          hint="Empty: the day on which the stream opens."
+          optional
+          defaultValue={ready.readyOn}
+        />
+        <TextField
+          name="benchDays"
+          label="Days at the bench"
+          hint="From the last part to the certificate, soak included."
+          inputMode="numeric"
+          width="code"
+          defaultValue={String(ready.benchDays)}
+        />
+        <SubmitButton kind="line">Keep it</SubmitButton>
+      </CommandForm>
+    </details>
+  )
+}

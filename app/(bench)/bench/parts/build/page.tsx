@@ -1,0 +1,68 @@
+import type { Metadata } from 'next'
+import { listWords } from '../../../../../server/donors/gift.rules'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { StaffOnly } from '../../_shell/staff-only'
+import { Unblockers } from '../unblockers'
+import { BuildPicture, Key } from './build-picture'
+import { ImportanceForm } from './importance-form'
+import { Late } from './late'
+import { Shortfall } from './shortfall'
+
+export const metadata: Metadata = { title: 'What can be built' }
+
+export default async function BuildPage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const build = await caller.parts.build()
+  const units = build.designs.flatMap((design) => design.units)
+  const can = units.filter(({ buildable }) => buildable).map(({ tag }) => tag)
+  const waiting = units.length - can.length
+  return (
+    <div className="page stack wide">
+      <Crumbs trail={[{ label: 'Parts', href: '/bench/parts' }]} />
+      <h1>What can be built</h1>
+      {units.length === 0 ? (
+        <EmptyState title="No unit lacks anything.">
+          <p>{build.full.length > 0 ? 'Every unit has all its parts.' : 'Make a run to a design, and its units stand here.'}</p>
+        </EmptyState>
+      ) : (
+        <>
+          <p>
+            {can.length === 0 ? (
+              'No unit can be completed from what is in hand. '
+            ) : (
+              <b>{listWords(can, 'and')} can be completed from what is in hand: that is the most there can be. </b>
+            )}
+            {waiting > 0 && `${waiting === 1 ? 'One more waits' : `${waiting} more wait`} for parts. `}
+            {build.full.length > 0 && `${build.full.length} ${build.full.length === 1 ? 'has' : 'have'} all parts fitted. `}
+            {build.aside.length > 0 &&
+              `${listWords(build.aside, 'and')} ${build.aside.length === 1 ? 'is' : 'are'} set aside and not counted.`}
+          </p>
+          <section className="sheet stack" aria-labelledby="picture">
+            <h2 id="picture">Units and lines</h2>
+            <Key />
+            {build.designs.map((design) => (
+              <div key={design.designId} className="stack close">
+                <h3>{design.name}</h3>
+                <BuildPicture design={design} />
+              </div>
+            ))}
+          </section>
+          {build.unblockers.length > 0 && <Unblockers parts={build.unblockers} waiting={waiting} />}
+          {build.shortfall.length > 0 && <Shortfall rows={build.shortfall} />}
+          <Late build={build} isMaker={person.role === 'maker'} />
+          {person.role === 'maker' && (
+            <section className="sheet stack narrow" aria-labelledby="importance">
+              <h2 id="importance">What comes first</h2>
+              <p>The most units come first, whichever they are. Between choices with as many units, those set first are built first.</p>
+              <ImportanceForm units={units.map(({ unitId, tag, importance }) => ({ unitId, tag, importance }))} />
+            </section>
+          )}
+        </>
+      )}
+    </div>
+  )
+}
