@@ -37,6 +37,7 @@ export async function add({ house }: Telling, role: Role, name: string, country 
     actor,
     isDemo: true,
     log: house.log,
+    floods: house.floods,
     address: '',
     browser: () => '',
     setCookie: () => {},

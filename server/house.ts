@@ -14,6 +14,7 @@ import { answerBuild } from './parts/build-solver'
 import { openSignIn, type SignIn } from './people/sign-in'
 import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
+import { type Floods, openFloods } from './runtime/flood'
 import { type Hub, openHub } from './runtime/hub'
 import { openKeys, openSecret } from './runtime/keys'
 import type { Log } from './runtime/log'
@@ -36,6 +37,7 @@ export interface House {
   press: Press
   /** Plans what can be built. */
   builder: Builder
+  floods: Floods
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -143,6 +145,7 @@ export function openHouse(parts: {
     photographs,
     press,
     builder,
+    floods: openFloods(),
     signIn,
     isDemo,
     publicUrl,

@@ -53,12 +53,13 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
     return { personId: id, role, name, email }
   }
 
-  const callerFor = (who: Actor | null, jar: string[] = []) => {
+  const callerFor = (who: Actor | null, jar: string[] = [], address = '192.0.2.1') => {
     const context: Context = {
       actor: who,
       isDemo,
       log: house.log,
-      address: '192.0.2.1',
+      floods: house.floods,
+      address,
       browser: () => 'one browser',
       setCookie: (cookie) => jar.push(cookie),
       cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
@@ -79,7 +80,7 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
     command,
     actor,
     /** The procedures as a visitor signed in to nothing, or as somebody. */
-    visitor: (jar?: string[]) => callerFor(null, jar),
+    visitor: (jar?: string[], address?: string) => callerFor(null, jar, address),
     as: async (role: Role, name?: string) => callerFor(await actor(role, name)),
     letters: () => house.db.select().from(letter).orderBy(letter.at).all(),
     facts: () => house.db.select().from(fact).orderBy(fact.seq).all(),

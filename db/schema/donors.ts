@@ -1,4 +1,4 @@
-import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { Anonymity, ConsentUse, GiftChangeWhat, GiftKind, GiftState } from '../../server/donors/donor.contract'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
@@ -12,6 +12,11 @@ export const donor = sqliteTable('donor', {
   anonymity: text('anonymity').$type<Anonymity>().notNull(),
   approved: flag('approved'),
   at: integer('at').notNull(),
+  mergedIntoId: text('merged_into_id'),
+  mergedAt: integer('merged_at'),
+  isStandIn: flag('is_stand_in').default(false),
+  askedCreditName: text('asked_credit_name'),
+  askedSayIt: text('asked_say_it'),
 })
 
 export const consent = sqliteTable('consent', {
@@ -64,3 +69,23 @@ export const giftChange = sqliteTable('gift_change', {
   at: integer('at').notNull(),
   byPersonId: text('by_person_id'),
 })
+
+export const donorLink = sqliteTable('donor_link', {
+  id: text('id').primaryKey(),
+  donorId: text('donor_id').notNull(),
+  tokenHash: text('token_hash').notNull(),
+  madeAt: integer('made_at').notNull(),
+  byPersonId: text('by_person_id'),
+  closedAt: integer('closed_at'),
+})
+
+export const thanksTold = sqliteTable(
+  'thanks_told',
+  {
+    giftId: text('gift_id').notNull(),
+    lotId: text('lot_id').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.giftId, table.lotId] })],
+)

@@ -15,15 +15,32 @@ export interface PageCredits {
   line: string
 }
 
+export interface UnitCredits extends PageCredits {
+  unit: string
+  /** For the description of a video. */
+  text: string
+}
+
 export interface LotCredits extends PageCredits {
   number: number
   title: string
   unit: string
+  text: string
 }
 
 export interface CampaignCredits {
+  campaign: string
+  cause: string
+  /** Everyone who gave anything that is here. */
   all: PageCredits
+  /** Those of them who gave time, postage or money that is tied to no machine. */
+  forAll: PageCredits
   lots: LotCredits[]
-  /** For the description of a video. */
   text: string
+}
+
+/** Whether names have changed, without naming anybody: a mark for each lot and one for all. */
+export interface CreditMarks {
+  at: number
+  marks: Record<string, string>
 }

@@ -1,14 +1,12 @@
 import type { LiveTopic } from '../runtime/live'
+import { readCreditMarks } from './credits.service'
 
-const TOUCHING = ['donor.', 'consent.', 'gift.', 'parcel.', 'batch.', 'piece.', 'unit.', 'run.', 'fitting.', 'rework.']
+const TOUCHING = ['donor.', 'consent.', 'gift.', 'parcel.', 'unit.', 'run.', 'fitting.', 'rework.', 'lot.']
 
-/**
- * Says that credits may have changed and names nobody: who agreed to be named on stream only is for
- * the overlay, which asks again with its key.
- */
+/** Says where credits have changed and names nobody: who agreed to be named on stream only is for the overlay, which asks with its key. */
 export const creditsTopic: LiveTopic = {
   prefix: 'credits',
   audience: 'public',
   touchedBy: ({ kind }) => (TOUCHING.some((start) => kind.startsWith(start)) ? ['credits'] : []),
-  frame: (sight) => ({ at: sight.now }),
+  frame: (sight) => readCreditMarks(sight),
 }

@@ -1,36 +1,29 @@
-import type { GiftState } from '../donors/donor.contract'
-import type { CampaignCredits, LotCredits, PageCredits } from './credits.contract'
+import type { GiftKind, GiftState } from '../donors/donor.contract'
+import type { LotCredits, PageCredits } from './credits.contract'
 
 /** A gift helps from the moment it is here; what was declined, sent back or found bad does not. */
-const HELPS: readonly GiftState[] = ['arrived', 'counted', 'inspected', 'available', 'fitted', 'spare']
+export const HELPS: readonly GiftState[] = ['arrived', 'counted', 'inspected', 'available', 'fitted', 'spare']
 
-export interface GiftBehind {
-  donorId: string
+/** What helps all machines alike where it is tied to none of them. */
+export const FOR_ALL: readonly GiftKind[] = ['labour', 'postage', 'money']
+
+interface Given {
+  id: string
   state: GiftState
-  onlyForUnitId: string | null
-  onlyForDesignId: string | null
 }
 
 /**
- * Whose gifts are behind a unit: those that the pieces fitted in it now came from, and what was given
- * for this unit or its design: a case, a board, an afternoon's help.
+ * Whose gifts are behind a unit: those that the pieces fitted in it now came from, whatever else is said of them; what
+ * was given for this unit or its design, such as a case or an afternoon's help; and the extras that go with its lot.
  */
-export function donorsBehind(
-  unit: { id: string; designId: string },
-  fittedFrom: readonly GiftBehind[],
-  all: readonly GiftBehind[],
-): string[] {
-  const forIt = all.filter(
-    ({ state, onlyForUnitId, onlyForDesignId }) =>
-      HELPS.includes(state) && (onlyForUnitId === unit.id || onlyForDesignId === unit.designId),
-  )
-  return [...new Set([...fittedFrom, ...forIt].map(({ donorId }) => donorId))]
+export function behindUnit<Gift extends Given>(gifts: {
+  fitted: readonly Gift[]
+  withLot: readonly Gift[]
+  forIt: readonly Gift[]
+}): Gift[] {
+  const helping = [...gifts.forIt, ...gifts.withLot].filter(({ state }) => HELPS.includes(state))
+  return [...new Map([...gifts.fitted, ...helping].map((gift) => [gift.id, gift])).values()]
 }
-
-/** Everyone who gave anything that is here, whatever it was. */
-export const donorsOfAll = (all: readonly GiftBehind[]): string[] => [
-  ...new Set(all.filter(({ state }) => HELPS.includes(state)).map(({ donorId }) => donorId)),
-]
 
 /** "We thank Ines Abreu, Tomas Berg and a friend, whose gifts are in TERN-03." */
 export function thanks({ line }: Pick<PageCredits, 'line'>, inWhat: string): string {
@@ -41,12 +34,13 @@ export function thanks({ line }: Pick<PageCredits, 'line'>, inWhat: string): str
 export function videoDescription(
   campaign: { name: string; causeName: string },
   lots: readonly LotCredits[],
-  all: PageCredits,
-): CampaignCredits['text'] {
+  { all, forAll }: { all: PageCredits; forAll: PageCredits },
+): string {
   const cause = campaign.causeName === '' ? '' : `, for ${campaign.causeName}`
   const paragraphs = [
     `${campaign.name}${cause}.`,
     ...lots.map((lot) => `Lot ${lot.number}, ${lot.title} (${lot.unit}). ${thanks(lot, 'it')}`),
+    forAll.line === '' ? '' : `Time, postage or money for all of them: ${forAll.line}.`,
     all.line === '' ? '' : `Everyone who gave: ${all.line}.`,
     'Listed by name, the same weight for a case, a chip or an afternoon’s help.',
   ]

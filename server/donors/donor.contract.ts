@@ -26,7 +26,7 @@ export const GIFT_STATES = [
   'destroyed',
 ] as const
 export type GiftState = (typeof GIFT_STATES)[number]
-export type GiftChangeWhat = 'state' | 'quantity' | 'restriction' | 'approval'
+export type GiftChangeWhat = 'state' | 'quantity' | 'restriction' | 'approval' | 'donor'
 
 const words = (most: number, what: string) =>
   z
@@ -60,6 +60,8 @@ export type DonorIn = z.input<typeof donorIn>
 
 export const donorChangeIn = z.strictObject({
   donorId: z.string(),
+  /** As the house knows them; left out it stays. */
+  name: words(120, 'the name').min(1, 'Write who it is.').optional(),
   creditName: words(120, 'the credit name').min(1, 'Write the name as it should be shown.'),
   sayIt: words(120, 'how to say it').default(''),
   contact: mailOrNothing.default(''),
@@ -75,7 +77,9 @@ export const consentIn = z.strictObject({
 /** From the public wanted list: anyone, and shown to nobody until the staff approve it. */
 export const promiseIn = z.strictObject({
   key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
-  partId: z.string(),
+  /** A part of the wanted list; without one, the words say what is offered. */
+  partId: z.string().optional(),
+  words: words(200, 'what you offer').default(''),
   quantity: quantityIn,
   name: words(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
   mail: words(254, 'the mail address').regex(
@@ -101,14 +105,46 @@ export const giftIn = z.strictObject({
 })
 export type GiftIn = z.input<typeof giftIn>
 
+export const recountGiftIn = z.strictObject({
+  giftId: z.string(),
+  quantity: countIn(1_000_000, 'how many there are', 0),
+  reason: words(500, 'the reason').min(1, 'Say what was wrong with the count.'),
+})
+
+/** What a gift is kept for: one unit, one design, or neither. */
+export const restrictIn = z.strictObject({
+  giftId: z.string(),
+  onlyForUnitId: z.string().optional(),
+  onlyForDesignId: z.string().optional(),
+  reason: words(500, 'the reason').default(''),
+})
+
+export const mergeIn = z.strictObject({ keptId: z.string(), goneId: z.string() })
+
+/** The courteous letter as the staff have it before them; empty, it is written from the facts, or none goes. */
+const letterOrNone = {
+  subject: words(200, 'the subject').default(''),
+  body: words(5000, 'the letter').default(''),
+}
+
 /** Promises arrive by a parcel and are declined by a letter, each with a form of its own. */
 export const giftMoveIn = z.strictObject({
   giftId: z.string(),
   to: z.enum(GIFT_STATES, 'Choose where it goes.').exclude(['promised', 'arrived', 'declined'], 'Choose where it goes.'),
   reason: words(500, 'the reason').default(''),
+  ...letterOrNone,
 })
 
 export const declineIn = z.strictObject({
   giftId: z.string(),
   reason: words(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
+  /** They are told in person or by a letter of one's own: nothing is sent. */
+  byHand: z.boolean().default(false),
+  ...letterOrNone,
+})
+
+/** Anything given that goes with a lot as an extra; no lot takes it back. */
+export const putWithLotIn = z.strictObject({
+  giftId: z.string(),
+  lot: z.int('Choose a lot.').positive('Choose a lot.').nullable(),
 })

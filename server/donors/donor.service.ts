@@ -4,7 +4,7 @@ import { Refusal } from '../kernel/refusal'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { consentsNow } from './consent.rules'
 import type { Creditable } from './credit.rules'
-import { CONSENT_USES, type Consents, type consentIn, type donorChangeIn, type donorIn } from './donor.contract'
+import { type Anonymity, CONSENT_USES, type Consents, type consentIn, type donorChangeIn, type donorIn } from './donor.contract'
 import {
   type ConsentRow,
   consentRows,
@@ -15,8 +15,12 @@ import {
   insertConsent,
   insertDonor,
   listDonorRows,
+  mergedRows,
   updateDonor,
 } from './donor.store'
+import { mergeRecords } from './merge.rules'
+
+export type { DonorRow } from './donor.store'
 
 export interface DonorCard extends DonorRow {
   consents: Consents
@@ -25,7 +29,12 @@ export interface DonorCard extends DonorRow {
 }
 
 /** Keeps a new donor with what they consented to. Text that came from outside (`actor` null) waits for approval. */
-export function addDonor(turn: Turn, actor: Actor | null, input: z.output<typeof donorIn>): DonorRow {
+export function addDonor(
+  turn: Turn,
+  actor: Actor | null,
+  input: z.output<typeof donorIn>,
+  { isStandIn = false }: { isStandIn?: boolean } = {},
+): DonorRow {
   const row: DonorRow = {
     id: turn.dice.id(),
     name: input.name,
@@ -35,6 +44,11 @@ export function addDonor(turn: Turn, actor: Actor | null, input: z.output<typeof
     anonymity: input.anonymity,
     approved: actor !== null,
     at: turn.now,
+    mergedIntoId: null,
+    mergedAt: null,
+    isStandIn,
+    askedCreditName: null,
+    askedSayIt: null,
   }
   insertDonor(turn.db, row)
   for (const use of CONSENT_USES) {
@@ -44,9 +58,17 @@ export function addDonor(turn: Turn, actor: Actor | null, input: z.output<typeof
   return row
 }
 
-export function changeDonor(turn: Turn, _actor: Actor, { donorId, ...change }: z.output<typeof donorChangeIn>): DonorCard {
-  getDonor(turn, donorId)
-  updateDonor(turn.db, donorId, { ...change, approved: true })
+export function changeDonor(turn: Turn, _actor: Actor, { donorId, name, ...change }: z.output<typeof donorChangeIn>): DonorCard {
+  const before = getDonor(turn, donorId)
+  // Somebody who now has a name is no stand-in any more, and what they asked to be called has been read.
+  updateDonor(turn.db, donorId, {
+    ...change,
+    name: name ?? before.name,
+    approved: true,
+    isStandIn: false,
+    askedCreditName: null,
+    askedSayIt: null,
+  })
   turn.record({ kind: 'donor.changed', subject: `donor:${donorId}`, body: { donorId } })
   return getDonor(turn, donorId)
 }
@@ -82,7 +104,48 @@ export function listDonors(sight: Sight): DonorCard[] {
   return listDonorRows(sight.db).map((row) => cardOf(row, consents.get(row.id) ?? []))
 }
 
-export const findDonorWithMail = (sight: Sight, mail: string): DonorRow | undefined => findDonorByContact(sight.db, mail)
+/** The donor with this mail address; where it stands in a record that was merged, the one that was kept. */
+export function findDonorWithMail(sight: Sight, mail: string): DonorRow | undefined {
+  const found = findDonorByContact(sight.db, mail)
+  return found && keptRecord(sight, found)
+}
+
+function keptRecord(sight: Sight, row: DonorRow): DonorRow {
+  const into = row.mergedIntoId === null ? undefined : findDonorRow(sight.db, row.mergedIntoId)
+  return into ? keptRecord(sight, into) : row
+}
+
+/** Gives one record up for another, by the rule: the gifts and parcels are moved by who calls. */
+export function giveUpRecord(turn: Turn, actor: Actor, kept: DonorCard, gone: DonorCard): void {
+  const { consents, changes: _said, ...change } = mergeRecords(kept, gone)
+  for (const use of CONSENT_USES) if (consents[use] !== kept.consents[use]) setConsent(turn, actor, { donorId: kept.id, use, given: false })
+  updateDonor(turn.db, kept.id, { ...change, approved: kept.approved || gone.approved })
+  updateDonor(turn.db, gone.id, { mergedIntoId: kept.id, mergedAt: turn.now })
+  turn.record({ kind: 'donor.merged', subject: `donor:${kept.id}`, body: { donorId: kept.id, goneId: gone.id } })
+}
+
+export const mergedInto = (sight: Sight, donorId: string): DonorRow[] => mergedRows(sight.db, donorId)
+
+/** What a donor asks to be called: shown to the staff until they have read it. A more hidden level takes effect at once. */
+export function askNaming(turn: Turn, donorId: string, asked: { creditName: string; sayIt: string; anonymity: Anonymity }): void {
+  const donor = getDonor(turn, donorId)
+  const isNew = asked.creditName !== donor.creditName || asked.sayIt !== donor.sayIt
+  updateDonor(turn.db, donorId, {
+    anonymity: asked.anonymity,
+    askedCreditName: isNew ? asked.creditName : null,
+    askedSayIt: isNew ? asked.sayIt : null,
+  })
+  turn.record({ kind: 'donor.asked', subject: `donor:${donorId}`, body: { donorId } })
+}
+
+/** The staff have read what a donor asks to be called, and take it or leave it. */
+export function answerNaming(turn: Turn, donorId: string, isTaken: boolean): DonorCard {
+  const { askedCreditName, askedSayIt, creditName, sayIt } = getDonor(turn, donorId)
+  const taken = isTaken ? { creditName: askedCreditName ?? creditName, sayIt: askedSayIt ?? sayIt, approved: true } : {}
+  updateDonor(turn.db, donorId, { ...taken, askedCreditName: null, askedSayIt: null })
+  turn.record({ kind: 'donor.changed', subject: `donor:${donorId}`, body: { donorId } })
+  return getDonor(turn, donorId)
+}
 
 /** What the credits need to know of these donors, consents as they stand now. */
 export function creditables(sight: Sight, donorIds: readonly string[]): Creditable[] {

@@ -1,4 +1,4 @@
-import { asc, eq, inArray, sql } from 'drizzle-orm'
+import { asc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { consent, donor } from '../../db/schema'
 
@@ -20,7 +20,13 @@ export const findDonorByContact = (db: Db, contact: string): DonorRow | undefine
     .orderBy(asc(donor.at))
     .get()
 
-export const listDonorRows = (db: Db): DonorRow[] => db.select().from(donor).orderBy(sql`${donor.name} COLLATE NOCASE`, donor.id).all()
+/** Records that were given up in a merge are not donors any more. */
+export const listDonorRows = (db: Db): DonorRow[] =>
+  db.select().from(donor).where(isNull(donor.mergedIntoId)).orderBy(sql`${donor.name} COLLATE NOCASE`, donor.id).all()
+
+/** The records that were merged into this one, first to last. */
+export const mergedRows = (db: Db, intoId: string): DonorRow[] =>
+  db.select().from(donor).where(eq(donor.mergedIntoId, intoId)).orderBy(asc(donor.mergedAt)).all()
 
 export const donorRows = (db: Db, ids: readonly string[]): DonorRow[] =>
   db

@@ -72,6 +72,34 @@ export function suggestPromises(promises: readonly PromisedLine[], donorId: stri
   return { takes, unpromised: left }
 }
 
+/**
+ * Who may have sent what came from nobody known: those who promised such parts, with how many of the lines their
+ * promises meet. Lines met in their very number count before lines met at all; among equals the oldest promise first.
+ */
+export function likelySenders(
+  promises: readonly PromisedLine[],
+  came: readonly { partId: string | null; quantity: number }[],
+): { donorId: string; exact: number; lines: number }[] {
+  const found = new Map<string, { donorId: string; exact: number; lines: number; since: number }>()
+  for (const { partId, quantity } of came) {
+    if (partId === null) continue
+    const meant = promises.filter((promise) => promise.partId === partId)
+    for (const donorId of new Set(meant.map((promise) => promise.donorId))) {
+      const own = meant.filter((promise) => promise.donorId === donorId)
+      const before = found.get(donorId) ?? { donorId, exact: 0, lines: 0, since: Number.POSITIVE_INFINITY }
+      found.set(donorId, {
+        donorId,
+        exact: before.exact + Number(own.some((promise) => promise.quantity === quantity)),
+        lines: before.lines + 1,
+        since: Math.min(before.since, ...own.map((promise) => promise.promisedAt)),
+      })
+    }
+  }
+  return [...found.values()]
+    .sort((a, b) => b.exact - a.exact || b.lines - a.lines || a.since - b.since || (a.donorId < b.donorId ? -1 : 1))
+    .map(({ donorId, exact, lines }) => ({ donorId, exact, lines }))
+}
+
 export interface Restriction {
   onlyForUnitId: string | null
   onlyForDesignId: string | null

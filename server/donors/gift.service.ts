@@ -2,11 +2,12 @@ import type { z } from 'zod'
 import { Refusal } from '../kernel/refusal'
 import { partsById } from '../parts/part.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
-import type { GiftChangeWhat, giftIn, giftMoveIn } from './donor.contract'
+import type { GiftChangeWhat, GiftKind, GiftState, giftIn, giftMoveIn } from './donor.contract'
 import { getDonor } from './donor.service'
 import { decideMove, isOutstanding, type PromisedLine } from './gift.rules'
 import {
   allGiftRows,
+  donorIdsOf,
   findGiftRow,
   type GiftChangeRow,
   type GiftRow,
@@ -14,6 +15,7 @@ import {
   giftRows,
   giftRowsOf,
   giftRowsOfParcels,
+  giftRowsOnlyFor,
   insertGift,
   insertGiftChange,
   outstandingGiftRows,
@@ -102,29 +104,31 @@ export function changeGift(
   turn: Turn,
   actor: Actor | null,
   row: GiftRow,
-  what: GiftChangeWhat,
+  what: Exclude<GiftChangeWhat, 'restriction' | 'donor'>,
   change: Partial<GiftRow>,
   reason = '',
 ): void {
-  const field = { state: 'state', quantity: 'quantity', restriction: 'onlyForUnitId', approval: 'approved' } as const
+  const field = { state: 'state', quantity: 'quantity', approval: 'approved' } as const
   const key = field[what]
   updateGift(turn.db, row.id, change)
-  insertGiftChange(turn.db, {
-    id: turn.dice.id(),
-    giftId: row.id,
-    what,
-    was: String(row[key] ?? ''),
-    now: String(change[key] ?? ''),
-    reason,
-    at: turn.now,
-    byPersonId: actor?.personId ?? null,
-  })
+  noteChange(turn, actor, row, { what, was: String(row[key] ?? ''), now: String(change[key] ?? ''), reason })
   turn.record({
     kind: `gift.${what}-changed`,
     subject: `gift:${row.id}`,
     body: { giftId: row.id, donorId: row.donorId, was: row[key], now: change[key] },
   })
 }
+
+interface Changed {
+  what: GiftChangeWhat
+  was: string
+  now: string
+  reason: string
+}
+
+/** One line of a gift's history. */
+export const noteChange = (turn: Turn, actor: Actor | null, row: GiftRow, changed: Changed): void =>
+  insertGiftChange(turn.db, { id: turn.dice.id(), giftId: row.id, ...changed, at: turn.now, byPersonId: actor?.personId ?? null })
 
 /**
  * A promise (or a part of it) has come and was counted. The line becomes what came; what has not come stays
@@ -171,6 +175,16 @@ export const listGifts = (sight: Sight): GiftLine[] => inWords(sight, allGiftRow
 export const giftsById = (sight: Sight, giftIds: readonly string[]): GiftLine[] => inWords(sight, giftRows(sight.db, giftIds))
 export const giftsOfParcels = (sight: Sight, parcelIds: readonly string[]): GiftLine[] =>
   inWords(sight, giftRowsOfParcels(sight.db, parcelIds))
+
+/** Gifts kept for a unit or its design, as rows: the credits ask this of every lot. */
+export const giftsOnlyFor = (sight: Sight, unit: { unitId: string; designId: string }): GiftRow[] => giftRowsOnlyFor(sight.db, unit)
+
+/** Gifts by id as rows, without their words. */
+export const giftRowsById = (sight: Sight, giftIds: readonly string[]): GiftRow[] => giftRows(sight.db, giftIds)
+
+/** Who gave anything in these states; of these kinds and tied to no machine, where kinds are named. */
+export const donorsWhoGave = (sight: Sight, states: readonly GiftState[], kinds?: readonly GiftKind[]): string[] =>
+  donorIdsOf(sight.db, states, kinds)
 
 /** Promises still to come, oldest first; those from outside only once they are approved. */
 export const outstandingPromises = (sight: Sight): (GiftLine & PromisedLine)[] =>

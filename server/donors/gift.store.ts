@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, isNull, or, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { gift, giftChange } from '../../db/schema'
 
@@ -59,3 +59,33 @@ export const giftChangeRows = (db: Db, giftIds: readonly string[]): GiftChangeRo
     .where(inArray(giftChange.giftId, [...giftIds]))
     .orderBy(asc(giftChange.at), asc(sql`rowid`))
     .all()
+
+/** Kept for this unit or for its design. */
+export const giftRowsOnlyFor = (db: Db, { unitId, designId }: { unitId: string; designId: string }): GiftRow[] =>
+  db
+    .select()
+    .from(gift)
+    .where(or(eq(gift.onlyForUnitId, unitId), eq(gift.onlyForDesignId, designId)))
+    .all()
+
+/** The donors of gifts in these states, each once. */
+export const donorIdsOf = (db: Db, states: readonly GiftRow['state'][], kinds?: readonly GiftRow['kind'][]): string[] =>
+  db
+    .selectDistinct({ donorId: gift.donorId })
+    .from(gift)
+    .where(
+      and(
+        inArray(gift.state, [...states]),
+        kinds && and(inArray(gift.kind, [...kinds]), isNull(gift.onlyForUnitId), isNull(gift.onlyForDesignId)),
+      ),
+    )
+    .all()
+    .map(({ donorId }) => donorId)
+
+/** The history of one line goes on in another. */
+export const moveGiftChanges = (db: Db, fromId: string, toId: string): void => {
+  db.update(giftChange).set({ giftId: toId }).where(eq(giftChange.giftId, fromId)).run()
+  db.update(gift).set({ splitFromId: toId }).where(eq(gift.splitFromId, fromId)).run()
+}
+
+export const deleteGift = (db: Db, id: string): void => void db.delete(gift).where(eq(gift.id, id)).run()

@@ -27,6 +27,14 @@ export function courteousDecline(told: { name: string; what: string; reason: str
   }
 }
 
+/** For what came and is given back: never anything suspect, which stays here. */
+export function courteousReturn(told: { name: string; what: string; reason: string; campaign: string }): Draft {
+  return {
+    subject: `${told.campaign}: your gift comes back to you`,
+    body: `Dear ${told.name},\n\nthank you for sending ${told.what}. We could not use it after all: ${told.reason}\n\nIt comes back to you with our thanks. That you thought of us helps all the same.`,
+  }
+}
+
 /** Thanks are due when something came; after this long they are overdue. */
 export const THANKS_WITHIN = 48 * HOUR
 

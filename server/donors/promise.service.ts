@@ -3,7 +3,7 @@ import { findCampaign } from '../campaign/campaign.service'
 import { Refusal } from '../kernel/refusal'
 import { getPart } from '../parts/part.service'
 import { type Actor, once, type Turn } from '../runtime/turn'
-import type { promiseIn } from './donor.contract'
+import type { declineIn, promiseIn } from './donor.contract'
 import { addDonor, approveDonor, findDonorWithMail, getDonor } from './donor.service'
 import { changeGift, type GiftLine, getGift, keepGift, promisesToApprove } from './gift.service'
 import { courteousDecline, whereToSend } from './letters.rules'
@@ -18,7 +18,8 @@ const MOST_WAITING_OF_ONE = 10
  */
 export function promiseGift(turn: Turn, { key, ...promise }: z.output<typeof promiseIn>): { what: string; quantity: number } {
   return once(turn, `promise ${key}`, promise, () => {
-    const part = getPart(turn, promise.partId)
+    const part = promise.partId === undefined ? null : getPart(turn, promise.partId)
+    if (part === null && promise.words === '') throw Refusal.at('words', 'Say what you offer, or choose a part of the list.')
     const waiting = promisesToApprove(turn)
     const known = findDonorWithMail(turn, promise.mail)
     if (waiting.length >= MOST_WAITING || waiting.filter((line) => line.donorId === known?.id).length >= MOST_WAITING_OF_ONE) {
@@ -29,15 +30,15 @@ export function promiseGift(turn: Turn, { key, ...promise }: z.output<typeof pro
     const donor = known ?? addDonor(turn, null, { name, creditName: name, sayIt: '', contact: mail, anonymity: 'named', consents })
     keepGift(turn, null, {
       donorId: donor.id,
-      kind: part.kind === 'board' ? 'boards' : part.kind === 'case' ? 'cases' : 'parts',
-      partId: part.id,
-      words: promise.note,
+      kind: part === null ? 'extras' : part.kind === 'board' ? 'boards' : part.kind === 'case' ? 'cases' : 'parts',
+      partId: part?.id ?? null,
+      words: part === null ? promise.words : promise.note,
       quantity: promise.quantity,
       state: 'promised',
       promisedAt: turn.now,
       approved: false,
     })
-    return { what: part.words, quantity: promise.quantity }
+    return { what: part?.words ?? promise.words, quantity: promise.quantity }
   })
 }
 
@@ -62,19 +63,18 @@ export function approvePromise(turn: Turn, actor: Actor, giftId: string): GiftLi
   return getGift(turn, giftId)
 }
 
-/** A gift that is not taken: the reason is kept, and a courteous letter goes to the giver with the words given. */
-export function declinePromise(turn: Turn, actor: Actor, { giftId, reason }: { giftId: string; reason: string }): GiftLine {
+/** A gift that is not taken: the reason is kept, and a courteous letter goes to the giver unless they are told by hand. */
+export function declinePromise(turn: Turn, actor: Actor, input: z.output<typeof declineIn>): GiftLine {
+  const { giftId, reason, byHand, subject, body } = input
   const gift = getGift(turn, giftId)
   if (gift.state !== 'promised' && gift.state !== 'on its way') {
     throw new Refusal('conflict', `It is ${gift.state} already. What has come is returned or destroyed, not declined.`)
   }
   changeGift(turn, actor, gift, 'state', { state: 'declined' }, reason)
   const donor = getDonor(turn, gift.donorId)
-  if (donor.contact !== '') {
-    turn.post({
-      to: donor.contact,
-      ...courteousDecline({ name: donor.name, what: gift.what, reason, campaign: findCampaign(turn)?.name ?? '' }),
-    })
+  if (!byHand && donor.contact !== '') {
+    const draft = courteousDecline({ name: donor.name, what: gift.what, reason, campaign: findCampaign(turn)?.name ?? '' })
+    turn.post({ to: donor.contact, subject: subject || draft.subject, body: body || draft.body })
   }
   return getGift(turn, giftId)
 }

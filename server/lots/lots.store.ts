@@ -119,10 +119,36 @@ export function keepSaleLadder(db: Db, ladder: Ladder | null): void {
 
 export const listExtras = (db: Db, lotId: string) =>
   db.select().from(lotExtra).where(eq(lotExtra.lotId, lotId)).orderBy(asc(lotExtra.seq)).all()
+/** Lines as they are written now; one whose words stay keeps the gift that it came by. */
 export function replaceExtras(db: Db, lotId: string, extras: readonly string[]): void {
+  const gifts = new Map(listExtras(db, lotId).map(({ words, giftId }) => [words, giftId]))
   db.delete(lotExtra).where(eq(lotExtra.lotId, lotId)).run()
-  for (const [seq, words] of extras.entries()) db.insert(lotExtra).values({ lotId, seq, words }).run()
+  for (const [seq, words] of extras.entries()) {
+    db.insert(lotExtra)
+      .values({ lotId, seq, words, giftId: gifts.get(words) ?? null })
+      .run()
+    gifts.delete(words)
+  }
 }
+export const extrasOfGifts = (db: Db, giftIds: readonly string[]) =>
+  db
+    .select()
+    .from(lotExtra)
+    .where(inArray(lotExtra.giftId, [...giftIds]))
+    .all()
+export function insertExtra(db: Db, lotId: string, extra: { words: string; giftId: string }): void {
+  const last = listExtras(db, lotId).at(-1)
+  db.insert(lotExtra)
+    .values({ lotId, seq: (last?.seq ?? -1) + 1, ...extra })
+    .run()
+}
+export const deleteExtra = (db: Db, lotId: string, giftId: string): void =>
+  void db
+    .delete(lotExtra)
+    .where(and(eq(lotExtra.lotId, lotId), eq(lotExtra.giftId, giftId)))
+    .run()
+export const moveExtras = (db: Db, fromGiftId: string, toGiftId: string): void =>
+  void db.update(lotExtra).set({ giftId: toGiftId }).where(eq(lotExtra.giftId, fromGiftId)).run()
 
 const shown = {
   lotId: lotPhotograph.lotId,

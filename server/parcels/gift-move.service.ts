@@ -1,10 +1,12 @@
 import type { z } from 'zod'
 import type { giftMoveIn } from '../donors/donor.contract'
+import { getDonor } from '../donors/donor.service'
 import { type GiftLine, moveGift } from '../donors/gift.service'
 import { Refusal } from '../kernel/refusal'
 import { batchesOfGifts } from '../parts/batch.service'
 import { batchCards } from '../parts/stock.service'
 import type { Actor, Turn } from '../runtime/turn'
+import { postLetter } from './sold-thanks.service'
 
 /** A gift line moved by hand. What is given back or destroyed must not stay on the shelf, so its batch is put right first. */
 export function moveArrivedGift(turn: Turn, actor: Actor, input: z.output<typeof giftMoveIn>): GiftLine {
@@ -13,5 +15,7 @@ export function moveArrivedGift(turn: Turn, actor: Actor, input: z.output<typeof
   if (card && leaves && card.inHand > 0) {
     throw Refusal.at('to', `Batch ${card.code} still has ${card.inHand} in hand. Recount it to what is left, or quarantine it, first.`)
   }
-  return moveGift(turn, actor, input)
+  const line = moveGift(turn, actor, input)
+  if (input.to === 'returned' && input.body !== '') postLetter(turn, getDonor(turn, line.donorId), input)
+  return line
 }

@@ -15,13 +15,20 @@ const lineIn = z.strictObject({
   quantity: countIn(1_000_000, 'how many'),
   marking: words(80, 'the marking').default(''),
   dateCode: words(40, 'the date code').default(''),
+  /** "Only for the third receiver": kept for one unit, or for one design. */
+  onlyForUnitId: z.string().optional(),
+  onlyForDesignId: z.string().optional(),
 })
+
+export const claimIn = z.strictObject({ parcelId: z.string(), donorId: z.string() })
 
 export const parcelIn = z.strictObject({
   /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
   key: z.string().min(8, 'The parcel has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
   donorId: z.string().optional(),
   newDonor: donorIn.optional(),
+  /** Nobody knows who sent it: logged all the same, and claimed later. */
+  fromNobody: z.boolean().default(false),
   lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
   photoSha: z
     .string()

@@ -1,7 +1,9 @@
+import { findCampaign } from '../campaign/campaign.service'
 import type { GiftKind } from '../donors/donor.contract'
-import { addDonor, getDonor } from '../donors/donor.service'
-import { suggestPromises } from '../donors/gift.rules'
+import { addDonor, type DonorRow, getDonor } from '../donors/donor.service'
+import { likelySenders, suggestPromises } from '../donors/gift.rules'
 import { arriveInParcel, type GiftLine, getGift, giftsOfParcels, keepGift, outstandingPromises } from '../donors/gift.service'
+import { civilOf } from '../kernel/civil'
 import { groupBy } from '../kernel/group'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
@@ -13,6 +15,7 @@ import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import { fittedNow } from '../units/holdings.service'
 import type { ParcelKept, ParcelRead } from './parcel.contract'
 import { findParcelRow, insertParcel, type ParcelRow, parcelRows } from './parcel.store'
+import { changeRestriction, type Goals, goalsOf, restrictionIn } from './restrict.service'
 
 /**
  * A parcel as the volunteer logs it: who sent it, what came, a photograph. Kept once, however often it is sent
@@ -24,11 +27,15 @@ export function logParcel(turn: Turn, actor: Actor, { key, ...parcel }: ParcelRe
 }
 
 function keepParcel(turn: Turn, actor: Actor, parcel: Omit<ParcelRead, 'key'>): ParcelKept {
-  if ((parcel.donorId === undefined) === (parcel.newDonor === undefined)) {
-    throw Refusal.at('donorId', 'Say whom it is from: choose a donor, or write down a new one.')
+  if (Number(parcel.donorId !== undefined) + Number(parcel.newDonor !== undefined) + Number(parcel.fromNobody) !== 1) {
+    throw Refusal.at('donorId', 'Say whom it is from: choose a donor, write down a new one, or say that nobody knows.')
   }
   if (parcel.photoSha !== undefined) needPhotograph(turn, parcel.photoSha, 'photoSha')
-  const donor = parcel.newDonor ? addDonor(turn, actor, parcel.newDonor) : getDonor(turn, parcel.donorId ?? '')
+  const donor = parcel.fromNobody
+    ? standIn(turn, actor)
+    : parcel.newDonor
+      ? addDonor(turn, actor, parcel.newDonor)
+      : getDonor(turn, parcel.donorId ?? '')
   const row: ParcelRow = {
     id: turn.dice.id(),
     donorId: donor.id,
@@ -54,6 +61,20 @@ function keepParcel(turn: Turn, actor: Actor, parcel: Omit<ParcelRead, 'key'>): 
   return { parcelId: row.id, donorName: donor.name, lines, unblocked }
 }
 
+/** Stands in for a sender whom nobody knows, until the parcel is claimed. */
+function standIn(turn: Turn, actor: Actor): DonorRow {
+  const zone = findCampaign(turn)?.zone ?? 'UTC'
+  const [day = '', time = ''] = civilOf(turn.now, zone).split('T')
+  const name = `Sender not known (${day}, ${time})`
+  const nobody = { page: false, stream: false, card: false }
+  return addDonor(
+    turn,
+    actor,
+    { name, creditName: name, sayIt: '', contact: '', anonymity: 'unknown', consents: nobody },
+    { isStandIn: true },
+  )
+}
+
 interface KeptLine {
   gift: GiftLine
   batch: BatchRow | null
@@ -73,7 +94,9 @@ function keepLine(turn: Turn, actor: Actor, parcel: ParcelRow, line: ParcelRead[
           field: `${field}.quantity`,
         })
   const fulfilled = promisesMet(turn, parcel.donorId, line, field).map(({ giftId, came }) => {
-    const gift = arriveInParcel(turn, actor, { giftId, came, parcelId: parcel.id })
+    const arrived = arriveInParcel(turn, actor, { giftId, came, parcelId: parcel.id })
+    // What the note in the parcel says of it is said of what came; the rest of the promise keeps what it was promised for.
+    const gift = isRestricted(line) ? changeRestriction(turn, actor, { giftId, ...onlyFor(line), reason: 'as its parcel says' }) : arrived
     return { gift, batch: asBatch(gift), wasPromised: true }
   })
   if (fulfilled.length > 0) return fulfilled
@@ -87,10 +110,14 @@ function keepLine(turn: Turn, actor: Actor, parcel: ParcelRow, line: ParcelRead[
     state: 'counted',
     parcelId: parcel.id,
     arrivedAt: turn.now,
+    ...restrictionIn(turn, line, `${field}.onlyFor`),
   })
   const kept = getGift(turn, gift.id)
   return [{ gift: kept, batch: asBatch(kept), wasPromised: false }]
 }
+
+const onlyFor = ({ onlyForUnitId, onlyForDesignId }: ParcelRead['lines'][number]) => ({ onlyForUnitId, onlyForDesignId })
+const isRestricted = (line: ParcelRead['lines'][number]): boolean => Boolean(line.onlyForUnitId ?? line.onlyForDesignId)
 
 /** Which promises a line meets. What came beyond them is taken as more of the last: one bag, one batch. */
 function promisesMet(turn: Turn, donorId: string, line: ParcelRead['lines'][number], field: string): { giftId: string; came: number }[] {
@@ -112,6 +139,9 @@ function kindOf(sight: Sight, partId: string): GiftKind {
 
 export interface ParcelCard extends ParcelRow {
   donorName: string
+  /** Nobody knows yet who sent it; these may have, the likeliest first. */
+  isUnclaimed: boolean
+  likely: { donorId: string; name: string; exact: number }[]
   lines: (GiftLine & { batchCode: string | null })[]
   /** Units that can be completed now and could not without what came in it. */
   unblocked: string[]
@@ -135,6 +165,9 @@ export function getParcel(sight: Sight, parcelId: string): ParcelCard {
 
 function cardsOf(sight: Sight, rows: readonly ParcelRow[]): ParcelCard[] {
   const unblockedBy = unblockerNow(sight)
+  let open: ReturnType<typeof outstandingPromises> | null = null
+  // Asked for only where a parcel is unclaimed.
+  const promises = () => (open ??= outstandingPromises(sight))
   const gifts = groupBy(
     giftsOfParcels(
       sight,
@@ -143,6 +176,7 @@ function cardsOf(sight: Sight, rows: readonly ParcelRow[]): ParcelCard[] {
     (line) => line.parcelId,
   )
   return rows.map((row) => {
+    const donor = getDonor(sight, row.donorId)
     const lines = gifts.get(row.id) ?? []
     const batches = batchesOfGifts(
       sight,
@@ -152,7 +186,11 @@ function cardsOf(sight: Sight, rows: readonly ParcelRow[]): ParcelCard[] {
     const ids = batches.map((batch) => batch.id)
     return {
       ...row,
-      donorName: getDonor(sight, row.donorId).name,
+      donorName: donor.name,
+      isUnclaimed: donor.isStandIn,
+      likely: donor.isStandIn
+        ? likelySenders(promises(), lines).map(({ donorId, exact }) => ({ donorId, exact, name: getDonor(sight, donorId).name }))
+        : [],
       lines: lines.map((line) => ({ ...line, batchCode: codes.get(line.id) ?? null })),
       unblocked: unblockedBy(ids),
       fittedIn: [...new Set(fittedNow(sight, ids).map((held) => held.tag))],
@@ -172,6 +210,7 @@ export interface ParcelStart {
     waiting: string[]
   }[]
   parts: { id: string; words: string }[]
+  goals: Goals
 }
 
 export function parcelStart(sight: Sight): ParcelStart {
@@ -181,5 +220,6 @@ export function parcelStart(sight: Sight): ParcelStart {
       return { giftId, donorId, partId, what, quantity, promisedAt, waiting: (partId && waiting.get(partId)) || [] }
     }),
     parts: listParts(sight).map(({ id, words }) => ({ id, words })),
+    goals: goalsOf(sight),
   }
 }

@@ -1,4 +1,4 @@
-import { desc, eq, sql } from 'drizzle-orm'
+import { count, desc, eq, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { parcel } from '../../db/schema'
 
@@ -11,3 +11,10 @@ export const findParcelRow = (db: Db, id: string): ParcelRow | undefined => db.s
 /** Newest first; all of them unless `most` are asked for. */
 export const parcelRows = (db: Db, most = -1): ParcelRow[] =>
   db.select().from(parcel).orderBy(desc(parcel.arrivedAt), desc(sql`rowid`)).limit(most).all()
+
+/** Parcels of one record go to another. */
+export const giveParcels = (db: Db, fromDonorId: string, toDonorId: string): void =>
+  void db.update(parcel).set({ donorId: toDonorId }).where(eq(parcel.donorId, fromDonorId)).run()
+
+export const countParcelsOf = (db: Db, donorId: string): number =>
+  db.select({ all: count() }).from(parcel).where(eq(parcel.donorId, donorId)).get()?.all ?? 0

@@ -1,13 +1,15 @@
 import { z } from 'zod'
 import { giftMoveIn } from '../donors/donor.contract'
 import { listDonors } from '../donors/donor.service'
-import { thanksIn } from '../donors/thanks.contract'
+import { soldThanksIn, thanksIn } from '../donors/thanks.contract'
 import { router, staff } from '../trpc/base'
 import { exportIn } from './export.contract'
 import { exportTable } from './export.service'
 import { moveArrivedGift } from './gift-move.service'
-import { parcelIn } from './parcel.contract'
+import { claimParcel } from './merge.service'
+import { claimIn, parcelIn } from './parcel.contract'
 import { getParcel, listParcels, logParcel, parcelStart } from './parcel.service'
+import { listSoldThanksDue, sendSoldThanks } from './sold-thanks.service'
 import { listThanksDue, sendThanks } from './thanks.service'
 
 const handles = staff('maker', 'volunteer')
@@ -22,6 +24,9 @@ export const parcelsRouter = router({
   one: handles.input(z.strictObject({ parcelId: z.string() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),
   moveGift: handles.input(giftMoveIn).mutation(({ ctx, input }) => ctx.command((turn) => moveArrivedGift(turn, ctx.actor, input))),
   export: handles.input(exportIn).query(({ ctx, input }) => exportTable(ctx.sight(), input.what)),
+  claim: handles.input(claimIn).mutation(({ ctx, input }) => ctx.command((turn) => claimParcel(turn, ctx.actor, input))),
   thanksDue: handles.query(({ ctx }) => listThanksDue(ctx.sight())),
+  soldThanksDue: handles.query(({ ctx }) => listSoldThanksDue(ctx.sight())),
   thank: handles.input(thanksIn).mutation(({ ctx, input }) => ctx.command((turn) => sendThanks(turn, ctx.actor, input))),
+  thankSold: handles.input(soldThanksIn).mutation(({ ctx, input }) => ctx.command((turn) => sendSoldThanks(turn, ctx.actor, input))),
 })

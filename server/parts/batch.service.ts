@@ -78,6 +78,11 @@ export const batchesOfGifts = (sight: Sight, giftIds: readonly string[]): BatchR
 
 export const batchChanges = (sight: Sight, batchIds: readonly string[]): BatchChangeRow[] => batchChangeRows(sight.db, batchIds)
 
+/** What came by one gift line is told by another from now on: a parcel from nobody known was claimed by who had promised it. */
+export function giveBatchesTo(turn: Turn, fromGiftId: string, toGiftId: string): void {
+  for (const row of batchRowsOfGifts(turn.db, [fromGiftId])) updateBatch(turn.db, row.id, { giftId: toGiftId })
+}
+
 type BatchField = BatchChangeRow['what']
 
 /** One thing changed in a batch, kept with what it was and why. */

@@ -3,6 +3,7 @@ import { createTransport } from 'nodemailer'
 import type { Db } from '../../db/open'
 import { letter } from '../../db/schema'
 import { MINUTE } from '../kernel/instant'
+import { withoutKey } from '../yours/letters.rules'
 import type { Log } from './log'
 import type { Queue } from './queue'
 
@@ -35,7 +36,13 @@ export function openPostman(parts: { db: Db; queue: Queue; smtpUrl: string; from
       try {
         // The id is the Message-ID: a letter that went out twice is one letter to the reader.
         await transport.sendMail({ from, to: one.recipient, subject: one.subject, text: one.body, messageId: `<${one.id}@tagstrip>` })
-        await queue.run((turn) => turn.db.update(letter).set({ sentAt: turn.now, lastError: null }).where(eq(letter.id, one.id)).run())
+        await queue.run((turn) =>
+          turn.db
+            .update(letter)
+            .set({ sentAt: turn.now, lastError: null, body: withoutKey(one.body) })
+            .where(eq(letter.id, one.id))
+            .run(),
+        )
       } catch (reason) {
         log.warn({ err: reason, letter: one.id }, 'a letter did not go; it is tried again')
         const words = reason instanceof Error ? reason.message.slice(0, 300) : String(reason)

@@ -3,6 +3,7 @@ import { ZodError } from 'zod'
 import { type FieldWords, Refusal, type RefusalCode } from '../kernel/refusal'
 import type { Builder } from '../parts/build.service'
 import type { Role } from '../people/people.contract'
+import type { FloodLimit, Floods } from '../runtime/flood'
 import type { Log } from '../runtime/log'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 
@@ -15,6 +16,7 @@ export interface Context {
   address: string
   /** The random value that this browser keeps in a cookie of its own, made at the first asking; binds sign-in codes to it. */
   browser(): string
+  floods: Floods
   setCookie(value: string): void
   cookies: string
   signIn: import('../people/sign-in').SignIn
@@ -89,6 +91,14 @@ export const router = t.router
 export const callerOf = t.createCallerFactory
 
 export const anyone = translated
+
+/** For anybody, but not faster than this: what comes too fast is turned away before its input is read or the house is asked. */
+export const limited = (limit: FloodLimit) =>
+  translated.use(({ ctx, next }) => {
+    const wait = ctx.floods.admit(limit, ctx.address, ctx.sight().now)
+    if (wait !== null) throw new Refusal('too-many', `${limit.words} Try again in ${wait === 1 ? 'a minute' : `${wait} minutes`}.`)
+    return next()
+  })
 
 export const signedIn = translated.use(({ ctx, next }) => {
   if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')

@@ -14,6 +14,7 @@ import { partsRouter } from '../parts/parts.router'
 import { peopleRouter } from '../people/people.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
+import { yoursRouter } from '../yours/yours.router'
 import { callerOf, router } from './base'
 
 export const rootRouter = router({
@@ -33,6 +34,7 @@ export const rootRouter = router({
   people: peopleRouter,
   quarantine: quarantineRouter,
   programme: programmeRouter,
+  yours: yoursRouter,
 })
 
 export type RootRouter = typeof rootRouter

@@ -18,6 +18,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     isDemo: house.isDemo,
     log: house.log,
     address,
+    floods: house.floods,
     browser() {
       if (!browser) {
         const made = makeBrowserCookie(house.publicUrl)
@@ -40,7 +41,9 @@ export function addressOf(request: IncomingMessage, trustedProxy: 'none' | 'x-fo
   const forwarded = request.headers['x-forwarded-for']
   if (trustedProxy === 'x-forwarded-for' && forwarded) {
     const hops = String(forwarded).split(',')
-    return hops[hops.length - 1]?.trim() ?? ''
+    // An empty last hop names nobody, and whoever has no address is counted by no limit.
+    const last = hops[hops.length - 1]?.trim()
+    if (last) return last
   }
   return request.socket.remoteAddress ?? ''
 }

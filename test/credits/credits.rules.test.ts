@@ -1,42 +1,30 @@
 import { describe, expect, it } from 'vitest'
 import type { PageCredits } from '../../server/credits/credits.contract'
-import { donorsBehind, donorsOfAll, type GiftBehind, thanks, videoDescription } from '../../server/credits/credits.rules'
+import { behindUnit, thanks, videoDescription } from '../../server/credits/credits.rules'
+import type { GiftState } from '../../server/donors/donor.contract'
 
-const UNIT = { id: 'tern-03', designId: 'sr3' }
-const gift = (donorId: string, more: Partial<GiftBehind> = {}): GiftBehind => ({
-  donorId,
-  state: 'available',
-  onlyForUnitId: null,
-  onlyForDesignId: null,
-  ...more,
-})
+const gift = (id: string, state: GiftState = 'available') => ({ id, state })
 const named = (...names: string[]): PageCredits => ({ names, friends: 0, line: names.join(' and ') })
 
 describe('whose gifts are behind a unit', () => {
-  it('those of the pieces fitted in it, once each', () => {
-    expect(donorsBehind(UNIT, [gift('ada'), gift('bo'), gift('ada')], [gift('cy')])).toEqual(['ada', 'bo'])
-  })
-
-  it('and what was given for it or for its design', () => {
-    const all = [
-      gift('case', { onlyForUnitId: 'tern-03' }),
-      gift('help', { onlyForDesignId: 'sr3' }),
-      gift('other', { onlyForUnitId: 'tern-04' }),
-      gift('elsewhere', { onlyForDesignId: 'fc8' }),
-    ]
-    expect(donorsBehind(UNIT, [], all)).toEqual(['case', 'help'])
+  it('those of the pieces fitted in it, what was given for it, and what goes with its lot, once each', () => {
+    const behind = behindUnit({ fitted: [gift('crystals')], forIt: [gift('case'), gift('crystals')], withLot: [gift('aerial')] })
+    expect(behind.map(({ id }) => id)).toEqual(['crystals', 'case', 'aerial'])
   })
 
   it.each(['promised', 'on its way', 'declined', 'returned', 'destroyed', 'quarantined'] as const)(
-    'a gift that is %s helps nothing',
+    'a gift for it that is %s helps nothing, nor does such an extra',
     (state) => {
-      expect(donorsBehind(UNIT, [], [gift('ada', { state, onlyForUnitId: 'tern-03' })])).toEqual([])
-      expect(donorsOfAll([gift('ada', { state })])).toEqual([])
+      expect(behindUnit({ fitted: [], forIt: [gift('case', state)], withLot: [gift('aerial', state)] })).toEqual([])
     },
   )
 
+  it('what is fitted is in the machine, whatever else is said of it', () => {
+    expect(behindUnit({ fitted: [gift('crystals', 'quarantined')], forIt: [], withLot: [] })).toHaveLength(1)
+  })
+
   it.each(['arrived', 'counted', 'inspected', 'available', 'fitted', 'spare'] as const)('a gift that is %s helps', (state) => {
-    expect(donorsOfAll([gift('ada', { state })])).toEqual(['ada'])
+    expect(behindUnit({ fitted: [], forIt: [gift('case', state)], withLot: [] })).toHaveLength(1)
   })
 })
 
@@ -47,18 +35,19 @@ describe('the words of thanks', () => {
   })
 
   it('make a paragraph for each lot and end with everybody', () => {
-    const lots = [{ number: 7, title: 'Saltmarsh shortwave receiver', unit: 'TERN-03', ...named('Ada Pell') }]
+    const lots = [{ number: 7, title: 'Saltmarsh shortwave receiver', unit: 'TERN-03', text: '', ...named('Ada Pell') }]
     const campaign = { name: 'Long Bench Day', causeName: 'Ferry Lane Repair School' }
-    expect(videoDescription(campaign, lots, named('Ada Pell', 'Bo Ferris')).split('\n\n')).toEqual([
+    expect(videoDescription(campaign, lots, { all: named('Ada Pell', 'Bo Ferris'), forAll: named('Bo Ferris') }).split('\n\n')).toEqual([
       'Long Bench Day, for Ferry Lane Repair School.',
       'Lot 7, Saltmarsh shortwave receiver (TERN-03). We thank Ada Pell, whose gifts are in it.',
+      'Time, postage or money for all of them: Bo Ferris.',
       'Everyone who gave: Ada Pell and Bo Ferris.',
       'Listed by name, the same weight for a case, a chip or an afternoon’s help.\n',
     ])
   })
 
   it('leave no empty line where nobody is named', () => {
-    const text = videoDescription({ name: 'Long Bench Day', causeName: '' }, [], named())
+    const text = videoDescription({ name: 'Long Bench Day', causeName: '' }, [], { all: named(), forAll: named() })
     expect(text).not.toContain('Everyone')
     expect(text.split('\n\n')).toHaveLength(2)
   })

@@ -1,5 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import { makeOpenLot } from '../make/lot'
+import { readCreditMarks } from '../../server/credits/credits.service'
+import { makeOpenLot, makePreparedLot } from '../make/lot'
 import { openStage, type Stage } from '../stage'
 
 let stage: Stage
@@ -43,6 +44,39 @@ describe('credits', () => {
     const told = JSON.stringify(await stage.visitor().credits.all())
     expect(told).not.toContain(ines)
     expect(told).not.toMatch(/solder|90|minutes|amount/)
+  })
+
+  it('of a lot count the extras that go with it, and time, postage and money stand for all of them', async () => {
+    const { maker, donor } = await givenTo()
+    const { number } = await makePreparedLot(stage, { tag: 'TERN-04' })
+    const cy = await donor('Cy Moss')
+    const gift = await maker.donors.addGift({ donorId: cy, kind: 'extras', words: 'A coil of wire', quantity: 1 })
+    await maker.donors.putWithLot({ giftId: gift.id, lot: number })
+    const [names] = [async () => (await stage.visitor().credits.forUnit({ tag: 'TERN-04' })).names]
+    expect(await names()).toEqual([])
+    await (await stage.as('volunteer')).parcels.log({ key: 'extra-parcel', donorId: cy, lines: [{ promiseId: gift.id, quantity: 1 }] })
+    expect(await names()).toEqual(['Cy Moss'])
+    expect((await stage.visitor().credits.all())?.forAll.names).toEqual(['Bo Ferris'])
+    expect((await maker.donors.one({ donorId: cy })).withLots).toEqual([{ giftId: gift.id, number }])
+    await maker.donors.putWithLot({ giftId: gift.id, lot: null })
+    expect(await names()).toEqual([])
+  })
+
+  it('an extra is not put with a lot that is open already', async () => {
+    const { maker, number, donor } = await givenTo()
+    const gift = await maker.donors.addGift({ donorId: await donor('Cy Moss'), kind: 'extras', words: 'A coil of wire', quantity: 1 })
+    await expect(maker.donors.putWithLot({ giftId: gift.id, lot: number })).rejects.toThrow('its terms are fixed')
+  })
+
+  it('a mark changes only where the names have changed, and tells nobody’s name', async () => {
+    const { maker, number, ines } = await givenTo()
+    const marks = () => readCreditMarks(stage.sight()).marks
+    const before = marks()
+    await maker.donors.consent({ donorId: ines, use: 'card', given: true })
+    expect(marks()).toEqual(before)
+    await maker.donors.consent({ donorId: ines, use: 'stream', given: false })
+    expect(Object.keys(before).filter((key) => marks()[key] !== before[key])).toEqual(['all', `lot ${number}`])
+    expect(JSON.stringify(marks())).not.toContain('Ines')
   })
 
   it('an unknown lot and an unknown unit are refused in words', async () => {

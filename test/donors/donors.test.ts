@@ -113,6 +113,30 @@ describe('a reader promises from the wanted list', () => {
     await expect(eleventh).rejects.toThrow('Many promises wait')
   })
 
+  test('too many from one place are turned away before anything is asked, and another place is not', async () => {
+    for (let count = 0; count < 12; count++)
+      await stage
+        .visitor()
+        .donors.promise({ ...promise, key: 'short' })
+        .catch(() => {})
+    const again = stage.visitor().donors.promise({ ...promise, key: 'short' })
+    await expect(again).rejects.toThrow(
+      'Many promises came from here just now. What you wrote is still in the form. Try again in a minute.',
+    )
+    const part = await makePart(stage)
+    await stage.visitor([], '198.51.100.7').donors.promise({ ...promise, partId: part.id })
+    expect((await (await maker()).donors.list()).toApprove).toHaveLength(1)
+  })
+
+  test('something that is not on the list can be offered in words, and shows nowhere before it was read', async () => {
+    await stage.visitor().donors.promise({ ...promise, words: 'A roll of aerial wire' })
+    await expect(stage.visitor().donors.promise({ ...promise, key: 'another-form' })).rejects.toThrow('Say what you offer')
+    expect((await (await maker()).donors.list()).toApprove).toMatchObject([
+      { kind: 'extras', what: 'A roll of aerial wire', approved: false },
+    ])
+    expect(JSON.stringify([await stage.visitor().parts.wanted(), await stage.visitor().credits.all()])).not.toContain('aerial wire')
+  })
+
   test.each([
     ['no name', { name: '' }],
     ['a mail address that is none', { mail: 'ravi' }],
@@ -224,6 +248,46 @@ describe('gifts without a parcel', () => {
 
   test('a volunteer does not approve or decline', async () => {
     await expect((await stage.as('volunteer')).donors.approve({ giftId: 'x' })).rejects.toThrow('This is done by the maker')
+  })
+})
+
+describe('what is put right afterwards', () => {
+  test('a miscounted promise keeps what was written before and why', async () => {
+    const donor = await makeDonor(stage)
+    const gift = await (await maker()).donors.addGift({ donorId: donor.id, kind: 'extras', words: 'manuals', quantity: 3 })
+    await (await maker()).donors.recount({ giftId: gift.id, quantity: 5, reason: 'two stuck together' })
+    const { gifts, changes } = await (await maker()).donors.one({ donorId: donor.id })
+    expect(gifts).toMatchObject([{ quantity: 5 }])
+    expect(changes).toMatchObject([{ what: 'quantity', was: '3', now: '5', reason: 'two stuck together' }])
+    await expect((await maker()).donors.recount({ giftId: gift.id, quantity: 0, reason: 'none' })).rejects.toThrow('Decline it instead')
+  })
+
+  test('a gift is restricted in words of its history, and not against what is fitted already', async () => {
+    const donor = await makeDonor(stage)
+    const part = await makePart(stage)
+    const [wren] = await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
+    const caller = await stage.as('volunteer')
+    await caller.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ partId: part.id, quantity: 6, onlyForUnitId: wren?.id }] })
+    const giftId = (await caller.donors.one({ donorId: donor.id })).gifts[0]?.id ?? ''
+    expect((await caller.parts.one({ partId: part.id })).batches).toMatchObject([{ restriction: { onlyForUnitId: wren?.id } }])
+    await caller.donors.restrict({ giftId, reason: 'they wrote that any will do' })
+    expect((await caller.donors.one({ donorId: donor.id })).changes).toMatchObject([
+      { what: 'restriction', was: 'only for WREN-05', now: 'for any machine', reason: 'they wrote that any will do' },
+    ])
+    await expect(caller.donors.restrict({ giftId, onlyForUnitId: 'nothing' })).rejects.toThrow('There is no such unit')
+    await expect(
+      caller.donors.addGift({ donorId: donor.id, kind: 'labour', words: 'x', minutes: 5, onlyForDesignId: 'no' }),
+    ).rejects.toThrow('There is no such design')
+  })
+
+  test('what is returned goes with the letter that the staff have before them', async () => {
+    const donor = await makeDonor(stage)
+    const caller = await stage.as('volunteer')
+    await caller.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ words: 'a manual', quantity: 1 }] })
+    const giftId = (await caller.donors.one({ donorId: donor.id })).gifts[0]?.id ?? ''
+    await caller.parcels.moveGift({ giftId, to: 'returned', reason: 'not ours', subject: 'Your manual', body: 'It comes back to you.' })
+    expect(stage.letters()).toMatchObject([{ recipient: 'ines@abreu.example', subject: 'Your manual' }])
+    expect(await caller.parcels.thanksDue()).toEqual([])
   })
 })
 
