@@ -1,25 +1,26 @@
 import { bytesToHex } from '@noble/hashes/utils.js'
-import { type Minor, MOST_MINOR, showMoney } from '../kernel/money'
+import canonicalize from 'canonicalize'
+import { showMoney } from '../kernel/money'
 import { openNote } from './checkpoint.rules'
 import { isPast } from './closing.rules'
 import { type History, historyShape, type Leaf } from './history.contract'
+import { isLadder } from './ladder.rules'
 import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
 import { append, type Hash, rootOfPeaks } from './merkle.rules'
-import { type Maximum, type PriceTerms, priceOf } from './price.rules'
-import { apply, hammerOf, type LotFact, type LotState, unopened } from './replay.rules'
+import { type BidLeaf, playAgain, sealedMaximum } from './play-again.rules'
+import type { PriceTerms } from './price.rules'
 
 export interface Finding {
   holds: boolean
   words: string
 }
 
-type BidLeaf = Extract<Leaf, { kind: 'bid' }>
 type Revealed = Extract<Leaf, { kind: 'revealed' }>
 
 /**
- * Checks a history without trusting whoever gave it: the tree under every head, the order of things, and, once the
- * maxima are opened, every price, loser, step and closing by playing it all again. Signatures are for the caller, who
- * has the means: see `signedHeads`. Total: anything at all may be handed in.
+ * Checks a history without trusting whoever gave it: what it says of itself, the tree under every head, the order of
+ * things, and, once the maxima are opened, every price, loser, step and closing by playing it all again. Signatures
+ * are for the caller, who has the means: see `signedHeads`. Total: anything at all may be handed in.
  */
 export function checkHistory(given: unknown): Finding[] {
   const read = historyShape.safeParse(given)
@@ -28,23 +29,50 @@ export function checkHistory(given: unknown): Finding[] {
     return [{ holds: false, words: `This is not a lot's history: ${issue?.path.join('.') || 'the whole'} is not as it should be.` }]
   }
   const history = read.data
-  return [checkTree(history), checkOrder(history.leaves), ...checkPrices(history)]
+  const about = faultInHead(history)
+  return about ? [broken(about)] : [checkTree(history), checkOrder(history.leaves), ...checkPrices(history)]
 }
 
 /** The notes to verify with the house's key: what was signed, and the signature. */
 export const signedHeads = (history: History) => history.heads.flatMap(({ checkpoint }) => openNote(checkpoint) ?? [])
+
+/** The host under which the heads of a history are signed. */
+const hostOf = (origin: string): string => origin.slice(0, Math.max(0, origin.indexOf('/')))
+
+/** What stands around the entries is no more than a repetition of them. */
+function faultInHead({ lot, title, unit, currency, origin, links, state, leaves }: History): string | null {
+  const [first] = leaves
+  if (first?.kind !== 'opened') return 'A history begins with its opening.'
+  const { sale } = first.terms
+  if (title !== sale.title || unit !== sale.unit || currency !== first.terms.currency)
+    return 'Title, machine or currency is not the one that was fixed at the opening.'
+  if (origin !== `${hostOf(origin)}/lots/${lot}` || hostOf(origin) === '') return 'The history is not of the lot whose number it carries.'
+  const own = { lot: `/lots/${lot}`, page: `/lots/${lot}/history`, keys: '/.well-known/jwks.json' }
+  if (canonicalize(links) !== canonicalize(own)) return 'Its links are not those of this lot.'
+  return stateOf(leaves) === state ? null : 'The state it claims is not what its entries lead to.'
+}
+
+function stateOf(leaves: readonly Leaf[]): string {
+  const last = leaves.findLast(({ kind }) => kind === 'closed' || kind === 'withdrawn' || kind === 'held' || kind === 'resumed')
+  if (last?.kind === 'closed') return last.result
+  return last?.kind === 'withdrawn' ? 'withdrawn' : last?.kind === 'held' ? 'held' : 'open'
+}
+
+/** Entries that one command wrote together have one head. */
+const isSameCommand = (leaf: Leaf, next: Leaf | undefined): boolean =>
+  next?.kind === 'revealed' || (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule')
 
 function checkTree({ leaves, heads, origin }: History): Finding {
   const roots = new Map<number, string>()
   let peaks: Hash[] = []
   for (const [size, leaf] of leaves.entries()) {
     peaks = append(peaks, size, hashOfLeaf(leaf))
-    roots.set(size + 1, bytesToHex(rootOfPeaks(peaks)))
+    if (!isSameCommand(leaf, leaves[size + 1])) roots.set(size + 1, bytesToHex(rootOfPeaks(peaks)))
   }
   let before = 0
   for (const { size, checkpoint } of heads) {
     const note = openNote(checkpoint)
-    if (!note || note.head.origin !== origin || note.head.size !== size)
+    if (!note || note.head.origin !== origin || note.head.size !== size || note.name !== hostOf(origin))
       return broken(`The head at ${size} entries is not a checkpoint of this lot.`)
     if (size <= before) return broken('The heads are not in the order in which they grew.')
     if (roots.get(size) !== bytesToHex(note.head.root))
@@ -52,6 +80,7 @@ function checkTree({ leaves, heads, origin }: History): Finding {
     before = size
   }
   if (before !== leaves.length) return broken(`${leaves.length} entries are shown, the last signed head covers ${before}.`)
+  if (heads.length !== roots.size) return broken('A signed head was left out: there is one after every command.')
   return { holds: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
 }
 
@@ -60,8 +89,10 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
   for (const [index, leaf] of leaves.entries()) {
     const place = `Entry ${index + 1} (${leaf.kind})`
     if ((index === 0) !== (leaf.kind === 'opened')) return broken(`${place}: a history begins with its opening, and only once.`)
-    if (leaf.kind !== 'closed' && leaf.at < last) return broken(`${place} is earlier than the one before it.`)
+    if (leaf.at < last) return broken(`${place} is earlier than the one before it.`)
     if (isOver && leaf.kind !== 'revealed') return broken(`${place} stands after the end of the lot.`)
+    if (leaf.kind === 'revealed' && (!isOver || index !== leaves.length - 1 || leaf.at !== last))
+      return broken(`${place}: the maxima are opened once, with the end.`)
     if (leaf.kind === 'bid') {
       sequence += 1
       if (leaf.sequence !== sequence) return broken(`${place} carries number ${leaf.sequence} where ${sequence} is due.`)
@@ -77,8 +108,9 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
       closesAt = leaf.closesAt
     }
     if (leaf.kind === 'closed' && leaf.at !== closesAt) return broken(`${place} is not at the closing that was announced.`)
-    if (leaf.at > last) last = leaf.at
+    last = leaf.at
   }
+  if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
   return { holds: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
 }
 
@@ -97,17 +129,16 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
       return [broken(`Bid ${bid.sequence} was opened with another amount than it was made with.`)]
   }
   const { reserve } = revealed
-  if ((reserve === null) !== (opened.reserveCommitment === null)) return [broken('The reserve was not opened.')]
+  if (revealed.openings.length !== bids.length - (revealed.sealed === null ? 0 : 1) || maxima.size !== revealed.openings.length)
+    return [broken('Every bid is opened once, but for the sealed one.')]
+  if ((reserve === null) !== (opened.reserveCommitment === null) || opened.terms.hasReserve !== (reserve !== null))
+    return [broken('The reserve was not opened.')]
   if (reserve && reserveCommitmentTo(lot, reserve.amountMinor, reserve.nonce) !== opened.reserveCommitment)
     return [broken('The reserve is not the one that was fixed at the opening.')]
-  const terms: PriceTerms = {
-    currency,
-    openingMinor: opened.terms.openingMinor,
-    reserveMinor: reserve?.amountMinor ?? null,
-    ladder: opened.terms.ladder,
-  }
-  const maximumOf = (bid: BidLeaf) => maxima.get(bid.sequence)?.amountMinor ?? sealedMaximum(bid, leaves)
-  const wrong = playAgain(terms, leaves, maximumOf)
+  if (!isLadder(opened.terms.ladder)) return [broken('The ladder that was fixed at the opening is none.')]
+  const { openingMinor, ladder } = opened.terms
+  const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder }
+  const wrong = playAgain(terms, leaves, (bid) => maxima.get(bid.sequence)?.amountMinor ?? sealedMaximum(bid, leaves))
   if (wrong) return [broken(wrong)]
   const sealed =
     revealed.sealed === null
@@ -121,75 +152,6 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
     },
     { holds: true, words: 'Played again from the start, every price, leader and closing comes out the same.' },
   ]
-}
-
-/** A maximum that stays closed covers every price; where a price was capped by it, it was that price. */
-function sealedMaximum({ alias, sequence }: BidLeaf, leaves: readonly Leaf[]): Minor {
-  const from = leaves.findIndex((leaf) => leaf.kind === 'bid' && leaf.sequence === sequence)
-  const capped = leaves
-    .slice(from)
-    .find((leaf) => (leaf.kind === 'bid' || leaf.kind === 'voided') && leaf.leader === alias && leaf.why === 'cap')
-  return capped && 'standingMinor' in capped ? (capped.standingMinor ?? MOST_MINOR) : MOST_MINOR
-}
-
-/** Plays the facts again and compares; the first entry that comes out otherwise, in words, or null. */
-function playAgain(terms: PriceTerms, leaves: readonly Leaf[], maximumOf: (bid: BidLeaf) => Minor): string | null {
-  let state: LotState = unopened(terms)
-  let arrivals: Maximum[] = []
-  let isExtensionDue = false
-  for (const [index, leaf] of leaves.entries()) {
-    const place = `Entry ${index + 1} (${leaf.kind})`
-    const isByRule = leaf.kind === 'extended' && leaf.by === 'rule'
-    if (isExtensionDue !== isByRule)
-      return isExtensionDue ? `${place}: the extension by the bid before it is missing.` : `${place}: no bid called for this extension.`
-    const fact = factOf(leaf, maximumOf)
-    const before = state
-    if (fact?.kind === 'bid') arrivals.push(fact)
-    if (fact) state = apply(state, fact, arrivals)
-    if (fact?.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
-    isExtensionDue = leaf.kind === 'bid' && state.extensions > before.extensions
-    if ('closesAt' in leaf && Date.parse(leaf.closesAt) !== state.closesAt) return `${place}: by the rule the closing would be another.`
-    if ('why' in leaf) {
-      const price = priceOf(terms, state)
-      if ((price?.priceMinor ?? null) !== leaf.standingMinor || (price?.why ?? null) !== leaf.why)
-        return `${place}: by the rule the standing bid would be another.`
-      if ((state.leader?.bidder ?? null) !== leaf.leader) return `${place}: by the rule somebody else would lead.`
-    }
-    if (leaf.kind === 'closed') {
-      const hammer = hammerOf(terms, state)
-      if (hammer !== leaf.hammerMinor || (state.leader?.bidder ?? null) !== leaf.leader || state.phase !== leaf.result)
-        return `${place}: by the rule the result would be another.`
-    }
-  }
-  return null
-}
-
-/** What an entry says happened; null for those that move nothing. */
-export function factOf(leaf: Leaf, maximumOf: (bid: BidLeaf) => Minor): LotFact | null {
-  const at = Date.parse(leaf.at)
-  switch (leaf.kind) {
-    case 'opened':
-      return { kind: 'opened', at, closesAt: Date.parse(leaf.closesAt) }
-    case 'bid':
-      return { kind: 'bid', at, sequence: leaf.sequence, bidder: leaf.alias, maximumMinor: maximumOf(leaf) }
-    case 'extended':
-      return leaf.by === 'rule' ? null : { kind: 'extended', at, closesAt: Date.parse(leaf.closesAt), reason: leaf.reason }
-    case 'resumed':
-      return { kind: 'resumed', at, shiftMs: leaf.shiftMs }
-    case 'outage':
-      return { kind: 'outage', at, from: Date.parse(leaf.from), to: Date.parse(leaf.to), shiftMs: leaf.shiftMs }
-    case 'voided':
-      return { kind: 'voided', at, bidder: leaf.alias, reason: leaf.reason }
-    case 'held':
-    case 'withdrawn':
-      return { kind: leaf.kind, at, reason: leaf.reason }
-    case 'closed':
-      return { kind: 'closed', at }
-    case 'corrected':
-      return { kind: 'corrected', at, words: leaf.words }
-    case 'revealed':
-      return null
-  }
 }
 
 const broken = (words: string): Finding => ({ holds: false, words })

@@ -1,5 +1,5 @@
 import { sha256 } from '@noble/hashes/sha2.js'
-import { concatBytes, utf8ToBytes } from '@noble/hashes/utils.js'
+import { bytesToHex, concatBytes, utf8ToBytes } from '@noble/hashes/utils.js'
 import type { Hash } from './merkle.rules'
 
 /** The head of one lot's ledger: how many leaves, and the root over them. */
@@ -37,6 +37,10 @@ export function openNote(note: string): OpenedNote | null {
   if (!rootBytes || !bytes || bytes.length !== 68) return null
   return { text, head: { origin, size: Number(size), root: rootBytes }, name, keyHash: bytes.slice(0, 4), signature: bytes.slice(4) }
 }
+
+/** True when the note says that this key signed it: its four bytes are those of the key under the note's name. */
+export const isKeyOf = ({ name, keyHash: said }: OpenedNote, publicKey: Uint8Array): boolean =>
+  bytesToHex(said) === bytesToHex(keyHash(name, publicKey))
 
 /** Sixteen digits of the root in print, in fours, for a page or a picture that is read aloud. */
 export function shortHead(rootHex: string): string {

@@ -49,10 +49,10 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
       if (!isRunning) return no('conflict', 'This lot is on hold already.')
       return isDue ? tooLate() : yes({ kind: 'held', at: now, reason: command.reason })
     case 'resume':
-      return isRunning
-        ? no('conflict', 'This lot is not on hold: its clock is running.')
-        : yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs })
+      if (isRunning) return no('conflict', 'This lot is not on hold: its clock is running.')
+      return command.shiftMs >= now - (state.heldSince ?? now) ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs }) : tooShort()
     case 'outage':
+      if (command.shiftMs < command.to - command.from) return tooShort()
       return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
     case 'void':
       return isDue ? tooLate('void') : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
@@ -94,6 +94,9 @@ function whyOver({ phase }: LotState, kind: LotCommand['kind']): No | null {
   if (phase === 'sold' || phase === 'unsold') return tooLate(kind)
   return phase === 'withdrawn' ? no('too-late', 'This lot was withdrawn. Nobody can win it.') : null
 }
+
+/** Time that nobody could bid in is given back, or a closing would lie in it. */
+const tooShort = (): No => no('conflict', 'A closing moves by at least the time in which nobody could bid.')
 
 function tooLate(kind: LotCommand['kind'] = 'bid'): No {
   if (kind === 'void')

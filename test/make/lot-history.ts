@@ -27,7 +27,8 @@ export const makeKey = () => {
 }
 
 /** A lot without a house around it: commands go through the rules, what they allow is kept as facts and leaves. */
-export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 } = {}) {
+/** `isLax`: a house that takes bids which the rule refuses. */
+export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7, isLax = false } = {}) {
   const facts: LotFact[] = []
   const leaves: Leaf[] = []
   const openings: Opening[] = []
@@ -43,7 +44,7 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 
     if (fact.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
     facts.push(fact)
     if (fact.kind === 'opened') {
-      const sale = { title: 'Saltmarsh shortwave receiver' }
+      const sale = { title: 'Saltmarsh shortwave receiver', unit: 'TERN-03' }
       const open = {
         currency: terms.currency,
         openingMinor: terms.openingMinor,
@@ -78,14 +79,22 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7 
       return null
     },
     bid(bidder: string, maximumMinor: number, now: Instant): string | null {
-      return this.say({ kind: 'bid', bidder, maximumMinor, ceilingMinor: pounds(1_000_000), sequence: openings.length + 1 }, now)
+      const sequence = openings.length + 1
+      if (isLax) {
+        note({ kind: 'bid', at: now, bidder, maximumMinor, sequence })
+        return null
+      }
+      return this.say({ kind: 'bid', bidder, maximumMinor, ceilingMinor: pounds(1_000_000), sequence }, now)
     },
     history({ privateKey, raw }: { privateKey: KeyObject; raw: Uint8Array } = makeKey()): History {
       const origin = `${HOUSE}/lots/${number}`
       const hashes = leaves.map(hashOfLeaf)
-      const heads = hashes.map((_, index) => {
+      // One head after each command: a late bid writes its extension with it, an end what it reveals.
+      const heads = hashes.flatMap((_, index) => {
+        const next = leaves[index + 1]
+        if (next?.kind === 'revealed' || (next?.kind === 'extended' && next.by === 'rule')) return []
         const text = checkpointText({ origin, size: index + 1, root: rootOf(hashes.slice(0, index + 1)) })
-        return { size: index + 1, checkpoint: signedNote(text, HOUSE, raw, new Uint8Array(sign(null, Buffer.from(text), privateKey))) }
+        return [{ size: index + 1, checkpoint: signedNote(text, HOUSE, raw, new Uint8Array(sign(null, Buffer.from(text), privateKey))) }]
       })
       const links = { lot: `/lots/${number}`, page: `/lots/${number}/history`, keys: '/.well-known/jwks.json' }
       return {

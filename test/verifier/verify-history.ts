@@ -1,0 +1,248 @@
+// A checker of lot histories that shares nothing with the house: written from public/history-format.md alone, with
+// node:crypto and plain JSON. It throws at the first thing that is not as the document says.
+import { createHash, createPublicKey, verify } from 'node:crypto'
+
+// biome-ignore lint/suspicious/noExplicitAny: what is checked here comes from a stranger and has no type yet.
+type Anything = any
+
+const LAST_TWO_MINUTES = 120_000
+const QUARTER_OF_AN_HOUR = 900_000
+const must = (holds: unknown, words: string): void => {
+  if (!holds) throw new Error(words)
+}
+const sha256 = (...parts: (Buffer | string)[]): Buffer => {
+  const hash = createHash('sha256')
+  for (const part of parts) hash.update(part)
+  return hash.digest()
+}
+
+/** Checks a history against the public keys of the house (the `x` of each JWK). */
+export function verifyHistory(history: Anything, keys: readonly string[]): void {
+  checkShape(history)
+  const { leaves } = history
+  checkHeads(history, keys)
+  checkOrder(history)
+  const revealed = leaves.at(-1)
+  if (revealed.kind === 'revealed') playAgain(history, checkOpenings(history, revealed))
+}
+
+const STANDING = ['standingMinor', 'leader', 'why', 'closesAt']
+const FIELDS: Record<string, string[]> = {
+  opened: ['closesAt', 'terms', 'reserveCommitment'],
+  bid: ['sequence', 'alias', 'commitment', ...STANDING],
+  extended: ['closesAt', 'by', 'reason'],
+  held: ['by', 'reason'],
+  resumed: ['by', 'shiftMs', 'closesAt'],
+  outage: ['from', 'to', 'shiftMs', 'closesAt'],
+  corrected: ['by', 'words'],
+  voided: ['alias', 'by', 'reason', ...STANDING],
+  withdrawn: ['by', 'reason'],
+  closed: ['result', 'hammerMinor', 'leader'],
+  revealed: ['openings', 'reserve', 'sealed'],
+}
+
+const hasExactly = (object: Anything, names: readonly string[]): boolean =>
+  typeof object === 'object' && object !== null && Object.keys(object).sort().join() === [...names].sort().join()
+
+function checkShape(history: Anything): void {
+  const names = ['version', 'lot', 'title', 'unit', 'state', 'currency', 'origin', 'leaves', 'heads', 'links']
+  must(hasExactly(history, names), 'a history has these names and no other')
+  must(history.version === 1, 'version 1')
+  must(Number.isSafeInteger(history.lot) && history.lot > 0, 'a lot has a number')
+  must(Array.isArray(history.leaves) && Array.isArray(history.heads), 'entries and heads are lists')
+  for (const leaf of history.leaves)
+    must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?'])]), 'an entry carries what its kind says')
+  const [first] = history.leaves
+  must(first?.kind === 'opened', 'the first entry is the opening')
+  must(history.title === first.terms.sale.title && history.unit === first.terms.sale.unit, 'title and unit are those of the opening')
+  must(history.currency === first.terms.currency, 'the currency is that of the opening')
+  must(typeof history.origin === 'string' && history.origin.endsWith(`/lots/${history.lot}`), 'the origin names the lot')
+  const links = { lot: `/lots/${history.lot}`, page: `/lots/${history.lot}/history`, keys: '/.well-known/jwks.json' }
+  must(canonical(history.links) === canonical(links), 'the links are those of the lot')
+}
+
+function canonical(value: Anything): string {
+  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value)
+  const members = Object.keys(value).sort()
+  return `{${members.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join(',')}}`
+}
+
+/** RFC 6962, section 2.1, by its definition: split at the largest power of two below the size. */
+function rootOf(hashes: readonly Buffer[]): Buffer {
+  if (hashes.length === 1) return hashes[0] as Buffer
+  let split = 1
+  while (split * 2 < hashes.length) split *= 2
+  return sha256(Buffer.of(1), rootOf(hashes.slice(0, split)), rootOf(hashes.slice(split)))
+}
+
+function checkHeads({ leaves, heads, origin }: Anything, keys: readonly string[]): void {
+  const hashes = leaves.map((leaf: Anything) => sha256(Buffer.of(0), Buffer.from(canonical(leaf))))
+  const due = leaves.flatMap((_: Anything, index: number) => (isInOneCommand(leaves[index], leaves[index + 1]) ? [] : [index + 1]))
+  must(canonical(heads.map(({ size }: Anything) => size)) === canonical(due), 'there is a head after every command')
+  const host = origin.slice(0, origin.indexOf('/'))
+  for (const head of heads) {
+    must(hasExactly(head, ['size', 'checkpoint']), 'a head has a size and a checkpoint')
+    const text = `${origin}\n${head.size}\n${rootOf(hashes.slice(0, head.size)).toString('base64')}\n`
+    const start = `${text}\n— ${host} `
+    must(head.checkpoint.startsWith(start) && head.checkpoint.endsWith('\n'), `the head at ${head.size} is signed over these entries`)
+    const written = head.checkpoint.slice(start.length, -1)
+    const bytes = Buffer.from(written, 'base64')
+    must(bytes.toString('base64') === written && bytes.length === 68, 'the signature line is canonical base64 of 68 bytes')
+    const isSigned = keys.some((x) => {
+      const id = sha256(host, Buffer.of(0x0a, 1), Buffer.from(x, 'base64url')).subarray(0, 4)
+      const key = createPublicKey({ key: { kty: 'OKP', crv: 'Ed25519', x }, format: 'jwk' })
+      return id.equals(bytes.subarray(0, 4)) && verify(null, Buffer.from(text), key, bytes.subarray(4))
+    })
+    must(isSigned, `the head at ${head.size} carries the house's signature`)
+  }
+}
+
+const isInOneCommand = (leaf: Anything, next: Anything): boolean =>
+  (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule') || next?.kind === 'revealed'
+
+function checkOrder({ leaves, state }: Anything): void {
+  let [last, closing, sequence, isHeld, isOver, standing] = ['', '', 0, false, false, 0]
+  for (const [index, leaf] of leaves.entries()) {
+    must((leaf.kind === 'opened') === (index === 0), 'one opening, at the beginning')
+    must(leaf.at >= last, 'time never runs backwards')
+    last = leaf.at
+    if (leaf.kind === 'revealed') must(isOver && index === leaves.length - 1 && leaf.at === leaves[index - 1]?.at, 'revealed at the end')
+    else must(!isOver, 'nothing but what is revealed comes after the end')
+    if (leaf.kind === 'bid') {
+      sequence += 1
+      must(leaf.sequence === sequence && !isHeld && leaf.at < closing, 'bids are numbered, in time, and not on hold')
+      must((leaf.standingMinor ?? 0) >= standing, 'the standing bid falls only at a void')
+    }
+    if (leaf.kind === 'held') isHeld = true
+    if (leaf.kind === 'resumed') isHeld = false
+    if (leaf.kind === 'bid' || leaf.kind === 'voided') standing = leaf.standingMinor ?? 0
+    if (leaf.kind === 'closed') must(leaf.at === closing, 'it closed at the closing')
+    if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
+    if (leaf.closesAt !== undefined) {
+      must(leaf.closesAt >= closing, 'a closing never moves earlier')
+      closing = leaf.closesAt
+    }
+  }
+  must(!isOver || leaves.at(-1).kind === 'revealed', 'the end reveals the maxima')
+  must(isOver || state === (isHeld ? 'held' : 'open'), 'the state is what the entries lead to')
+}
+
+const commitment = (tag: string, lot: number, { alias, sequence, amountMinor, nonce }: Anything): string =>
+  sha256([tag, lot, alias, sequence, amountMinor].map((part) => `${part}\0`).join(''), Buffer.from(nonce, 'hex')).toString('hex')
+
+const isHex = (text: unknown): boolean => typeof text === 'string' && /^[0-9a-f]{64}$/.test(text)
+
+/** The maximum of each bid by its sequence; the sealed one is left out. */
+function checkOpenings({ lot, leaves }: Anything, { openings, reserve, sealed }: Anything): Map<number, number> {
+  const maxima = new Map<number, number>(openings.map(({ sequence, amountMinor }: Anything) => [sequence, amountMinor]))
+  const bids = leaves.filter(({ kind }: Anything) => kind === 'bid')
+  must(
+    maxima.size === openings.length && openings.length === bids.length - (sealed === null ? 0 : 1),
+    'every bid but the sealed one is opened',
+  )
+  for (const bid of bids) {
+    must(isHex(bid.commitment), 'a commitment is 64 hex digits')
+    const opening = openings.find(({ sequence }: Anything) => sequence === bid.sequence)
+    if (!opening && bid.sequence === sealed) continue
+    must(opening && opening.alias === bid.alias, `bid ${bid.sequence} is opened`)
+    must(commitment('tagstrip/maximum/v1', lot, opening) === bid.commitment, `bid ${bid.sequence} is opened with what it was made with`)
+  }
+  const sealedReserve = leaves[0].reserveCommitment
+  must((reserve === null) === (sealedReserve === null) && leaves[0].terms.hasReserve === (reserve !== null), 'the reserve is opened')
+  if (reserve) {
+    const opened = commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...reserve })
+    must(opened === sealedReserve, 'the reserve is the one that was fixed')
+  }
+  return maxima
+}
+
+function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): void {
+  const { openingMinor, ladder } = leaves[0].terms
+  must(ladder[0]?.fromMinor === 0, 'a ladder begins at nought')
+  for (const [index, rung] of ladder.entries()) {
+    const before = ladder[index - 1]
+    must(rung.stepMinor > 0 && (!before || (before.fromMinor < rung.fromMinor && before.stepMinor <= rung.stepMinor)), 'a ladder rises')
+  }
+  const step = (amount: number): number => ladder.findLast((rung: Anything) => rung.fromMinor <= amount).stepMinor
+  const reserve = leaves.at(-1).reserve?.amountMinor ?? null
+  const { sealed } = leaves.at(-1)
+
+  /** Leader, price and reason of bids in order of arrival. */
+  const standingOf = (bids: Anything[]) => {
+    const last = new Map<string, Anything>(bids.map((bid) => [bid.alias, bid]))
+    const [leader, second] = [...last.values()].sort((a, b) => b.maximum - a.maximum || a.sequence - b.sequence)
+    if (!leader) return { leader: null, price: null, why: null, maximum: 0 }
+    const over = second ? second.maximum + step(second.maximum) : 0
+    const reached = reserve !== null && leader.maximum >= reserve ? reserve : 0
+    const free = Math.max(openingMinor, over, reached)
+    const price = Math.min(leader.maximum, free)
+    const why =
+      leader.maximum < free ? 'cap' : reached > Math.max(openingMinor, over) ? 'reserve' : over >= openingMinor ? 'second' : 'opening'
+    return { leader: leader.alias, price, why, maximum: leader.maximum }
+  }
+  const maximumOf = (bid: Anything, index: number): number => {
+    const opened = maxima.get(bid.sequence)
+    if (opened !== undefined) return opened
+    const capped = leaves.slice(index).find((leaf: Anything) => leaf.why === 'cap' && leaf.leader === bid.alias)
+    return capped?.standingMinor ?? Number.MAX_SAFE_INTEGER / 4
+  }
+
+  let bids: Anything[] = []
+  let closing = Date.parse(leaves[0].closesAt)
+  let heldAt: number | null = null
+  for (const [index, leaf] of leaves.entries()) {
+    const at = Date.parse(leaf.at)
+    const before = standingOf(bids)
+    const saysLate = leaves[index + 1]?.kind === 'extended' && leaves[index + 1].by === 'rule'
+    if (leaf.kind === 'extended' && leaf.by === 'rule')
+      must(
+        leaves[index - 1].kind === 'bid' && leaf.at === leaves[index - 1].at && leaf.closesAt === leaves[index - 1].closesAt,
+        'the rule extends after a bid',
+      )
+    else if (leaf.kind !== 'bid') must(!saysLate, 'the rule extends only after a bid')
+    if (leaf.kind === 'bid') {
+      const maximum = maximumOf(leaf, index)
+      const least =
+        before.leader === leaf.alias ? before.maximum + 1 : before.price === null ? openingMinor : before.price + step(before.price)
+      must(maximum >= least, `bid ${leaf.sequence} was high enough`)
+      bids.push({ alias: leaf.alias, sequence: leaf.sequence, maximum })
+      const after = standingOf(bids)
+      const isLate = at + LAST_TWO_MINUTES > closing && (after.leader !== before.leader || after.price !== before.price)
+      if (isLate) closing = at + LAST_TWO_MINUTES
+      must(isLate === saysLate, 'a late bid, and no other, extends')
+    }
+    if (leaf.kind === 'extended' && leaf.by !== 'rule') {
+      must(Date.parse(leaf.closesAt) > closing, 'an extension is later')
+      closing = Date.parse(leaf.closesAt)
+    }
+    if (leaf.kind === 'held') {
+      must(heldAt === null, 'held once')
+      heldAt = at
+    }
+    if (leaf.kind === 'resumed') {
+      must(heldAt !== null && leaf.shiftMs >= at - heldAt, 'resumed after a hold, by no less than the time held')
+      heldAt = null
+    }
+    if (leaf.kind === 'outage') must(leaf.shiftMs >= Date.parse(leaf.to) - Date.parse(leaf.from), 'an outage moves by no less than itself')
+    if (leaf.kind === 'resumed' || leaf.kind === 'outage') closing += leaf.shiftMs
+    if (leaf.kind === 'voided') {
+      bids = bids.filter(({ alias }) => alias !== leaf.alias)
+      closing = Math.max(closing, (heldAt ?? at) + QUARTER_OF_AN_HOUR)
+    }
+    const now = standingOf(bids)
+    if (leaf.closesAt !== undefined) must(Date.parse(leaf.closesAt) === closing, `the closing at entry ${index + 1}`)
+    if (leaf.why !== undefined)
+      must(leaf.leader === now.leader && leaf.standingMinor === now.price && leaf.why === now.why, `the price at entry ${index + 1}`)
+    if (leaf.kind === 'closed') {
+      must(heldAt === null, 'a lot on hold does not close')
+      const isSold = now.leader !== null && (reserve === null || now.maximum >= reserve)
+      must(leaf.result === (isSold ? 'sold' : 'unsold') && leaf.leader === now.leader, 'the result is the one of the rule')
+      must(leaf.hammerMinor === (isSold ? now.price : null), 'the hammer price is the standing bid')
+      const lastOfWinner = leaves.findLast((one: Anything) => one.kind === 'bid' && one.alias === now.leader)?.sequence
+      must(sealed === (isSold ? lastOfWinner : null), 'only the last bid of the winner stays sealed')
+      must(state === leaf.result, 'the state is what the entries lead to')
+    }
+    if (leaf.kind === 'withdrawn') must(state === 'withdrawn' && sealed === null, 'a withdrawn lot opens everything')
+  }
+}
