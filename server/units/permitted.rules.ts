@@ -78,25 +78,27 @@ export function whyWait(check: Check, bench: Bench): { why: string; waitsFor: st
  */
 export function whyWaitSearching(check: Check, bench: Bench): { why: string; waitsFor: string[] } | null {
   if (bench.setAside !== null) return { why: `Set aside: ${bench.setAside}`, waitsFor: [] }
-  if (check.isPowered) {
-    const above = bench.checks.filter((one) => one.seq < check.seq)
-    const cold = above.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key))).map(({ key }) => key)
-    if (cold.length > 0) return { why: `No power while a cold check has no pass that stands: ${cold.join(', ')}.`, waitsFor: cold }
-    const hold = above.find((one) => isPowerHold(one) && !isDone(one, bench.states.get(one.key)))
-    if (hold) {
-      const passed = hasPassed(bench.states.get(hold.key))
-      return {
-        why: `Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}, and power waits for it.`,
-        waitsFor: [hold.key],
-      }
+  const gates = powerGates(check, bench.checks)
+  const cold = gates.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key))).map(({ key }) => key)
+  if (cold.length > 0) return { why: `No power while a cold check has no pass that stands: ${cold.join(', ')}.`, waitsFor: cold }
+  const hold = gates.find((one) => !isDone(one, bench.states.get(one.key)))
+  if (hold) {
+    const passed = hasPassed(bench.states.get(hold.key))
+    return {
+      why: `Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}, and power waits for it.`,
+      waitsFor: [hold.key],
     }
   }
   const empty = emptyBefore(check, bench)
   return empty.length > 0 ? { why: `Still empty: ${shortList(empty)}. Fit them first.`, waitsFor: [] } : null
 }
 
-/** A hold point of which a meter decides: the cold ones and the rails. Holds of programs, soak and close-out guard no power. */
-export const isPowerHold = (check: Check) => check.isHold && check.kind === 'measure'
+/**
+ * What must be done before power goes on for this check: the cold checks above it, and the hold points of which a meter
+ * decides (the rails). Holds of programs, soak and close-out guard no power.
+ */
+export const powerGates = (check: Check, checks: readonly Check[]): Check[] =>
+  check.isPowered ? checks.filter((one) => one.seq < check.seq && (isCold(one) || (one.isHold && one.kind === 'measure'))) : []
 
 /** A change spoilt it and nothing was taken since, or what was taken since did not pass: what was known cold is not known now. */
 function isLost(check: Check, bench: Bench): boolean {

@@ -1,0 +1,98 @@
+import type { Catches } from './catch.rules'
+
+/** One explanation: these blocks are faulty and no other. Weights of a list of them sum to one. */
+export interface Suspicion {
+  blocks: readonly string[]
+  weight: number
+}
+
+/** What a check said: evidence for and against every explanation. */
+export interface Seen {
+  check: string
+  failed: boolean
+}
+
+/**
+ * The chance that a check fails when all of these blocks are faulty: it fails if any of them makes it fail,
+ * each by itself (1 − Π(1 − c), the "noisy or").
+ */
+export function chanceOfFailure(check: string, blocks: readonly string[], catches: Catches): number {
+  const row = catches.get(check)
+  return 1 - blocks.reduce((missed, block) => missed * (1 - (row?.get(block) ?? 0)), 1)
+}
+
+/** How likely everything that was seen is, if exactly these blocks are faulty. */
+export function likelihood(blocks: readonly string[], seen: readonly Seen[], catches: Catches): number {
+  return seen.reduce((product, { check, failed }) => {
+    const fails = chanceOfFailure(check, blocks, catches)
+    return product * (failed ? fails : 1 - fails)
+  }, 1)
+}
+
+/**
+ * Bayes' rule over explanations: prior × likelihood, scaled to sum to one. Null when nothing of what
+ * is tried could have given what was seen.
+ */
+export function update(prior: readonly Suspicion[], seen: readonly Seen[], catches: Catches): Suspicion[] | null {
+  const weighed = prior.map(({ blocks, weight }) => ({ blocks, weight: weight * likelihood(blocks, seen, catches) }))
+  const total = weighed.reduce((sum, { weight }) => sum + weight, 0)
+  return total > 0 ? weighed.map(({ blocks, weight }) => ({ blocks, weight: weight / total })) : null
+}
+
+/** How likely what was seen is, all explanations taken together. */
+const evidence = (prior: readonly Suspicion[], seen: readonly Seen[], catches: Catches) =>
+  prior.reduce((sum, { blocks, weight }) => sum + weight * likelihood(blocks, seen, catches), 0)
+
+/** Odds of two faults at once against one, before anything was seen. Common practice, no source. */
+export const ODDS_OF_TWO = 1 / 20
+
+export interface Posterior {
+  suspicions: Suspicion[]
+  /** Per block, the chance that it is (one of) the faulty. */
+  shares: Map<string, number>
+  /**
+   * `one`: a single block explains what was seen. `two likelier`: one could, two explain it better. `two`: no single
+   * block explains it, pairs do. `more`: no two blocks do either: three faults, or a reading that was wrong.
+   */
+  faults: 'one' | 'two likelier' | 'two' | 'more'
+}
+
+/** Who is suspected after all that was seen; one fault is assumed for as long as that can be. */
+export function suspect(prior: ReadonlyMap<string, number>, seen: readonly Seen[], catches: Catches): Posterior {
+  const singles = scaled([...prior].map(([block, weight]) => ({ blocks: [block], weight })))
+  const pairs = pairsOf(singles)
+  const one = evidence(singles, seen, catches)
+  const two = ODDS_OF_TWO * evidence(pairs, seen, catches)
+  if (one === 0 && two === 0) return { ...withShares(pairs.length > 0 ? failingOnly(singles, seen, catches) : singles), faults: 'more' }
+  if (two <= one) return { ...withShares(update(singles, seen, catches) ?? singles), faults: 'one' }
+  const both = [...singles, ...pairs.map(({ blocks, weight }) => ({ blocks, weight: weight * ODDS_OF_TWO }))]
+  return { ...withShares(update(both, seen, catches) ?? both), faults: one === 0 ? 'two' : 'two likelier' }
+}
+
+/** When nothing fits together, every block that could have failed any of the failed checks stays suspect. */
+function failingOnly(singles: Suspicion[], seen: readonly Seen[], catches: Catches): Suspicion[] {
+  const failed = seen.filter((one) => one.failed)
+  const could = singles.map(({ blocks, weight }) => ({
+    blocks,
+    weight: weight * failed.reduce((sum, { check }) => sum + chanceOfFailure(check, blocks, catches), 0),
+  }))
+  return could.some(({ weight }) => weight > 0) ? scaled(could) : singles
+}
+
+function pairsOf(singles: readonly Suspicion[]): Suspicion[] {
+  const pairs = singles.flatMap((a, index) =>
+    singles.slice(index + 1).map((b) => ({ blocks: [...a.blocks, ...b.blocks], weight: a.weight * b.weight })),
+  )
+  return pairs.length > 0 ? scaled(pairs) : []
+}
+
+export function scaled(suspicions: readonly Suspicion[]): Suspicion[] {
+  const total = suspicions.reduce((sum, { weight }) => sum + weight, 0)
+  return suspicions.map(({ blocks, weight }) => ({ blocks, weight: total > 0 ? weight / total : 1 / suspicions.length }))
+}
+
+function withShares(suspicions: Suspicion[]): Pick<Posterior, 'suspicions' | 'shares'> {
+  const shares = new Map<string, number>()
+  for (const { blocks, weight } of suspicions) for (const block of blocks) shares.set(block, (shares.get(block) ?? 0) + weight)
+  return { suspicions, shares }
+}
