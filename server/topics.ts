@@ -1,9 +1,10 @@
 import { lotsTopic, lotTopic } from './bidding/bidding.live'
 import { unitTopic } from './bringup/bringup.live'
 import { creditsTopic } from './credits/credits.live'
+import { searchTopic } from './faults/faults.live'
 import { meterTopic } from './money/money.live'
 import { programmeTopic } from './programme/programme.live'
 import type { LiveTopic } from './runtime/live'
 
 /** What watching screens may follow at /live. One line for each room's. */
-export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic, unitTopic]
+export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic, searchTopic, unitTopic]

@@ -1,7 +1,12 @@
+import type { SharedFailure } from '../faults/fault.contract'
 import type { BenchView } from '../units/view.contract'
 import type { NextThing } from './rack.rules'
 
 export interface BringupView extends BenchView {
+  /** The symptom of the fault that is being searched. */
+  fault: string | null
+  /** Checks that failed on this unit and on others of its run. */
+  shared: SharedFailure[]
   /** The last fact that this knows of: of two views the one with the higher number is the newer. */
   asOf: number
   /** Terminals that the wire has reached, 0 to 6. */

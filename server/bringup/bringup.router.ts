@@ -20,7 +20,7 @@ import {
 } from '../units/units.contract'
 import { listRuns, makeRun, makeUnits } from '../units/units.service'
 import { fitChoices } from '../units/view.service'
-import { bringupView, enterCorrection, enterFitting, enterReading, enterRework, setAside, takeUp } from './bringup.service'
+import { bringupView, enterCorrection, enterFitting, enterReading, enterRework, enterSearching, setAside, takeUp } from './bringup.service'
 import { readRack } from './rack.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
@@ -55,6 +55,7 @@ export const bringupRouter = router({
   correct: works
     .input(correctionIn)
     .mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterCorrection(turn, ctx.actor, input))),
+  search: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterSearching(turn, ctx.actor, input))),
   release: works.input(releaseIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => releaseHold(turn, ctx.actor, input))),
   rework: works.input(reworkIn).mutation(({ ctx, input }) => ctx.command((turn) => enterRework(turn, ctx.actor, input))),
   setAside: staff('maker')

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { holdLotOfUnit } from '../bidding/closings.service'
 import { certificatesOfUnit, currentCertificate, withdrawForChange } from '../certificates/standing.service'
+import { mustBeSearching, noteReading } from '../faults/faults.service'
 import { Refusal } from '../kernel/refusal'
 import { batchesById } from '../parts/batch.service'
 import { asOf } from '../runtime/as-of'
@@ -42,14 +43,21 @@ export function enterFitting(turn: Turn, actor: Actor, input: z.output<typeof fi
 
 /** A reading that fails on a certified unit ends its certificate, as a rework does. */
 export function enterReading(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
-  return afterReading(turn, input.tag, takeReading(turn, actor, input))
+  return afterReading(turn, actor, input.tag, takeReading(turn, actor, input))
+}
+
+/** A reading taken to find a fault: only safety binds, and it is marked unless it could have been taken in its order. */
+export function enterSearching(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
+  mustBeSearching(turn, input.tag)
+  return afterReading(turn, actor, input.tag, takeReading(turn, actor, input, { isSearching: true }))
 }
 
 export function enterCorrection(turn: Turn, actor: Actor, input: z.output<typeof correctionIn>): ReadingTaken {
-  return afterReading(turn, input.tag, correctReading(turn, actor, input))
+  return afterReading(turn, actor, input.tag, correctReading(turn, actor, input))
 }
 
-function afterReading(turn: Turn, tag: string, taken: ReadingTaken): ReadingTaken {
+function afterReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): ReadingTaken {
+  noteReading(turn, actor, tag, taken)
   if (!isPass(taken.verdict)) endPromises(turn, getUnit(turn, tag).id, `${taken.check} was taken again and is a ${taken.verdict}.`)
   return taken
 }

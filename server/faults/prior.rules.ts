@@ -34,6 +34,9 @@ const SUSPECT_TIMES = 10
 /** The rate of its kind weighs as much as so many pieces of a batch that were looked at. */
 const KIND_WEIGHS = 50
 
+/** The rate as assumed weighs as much as so many pieces of the kind that were ever fitted. */
+const ASSUMED_WEIGHS = 500
+
 export interface PieceFacts {
   designator: string
   blocks: readonly string[]
@@ -41,6 +44,8 @@ export interface PieceFacts {
   isSoldered: boolean
   at: Instant
   batch: { code: string; bad: number; fitted: number; isSuspect: boolean }
+  /** Of its kind, at this bench: ever fitted, and found to be the cause of a fault. */
+  ofKind?: { fitted: number; bad: number }
 }
 
 export interface IronFacts {
@@ -98,9 +103,10 @@ export function priorOf({ blocks, pieces, irons, foundAt }: PriorFacts): Prior {
   }
 }
 
-/** The rate of the kind, sharpened by what the batch has shown: (w·rate + bad) ÷ (w + bad + fitted). */
-function rateOf({ kind, batch }: PieceFacts): number {
-  const rate = learnt(PIECE_RATES[kind], KIND_WEIGHS, batch.bad, batch.fitted)
+/** The rate of the kind, sharpened by every piece of it fitted here, then by what the batch has shown: (w·rate + bad) ÷ (w + bad + good). */
+function rateOf({ kind, batch, ofKind = { fitted: 0, bad: 0 } }: PieceFacts): number {
+  const ofThisBench = learnt(PIECE_RATES[kind], ASSUMED_WEIGHS, ofKind.bad, Math.max(0, ofKind.fitted - ofKind.bad))
+  const rate = learnt(ofThisBench, KIND_WEIGHS, batch.bad, batch.fitted)
   return batch.isSuspect ? Math.min(1, rate * SUSPECT_TIMES) : rate
 }
 

@@ -6,6 +6,7 @@ import { certificatesRouter } from '../certificates/certificates.router'
 import { creditsRouter } from '../credits/credits.router'
 import { designsRouter } from '../designs/designs.router'
 import { donorsRouter } from '../donors/donors.router'
+import { faultsRouter } from '../faults/faults.router'
 import { lotsRouter } from '../lots/lots.router'
 import { moneyRouter } from '../money/money.router'
 import { outboxRouter } from '../outbox/outbox.router'
@@ -25,6 +26,7 @@ export const rootRouter = router({
   designs: designsRouter,
   certificates: certificatesRouter,
   donors: donorsRouter,
+  faults: faultsRouter,
   lots: lotsRouter,
   credits: creditsRouter,
   money: moneyRouter,

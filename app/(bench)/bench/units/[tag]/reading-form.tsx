@@ -23,7 +23,7 @@ export interface ReadingFormProps extends Omit<ReadingOf, 'instrument' | 'form'>
 }
 
 /** Type the figure as on the meter, Enter, and the next check is there. */
-export function ReadingForm({ view, check, corrects, seen, instruments, hand, onKept }: ReadingFormProps) {
+export function ReadingForm({ view, check, corrects, searches, seen, instruments, hand, onKept }: ReadingFormProps) {
   const id = useId()
   const box = useRef<HTMLInputElement>(null)
   const form = useRef<HTMLFormElement>(null)
@@ -32,6 +32,7 @@ export function ReadingForm({ view, check, corrects, seen, instruments, hand, on
     view,
     check,
     corrects,
+    searches,
     seen,
     instrument,
     hand,

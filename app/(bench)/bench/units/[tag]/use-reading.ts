@@ -19,6 +19,8 @@ export interface ReadingOf {
   check: CheckView
   /** Puts the reading that stands right, with a reason, instead of taking one. */
   corrects: boolean
+  /** A fault is searched: only safety binds, and the reading is marked where its other needs are not met. */
+  searches?: boolean
   seen: string
   instrument: Instruments[number] | undefined
   hand: AtHand
@@ -29,8 +31,8 @@ export interface ReadingOf {
 type Confirm = 'as-written' | 'shifted'
 
 /** Judges what is typed as the house will, asks what must be asked, sends it, and says what came of it. */
-export function useReading({ view, check, corrects, seen, instrument, hand, form, onKept }: ReadingOf) {
-  const read = useCommand(api.bringup.read.mutate)
+export function useReading({ view, check, corrects, searches = false, seen, instrument, hand, form, onKept }: ReadingOf) {
+  const read = useCommand(searches ? api.bringup.search.mutate : api.bringup.read.mutate)
   const correct = useCommand(api.bringup.correct.mutate)
   const { pending, refusal } = corrects ? correct : read
   const [asked, setAsked] = useState<string | null>(null)

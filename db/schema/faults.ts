@@ -1,0 +1,43 @@
+import { integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { Cause } from '../../server/faults/fault.contract'
+import { design } from './designs'
+import { person } from './people'
+import { unit } from './units'
+
+export const fault = sqliteTable('fault', {
+  id: text('id').primaryKey(),
+  unitId: text('unit_id')
+    .notNull()
+    .references(() => unit.id),
+  checkKey: text('check_key'),
+  symptom: text('symptom').notNull(),
+  openedAt: integer('opened_at').notNull(),
+  openedByPersonId: text('opened_by_person_id')
+    .notNull()
+    .references(() => person.id),
+  closedAt: integer('closed_at'),
+  closedByPersonId: text('closed_by_person_id').references(() => person.id),
+  cause: text('cause').$type<Cause>(),
+  block: text('block'),
+  designator: text('designator'),
+  changed: text('changed'),
+  minutes: integer('minutes'),
+  seen: text('seen', { mode: 'json' }).$type<Record<string, boolean>>().notNull(),
+})
+
+export const setCatch = sqliteTable(
+  'set_catch',
+  {
+    designId: text('design_id')
+      .notNull()
+      .references(() => design.id),
+    checkKey: text('check_key').notNull(),
+    block: text('block').notNull(),
+    share: real('share').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id')
+      .notNull()
+      .references(() => person.id),
+  },
+  (table) => [primaryKey({ columns: [table.designId, table.checkKey, table.block] })],
+)

@@ -1,0 +1,32 @@
+import type { Posterior, Seen } from './suspects.rules'
+
+/** What the evidence comes to, in sentences: how many faults it takes to explain it, and what speaks against that. */
+export function sayEvidence({ faults, suspicions, shares }: Posterior, seen: readonly Seen[]): string[] {
+  const failed = seen.filter((one) => one.failed).map(({ check }) => check)
+  if (failed.length === 0) {
+    return [
+      'No check that stands fails now: what was read speaks only for blocks. If the fault comes and goes, take again what had failed.',
+    ]
+  }
+  const [top] = [...suspicions].sort((a, b) => b.weight - a.weight)
+  const pair = top?.blocks.join(' and ') ?? ''
+  if (faults === 'more') {
+    return [
+      `Not even two blocks explain that ${list(failed)} failed, with what passed. Either more is wrong, or a reading is: take ${failed[0]} again first.`,
+    ]
+  }
+  if (faults === 'two') {
+    return [`No single block explains that ${list(failed)} failed. Two faults at once are tried: most likely ${pair}.`]
+  }
+  if (faults === 'two likelier') {
+    return [`One block could explain what was seen, but two faults at once explain it better: most likely ${pair}.`]
+  }
+  const likely = [...shares].filter(([, share]) => share >= 0.01).length
+  const left = likely === 1 ? 'one block is left' : `${likely} blocks are left with one chance in a hundred or more`
+  return [`One fault is assumed: ${list(failed)} failed, and ${left}. A pass makes a block less likely; it clears none.`]
+}
+
+function list(names: readonly string[]): string {
+  const last = names.at(-1) ?? ''
+  return names.length < 2 ? last : `${names.slice(0, -1).join(', ')} and ${last}`
+}
