@@ -29,5 +29,9 @@ export interface RackRun {
   runId: string
   designId: string
   design: string
+  /** The letters of its tags. */
+  prefix: string
+  /** Checks that failed on several of its units. */
+  shared: string[]
   units: RackUnit[]
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { holdLotOfUnit } from '../bidding/closings.service'
 import { certificatesOfUnit, currentCertificate, withdrawForChange } from '../certificates/standing.service'
 import { mustBeSearching, noteReading } from '../faults/faults.service'
+import { faultAtBench } from '../faults/search.service'
 import { Refusal } from '../kernel/refusal'
 import { batchesById } from '../parts/batch.service'
 import { asOf } from '../runtime/as-of'
@@ -82,8 +83,11 @@ export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn
 /** The bench screen with how far the unit has come and what its certificate lacks. */
 export function bringupView(sight: Sight, tag: string): BringupView {
   const view = benchView(sight, tag)
+  const { fault, shared } = faultAtBench(sight, tag)
   return {
     ...view,
+    fault,
+    shared,
     asOf: asOf(sight),
     reached: progressOf(sight, loadUnit(sight, tag)),
     certificate: currentCertificate(sight, view.unitId)?.serial ?? null,

@@ -21,6 +21,8 @@ export interface RackFacts {
   lot: LotFacts | null
   /** What no piece is in hand for, in words, with who has promised it. */
   lacks: string[]
+  /** Units of the run on which each check has failed, where there are several. */
+  shared?: ReadonlyMap<string, readonly string[]>
 }
 
 /** Pieces of one part that a donor has promised and not yet sent, or sent and not yet logged. */
@@ -64,7 +66,7 @@ export interface NextThing {
   words: string
 }
 
-export function nextThing({ tag, bench, hasValidCertificate, lot, lacks }: RackFacts): NextThing {
+export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared }: RackFacts): NextThing {
   if (lot?.state === 'sold') return { tone: 'plain', words: `lot ${lot.number} is sold` }
   if (bench.setAside !== null) return { tone: 'bad', words: `set aside: ${bench.setAside}` }
   if (lot?.state === 'held') return { tone: 'bad', words: `lot ${lot.number} is on hold` }
@@ -73,7 +75,11 @@ export function nextThing({ tag, bench, hasValidCertificate, lot, lacks }: RackF
   if (hasValidCertificate) return afterTest(lot)
   const title = (key: string) => bench.checks.find((check) => check.key === key)?.title ?? ''
   const failed = bench.checks.find((check) => isFailed(bench.states.get(check.key)))
-  if (failed) return { tone: 'bad', words: `${failed.key} failed: ${failed.title}` }
+  if (failed) {
+    const others = shared?.get(failed.key)?.filter((one) => one !== tag) ?? []
+    const also = others.length > 0 ? `, as on ${shortList(others, 3)}: something common?` : ''
+    return { tone: 'bad', words: `${failed.key} failed: ${failed.title}${also}` }
+  }
   const next = nextPermitted(bench)
   if (next?.may === 'release') return { tone: 'doubt', words: `hold point ${next.check} waits to be released` }
   const lost = bench.checks.filter((check) => bench.states.get(check.key)?.lost != null).length

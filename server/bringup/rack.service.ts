@@ -1,6 +1,7 @@
 import { currentCertificate } from '../certificates/standing.service'
 import { listDonors } from '../donors/donor.service'
 import { outstandingPromises } from '../donors/gift.service'
+import { sharedFailures } from '../faults/shared.rules'
 import { groupBy } from '../kernel/group'
 import { findLotOfUnit } from '../lots/lots.service'
 import type { UnitNeeds } from '../parts/build.contract'
@@ -14,7 +15,7 @@ import { listRoster } from '../units/roster.service'
 import { stateOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import type { RackRun, RackUnit } from './bringup.contract'
-import { type LotFacts, nextThing, type Promised, sayLack, takePromised } from './rack.rules'
+import { type LotFacts, nextThing, type Promised, type RackFacts, sayLack, takePromised } from './rack.rules'
 
 /** The staff's first page: every unit, run by run, how far it has come and what comes next for it. */
 export function readRack(sight: Sight): RackRun[] {
@@ -22,13 +23,20 @@ export function readRack(sight: Sight): RackRun[] {
   const outlooks = outlooksNow(sight, needs)
   const lacks = lacksInWords(sight, [...outlooks.values()], needs)
   const units = groupBy(listRoster(sight), ({ runId }) => runId)
-  return listRuns(sight).map(({ id, designId, design }) => ({
-    runId: id,
-    designId,
-    design,
-    units: (units.get(id) ?? []).map((row) => rackUnit(sight, stateOf(sight, row), outlooks.get(row.id), lacks.get(row.id) ?? [])),
-  }))
+  return listRuns(sight).map(({ id, designId, design, tagPrefix }) => {
+    const states = (units.get(id) ?? []).map((row) => stateOf(sight, row))
+    const shared = new Map(sharedIn(states).map(({ check, tags }) => [check, tags]))
+    const hung = states.map((state) => rackUnit(sight, state, outlooks.get(state.unit.id), lacks.get(state.unit.id) ?? [], shared))
+    return { runId: id, designId, design, prefix: tagPrefix, shared: [...shared.keys()], units: hung }
+  })
 }
+
+const sharedIn = (states: readonly UnitState[]) =>
+  sharedFailures(
+    states.flatMap(({ unit, readings }) =>
+      readings.map(({ seq, checkKey, verdict, correction }) => ({ tag: unit.tag, seq, check: checkKey, verdict, correction })),
+    ),
+  )
 
 /** How many terminals the wire of a unit has reached. */
 export const progressOf = (sight: Sight, state: UnitState): number => reachedOf(sight, state, outlooksNow(sight).get(state.unit.id))
@@ -60,7 +68,13 @@ function lacksInWords(sight: Sight, outlooks: readonly UnitOutlook[], needs: rea
   )
 }
 
-function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefined, lacks: string[]): RackUnit {
+function rackUnit(
+  sight: Sight,
+  state: UnitState,
+  outlook: UnitOutlook | undefined,
+  lacks: string[],
+  shared: RackFacts['shared'],
+): RackUnit {
   const { unit, bench } = state
   const found = findLotOfUnit(sight, unit.id)
   const lot: LotFacts | null = found && {
@@ -75,7 +89,7 @@ function rackUnit(sight: Sight, state: UnitState, outlook: UnitOutlook | undefin
   return {
     tag: unit.tag,
     reached: reachedOf(sight, state, outlook),
-    next: nextThing({ tag: unit.tag, bench, hasValidCertificate, lot, lacks }),
+    next: nextThing({ tag: unit.tag, bench, hasValidCertificate, lot, lacks, shared }),
     lot: lot && { number: lot.number, closesAt: lot.closesAt, standingMinor: lot.standingMinor, currency: lot.currency },
   }
 }

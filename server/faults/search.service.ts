@@ -69,14 +69,18 @@ function changeSince({ reworks }: UnitState, openedAt: number): SearchView['chan
 }
 
 /** Checks of the unit's run that failed on several units, this one among them. */
-export function sharedOf(sight: Sight, { unit, design }: Pick<UnitState, 'unit' | 'design'>): SharedFailure[] {
+function sharedOf(sight: Sight, { unit, design }: Pick<UnitState, 'unit' | 'design'>): SharedFailure[] {
   const titles = new Map(design.checks.map(({ key, title }) => [key, title]))
   return sharedFailures(runReadings(sight, unit.runId))
     .filter(({ tags }) => tags.includes(unit.tag))
     .map((one) => ({ ...one, title: titles.get(one.check) ?? '' }))
 }
 
-export const hasOpenFault = (sight: Sight, unitId: string): boolean => store.findOpenRow(sight.db, unitId) !== undefined
+/** What the bench screen says of faults: the symptom that is being searched, and what failed on other units as well. */
+export function faultAtBench(sight: Sight, tag: string): { fault: string | null; shared: SharedFailure[] } {
+  const state = loadUnit(sight, tag)
+  return { fault: store.findOpenRow(sight.db, state.unit.id)?.symptom ?? null, shared: sharedOf(sight, state) }
+}
 
 function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches): Look[] {
   const { bench, standing, design } = state

@@ -48,7 +48,10 @@ export default async function RackPage() {
           {runs.map((run) => (
             <section key={run.runId} className={styles.run} aria-label={run.design}>
               <h2 className={styles.design}>
-                <Link href={`/bench/designs/${run.designId}`}>{run.design}</Link>
+                <Link href={`/bench/designs/${run.designId}`}>{run.design}</Link>{' '}
+                <Link href={`/bench/runs/${run.prefix}`} className="small" aria-label={`${run.design}: the run at a glance`}>
+                  at a glance{run.shared.length > 0 && `, ${run.shared.join(', ')} failed twice`}
+                </Link>
               </h2>
               <ul className="plain-list">
                 {run.units.map((unit) => (

@@ -8,6 +8,7 @@ import { Strip } from '../../../../_ui/strip'
 import type { Reached } from '../../../../_ui/strip.rules'
 import { Tag } from '../../../../_ui/tag'
 import { Checklist } from './checklist'
+import { FaultNotice } from './fault-notice'
 import { FitSheet } from './fit-sheet'
 import { HandSheet } from './hand-sheet'
 import { MistypedFitting } from './mistyped-fitting'
@@ -54,6 +55,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
           <p>{view.setAside}. Nothing is checked on it until it is taken up again.</p>
         </Notice>
       )}
+      <FaultNotice view={view} />
       {view.design.cautions !== '' && (
         <Notice tone="doubt" title="Before you touch it">
           <p>{view.design.cautions} Where mains, cells or charged parts are in play, your local rules come first.</p>
