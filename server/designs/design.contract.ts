@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { ENCODINGS } from './encoding.rules'
 
 /** What a design says, in the form that rules and screens share. */
 export const CHECK_KINDS = ['measure', 'count', 'match', 'yesno', 'soak'] as const
@@ -53,8 +54,23 @@ export interface Position {
   isProgrammed: boolean
 }
 
+export const DELIMITERS = ['comma', 'semicolon', 'tab', 'bar'] as const
+
+/** How a list is to be read where what was found out is not right. */
+const choiceIn = {
+  encoding: z.enum(ENCODINGS, 'Choose how the file is written.').optional(),
+  delimiter: z.enum(DELIMITERS, 'Choose what parts the columns.').optional(),
+  hasHeading: z.boolean().optional(),
+  /** What each column of the list is taken for, from the left; empty leaves it out. */
+  columns: z.array(z.string().max(40)).max(100).optional(),
+  /** The block of rows that name none; only of a parts list. */
+  block: z.string().trim().max(80).optional(),
+}
+export type SheetChoice = z.output<z.ZodObject<typeof choiceIn>>
+
 const sheet = (what: string) =>
   z.strictObject({
+    ...choiceIn,
     name: z.string().max(200).default(''),
     /** The file's bytes in base64, or the pasted text; one of the two. */
     base64: z.string().max(1_400_000, `${what}: that is more than a megabyte. Is it the right file?`).optional(),
@@ -76,6 +92,13 @@ export const designIn = z.strictObject({
   feeds: sheet('Feeds'),
 })
 export type DesignIn = z.input<typeof designIn>
+
+/** A parts list of its own, for a design that is there. A new revision gets the same checklist and feeds. */
+export const partsListIn = z.strictObject({
+  designId: z.string().min(1).max(60),
+  partsList: sheet('Parts list'),
+  revision: z.string().trim().max(20, 'Keep the revision under 20 characters.').default(''),
+})
 
 const idOf = z.string().min(1).max(60)
 

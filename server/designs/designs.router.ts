@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import { router, staff } from '../trpc/base'
-import { acceptIn, designIn, refuseIn } from './design.contract'
-import { getDesign, importDesign, listDesigns, previewImport } from './designs.service'
-import { acceptSubstitute, refuseSubstitute } from './substitutes.service'
+import { acceptIn, designIn, partsListIn, refuseIn } from './design.contract'
+import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
+import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
 
 const idIn = z.strictObject({ id: z.string().min(1).max(60) })
 
@@ -18,6 +18,18 @@ export const designsRouter = router({
   accept: staff('maker')
     .input(acceptIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => acceptSubstitute(turn, ctx.actor, input))),
+  previewParts: staff('maker')
+    .input(partsListIn)
+    .mutation(({ ctx, input }) => previewPartsList(ctx.sight(), input)),
+  importParts: staff('maker')
+    .input(partsListIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => importPartsList(turn, ctx.actor, input))),
+  partsListFile: staff('maker', 'volunteer')
+    .input(idIn)
+    .query(({ ctx, input }) => partsListFile(ctx.sight(), input.id)),
+  substitutes: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => [...substitutesOf(ctx.sight(), input.id)].map(([lineId, parts]) => ({ lineId, parts }))),
   refuse: staff('maker')
     .input(refuseIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => refuseSubstitute(turn, ctx.actor, input))),

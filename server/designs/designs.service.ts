@@ -1,14 +1,17 @@
 import { createHash } from 'node:crypto'
 import canonicalize from 'canonicalize'
 import type { z } from 'zod'
+import { csvFile, type SavedFile } from '../kernel/csv'
 import { Refusal } from '../kernel/refusal'
-import { partIn } from '../parts/part.contract'
-import { findOrAddPart, type PartCard, partsById } from '../parts/part.service'
+import { type PartCard, partsById } from '../parts/part.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { isBeingBuilt } from '../units/built.service'
-import type { Check, designIn, Feed, Flaw, Position } from './design.contract'
+import type { Check, designIn, Feed, Flaw, Position, partsListIn } from './design.contract'
 import * as store from './designs.store'
-import { type DesignDraft, type ImportReading, readImport } from './import.rules'
+import { type DesignDraft, type ImportReading, readImport, readPartsImport } from './import.rules'
+import { keepLists } from './lists.service'
+import { PARTS_LIST_HEAD, partsListRow } from './parts-list-file.rules'
+import { substitutesOf } from './substitutes.service'
 
 type Input = z.output<typeof designIn>
 
@@ -28,7 +31,7 @@ export interface Imported {
 
 /** What an import would read, row by row, and what is wrong with it. Stores nothing. */
 export const previewImport = (input: Pick<Input, 'checklist' | 'partsList' | 'feeds'>): Omit<ImportReading, 'draft'> => {
-  const { sheets, flaws } = readImport(sourcesOf(input))
+  const { sheets, flaws } = readImport(sourcesOf(input), input)
   return { sheets, flaws }
 }
 
@@ -37,26 +40,67 @@ export const previewImport = (input: Pick<Input, 'checklist' | 'partsList' | 'fe
  * which units are being built cannot change: their readings were judged by it.
  */
 export function importDesign(turn: Turn, actor: Actor, input: Input): Imported {
-  const { flaws, draft } = readImport(sourcesOf(input))
+  const { flaws, draft } = readImport(sourcesOf(input), input)
   if (flaws.length > 0) throw refusalFor(flaws)
-  const digest = digestOf(input, draft)
-  const before = store.findRevision(turn.db, input.key, input.revision)
-  if (before?.digest === digest) return { designId: before.id, outcome: 'unchanged' }
+  return keepDraft(turn, actor, input, draft)
+}
+
+/** What an import of a parts list alone would read. Stores nothing. */
+export function previewPartsList(sight: Sight, input: z.output<typeof partsListIn>): Omit<ImportReading, 'draft'> {
+  const { sheet, flaws } = readPartsImport(sourceOf(input.partsList), getDesign(sight, input.designId), input.partsList)
+  return { sheets: [sheet], flaws }
+}
+
+/** A new parts list for a design that is there, in its place or as a new revision with the same checklist and feeds. */
+export function importPartsList(turn: Turn, actor: Actor, input: z.output<typeof partsListIn>): Imported {
+  const design = getDesign(turn, input.designId)
+  const { flaws, lines } = readPartsImport(sourceOf(input.partsList), design, input.partsList)
+  if (flaws.length > 0) throw refusalFor(flaws)
+  const { checks, feeds, blocks } = design
+  return keepDraft(turn, actor, { ...design, revision: input.revision || design.revision }, { checks, feeds, blocks, lines })
+}
+
+type Names = Pick<store.DesignRow, 'key' | 'name' | 'revision' | 'decisionRule' | 'quirks' | 'cautions'>
+
+function keepDraft(turn: Turn, actor: Actor, names: Names, draft: DesignDraft): Imported {
+  const { key, name, revision, decisionRule, quirks, cautions } = names
+  const digest = digestOf(names, draft)
+  const before = store.findRevision(turn.db, key, revision)
+  if (before && (before.digest === digest || digestAsExported(turn, before) === digest))
+    return { designId: before.id, outcome: 'unchanged' }
   if (before && isBeingBuilt(turn, before.id)) {
     const words = `Units are being built to ${before.name} revision ${before.revision}. Give the changed lists a new revision.`
     throw Refusal.at('revision', words, 'conflict')
   }
-  const { key, name, revision, decisionRule, quirks, cautions } = input
   const id = before?.id ?? turn.dice.id()
   const row = { id, key, name, revision, decisionRule, quirks, cautions, digest, at: turn.now, byPersonId: actor.personId }
   if (before) {
     store.clearLists(turn.db, id)
     store.updateDesign(turn.db, row)
   } else store.insertDesign(turn.db, row)
-  store.insertLists(turn.db, id, rowsOf(turn, id, draft))
+  keepLists(turn, actor, id, draft)
   const outcome = before ? 'replaced' : 'stored'
   turn.record({ kind: `design.${outcome}`, subject: `design:${key}`, body: { designId: id, name, revision, digest } })
   return { designId: id, outcome }
+}
+
+/** The digest that the design would have if it were exported and read again: with the substitutes that were accepted since. */
+function digestAsExported(sight: Sight, row: store.DesignRow): string {
+  const { checks, feeds, blocks } = getDesign(sight, row.id)
+  const { lines } = readPartsImport(partsListFile(sight, row.id).text, { checks, blocks })
+  return digestOf(row, { checks, feeds, blocks, lines })
+}
+
+/** The parts list as a table that can be imported again, and changes nothing then. */
+export function partsListFile(sight: Sight, designId: string): SavedFile {
+  const design = getDesign(sight, designId)
+  const accepted = substitutesOf(sight, designId)
+  const rows = design.lines.map((line) => {
+    const blocks = design.positions.find(({ lineId }) => lineId === line.id)?.blocks ?? []
+    const substitutes = (accepted.get(line.id) ?? []).map(({ part }) => part)
+    return partsListRow({ ...line, blocks, substitutes })
+  })
+  return csvFile(`${design.key}-${design.revision}-parts.csv`.replaceAll(/[^\w.-]+/g, '-'), PARTS_LIST_HEAD, rows)
 }
 
 // The lists of a design are what its digest says, so what was read once is good for as long as the digest is the same:
@@ -132,21 +176,10 @@ function refusalFor(flaws: readonly Flaw[]): Refusal {
 }
 
 /** Of what the lists say, not of how they are written: another delimiter is the same design. */
-function digestOf({ name, decisionRule, quirks, cautions }: Input, { checks, lines, feeds, blocks }: DesignDraft): string {
-  const said = lines.map(({ line: _line, understood: _understood, ...rest }) => rest)
+function digestOf({ name, decisionRule, quirks, cautions }: Names, { checks, lines, feeds, blocks }: DesignDraft): string {
+  const said = lines.map(({ line: _line, understood: _understood, hint: _hint, substitutes, ...rest }) => {
+    return substitutes.length === 0 ? rest : { ...rest, substitutes }
+  })
   const content = canonicalize({ name, decisionRule, quirks, cautions, checks, lines: said, feeds, blocks }) ?? ''
   return createHash('sha256').update(content).digest('hex')
-}
-
-function rowsOf(turn: Turn, designId: string, draft: DesignDraft): store.ListRows {
-  const lines: store.ListRows['lines'] = []
-  const positions: store.ListRows['positions'] = []
-  for (const [index, line] of draft.lines.entries()) {
-    const { part } = findOrAddPart(turn, partIn.parse(line.part))
-    const id = turn.dice.id()
-    const { fittedAfter, notes, quantity, blocks } = line
-    lines.push({ id, designId, line: index + 1, partId: part.id, quantity, fittedAfter, notes })
-    for (const designator of line.designators) positions.push({ designId, designator, partId: part.id, lineId: id, blocks, fittedAfter })
-  }
-  return { lines, positions, blocks: draft.blocks, feeds: draft.feeds, checks: draft.checks }
 }

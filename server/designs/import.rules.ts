@@ -1,6 +1,6 @@
 import { limitWords } from './check-words.rules'
 import { CHECKLIST_COLUMNS, readChecklist } from './checklist.rules'
-import type { Check, Feed, Flaw } from './design.contract'
+import type { Check, Feed, Flaw, SheetChoice } from './design.contract'
 import { FEEDS_COLUMNS, readFeeds } from './feeds.rules'
 import { findCircle, findPowerCircle, unreachedBlocks } from './order.rules'
 import { PARTS_COLUMNS, type PartsLine, readPartsList } from './parts-list.rules'
@@ -11,7 +11,7 @@ export interface SheetReading {
   encoding: Table['encoding']
   delimiter: Table['delimiter']
   columns: Table['columns']
-  rows: { line: number; understood: string }[]
+  rows: { line: number; understood: string; hint?: string | null }[]
 }
 
 export interface DesignDraft {
@@ -29,16 +29,17 @@ export interface ImportReading {
 }
 
 type Source = Uint8Array | string
+type ListName = Flaw['list']
 
 /** Reads the three lists of a design together. Nothing is stored while there is one flaw. */
-export function readImport(sources: { checklist: Source; partsList: Source; feeds: Source }): ImportReading {
+export function readImport(sources: Record<ListName, Source>, choices: Partial<Record<ListName, SheetChoice>> = {}): ImportReading {
   const tables = {
-    checklist: readTable('checklist', sources.checklist, CHECKLIST_COLUMNS),
-    partsList: readTable('partsList', sources.partsList, PARTS_COLUMNS),
-    feeds: readTable('feeds', sources.feeds, FEEDS_COLUMNS),
+    checklist: readTable('checklist', sources.checklist, CHECKLIST_COLUMNS, choices.checklist),
+    partsList: readTable('partsList', sources.partsList, PARTS_COLUMNS, choices.partsList),
+    feeds: readTable('feeds', sources.feeds, FEEDS_COLUMNS, choices.feeds),
   }
   const checklist = readChecklist(tables.checklist.table.rows)
-  const parts = readPartsList(tables.partsList.table.rows)
+  const parts = readPartsList(tables.partsList.table.rows, choices.partsList?.block)
   const fed = readFeeds(tables.feeds.table.rows)
   const flaws = [...Object.values(tables).flatMap((one) => one.flaws), ...checklist.flaws, ...parts.flaws, ...fed.flaws]
   const feedsWereRead = tables.feeds.flaws.length === 0
@@ -52,14 +53,7 @@ export function readImport(sources: { checklist: Source; partsList: Source; feed
         tables.checklist.table,
         checklist.checks.map(({ line, check }) => ({ line, understood: checkUnderstood(check) })),
       ),
-      sheet(
-        'partsList',
-        tables.partsList.table,
-        parts.lines.map(({ line, understood, blocks, fittedAfter }) => ({
-          line,
-          understood: `${understood} · ${blocks.join(', ')}${fittedAfter === null ? '' : ` · fitted after ${fittedAfter}`}`,
-        })),
-      ),
+      partsSheet(tables.partsList.table, parts.lines),
       sheet(
         'feeds',
         tables.feeds.table,
@@ -77,35 +71,16 @@ export function readImport(sources: { checklist: Source; partsList: Source; feed
 
   function unknownBlocks(): Flaw[] {
     const known = new Set(fed.blocks)
-    const words = (block: string) => `"${block}" is not in the list of feeds. Add it there, or write the block as it is written there.`
-    return [
-      ...checklist.checks.flatMap(({ line, check }) =>
-        check.exercises
-          .filter((block) => !known.has(block))
-          .map((block) => ({ list: 'checklist' as const, line, column: 'exercises', words: words(block) })),
-      ),
-      ...parts.lines.flatMap(({ line, blocks }) =>
-        blocks
-          .filter((block) => !known.has(block))
-          .map((block) => ({ list: 'partsList' as const, line, column: 'blocks', words: words(block) })),
-      ),
-    ]
+    const inChecklist = checklist.checks.flatMap(({ line, check }) =>
+      check.exercises
+        .filter((block) => !known.has(block))
+        .map((block) => ({ list: 'checklist' as const, line, column: 'exercises', words: unknownBlock(block) })),
+    )
+    return [...inChecklist, ...blocksNotIn(known, parts.lines)]
   }
 
   function unknownChecks(): Flaw[] {
-    const known = new Set(checklist.checks.map(({ check }) => check.key))
-    return parts.lines.flatMap(({ line, fittedAfter }) =>
-      fittedAfter === null || known.has(fittedAfter)
-        ? []
-        : [
-            {
-              list: 'partsList' as const,
-              line,
-              column: 'after',
-              words: `${fittedAfter} is not a step of the checklist. Write the key of one that is, or leave it empty.`,
-            },
-          ],
-    )
+    return checksNotIn(new Set(checklist.checks.map(({ check }) => check.key)), parts.lines)
   }
 
   function circleFlaws(): Flaw[] {
@@ -146,6 +121,47 @@ export function readImport(sources: { checklist: Source; partsList: Source; feed
     ]
   }
 }
+
+/** Reads a parts list alone, against the checklist and the blocks of a design that is there. */
+export function readPartsImport(
+  source: Source,
+  { checks, blocks }: Pick<DesignDraft, 'checks' | 'blocks'>,
+  choice: SheetChoice = {},
+): { sheet: SheetReading; flaws: Flaw[]; lines: PartsLine[] } {
+  const { table, flaws } = readTable('partsList', source, PARTS_COLUMNS, choice)
+  const parts = readPartsList(table.rows, choice.block)
+  const unknown = [...blocksNotIn(new Set(blocks), parts.lines), ...checksNotIn(new Set(checks.map(({ key }) => key)), parts.lines)]
+  return {
+    sheet: partsSheet(table, parts.lines),
+    flaws: [...flaws, ...parts.flaws, ...unknown].sort((a, b) => a.line - b.line),
+    lines: parts.lines,
+  }
+}
+
+const unknownBlock = (block: string) => `"${block}" is not in the list of feeds. Add it there, or write the block as it is written there.`
+
+const blocksNotIn = (known: ReadonlySet<string>, lines: readonly PartsLine[]): Flaw[] =>
+  lines.flatMap(({ line, blocks }) =>
+    blocks
+      .filter((block) => !known.has(block))
+      .map((block) => ({ list: 'partsList' as const, line, column: 'blocks', words: unknownBlock(block) })),
+  )
+
+const checksNotIn = (known: ReadonlySet<string>, lines: readonly PartsLine[]): Flaw[] =>
+  lines.flatMap(({ line, fittedAfter }) => {
+    const words = `${fittedAfter} is not a step of the checklist. Write the key of one that is, or leave it empty.`
+    return fittedAfter === null || known.has(fittedAfter) ? [] : [{ list: 'partsList' as const, line, column: 'after', words }]
+  })
+
+const partsSheet = (table: Table, lines: readonly PartsLine[]): SheetReading =>
+  sheet(
+    'partsList',
+    table,
+    lines.map(({ line, understood, blocks, fittedAfter, hint }) => {
+      const after = fittedAfter === null ? '' : ` · fitted after ${fittedAfter}`
+      return { line, understood: `${understood} · ${blocks.join(', ')}${after}`, hint }
+    }),
+  )
 
 const LISTS: Flaw['list'][] = ['checklist', 'partsList', 'feeds']
 

@@ -41,8 +41,11 @@ export function acceptSubstitute(turn: Turn, actor: Actor, { lineId, partId, rea
   const [own, part] = [getPart(turn, line.partId), getPart(turn, partId)]
   if (part.id === own.id) throw Refusal.at('partId', `${part.words} is what the line asks for. Choose another part.`)
   if (part.kind !== own.kind) throw Refusal.at('partId', `A ${part.kind} cannot stand for a ${own.kind}. Choose a ${own.kind}.`)
-  if (own.programmed && !(part.programmed && part.imageSha256 === own.imageSha256)) {
-    throw Refusal.at('partId', `${own.words} is programmed. Its substitute must be a programmed part that holds the same image.`)
+  if (part.programmed !== own.programmed || (own.programmed && part.imageSha256 !== own.imageSha256)) {
+    const words = own.programmed
+      ? 'is programmed: its substitute must hold the same image'
+      : 'is not programmed, and its substitute may not be'
+    throw Refusal.at('partId', `${own.words} ${words}. Choose another part.`)
   }
   const before = store.substituteRows(turn.db, line.designId).find((row) => row.lineId === lineId && row.partId === partId)
   if (before) return

@@ -1,5 +1,7 @@
 import { CsvError, parse } from 'csv-parse/sync'
-import type { Flaw } from './design.contract'
+import { asWritten } from '../kernel/csv'
+import type { Flaw, SheetChoice } from './design.contract'
+import { decoded, type Encoding } from './encoding.rules'
 
 /** A column a list may have: its name here, and other words that makers use for it. */
 export interface ColumnWanted {
@@ -14,27 +16,30 @@ export interface TableRow {
 }
 
 export interface Table {
-  encoding: 'UTF-8' | 'Windows-1252' | 'pasted'
+  encoding: Encoding
   delimiter: 'comma' | 'semicolon' | 'tab' | 'bar'
-  /** Each heading as written, with the column it was taken for; null when it was left out. */
-  columns: { heading: string; column: string | null }[]
+  /** Each heading as written, with the column it was taken for (null when it was left out) and the first cell below it. */
+  columns: { heading: string; column: string | null; sample: string }[]
   rows: TableRow[]
 }
 
 const DELIMITERS = { comma: ',', semicolon: ';', tab: '\t', bar: '|' } as const
-const MOST_ROWS = 2000
+const MOST_ROWS = 5000
+/** So many rows may stand above the heading: a title, a date, an empty line. */
+const MOST_ABOVE = 10
 
 /**
  * Reads a list from a file's bytes or from pasted text: encoding, delimiter and heading are found
- * out, columns are matched by name. Flaws say where and what to do.
+ * out, columns are matched by name, unless `choice` says otherwise. Flaws say where and what to do.
  */
 export function readTable(
   list: Flaw['list'],
   source: Uint8Array | string,
   wanted: readonly ColumnWanted[],
+  choice: SheetChoice = {},
 ): { table: Table; flaws: Flaw[] } {
-  const { text, encoding } = decoded(source)
-  const delimiter = likeliestDelimiter(text, wanted)
+  const { text, encoding } = decoded(source, choice.encoding)
+  const delimiter = choice.delimiter ?? likeliestDelimiter(text, wanted)
   const table: Table = { encoding, delimiter, columns: [], rows: [] }
   const flaw = (line: number, column: string, words: string): Flaw => ({ list, line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
@@ -42,8 +47,19 @@ export function readTable(
   const parsed = recordsOf(text, delimiter)
   if ('words' in parsed) return { table, flaws: [flaw(parsed.line, '', parsed.words)] }
 
-  const [heading, ...body] = parsed.records
-  table.columns = (heading?.cells ?? []).map((one) => ({ heading: one, column: columnFor(one, wanted) }))
+  const at = headingOf(parsed.records, wanted)
+  const hasHeading = choice.hasHeading ?? true
+  const heading = parsed.records[at]
+  const body = parsed.records.slice(hasHeading ? at + 1 : 0)
+  table.columns = (heading?.cells ?? []).map((one, index) => ({
+    heading: hasHeading ? one : `column ${index + 1}`,
+    column: choice.columns
+      ? (wanted.find(({ name }) => name === choice.columns?.[index])?.name ?? null)
+      : hasHeading
+        ? columnFor(one, wanted)
+        : null,
+    sample: (body.find(({ cells }) => (cells[index] ?? '') !== '')?.cells[index] ?? '').slice(0, 40),
+  }))
   const flaws = columnFlaws(table, wanted, heading?.line ?? 1, flaw)
   if (body.length === 0) flaws.push(flaw(heading?.line ?? 1, '', 'There are no rows below the heading.'))
   if (body.length > MOST_ROWS) flaws.push(flaw(0, '', `That is ${body.length} rows; at most ${MOST_ROWS} are taken.`))
@@ -54,28 +70,33 @@ export function readTable(
       flaws.push(flaw(line, '', words))
       continue
     }
-    const named = table.columns.flatMap(({ column }, index) => (column === null ? [] : [[column, cells[index] ?? ''] as const]))
+    const named = table.columns.flatMap(({ column }, index) => (column === null ? [] : [[column, asWritten(cells[index] ?? '')] as const]))
     table.rows.push({ line, cells: { ...Object.fromEntries(wanted.map(({ name }) => [name, ''])), ...Object.fromEntries(named) } })
   }
   return { table, flaws }
 }
 
-function decoded(source: Uint8Array | string): { text: string; encoding: Table['encoding'] } {
-  if (typeof source === 'string') return { text: source.replace(/^\uFEFF/, ''), encoding: 'pasted' }
-  try {
-    return { text: new TextDecoder('utf-8', { fatal: true }).decode(source), encoding: 'UTF-8' }
-  } catch (error) {
-    if (!(error instanceof TypeError)) throw error
-    return { text: new TextDecoder('windows-1252').decode(source), encoding: 'Windows-1252' }
-  }
+/** The row that holds most known headings, the first of equals. */
+function headingOf(records: Records['records'], wanted: readonly ColumnWanted[]): number {
+  const known = records.slice(0, MOST_ABOVE + 1).map(({ cells }) => cells.filter((cell) => columnFor(cell, wanted) !== null).length)
+  return Math.max(0, known.indexOf(Math.max(...known)))
 }
 
-/** The one that makes most known columns out of the first line. */
+/** The one that makes most known columns out of one of the first lines; where none does, the one that stands most often in them. */
 function likeliestDelimiter(text: string, wanted: readonly ColumnWanted[]): Table['delimiter'] {
-  const first = text.split(/\r\n|\r|\n/).find((line) => line.trim() !== '') ?? ''
-  const known = (mark: string) => first.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length
+  const first = text
+    .slice(0, 20_000)
+    .split(/\r\n|\r|\n/)
+    .filter((line) => line.trim() !== '')
+    .slice(0, MOST_ABOVE + 1)
+  const known = (mark: string) =>
+    Math.max(0, ...first.map((line) => line.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length))
+  const often = (mark: string) => first.reduce((sum, line) => sum + line.split(mark).length - 1, 0)
   const names = Object.keys(DELIMITERS) as Table['delimiter'][]
-  return names.reduce((best, name) => (known(DELIMITERS[name]) > known(DELIMITERS[best]) ? name : best), 'comma')
+  return names.reduce((best, name) => {
+    const [a, b] = [DELIMITERS[name], DELIMITERS[best]]
+    return known(a) > known(b) || (known(a) === known(b) && known(a) === 0 && often(a) > often(b)) ? name : best
+  }, 'comma')
 }
 
 interface Records {

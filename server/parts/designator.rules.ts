@@ -62,7 +62,7 @@ export function collapseDesignators(designators: readonly string[]): string {
   for (const designator of [...new Set(designators)].sort(byDesignator)) {
     const row = rows.at(-1)
     const last = row?.at(-1)
-    if (row && last && follows(last, designator)) row.push(designator)
+    if (row && last && row.length < LONGEST_RANGE && follows(last, designator)) row.push(designator)
     else rows.push([designator])
   }
   return rows.map((row) => (row.length > 2 ? `${row[0]}-${row.at(-1)}` : row.join(', '))).join(', ')

@@ -15,17 +15,25 @@ const LOPSIDED: Record<string, [below: number, above: number]> = { S: [20, 50], 
 /** On capacitors below 10 pF the same letters mean picofarads (IEC 60062). */
 const PICOFARADS: Record<string, number> = { B: 0.1, C: 0.25, D: 0.5, F: 1, G: 2 }
 
-/** Reads a tolerance letter, or a written percentage; `small` is a capacitor below 10 pF. */
-export function readTolerance(letter: string | undefined, percent: string | undefined, small: boolean): Tolerance | undefined {
-  if (percent !== undefined) return symmetrical(Number(percent), '%')
+/** Reads a tolerance letter, or one written out (5 %, ±0.25 pF, −20/+80 %); `small` is a capacitor below 10 pF. */
+export function readTolerance(letter: string | undefined, written: string | undefined, small: boolean): Tolerance | undefined {
+  if (written !== undefined) return readWritten(written)
   if (letter === undefined) return undefined
   const picofarads = PICOFARADS[letter]
   if (small && picofarads !== undefined) return symmetrical(picofarads, 'pF')
   const lopsided = LOPSIDED[letter]
-  if (lopsided) return { below: lopsided[0], above: lopsided[1], in: '%', words: `−${lopsided[0]}/+${lopsided[1]} %` }
+  if (lopsided) return lopsidedBy(lopsided[0], lopsided[1])
   const amount = PERCENT[letter]
   return amount === undefined ? undefined : symmetrical(amount, '%')
 }
+
+function readWritten(written: string): Tolerance {
+  const [first = 0, second = 0] = [...written.matchAll(/\d+(?:\.\d+)?/g)].map(([figure]) => Number(figure))
+  if (written.includes('/+') && !written.startsWith('+')) return lopsidedBy(first, second)
+  return symmetrical(first, written.endsWith('F') ? 'pF' : '%')
+}
+
+const lopsidedBy = (below: number, above: number): Tolerance => ({ below, above, in: '%', words: `−${below}/+${above} %` })
 
 const symmetrical = (amount: number, unit: '%' | 'pF'): Tolerance => ({
   below: amount,

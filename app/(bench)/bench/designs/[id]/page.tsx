@@ -49,7 +49,10 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
         <h2>What feeds what</h2>
         <BlocksPicture blocks={design.blocks} feeds={design.feeds} />
       </section>
-      <section className="sheet">
+      <section className="sheet stack">
+        <p>
+          <Link href={`/bench/designs/${id}/parts`}>Substitutes, a new list, and the list as CSV</Link>
+        </p>
         <table className="cards">
           <caption>Parts list</caption>
           <thead>

@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { useRef, useState } from 'react'
-import type { Flaw } from '../../../../../server/designs/design.contract'
+import type { Flaw, SheetChoice } from '../../../../../server/designs/design.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
 import { RadioGroup } from '../../../../_ui/forms/choice-fields'
@@ -14,14 +14,14 @@ import { ListField } from './list-field'
 import { Reading } from './reading'
 
 type ListName = Flaw['list']
-type Sheet = { name: string; base64?: string; text?: string }
+type Sheet = { name: string; base64?: string; text?: string } & SheetChoice
 type Answer = Awaited<ReturnType<typeof api.designs.preview.mutate>>
 
 const LISTS: { list: ListName; label: string; hint: string }[] = [
   {
     list: 'partsList',
     label: 'Parts list',
-    hint: 'designators, value, quantity, blocks, after; and kind, part, package, programmed, image, notes',
+    hint: 'designators and blocks; and value, part, kind, package, rating, quantity, after, substitutes, programmed, image, notes',
   },
   {
     list: 'checklist',
@@ -37,20 +37,31 @@ export function ImportForm() {
   const look = useCommand(api.designs.preview.mutate)
   const store = useCommand(api.designs.import.mutate)
   const files = useRef<Partial<Record<ListName, Sheet>>>({})
-  const [shown, setShown] = useState<{ of: string; answer: Answer } | null>(null)
+  const choices = useRef<Partial<Record<ListName, SheetChoice>>>({})
+  const [shown, setShown] = useState<{ of: string; lists: Record<ListName, Sheet>; answer: Answer } | null>(null)
   const isClean = shown?.answer.flaws.length === 0
+
+  /** Another choice for one list: all are read again at once, so that what follows from it is seen. */
+  const choose = async (list: ListName, choice: SheetChoice) => {
+    if (!shown) return
+    choices.current[list] = choice
+    const lists = { ...shown.lists, [list]: { ...shown.lists[list], ...choice } }
+    const answer = await look.run(lists)
+    if (answer) setShown({ of: JSON.stringify(lists), lists, answer })
+  }
 
   const send = async (form: FormValues) => {
     const sheet = (list: ListName): Sheet => {
       const text = form.text(list)
-      return text.trim() !== '' ? { name: 'pasted', text } : (files.current[list] ?? { name: '', text: '' })
+      const source = text.trim() !== '' ? { name: 'pasted', text } : (files.current[list] ?? { name: '', text: '' })
+      return { ...source, ...choices.current[list] }
     }
     const lists = { checklist: sheet('checklist'), partsList: sheet('partsList'), feeds: sheet('feeds') }
     const of = JSON.stringify(lists)
     if (!isClean || shown?.of !== of) {
       store.forget()
       const answer = await look.run(lists)
-      setShown(answer ? { of, answer } : null)
+      setShown(answer ? { of, lists, answer } : null)
       return undefined
     }
     const stored = await store.run({
@@ -94,10 +105,21 @@ export function ImportForm() {
           hint={hint}
           onFile={(sheet) => {
             files.current[list] = sheet
+            delete choices.current[list]
           }}
         />
       ))}
-      {shown && LISTS.map(({ list, label }) => <Reading key={list} list={list} label={label} answer={shown.answer} />)}
+      {shown &&
+        LISTS.map(({ list, label }) => (
+          <Reading
+            key={list}
+            list={list}
+            label={label}
+            answer={shown.answer}
+            choice={choices.current[list] ?? {}}
+            onChoose={(choice) => void choose(list, choice)}
+          />
+        ))}
       <SubmitButton>{isClean ? 'Store the design' : 'Show how it is read'}</SubmitButton>
     </CommandForm>
   )

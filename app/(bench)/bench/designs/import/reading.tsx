@@ -1,19 +1,35 @@
-import type { Flaw } from '../../../../../server/designs/design.contract'
+import { CHECKLIST_COLUMNS } from '../../../../../server/designs/checklist.rules'
+import type { Flaw, SheetChoice } from '../../../../../server/designs/design.contract'
+import { FEEDS_COLUMNS } from '../../../../../server/designs/feeds.rules'
 import type { SheetReading } from '../../../../../server/designs/import.rules'
+import { PARTS_COLUMNS } from '../../../../../server/designs/parts-list.rules'
 import { Chip } from '../../../../_ui/chip'
+import { ColumnChooser } from './column-chooser'
 import styles from './import.module.css'
+
+/** Rows beyond these are counted only: a browser need not draw five thousand of them. */
+const MOST_SHOWN = 400
 
 export interface ReadingProps {
   list: Flaw['list']
   label: string
   answer: { sheets: SheetReading[]; flaws: Flaw[] }
+  choice: SheetChoice
+  onChoose(choice: SheetChoice): void
+}
+
+const WANTED: Record<Flaw['list'], readonly string[]> = {
+  partsList: PARTS_COLUMNS.map(({ name }) => name),
+  checklist: CHECKLIST_COLUMNS.map(({ name }) => name),
+  feeds: FEEDS_COLUMNS.map(({ name }) => name),
 }
 
 /** How one list was read: its columns, its flaws by line and column, and every row as it was understood. */
-export function Reading({ list, label, answer }: ReadingProps) {
+export function Reading({ list, label, answer, choice, onChoose }: ReadingProps) {
   const sheet = answer.sheets.find((one) => one.list === list)
   const flaws = answer.flaws.filter((flaw) => flaw.list === list)
   if (!sheet) return null
+  const asked = sheet.rows.filter(({ hint }) => hint).length
   const wrong = new Set(flaws.map(({ line }) => line))
   return (
     <section className="sheet stack" aria-label={`${label} as it was read`} role="status">
@@ -25,14 +41,7 @@ export function Reading({ list, label, answer }: ReadingProps) {
           <Chip tone="bad">{`${flaws.length} to mend`}</Chip>
         )}
       </h2>
-      <p className="small quiet">
-        {sheet.encoding}, separated by {sheet.delimiter}. Columns:{' '}
-        {sheet.columns
-          .map(({ heading, column }) =>
-            column === null ? `“${heading}” left out` : heading === column ? column : `“${heading}” as ${column}`,
-          )
-          .join(', ')}
-      </p>
+      <ColumnChooser sheet={sheet} wanted={WANTED[list]} choice={choice} onChoose={onChoose} />
       {flaws.length > 0 && (
         <table className="cards">
           <caption>What is to be mended</caption>
@@ -60,7 +69,10 @@ export function Reading({ list, label, answer }: ReadingProps) {
       )}
       {sheet.rows.length > 0 && (
         <details open={flaws.length === 0 && sheet.rows.length < 12 ? true : undefined}>
-          <summary>Every row as it was understood</summary>
+          <summary>
+            Every row as it was understood
+            {asked > 0 && `, ${asked} with a question`}
+          </summary>
           <table>
             <thead>
               <tr>
@@ -71,14 +83,20 @@ export function Reading({ list, label, answer }: ReadingProps) {
               </tr>
             </thead>
             <tbody>
-              {sheet.rows.map(({ line, understood }) => (
+              {sheet.rows.slice(0, MOST_SHOWN).map(({ line, understood, hint }) => (
                 <tr key={line} className={wrong.has(line) ? styles.flaw : undefined}>
                   <td className="num">{line}</td>
-                  <td>{understood}</td>
+                  <td>
+                    {understood}
+                    {hint && <b className="small"> {hint}</b>}
+                  </td>
                 </tr>
               ))}
             </tbody>
           </table>
+          {sheet.rows.length > MOST_SHOWN && (
+            <p className="small quiet">And {sheet.rows.length - MOST_SHOWN} more, read in the same way.</p>
+          )}
         </details>
       )}
     </section>

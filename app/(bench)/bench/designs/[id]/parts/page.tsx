@@ -1,0 +1,107 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { collapseDesignators } from '../../../../../../server/parts/designator.rules'
+import { orNotFound } from '../../../../../_trpc/or-not-found'
+import { api } from '../../../../../_trpc/server'
+import { Chip } from '../../../../../_ui/chip'
+import { Crumbs } from '../../../../../_ui/crumbs'
+import { StaffOnly } from '../../../_shell/staff-only'
+import { PartsForm } from './parts-form'
+import { SaveList } from './save-list'
+import { SubstituteForms } from './substitute-forms'
+
+export const metadata: Metadata = { title: 'Parts list' }
+
+export default async function PartsListPage({ params }: { params: Promise<{ id: string }> }) {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const { id } = await params
+  const [design, accepted, parts] = await Promise.all([
+    caller.designs.get({ id }).catch(orNotFound),
+    caller.designs.substitutes({ id }),
+    caller.parts.list(),
+  ])
+  const instead = new Map(accepted.map((row) => [row.lineId, row.parts]))
+  const isMaker = person.role === 'maker'
+  return (
+    <div className="page stack wide">
+      <Crumbs
+        trail={[
+          { label: 'Designs', href: '/bench/designs' },
+          { label: design.name, href: `/bench/designs/${id}` },
+        ]}
+      />
+      <h1>
+        Parts list{' '}
+        <span className="quiet">
+          {design.name}, revision {design.revision}
+        </span>
+      </h1>
+      <section className="sheet stack">
+        <table className="cards">
+          <caption className="visually-hidden">Lines, their parts and what may stand in their place</caption>
+          <thead>
+            <tr>
+              <th scope="col">Positions</th>
+              <th scope="col" className="num">
+                Count
+              </th>
+              <th scope="col">Part</th>
+              <th scope="col">Fitted</th>
+              <th scope="col">Or instead</th>
+            </tr>
+          </thead>
+          <tbody>
+            {design.lines.map(({ id: lineId, part, quantity, designators, fittedAfter, notes }) => {
+              const own = instead.get(lineId) ?? []
+              const positions = collapseDesignators(designators)
+              const known = new Set([part.id, ...own.map((one) => one.part.id)])
+              const others = parts.filter((one) => one.kind === part.kind && one.programmed === part.programmed && !known.has(one.id))
+              return (
+                <tr key={lineId}>
+                  <th scope="row" className="code">
+                    {positions}
+                  </th>
+                  <td className="num" data-label="Count">
+                    {quantity}
+                  </td>
+                  <td data-label="Part">
+                    <Link href={`/bench/parts/${part.id}`}>{part.words}</Link> {part.programmed && <Chip>Programmed</Chip>}
+                    {notes !== '' && <span className="small quiet"> {notes}</span>}
+                  </td>
+                  <td data-label="Fitted">{fittedAfter === null ? 'from the start' : `after ${fittedAfter}`}</td>
+                  <td data-label={own.length > 0 ? 'Or instead' : undefined}>
+                    {isMaker ? (
+                      <SubstituteForms
+                        lineId={lineId}
+                        positions={positions}
+                        substitutes={own.map((one) => ({ partId: one.part.id, words: one.part.words, reason: one.reason }))}
+                        others={others.map(({ id: partId, words }) => ({ id: partId, words }))}
+                      />
+                    ) : (
+                      own.map((one) => one.part.words).join('; ')
+                    )}
+                  </td>
+                </tr>
+              )
+            })}
+          </tbody>
+        </table>
+        <div className="row">
+          <SaveList designId={id} />
+        </div>
+      </section>
+      {isMaker && (
+        <section className="sheet stack" aria-labelledby="new-list">
+          <h2 id="new-list">Read a new list</h2>
+          <p>
+            From a CSV file or pasted from a spreadsheet. Everything is read and shown first; nothing is stored while one line is wrong, and
+            the same list a second time changes nothing.
+          </p>
+          <PartsForm designId={id} revision={design.revision} blocks={design.blocks} />
+        </section>
+      )}
+    </div>
+  )
+}

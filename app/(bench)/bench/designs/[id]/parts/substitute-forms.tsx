@@ -1,0 +1,64 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../../../_trpc/client'
+import { useCommand } from '../../../../../_trpc/use-command'
+import { CommandForm } from '../../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
+
+export interface SubstituteFormsProps {
+  lineId: string
+  positions: string
+  substitutes: { partId: string; words: string; reason: string }[]
+  /** Parts of the same kind in the catalogue. */
+  others: { id: string; words: string }[]
+}
+
+/** What one line accepts in place of its part, and another that it may. */
+export function SubstituteForms({ lineId, positions, substitutes, others }: SubstituteFormsProps) {
+  const router = useRouter()
+  const accept = useCommand(api.designs.accept.mutate)
+  const refuse = useCommand(api.designs.refuse.mutate)
+  return (
+    <div className="stack close">
+      {substitutes.map(({ partId, words, reason }) => (
+        <div key={partId} className="row">
+          <span>
+            {words}
+            {reason !== '' && <span className="small quiet"> {reason}</span>}
+          </span>
+          <ConfirmButton
+            run={() => refuse.run({ lineId, partId })}
+            pending={refuse.pending}
+            refusal={refuse.refusal}
+            onDone={() => router.refresh()}
+            title={`Accept ${words} no more?`}
+            undoes={<p>It can no longer be fitted at {positions}. What was fitted of it stays fitted.</p>}
+            confirm="Accept it no more"
+          >
+            Take it off
+          </ConfirmButton>
+        </div>
+      ))}
+      {others.length > 0 && (
+        <details>
+          <summary className="small">Accept another</summary>
+          <CommandForm
+            label={`Substitute for ${positions}`}
+            run={(form) => accept.run({ lineId, partId: form.text('partId'), reason: form.text('reason') })}
+            pending={accept.pending}
+            refusal={accept.refusal}
+            onDone={() => router.refresh()}
+            emptyWhenDone
+          >
+            <SelectField name="partId" label="Part" options={others.map(({ id, words }) => ({ value: id, label: words }))} />
+            <TextField name="reason" label="Why it may stand in its place" maxLength={500} />
+            <SubmitButton kind="line">Accept it</SubmitButton>
+          </CommandForm>
+        </details>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,90 @@
+'use client'
+
+import type { SheetChoice } from '../../../../../server/designs/design.contract'
+import { DELIMITERS } from '../../../../../server/designs/design.contract'
+import { ENCODINGS } from '../../../../../server/designs/encoding.rules'
+import type { SheetReading } from '../../../../../server/designs/import.rules'
+import { SelectField } from '../../../../_ui/forms/text-fields'
+import styles from './import.module.css'
+
+export interface ColumnChooserProps {
+  sheet: SheetReading
+  /** What columns of this list may be taken for. */
+  wanted: readonly string[]
+  choice: SheetChoice
+  onChoose(choice: SheetChoice): void
+}
+
+/** What was found out about a list, each thing changeable: encoding, delimiter, heading, and what every column is taken for. */
+export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooserProps) {
+  const { list, encoding, delimiter, columns } = sheet
+  const taken = columns.map(({ column }) => column ?? '')
+  const take = (index: number, name: string) =>
+    onChoose({ ...choice, columns: taken.map((before, at) => (at === index ? name : before === name && name !== '' ? '' : before)) })
+  return (
+    <fieldset className={styles.list}>
+      <legend>How it was read, column by column</legend>
+      <div className="row">
+        {encoding !== 'pasted' && (
+          <SelectField
+            name={`${list}-encoding`}
+            label="Written as"
+            value={encoding}
+            onChange={(event) => onChoose({ ...choice, encoding: ENCODINGS.find((one) => one === event.currentTarget.value) })}
+            options={ENCODINGS.map((one) => ({ value: one, label: one }))}
+          />
+        )}
+        <SelectField
+          name={`${list}-delimiter`}
+          label="Columns are parted by"
+          value={delimiter}
+          // Other cells are other columns: what was chosen for them is found out anew.
+          onChange={(event) =>
+            onChoose({ ...choice, columns: undefined, delimiter: DELIMITERS.find((one) => one === event.currentTarget.value) })
+          }
+          options={DELIMITERS.map((one) => ({ value: one, label: one }))}
+        />
+        <SelectField
+          name={`${list}-heading`}
+          label="The list has"
+          value={(choice.hasHeading ?? true) ? 'yes' : 'no'}
+          onChange={(event) => onChoose({ ...choice, columns: undefined, hasHeading: event.currentTarget.value === 'yes' })}
+          options={[
+            { value: 'yes', label: 'a heading' },
+            { value: 'no', label: 'no heading' },
+          ]}
+        />
+      </div>
+      <table className="cards">
+        <caption className="visually-hidden">What each column is taken for</caption>
+        <thead>
+          <tr>
+            <th scope="col">Column</th>
+            <th scope="col">First cell</th>
+            <th scope="col">Taken for</th>
+          </tr>
+        </thead>
+        <tbody>
+          {columns.map(({ heading, column, sample }, index) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name, two may have the same heading
+            <tr key={index}>
+              <th scope="row">{heading || `column ${index + 1}`}</th>
+              <td data-label="First cell" className="small">
+                {sample || '·'}
+              </td>
+              <td>
+                <SelectField
+                  name={`${list}-column-${index}`}
+                  label={`“${heading || index + 1}” is`}
+                  value={column ?? ''}
+                  onChange={(event) => take(index, event.currentTarget.value)}
+                  options={[{ value: '', label: 'left out' }, ...wanted.map((name) => ({ value: name, label: name }))]}
+                />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </fieldset>
+  )
+}
