@@ -3,9 +3,11 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { makeBackup, restoreBackup } from './runtime/backup'
 import { readConfig } from './runtime/config'
+import { rotateKey } from './runtime/keys'
 
 const USAGE = `  npm run backup [-- folder]    copies the house into a new folder below it (./data/backups)
-  npm run restore -- folder     puts such a copy back; close the house first`
+  npm run restore -- folder     puts such a copy back; close the house first
+  npm run rotate-key            makes another signing key; what the earlier ones signed still verifies`
 
 async function main([verb, folder]: string[]): Promise<string> {
   const { dataDir, port } = readConfig()
@@ -22,6 +24,12 @@ async function main([verb, folder]: string[]): Promise<string> {
     if (answers?.ok) throw new Error(`A house is open on port ${port}. Close it first.`)
     const aside = restoreBackup(folder, dataDir, Date.now())
     return `Restored into ${dataDir}.${aside ? ` What stood there is in ${aside}.` : ''}`
+  }
+  if (verb === 'rotate-key') {
+    const keysDir = join(dataDir, 'keys')
+    if (!existsSync(keysDir)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const kid = rotateKey(keysDir, Date.now())
+    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.`
   }
   throw new Error(`What shall be done?\n${USAGE}`)
 }

@@ -1,6 +1,7 @@
 import canonicalize from 'canonicalize'
 import { z } from 'zod'
 import { invariant } from '../kernel/invariant'
+import { faultOfPart, fromBase64url, toBase64url } from './base64url.rules'
 import { type CertificatePayload, certificatePayload, type SignedCertificate, signedCertificate } from './certificates.contract'
 
 /**
@@ -8,42 +9,6 @@ import { type CertificatePayload, certificatePayload, type SignedCertificate, si
  * Pure, so that the house, the tests and the reader's browser open a certificate by the same rules;
  * who checks the signature itself (node:crypto, WebCrypto, jose) is the caller's to say.
  */
-
-const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_'
-
-/** base64url without padding, RFC 7515 appendix C. */
-export function toBase64url(bytes: Uint8Array): string {
-  let text = ''
-  for (let at = 0; at < bytes.length; at += 3) {
-    const left = bytes.length - at
-    const group = ((bytes[at] ?? 0) << 16) | ((bytes[at + 1] ?? 0) << 8) | (bytes[at + 2] ?? 0)
-    for (let place = 0; place < Math.min(4, left + 1); place += 1) text += ALPHABET.charAt((group >> (18 - 6 * place)) & 63)
-  }
-  return text
-}
-
-/**
- * Null for anything but the one canonical spelling: padding, white space, `+` and `/`, a length that
- * cannot be, and spare bits of the last character that are not nought. Without that last rule several
- * spellings of one signature would pass, and a changed character could go unseen.
- */
-export function fromBase64url(text: string): Uint8Array | null {
-  if (!/^[A-Za-z0-9_-]*$/.test(text) || text.length % 4 === 1) return null
-  const bytes = new Uint8Array(Math.floor((text.length * 3) / 4))
-  let held = 0
-  let bits = 0
-  let at = 0
-  for (const character of text) {
-    held = ((held << 6) | ALPHABET.indexOf(character)) & 0xffff
-    bits += 6
-    if (bits >= 8) {
-      bits -= 8
-      bytes[at] = (held >> bits) & 0xff
-      at += 1
-    }
-  }
-  return (held & ((1 << bits) - 1)) === 0 ? bytes : null
-}
 
 const header = z.strictObject({ alg: z.literal('EdDSA'), kid: z.string().min(1).max(200) })
 
@@ -82,10 +47,12 @@ export function openSigned(input: unknown): { opened: OpenedCertificate } | { fa
   const payloadBytes = fromBase64url(payload)
   const signatureBytes = fromBase64url(signature)
   if (!headBytes || !payloadBytes || !signatureBytes)
-    return { fault: 'A part of it is not written in canonical base64url, so it has been changed.' }
-  if (signatureBytes.length !== 64) return { fault: 'Its signature has not 64 bytes, as one of Ed25519 must.' }
+    return { fault: faultOfPart('header', head) ?? faultOfPart('payload', payload) ?? faultOfPart('signature', signature) ?? '' }
+  if (signatureBytes.length !== 64)
+    return { fault: `Its signature has ${signatureBytes.length} bytes; one of Ed25519 has 64. Something was cut off or added.` }
   const headRead = header.safeParse(parsedCanonical(headBytes))
-  if (!headRead.success) return { fault: 'Its header does not name Ed25519 (EdDSA) and a key, and nothing else.' }
+  if (!headRead.success)
+    return { fault: 'Its header does not name Ed25519 (EdDSA) and a key, and nothing else: it was changed or is of another kind.' }
   return { opened: { kid: headRead.data.kid, payload: payloadBytes, signed: utf8(`${head}.${payload}`), signature: signatureBytes } }
 }
 
@@ -93,6 +60,22 @@ export function openSigned(input: unknown): { opened: OpenedCertificate } | { fa
 export function readPayload(bytes: Uint8Array): CertificatePayload | null {
   const read = certificatePayload.safeParse(parsedCanonical(bytes))
   return read.success ? read.data : null
+}
+
+/** A document whose signature has been checked, or what keeps it from being read, in words. */
+export function readSigned(bytes: Uint8Array): { document: CertificatePayload } | { fault: string; isLater: boolean } {
+  const value = parsedCanonical(bytes)
+  if (value === undefined)
+    return { fault: 'What was signed is not canonical JSON, so the same words could be spelt in two ways. It is refused.', isLater: false }
+  const read = certificatePayload.safeParse(value)
+  if (read.success) return { document: read.data }
+  const { kind, version } = typeof value === 'object' && value !== null ? (value as { kind?: unknown; version?: unknown }) : {}
+  if (kind === 'tagstrip-certificate' && typeof version === 'number' && version > 1)
+    return {
+      fault: `It is a certificate of version ${version}; this page reads version 1. Take the newest checking page of the house.`,
+      isLater: true,
+    }
+  return { fault: 'What was signed is not a certificate of the form that this page knows.', isLater: false }
 }
 
 /** Undefined unless the bytes are UTF-8 and the canonical spelling of the JSON that they hold. */

@@ -61,11 +61,17 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecor
   }
 }
 
+/** Where the form of `record.json` is published. A change that breaks a reader takes the next number; what is only added does not. */
+export const RECORD_SCHEMA = '/schemas/record-1.json'
+
 /** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
 export function recordForMachines(record: PublicRecord, serial: string | null) {
   const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, missing, ...rest } = record
   const iso = (at: Instant | null) => (at === null ? null : toIso(at))
   return {
+    $schema: RECORD_SCHEMA,
+    kind: 'tagstrip-record' as const,
+    version: 1 as const,
     ...rest,
     firstReadingAt: iso(firstReadingAt),
     lastReadingAt: iso(lastReadingAt),

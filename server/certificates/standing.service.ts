@@ -1,9 +1,10 @@
 import type { Instant } from '../kernel/instant'
 import { invariant } from '../kernel/invariant'
 import type { Sight, Turn } from '../runtime/turn'
+import { fromBase64url } from './base64url.rules'
 import type { CertificatePayload, CertificateState } from './certificates.contract'
 import { type CertificateRow, findById, findStanding, listOfUnit, markWithdrawn } from './certificates.store'
-import { fromBase64url, readPayload } from './jws.rules'
+import { readPayload } from './jws.rules'
 
 /** Which certificate stands for a unit, and how one ends. Apart from the issuing, so that the rooms it is drawn from can end one. */
 

@@ -24,6 +24,17 @@ export function openKeys(dir: string): Keys {
   }
 }
 
+/**
+ * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
+ * signed still verifies. Answers the new key's name. Never at a time that would put it before an earlier one.
+ */
+export function rotateKey(dir: string, now: number): string {
+  const last = Number(keyFiles(dir).at(-1)?.replace('.pem', '') ?? 0)
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  makeKey(dir, Math.max(now, last + 1))
+  return openKeys(dir).kid
+}
+
 const keyFiles = (dir: string): string[] =>
   readdirSync(dir)
     .filter((name) => name.endsWith('.pem'))

@@ -1,9 +1,9 @@
-import { execFileSync } from 'node:child_process'
-import { writeFileSync } from 'node:fs'
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { flattenedVerify, importJWK } from 'jose'
-import { afterAll, beforeAll, expect, test } from 'vitest'
-import { offlineProgram } from '../../app/(public)/certificates/[serial]/offline.rules'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { certificateAddresses } from '../../server/certificates/certificates.address'
 import { matchAddress } from '../../server/web/address'
 import { openPdf, scanQr } from '../documents/read-pdf'
@@ -40,20 +40,56 @@ test('the signed record is three parts and nothing else, and jose verifies it wi
   expect(JSON.parse(new TextDecoder().decode(payload)).item.tag).toBe(unit.tag)
 })
 
-test('the program on the certificate’s page checks the two files without the house, and finds one changed letter', async () => {
-  const signed = await getJson(`/certificates/${unit.serial}.json`)
-  // Beside this project's own libraries, so that the program finds jose as it would after npm install.
-  const folder = join(import.meta.dirname, '..', '..', 'node_modules', '.vite-temp')
-  execFileSync('mkdir', ['-p', folder])
-  writeFileSync(join(folder, 'jwks.json'), JSON.stringify(await getJson('/.well-known/jwks.json')))
-  writeFileSync(join(folder, 'check.mjs'), offlineProgram(unit.serial))
-  const run = (content: object) => {
-    writeFileSync(join(folder, `${unit.serial}.json`), JSON.stringify(content))
-    return execFileSync(process.execPath, ['check.mjs'], { cwd: folder, encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] })
+describe('the program of a hundred lines at most', () => {
+  const program = join(import.meta.dirname, '..', '..', 'public', 'tagstrip-check.mjs')
+  const folder = mkdtempSync(join(tmpdir(), 'tagstrip-check-'))
+  afterAll(() => rmSync(folder, { recursive: true }))
+  const keep = (name: string, content: string | object) => {
+    const file = join(folder, name)
+    writeFileSync(file, typeof content === 'string' ? content : JSON.stringify(content))
+    return file
   }
-  expect(run(signed)).toContain(`tag: '${unit.tag}'`)
-  const changed = signed.payload.startsWith('eyJ') ? `eyI${signed.payload.slice(3)}` : ''
-  expect(() => run({ ...signed, payload: changed })).toThrow(/signature verification failed/)
+  const run = async (signed: string | object, ...more: string[]) => {
+    const keys = keep('jwks.json', await getJson('/.well-known/jwks.json'))
+    const { status, stdout, stderr } = spawnSync(process.execPath, [program, keep('signed.json', signed), keys, ...more], {
+      encoding: 'utf8',
+    })
+    return { status, words: stdout + stderr }
+  }
+
+  test('is that short, and needs nothing but Node', () => {
+    const lines = readFileSync(program, 'utf8').trimEnd().split('\n')
+    expect(lines.length).toBeLessThanOrEqual(100)
+    for (const line of lines.filter((one) => one.startsWith('import'))) expect(line).toMatch(/'node:/)
+  })
+
+  test('says what holds, and that the record for machines says the same', async () => {
+    const signed = await getJson(`/certificates/${unit.serial}.json`)
+    expect(await run(signed)).toMatchObject({ status: 0, words: expect.stringContaining(`Holds: ${unit.serial}, ${unit.tag}`) })
+    const record = keep('record.json', await getJson(`/units/${unit.tag}/record.json`))
+    expect(await run(signed, record)).toMatchObject({ status: 0, words: expect.stringContaining('says the same') })
+  })
+
+  test('names the first field of a record that differs', async () => {
+    const signed = await getJson(`/certificates/${unit.serial}.json`)
+    const record = await getJson(`/units/${unit.tag}/record.json`)
+    record.results[2].upper = 99
+    const { status, words } = await run(signed, keep('record.json', record))
+    expect(status).toBe(1)
+    expect(words).toMatch(new RegExp(`results\\.${record.results[2].check}\\.upper: signed .*, given 99`))
+  })
+
+  test.each<[string, (signed: { payload: string; protected: string; signature: string }) => string | object, RegExp]>([
+    ['one letter changed', (s) => ({ ...s, payload: `eyI${s.payload.slice(3)}` }), /changed after it was signed|canonical/],
+    ['its last character changed', (s) => ({ ...s, signature: `${s.signature.slice(0, -1)}B` }), /signature is not canonical base64url/],
+    ['padding', (s) => ({ ...s, signature: `${s.signature}==` }), /signature is not canonical base64url/],
+    ['a cut', (s) => JSON.stringify(s).slice(0, 900), /cut off/],
+    ['something more in it', (s) => ({ ...s, header: {} }), /no signed record/],
+  ])('a signed record with %s does not hold, and says why', async (_what, forge, words) => {
+    const told = await run(forge(await getJson(`/certificates/${unit.serial}.json`)))
+    expect(told.status).toBe(1)
+    expect(told.words).toMatch(words)
+  })
 })
 
 test('the paper is a PDF whose QR code leads to the page of the certificate', async () => {

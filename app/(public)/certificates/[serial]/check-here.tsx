@@ -7,7 +7,7 @@ import { type Checked, checkInBrowser } from './check-in-browser'
 const OUTCOMES = {
   holds: { tone: 'ok', title: 'The signature holds' },
   broken: { tone: 'bad', title: 'The signature does not hold' },
-  unable: { tone: 'doubt', title: 'This browser cannot check it' },
+  unable: { tone: 'doubt', title: 'It could not be checked' },
 } as const
 
 /** Fetches the signed record and the published key, and checks one against the other here: the house is asked for nothing but the two files. */

@@ -1,0 +1,144 @@
+'use client'
+
+import { useEffect, useRef, useState } from 'react'
+import { readLink } from '../../../server/certificates/chosen-file.rules'
+import { TextField } from '../../_ui/forms/text-fields'
+import { Notice } from '../../_ui/notice'
+import styles from './check.module.css'
+import { type Chosen, checkChosen, type Finding } from './check-chosen'
+import { keepPage } from './keep-page'
+import { KeyList } from './key-list'
+import { type KnownKeys, knownKeys } from './known-keys'
+import { readPicture } from './read-picture'
+
+type Work = { is: 'idle' } | { is: 'busy' } | { is: 'done'; findings: Finding[] } | { is: 'refused'; words: string }
+
+/** Takes a file, a link or a picture of the code, and says what was found of each. */
+export function CheckDesk() {
+  const [known, setKnown] = useState<KnownKeys | null>(null)
+  const [isKept, setKept] = useState<boolean | null>(null)
+  const [work, setWork] = useState<Work>({ is: 'idle' })
+  const [link, setLink] = useState('')
+  const turn = useRef(0)
+
+  useEffect(() => {
+    void knownKeys(Date.now()).then(setKnown)
+    void keepPage().then(setKept)
+    const asked = new URLSearchParams(window.location.search).get('serial')
+    if (asked) setLink(asked)
+  }, [])
+
+  const run = async (gather: () => Promise<Chosen[] | string>) => {
+    const mine = ++turn.current
+    setWork({ is: 'busy' })
+    const gathered = await gather()
+    const next: Work =
+      typeof gathered === 'string'
+        ? { is: 'refused', words: gathered }
+        : { is: 'done', findings: await checkChosen(gathered, (known ?? (await knownKeys(Date.now()))).keys) }
+    if (mine === turn.current) setWork(next)
+  }
+
+  const files = (list: FileList | null) =>
+    list &&
+    list.length > 0 &&
+    run(() => Promise.all(Array.from(list, async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) }))))
+
+  const picture = (file: File | undefined) =>
+    file &&
+    run(async () => {
+      const said = await readPicture(file)
+      if (said === null)
+        return 'No code was found on the picture. Hold the camera straight above it, near enough that it fills half of the picture, without glare.'
+      setLink(said)
+      return behindLink(said)
+    })
+
+  return (
+    <div className="stack">
+      <section className={`sheet ${styles.ways}`} aria-label="What to check">
+        <label className={styles.way}>
+          <b>Files from this device</b>
+          <span className="small quiet">
+            The signed record (JSON). With it, if you like: a key set, and a record to compare. Several at once.
+          </span>
+          <input
+            type="file"
+            multiple
+            accept=".json,application/json,application/jose+json"
+            onChange={(event) => files(event.target.files)}
+          />
+        </label>
+        <label className={styles.way}>
+          <b>A picture of the code</b>
+          <span className="small quiet">As printed on the certificate or on the card in the box.</span>
+          <input type="file" accept="image/*" capture="environment" onChange={(event) => picture(event.target.files?.[0])} />
+        </label>
+        <form
+          className={styles.way}
+          onSubmit={(event) => {
+            event.preventDefault()
+            void run(() => behindLink(link))
+          }}
+        >
+          <TextField
+            name="link"
+            label="A link or a serial"
+            hint="Such as TS-2027-0147-M."
+            value={link}
+            onChange={(event) => setLink(event.target.value)}
+            mono
+          />
+          <button type="submit" className="button">
+            Check it
+          </button>
+        </form>
+      </section>
+      <div role="status" className="stack close">
+        {work.is === 'busy' && <p>Checking…</p>}
+        {work.is === 'refused' && (
+          <Notice tone="doubt" title="Nothing to check yet">
+            <p>{work.words}</p>
+          </Notice>
+        )}
+        {work.is === 'done' &&
+          work.findings.map(({ tone, title, words, about, link: to }) => (
+            <Notice key={`${about} ${title} ${words}`} tone={tone} title={title}>
+              <p>{words}</p>
+              <p className="small quiet">
+                <span className="num">{about}</span>
+                {to && (
+                  <>
+                    {' · '}
+                    <a href={to.href}>{to.label}</a>
+                  </>
+                )}
+              </p>
+            </Notice>
+          ))}
+      </div>
+      <KeyList known={known} />
+      <p className="small quiet">
+        {isKept === null && 'Keeping this page on your device…'}
+        {isKept === true && 'This page is kept on your device: it checks without a connection from now on.'}
+        {isKept === false && 'This browser does not keep the page, so it needs a connection to be opened. Checking itself needs none.'}
+      </p>
+    </div>
+  )
+}
+
+/** The signed record behind a link of this house: fetched, or out of what this device has kept. In words why not. */
+async function behindLink(written: string): Promise<Chosen[] | string> {
+  const link = readLink(written)
+  if (!link) return 'That names no certificate. A serial looks like TS-2027-0147-M; a link ends with one.'
+  if (link.home !== null && link.home !== window.location.origin)
+    return `That certificate is from ${link.home}. Open the checking page there, or save the signed record and its jwks.json and choose both here.`
+  try {
+    const answer = await fetch(`/certificates/${link.serial}.json`)
+    if (answer.status === 404) return `This house has issued no certificate ${link.serial}. Look at the last character again.`
+    if (!answer.ok) return 'The house could not give the file. Try again in a moment.'
+    return [{ name: `${link.serial}.json`, bytes: new Uint8Array(await answer.arrayBuffer()) }]
+  } catch {
+    return 'There is no connection, and this certificate was not opened here before. Choose the saved file instead.'
+  }
+}

@@ -1,0 +1,54 @@
+import { fromBase64url } from './base64url.rules'
+import type { CertificatePayload, SignedCertificate } from './certificates.contract'
+import { openSigned, readSigned } from './jws.rules'
+import { type PublicKey, shortKey } from './key-set.rules'
+
+/**
+ * Checks a signed record from what is at hand: the file and the published keys. No house is asked, so it works on a
+ * computer that is never connected. The one thing it needs from outside is somebody who verifies Ed25519.
+ */
+
+export type VerifyEd25519 = (x: string, signature: Uint8Array, signed: Uint8Array) => Promise<boolean>
+
+export type SignedCheck =
+  | { outcome: 'holds'; document: CertificatePayload; kid: string; words: string; isOldKey: boolean }
+  | { outcome: 'broken' | 'unable'; words: string }
+
+export async function checkSigned(input: unknown, keys: readonly PublicKey[], verify: VerifyEd25519): Promise<SignedCheck> {
+  const read = openSigned(input)
+  if ('fault' in read) return { outcome: 'broken', words: read.fault }
+  const { kid, payload, signed, signature } = read.opened
+  if (keys.length === 0)
+    return { outcome: 'unable', words: 'There is no key at hand to check it with. Choose the key set (jwks.json) as well.' }
+  const key = keys.find((one) => one.kid === kid)
+  if (!key) {
+    return {
+      outcome: 'broken',
+      words: `It was signed with the key ${shortKey(kid)} …, which is none of the ${keys.length === 1 ? 'one key' : `${keys.length} keys`} at hand. Another house made it, somebody signed it anew, or its key is newer than the keys at hand.`,
+    }
+  }
+  if (!(await verify(key.x, signature, signed))) {
+    return {
+      outcome: 'broken',
+      words:
+        'The signature does not fit: something in it was changed after it was signed, or it was signed anew by another key under this one’s name.',
+    }
+  }
+  const opened = readSigned(payload)
+  if ('fault' in opened) return { outcome: opened.isLater ? 'unable' : 'broken', words: opened.fault }
+  const { document } = opened
+  const by = `the ${key.isNewest ? 'key' : 'earlier key'} ${shortKey(kid)} …`
+  const words = `${document.results.length} readings of ${document.item.tag}, issued on ${document.issuedAt.slice(0, 10)} as ${document.serial}, are unchanged since they were signed with ${by}.`
+  return { outcome: 'holds', document, kid, words, isOldKey: !key.isNewest }
+}
+
+/** What a file claims to say, believed by nobody: only to name where it differs from another that holds. */
+export function unbelievedPayload(signed: SignedCertificate): unknown {
+  const bytes = fromBase64url(signed.payload) ?? fromBase64url(signed.payload.replace(/=+$/, '').replaceAll('+', '-').replaceAll('/', '_'))
+  try {
+    return bytes && JSON.parse(new TextDecoder().decode(bytes))
+  } catch {
+    // Not even JSON any more: there is no field to name.
+    return null
+  }
+}

@@ -1,0 +1,151 @@
+import type { CertificatePayload, CertificateResult } from './certificates.contract'
+import { shownWithUnit } from './sentences.rules'
+
+/** The first place at which a record says something else than what was signed. */
+export interface Difference {
+  /** As a path: `results.B6.shown`. */
+  path: string
+  words: string
+}
+
+type Plain = Record<string, unknown>
+
+/** What a signed certificate and a unit's record for machines both say, in one shape, in the order in which people read it. */
+const SHARED_RESULT = [
+  'title',
+  'stage',
+  'kind',
+  'isHold',
+  'shown',
+  'value',
+  'unit',
+  'nominal',
+  'lower',
+  'upper',
+  'doubt',
+  'reference',
+  'verdict',
+  'instrument',
+  'takenAt',
+  'takenBy',
+  'ambient',
+  'plain',
+  'caution',
+  'matched',
+] as const satisfies readonly (keyof CertificateResult)[]
+
+/**
+ * Compares what was signed with another telling of it: the same document out of another file, or the record of the
+ * unit (`record.json`). Null when nothing that both of them say differs.
+ */
+export function firstDifference(signed: CertificatePayload, other: Plain): Difference | null {
+  if (other.kind === 'tagstrip-record') return differs(asRecord(signed), asRecord(other), [], signed)
+  return differs(signed, other, [], signed)
+}
+
+function asRecord(from: object): Plain {
+  const { item, tag, number, design, results, earlier, reworks, instruments, quirks, cautions, atHome } = from as Plain & {
+    item?: Plain
+    design?: Plain
+  }
+  return {
+    tag: item?.tag ?? tag,
+    number: item?.number ?? number,
+    design: item?.design ?? design?.name,
+    revision: item?.revision ?? design?.revision,
+    results: listOf(results).map((one) => ({
+      check: one.check,
+      ...Object.fromEntries(SHARED_RESULT.map((name) => [name, one[name] ?? null])),
+    })),
+    reworks,
+    earlier,
+    instruments,
+    quirks: quirks ?? design?.quirks,
+    cautions: cautions ?? design?.cautions,
+    atHome,
+  }
+}
+
+const listOf = (value: unknown): Plain[] => (Array.isArray(value) ? value.filter(isPlain) : [])
+const isPlain = (value: unknown): value is Plain => typeof value === 'object' && value !== null && !Array.isArray(value)
+
+function differs(signed: unknown, other: unknown, path: string[], whole: CertificatePayload): Difference | null {
+  if (Array.isArray(signed) && Array.isArray(other)) return listDiffers(signed, other, path, whole)
+  if (isPlain(signed) && isPlain(other)) {
+    for (const name of new Set([...Object.keys(signed), ...Object.keys(other)])) {
+      const found = differs(signed[name], other[name], [...path, name], whole)
+      if (found) return found
+    }
+    return null
+  }
+  return Object.is(signed, other) ? null : { path: path.join('.'), words: wordsFor(path, signed, other, whole) }
+}
+
+function listDiffers(signed: unknown[], other: unknown[], path: string[], whole: CertificatePayload): Difference | null {
+  for (const [index, one] of signed.entries()) {
+    const twin = other[index]
+    const name = isPlain(one) && typeof one.check === 'string' ? one.check : String(index + 1)
+    if (isPlain(one) && isPlain(twin) && one.check !== twin.check) {
+      const isGone = !other.some((entry) => isPlain(entry) && entry.check === one.check)
+      return {
+        path: [...path, name].join('.'),
+        words: `${placeOf([...path, name], whole)} ${isGone ? 'is missing from' : 'stands at another place in'} the record.`,
+      }
+    }
+    if (twin === undefined)
+      return { path: [...path, name].join('.'), words: `${placeOf([...path, name], whole)} is missing from the record.` }
+    const found = differs(one, twin, [...path, name], whole)
+    if (found) return found
+  }
+  if (other.length <= signed.length) return null
+  return {
+    path: [...path, String(signed.length + 1)].join('.'),
+    words: `${placeOf(path, whole)}: the record has ${other.length} entries, ${signed.length} were signed.`,
+  }
+}
+
+function wordsFor(path: string[], signed: unknown, other: unknown, whole: CertificatePayload): string {
+  return `${placeOf(path, whole)}: signed as ${told(signed)}, the record says ${told(other)}.`
+}
+
+const told = (value: unknown): string => {
+  if (value === null || value === undefined) return 'nothing'
+  const text = typeof value === 'string' ? `“${value}”` : JSON.stringify(value)
+  return text.length > 160 ? `${text.slice(0, 157)}…` : text
+}
+
+const FIELDS: Record<string, string> = {
+  shown: 'the reading',
+  value: 'the number',
+  lower: 'the lower limit',
+  upper: 'the upper limit',
+  doubt: 'the doubt',
+  nominal: 'the nominal',
+  reference: 'the reference reading',
+  takenAt: 'when it was taken',
+  takenBy: 'who took it',
+  plain: 'the plain sentence',
+  matched: 'what was matched',
+  issuedAt: 'The day of issue',
+  cautions: 'The cautions',
+  quirks: 'The known quirks',
+  reworks: 'What was mended',
+  earlier: 'The readings no longer current',
+  instruments: 'The instruments',
+  results: 'The readings',
+  item: 'The unit',
+  fitted: 'the parts fitted',
+}
+
+/** "Reading B6 Regulated rail (8.02 V), the lower limit", "The unit, tag". */
+function placeOf(path: string[], whole: CertificatePayload): string {
+  const [first = '', second, ...rest] = path
+  const named = (name: string) => FIELDS[name] ?? name
+  if (first === 'results' && second) {
+    const result = whole.results.find((one) => one.check === second)
+    const reading = result ? `Reading ${second} ${result.title} (${shownWithUnit(result)})` : `Reading ${second}`
+    return [reading, ...rest.map(named)].join(', ')
+  }
+  const words = path.map((name, index) => (/^\d+$/.test(name) && index > 0 ? `entry ${name}` : named(name))).join(', ')
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}
