@@ -1,0 +1,50 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../../../_trpc/client'
+import { useCommand } from '../../../../../_trpc/use-command'
+import { CommandForm } from '../../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
+import type { Catches } from './types'
+
+/** Sets one catch, or goes back to the usual. */
+export function CatchForm({ table }: { table: Catches }) {
+  const router = useRouter()
+  const set = useCommand(api.faults.setCatch.mutate)
+  return (
+    <section className="sheet stack narrow" aria-labelledby="set-catch">
+      <h2 id="set-catch">Set a catch</h2>
+      <CommandForm
+        label="Set a catch"
+        pending={set.pending}
+        refusal={set.refusal}
+        run={(form) => {
+          const [check, block, percent] = [form.text('check'), form.text('block'), form.text('percent')]
+          return set.run({ designId: table.design.id, check, block, percent })
+        }}
+        onDone={() => router.refresh()}
+      >
+        <SelectField
+          name="check"
+          label="Check"
+          options={[{ value: '', label: 'Choose' }, ...table.checks.map(({ key, title }) => ({ value: key, label: `${key} ${title}` }))]}
+        />
+        <SelectField
+          name="block"
+          label="If the fault is in"
+          options={[{ value: '', label: 'Choose' }, ...table.blocks.map((block) => ({ value: block, label: block }))]}
+        />
+        <TextField
+          name="percent"
+          label="It fails in so many of a hundred cases"
+          hint="A whole number from 0 to 100; empty for the usual."
+          optional
+          inputMode="numeric"
+          width="code"
+        />
+        <SubmitButton kind="line">Set it</SubmitButton>
+      </CommandForm>
+    </section>
+  )
+}

@@ -1,0 +1,30 @@
+import type { Metadata } from 'next'
+import { orNotFound } from '../../../../../_trpc/or-not-found'
+import { api } from '../../../../../_trpc/server'
+import { Crumbs } from '../../../../../_ui/crumbs'
+import { StaffOnly } from '../../../_shell/staff-only'
+import { CatchForm } from './catch-form'
+import { CatchTable } from './catch-table'
+
+export const metadata: Metadata = { title: 'What each check catches' }
+
+export default async function CatchesPage({ params }: { params: Promise<{ id: string }> }) {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const { id } = await params
+  const table = await caller.faults.catches({ designId: decodeURIComponent(id) }).catch(orNotFound)
+  return (
+    <div className="page stack">
+      <Crumbs trail={[{ label: `${table.design.name} ${table.design.revision}`, href: `/bench/designs/${id}` }]} />
+      <h1>What each check catches</h1>
+      <p>
+        The catch of a check is the chance that it fails if a given block is the faulty one. Usual is 90 % for its own blocks and, with
+        power on, for those that feed them; 50 % for fitted loads of a current, a ripple or a rail. Closed faults move it by themselves;
+        what is set here stands.
+      </p>
+      {person.role === 'maker' && <CatchForm table={table} />}
+      <CatchTable table={table} />
+    </div>
+  )
+}

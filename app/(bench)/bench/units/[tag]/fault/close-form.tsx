@@ -1,0 +1,88 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { CAUSE_WORDS, CAUSES, type Cause, type SearchView } from '../../../../../../server/faults/fault.contract'
+import { api } from '../../../../../_trpc/client'
+import { useCommand } from '../../../../../_trpc/use-command'
+import { useFormKey } from '../../../../../_trpc/use-form-key'
+import { RadioGroup } from '../../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
+import unit from '../unit.module.css'
+
+/** What it was in the end. It teaches the house where to look when the same is seen again. */
+export function CloseForm({ search }: { search: SearchView }) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const close = useCommand(api.faults.close.mutate)
+  const { tag, change, suspects } = search
+  const [cause, setCause] = useState<Cause>(change?.designators.length === 1 ? 'part' : 'joint')
+  const somewhere = cause !== 'none'
+  return (
+    <section className="sheet" aria-labelledby="close-fault">
+      <details open={change !== null || undefined}>
+        <summary>
+          <h2 id="close-fault" className={unit.inline}>
+            It is found: close the fault
+          </h2>
+        </summary>
+        <CommandForm
+          label="Close the fault"
+          pending={close.pending}
+          refusal={close.refusal}
+          run={(form) =>
+            close.run({
+              key,
+              tag,
+              cause,
+              block: somewhere ? form.text('block') : '',
+              designator: somewhere ? form.text('designator') : '',
+              changed: form.text('changed'),
+              minutes: form.text('minutes'),
+            })
+          }
+          onDone={() => {
+            renew()
+            router.refresh()
+          }}
+        >
+          <RadioGroup
+            name="cause"
+            label="What it was"
+            defaultValue={cause}
+            onChoose={(value) => setCause(value as Cause)}
+            choices={CAUSES.map((value) => ({ value, label: CAUSE_WORDS[value] }))}
+          />
+          {somewhere && (
+            <>
+              <SelectField
+                name="block"
+                label="In which block"
+                hint="The most suspected first."
+                defaultValue={change?.blocks.length === 1 ? change.blocks[0] : ''}
+                options={[
+                  { value: '', label: 'The block of the position' },
+                  ...suspects.map(({ block }) => ({ value: block, label: block })),
+                ]}
+              />
+              <TextField
+                name="designator"
+                label="At which position"
+                hint="Such as Q4."
+                optional={cause !== 'part'}
+                mono
+                width="code"
+                defaultValue={change?.designators.length === 1 ? change.designators[0] : ''}
+              />
+            </>
+          )}
+          <TextField name="changed" label="What was changed" defaultValue={change?.changed ?? ''} />
+          <TextField name="minutes" label="Minutes it took, from the symptom to the cure" inputMode="numeric" width="code" />
+          <SubmitButton>Close the fault</SubmitButton>
+        </CommandForm>
+      </details>
+    </section>
+  )
+}

@@ -1,0 +1,120 @@
+'use client'
+
+import Link from 'next/link'
+import { useState } from 'react'
+import type { BringupView } from '../../../../../../server/bringup/bringup.contract'
+import type { SearchView } from '../../../../../../server/faults/fault.contract'
+import { sharedWords } from '../../../../../../server/faults/shared.rules'
+import { useLive } from '../../../../../_trpc/use-live'
+import { Crumbs } from '../../../../../_ui/crumbs'
+import { Notice } from '../../../../../_ui/notice'
+import { When } from '../../../../../_ui/when'
+import { HandSheet } from '../hand-sheet'
+import { ReworkSheet } from '../rework-sheet'
+import type { Choices, Instruments } from '../types'
+import { useInHand } from '../use-in-hand'
+import { useChoices, useUnit } from '../use-unit'
+import { CloseForm } from './close-form'
+import { EarlierFaults, Evidence } from './evidence'
+import styles from './fault.module.css'
+import { LookSheet } from './look-sheet'
+import { Looks } from './looks'
+import { OpenForm } from './open-form'
+import { Suspects } from './suspects'
+
+export interface FaultSearchProps {
+  initialSearch: SearchView
+  initialView: BringupView
+  instruments: Instruments
+  choices: Choices
+  works: boolean
+  isMaker: boolean
+  zone: string
+}
+
+/** One fault from its symptom to its cause: what is suspected, the check to make now, what that would tell. */
+export function FaultSearch({ initialSearch, initialView, instruments, choices: inHand, works, isMaker, zone }: FaultSearchProps) {
+  const search = useLive<SearchView>(`search:${initialSearch.tag}`, initialSearch)
+  const { view, take, again } = useUnit(initialView)
+  const choices = useChoices(view, inHand, works)
+  const hand = useInHand(search.tag)
+  const [chosen, setChosen] = useState<string | null>(null)
+  const { tag, open, says, shared, faults } = search
+  const look = search.looks.find(({ check, is }) => check === chosen && is === 'tells') ?? search.looks.find(({ is }) => is === 'tells')
+  const canEnter = works && hand.seen !== null
+  return (
+    <div className="page stack">
+      <Crumbs trail={[{ label: tag, href: `/bench/units/${tag}` }]} />
+      <h1>
+        Where to look next <span className="code quiet">{tag}</span>
+      </h1>
+      {open ? (
+        <Notice tone="bad" title={open.symptom}>
+          <p>
+            Open since <When at={open.openedAt} zone={zone} />, by {open.by}. Whatever is powered needs its caution while it is searched,
+            too.
+          </p>
+        </Notice>
+      ) : (
+        <Notice tone="ok" title={`No fault of ${tag} is open.`}>
+          <p>A check that fails opens one by itself.</p>
+        </Notice>
+      )}
+      {search.setAside !== null && (
+        <Notice tone="bad" title="Set aside">
+          <p>{search.setAside}. Nothing is checked on it until it is taken up again.</p>
+        </Notice>
+      )}
+      {open && (
+        <Notice tone={faults === 'one' ? 'info' : 'doubt'} title={faults === 'one' ? undefined : TITLES[faults]} live="status">
+          {says.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </Notice>
+      )}
+      {shared.length > 0 && (
+        <Notice tone="doubt" title={`${shared.map(sharedWords).join('. ')}.`}>
+          <p>
+            <Link href={`/bench/runs/${search.runPrefix}`}>Look for what they have in common</Link>
+          </p>
+        </Notice>
+      )}
+      {works && hand.seen === null && <HandSheet tag={tag} take={hand.take} />}
+      {open ? (
+        <div className={styles.columns}>
+          <div className="stack">
+            {canEnter && (
+              <LookSheet
+                view={view}
+                look={look}
+                seen={hand.seen ?? ''}
+                instruments={instruments}
+                take={take}
+                forget={() => setChosen(null)}
+              />
+            )}
+            <Looks looks={search.looks} at={look?.check ?? null} choose={canEnter ? setChosen : null} />
+            {canEnter && <ReworkSheet view={view} choices={choices} seen={hand.seen ?? ''} failed={open.check} again={again} />}
+            {works && <CloseForm key={`${open.id} ${search.change?.at ?? ''}`} search={search} />}
+          </div>
+          <div className="stack">
+            <Suspects search={search} isMaker={isMaker} />
+            <Evidence seen={search.seen} />
+            <EarlierFaults earlier={search.earlier} zone={zone} />
+          </div>
+        </div>
+      ) : (
+        <>
+          {works && <OpenForm tag={tag} />}
+          <EarlierFaults earlier={search.earlier} zone={zone} />
+        </>
+      )}
+    </div>
+  )
+}
+
+const TITLES = {
+  'two likelier': 'Two faults are likelier than one',
+  two: 'Two faults at once',
+  more: 'What was seen does not fit together',
+}

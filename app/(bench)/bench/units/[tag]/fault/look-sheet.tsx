@@ -1,0 +1,90 @@
+'use client'
+
+import { useEffect, useRef, useState } from 'react'
+import type { BringupView } from '../../../../../../server/bringup/bringup.contract'
+import type { Look } from '../../../../../../server/faults/fault.contract'
+import { Notice } from '../../../../../_ui/notice'
+import { VerdictChip } from '../../../../../_ui/verdict-chip'
+import type { Kept } from '../next-sheet'
+import { ReadingForm } from '../reading-form'
+import type { Instruments } from '../types'
+import styles from '../unit.module.css'
+import { useAtHand } from '../use-at-hand'
+
+export interface LookSheetProps {
+  view: BringupView
+  look: Look | undefined
+  seen: string
+  instruments: Instruments
+  take(view: BringupView): void
+  forget(): void
+}
+
+/** The check that tells most in the least time, or the one chosen below: take it here, and the suspicion moves. */
+export function LookSheet({ view, look, seen, instruments, take, forget }: LookSheetProps) {
+  const [kept, setKept] = useState<Kept | null>(null)
+  const hand = useAtHand(view, look ? { key: look.check, corrects: false } : null)
+  const heading = useRef<HTMLHeadingElement>(null)
+  const key = look?.check
+  const first = useRef(key)
+  useEffect(() => {
+    if (key !== undefined && key !== first.current) heading.current?.scrollIntoView({ block: 'nearest' })
+    first.current = key
+  }, [key])
+  const check = look && hand.check
+  return (
+    <section className="sheet act stack" aria-labelledby="look-at-hand">
+      <p role="status" className={styles.kept}>
+        {kept && (
+          <>
+            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
+          </>
+        )}
+      </p>
+      {look && check ? (
+        <>
+          <p className="small">
+            <b className="code">{check.key}</b> · {check.stage}
+            {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
+          </p>
+          <h2 id="look-at-hand" ref={heading} className={styles.title}>
+            {check.title}
+          </h2>
+          {check.plain !== '' && <p className="quiet">{check.plain}</p>}
+          {look.opens !== null && <p>It has to come first for safety, and opens the way to {look.opens}.</p>}
+          {check.caution !== '' && (
+            <Notice tone="doubt">
+              <p>{check.caution}</p>
+            </Notice>
+          )}
+          {look.isMarked && (
+            <p className="small">
+              Its turn has not come: the reading is marked <b>taken while searching</b> and is no part of the certificate.
+            </p>
+          )}
+          <ReadingForm
+            key={check.key}
+            view={view}
+            check={check}
+            corrects={false}
+            searches
+            seen={seen}
+            instruments={instruments}
+            hand={hand}
+            onKept={(one, sent) => {
+              take(one.view)
+              setKept(one)
+              hand.done(sent)
+              forget()
+            }}
+          />
+        </>
+      ) : (
+        <>
+          <h2 id="look-at-hand">No check is left that could tell more</h2>
+          <p>Look at the most suspected block itself: joints first, then what is fitted there. What waits, and why, stands below.</p>
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,131 @@
+import type { Look, Outcome } from '../../../../../../server/faults/fault.contract'
+import { Chip } from '../../../../../_ui/chip'
+import unit from '../unit.module.css'
+import styles from './fault.module.css'
+import { percent } from './shade.rules'
+
+const FIRST = 6
+
+/** Checks not yet made: what each would tell in how many minutes, best first; those that wait, and those that tell nothing, last with the reason. */
+export function Looks({ looks, at, choose }: { looks: readonly Look[]; at: string | null; choose: ((key: string) => void) | null }) {
+  const tells = looks.filter(({ is }) => is === 'tells')
+  const waits = looks.filter(({ is }) => is === 'waits')
+  const nothing = looks.filter(({ is }) => is === 'nothing')
+  return (
+    <section className="sheet stack" aria-labelledby="looks">
+      <h2 id="looks">Checks by what a minute on them tells</h2>
+      <p className="small quiet">
+        In bits: one bit halves the doubt. A minute to get at it is added to each check. A check that must come first for safety counts with
+        what it opens.
+      </p>
+      {tells.length === 0 ? (
+        <p>None that may be made now tells anything more.</p>
+      ) : (
+        <Ranking looks={tells.slice(0, FIRST)} at={at} choose={choose} />
+      )}
+      {tells.length > FIRST && (
+        <details>
+          <summary>{tells.length - FIRST} more that tell less</summary>
+          <Ranking looks={tells.slice(FIRST)} at={at} choose={choose} />
+        </details>
+      )}
+      {waits.length > 0 && <Reasons title="Would tell something, and must wait" looks={waits} />}
+      {nothing.length > 0 && <Reasons title="Can tell nothing now" looks={nothing} />}
+    </section>
+  )
+}
+
+function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | null; choose: ((key: string) => void) | null }) {
+  return (
+    <table className={`cards ${styles.ranking}`}>
+      <caption className="visually-hidden">Checks, the most telling first</caption>
+      <thead>
+        <tr>
+          <th scope="col">Check</th>
+          <th scope="col" className="num">
+            Minutes
+          </th>
+          <th scope="col" className="num">
+            Bits
+          </th>
+          <th scope="col">How it would split the suspicion</th>
+        </tr>
+      </thead>
+      <tbody>
+        {looks.map((look) => (
+          <tr key={look.check}>
+            <th scope="row">
+              <span className="code">{look.check}</span>{' '}
+              {choose && look.check !== at ? (
+                <button type="button" className={unit.textButton} onClick={() => choose(look.check)}>
+                  {look.title}
+                </button>
+              ) : (
+                look.title
+              )}
+              {look.check === at && choose && <span className={styles.here}> at hand</span>}
+              <span className={unit.why}>
+                {look.isPowered ? 'powered' : 'power off'}, {look.limits}
+                {look.opens !== null && `; opens the way to ${look.opens}`}
+              </span>
+            </th>
+            <td className="num" data-label="Minutes">
+              {look.minutes}
+            </td>
+            <td className="num" data-label="Bits">
+              {look.bits.toFixed(2)}
+              <span className={unit.why}>{look.rate.toFixed(2)} a minute</span>
+            </td>
+            <td data-label="Split">
+              <Split look={look} />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+/** The bar is one whole: hatched what would fail, plain what would pass. The words below say the same. */
+function Split({ look }: { look: Look }) {
+  const fails = Math.round(look.fails * 100)
+  return (
+    <div className={styles.split}>
+      <svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true" className={styles.bar}>
+        <rect className={styles.passes} x="0" y="0" width="100" height="8" />
+        <rect className={styles.fails} x="0" y="0" width={fails} height="8" />
+      </svg>
+      <Side word="fails" outcome={look.failing} />
+      <Side word="passes" outcome={look.passing} />
+    </div>
+  )
+}
+
+function Side({ word, outcome }: { word: string; outcome: Outcome }) {
+  if (outcome.chance < 0.005) return null
+  return (
+    <span className="small">
+      <b>
+        {word} {percent(outcome.chance)}
+      </b>
+      , then {outcome.suspects.map(({ block, share }) => `${block} ${percent(share)}`).join(', ')}
+    </span>
+  )
+}
+
+function Reasons({ title, looks }: { title: string; looks: readonly Look[] }) {
+  return (
+    <div>
+      <h3>
+        {title} <Chip>{looks.length}</Chip>
+      </h3>
+      <ul className={styles.reasons}>
+        {looks.map(({ check, title: what, why }) => (
+          <li key={check}>
+            <span className="code">{check}</span> {what}: <span className="quiet">{why}</span>
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}

@@ -1,0 +1,41 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { readTag } from '../../../../../../server/units/tag.rules'
+import { orNotFound } from '../../../../../_trpc/or-not-found'
+import { api } from '../../../../../_trpc/server'
+import { StaffOnly } from '../../../_shell/staff-only'
+import { FaultSearch } from './fault-search'
+
+interface Props {
+  params: Promise<{ tag: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return { title: `Where to look next, ${readTag(decodeURIComponent((await params).tag)) ?? 'unit'}` }
+}
+
+export default async function FaultPage({ params }: Props) {
+  const tag = readTag(decodeURIComponent((await params).tag))
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  if (tag === null) notFound()
+  const works = person.role === 'maker' || person.role === 'volunteer'
+  const [search, view, instruments, choices] = await Promise.all([
+    caller.faults.search({ tag }).catch(orNotFound),
+    caller.bringup.unit({ tag }).catch(orNotFound),
+    caller.bringup.instruments(),
+    works ? caller.bringup.choices({ tag }).catch(orNotFound) : [],
+  ])
+  return (
+    <FaultSearch
+      initialSearch={search}
+      initialView={view}
+      instruments={instruments}
+      choices={choices}
+      works={works}
+      isMaker={person.role === 'maker'}
+      zone={campaign?.zone ?? 'UTC'}
+    />
+  )
+}
