@@ -88,6 +88,7 @@ export const POLICIES: Record<string, Policy> = {
   'faults.catches': ['maker', 'volunteer', 'treasurer', 'host'],
   'faults.close': ['maker', 'volunteer'],
   'faults.open': ['maker', 'volunteer'],
+  'faults.run': ['maker', 'volunteer', 'treasurer', 'host'],
   'faults.search': ['maker', 'volunteer', 'treasurer', 'host'],
   'faults.setCatch': ['maker'],
   'bringup.search': ['maker', 'volunteer'],
