@@ -113,6 +113,8 @@ export const checkStep = sqliteTable(
     caution: text('caution').notNull(),
     onFailure: text('on_failure').notNull(),
     expects: text('expects'),
+    lowerAs: text('lower_as'),
+    upperAs: text('upper_as'),
   },
   (table) => [primaryKey({ columns: [table.designId, table.key] })],
 )

@@ -32,6 +32,22 @@ export const unit = sqliteTable('unit', {
   at: integer('at').notNull(),
   setAsideAt: integer('set_aside_at'),
   setAsideReason: text('set_aside_reason'),
+  designId: text('design_id').references(() => design.id),
+})
+
+export const unitRevision = sqliteTable('unit_revision', {
+  id: text('id').primaryKey(),
+  unitId: unitId(),
+  seq: integer('seq').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: by().notNull(),
+  fromDesignId: text('from_design_id')
+    .notNull()
+    .references(() => design.id),
+  toDesignId: text('to_design_id')
+    .notNull()
+    .references(() => design.id),
+  retakes: text('retakes', { mode: 'json' }).$type<Record<string, string>>().notNull(),
 })
 
 export const instrument = sqliteTable('instrument', {

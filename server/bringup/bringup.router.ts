@@ -3,12 +3,15 @@ import { type Context, router, staff } from '../trpc/base'
 import { correctFitting } from '../units/fit.service'
 import { listInstruments, saveInstrument } from '../units/instruments.service'
 import { releaseHold } from '../units/readings.service'
+import { unitsAtOtherRevisions } from '../units/revise.service'
 import { previewRework } from '../units/rework.service'
 import {
+  atRevisionIn,
   correctFittingIn,
   correctionIn,
   fitIn,
   instrumentIn,
+  moveIn,
   previewReworkIn,
   readingIn,
   releaseIn,
@@ -20,7 +23,7 @@ import {
 } from '../units/units.contract'
 import { listRuns, makeRun, makeUnits } from '../units/units.service'
 import { fitChoices } from '../units/view.service'
-import { bringupView, enterCorrection, enterFitting, enterReading, enterRework, enterSearching, setAside, takeUp } from './bringup.service'
+import { bringupView, enterCorrection, enterFitting, enterMove, enterReading, enterRework, enterSearching, setAside, takeUp } from './bringup.service'
 import { readRack } from './rack.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
@@ -58,6 +61,10 @@ export const bringupRouter = router({
   search: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterSearching(turn, ctx.actor, input))),
   release: works.input(releaseIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => releaseHold(turn, ctx.actor, input))),
   rework: works.input(reworkIn).mutation(({ ctx, input }) => ctx.command((turn) => enterRework(turn, ctx.actor, input))),
+  otherRevisions: looks.input(atRevisionIn).query(({ ctx, input }) => unitsAtOtherRevisions(ctx.sight(), input.designId)),
+  move: staff('maker')
+    .input(moveIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => enterMove(turn, ctx.actor, input))),
   setAside: staff('maker')
     .input(setAsideIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => setAside(turn, ctx.actor, input))),

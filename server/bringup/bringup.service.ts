@@ -10,9 +10,10 @@ import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import { type Fitted, fitPieces } from '../units/fit.service'
 import { correctReading, type ReadingTaken, takeReading } from '../units/readings.service'
 import { certifiable } from '../units/record.service'
+import { type Moved, moveToRevision } from '../units/revise.service'
 import { type Reworked, reworkUnit } from '../units/rework.service'
 import { getUnit, loadUnit } from '../units/unit-state.service'
-import type { correctionIn, fitIn, readingIn, reworkIn, setAsideIn, tagIn } from '../units/units.contract'
+import type { correctionIn, fitIn, moveIn, readingIn, reworkIn, setAsideIn, tagIn } from '../units/units.contract'
 import { setAsideUnit, takeUpUnit } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
 import { benchView } from '../units/view.service'
@@ -63,6 +64,16 @@ function afterReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken
   return taken
 }
 
+/** Another revision may ask for what was not shown: readings that do not carry over end what was promised by them. */
+export function enterMove(turn: Turn, actor: Actor, input: z.output<typeof moveIn>): Moved {
+  return once(turn, `${input.key}:follow`, { followMove: input }, () => {
+    const done = moveToRevision(turn, actor, input)
+    if (done.undone.length > 0)
+      endPromises(turn, done.unitId, `It goes on by revision ${done.revision}: ${done.undone.join(', ')} to be taken again.`)
+    return done
+  })
+}
+
 export function setAside(turn: Turn, actor: Actor, input: z.output<typeof setAsideIn>) {
   const unit = setAsideUnit(turn, actor, input)
   endPromises(turn, unit.id, `${unit.tag} was set aside: ${unit.setAsideReason ?? input.reason}`)
@@ -82,18 +93,19 @@ export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn
 
 /** The bench screen with how far the unit has come and what its certificate lacks. */
 export function bringupView(sight: Sight, tag: string): BringupView {
-  const view = benchView(sight, tag)
+  const state = loadUnit(sight, tag)
+  const view = benchView(sight, state)
   const { fault, shared } = faultAtBench(sight, tag)
   return {
     ...view,
     fault,
     shared,
     asOf: asOf(sight),
-    reached: progressOf(sight, loadUnit(sight, tag)),
+    reached: progressOf(sight, state),
     certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
     formerCertificates: certificatesOfUnit(sight, view.unitId)
       .filter(({ state }) => state.is !== 'current')
       .map(({ serial }) => serial),
-    missing: certifiable(sight, view.tag),
+    missing: certifiable(sight, state),
   }
 }

@@ -1,5 +1,6 @@
+import { type ColumnWanted, flagIn, keysIn, namesIn, type TableRow } from './cells.rules'
 import { CHECK_KINDS, type Check, type CheckKind, type Flaw } from './design.contract'
-import { type ColumnWanted, flagIn, keysIn, namesIn, type TableRow } from './table.rules'
+import { decimalsIn, isFigure, type Limit, readLimit, tidyFigure } from './limits.rules'
 
 const column = (name: string, isRequired: boolean, ...also: string[]): ColumnWanted => ({ name, isRequired, also })
 
@@ -66,12 +67,21 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
   const key = cell('step')
   if (!/^[A-Za-z]{0,4}\d{1,4}[a-z]?$/.test(key)) complain(line, 'step', `"${key}" is not a key. Write letters and a number, such as B6.`)
   const nominal = figure('nominal')
-  const lower = figure('lower')
-  const upper = figure('upper')
+  const limit = (side: 'lower' | 'upper'): Limit | null => {
+    const said = nominal === null ? null : { text: cell('nominal'), value: nominal }
+    const answer = isMeasured ? readLimit(cell(side), side, said) : ({ ok: true, limit: null } as const)
+    if (!answer.ok) complain(line, side, answer.words)
+    return answer.ok ? answer.limit : null
+  }
+  const [below, above] = [limit('lower'), limit('upper')]
+  const [lower, upper] = [below?.value ?? null, above?.value ?? null]
   const unit = kind === 'match' ? '' : cell('unit')
   if (lower !== null && upper !== null && lower > upper)
     complain(line, 'upper', `The upper limit ${upper} is below the lower ${lower}. Swap them.`)
-  if (isMeasured && lower === null && upper === null) complain(line, 'lower', 'Write at least one limit; without one nothing can fail.')
+  if (kind === 'count' && lower !== null && upper !== null && Math.ceil(lower) > Math.floor(upper))
+    complain(line, 'upper', `No whole number lies from ${lower} to ${upper}, so no count could pass.`)
+  if (isMeasured && lower === null && upper === null && cell('lower') === '' && cell('upper') === '')
+    complain(line, 'lower', 'Write at least one limit; without one nothing can fail.')
   if (kind === 'measure' && unit === '') complain(line, 'unit', 'Write the unit, such as V or kΩ.')
   const exercises = namesIn(cell('exercises'))
   if (exercises.length === 0) complain(line, 'exercises', 'Name the block that this check exercises.')
@@ -90,7 +100,8 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
     nominal,
     lower,
     upper,
-    decimals: Math.max(...['nominal', 'lower', 'upper'].map((name) => (isMeasured ? decimalsIn(cell(name)) : 0))),
+    ...(below?.as == null && above?.as == null ? {} : { limitsAs: { lower: below?.as ?? null, upper: above?.as ?? null } }),
+    decimals: Math.max(isMeasured ? decimalsIn(cell('nominal')) : 0, below?.decimals ?? 0, above?.decimals ?? 0),
     unit,
     after: [...new Set(keysIn(cell('after')))],
     exercises,
@@ -112,22 +123,13 @@ function kindIn(cell: string, line: number, complain: Complain): CheckKind {
   return found ?? 'yesno'
 }
 
-const tidyFigure = (cell: string) =>
-  cell
-    .normalize('NFKC')
-    .trim()
-    .replaceAll(/[\u2212\u2013]/g, '-')
-    .replace(/^([+-]?\d+),(\d+)$/, '$1.$2')
-
 function figureIn(cell: string, name: string, line: number, complain: Complain): number | null {
   const text = tidyFigure(cell)
   if (text === '') return null
-  if (/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) && text.length <= 18) return Number(text) + 0
+  if (isFigure(text)) return Number(text) + 0
   complain(line, name, `"${cell}" is not a figure. Write it plain, such as 4.75; the unit has its own column.`)
   return null
 }
-
-const decimalsIn = (cell: string) => Math.min(12, tidyFigure(cell).split('.')[1]?.length ?? 0)
 
 function expectsIn(cell: string, line: number, complain: Complain): string | null {
   const text = cell.normalize('NFKC').trim().toLowerCase()

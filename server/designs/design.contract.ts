@@ -23,6 +23,8 @@ export interface Check {
   /** A limit that is null is open on that side. */
   lower: number | null
   upper: number | null
+  /** How the limits were written, where not as figures: "−5 %", "+100 ppm". */
+  limitsAs?: { lower: string | null; upper: string | null } | undefined
   /** Decimals in which the checklist writes its limits. */
   decimals: number
   unit: string
@@ -109,6 +111,18 @@ export const acceptIn = z.strictObject({
 })
 
 export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
+
+const cells = z.record(z.string().max(40), z.string().max(600, 'Keep it under 600 characters.'))
+export const reviseIn = z.strictObject({
+  fromDesignId: z.string().min(1).max(60),
+  revision: designIn.shape.revision,
+  decisionRule: designIn.shape.decisionRule,
+  quirks: designIn.shape.quirks,
+  cautions: designIn.shape.cautions,
+  checklist: z.array(cells).max(500, 'At most 500 checks are taken.'),
+  feeds: z.array(cells).max(500, 'At most 500 rows are taken.'),
+})
+export const rowsIn = z.strictObject({ list: z.enum(['checklist', 'feeds']), sheet: designIn.shape.checklist })
 
 /** One thing that stops an import: where it is and what to do. Line 0 means the list as a whole. */
 export interface Flaw {

@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { router, staff } from '../trpc/base'
-import { acceptIn, designIn, partsListIn, refuseIn } from './design.contract'
+import { acceptIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
 import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
+import { readRows, reviseDesign, sheetsOf } from './revise.service'
 import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
 
 const idIn = z.strictObject({ id: z.string().min(1).max(60) })
@@ -33,6 +34,16 @@ export const designsRouter = router({
   refuse: staff('maker')
     .input(refuseIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => refuseSubstitute(turn, ctx.actor, input))),
+  sheets: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => sheetsOf(ctx.sight(), input.id)),
+  /** A mutation only because a list does not fit into an address; it stores nothing. */
+  readRows: staff('maker')
+    .input(rowsIn)
+    .mutation(({ input }) => readRows(input)),
+  revise: staff('maker')
+    .input(reviseIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => reviseDesign(turn, ctx.actor, input))),
   import: staff('maker')
     .input(designIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => importDesign(turn, ctx.actor, input))),

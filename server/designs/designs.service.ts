@@ -141,6 +141,9 @@ function readWhole(sight: Sight, row: store.DesignRow): WholeDesign {
   }
 }
 
+/** Every revision of a design, the oldest first. */
+export const revisionsOf = (sight: Sight, key: string): store.DesignRow[] => store.revisionsOf(sight.db, key)
+
 export const listDesigns = (sight: Sight) =>
   store.allDesignRows(sight.db).map((row) => ({
     ...row,

@@ -50,9 +50,18 @@ export function insertLists(db: Db, designId: string, { lines, positions, blocks
       .values({ designId, name, seq: index + 1 })
       .run()
   for (const { from, to, kind } of feeds) db.insert(feed).values({ designId, fromBlock: from, toBlock: to, kind }).run()
-  for (const { isHold, isPowered, soakHours, coldStarts, ...rest } of checks)
+  for (const { isHold, isPowered, soakHours, coldStarts, limitsAs, ...rest } of checks)
     db.insert(checkStep)
-      .values({ designId, ...rest, hold: isHold, powered: isPowered, hours: soakHours, starts: coldStarts })
+      .values({
+        designId,
+        ...rest,
+        hold: isHold,
+        powered: isPowered,
+        hours: soakHours,
+        starts: coldStarts,
+        lowerAs: limitsAs?.lower ?? null,
+        upperAs: limitsAs?.upper ?? null,
+      })
       .run()
 }
 
@@ -63,8 +72,9 @@ export const checksOf = (db: Db, designId: string): Check[] =>
     .where(eq(checkStep.designId, designId))
     .orderBy(asc(checkStep.seq))
     .all()
-    .map(({ designId: _design, hold, powered, hours, starts, ...rest }) => ({
+    .map(({ designId: _design, hold, powered, hours, starts, lowerAs, upperAs, ...rest }) => ({
       ...rest,
+      ...(lowerAs === null && upperAs === null ? {} : { limitsAs: { lower: lowerAs, upper: upperAs } }),
       isHold: hold,
       isPowered: powered,
       soakHours: hours,
@@ -79,6 +89,9 @@ export const feedsOf = (db: Db, designId: string): Feed[] =>
     .where(eq(feed.designId, designId))
     .orderBy(asc(block.seq))
     .all()
+
+export const revisionsOf = (db: Db, key: string): DesignRow[] =>
+  db.select().from(design).where(eq(design.key, key)).orderBy(asc(design.at)).all()
 
 export const blocksOf = (db: Db, designId: string): string[] =>
   db

@@ -1,5 +1,5 @@
+import type { ColumnWanted, TableRow } from './cells.rules'
 import { FEED_KINDS, type Feed, type Flaw } from './design.contract'
-import type { ColumnWanted, TableRow } from './table.rules'
 
 export const FEEDS_COLUMNS: readonly ColumnWanted[] = [
   { name: 'from', isRequired: true, also: ['source', 'feeds'] },

@@ -1,8 +1,8 @@
+import { acrossLists, unknownInParts } from './across.rules'
 import { limitWords } from './check-words.rules'
 import { CHECKLIST_COLUMNS, readChecklist } from './checklist.rules'
 import type { Check, Feed, Flaw, SheetChoice } from './design.contract'
 import { FEEDS_COLUMNS, readFeeds } from './feeds.rules'
-import { findCircle, findPowerCircle, unreachedBlocks } from './order.rules'
 import { PARTS_COLUMNS, type PartsLine, readPartsList } from './parts-list.rules'
 import { readTable, type Table } from './table.rules'
 
@@ -44,8 +44,7 @@ export function readImport(sources: Record<ListName, Source>, choices: Partial<R
   const flaws = [...Object.values(tables).flatMap((one) => one.flaws), ...checklist.flaws, ...parts.flaws, ...fed.flaws]
   const feedsWereRead = tables.feeds.flaws.length === 0
   const checklistWasRead = tables.checklist.flaws.length === 0
-  if (feedsWereRead) flaws.push(...unknownBlocks(), ...feedFlaws())
-  if (checklistWasRead) flaws.push(...unknownChecks(), ...circleFlaws())
+  flaws.push(...acrossLists({ checks: checklist.checks, parts: parts.lines, ...fed }, { feedsWereRead, checklistWasRead }))
   return {
     sheets: [
       sheet(
@@ -68,58 +67,6 @@ export function readImport(sources: Record<ListName, Source>, choices: Partial<R
       blocks: fed.blocks,
     },
   }
-
-  function unknownBlocks(): Flaw[] {
-    const known = new Set(fed.blocks)
-    const inChecklist = checklist.checks.flatMap(({ line, check }) =>
-      check.exercises
-        .filter((block) => !known.has(block))
-        .map((block) => ({ list: 'checklist' as const, line, column: 'exercises', words: unknownBlock(block) })),
-    )
-    return [...inChecklist, ...blocksNotIn(known, parts.lines)]
-  }
-
-  function unknownChecks(): Flaw[] {
-    return checksNotIn(new Set(checklist.checks.map(({ check }) => check.key)), parts.lines)
-  }
-
-  function circleFlaws(): Flaw[] {
-    const circle = findCircle(checklist.checks.map(({ check }) => check))
-    if (!circle) return []
-    const line = checklist.checks.find(({ check }) => check.key === circle.key)?.line ?? 0
-    return [{ list: 'checklist', line, column: 'after', words: circle.words }]
-  }
-
-  function feedFlaws(): Flaw[] {
-    const feeds = fed.feeds.map(({ feed }) => feed)
-    const circle = findPowerCircle(feeds)
-    const lineOf = (block: string) => fed.feeds.find(({ feed }) => feed.from === block || feed.to === block)?.line ?? 0
-    const unreached = checklistWasRead
-      ? unreachedBlocks(
-          fed.blocks,
-          checklist.checks.map(({ check }) => check),
-          feeds,
-        )
-      : []
-    return [
-      ...(circle === null
-        ? []
-        : [
-            {
-              list: 'feeds' as const,
-              line: lineOf(circle),
-              column: 'from',
-              words: `${circle} would power itself in a circle. Break the circle.`,
-            },
-          ]),
-      ...unreached.map((block) => ({
-        list: 'feeds' as const,
-        line: lineOf(block),
-        column: 'from',
-        words: `No check would find a fault in "${block}": none exercises it or anything that it feeds. Add one to the checklist.`,
-      })),
-    ]
-  }
 }
 
 /** Reads a parts list alone, against the checklist and the blocks of a design that is there. */
@@ -130,28 +77,13 @@ export function readPartsImport(
 ): { sheet: SheetReading; flaws: Flaw[]; lines: PartsLine[] } {
   const { table, flaws } = readTable('partsList', source, PARTS_COLUMNS, choice)
   const parts = readPartsList(table.rows, choice.block)
-  const unknown = [...blocksNotIn(new Set(blocks), parts.lines), ...checksNotIn(new Set(checks.map(({ key }) => key)), parts.lines)]
+  const unknown = unknownInParts(parts.lines, { blocks, checks })
   return {
     sheet: partsSheet(table, parts.lines),
     flaws: [...flaws, ...parts.flaws, ...unknown].sort((a, b) => a.line - b.line),
     lines: parts.lines,
   }
 }
-
-const unknownBlock = (block: string) => `"${block}" is not in the list of feeds. Add it there, or write the block as it is written there.`
-
-const blocksNotIn = (known: ReadonlySet<string>, lines: readonly PartsLine[]): Flaw[] =>
-  lines.flatMap(({ line, blocks }) =>
-    blocks
-      .filter((block) => !known.has(block))
-      .map((block) => ({ list: 'partsList' as const, line, column: 'blocks', words: unknownBlock(block) })),
-  )
-
-const checksNotIn = (known: ReadonlySet<string>, lines: readonly PartsLine[]): Flaw[] =>
-  lines.flatMap(({ line, fittedAfter }) => {
-    const words = `${fittedAfter} is not a step of the checklist. Write the key of one that is, or leave it empty.`
-    return fittedAfter === null || known.has(fittedAfter) ? [] : [{ list: 'partsList' as const, line, column: 'after', words }]
-  })
 
 const partsSheet = (table: Table, lines: readonly PartsLine[]): SheetReading =>
   sheet(

@@ -1,9 +1,9 @@
 import { classOf, collapseDesignators, findDoubles, readDesignators } from '../parts/designator.rules'
 import { PART_KINDS, type PartIn, type PartKind } from '../parts/part.contract'
 import { readPart } from '../parts/part.rules'
+import { type ColumnWanted, flagIn, namesIn, type TableRow } from './cells.rules'
 import type { Flaw } from './design.contract'
 import { readSubstitutes, wordsOf } from './substitutes.rules'
-import { type ColumnWanted, flagIn, namesIn, type TableRow } from './table.rules'
 
 export const PARTS_COLUMNS: readonly ColumnWanted[] = [
   { name: 'designators', isRequired: true, also: ['designator', 'references', 'reference', 'refs', 'ref', 'positions'] },

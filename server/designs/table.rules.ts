@@ -1,19 +1,8 @@
 import { CsvError, parse } from 'csv-parse/sync'
 import { asWritten } from '../kernel/csv'
+import type { ColumnWanted, TableRow } from './cells.rules'
 import type { Flaw, SheetChoice } from './design.contract'
 import { decoded, type Encoding } from './encoding.rules'
-
-/** A column a list may have: its name here, and other words that makers use for it. */
-export interface ColumnWanted {
-  name: string
-  also: string[]
-  isRequired: boolean
-}
-
-export interface TableRow {
-  line: number
-  cells: Record<string, string>
-}
 
 export interface Table {
   encoding: Encoding
@@ -113,7 +102,7 @@ function recordsOf(text: string, delimiter: Table['delimiter']): Records | { lin
       skip_records_with_empty_values: true,
       trim: true,
     }) as unknown as { record: string[]; info: { lines: number } }[]
-    return { records: found.map(({ record, info }) => ({ line: info.lines, cells: record })) }
+    return { records: found.map(({ record, info }) => ({ line: info.lines, cells: record.map(asWritten) })) }
   } catch (error) {
     if (!(error instanceof CsvError)) throw error
     const line = typeof error.lines === 'number' ? error.lines : 0
@@ -150,25 +139,4 @@ function columnFor(heading: string, wanted: readonly ColumnWanted[]): string | n
   const said = bare(heading)
   if (said === '') return null
   return wanted.find(({ name, also }) => [name, ...also].some((one) => bare(one) === said))?.name ?? null
-}
-
-/** "B3 B4", "B3, B4", "B3;B4": keys apart by blanks, commas or semicolons. */
-export const keysIn = (cell: string) =>
-  cell
-    .normalize('NFKC')
-    .split(/[\s,;]+/)
-    .filter((one) => one !== '')
-
-/** Names that may hold blanks are apart by semicolons. */
-export const namesIn = (cell: string) =>
-  cell
-    .split(';')
-    .map((one) => one.trim().replaceAll(/\s+/g, ' '))
-    .filter((one) => one !== '')
-
-/** y, yes, x, 1, the word itself: true. n, no, 0, empty: false. Null for anything else. */
-export function flagIn(cell: string, word: string): boolean | null {
-  const said = cell.normalize('NFKC').trim().toLowerCase()
-  if (['y', 'yes', 'x', '1', 'true', word].includes(said)) return true
-  return ['', 'n', 'no', '0', 'false', '-'].includes(said) ? false : null
 }

@@ -1,15 +1,16 @@
-import { and, asc, desc, eq, isNull, max, ne } from 'drizzle-orm'
+import { and, asc, eq, isNull, max, ne, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
-import { fitting, holdRelease, reading, rework, run, unit } from '../../db/schema'
+import { certificate, design, fitting, holdRelease, reading, rework, run, unit, unitRevision } from '../../db/schema'
 
 export type FittingRow = typeof fitting.$inferSelect
 export type ReadingRow = typeof reading.$inferSelect
 export type ReworkRow = typeof rework.$inferSelect
 export type ReleaseRow = typeof holdRelease.$inferSelect
+export type MoveRow = typeof unitRevision.$inferSelect
 
 /** The next number in the order of what happened to one unit. */
 export function nextSeq(db: Db, unitId: string): number {
-  const last = [reading, rework, holdRelease].map(
+  const last = [reading, rework, holdRelease, unitRevision].map(
     (table) =>
       db
         .select({ last: max(table.seq) })
@@ -28,6 +29,12 @@ export const reworksOf = (db: Db, unitId: string): ReworkRow[] =>
 
 export const releasesOf = (db: Db, unitId: string): ReleaseRow[] =>
   db.select().from(holdRelease).where(eq(holdRelease.unitId, unitId)).orderBy(asc(holdRelease.seq)).all()
+
+/** From revision to revision, in order. */
+export const movesOf = (db: Db, unitId: string): MoveRow[] =>
+  db.select().from(unitRevision).where(eq(unitRevision.unitId, unitId)).orderBy(asc(unitRevision.seq)).all()
+
+export const insertMove = (db: Db, row: MoveRow): void => void db.insert(unitRevision).values(row).run()
 
 /** Everything that was ever fitted to a unit, oldest first. */
 export const fittingsOf = (db: Db, unitId: string): FittingRow[] =>
@@ -53,17 +60,31 @@ export const unitWithPiece = (db: Db, pieceId: string): { tag: string; designato
     .where(and(eq(fitting.pieceId, pieceId), isNull(fitting.outAt)))
     .get()
 
-/** What other units of the design read, passes only, latest first. */
+/**
+ * What a good unit of the design reads, one reading for each check: the latest pass of another unit that holds a
+ * certificate, else of any other.
+ */
 export const readingsElsewhere = (
   db: Db,
-  designId: string,
+  designKey: string,
   unitId: string,
-): { tag: string; checkKey: string; value: number; entry: string }[] =>
+): { tag: string; checkKey: string; value: number; entry: string; isCertified: boolean }[] =>
   db
-    .select({ tag: unit.tag, checkKey: reading.checkKey, value: reading.value, entry: reading.entry })
+    .select({
+      tag: unit.tag,
+      checkKey: reading.checkKey,
+      value: reading.value,
+      entry: reading.entry,
+      isCertified: sql<number>`${certificate.id} IS NOT NULL`,
+      // With max() the other columns are those of the row that it is found in.
+      rank: sql<number>`max((${certificate.id} IS NOT NULL) * 1e14 + ${reading.at})`,
+    })
     .from(reading)
     .innerJoin(unit, eq(unit.id, reading.unitId))
     .innerJoin(run, eq(run.id, unit.runId))
-    .where(and(eq(run.designId, designId), ne(unit.id, unitId), eq(reading.verdict, 'pass'), eq(reading.whileSearching, false)))
-    .orderBy(desc(reading.at), desc(reading.seq))
+    .innerJoin(design, eq(design.id, run.designId))
+    .leftJoin(certificate, and(eq(certificate.unitId, unit.id), isNull(certificate.supersededBy), isNull(certificate.withdrawnAt)))
+    .where(and(eq(design.key, designKey), ne(unit.id, unitId), eq(reading.verdict, 'pass'), eq(reading.whileSearching, false)))
+    .groupBy(reading.checkKey)
     .all()
+    .map(({ rank: _rank, isCertified, ...row }) => ({ ...row, isCertified: isCertified === 1 }))

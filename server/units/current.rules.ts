@@ -19,6 +19,8 @@ export interface RecordedChange extends Change {
   seq: number
   /** What was changed, in the words of who did it. */
   words: string
+  /** Settled when it happened, by the revision that was in force then: each check that it undoes, with why. */
+  undone?: ReadonlyMap<string, string>
 }
 
 export interface Release {
@@ -67,7 +69,7 @@ export function standingOf(checks: readonly Check[], feeds: readonly Feed[], his
   const superseded = new Map<string, Superseded>()
   const spoils = history.changes.map((change) => ({
     change,
-    undone: new Map(undoneBy(change, checks, feeds).map((one) => [one.check, one.why])),
+    undone: change.undone ?? new Map(undoneBy(change, checks, feeds).map((one) => [one.check, one.why])),
   }))
   const states = new Map<string, CheckState>()
   for (const check of checks) {
@@ -106,6 +108,11 @@ export function standingOf(checks: readonly Check[], feeds: readonly Feed[], his
       lost: gone ?? null,
       releasedBy: release?.name ?? null,
     })
+  }
+  for (const reading of history.readings.filter(({ check }) => !states.has(check))) {
+    const ended = spoils.find(({ change, undone }) => change.seq > reading.seq && undone.has(reading.check))
+    const why = ended ? `${ended.change.words}: ${ended.undone.get(reading.check)}` : 'the checklist has no such check'
+    superseded.set(reading.id, { reading: reading.id, by: 'change', id: ended?.change.id ?? '', why })
   }
   return { states, superseded }
 }

@@ -1,6 +1,9 @@
-import { and, asc, eq, inArray, isNull } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { design, fitting, position, run, unit } from '../../db/schema'
+
+/** The revision that a unit is built to now. */
+const designNow = sql<string>`coalesce(${unit.designId}, ${run.designId})`
 
 /** What of these batches is in which unit now. */
 export const fittedRows = (db: Db, batchIds: readonly string[]) =>
@@ -25,7 +28,7 @@ export const openPositionRows = (db: Db) =>
     })
     .from(unit)
     .innerJoin(run, eq(run.id, unit.runId))
-    .innerJoin(design, eq(design.id, run.designId))
+    .innerJoin(design, eq(design.id, designNow))
     .innerJoin(position, eq(position.designId, design.id))
     .leftJoin(fitting, and(eq(fitting.unitId, unit.id), eq(fitting.designator, position.designator), isNull(fitting.outAt)))
     .where(and(isNull(unit.setAsideAt), isNull(fitting.id)))
@@ -50,4 +53,4 @@ export const batchIdsIn = (db: Db, unitId: string): string[] =>
     .map(({ batchId }) => batchId)
 
 export const findDesignId = (db: Db, unitId: string): string | undefined =>
-  db.select({ designId: run.designId }).from(unit).innerJoin(run, eq(run.id, unit.runId)).where(eq(unit.id, unitId)).get()?.designId
+  db.select({ designId: designNow }).from(unit).innerJoin(run, eq(run.id, unit.runId)).where(eq(unit.id, unitId)).get()?.designId

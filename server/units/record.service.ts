@@ -9,7 +9,7 @@ import { getPiece } from '../parts/piece.service'
 import type { Sight } from '../runtime/turn'
 import { type ReadingRow, readingsElsewhere } from './bench.store'
 import { undoneBy } from './undo.rules'
-import { changeOf, loadUnit, type UnitState } from './unit-state.service'
+import { loadUnit, type UnitState } from './unit-state.service'
 import { allInstrumentRows, peopleById } from './units.store'
 
 /** The whole record of a unit: what stands, what stood before and why it does not any more, what was reworked, what is in it. */
@@ -19,8 +19,9 @@ export interface UnitRecord extends UnitFacts {
 }
 
 /** Everything that a certificate and the public record say of a unit. People by their role, but for who released a hold point. */
-export function unitRecord(sight: Sight, tag: string): UnitRecord {
-  const state = loadUnit(sight, tag)
+export const unitRecord = (sight: Sight, tag: string): UnitRecord => recordOf(sight, loadUnit(sight, tag))
+
+function recordOf(sight: Sight, state: UnitState): UnitRecord {
   const { unit, design, standing, readings } = state
   const people = peopleById(
     sight.db,
@@ -28,7 +29,7 @@ export function unitRecord(sight: Sight, tag: string): UnitRecord {
   )
   const byRole = ({ byPersonId }: ReadingRow) => `the ${people.get(byPersonId)?.role ?? 'maker'}`
   const used = new Set(readings.flatMap(({ instrumentId, whileSearching }) => (whileSearching ? [] : (instrumentId ?? []))))
-  const elsewhere = readingsElsewhere(sight.db, design.id, unit.id)
+  const elsewhere = readingsElsewhere(sight.db, design.key, unit.id)
   const references = new Map(elsewhere.map(({ checkKey, value }) => [checkKey, value]))
   const instruments = allInstrumentRows(sight.db).filter(({ id }) => used.has(id))
   const told: Told = { byRole, references, instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])) }
@@ -51,7 +52,7 @@ export function unitRecord(sight: Sight, tag: string): UnitRecord {
       const gone = standing.superseded.get(reading.id)
       // What was taken while searching is in the unit's own timeline, and no part of what may be signed.
       if (!gone || reading.whileSearching) return []
-      const title = design.checks.find(({ key }) => key === reading.checkKey)?.title ?? ''
+      const title = design.checks.find(({ key }) => key === reading.checkKey)?.title ?? 'a check of an earlier revision'
       const { checkKey, entry, verdict, at } = reading
       return [{ check: checkKey, title, shown: entry, unit: reading.unit || null, verdict, takenAt: at, whyNotCurrent: sentence(gone.why) }]
     }),
@@ -72,7 +73,7 @@ export function unitRecord(sight: Sight, tag: string): UnitRecord {
 }
 
 /** What still stands between a unit and its certificate, as sentences; empty when it may be issued. */
-export const certifiable = (sight: Sight, tag: string): string[] => gapsBeforeIssue(unitRecord(sight, tag)).map(({ words }) => words)
+export const certifiable = (sight: Sight, state: UnitState): string[] => gapsBeforeIssue(recordOf(sight, state)).map(({ words }) => words)
 
 interface Told {
   byRole: (row: ReadingRow) => string
@@ -133,10 +134,10 @@ export function bareEntry({ entry, unit }: Pick<ReadingRow, 'entry' | 'unit'>): 
 }
 
 /** Readings that stood when the rework was entered and did not any more after it. */
-function undidThen({ design, readings, reworks, standing }: UnitState, reworkId: string): string[] {
-  const rework = reworks.find(({ id }) => id === reworkId)
-  invariant(rework, 'a rework of the record is one of the unit')
-  const spoilt = undoneBy(changeOf(rework), design.checks, design.feeds).map(({ check }) => check)
+function undidThen({ design, readings, changes, standing }: UnitState, reworkId: string): string[] {
+  const change = changes.find(({ id }) => id === reworkId)
+  invariant(change, 'a rework of the record is one of the unit')
+  const spoilt = change.undone ? [...change.undone.keys()] : undoneBy(change, design.checks, design.feeds).map(({ check }) => check)
   const ofRecord = readings.filter(({ whileSearching }) => !whileSearching)
   const lostToIt = new Set(ofRecord.filter(({ id }) => standing.superseded.get(id)?.id === reworkId).map(({ checkKey }) => checkKey))
   return spoilt.filter((key) => lostToIt.has(key))

@@ -7,6 +7,7 @@ import { type RecordedChange, type Standing, standingOf, type TakenReading } fro
 import type { Bench } from './permitted.rules'
 import { findUnitByTag } from './roster.service'
 import { readTag, wrongUnit } from './tag.rules'
+import { undoneBy } from './undo.rules'
 import { findRunRow, type UnitRow } from './units.store'
 
 /** Everything that is known of one unit, and what follows from it. */
@@ -16,6 +17,9 @@ export interface UnitState {
   readings: store.ReadingRow[]
   reworks: store.ReworkRow[]
   releases: store.ReleaseRow[]
+  moves: store.MoveRow[]
+  /** Reworks and moves to another revision, in order, as they bear on readings. */
+  changes: RecordedChange[]
   fittings: store.FittingRow[]
   /** What sits in each position now. */
   fitted: Map<string, store.FittingRow>
@@ -42,21 +46,22 @@ export function loadUnit(sight: Sight, tag: string): UnitState {
 }
 
 export function stateOf(sight: Sight, unit: UnitRow): UnitState {
-  const run = findRunRow(sight.db, unit.runId)
-  const design = getDesign(sight, run?.designId ?? '')
+  const design = getDesign(sight, unit.designId ?? findRunRow(sight.db, unit.runId)?.designId ?? '')
   const readings = store.readingsOf(sight.db, unit.id)
   const reworks = store.reworksOf(sight.db, unit.id)
   const releases = store.releasesOf(sight.db, unit.id)
   const fittings = store.fittingsOf(sight.db, unit.id)
+  const moves = store.movesOf(sight.db, unit.id)
+  const changes = changesOf(sight, reworks, moves)
   const fitted = new Map(fittings.filter(({ outAt }) => outAt === null).map((row) => [row.designator, row]))
   const standing = standingOf(design.checks, design.feeds, {
     readings: readings.map(takenOf),
-    changes: reworks.map(changeOf),
+    changes,
     releases: releases.map(({ checkKey, seq, name }) => ({ check: checkKey, seq, name })),
   })
   const { checks, feeds, positions } = design
   const bench: Bench = { checks, feeds, positions, states: standing.states, fitted: new Set(fitted.keys()), setAside: unit.setAsideReason }
-  return { unit, design, readings, reworks, releases, fittings, fitted, standing, bench }
+  return { unit, design, readings, reworks, releases, moves, changes, fittings, fitted, standing, bench }
 }
 
 export const takenOf = ({ id, seq, checkKey, verdict, correction, whileSearching }: store.ReadingRow): TakenReading => ({
@@ -67,6 +72,22 @@ export const takenOf = ({ id, seq, checkKey, verdict, correction, whileSearching
   correction,
   isWhileSearching: whileSearching,
 })
+
+/** A rework undid what it undid by the blocks of the revision in force then, whatever a later one says. */
+function changesOf(sight: Sight, reworks: readonly store.ReworkRow[], moves: readonly store.MoveRow[]): RecordedChange[] {
+  const changes = reworks.map((row): RecordedChange => {
+    const change = changeOf(row)
+    const move = moves.find(({ seq }) => seq > row.seq)
+    if (!move) return change
+    const { checks, feeds } = getDesign(sight, move.fromDesignId)
+    return { ...change, undone: new Map(undoneBy(change, checks, feeds).map(({ check, why }) => [check, why])) }
+  })
+  const moved = moves.map(({ id, seq, toDesignId, retakes }): RecordedChange => {
+    const words = `Revision ${getDesign(sight, toDesignId).revision}`
+    return { id, seq, blocks: [], iron: false, words, undone: new Map(Object.entries(retakes)) }
+  })
+  return [...changes, ...moved].sort((a, b) => a.seq - b.seq)
+}
 
 export const changeOf = ({ id, seq, blocks, iron, changed }: store.ReworkRow): RecordedChange => ({ id, seq, blocks, iron, words: changed })
 

@@ -89,6 +89,14 @@ export const reworkIn = z.strictObject({
   changed: words('Say what was changed to mend it.', 500),
 })
 
+export const atRevisionIn = z.strictObject({ designId: z.string().min(1, 'Choose a revision.').max(60) })
+export const moveIn = z.strictObject({
+  key,
+  tag,
+  designId: z.string().min(1, 'Choose a revision.').max(60),
+  /** Checks that would carry over and are to be taken anew all the same. */
+  alsoRetake: z.array(check).max(500).default([]),
+})
 export const setAsideIn = z.strictObject({ tag, reason: words('Say why it must not go on.', 300) })
 export const tagIn = z.strictObject({ tag })
 

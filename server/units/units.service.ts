@@ -40,7 +40,16 @@ function addTo(turn: Turn, run: store.RunRow, count: number): Made {
   const tags = Array.from({ length: count }, (_, index) => {
     const number = first + index
     const tag = unitTag(run.tagPrefix, number)
-    store.insertUnit(turn.db, { id: turn.dice.id(), tag, runId: run.id, number, at: turn.now, setAsideAt: null, setAsideReason: null })
+    store.insertUnit(turn.db, {
+      id: turn.dice.id(),
+      tag,
+      runId: run.id,
+      number,
+      at: turn.now,
+      setAsideAt: null,
+      setAsideReason: null,
+      designId: null,
+    })
     turn.record({ kind: 'unit.begun', subject: `unit:${tag}`, body: { tag } })
     return tag
   })

@@ -6,8 +6,10 @@ export type RunRow = typeof run.$inferSelect
 export type UnitRow = typeof unit.$inferSelect
 export type InstrumentRow = typeof instrument.$inferSelect
 
+/** Runs that were begun with this revision, and units that came to it later. */
 export const countRunsOf = (db: Db, designId: string): number =>
-  db.select({ runs: count() }).from(run).where(eq(run.designId, designId)).get()?.runs ?? 0
+  (db.select({ runs: count() }).from(run).where(eq(run.designId, designId)).get()?.runs ?? 0) +
+  (db.select({ units: count() }).from(unit).where(eq(unit.designId, designId)).get()?.units ?? 0)
 
 export const findRunRow = (db: Db, id: string): RunRow | undefined => db.select().from(run).where(eq(run.id, id)).get()
 
@@ -29,6 +31,9 @@ export const insertUnit = (db: Db, row: UnitRow): void => void db.insert(unit).v
 
 export const setAsideRow = (db: Db, id: string, at: number | null, reason: string | null): void =>
   void db.update(unit).set({ setAsideAt: at, setAsideReason: reason }).where(eq(unit.id, id)).run()
+
+export const setDesignRow = (db: Db, id: string, designId: string): void =>
+  void db.update(unit).set({ designId }).where(eq(unit.id, id)).run()
 
 /** Units in which something of these batches sits now. */
 export const unitsHolding = (db: Db, batchIds: readonly string[]): UnitRow[] => {

@@ -21,8 +21,8 @@ export interface CheckView extends Check {
   /** Why what stood here does not any more. */
   lost: string | null
   releasedBy: string | null
-  /** What another unit of the design read, last. */
-  reference: { tag: string; entry: string; value: number } | null
+  /** What a good unit of the design read: one that holds a certificate, if there is one. */
+  reference: { tag: string; entry: string; value: number; isCertified: boolean } | null
 }
 
 export interface PositionView {
@@ -39,7 +39,7 @@ export interface PositionView {
 
 export interface TimelineEntry {
   at: Instant
-  kind: 'fitted' | 'reading' | 'rework' | 'release' | 'taken out'
+  kind: 'fitted' | 'reading' | 'rework' | 'release' | 'taken out' | 'revision'
   tone: 'good' | 'bad' | 'doubt' | 'plain'
   words: string
   by: string

@@ -1,5 +1,6 @@
 import { limitWords } from '../designs/check-words.rules'
 import { substitutesOf } from '../designs/substitutes.service'
+import { getDesign } from '../designs/designs.service'
 import { invariant } from '../kernel/invariant'
 import { batchesById } from '../parts/batch.service'
 import { collapseDesignators } from '../parts/designator.rules'
@@ -17,8 +18,7 @@ import type { BenchView, CheckView, PositionView, TimelineEntry } from './view.c
 const MOST_ENTRIES = 200
 
 /** Everything that the bench screen of a unit shows. */
-export function benchView(sight: Sight, tag: string): BenchView {
-  const state = loadUnit(sight, tag)
+export function benchView(sight: Sight, state: UnitState): BenchView {
   const { unit, design, bench } = state
   const { id, name, revision, decisionRule, cautions, blocks } = design
   return {
@@ -72,7 +72,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
     sight.db,
     readings.map(({ byPersonId }) => byPersonId),
   )
-  const elsewhere = readingsElsewhere(sight.db, design.id, unit.id)
+  const elsewhere = readingsElsewhere(sight.db, design.key, unit.id)
   const instruments = new Map(allInstrumentRows(sight.db).map(({ id, name }) => [id, name]))
   return design.checks.map((check, index) => {
     const state = standing.states.get(check.key)
@@ -99,7 +99,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
         : null,
       lost: state?.lost?.why ?? null,
       releasedBy: state?.releasedBy ?? null,
-      reference: other ? { tag: other.tag, entry: other.entry, value: other.value } : null,
+      reference: other ? { tag: other.tag, entry: other.entry, value: other.value, isCertified: other.isCertified } : null,
     }
   })
 }
@@ -127,9 +127,9 @@ const batchCodes = (sight: Sight, rows: readonly { batchId: string }[]) =>
   new Map(batchesById(sight, [...new Set(rows.map(({ batchId }) => batchId))]).map(({ id, code }) => [id, code]))
 
 /** All that happened to the unit, the latest first. */
-function timelineOf(sight: Sight, { readings, reworks, releases, fittings, standing }: UnitState): TimelineEntry[] {
+function timelineOf(sight: Sight, { readings, reworks, releases, moves, fittings, standing }: UnitState): TimelineEntry[] {
   const codes = batchCodes(sight, fittings)
-  const actors = [...readings, ...reworks, ...releases, ...fittings].map(({ byPersonId }) => byPersonId)
+  const actors = [...readings, ...reworks, ...releases, ...moves, ...fittings].map(({ byPersonId }) => byPersonId)
   const people = peopleById(sight.db, actors)
   const by = (id: string | null) => people.get(id ?? '')?.name ?? ''
   const entries: TimelineEntry[] = [
@@ -158,6 +158,11 @@ function timelineOf(sight: Sight, { readings, reworks, releases, fittings, stand
         by: by(row.byPersonId),
       }),
     ),
+    ...moves.map((row): TimelineEntry => {
+      const undid = Object.keys(row.retakes)
+      const words = `to ${getDesign(sight, row.toDesignId).revision}${undid.length > 0 ? `; ${undid.join(', ')} to be taken again` : '; every reading carries over'}`
+      return { at: row.at, kind: 'revision', tone: 'doubt', words, by: by(row.byPersonId) }
+    }),
     ...groupedFittings(fittings, codes, by),
     ...fittings.flatMap((row): TimelineEntry[] =>
       row.outAt === null

@@ -3,11 +3,14 @@ import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { limitWords } from '../../../../../server/designs/check-words.rules'
 import { collapseDesignators } from '../../../../../server/parts/designator.rules'
+import { orNotFound } from '../../../../_trpc/or-not-found'
 import { api } from '../../../../_trpc/server'
 import { Crumbs } from '../../../../_ui/crumbs'
 import { StaffOnly } from '../../_shell/staff-only'
 import { BlocksPicture } from './blocks-picture'
+import { MoveUnits } from './move-units'
 import { RunForm } from './run-form'
+import { SaveSheets } from './save-sheets'
 
 export const metadata: Metadata = { title: 'Design' }
 
@@ -16,7 +19,11 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
   const { person } = await caller.campaign.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { id } = await params
-  const [designs, runs] = await Promise.all([caller.designs.list(), caller.bringup.runs()])
+  const [designs, runs, others] = await Promise.all([
+    caller.designs.list(),
+    caller.bringup.runs(),
+    caller.bringup.otherRevisions({ designId: id }).catch(orNotFound),
+  ])
   if (!designs.some((one) => one.id === id)) notFound()
   const design = await caller.designs.get({ id })
   const own = runs.filter(({ designId }) => designId === id)
@@ -30,6 +37,21 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
         Judged by <b>{design.decisionRule.replaceAll('-', ' ')}</b>. {design.cautions}
       </p>
       {design.quirks !== '' && <p className="quiet">Known quirks: {design.quirks}</p>}
+      <div className="row">
+        {person.role === 'maker' && (
+          <Link className="button" href={`/bench/designs/${id}/revise`}>
+            Write the next revision
+          </Link>
+        )}
+        <SaveSheets designId={id} />
+      </div>
+      {others.length > 0 && (
+        <section className="sheet stack" aria-labelledby="others">
+          <h2 id="others">Units at other revisions</h2>
+          <p>What was recorded under another revision stays as it is. What revision {design.revision} means for each unit:</p>
+          <MoveUnits designId={id} revision={design.revision} units={others} isMaker={person.role === 'maker'} />
+        </section>
+      )}
       <section className="sheet stack">
         <h2>Runs</h2>
         {own.length === 0 ? (

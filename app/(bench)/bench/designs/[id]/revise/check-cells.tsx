@@ -1,0 +1,112 @@
+'use client'
+
+import { type ChangeEvent, useMemo } from 'react'
+import { CHECK_KINDS } from '../../../../../../server/designs/design.contract'
+import type { Cells } from '../../../../../../server/designs/written.rules'
+import { CheckField } from '../../../../../_ui/forms/choice-fields'
+import { FormContext } from '../../../../../_ui/forms/form-context'
+import { SelectField, TextareaField, TextField } from '../../../../../_ui/forms/text-fields'
+import styles from './revise.module.css'
+
+const KIND_WORDS = { measure: 'Measurement', count: 'Count', match: 'Match of an image or a code', yesno: 'Yes or no', soak: 'Soak' }
+
+export interface CheckCellsProps {
+  row: Cells
+  index: number
+  flaws: Record<string, string>
+  blocks: readonly string[]
+  stages: readonly string[]
+  put(over: Cells): void
+}
+
+/** All cells of one check, those that its kind has. */
+export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCellsProps) {
+  const { kind = '' } = row
+  const isMeasured = ['measure', 'count', 'soak'].includes(kind)
+  const context = useMemo(() => ({ prefix: `check-${index}`, errors: flaws, pending: false }), [index, flaws])
+  const cell = (name: string) => ({
+    name,
+    value: row[name] ?? '',
+    onChange: (event: ChangeEvent<HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement>) =>
+      put({ [name]: event.currentTarget.value }),
+  })
+  const short = { width: 'code', mono: true } as const
+  const chosen = (row.exercises ?? '').split(';').map((one) => one.trim())
+  return (
+    <FormContext value={context}>
+      <div className={styles.cells}>
+        <div className={styles.few}>
+          <TextField {...cell('step')} {...short} label="Key" />
+          <TextField {...cell('stage')} label="Stage" width="short" list={`stages-${index}`} />
+          <SelectField {...cell('kind')} label="Kind" options={CHECK_KINDS.map((value) => ({ value, label: KIND_WORDS[value] }))} />
+          <TextField {...cell('minutes')} {...short} label="Minutes" inputMode="decimal" />
+        </div>
+        <datalist id={`stages-${index}`}>
+          {stages.map((stage) => (
+            <option key={stage} value={stage} />
+          ))}
+        </datalist>
+        <TextField {...cell('title')} label="What is checked" />
+        {isMeasured && (
+          <div className={styles.few}>
+            <TextField {...cell('nominal')} {...short} label="Nominal" optional inputMode="decimal" />
+            <TextField {...cell('lower')} {...short} label="Lower limit" optional hint="4.75, −5 % or −50 ppm" />
+            <TextField {...cell('upper')} {...short} label="Upper limit" optional hint="5.25, +5 % or +50 ppm" />
+            <TextField {...cell('unit')} {...short} label="Unit" optional={kind !== 'measure'} />
+          </div>
+        )}
+        {kind === 'soak' && (
+          <div className={styles.few}>
+            <TextField {...cell('hours')} {...short} label="Hours" inputMode="decimal" />
+            <TextField {...cell('starts')} {...short} label="Cold starts" optional inputMode="numeric" />
+          </div>
+        )}
+        {kind === 'match' && (
+          <TextField
+            {...cell('expects')}
+            label="What it must be"
+            mono
+            hint="The SHA-256 of the image, or the identification code, such as 0x1ba02093."
+          />
+        )}
+        <div className={styles.few}>
+          <CheckField
+            key={`hold ${row.hold}`}
+            name="hold"
+            label="Hold point: nothing below it goes on until somebody lets it"
+            defaultChecked={isYes(row.hold, 'hold')}
+            onCheck={(yes) => put({ hold: yes ? 'hold' : '' })}
+          />
+          <CheckField
+            key={`powered ${row.powered}`}
+            name="powered"
+            label="The machine is powered"
+            defaultChecked={isYes(row.powered, 'powered')}
+            onCheck={(yes) => put({ powered: yes ? 'y' : 'n' })}
+          />
+        </div>
+        <TextField {...cell('after')} label="Checks it needs first" optional mono hint="Their keys, such as B3 B4." />
+        <TextField {...cell('exercises')} label="Blocks it exercises" hint="Apart by semicolons. What it reads comes from these." />
+        <p className={styles.blocks}>
+          {blocks
+            .filter((block) => !chosen.includes(block))
+            .map((block) => (
+              <button
+                key={block}
+                type="button"
+                className={styles.add}
+                onClick={() => put({ exercises: [...chosen.filter(Boolean), block].join(';') })}
+              >
+                + {block}
+              </button>
+            ))}
+        </p>
+        <TextareaField {...cell('plain')} label="In plain words, for people who own no meter" optional rows={2} />
+        <TextareaField {...cell('caution')} label="Caution" optional rows={2} />
+        <TextareaField {...cell('on failure')} label="What to do if it fails" optional rows={2} />
+      </div>
+    </FormContext>
+  )
+}
+
+const isYes = (cell = '', word: string) => ['y', 'yes', 'x', '1', 'true', word].includes(cell.trim().toLowerCase())

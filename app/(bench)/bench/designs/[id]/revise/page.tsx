@@ -1,0 +1,46 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { cellsOf, feedCells } from '../../../../../../server/designs/written.rules'
+import { api } from '../../../../../_trpc/server'
+import { Crumbs } from '../../../../../_ui/crumbs'
+import { StaffOnly } from '../../../_shell/staff-only'
+import { Editor } from './editor'
+
+export const metadata: Metadata = { title: 'Next revision' }
+
+export default async function RevisePage({ params }: { params: Promise<{ id: string }> }) {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
+  const { id } = await params
+  if (!(await caller.designs.list()).some((one) => one.id === id)) notFound()
+  const design = await caller.designs.get({ id })
+  const parts = design.lines.map((row) => ({
+    line: row.line,
+    blocks: design.positions.find(({ lineId }) => lineId === row.id)?.blocks ?? [],
+    fittedAfter: row.fittedAfter,
+  }))
+  const { name, revision, decisionRule, quirks, cautions } = design
+  return (
+    <div className="page stack">
+      <Crumbs
+        trail={[
+          { label: 'Designs', href: '/bench/designs' },
+          { label: `${name}, revision ${revision}`, href: `/bench/designs/${id}` },
+        ]}
+      />
+      <h1>
+        {name} <span className="quiet">the revision after {revision}</span>
+      </h1>
+      <p>
+        Revision {revision} stays as it is, and so does everything that was recorded under it. Units go on by the new one only when you move
+        them, and you are shown first what that means for their readings.
+      </p>
+      <Editor
+        from={{ id, revision, decisionRule, quirks, cautions }}
+        initial={{ checklist: design.checks.map(cellsOf), feeds: feedCells(design.blocks, design.feeds) }}
+        parts={parts}
+      />
+    </div>
+  )
+}
