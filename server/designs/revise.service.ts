@@ -10,6 +10,7 @@ import { getDesign, type WholeDesign } from './designs.service'
 import * as store from './designs.store'
 import { readDraft } from './draft.rules'
 import { FEEDS_COLUMNS } from './feeds.rules'
+import { acceptSubstitute, substitutesOf } from './substitutes.service'
 import { readTable } from './table.rules'
 import { type Cells, cellsOf, feedCells } from './written.rules'
 
@@ -50,6 +51,9 @@ export function reviseDesign(turn: Turn, actor: Actor, input: z.output<typeof re
     feeds,
     checks,
   })
+  for (const [lineId, list] of substitutesOf(turn, from.id)) {
+    for (const { part, reason } of list) acceptSubstitute(turn, actor, { lineId: ids.get(lineId) ?? '', partId: part.id, reason })
+  }
   turn.record({ kind: 'design.revised', subject: `design:${from.key}`, body: { designId: id, from: from.revision, revision, digest } })
   return { designId: id }
 }

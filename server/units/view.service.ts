@@ -1,6 +1,6 @@
 import { limitWords } from '../designs/check-words.rules'
-import { substitutesOf } from '../designs/substitutes.service'
 import { getDesign } from '../designs/designs.service'
+import { substitutesOf } from '../designs/substitutes.service'
 import { invariant } from '../kernel/invariant'
 import { batchesById } from '../parts/batch.service'
 import { collapseDesignators } from '../parts/designator.rules'
