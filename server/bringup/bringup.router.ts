@@ -23,7 +23,17 @@ import {
 } from '../units/units.contract'
 import { listRuns, makeRun, makeUnits } from '../units/units.service'
 import { fitChoices } from '../units/view.service'
-import { bringupView, enterCorrection, enterFitting, enterMove, enterReading, enterRework, enterSearching, setAside, takeUp } from './bringup.service'
+import {
+  bringupView,
+  enterCorrection,
+  enterFitting,
+  enterMove,
+  enterReading,
+  enterRework,
+  enterSearching,
+  setAside,
+  takeUp,
+} from './bringup.service'
 import { readRack } from './rack.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')

@@ -53,7 +53,12 @@ function checksNotIn(checks: readonly Check[], parts: Lists['parts']): Flaw[] {
 const unknownBlocks = (known: ReadonlySet<string>, list: Flaw['list'], column: string, line: number, names: readonly string[]): Flaw[] =>
   names
     .filter((block) => !known.has(block))
-    .map((block) => ({ list, line, column, words: `"${block}" is not in the list of feeds. Add it there, or write the block as it is written there.` }))
+    .map((block) => ({
+      list,
+      line,
+      column,
+      words: `"${block}" is not in the list of feeds. Add it there, or write the block as it is written there.`,
+    }))
 
 function circleFlaws({ checks }: Lists): Flaw[] {
   const circle = findCircle(checks.map(({ check }) => check))

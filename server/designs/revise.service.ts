@@ -58,7 +58,10 @@ export function reviseDesign(turn: Turn, actor: Actor, input: z.output<typeof re
   return { designId: id }
 }
 
-const digestOf = (content: object) => createHash('sha256').update(canonicalize(content) ?? '').digest('hex')
+const digestOf = (content: object) =>
+  createHash('sha256')
+    .update(canonicalize(content) ?? '')
+    .digest('hex')
 
 /** At each cell that is to blame its own words: `checklist.3.lower` is the fourth row. */
 const fieldsOf = (flaws: readonly Flaw[]) =>
