@@ -111,6 +111,8 @@ export interface SaleStory {
   opening: string
   reserve: string | null
   estimate: [string, string, string]
+  /** Where it is sold, when that is not here. */
+  elsewhereUrl?: string
 }
 
 const receiver = `Tunes from 5.9 to 10.1 MHz by a slow-motion dial, with a beat oscillator for telegraphy. The coils were wound by hand and every stage was measured on its own before the next was fitted.
@@ -157,6 +159,7 @@ export const SALES: readonly SaleStory[] = [
     opening: '40',
     reserve: null,
     estimate: ['60', '90', '150'],
+    elsewhereUrl: 'https://hammer.oakhall.example/tidemill-clock',
   },
   {
     unit: 'LARK-02',

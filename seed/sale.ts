@@ -18,6 +18,8 @@ const closingsOf = (now: Instant): Record<number, Instant> => ({
   5: toTheMinute(now + 130 * MINUTE),
 })
 
+const EITHER_OR_AGO = 14 * MINUTE
+
 interface Bid {
   lot: number
   /** Before now. */
@@ -37,10 +39,10 @@ const BIDS: readonly Bid[] = [
   { lot: 1, ago: 211 * MINUTE, bidder: 2, maximum: '150' },
   { lot: 2, ago: 3 * HOUR, bidder: 1, maximum: '200' },
   { lot: 2, ago: 95 * MINUTE, bidder: 4, maximum: '170' },
-  { lot: 3, ago: 70 * MINUTE, bidder: 2, maximum: '110' },
-  { lot: 4, ago: 50 * MINUTE, bidder: 3, maximum: '55' },
+  // Marit pushes Sunniva on one lot and on another, and leads nowhere: that deserves a look.
+  { lot: 5, ago: 9 * HOUR, bidder: 2, maximum: '95' },
+  { lot: 3, ago: 70 * MINUTE, bidder: 1, maximum: '110' },
   { lot: 3, ago: 33 * MINUTE, bidder: 0, maximum: '140' },
-  { lot: 4, ago: 25 * MINUTE, bidder: 1, maximum: '70' },
   { lot: 3, ago: 12 * MINUTE, bidder: 1, maximum: '165' },
   { lot: 3, ago: 4 * MINUTE, bidder: 0, maximum: '160' },
 ]
@@ -77,8 +79,8 @@ export async function tellSale(
       lengthMm: '340',
       widthMm: '240',
       heightMm: '160',
-      soldWhere: 'here',
-      elsewhereUrl: '',
+      soldWhere: sale.elsewhereUrl ? 'elsewhere' : 'here',
+      elsewhereUrl: sale.elsewhereUrl ?? '',
     })
     await maker.api.lots.savePostage({
       lot: number,
@@ -114,11 +116,15 @@ export async function tellSale(
     await maker.api.bidding.open({ lot: number })
   }
   for (const { lot, ago, bidder, maximum } of [...BIDS].sort((a, b) => b.ago - a.ago)) {
+    if (ago < EITHER_OR_AGO && telling.house.clock.now() < now - EITHER_OR_AGO) await eitherOr(telling, bidders[3])
     await closeUntil(telling, closings, now - ago)
     goTo(now - ago)
     await bidders[bidder]?.api.bidding.place({ lot, key: `${nextKey()}-bid`, maximum })
   }
   await closeUntil(telling, closings, now)
+  await bidders[4]?.api.bidding.askRetraction({ lot: 3, reason: 'I took it for the clock.' })
+  await bidders[2]?.api.bidding.disclose({ lot: 0, kind: 'gave', words: 'Crystals, through the radio club.' })
+  await bidders[0]?.api.bidding.remind({ lot: 5, wanted: true })
 
   say('money')
   goTo(now - 3 * MINUTE)
@@ -147,6 +153,16 @@ export async function tellSale(
     soldWhere: 'here',
     elsewhereUrl: '',
   })
+}
+
+/** Kenji wants the receiver or else the quiet voice: outbid on the first, so the second wakes when it closes. */
+async function eitherOr({ goTo, now }: Telling, bidder: Person | undefined): Promise<void> {
+  goTo(now - EITHER_OR_AGO)
+  const links = [
+    { lot: 3, maximum: '135' },
+    { lot: 5, maximum: '170' },
+  ]
+  await bidder?.api.bidding.makeChain({ key: nextKey(), mostWins: 1, cap: '', links })
 }
 
 /** Whatever closes before `until` closes at its instant, as the house would have done. */

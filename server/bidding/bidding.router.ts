@@ -15,7 +15,7 @@ import {
 import { placeTypedBid } from './bids.service'
 import { changeLinkIn, dropChainIn, makeChainIn } from './chain.contract'
 import * as closings from './closings.service'
-import { askRetraction, disclose } from './disclosures.service'
+import { askRetraction, disclose, readDisclosures } from './disclosures.service'
 import { askRetractionIn, discloseIn } from './fairness.contract'
 import { lotFrame, lotsFrame } from './frames.service'
 import { readHistory } from './history.service'
@@ -33,13 +33,20 @@ export const biddingRouter = router({
   frame: anyone.input(lotNumberIn).query(({ ctx, input }) => lotFrame(ctx.sight(), input.lot)),
   frames: anyone.query(({ ctx }) => lotsFrame(ctx.sight())),
   history: anyone.input(lotNumberIn).query(({ ctx, input }) => readHistory(ctx.sight(), input.lot)),
+  /** The house's public keys as a page carries them, so that it can check a history with the network off. */
+  houseKeys: anyone.query(({ ctx }) =>
+    ctx
+      .sight()
+      .keys.jwks()
+      .keys.flatMap(({ x }) => x ?? []),
+  ),
   standingHold: anyone.query(({ ctx }) => closings.findStandingHold(ctx.sight())),
 
   mySide: signedIn.input(lotNumberIn).query(({ ctx, input }) => readMySide(ctx.sight(), ctx.actor, input.lot)),
   myBids: signedIn.query(({ ctx }) => readMyBids(ctx.sight(), ctx.actor)),
   place: signedIn.input(placeBidIn).mutation(({ ctx, input }) => {
     const { personId } = ctx.actor
-    shedBids(ctx.sight(), { personId, address: ctx.address, lot: input.lot })
+    shedBids(ctx.floods, ctx.sight(), { personId, address: ctx.address, lot: input.lot })
     const origin = { address: ctx.address, browser: ctx.browser() }
     return ctx.command((turn) => {
       const answer = placeTypedBid(turn, ctx.actor, input)
@@ -49,13 +56,14 @@ export const biddingRouter = router({
   }),
   remind: signedIn.input(remindIn).mutation(({ ctx, input }) => ctx.command((turn) => askReminder(turn, ctx.actor, input))),
   disclose: signedIn.input(discloseIn).mutation(({ ctx, input }) => ctx.command((turn) => disclose(turn, ctx.actor, input))),
+  myDisclosures: signedIn.query(({ ctx }) => readDisclosures(ctx.sight(), ctx.actor.personId)),
   askRetraction: signedIn.input(askRetractionIn).mutation(({ ctx, input }) => ctx.command((turn) => askRetraction(turn, ctx.actor, input))),
 
   chainable: signedIn.query(({ ctx }) => listChainable(ctx.sight(), ctx.actor)),
   myChains: signedIn.query(({ ctx }) => listMyChains(ctx.sight(), ctx.actor)),
   makeChain: signedIn.input(makeChainIn).mutation(({ ctx, input }) => {
     const { personId } = ctx.actor
-    shedBids(ctx.sight(), { personId, address: ctx.address, lot: 0 })
+    shedBids(ctx.floods, ctx.sight(), { personId, address: ctx.address, lot: 0 })
     const origin = { address: ctx.address, browser: ctx.browser() }
     return ctx.command((turn) => {
       const answer = makeChain(turn, ctx.actor, input)
@@ -64,7 +72,7 @@ export const biddingRouter = router({
     })
   }),
   changeChainLink: signedIn.input(changeLinkIn).mutation(({ ctx, input }) => {
-    shedBids(ctx.sight(), { personId: ctx.actor.personId, address: ctx.address, lot: input.lot })
+    shedBids(ctx.floods, ctx.sight(), { personId: ctx.actor.personId, address: ctx.address, lot: input.lot })
     return ctx.command((turn) => changeChainLink(turn, ctx.actor, input))
   }),
   dropChain: signedIn.input(dropChainIn).mutation(({ ctx, input }) => ctx.command((turn) => dropChain(turn, ctx.actor, input))),

@@ -13,6 +13,8 @@ export function disclose(turn: Turn, { personId, role }: Actor, { lot, kind, wor
   if (role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
   if (kind !== 'none' && words === '') throw Refusal.at('words', 'Say in a few words how.')
   const lotId = lot === 0 ? null : getLotRow(turn, lot).id
+  const said = store.listDisclosuresOf(turn.db, personId).findLast((one) => one.lotId === lotId)
+  if (said?.kind === kind && said.words === words) return
   store.insertDisclosure(turn.db, { id: turn.dice.id(), personId, lotId, kind, words, at: turn.now })
   turn.record({ kind: 'bidder.disclosed', subject: 'disclosures', body: { lot, kind } })
 }

@@ -12,6 +12,13 @@ export interface Seen {
   ownLeadingMinor: Minor | null
 }
 
+/**
+ * Whether an amount is so far from what the lot is at that it may be a slip: more than five times the least bid and
+ * twice the high estimate; without an estimate, more than ten times the least bid (common practice).
+ */
+export const isUnusual = (leastMinor: Minor, highMinor: Minor | null, maximumMinor: Minor): boolean =>
+  highMinor === null ? maximumMinor > 10 * leastMinor : maximumMinor > 5 * leastMinor && maximumMinor > 2 * highMinor
+
 /** The sentence under the amount: what the bid would do if it were sent now. */
 export function previewBid(seen: Seen, maximumMinor: Minor): string {
   const show = (amount: Minor) => showMoney(amount, seen.currency, { short: true })

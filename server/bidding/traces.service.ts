@@ -1,6 +1,5 @@
 import { createHash, createHmac } from 'node:crypto'
 import { findCampaign } from '../campaign/campaign.service'
-import { isOwnMachine } from '../kernel/allowance'
 import { DAY, type Instant } from '../kernel/instant'
 import { getLotRow } from '../lots/lots.service'
 import type { Sweep } from '../runtime/ticker'
@@ -13,6 +12,9 @@ export interface Origin {
   /** The random value that this browser keeps in a cookie. */
   browser: string
 }
+
+/** The house's own machine, or a proxy in front that the settings do not name: no visitor's address. */
+export const isOwnMachine = (address: string): boolean => address === '' || address === '::1' || /^(::ffff:)?127\./.test(address)
 
 const secrets = new WeakMap<Keys, Buffer>()
 

@@ -4,6 +4,7 @@ import { currentCertificate } from '../certificates/standing.service'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import type { Sight } from '../runtime/turn'
+import { getUnitRow } from '../units/roster.service'
 import { ladderFor } from './ladder.service'
 import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
 import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
@@ -33,6 +34,8 @@ export interface LotPage {
   /** All closings of the day in order, for the line on which this one stands. */
   closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
   areTermsFixed: boolean
+  /** Open lots of the same run, in the order in which they close: what is shown to whoever lost this one. */
+  like: { number: number; title: string; closesAt: Instant }[]
   ladder: Ladder
   now: Instant
 }
@@ -71,9 +74,19 @@ export function readLotPage(sight: Sight, number: number): LotPage {
       return at === null ? [] : [{ number: one, title, at, state }]
     }),
     areTermsFixed: fixed !== undefined,
+    like: likeThis(sight, card, cards),
     ladder: ladderFor(sight, row, campaign.currency),
     now: sight.now,
   }
+}
+
+function likeThis(sight: Sight, { number, unitId }: PublicCard, cards: readonly PublicCard[]): LotPage['like'] {
+  const { runId } = getUnitRow(sight, unitId)
+  return cards.flatMap(({ number: other, title, closesAt, state, unitId: theirs }) =>
+    other !== number && state === 'open' && closesAt !== null && getUnitRow(sight, theirs).runId === runId
+      ? [{ number: other, title, closesAt }]
+      : [],
+  )
 }
 
 function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {

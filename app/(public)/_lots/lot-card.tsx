@@ -8,7 +8,7 @@ import { Strip } from '../../_ui/strip'
 import { Tag } from '../../_ui/tag'
 import { When } from '../../_ui/when'
 import styles from './lots.module.css'
-import { countdownState, sayBids, sayReserve, sayStanding } from './say-lot.rules'
+import { countdownState, sayBids, sayElsewhere, sayReserve, sayStanding } from './say-lot.rules'
 
 interface LotCardProps {
   card: PublicCard
@@ -38,13 +38,12 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
         <div className={styles.words}>
           <h3>{card.title}</h3>
           <p>
-            <b className={styles.price}>{sayStanding(frame)}</b>
+            <b className={styles.price}>{card.soldWhere === 'elsewhere' ? sayElsewhere(frame) : sayStanding(frame)}</b>
           </p>
           <p className="small quiet">
             {[
-              frame.state === 'ready' ? null : sayBids(frame.bids),
+              frame.state === 'ready' || card.soldWhere === 'elsewhere' ? null : sayBids(frame.bids),
               frame.state === 'ready' ? null : reserve,
-              card.soldWhere === 'elsewhere' ? 'sold elsewhere' : null,
             ]
               .filter(Boolean)
               .join(', ')}
@@ -97,7 +96,9 @@ export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'fra
       <b className={styles.endedPrice}>
         {frame.state === 'sold' && frame.hammerMinor !== null
           ? showMoney(frame.hammerMinor, frame.currency, { short: true })
-          : sayStanding(frame)}
+          : card.soldWhere === 'elsewhere'
+            ? sayElsewhere(frame)
+            : sayStanding(frame)}
       </b>
       <span className="small quiet">{frame.endedAt !== null && <When at={frame.endedAt} zone={zone} show="time" brief />}</span>
     </li>

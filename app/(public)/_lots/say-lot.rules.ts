@@ -23,6 +23,15 @@ export function sayStanding(frame: LotFrame): string {
   return frame.openingMinor === null ? 'No price yet' : `Bidding begins at ${show(frame.openingMinor)}`
 }
 
+/** The same for a lot that is sold under another address: its bids are not known here, its result is entered by hand. */
+export function sayElsewhere(frame: LotFrame): string {
+  const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  if (frame.state === 'sold' && frame.hammerMinor !== null) return `Sold for ${show(frame.hammerMinor)}`
+  if (frame.state === 'unsold') return 'Not sold'
+  if (frame.state === 'withdrawn') return 'Withdrawn: nobody wins it'
+  return frame.openingMinor === null ? 'Offered elsewhere' : `Offered elsewhere, from ${show(frame.openingMinor)}`
+}
+
 /** What the countdown shows: only the house says that a lot is closed. */
 export const countdownState = (state: LotFrame['state']): 'running' | 'held' | 'ended' =>
   state === 'held' ? 'held' : state === 'open' || state === 'ready' ? 'running' : 'ended'

@@ -42,6 +42,11 @@ export default async function MyBidsPage() {
           </p>
         )
       )}
+      <p>
+        <Link prefetch={false} href="/me/either-or">
+          {mine.chains.length === 0 ? 'Bid on either one lot or another' : `Your either-ors, ${mine.chains.length}`}
+        </Link>
+      </p>
       {mine.lots.length === 0 ? (
         <EmptyState
           title="You have not bid yet."
@@ -94,7 +99,9 @@ function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country:
             </>
           )}
         </p>
-        <p className="small quiet">Your alias here is {lot.alias}.</p>
+        <p className="small quiet">
+          Your alias here is {lot.alias}.{lot.isInChain && ' It stands in an either-or, and is counted with that.'}
+        </p>
         <details>
           <summary>
             What you said, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}

@@ -1,28 +1,50 @@
 'use client'
 
+import { DISCLOSURE_KINDS, type DisclosureKind } from '../../../server/bidding/fairness.contract'
 import { api } from '../../_trpc/client'
 import { useCommand } from '../../_trpc/use-command'
-import { CheckField } from '../../_ui/forms/choice-fields'
+import { CheckField, RadioGroup } from '../../_ui/forms/choice-fields'
 import { CommandForm } from '../../_ui/forms/command-form'
 import { SubmitButton } from '../../_ui/forms/submit-button'
 import { SelectField, TextField } from '../../_ui/forms/text-fields'
+import { CONNECTIONS } from './connections'
+
+interface Filled {
+  name: string
+  country: string
+  acceptsRules: boolean
+  kind: string
+  words: string
+}
 
 interface PaddleFormProps {
   name: string
   country: string
   hasPaddle: boolean
+  /** What was said of being connected before; null when it was not asked yet. */
+  disclosed: DisclosureKind | null
   countries: { value: string; label: string }[]
   onward: string
 }
 
-export function PaddleForm({ name, country, hasPaddle, countries, onward }: PaddleFormProps) {
+export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onward }: PaddleFormProps) {
   // The contract takes an acceptance and nothing else; an unticked box is refused there, in words.
-  const { run, pending, refusal } = useCommand((input: { name: string; country: string; acceptsRules: boolean }) =>
-    api.people.takePaddle.mutate(input as typeof input & { acceptsRules: true }),
-  )
+  const { run, pending, refusal } = useCommand(async ({ kind, words, ...input }: Filled) => {
+    // What was said already is not said twice.
+    if (kind !== disclosed || words !== '') await api.bidding.disclose.mutate({ lot: 0, kind: kind as DisclosureKind, words })
+    return api.people.takePaddle.mutate(input as typeof input & { acceptsRules: true })
+  })
   return (
     <CommandForm
-      run={(form) => run({ name: form.text('name'), country: form.text('country'), acceptsRules: form.ticked('acceptsRules') })}
+      run={(form) =>
+        run({
+          name: form.text('name'),
+          country: form.text('country'),
+          acceptsRules: form.ticked('acceptsRules'),
+          kind: form.text('kind'),
+          words: form.text('words'),
+        })
+      }
       pending={pending}
       refusal={refusal}
       onDone={() => window.location.assign(onward)}
@@ -41,6 +63,14 @@ export function PaddleForm({ name, country, hasPaddle, countries, onward }: Padd
         defaultValue={country}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
+      <RadioGroup
+        name="kind"
+        label="Are you connected with this sale?"
+        hint="Whoever is connected with a lot cannot bid on it; having given something is no hindrance. Seen by the maker only."
+        choices={DISCLOSURE_KINDS.map((value) => ({ value, label: CONNECTIONS[value] }))}
+        defaultValue={disclosed ?? undefined}
+      />
+      <TextField name="words" label="If so, how?" optional />
       <CheckField name="acceptsRules" label="I have read the rules of sale and accept them." />
       <SubmitButton>{hasPaddle ? 'Keep these' : 'Take a paddle'}</SubmitButton>
     </CommandForm>

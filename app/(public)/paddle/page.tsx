@@ -23,7 +23,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         </p>
       </div>
     )
-  const mine = await caller.people.myPaddle()
+  const [mine, disclosed] = await Promise.all([caller.people.myPaddle(), caller.bidding.myDisclosures()])
   const onward = next?.startsWith('/') && !next.startsWith('//') && !next.includes('\\') ? next : '/'
   return (
     <div className="page stack">
@@ -49,6 +49,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         name={mine.name}
         country={mine.paddle?.country ?? ''}
         hasPaddle={mine.paddle !== null}
+        disclosed={disclosed.findLast(({ lot }) => lot === null)?.kind ?? null}
         countries={countriesByName()}
         onward={onward}
       />

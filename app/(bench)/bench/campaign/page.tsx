@@ -3,6 +3,7 @@ import { civilOf } from '../../../../server/kernel/civil'
 import { CURRENCY_CODES, plainMoney } from '../../../../server/kernel/money'
 import { api } from '../../../_trpc/server'
 import { StaffOnly } from '../_shell/staff-only'
+import { LadderForm } from '../lots/ladder-form'
 import { CampaignForm } from './campaign-form'
 
 export const metadata: Metadata = { title: 'Campaign' }
@@ -12,6 +13,7 @@ export default async function CampaignPage() {
   const { person } = await caller.campaign.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const found = await caller.campaign.whole()
+  const ladder = found ? await caller.lots.ladder({ lot: null }) : null
   return (
     <div className="page narrow stack">
       <h1>{found ? found.name : 'Set up the campaign'}</h1>
@@ -32,6 +34,12 @@ export default async function CampaignPage() {
           }
         }
       />
+      {ladder && (
+        <section className="sheet stack" aria-labelledby="ladder-title">
+          <h2 id="ladder-title">The ladder</h2>
+          <LadderForm lot={null} view={ladder} />
+        </section>
+      )}
     </div>
   )
 }

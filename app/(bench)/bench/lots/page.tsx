@@ -19,10 +19,11 @@ export default async function BenchLotsPage() {
   const { person, campaign } = await caller.campaign.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const isMaker = person.role === 'maker'
-  const [lots, startable, hold] = await Promise.all([
+  const [lots, startable, hold, patterns] = await Promise.all([
     caller.lots.all(),
     isMaker ? caller.lots.startable() : [],
     caller.bidding.standingHold(),
+    isMaker ? caller.bidding.patterns().then(({ length }) => length) : 0,
   ])
   const zone = campaign?.zone ?? 'utc'
   return (
@@ -85,6 +86,14 @@ export default async function BenchLotsPage() {
             ))}
           </tbody>
         </table>
+      )}
+      {isMaker && (
+        <p>
+          <Link prefetch={false} href="/bench/lots/look">
+            What deserves a look
+          </Link>
+          {patterns > 0 ? `: ${patterns === 1 ? 'one pattern' : `${patterns} patterns`} among the bidders` : ': nothing so far'}
+        </p>
       )}
       {isMaker && (
         <section className="sheet stack narrow" aria-labelledby="start">

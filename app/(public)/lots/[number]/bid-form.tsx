@@ -4,7 +4,7 @@ import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import type { BidAnswer, LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
 import { type Ladder, stepAt, stepsFrom } from '../../../../server/bidding/ladder.rules'
-import { previewBid } from '../../../../server/bidding/preview.rules'
+import { isUnusual, previewBid } from '../../../../server/bidding/preview.rules'
 import { parseMoney, plainMoney, showMoney } from '../../../../server/kernel/money'
 import { Refusal } from '../../../../server/kernel/refusal'
 import { api } from '../../../_trpc/client'
@@ -28,18 +28,21 @@ interface BidFormProps {
   /** A leader's form shows what they allow, so it is folded away until asked for. */
   isFolded: boolean
   onTaken: () => void
+  /** The estimate published before bidding; null where there is none. */
+  highMinor: number | null
 }
 
 const OTHER = 'other'
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
-export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken }: BidFormProps) {
+export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken, highMinor }: BidFormProps) {
   const router = useRouter()
   const { currency } = frame
   const [choice, setChoice] = useState<string | null>(null)
   const [typed, setTyped] = useState('')
   const [key, setKey] = useState(makeKey)
   const [unchosen, setUnchosen] = useState(false)
+  const [question, setQuestion] = useState<string | null>(null)
   const [taken, setTaken] = useState<Taken | null>(null)
   const { run, pending, refusal } = useCommand(api.bidding.place.mutate)
   const leads = alias !== null && frame.leaderAlias === alias
@@ -62,6 +65,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     setChoice(value)
     setKey(makeKey())
     setUnchosen(false)
+    setQuestion(null)
     setTaken(null)
   }
   const send = async () => {
@@ -70,6 +74,13 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
       return undefined
     }
     setUnchosen(false)
+    if (typeof amount === 'number' && question === null && isUnusual(least, highMinor, amount)) {
+      setQuestion(
+        `Is ${showMoney(amount, currency)} what you mean? It is ${Math.floor(amount / least)} times the least bid. Press the button again to send it.`,
+      )
+      return undefined
+    }
+    setQuestion(null)
     const maximum = choice === OTHER ? typed : plainMoney(Number(choice), currency)
     return run({ lot: frame.number, key, maximum })
   }
@@ -82,19 +93,18 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     setTaken({ answer, checked: await checkReceipt(answer) })
     router.refresh()
   }
-  const words = 'Choose the most you would pay, or write another amount.'
+  const ask = unchosen ? 'Choose the most you would pay, or write another amount.' : question
   return (
     <CommandForm
       run={send}
       pending={pending}
-      refusal={unchosen ? { words, fields: { maximum: words } } : refusal}
+      refusal={ask ? { words: ask, fields: { [choice === OTHER ? 'other' : 'maximum']: ask } } : refusal}
       onDone={done}
       label="Bid"
     >
       {taken && !isStale && <TakenNotice {...taken} currency={currency} />}
       {!isFolded && (
         <>
-          {' '}
           <FieldGroup
             name="maximum"
             label="The most you would pay"
@@ -129,6 +139,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
               value={typed}
               onChange={(event) => {
                 setTyped(event.currentTarget.value)
+                setQuestion(null)
                 setKey(makeKey())
               }}
             />
@@ -140,7 +151,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
             )}
           </p>
           <SubmitButton wide waiting="Asking the house">
-            {typeof amount === 'number' ? `Bid up to ${showMoney(amount, currency)}` : 'Bid'}
+            {typeof amount === 'number' ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}` : 'Bid'}
           </SubmitButton>
         </>
       )}
@@ -185,7 +196,7 @@ function TakenNotice({ answer, checked, currency }: Taken & { currency: LotFrame
     >
       {answer.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
       browser checked it
-      {checked.isSigned ? ' against the head that the house signed' : '. The signature could not be checked here'}.
+      {checked.isSigned ? ' against the head that the house signed' : '; the house’s keys could not be fetched, so its signature was not'}.
     </Notice>
   )
 }

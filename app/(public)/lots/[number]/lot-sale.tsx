@@ -12,13 +12,18 @@ import { Dayline } from '../../../_ui/dayline'
 import { Notice } from '../../../_ui/notice'
 import { When } from '../../../_ui/when'
 import { sayWhen } from '../../../_ui/when.rules'
-import { countdownState, sayBids, sayFollowing, sayReserve, sayStanding } from '../../_lots/say-lot.rules'
+import { countdownState, sayBids, sayElsewhere, sayFollowing, sayReserve, sayStanding } from '../../_lots/say-lot.rules'
 import { BidPanel } from './bid-panel'
 import styles from './lot.module.css'
+import { Reminders } from './reminders'
 
 export interface LotSaleProps {
   initial: LotFrame
-  page: Pick<LotPage, 'zone' | 'stream' | 'closings' | 'postage' | 'areTermsFixed'> & { elsewhereUrl: string | null }
+  page: Pick<LotPage, 'zone' | 'stream' | 'closings' | 'postage' | 'areTermsFixed' | 'like'> & {
+    elsewhereUrl: string | null
+    resultSource: string | null
+    highMinor: number | null
+  }
   ladder: Ladder
   /** What the reader has said on this lot; null for who is not signed in. */
   side: MySide | null
@@ -34,6 +39,8 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
   const at = frame.endedAt ?? frame.closesAt
   const others = page.closings.filter(({ number }) => number !== frame.number)
   const following = others.filter((one) => at !== null && one.at > at && one.state !== 'withdrawn').map(({ number }) => number)
+  const isElsewhere = page.elsewhereUrl !== null
+  const isToCome = frame.state === 'ready' || frame.state === 'open' || frame.state === 'held'
   const reserve = sayReserve(frame.reserve)
   const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
   return (
@@ -63,7 +70,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
             <When at={at} zone={page.zone} />.{' '}
           </>
         )}
-        {countdownState(frame.state) === 'running' && 'A bid in the last two minutes adds two. '}
+        {!isElsewhere && countdownState(frame.state) === 'running' && 'A bid in the last two minutes adds two. '}
         {sayFollowing(following)}
       </p>
       {alert && (
@@ -73,21 +80,31 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
       )}
       <div className={`sheet act stack ${styles.panel}`}>
         <div>
-          <p className={styles.standing}>{sayStanding(frame)}</p>
-          <p className="small quiet">
-            {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
-            {frame.ledgerSize > 0 && (
-              <>
-                ,{' '}
-                <Link prefetch={false} href={`/lots/${frame.number}/history`}>
-                  checkable by anyone
-                </Link>
-              </>
-            )}
-          </p>
+          <p className={styles.standing}>{isElsewhere ? sayElsewhere(frame) : sayStanding(frame)}</p>
+          {!isElsewhere && (
+            <p className="small quiet">
+              {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
+              {frame.ledgerSize > 0 && (
+                <>
+                  ,{' '}
+                  <Link prefetch={false} href={`/lots/${frame.number}/history`}>
+                    checkable by anyone
+                  </Link>
+                </>
+              )}
+            </p>
+          )}
         </div>
+        {frame.corrections.map(({ at: when, words }) => (
+          <Notice key={`${when} ${words}`} tone="doubt" title="The description was corrected" live="status">
+            {words} <span className="quiet">({sayWhen(when, page.zone, 'both')})</span>
+          </Notice>
+        ))}
         <BidPanel frame={frame} page={page} ladder={ladder} side={side} alias={ownAlias} countryName={countryName} onAlias={setOwnAlias} />
       </div>
+      {isToCome && frame.closesAt !== null && (
+        <Reminders lot={frame.number} isSignedIn={side !== null} isReminded={side?.isReminded ?? false} />
+      )}
     </section>
   )
 }

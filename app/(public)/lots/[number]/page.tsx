@@ -5,7 +5,6 @@ import { showMoney } from '../../../../server/kernel/money'
 import { orNotFound } from '../../../_trpc/or-not-found'
 import { api, publicUrl } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
-import { Notice } from '../../../_ui/notice'
 import { PhotoFrame } from '../../../_ui/photo-frame'
 import { Strip } from '../../../_ui/strip'
 import { Tag } from '../../../_ui/tag'
@@ -50,7 +49,8 @@ export default async function LotPage(props: Params) {
   if (!frame) notFound()
   const side = person ? await caller.bidding.mySide({ lot }) : null
   const { record, standing } = view
-  const { zone, stream, closings, postage, areTermsFixed } = page
+  const { zone, stream, closings, postage, areTermsFixed, like } = page
+  const elsewhereUrl = card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null
   const [first, ...others] = page.photographs
   const verdictTone = standing ? 'ok' : 'doubt'
   return (
@@ -67,15 +67,20 @@ export default async function LotPage(props: Params) {
         <p className={styles.verdict}>
           {record.sentence} <a href="#record">See the record</a>
         </p>
-        {page.corrections.map(({ at, words }) => (
-          <Notice key={`${at} ${words}`} tone="doubt" title="The description was corrected">
-            {words} <span className="quiet">({sayWhen(at, zone, 'both')})</span>
-          </Notice>
-        ))}
       </header>
       <LotSale
         initial={frame}
-        page={{ zone, stream, closings, postage, areTermsFixed, elsewhereUrl: card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null }}
+        page={{
+          zone,
+          stream,
+          closings,
+          postage,
+          areTermsFixed,
+          like,
+          elsewhereUrl,
+          resultSource: card.resultSource,
+          highMinor: card.highMinor,
+        }}
         ladder={page.ladder}
         side={side}
         countryName={side?.country ? countryName(side.country) : ''}

@@ -8,6 +8,7 @@ import { Crumbs } from '../../../../_ui/crumbs'
 import { Tag } from '../../../../_ui/tag'
 import { When } from '../../../../_ui/when'
 import { StaffOnly } from '../../_shell/staff-only'
+import { LadderForm } from '../ladder-form'
 import { STATE_TONES, STATE_WORDS } from '../state-words'
 import { Bidders } from './bidders'
 import { GateList } from './gate-list'
@@ -35,6 +36,7 @@ export default async function BenchLotPage({ params }: Params) {
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
+  const ladder = isUnopened && prepared ? await caller.lots.ladder({ lot }) : null
   const bidders = isRunning ? await caller.bidding.bidders({ lot }) : null
   const zone = campaign?.zone ?? 'utc'
   return (
@@ -72,6 +74,12 @@ export default async function BenchLotPage({ params }: Params) {
             <h2 id="says">What it says</h2>
             <PrepareForm prepared={prepared} />
           </section>
+          {ladder && (
+            <details className="sheet" id="ladder">
+              <summary>The ladder: by how much its price rises</summary>
+              <LadderForm lot={lot} view={ladder} />
+            </details>
+          )}
           <section id="photographs" className="sheet stack" aria-labelledby="photographs-title">
             <h2 id="photographs-title">Photographs</h2>
             <Photographs lot={lot} photographs={prepared.photographs} />

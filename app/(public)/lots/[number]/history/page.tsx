@@ -7,9 +7,11 @@ import { sayLeaf } from '../../../../../server/bidding/leaf-words.rules'
 import { orNotFound } from '../../../../_trpc/or-not-found'
 import { api } from '../../../../_trpc/server'
 import { Crumbs } from '../../../../_ui/crumbs'
+import { PricePathPicture } from '../../../../_ui/price-path'
+import { pricePathOf } from '../../../../_ui/price-path.rules'
 import { When } from '../../../../_ui/when'
 import styles from '../lot.module.css'
-import { CheckHere } from './check-here'
+import { CheckFile } from './check-file'
 import { Findings } from './findings'
 
 type Params = { params: Promise<{ number: string }> }
@@ -23,9 +25,10 @@ export default async function HistoryPage({ params }: Params) {
   const { number } = await params
   if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
   const caller = await api()
-  const [history, { campaign }] = await Promise.all([
+  const [history, { campaign }, keys] = await Promise.all([
     caller.bidding.history({ lot: Number(number) }).catch(orNotFound),
     caller.campaign.shell(),
+    caller.bidding.houseKeys(),
   ])
   const entries = history.leaves.map((leaf, index) => ({ leaf, place: index + 1 }))
   const zone = campaign?.zone ?? 'utc'
@@ -42,7 +45,8 @@ export default async function HistoryPage({ params }: Params) {
       <section className="sheet stack" aria-labelledby="checked">
         <h2 id="checked">Checked</h2>
         <Findings findings={checkHistory(history)} />
-        <CheckHere lot={history.lot} />
+        <PricePathPicture path={pricePathOf(history)} currency={history.currency} />
+        <CheckFile lot={history.lot} keys={keys} />
         <p>
           Head of {head?.head.size ?? 0} entries: <b className={styles.digits}>{root && shortHead(root)}</b>
         </p>
@@ -52,7 +56,7 @@ export default async function HistoryPage({ params }: Params) {
           <p>
             <a href={`/lots/${number}/history.json`}>history.json</a> holds all entries and signed heads;{' '}
             <a href={history.links.keys}>the keys</a> verify them. Entries are hashed as RFC 6962 says, in the canonical JSON of RFC 8785;
-            heads are C2SP checkpoints.
+            heads are C2SP checkpoints. <a href="/history-format.md">The format is written down</a>, whole enough to write a checker from.
           </p>
         </details>
       </section>

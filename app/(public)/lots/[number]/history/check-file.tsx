@@ -1,0 +1,120 @@
+'use client'
+
+import { useRef, useState } from 'react'
+import { checkHistory, type Finding, signedHeads } from '../../../../../server/bidding/check-history.rules'
+import { type History, historyShape } from '../../../../../server/bidding/history.contract'
+import { showMoney } from '../../../../../server/kernel/money'
+import { PricePathPicture } from '../../../../_ui/price-path'
+import { pricePathOf, sayPath } from '../../../../_ui/price-path.rules'
+import { houseKeys, signatureHolds } from '../verify-receipt'
+import { Findings } from './findings'
+
+interface Looked {
+  name: string
+  findings: Finding[]
+  history: History | null
+}
+
+const LOST = { holds: false, words: 'The history could not be fetched. Check the connection, or choose a file that was kept.' }
+const MOST_BYTES = 20_000_000
+
+/** Checks a history in this browser: the house's own, fetched afresh, or a file that somebody kept. The second needs no network at all. */
+export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] }) {
+  const [looked, setLooked] = useState<Looked | null>(null)
+  const [isBusy, setBusy] = useState(false)
+  const file = useRef<HTMLInputElement>(null)
+  const check = async (name: string, read: () => Promise<unknown>) => {
+    if (isBusy) return
+    setBusy(true)
+    try {
+      setLooked({ name, ...(await lookAt(await read(), keys)) })
+    } catch (reason) {
+      if (!(reason instanceof TypeError || reason instanceof SyntaxError || reason instanceof Unread)) throw reason
+      const words =
+        reason instanceof SyntaxError
+          ? 'This file is not JSON, so it is no history of a lot.'
+          : reason instanceof Unread
+            ? reason.message
+            : LOST.words
+      setLooked({ name, findings: [{ holds: false, words }], history: null })
+    } finally {
+      setBusy(false)
+    }
+  }
+  const fetched = async () => {
+    const answer = await fetch(`/lots/${lot}/history.json`)
+    if (!answer.ok) throw new Unread(LOST.words)
+    return answer.json() as Promise<unknown>
+  }
+  const chosen = (picked: File) =>
+    check(picked.name, async () => {
+      if (picked.size > MOST_BYTES) throw new Unread('This file is too large to be a history.')
+      return JSON.parse(await picked.text()) as unknown
+    })
+  return (
+    <div className="stack close">
+      <div className="row">
+        <button type="button" className="button-line" onClick={() => check('as the house gives it now', fetched)}>
+          {isBusy ? 'Checking…' : 'Check it in this browser'}
+        </button>
+        <button type="button" className="button-line" onClick={() => file.current?.click()}>
+          Check a file that I kept
+        </button>
+        <label className="visually-hidden">
+          A history as a file
+          <input
+            ref={file}
+            type="file"
+            accept="application/json,.json"
+            tabIndex={-1}
+            onChange={(event) => {
+              const [picked] = event.currentTarget.files ?? []
+              if (picked) chosen(picked)
+              event.currentTarget.value = ''
+            }}
+          />
+        </label>
+      </div>
+      <p className="small quiet">
+        The page holds all that the check needs, the house’s keys too: once it is open you can switch the network off.
+      </p>
+      <div role="status">{looked && <Result {...looked} />}</div>
+    </div>
+  )
+}
+
+class Unread extends Error {}
+
+function Result({ name, findings, history }: Looked) {
+  const isWhole = findings.every(({ holds }) => holds)
+  const path = history && pricePathOf(history)
+  return (
+    <div className="stack close">
+      <h3>
+        {isWhole ? 'It holds' : 'It does not hold'}: {name}
+      </h3>
+      <Findings findings={findings} />
+      {history && path && (
+        <>
+          <p>
+            {path.winner !== null && path.hammerMinor !== null
+              ? `The winner is ${path.winner}, at ${showMoney(path.hammerMinor, history.currency)}.`
+              : sayPath(path, (amount) => showMoney(amount, history.currency))}
+          </p>
+          <PricePathPicture path={path} currency={history.currency} />
+        </>
+      )}
+    </div>
+  )
+}
+
+async function lookAt(given: unknown, keys: readonly string[]): Promise<Omit<Looked, 'name'>> {
+  const findings = checkHistory(given)
+  const read = historyShape.safeParse(given)
+  if (!read.success) return { findings, history: null }
+  const holds = await signatureHolds(signedHeads(read.data), await houseKeys(keys))
+  const words = holds
+    ? `All ${read.data.heads.length} heads carry the house’s signature.`
+    : 'A head carries a signature that is not the house’s.'
+  return { findings: [...findings, { holds, words }], history: read.data }
+}

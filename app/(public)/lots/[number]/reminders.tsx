@@ -1,0 +1,32 @@
+'use client'
+
+import { useState } from 'react'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+
+/** A calendar entry for anybody, and one mail before the closing for whoever is signed in and wants it. */
+export function Reminders({ lot, isSignedIn, isReminded }: { lot: number; isSignedIn: boolean; isReminded: boolean }) {
+  const [wanted, setWanted] = useState(isReminded)
+  const { run, pending, refusal } = useCommand((input: { lot: number; wanted: boolean }) =>
+    api.bidding.remind.mutate(input).then(() => input.wanted),
+  )
+  const change = async () => {
+    const kept = await run({ lot, wanted: !wanted })
+    if (kept !== undefined) setWanted(kept)
+  }
+  return (
+    <div className="row">
+      <a className="button-line" href={`/lots/${lot}/closing.ics`}>
+        Closing in my calendar
+      </a>
+      {isSignedIn && (
+        <button type="button" className="button-line" aria-pressed={wanted} aria-busy={pending} onClick={change}>
+          {wanted ? 'No mail before it closes' : 'Mail me before it closes'}
+        </button>
+      )}
+      <span role="status" className="small quiet">
+        {refusal ? refusal.words : wanted ? 'One mail comes half an hour before the closing.' : ''}
+      </span>
+    </div>
+  )
+}

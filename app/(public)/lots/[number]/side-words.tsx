@@ -1,0 +1,79 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { MySide } from '../../../../server/bidding/bidding.contract'
+import type { DisclosureKind } from '../../../../server/bidding/fairness.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { RadioGroup } from '../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { TextField } from '../../../_ui/forms/text-fields'
+import { CONNECTIONS } from '../../paddle/connections'
+
+/** What a bidder may have to say besides a bid: that they are connected with the lot, or that a bid was a mistake. */
+export function SideWords({ lot, side, hasBid }: { lot: number; side: MySide; hasBid: boolean }) {
+  return (
+    <div className="stack close">
+      <Connected lot={lot} side={side} />
+      {hasBid && !side.isVoided && <Retraction lot={lot} hasAsked={side.hasAskedRetraction} />}
+    </div>
+  )
+}
+
+function Connected({ lot, side }: { lot: number; side: MySide }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand((input: { lot: number; kind: DisclosureKind; words: string }) =>
+    api.bidding.disclose.mutate(input).then(() => true),
+  )
+  const said = side.disclosed.filter(({ kind }) => kind !== 'none')
+  if (said.length > 0)
+    return <p className="small quiet">You said: {said.map(({ kind, words }) => `${CONNECTIONS[kind]}. ${words}`).join(' ')}</p>
+  return (
+    <details>
+      <summary className="small">Are you connected with this lot?</summary>
+      <CommandForm
+        run={(form) => run({ lot, kind: form.text('kind') as DisclosureKind, words: form.text('words') })}
+        pending={pending}
+        refusal={refusal}
+        onDone={() => router.refresh()}
+        label="Connected with this lot"
+      >
+        <RadioGroup
+          name="kind"
+          label="How?"
+          hint="Having given something does not keep you from bidding; the other two do."
+          choices={(['gave', 'household', 'worked'] as const).map((value) => ({ value, label: CONNECTIONS[value] }))}
+        />
+        <TextField name="words" label="In a few words" hint="Seen by the maker only." />
+        <SubmitButton kind="line">Say so</SubmitButton>
+      </CommandForm>
+    </details>
+  )
+}
+
+function Retraction({ lot, hasAsked }: { lot: number; hasAsked: boolean }) {
+  const [asked, setAsked] = useState(hasAsked)
+  const { run, pending, refusal } = useCommand((input: { lot: number; reason: string }) =>
+    api.bidding.askRetraction.mutate(input).then(() => true),
+  )
+  if (asked)
+    return <p className="small quiet">You asked that your bid here be taken back. Two of the staff decide; until then it stands.</p>
+  return (
+    <details>
+      <summary className="small">Was your bid a mistake?</summary>
+      <CommandForm
+        run={(form) => run({ lot, reason: form.text('reason') })}
+        pending={pending}
+        refusal={refusal}
+        onDone={() => setAsked(true)}
+        label="Ask that a bid be taken back"
+      >
+        <p className="small">A bid cannot be taken back by whoever made it. You can ask; two of the staff decide whether it is voided.</p>
+        <TextField name="reason" label="What happened?" />
+        <SubmitButton kind="line">Ask the house</SubmitButton>
+      </CommandForm>
+    </details>
+  )
+}

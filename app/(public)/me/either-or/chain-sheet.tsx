@@ -1,0 +1,147 @@
+'use client'
+
+import Link from 'next/link'
+import { useRouter } from 'next/navigation'
+import { useEffect, useState } from 'react'
+import type { LotsFrame } from '../../../../server/bidding/bidding.contract'
+import type { MyChain, MyLink } from '../../../../server/bidding/chain.contract'
+import { showMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { useLive } from '../../../_trpc/use-live'
+import { Chainline } from '../../../_ui/chainline'
+import { Chip } from '../../../_ui/chip'
+import { ConfirmButton } from '../../../_ui/forms/confirm-button'
+import { Notice } from '../../../_ui/notice'
+import type { Tone } from '../../../_ui/tone'
+import { When } from '../../../_ui/when'
+import { ChangeLink } from './change-link'
+
+export interface DayOf {
+  opensAt: number
+  closesAt: number
+  zone: string
+  now: number
+}
+
+export interface ChainSheetProps {
+  chain: MyChain
+  day: DayOf
+  closings: readonly { number: number; at: number }[]
+}
+
+/** One either-or as it stands, on the programme's line and link by link. It follows the lots as they close. */
+export function ChainSheet({ chain, day, closings }: ChainSheetProps) {
+  const router = useRouter()
+  const [isShown, setShown] = useState(false)
+  const drop = useCommand(api.bidding.dropChain.mutate)
+  const { lots, serverNow: now } = useLive<LotsFrame>('lots', { lots: [], serverNow: day.now })
+  // A close or a move of any of its lots can wake or lapse a link: then the page is asked for anew.
+  const moves = lots
+    .filter(({ number }) => chain.links.some(({ lot }) => lot === number))
+    .map(({ number, state, closesAt, leaderAlias }) => `${number} ${state} ${closesAt} ${leaderAlias}`)
+    .join()
+  useEffect(() => {
+    if (moves !== '') router.refresh()
+  }, [moves, router])
+  const show = (amount: number) => showMoney(amount, chain.currency, { short: true })
+  const at = (link: MyLink) => closings.find(({ number }) => number === link.lot)?.at ?? link.closesAt ?? day.opensAt
+  const waits = chain.links.some(({ phase }) => phase === 'waiting')
+  return (
+    <section className="sheet stack" aria-label={`Either-or of ${chain.links.length} lots`}>
+      <h2>
+        {chain.mostWins === 1 ? 'One' : `At most ${chain.mostWins}`} of lots {chain.links.map(({ lot }) => lot).join(', ')}
+      </h2>
+      <Chainline
+        opensAt={day.opensAt}
+        closesAt={day.closesAt}
+        zone={day.zone}
+        now={now}
+        posts={chain.links.map((link) => ({
+          at: at(link),
+          label: `Lot ${link.lot}`,
+          kind: 'coming',
+          order: link.place,
+          phase: link.phase,
+        }))}
+        others={closings
+          .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
+          .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
+      />
+      {chain.warnings.map((words) => (
+        <Notice key={words} tone="doubt">
+          {words}
+        </Notice>
+      ))}
+      <ol className="plain-list stack close">
+        {chain.links.map((link) => (
+          <li key={link.place} className="row apart">
+            <span>
+              <b>
+                {link.place}.{' '}
+                <Link prefetch={false} href={`/lots/${link.lot}`}>
+                  Lot {link.lot}, {link.title}
+                </Link>
+              </b>
+              <br />
+              <span className="small quiet">
+                {isShown && `Up to ${show(link.maximumMinor)}. `}
+                {link.phase === 'waiting' || link.phase === 'awake' ? (
+                  <>
+                    Closes <When at={at(link)} zone={day.zone} brief />.
+                  </>
+                ) : (
+                  ''
+                )}{' '}
+                {sayLink(link, show)}
+              </span>
+            </span>
+            <span className="row">
+              <Chip tone={standOf(link).tone}>{standOf(link).words}</Chip>
+              {(link.phase === 'waiting' || link.phase === 'awake') && <ChangeLink chain={chain} link={link} />}
+            </span>
+          </li>
+        ))}
+      </ol>
+      <p>
+        {chain.isOver
+          ? 'It is settled.'
+          : isShown
+            ? `At most it can still cost ${show(chain.mostMinor)} and postage.${chain.capMinor === null ? '' : ` Your cap on all hammer prices is ${show(chain.capMinor)}.`}`
+            : 'What you allow is hidden, since screens are shared.'}
+      </p>
+      <div className="row">
+        <button type="button" className="button-line" aria-expanded={isShown} onClick={() => setShown(!isShown)}>
+          {isShown ? 'Hide what I allow' : 'Show what I allow'}
+        </button>
+        {waits && (
+          <ConfirmButton
+            run={() => drop.run({ chain: chain.id })}
+            pending={drop.pending}
+            refusal={drop.refusal}
+            onDone={() => router.refresh()}
+            title="Take back what waits?"
+            undoes={<p>Maxima that wait were never bids and go away. A bid that stands stays: it cannot be taken back.</p>}
+            confirm="Take it back"
+            keep="Keep it"
+          >
+            Take back what waits…
+          </ConfirmButton>
+        )}
+      </div>
+    </section>
+  )
+}
+
+function standOf({ phase, leads }: MyLink): { tone: Tone; words: string } {
+  if (phase === 'won') return { tone: 'ok', words: 'Won' }
+  if (phase === 'lost') return { tone: 'plain', words: 'Lost' }
+  if (phase === 'lapsed') return { tone: 'plain', words: 'Lapsed' }
+  if (phase === 'waiting') return { tone: 'doubt', words: 'Waits' }
+  return leads ? { tone: 'ok', words: 'You lead' } : { tone: 'bad', words: 'Outbid' }
+}
+
+function sayLink({ phase, why, hammerMinor }: MyLink, show: (amount: number) => string): string {
+  if (phase === 'won' && hammerMinor !== null) return `Won at ${show(hammerMinor)}.`
+  return phase === 'lapsed' ? (why ?? '') : ''
+}

@@ -1,0 +1,55 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { ChainAnswer, MyChain, MyLink } from '../../../../server/bidding/chain.contract'
+import { plainMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { useFormKey } from '../../../_trpc/use-form-key'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { MoneyField } from '../../../_ui/forms/text-fields'
+
+/** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
+export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {
+  const router = useRouter()
+  const [isOpen, setOpen] = useState(false)
+  const { key, renew } = useFormKey()
+  const { run, pending, refusal } = useCommand(api.bidding.changeChainLink.mutate)
+  const done = (_answer: ChainAnswer) => {
+    renew()
+    setOpen(false)
+    router.refresh()
+  }
+  if (!isOpen)
+    return (
+      <button type="button" className="button-line" onClick={() => setOpen(true)}>
+        {link.phase === 'awake' ? 'Raise' : 'Change'}
+        <span className="visually-hidden"> the most for lot {link.lot}</span>
+      </button>
+    )
+  return (
+    <CommandForm
+      run={(form) => run({ key, chain: chain.id, lot: link.lot, maximum: form.text('maximum') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={done}
+      label={`The most for lot ${link.lot}`}
+    >
+      <MoneyField
+        name="maximum"
+        label={`The most for lot ${link.lot}`}
+        hint={link.phase === 'awake' ? 'It stands as a bid: it can only be raised.' : 'It waits: any amount from the least bid on.'}
+        currency={chain.currency}
+        defaultValue={plainMoney(link.maximumMinor, chain.currency)}
+      />
+      <div className="row">
+        <SubmitButton>Keep it so</SubmitButton>
+        <button type="button" className="button-line" onClick={() => setOpen(false)}>
+          Leave it
+        </button>
+      </div>
+    </CommandForm>
+  )
+}

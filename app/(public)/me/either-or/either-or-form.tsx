@@ -1,0 +1,189 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { ChainAnswer, ChainableLot } from '../../../../server/bidding/chain.contract'
+import { type Chain, warningsOf } from '../../../../server/bidding/chain.rules'
+import { type Currency, parseMoney, showMoney } from '../../../../server/kernel/money'
+import { Refusal } from '../../../../server/kernel/refusal'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { useFormKey } from '../../../_trpc/use-form-key'
+import { Chainline } from '../../../_ui/chainline'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { MoneyField, SelectField } from '../../../_ui/forms/text-fields'
+import { Notice } from '../../../_ui/notice'
+import { sayWhen } from '../../../_ui/when.rules'
+import { checkReceipt } from '../../lots/[number]/verify-receipt'
+import type { ChainSheetProps } from './chain-sheet'
+
+interface EitherOrFormProps extends Pick<ChainSheetProps, 'day' | 'closings'> {
+  lots: readonly ChainableLot[]
+  currency: Currency
+  /** The lot from whose page one came. */
+  first: number | null
+}
+
+interface Row {
+  id: number
+  lot: string
+  maximum: string
+}
+
+const PLACES = ['First', 'If that is lost, then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then']
+
+/** Lots in order with a maximum each: drawn on the day's line while it is written, with a warning where one is likely to lapse. */
+export function EitherOrForm({ lots, currency, day, closings, first }: EitherOrFormProps) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const { run, pending, refusal } = useCommand(api.bidding.makeChain.mutate)
+  const begun = lots.find(({ number }) => number === first) ?? lots[0]
+  const [rows, setRows] = useState<Row[]>([
+    { id: 1, lot: String(begun?.number ?? ''), maximum: '' },
+    { id: 2, lot: '', maximum: '' },
+  ])
+  const [mostWins, setMostWins] = useState('1')
+  const [taken, setTaken] = useState<string | null>(null)
+  const change = (id: number, changed: Partial<Row>) => {
+    setRows(rows.map((row) => (row.id === id ? { ...row, ...changed } : row)))
+    renew()
+  }
+  const done = async ({ bids, chain }: ChainAnswer) => {
+    for (const bid of bids) {
+      const { fault } = await checkReceipt(bid)
+      if (fault !== null) {
+        setTaken(`The house answered, but the receipt for lot ${bid.lot} does not hold: ${fault}`)
+        return
+      }
+    }
+    const stands = bids.map(({ lot, leads, standingMinor }) =>
+      leads ? `you lead lot ${lot} at ${showMoney(standingMinor, currency, { short: true })}` : `you are outbid on lot ${lot} already`,
+    )
+    setTaken(`Taken, and its receipt checked here: ${stands.join(', ')}. ${chain.links.length - bids.length} wait.`)
+    setRows(rows.map((row) => ({ ...row, lot: '', maximum: '' })))
+    renew()
+    router.refresh()
+  }
+  const { chain, posts } = drawn(rows, { lots, currency, mostWins: Number(mostWins), day })
+  const seen = (number: number) => {
+    const lot = lots.find((one) => one.number === number)
+    return { phase: 'open' as const, closesAt: lot?.closesAt ?? null, leastNextMinor: lot?.leastNextMinor ?? null, currency }
+  }
+  return (
+    <CommandForm
+      run={(form) =>
+        run({
+          key,
+          mostWins: Number(mostWins),
+          cap: form.text('cap'),
+          links: rows.filter(({ lot }) => lot !== '').map(({ lot, maximum }) => ({ lot: Number(lot), maximum })),
+        })
+      }
+      pending={pending}
+      refusal={refusal}
+      onDone={done}
+      label="A new either-or"
+    >
+      {taken && (
+        <Notice tone="ok" live="status">
+          {taken}
+        </Notice>
+      )}
+      {rows.map(({ id, lot, maximum }, index) => (
+        <div key={id} className="row" style={{ alignItems: 'flex-end' }}>
+          <SelectField
+            name={`links.${index}.lot`}
+            label={PLACES[index] ?? 'Then'}
+            value={lot}
+            onChange={(event) => change(id, { lot: event.currentTarget.value })}
+            options={[
+              { value: '', label: 'No lot' },
+              ...lots.map((one) => ({
+                value: String(one.number),
+                label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, day.zone, 'time')}`}`,
+              })),
+            ]}
+          />
+          <MoneyField
+            name={`links.${index}.maximum`}
+            label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
+            currency={currency}
+            value={maximum}
+            onChange={(event) => change(id, { maximum: event.currentTarget.value })}
+          />
+        </div>
+      ))}
+      {rows.length < Math.min(12, lots.length) && (
+        <div>
+          <button type="button" className="button-line" onClick={() => setRows([...rows, { id: rows.length + 1, lot: '', maximum: '' }])}>
+            Another lot
+          </button>
+        </div>
+      )}
+      <SelectField
+        name="mostWins"
+        label="How many of them do you want?"
+        value={mostWins}
+        onChange={(event) => setMostWins(event.currentTarget.value)}
+        options={rows.map((_, index) => ({ value: String(index + 1), label: index === 0 ? 'One' : `At most ${index + 1}` }))}
+      />
+      <MoneyField name="cap" label="The most for all hammer prices together" optional currency={currency} />
+      {posts.length > 1 && (
+        <Chainline
+          opensAt={day.opensAt}
+          closesAt={day.closesAt}
+          zone={day.zone}
+          now={day.now}
+          posts={posts}
+          others={closings
+            .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
+            .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
+        />
+      )}
+      <div aria-live="polite" className="stack close">
+        {warningsOf(chain, seen).map((words) => (
+          <Notice key={words} tone="doubt">
+            {words}
+          </Notice>
+        ))}
+      </div>
+      <SubmitButton wide waiting="Asking the house">
+        Bid so
+      </SubmitButton>
+    </CommandForm>
+  )
+}
+
+interface Around extends Pick<EitherOrFormProps, 'lots' | 'currency' | 'day'> {
+  mostWins: number
+}
+
+/** What is written so far as a chain, and its posts on the line; an amount that cannot be read yet counts as enough. */
+function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: Around) {
+  const chosen = rows.filter(({ lot }, index) => lot !== '' && !rows.slice(0, index).some((row) => row.lot === lot))
+  const links = chosen.map(({ lot, maximum }, index) => ({
+    place: index + 1,
+    lot: Number(lot),
+    maximumMinor: amountIn(maximum, currency),
+    phase: 'waiting' as const,
+    hammerMinor: null,
+  }))
+  const posts = links.map((link, index) => ({
+    at: lots.find(({ number }) => number === link.lot)?.closesAt ?? day.opensAt,
+    label: `Lot ${link.lot}`,
+    kind: 'coming' as const,
+    order: link.place,
+    phase: index < mostWins ? ('awake' as const) : ('waiting' as const),
+  }))
+  return { chain: { mostWins, capMinor: null, links } satisfies Chain, posts }
+}
+
+function amountIn(text: string, currency: Currency): number {
+  try {
+    return parseMoney(text, currency, 'maximum')
+  } catch (reason) {
+    if (reason instanceof Refusal) return Number.MAX_SAFE_INTEGER
+    throw reason
+  }
+}

@@ -1,0 +1,65 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { redirect } from 'next/navigation'
+import { countryName } from '../../../../server/kernel/countries'
+import { api } from '../../../_trpc/server'
+import { Crumbs } from '../../../_ui/crumbs'
+import { EmptyState } from '../../../_ui/empty-state'
+import { ChainSheet } from './chain-sheet'
+import { EitherOrForm } from './either-or-form'
+
+export const metadata: Metadata = { title: 'Either-or' }
+
+/** A bidder's either-ors, and the form for a new one. For their eyes only; made anew for each request. */
+export default async function EitherOrPage({ searchParams }: { searchParams: Promise<{ lot?: string }> }) {
+  const { lot } = await searchParams
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person) redirect('/sign-in?next=/me/either-or')
+  if (!campaign) redirect('/')
+  const [chains, chainable, { paddle }, { lots, serverNow }] = await Promise.all([
+    caller.bidding.myChains(),
+    caller.bidding.chainable(),
+    caller.people.myPaddle(),
+    caller.bidding.frames(),
+  ])
+  const day = { opensAt: campaign.streamOpensAt, closesAt: campaign.streamClosesAt, zone: campaign.zone, now: serverNow }
+  const closings = lots.flatMap(({ number, closesAt, endedAt }) => {
+    const at = endedAt ?? closesAt
+    return at === null ? [] : [{ number, at }]
+  })
+  return (
+    <div className="page stack">
+      <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
+      <h1>Either-or</h1>
+      <p>
+        List lots in the order in which you would like them, with the most you would pay for each. Your bid stands on the first; only if you
+        lose it does the next one wake, at the very instant at which that lot closed. So you never buy two when you want one.
+      </p>
+      {chains.map((chain) => (
+        <ChainSheet key={chain.id} chain={chain} day={day} closings={closings} />
+      ))}
+      {paddle === null ? (
+        <EmptyState
+          title="You need a paddle first."
+          action={
+            <Link prefetch={false} href="/paddle?next=/me/either-or">
+              Take your paddle
+            </Link>
+          }
+        >
+          It says where a lot would go and up to what you may bid.
+        </EmptyState>
+      ) : chainable.length < 2 ? (
+        <p className="quiet">
+          A new either-or needs two open lots on which you have not bid and which are sent to {countryName(paddle.country)}.
+        </p>
+      ) : (
+        <section className="sheet act stack" aria-labelledby="new-chain">
+          <h2 id="new-chain">A new either-or</h2>
+          <EitherOrForm lots={chainable} currency={campaign.currency} day={day} closings={closings} first={Number(lot) || null} />
+        </section>
+      )}
+    </div>
+  )
+}
