@@ -20,7 +20,11 @@ function limit(name: string, each: number, perMinutes: number, words: string): F
 }
 
 /** Turns a bid away before any work is done for it, when there were too many from one account, one address or for one lot. */
-export function shedBids(floods: Floods, { now }: Sight, { personId, address, lot }: { personId: string; address: string; lot: number }): void {
+export function shedBids(
+  floods: Floods,
+  { now }: Sight,
+  { personId, address, lot }: { personId: string; address: string; lot: number },
+): void {
   const admit = (one: FloodLimit, key: string) => {
     if (floods.admit(one, key, now) !== null) throw new Refusal('too-many', one.words)
   }
