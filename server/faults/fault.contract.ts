@@ -123,6 +123,8 @@ export interface SearchView {
   /** What the evidence comes to, in a sentence or two. */
   says: string[]
   suspects: Suspect[]
+  /** Inside the most suspected block: its pieces, the likeliest first. */
+  inside: { block: string; pieces: { designator: string; part: string; why: string }[] }
   pairs: { blocks: readonly string[]; share: number }[]
   looks: Look[]
   seen: SeenView[]

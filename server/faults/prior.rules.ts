@@ -67,6 +67,8 @@ export interface Prior {
   shares: Map<string, number>
   /** Per block what makes it more suspect than its parts list alone would, in words. */
   reasons: Map<string, string[]>
+  /** Per piece how suspect it is by itself, and whether its joint is the likelier cause. */
+  pieces: { designator: string; blocks: readonly string[]; weight: number; isJoint: boolean }[]
 }
 
 /**
@@ -86,7 +88,14 @@ export function priorOf({ blocks, pieces, irons, foundAt }: PriorFacts): Prior {
     reasons.set(block, [...jointWords(own, touched.length), ...batchWords(own)])
   }
   const total = [...weights.values()].reduce((sum, weight) => sum + weight, 0)
-  return { shares: new Map([...weights].map(([block, weight]) => [block, weight / total])), reasons }
+  return {
+    shares: new Map([...weights].map(([block, weight]) => [block, weight / total])),
+    reasons,
+    pieces: pieces.map((piece) => {
+      const [bad, joint] = [rateOf(piece), jointOf(piece)]
+      return { designator: piece.designator, blocks: piece.blocks, weight: bad + joint, isJoint: joint > bad }
+    }),
+  }
 
   function add(block: string, weight: number): void {
     weights.set(block, (weights.get(block) ?? 0) + weight)

@@ -11,6 +11,9 @@ export const MINUTES_TO_REACH = 1
 /** Less than this is nothing: what is left of rounding. */
 const NOTHING = 1e-6
 
+/** Bits below which a check is not worth its minutes, though it is not quite blind. */
+const NEXT_TO_NOTHING = 0.01
+
 export interface RankFacts {
   checks: readonly Check[]
   suspicions: readonly Suspicion[]
@@ -69,10 +72,11 @@ function judged(check: Check, facts: RankFacts): Ranked {
 function whyNothing(check: Check, { fails, bits }: Split): string | null {
   if (check.kind === 'soak') return 'A soak finds that there is a fault, not where.'
   if (isCloseOut(check)) return 'It closes the record and measures nothing.'
-  if (bits > NOTHING) return null
+  if (bits > NEXT_TO_NOTHING) return null
   if (fails < NOTHING) return 'It would pass whichever of the suspects it is.'
   if (fails > 1 - NOTHING) return 'It would fail whichever of the suspects it is.'
-  return 'It looks the same for every suspect that is left.'
+  if (bits < NOTHING) return 'It looks the same for every suspect that is left.'
+  return `It tells next to nothing: it would ${fails > 0.5 ? 'fail' : 'pass'} in ${Math.round(100 * Math.max(fails, 1 - fails))} of 100 cases.`
 }
 
 const shutGates = (check: Check, { checks, open }: RankFacts) => powerGates(check, checks).filter(({ key }) => !open.has(key))

@@ -30,7 +30,7 @@ export function searchView(sight: Sight, tag: string): SearchView {
   const open = rows.find(({ closedAt }) => closedAt === null) ?? null
   const closed = closedFaults(sight, design.key)
   const catches = catchesFor(sight, state, closed)
-  const { shares, reasons } = priorFor(sight, state, open?.openedAt ?? sight.now)
+  const { shares, reasons, pieces } = priorFor(sight, state, open?.openedAt ?? sight.now)
   const prior = sharpened(shares, closed)
   const seen = seenIn(standing.states, design.checks)
   const posterior = suspect(prior, seen, catches)
@@ -48,6 +48,7 @@ export function searchView(sight: Sight, tag: string): SearchView {
     faults: posterior.faults,
     says: sayEvidence(posterior, seen),
     suspects: suspectsOf(posterior, prior, reasons, closed),
+    inside: insideOf(state, posterior, pieces),
     pairs: posterior.suspicions
       .filter(({ blocks, weight }) => blocks.length === 2 && weight >= 0.005)
       .sort((a, b) => b.weight - a.weight)
@@ -60,6 +61,23 @@ export function searchView(sight: Sight, tag: string): SearchView {
       return { check, title: titles.get(check) ?? '', entry: row?.entry ?? '', failed, isWhileSearching: row?.whileSearching ?? false }
     }),
     shared: sharedOf(sight, state),
+  }
+}
+
+const MOST_INSIDE = 8
+
+/** What to look at when no check tells more: the pieces of the most suspected block, by what is known of each. */
+function insideOf({ design }: UnitState, { shares }: Posterior, pieces: ReturnType<typeof priorOf>['pieces']): SearchView['inside'] {
+  const [block = ''] = [...shares].sort((a, b) => b[1] - a[1])[0] ?? []
+  const parts = new Map(design.lines.flatMap(({ designators, part }) => designators.map((one) => [one, part.words])))
+  const own = pieces.filter(({ blocks }) => blocks.includes(block)).sort((a, b) => b.weight - a.weight)
+  return {
+    block,
+    pieces: own.slice(0, MOST_INSIDE).map(({ designator, isJoint }) => ({
+      designator,
+      part: parts.get(designator) ?? '',
+      why: isJoint ? 'its joint before the part' : 'the part before its joint',
+    })),
   }
 }
 

@@ -21,11 +21,13 @@ export interface ReworkSheetProps {
   seen: string
   /** The check that failed, if one has. */
   failed: string | null
+  /** Closed at first: on a page where the search comes before the cure. */
+  folded?: boolean
   again(): void
 }
 
 /** What was wrong and what was changed; what that undoes is shown before it is entered. */
-export function ReworkSheet({ view, choices, seen, failed, again }: ReworkSheetProps) {
+export function ReworkSheet({ view, choices, seen, failed, folded = false, again }: ReworkSheetProps) {
   const { key, renew } = useFormKey()
   const rework = useCommand(api.bringup.rework.mutate)
   const look = useCommand(api.bringup.previewRework.query)
@@ -43,7 +45,7 @@ export function ReworkSheet({ view, choices, seen, failed, again }: ReworkSheetP
   }
   return (
     <section className="sheet" aria-labelledby="rework">
-      <details open={failed !== null || undefined}>
+      <details open={(failed !== null && !folded) || undefined}>
         <summary>
           <h2 id="rework" className={styles.inline}>
             Enter a rework

@@ -49,10 +49,18 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
         Where to look next <span className="code quiet">{tag}</span>
       </h1>
       {open ? (
-        <Notice tone="bad" title={open.symptom}>
-          <p>
-            Open since <When at={open.openedAt} zone={zone} />, by {open.by}. Whatever is powered needs its caution while it is searched,
-            too.
+        <Notice tone={faults === 'one' ? 'bad' : 'doubt'} title={open.symptom} live="status">
+          {faults !== 'one' && <p className={styles.title}>{TITLES[faults]}.</p>}
+          {says.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+          {shared.length > 0 && (
+            <p>
+              {shared.map(sharedWords).join('. ')}. <Link href={`/bench/runs/${search.runPrefix}`}>Look for what they have in common</Link>
+            </p>
+          )}
+          <p className="small">
+            Open since <When at={open.openedAt} zone={zone} />, by {open.by}. What is powered keeps its cautions while it is searched.
           </p>
         </Notice>
       ) : (
@@ -65,28 +73,15 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
           <p>{search.setAside}. Nothing is checked on it until it is taken up again.</p>
         </Notice>
       )}
-      {open && (
-        <Notice tone={faults === 'one' ? 'info' : 'doubt'} title={faults === 'one' ? undefined : TITLES[faults]} live="status">
-          {says.map((words) => (
-            <p key={words}>{words}</p>
-          ))}
-        </Notice>
-      )}
-      {shared.length > 0 && (
-        <Notice tone="doubt" title={`${shared.map(sharedWords).join('. ')}.`}>
-          <p>
-            <Link href={`/bench/runs/${search.runPrefix}`}>Look for what they have in common</Link>
-          </p>
-        </Notice>
-      )}
       {works && hand.seen === null && <HandSheet tag={tag} take={hand.take} />}
       {open ? (
         <div className={styles.columns}>
-          <div className="stack">
+          <div className={`stack ${styles.look}`}>
             {canEnter && (
               <LookSheet
                 view={view}
                 look={look}
+                inside={search.inside}
                 seen={hand.seen ?? ''}
                 instruments={instruments}
                 take={take}
@@ -94,12 +89,14 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
               />
             )}
             <Looks looks={search.looks} at={look?.check ?? null} choose={canEnter ? setChosen : null} />
-            {canEnter && <ReworkSheet view={view} choices={choices} seen={hand.seen ?? ''} failed={open.check} again={again} />}
-            {works && <CloseForm key={`${open.id} ${search.change?.at ?? ''}`} search={search} />}
           </div>
-          <div className="stack">
+          <div className={`stack ${styles.see}`}>
             <Suspects search={search} isMaker={isMaker} />
             <Evidence seen={search.seen} />
+          </div>
+          <div className={`stack ${styles.mend}`}>
+            {canEnter && <ReworkSheet view={view} choices={choices} seen={hand.seen ?? ''} failed={open.check} folded again={again} />}
+            {works && <CloseForm key={`${open.id} ${search.change?.at ?? ''}`} search={search} />}
             <EarlierFaults earlier={search.earlier} zone={zone} />
           </div>
         </div>

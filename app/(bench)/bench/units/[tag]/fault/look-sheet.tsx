@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react'
 import type { BringupView } from '../../../../../../server/bringup/bringup.contract'
-import type { Look } from '../../../../../../server/faults/fault.contract'
+import type { Look, SearchView } from '../../../../../../server/faults/fault.contract'
 import { Notice } from '../../../../../_ui/notice'
 import { VerdictChip } from '../../../../../_ui/verdict-chip'
 import type { Kept } from '../next-sheet'
@@ -10,10 +10,13 @@ import { ReadingForm } from '../reading-form'
 import type { Instruments } from '../types'
 import styles from '../unit.module.css'
 import { useAtHand } from '../use-at-hand'
+import fault from './fault.module.css'
 
 export interface LookSheetProps {
   view: BringupView
   look: Look | undefined
+  /** What to look at inside the most suspected block. */
+  inside: SearchView['inside']
   seen: string
   instruments: Instruments
   take(view: BringupView): void
@@ -21,7 +24,7 @@ export interface LookSheetProps {
 }
 
 /** The check that tells most in the least time, or the one chosen below: take it here, and the suspicion moves. */
-export function LookSheet({ view, look, seen, instruments, take, forget }: LookSheetProps) {
+export function LookSheet({ view, look, inside, seen, instruments, take, forget }: LookSheetProps) {
   const [kept, setKept] = useState<Kept | null>(null)
   const hand = useAtHand(view, look ? { key: look.check, corrects: false } : null)
   const heading = useRef<HTMLHeadingElement>(null)
@@ -81,8 +84,17 @@ export function LookSheet({ view, look, seen, instruments, take, forget }: LookS
         </>
       ) : (
         <>
-          <h2 id="look-at-hand">No check is left that could tell more</h2>
-          <p>Look at the most suspected block itself: joints first, then what is fitted there. What waits, and why, stands below.</p>
+          <h2 id="look-at-hand">Look inside the {inside.block} itself</h2>
+          <p>No check that may be made now tells more. Under the magnifier, the likeliest first:</p>
+          <ol className={fault.inside}>
+            {inside.pieces.map(({ designator, part, why }) => (
+              <li key={designator}>
+                <span className="code">{designator}</span> {part}
+                <span className={styles.why}>{why}</span>
+              </li>
+            ))}
+          </ol>
+          {inside.pieces.length === 0 && <p>Nothing is fitted there: its wires, the board under it, its settings.</p>}
         </>
       )}
     </section>

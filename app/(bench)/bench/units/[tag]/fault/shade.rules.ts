@@ -1,12 +1,12 @@
 import { columnsOf } from '../../../../../../server/designs/blocks.rules'
 import type { Feed } from '../../../../../../server/designs/design.contract'
 
-/** "43 %", "0.4 %", "under 0.1 %". */
+/** "43 %", "0.4 %", "<0.1 %". */
 export function percent(share: number): string {
   const figure = share * 100
   if (figure >= 9.95) return `${Math.round(figure)} %`
   if (figure >= 0.1) return `${figure.toFixed(1)} %`
-  return figure === 0 ? '0 %' : 'under 0.1 %'
+  return figure === 0 ? '0 %' : '<0.1 %'
 }
 
 /** Five shades that print apart in black and white; the figure stands in each. */

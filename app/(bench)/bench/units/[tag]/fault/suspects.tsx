@@ -1,6 +1,5 @@
 import Link from 'next/link'
 import type { SearchView, Suspect } from '../../../../../../server/faults/fault.contract'
-import unit from '../unit.module.css'
 import { BlockShades } from './block-shades'
 import styles from './fault.module.css'
 import { percent } from './shade.rules'
@@ -72,7 +71,7 @@ function Figures({ suspects }: { suspects: readonly Suspect[] }) {
             <th scope="row">
               {block}
               {(reasons.length > 0 || closedHere > 0) && (
-                <span className={unit.why}>
+                <span className={styles.reason}>
                   {[
                     ...reasons,
                     ...(closedHere > 0 ? [`${closedHere === 1 ? 'a closed fault was' : `${closedHere} closed faults were`} here`] : []),
