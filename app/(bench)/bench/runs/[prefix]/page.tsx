@@ -1,0 +1,59 @@
+import type { Metadata } from 'next'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { StaffOnly } from '../../_shell/staff-only'
+import { Apart } from './apart'
+import { CommonCauses } from './common-causes'
+import { GlanceTable } from './glance-table'
+import { Readings } from './run-readings'
+
+interface Props {
+  params: Promise<{ prefix: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return {
+    title: `Run ${decodeURIComponent((await params).prefix)
+      .toUpperCase()
+      .slice(0, 8)} at a glance`,
+  }
+}
+
+/** Every unit of a run beside every other: what passed, what failed and what those have in common, who stands apart. */
+export default async function RunPage({ params }: Props) {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer', 'treasurer', 'host']} person={person} />
+  const prefix = decodeURIComponent((await params).prefix)
+    .toUpperCase()
+    .slice(0, 8)
+  const view = await caller.faults.run({ prefix }).catch(orNotFound)
+  const isEmpty = view.checks.every(({ cells }) => cells.every(({ state }) => state === 'none'))
+  return (
+    <div className="page stack">
+      <Crumbs
+        trail={[
+          { label: 'The rack', href: '/bench' },
+          { label: view.design.name, href: `/bench/designs/${view.design.id}` },
+        ]}
+      />
+      <h1>
+        The run at a glance <span className="code quiet">{view.prefix}</span>
+      </h1>
+      {isEmpty ? (
+        <EmptyState title="No check of this run was taken yet.">
+          Take up a unit from the rack: its readings stand here beside the others'.
+        </EmptyState>
+      ) : (
+        <>
+          <CommonCauses common={view.common} />
+          <Apart checks={view.checks} />
+          <GlanceTable view={view} />
+          <Readings view={view} />
+        </>
+      )}
+    </div>
+  )
+}
