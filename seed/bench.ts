@@ -106,6 +106,8 @@ export interface BringUp {
   /** Readings other than the usual, by check: "15.2", "no". */
   readings?: Record<string, string>
   ambient?: string
+  /** Readings differ a little from unit to unit, as they do at a bench. */
+  varies?: boolean
 }
 
 export interface Step {
@@ -118,7 +120,7 @@ export interface Step {
  * The next thing on the checklist of a unit: fits what may be fitted, then releases the hold point that waits, in the
  * actor's name, or takes the permitted check with its usual reading or the one given. Null at `until` and at the end.
  */
-export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C' }: BringUp): Step | null {
+export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, ambient = '21 °C', varies = false }: BringUp): Step | null {
   const found = loadUnit(turn, tag)
   const { bench, design } = fitWhatIsReady(turn, actor, found) ? loadUnit(turn, tag) : found
   const next = nextPermitted(bench)
@@ -128,7 +130,7 @@ export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, am
     releaseHold(turn, actor, { ...hand(turn, tag), check: check.key, name: actor.name })
     return { check: check.key, minutes: 0, failed: false }
   }
-  const entry = readings[check.key] ?? usual(check)
+  const entry = readings[check.key] ?? usual(check, varies ? tag : '')
   const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(check.coldStarts ?? 0) } : {}
   const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
   const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
@@ -145,14 +147,20 @@ export function bringUp(turn: Turn, actor: Actor, plan: BringUp): string | null 
 }
 
 /** What a good unit reads: a little off the nominal and inside the limits, or well inside an open one. */
-function usual({ kind, expects, nominal, lower, upper, decimals, seq }: Check): string {
+function usual({ kind, expects, nominal, lower, upper, decimals, seq }: Check, tag = ''): string {
   if (kind === 'match') return expects ?? ''
   if (kind === 'yesno') return 'yes'
   if (kind !== 'measure') return String(nominal ?? 0)
   const middle = nominal ?? (lower === null ? (upper ?? 0) / 2 : lower * 2)
   const room = Math.min(...[upper, lower].map((limit) => (limit === null ? Number.POSITIVE_INFINITY : Math.abs(limit - middle))))
-  const off = Number.isFinite(room) ? (((seq * 7) % 5) - 2) * 0.08 * room : 0
+  const off = Number.isFinite(room) ? ((((seq * 7) % 5) - 2) * 0.08 + swing(tag, seq) * 0.12) * room : 0
   return (middle + off).toFixed(decimals + 1)
+}
+
+/** Between −1 and 1, another for each unit and check; none without a tag. */
+function swing(tag: string, seq: number): number {
+  const mixed = [...tag].reduce((sum, character) => (sum * 31 + character.charCodeAt(0) + seq * 17) % 997, 7)
+  return tag === '' ? 0 : (mixed / 996) * 2 - 1
 }
 
 const hand = (turn: Turn, tag: string) => ({ key: turn.dice.id(), tag, seen: tag })

@@ -13,7 +13,17 @@ export interface BenchPlan {
   /** What the meter showed, where it is not simply near the nominal. */
   readings?: Record<string, string>
   /** How a failed check was mended, and what it read after; none: it is still being looked for. */
-  mended?: { fault: string; changed: string; designator: string; after: string }
+  mended?: Cure & { after: string }
+  /** Checks taken out of their order to find the fault, with what they read. */
+  searched?: Record<string, string>
+}
+
+interface Cure {
+  fault: string
+  changed: string
+  designator: string
+  /** What it took from the symptom to the cure. */
+  minutes: number
 }
 
 /** Builds a unit and works down its checklist, each step at its own time. True when nothing is left to do. */
@@ -23,11 +33,14 @@ export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: Be
   let at = plan.from
   for (;;) {
     goTo(at)
-    const step = await house.queue.run((turn) => stepOn(turn, maker, { tag, readings, until }))
+    const step = await house.queue.run((turn) => stepOn(turn, maker, { tag, readings, until, varies: true }))
     if (step === null) return until === undefined
     at += step.minutes * MINUTE
     if (!step.failed) continue
-    if (!mended) return false
+    if (!mended) {
+      await search(maker, plan)
+      return false
+    }
     at += HOUR
     goTo(at)
     await mend(house, maker, { tag, failedCheck: step.check, ...mended })
@@ -35,19 +48,25 @@ export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: Be
   }
 }
 
-interface Mending {
+interface Mending extends Cure {
   tag: string
   failedCheck: string
-  fault: string
-  changed: string
-  designator: string
 }
 
-/** The bad piece out, another of its batch in, with an iron. */
-const mend = (house: Telling['house'], maker: Person, { tag, failedCheck, fault, changed, designator }: Mending) => {
+/** The bad piece out, another of its batch in, with an iron; then the fault is closed. */
+async function mend(
+  house: Telling['house'],
+  maker: Person,
+  { tag, failedCheck, fault, changed, designator, minutes }: Mending,
+): Promise<void> {
   const sight = house.sight()
   const position = loadUnit(sight, tag).design.positions.find((one) => one.designator === designator)
   const batch = batchesFor(sight, position?.partId ?? '').find(({ inHand }) => inHand > 0)
   const changes = [{ designator, outReason: fault, inBatchId: batch?.id }]
-  return maker.api.bringup.rework({ key: nextKey(), tag, seen: tag, iron: true, failedCheck, fault, changed, changes })
+  await maker.api.bringup.rework({ key: nextKey(), tag, seen: tag, iron: true, failedCheck, fault, changed, changes })
+  await maker.api.faults.close({ key: nextKey(), tag, cause: 'part', designator, changed, minutes: String(minutes) })
+}
+
+async function search(maker: Person, { tag, searched = {} }: BenchPlan): Promise<void> {
+  for (const [check, entry] of Object.entries(searched)) await maker.api.bringup.search({ key: nextKey(), tag, seen: tag, check, entry })
 }

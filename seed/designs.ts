@@ -4,7 +4,7 @@ import { importDesigns, layOutInstruments } from './bench'
 import type { Person, Telling } from './stage'
 
 /** How many units are made to each design. */
-const RUNS: Record<string, number> = { 'saltmarsh-sr3': 4, 'copperbeech-v1': 3, 'tidemill-lc6': 3, 'samphire-fc8': 2 }
+const RUNS: Record<string, number> = { 'saltmarsh-sr3': 4, 'copperbeech-v1': 3, 'tidemill-lc6': 3, 'samphire-fc8': 5 }
 
 export interface Runs {
   designIds: Map<string, string>

@@ -18,14 +18,24 @@ const plans = (now: number): BenchPlan[] => [
     tag: 'TERN-02',
     from: now - 14 * DAY,
     readings: { B6: '8.02', B9: '1.08', B17: '6.36498', B21: '13' },
-    mended: { fault: 'The core of T3 was cracked', changed: 'T3 replaced by another of its batch', designator: 'T3', after: '21.4' },
+    mended: {
+      fault: 'The core of T3 was cracked',
+      changed: 'T3 replaced by another of its batch',
+      designator: 'T3',
+      minutes: 55,
+      after: '21.4',
+    },
   },
   { tag: 'WREN-01', from: now - 12 * DAY },
   { tag: 'LARK-02', from: now - 10 * DAY },
   { tag: 'PIPIT-01', from: now - 8 * DAY },
-  { tag: 'TERN-03', from: now - 4 * DAY, readings: { B21: '12.5' } },
-  { tag: 'LARK-03', from: now - 3 * DAY - HOUR, until: 'C12' },
+  { tag: 'TERN-03', from: now - 4 * DAY, readings: { B6: '8.00', B21: '12.5' } },
+  { tag: 'LARK-03', from: now - 3 * DAY - HOUR, readings: { C12: '64' }, searched: { C23: '16.2' } },
   { tag: 'PIPIT-02', from: now - 3 * DAY, until: 'F12' },
+  { tag: 'PIPIT-03', from: now - 2 * DAY, until: 'F9' },
+  // It passes, and draws half as much again as every other of its run.
+  { tag: 'PIPIT-04', from: now - 2 * DAY + 2 * HOUR, until: 'F9', readings: { F5: '11.4' } },
+  { tag: 'PIPIT-05', from: now - 2 * DAY + 4 * HOUR, until: 'F9' },
   { tag: 'WREN-02', from: now - 3 * DAY, until: 'D1' },
 ]
 
