@@ -9,13 +9,14 @@ export interface Asking {
 
 const name = (closing: number, slot: Slot) => `x${closing}_${slot}`
 
-/** The slots at which a closing may stand: in the stream, not too early, clear of breaks, within its pins. */
+/** The slots at which a closing may stand: in the stream, not too early, clear of what is taken, within its pins. */
 export function slotsOf(question: PlanQuestion, closing: Closing, wishes: readonly Wish[]): Slot[] {
   const pins = wishes.filter(({ lot, kind, isPin }) => isPin && kind === 'within' && lot === closing.lot)
   const free: Slot[] = []
   for (let slot = Math.max(closing.before, closing.earliest); slot <= question.slots; slot++) {
-    const isClear = question.breaks.every(({ from, to }) => slot + closing.after <= from || slot - closing.before >= to)
-    if (isClear && pins.every(({ from, to }) => slot >= from && slot <= to)) free.push(slot)
+    const isClear = question.taken.every(({ from, to }) => slot + closing.after <= from || slot - closing.before >= to)
+    const isBarred = closing.barred.some(({ from, to }) => slot >= from && slot < to)
+    if (isClear && !isBarred && pins.every(({ from, to }) => slot >= from && slot <= to)) free.push(slot)
   }
   return free
 }
@@ -112,7 +113,7 @@ interface Ordering {
 }
 
 /** Rows for "this one last" and "not the first": running counts of the other closings, so that they stay sparse. */
-function orderRows({ question: { closings, slots }, wishes, free, row }: Ordering) {
+function orderRows({ question: { closings, slots, announced }, wishes, free, row }: Ordering) {
   const extra = { worth: [] as string[], binaries: [] as string[], bounds: [] as string[] }
   for (const [at, wish] of wishes.entries()) {
     const own = closings.findIndex(({ lot }) => lot === wish.lot)
@@ -123,16 +124,17 @@ function orderRows({ question: { closings, slots }, wishes, free, row }: Orderin
       extra.worth.push(signed(wish.weightMinor, kept))
     }
     // Alone it is first and last.
-    if (closings.length < 2) continue
-    // How many of the others, and whether this one, have closed by each slot.
+    if (closings.length + announced.length < 2) continue
+    // How many of the others, announced ones too, and whether this one, have closed by each slot.
     const count = (slot: Slot) => `c${at}_${slot}`
     const done = (slot: Slot) => `d${at}_${slot}`
-    const most = closings.length - 1
+    const most = closings.length - 1 + announced.length
     for (let slot = 0; slot <= slots; slot++) {
       const here = (owns: boolean) =>
         free.flatMap((others, index) => ((index === own) === owns && others.includes(slot) ? [`- ${name(index, slot)}`] : []))
       const before = (running: (slot: Slot) => string) => (slot > 0 ? [`- ${running(slot - 1)}`] : [])
-      row([`+ ${count(slot)}`, ...before(count), ...here(false)], '= 0')
+      const fixed = announced.filter((one) => one === slot).length
+      row([`+ ${count(slot)}`, ...before(count), ...here(false)], `= ${fixed}`)
       row([`+ ${done(slot)}`, ...before(done), ...here(true)], '= 0')
       extra.bounds.push(`0 <= ${count(slot)} <= ${most}`, `0 <= ${done(slot)} <= 1`)
     }
@@ -146,11 +148,11 @@ function orderRows({ question: { closings, slots }, wishes, free, row }: Orderin
 }
 
 /** Whether a plan keeps a wish. */
-export function keeps(closings: readonly Closing[], at: readonly Slot[], wish: Wish): boolean {
+export function keeps({ closings, announced }: PlanQuestion, at: readonly Slot[], wish: Wish): boolean {
   const own = closings.findIndex(({ lot }) => lot === wish.lot)
   const slot = at[own]
   if (slot === undefined) return true
-  const others = at.filter((_, index) => index !== own)
+  const others = [...at.filter((_, index) => index !== own), ...announced]
   if (wish.kind === 'within') return slot >= wish.from && slot <= wish.to
   if (others.length === 0) return true
   return wish.kind === 'last' ? others.every((other) => other < slot) : others.some((other) => other < slot)
@@ -172,14 +174,14 @@ export function faultIn(question: PlanQuestion, at: readonly Slot[], wishes: rea
         return `lots ${closing.lot} and ${second.lot} are alike and too near`
     }
   }
-  const broken = wishes.find((wish) => wish.isPin && !keeps(closings, at, wish))
+  const broken = wishes.find((wish) => wish.isPin && !keeps(question, at, wish))
   return broken ? `the pin "${broken.words}" is not kept` : null
 }
 
 /** What a plan comes to: money, kept wishes, and what the solver made as large as it can be. */
 export function planOf(question: PlanQuestion, at: Slot[], wishes: readonly Wish[]): Plan & { worth: number } {
   const { closings } = question
-  const kept = wishes.filter((wish) => keeps(closings, at, wish))
+  const kept = wishes.filter((wish) => keeps(question, at, wish))
   const expectedMinor = closings.reduce((sum, { value }, index) => sum + (value[at[index] ?? 0] ?? 0), 0)
   const penalty = closings.reduce((sum, closing, index) => sum + placePenalty(question, closing, at[index] ?? 0), 0)
   const wished = kept.reduce((sum, { isPin, weightMinor }) => sum + (isPin ? 0 : weightMinor), 0)

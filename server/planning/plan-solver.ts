@@ -19,7 +19,12 @@ export async function openPlanSolver(print: (line: string) => void = () => {}): 
   const highs = await loadHighs({ print })
   return (lp) => {
     // Worth is counted in whole minor units, so a gap under one proves the optimum.
-    const { Status, Columns, ObjectiveValue } = highs.solve(lp, { mip_rel_gap: 0, mip_abs_gap: 0.9, mip_heuristic_effort: 0, mip_allow_restart: false })
+    const { Status, Columns, ObjectiveValue } = highs.solve(lp, {
+      mip_rel_gap: 0,
+      mip_abs_gap: 0.9,
+      mip_heuristic_effort: 0,
+      mip_allow_restart: false,
+    })
     if (Status === 'Infeasible') return null
     if (Status !== 'Optimal') throw new Error(`the solver ended with "${Status}"`)
     const values = Object.entries(Columns).flatMap(([name, column]) =>

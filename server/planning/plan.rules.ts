@@ -84,9 +84,9 @@ export function whyNot(question: PlanQuestion, solve: Solve): string[] {
   return left.map(({ id }) => id)
 }
 
-/** Steps that the closings need at least, and steps there are, breaks left out: said when even no wish at all would help. */
-export function roomOf({ closings, breaks, slots }: PlanQuestion): { needed: Slot; there: Slot } {
+/** Steps that the closings need at least, and steps there are, less what is taken: said when even no wish at all would help. */
+export function roomOf({ closings, taken, slots }: PlanQuestion): { needed: Slot; there: Slot } {
   const needed = closings.reduce((sum, { before, after }) => sum + before + after, 0)
-  const busy = breaks.reduce((sum, { from, to }) => sum + Math.max(0, Math.min(to, slots) - Math.max(from, 0)), 0)
+  const busy = taken.reduce((sum, { from, to }) => sum + Math.max(0, Math.min(to, slots) - Math.max(from, 0)), 0)
   return { needed, there: slots - busy }
 }

@@ -16,8 +16,10 @@ export interface Closing {
   /** What it is expected to raise when it closes at each slot: estimate × audience awake. */
   value: Minor[]
   estimateMinor: Minor
-  /** It cannot close before this: what was announced never moves earlier, and what has passed is past. */
+  /** It cannot close before this: what has passed is past. */
   earliest: Slot
+  /** Slots at which it cannot close, each from its first up to but without `to`: too near a like unit that has its time. */
+  barred: { from: Slot; to: Slot }[]
 }
 
 export const WISH_KINDS = ['within', 'last', 'not-first'] as const
@@ -40,9 +42,11 @@ export interface PlanQuestion {
   /** The stream has the slots 0 … slots. */
   slots: Slot
   closings: Closing[]
-  /** Breaks, each from its first step up to but without `to`. */
-  breaks: { from: Slot; to: Slot }[]
+  /** What is taken already, breaks and closings that were announced, each from its first step up to but without `to`. */
+  taken: { from: Slot; to: Slot }[]
   wishes: Wish[]
+  /** When closings that were announced take place; they count for what is first and last. */
+  announced: Slot[]
   /** Steps at least between two closings of one design; 0 where it does not matter. */
   likeApart: Slot
   /** Where the best lot belongs, as a share of the stream (common practice: 0.7), and what each step away from it costs. */

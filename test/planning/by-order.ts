@@ -8,7 +8,7 @@ import type { PlanQuestion } from '../../server/planning/planning.contract'
  * Only the worth at each slot needs a binary for each slot, tied to the time by one equation.
  */
 export function worthByOrder(question: PlanQuestion, solve: Solve): number | null {
-  const { closings, breaks, wishes, slots, likeApart } = question
+  const { closings, taken, announced, wishes, slots, likeApart } = question
   const big = 4 * (slots + 10)
   const rows: string[] = []
   const binaries: string[] = []
@@ -27,7 +27,12 @@ export function worthByOrder(question: PlanQuestion, solve: Solve): number | nul
       const figure = (closing.value[slot] ?? 0) - placePenalty(question, closing, slot)
       worth.push(`${figure < 0 ? '-' : '+'} ${Math.abs(figure)} ${name}`)
     }
-    for (const [b, { from, to }] of breaks.entries()) {
+    for (const [n, { from, to }] of closing.barred.entries()) {
+      const after = binary(`n${i}_${n}`)
+      rows.push(`t${i} - ${big} ${after} <= ${from - 1}`)
+      rows.push(`t${i} - ${big} ${after} >= ${to - big}`)
+    }
+    for (const [b, { from, to }] of taken.entries()) {
       const after = binary(`b${i}_${b}`)
       rows.push(`t${i} - ${big} ${after} <= ${from - closing.after}`)
       rows.push(`t${i} - ${big} ${after} >= ${to + closing.before - big}`)
@@ -43,6 +48,13 @@ export function worthByOrder(question: PlanQuestion, solve: Solve): number | nul
     }
   }
   const comesBefore = (i: number, j: number) => (i < j ? { name: `o${i}_${j}`, is: 1 } : { name: `o${j}_${i}`, is: 0 })
+  const countBefore = (own: number, others: readonly number[]) => {
+    const terms = others.map((j) => comesBefore(j, own))
+    return {
+      sum: terms.map(({ name, is }) => `${is === 1 ? '+' : '-'} ${name}`).join(' '),
+      constant: terms.filter(({ is }) => is === 0).length,
+    }
+  }
   for (const [w, { kind, lot, from, to, isPin, weightMinor }] of wishes.entries()) {
     const own = closings.findIndex((closing) => closing.lot === lot)
     const others = closings.map((_, j) => j).filter((j) => j !== own)
@@ -52,13 +64,16 @@ export function worthByOrder(question: PlanQuestion, solve: Solve): number | nul
     if (kind === 'within') {
       rows.push(`t${own} - ${big} ${kept} >= ${from - big}`)
       rows.push(`t${own} + ${big} ${kept} <= ${to + big}`)
-    } else if (others.length > 0) {
-      // How many of the others come before it.
-      const terms = others.map((j) => comesBefore(j, own))
-      const sum = terms.map(({ name, is }) => `${is === 1 ? '+' : '-'} ${name}`).join(' ')
-      const constant = terms.filter(({ is }) => is === 0).length
-      const needed = kind === 'last' ? others.length : 1
-      rows.push(`${sum} - ${needed} ${kept} >= ${-constant}`)
+    } else if (kind === 'last') {
+      for (const fixed of announced) rows.push(`t${own} - ${big} ${kept} >= ${fixed + 1 - big}`)
+      if (others.length > 0)
+        rows.push(`${countBefore(own, others).sum} - ${others.length} ${kept} >= ${-countBefore(own, others).constant}`)
+    } else if (others.length + announced.length > 0) {
+      const afterOne = binary(`z${w}`)
+      if (announced.length > 0) rows.push(`t${own} - ${big} ${afterOne} >= ${Math.min(...announced) + 1 - big}`)
+      else rows.push(`${afterOne} = 0`)
+      const { sum, constant } = countBefore(own, others)
+      rows.push(`${sum} + ${afterOne} - ${kept} >= ${-constant}`)
     }
   }
   const lp = [

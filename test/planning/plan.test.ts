@@ -18,7 +18,7 @@ test('two closings keep the minutes before and after to themselves', () => {
 })
 
 test('a closing keeps clear of a break, before and after it', () => {
-  const asked = question([closing(1, rising(13, 1000))], { breaks: [{ from: 9, to: 13 }] })
+  const asked = question([closing(1, rising(13, 1000))], { taken: [{ from: 9, to: 13 }] })
   expect(planned(asked)).toEqual([6])
 })
 

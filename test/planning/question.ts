@@ -8,13 +8,15 @@ export const closing = (lot: number, value: number[], change: Partial<Closing> =
   value,
   estimateMinor: Math.max(...value),
   earliest: 0,
+  barred: [],
   ...change,
 })
 
 export const question = (closings: Closing[], change: Partial<PlanQuestion> = {}): PlanQuestion => ({
   slots: (closings[0]?.value.length ?? 1) - 1,
   closings,
-  breaks: [],
+  taken: [],
+  announced: [],
   wishes: [],
   likeApart: 0,
   best: null,
