@@ -44,6 +44,7 @@ export async function add({ house }: Telling, role: Role, name: string, country 
     cookies: '',
     signIn: house.signIn,
     builder: house.builder,
+    planner: house.planner,
     sight: house.sight,
     command: house.queue.run,
   })

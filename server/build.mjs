@@ -6,6 +6,7 @@ await build({
   entryPoints: {
     server: 'server/main.ts',
     'paper-worker': 'server/documents/paper-worker.ts',
+    'plan-worker': 'server/planning/plan-worker.ts',
     'build-worker': 'server/parts/build-worker.ts',
     keep: 'server/keep.ts',
     seed: 'seed/main.ts',

@@ -12,6 +12,7 @@ import { type Instant, MINUTE } from './kernel/instant'
 import type { Builder } from './parts/build.service'
 import { answerBuild } from './parts/build-solver'
 import { openSignIn, type SignIn } from './people/sign-in'
+import { openPlanner, type Planner, planOnThisThread } from './planning/planner'
 import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
 import { type Floods, openFloods } from './runtime/flood'
@@ -38,6 +39,7 @@ export interface House {
   /** Plans what can be built. */
   builder: Builder
   floods: Floods
+  planner: Planner
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -69,14 +71,16 @@ export function openHouse(parts: {
   paperWorker?: string
   /** The bundle of the thread that plans what can be built; without it the planning is done on the house's own. */
   buildWorker?: string
+  planWorker?: string
 }): House {
-  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker, buildWorker } = parts
+  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker, buildWorker, planWorker } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
+  const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
   const builder: Builder = buildWorker === undefined ? { make: answerBuild, close: () => {} } : openWorkshop({ entry: buildWorker, log })
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
@@ -146,6 +150,7 @@ export function openHouse(parts: {
     press,
     builder,
     floods: openFloods(),
+    planner,
     signIn,
     isDemo,
     publicUrl,
@@ -180,6 +185,7 @@ export function openHouse(parts: {
       hub.close()
       press.close()
       builder.close()
+      planner.close()
       handle.close()
     },
   }

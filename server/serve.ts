@@ -25,6 +25,7 @@ export async function serve({ config, clock, isDev }: { config: Config; clock: C
     ...config,
     migrationsDir: join(root, 'db', 'migrations'),
     paperWorker: join(root, 'dist', 'paper-worker.mjs'),
+    planWorker: join(root, 'dist', 'plan-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     clock,
     log,

@@ -65,6 +65,7 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
       cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
       signIn: house.signIn,
       builder: house.builder,
+      planner: house.planner,
       sight: house.sight,
       command: house.queue.run,
     }

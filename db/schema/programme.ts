@@ -1,4 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { DayWishKind } from '../../server/planning/question.rules'
 import type { ItemKind } from '../../server/programme/programme.rules'
 
 export const programmeItem = sqliteTable('programme_item', {
@@ -19,4 +20,15 @@ export const programmeItem = sqliteTable('programme_item', {
 export const audienceZone = sqliteTable('audience_zone', {
   zone: text('zone').primaryKey(),
   shareBp: integer('share_bp').notNull(),
+})
+
+export const dayWish = sqliteTable('day_wish', {
+  id: text('id').primaryKey(),
+  lotId: text('lot_id').notNull(),
+  kind: text('kind').$type<DayWishKind>().notNull(),
+  guestItemId: text('guest_item_id'),
+  at: integer('at'),
+  isPin: integer('is_pin', { mode: 'boolean' }).notNull(),
+  weightMinor: integer('weight_minor').notNull(),
+  madeAt: integer('made_at').notNull(),
 })

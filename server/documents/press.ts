@@ -7,7 +7,7 @@ export interface Press {
   close(): void
 }
 
-type PaperShop = Workshop<PaperOrder, Uint8Array>
+type PaperShop = Pick<Workshop<PaperOrder, Uint8Array>, 'make' | 'close'>
 
 const MOST_KEPT = 40
 

@@ -18,7 +18,7 @@ import { type PartCard, partsById } from './part.service'
 import { expectedRows, findReady, saveExpected, saveImportance, saveReady } from './plan.store'
 import { type BatchCard, batchCards, stockOf } from './stock.service'
 
-export type Builder = Workshop<BuildQuestion, BuildAnswer>
+export type Builder = Pick<Workshop<BuildQuestion, BuildAnswer>, 'make' | 'close'>
 
 /** Days at the bench that a unit takes once its parts are there, where nobody has said. Common practice. */
 const BENCH_DAYS = 3

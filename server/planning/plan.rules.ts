@@ -24,9 +24,9 @@ export function planDay(question: PlanQuestion, solve: Solve, { tell, seconds }:
   const { wishes } = question
   const best = bestPlan(question, wishes, solve, 'the plan')
   if (!best) return { fits: false, together: whyNot(question, solve), seconds: seconds() }
-  const { plan } = best
-  const boundMinor = plan.expectedMinor
-  tell({ stage: 'planned', plan, boundMinor })
+  const { plan, worth } = best
+  // The solver proved the optimum, so the bound is the plan's own worth.
+  tell({ stage: 'planned', plan, worthMinor: worth, boundMinor: worth })
   const prices: WishPrice[] = []
   for (const wish of wishes) {
     const price = priceOf(question, plan, wish, solve)
@@ -34,7 +34,7 @@ export function planDay(question: PlanQuestion, solve: Solve, { tell, seconds }:
     prices.push(price)
     tell({ stage: 'priced', price })
   }
-  return { fits: true, plan, boundMinor, prices, seconds: seconds() }
+  return { fits: true, plan, prices, seconds: seconds() }
 }
 
 /** The plan of most worth under these wishes, or null. */

@@ -72,10 +72,10 @@ export interface WishPrice {
 
 export type PlanNews =
   | { stage: 'searching'; seconds: number; bestMinor: Minor | null; boundMinor: Minor | null }
-  | { stage: 'planned'; plan: Plan; boundMinor: Minor }
+  | { stage: 'planned'; plan: Plan; worthMinor: Minor; boundMinor: Minor }
   | { stage: 'priced'; price: WishPrice }
 
 export type PlanAnswer =
-  | { fits: true; plan: Plan; boundMinor: Minor; prices: WishPrice[]; seconds: number }
+  | { fits: true; plan: Plan; prices: WishPrice[]; seconds: number }
   /** Nothing fits: wishes from which none can be left out for it to stay so; none when the closings alone do not fit. */
   | { fits: false; together: string[]; seconds: number }

@@ -16,11 +16,11 @@ const typed = (shape: RegExp, example: string) =>
     .transform((text) => text.normalize('NFKC').trim())
     .pipe(z.string().regex(shape, example))
 
-const onDay = typed(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-13.')
-const atClock = typed(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the time like 19:40.')
+export const onDay = typed(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-13.')
+export const atClock = typed(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the time like 19:40.')
 /** Which of two, when the clocks go back and the hour occurs twice. */
-const which = z.enum(['', 'first', 'second'], 'Choose the first or the second of the two.').default('')
-const minutes = z
+export const which = z.enum(['', 'first', 'second'], 'Choose the first or the second of the two.').default('')
+export const minutes = z
   .union([z.number(), z.string()])
   .transform((raw) => String(raw).normalize('NFKC').trim())
   .pipe(z.string().regex(/^\d{1,4}$/, 'Write the minutes as a whole number, such as 30.'))

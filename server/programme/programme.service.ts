@@ -12,7 +12,7 @@ import * as store from './programme.store'
 
 type LotOnDay = ReturnType<typeof listLots>[number]
 
-const ENDED = ['sold', 'unsold', 'withdrawn']
+export const ENDED = ['sold', 'unsold', 'withdrawn']
 
 /** Every item of the day with what became of it, in order; for the staff. */
 export function listItems(sight: Sight): ProgrammeItem[] {
@@ -20,7 +20,7 @@ export function listItems(sight: Sight): ProgrammeItem[] {
   return store.readItems(sight.db).map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now))
 }
 
-function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): ProgrammeItem {
+export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): ProgrammeItem {
   const runsTo = lot ? (lot.endedAt ?? lot.closesAt ?? row.endsAt) : row.endsAt
   return {
     id: row.id,
@@ -169,6 +169,8 @@ export function setAudience(turn: Turn, input: AudienceIn): void {
   turn.record({ kind: 'programme.audience', subject: 'programme', body: { zones: input.zones.map(({ zone }) => zone) } })
 }
 
+export const readAudience = (sight: Sight): store.ZoneRow[] => store.readAudience(sight.db)
+
 function getItem(turn: Turn, itemId: string): store.ItemRow {
   const row = store.findItem(turn.db, itemId)
   if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
@@ -187,9 +189,14 @@ function getLotToPlan(turn: Turn, number: number | undefined): LotOnDay {
   return lot
 }
 
-function refuseObjection(turn: Turn, item: ProgrammeItem, was: PlannedItem | null): void {
+/** Refuses an item that cannot stand where it is put, at the field that is to blame. */
+export function refuseObjection(
+  turn: Turn,
+  item: ProgrammeItem,
+  was: PlannedItem | null,
+  others: readonly ProgrammeItem[] = listItems(turn).filter(({ id, isOver }) => id !== item.id && !isOver),
+): void {
   const { streamOpensAt, streamClosesAt, zone } = getCampaign(turn)
-  const others = listItems(turn).filter(({ id, isOver }) => id !== item.id && !isOver)
   // A closing that was extended keeps the minutes about the time at which it closes now.
   const standing = others.map((other) => (other.kind === 'closing' ? { ...other, startsAt: other.runsTo, endsAt: other.runsTo } : other))
   const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
@@ -198,7 +205,7 @@ function refuseObjection(turn: Turn, item: ProgrammeItem, was: PlannedItem | nul
 }
 
 /** The instant of what was typed in the stream's zone, resolved once. */
-function readStart({ on, at, which }: Pick<PlanItemIn, 'on' | 'at' | 'which'>, zone: string): Instant {
+export function readStart({ on, at, which }: Pick<PlanItemIn, 'on' | 'at' | 'which'>, zone: string): Instant {
   const fit = fitCivil(`${on}T${at}`, zone)
   if (!fit) throw Refusal.at('on', `There is no day ${on}. Write it like 2027-03-13.`)
   if (fit.fits === 'never') {

@@ -3,6 +3,7 @@ import { ZodError } from 'zod'
 import { type FieldWords, Refusal, type RefusalCode } from '../kernel/refusal'
 import type { Builder } from '../parts/build.service'
 import type { Role } from '../people/people.contract'
+import type { Planner } from '../planning/planner'
 import type { FloodLimit, Floods } from '../runtime/flood'
 import type { Log } from '../runtime/log'
 import type { Actor, Sight, Turn } from '../runtime/turn'
@@ -21,6 +22,7 @@ export interface Context {
   cookies: string
   signIn: import('../people/sign-in').SignIn
   builder: Builder
+  planner: Planner
   sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }

@@ -13,6 +13,7 @@ import { outboxRouter } from '../outbox/outbox.router'
 import { parcelsRouter } from '../parcels/parcels.router'
 import { partsRouter } from '../parts/parts.router'
 import { peopleRouter } from '../people/people.router'
+import { planningRouter } from '../planning/planning.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
 import { yoursRouter } from '../yours/yours.router'
@@ -35,6 +36,7 @@ export const rootRouter = router({
   parts: partsRouter,
   people: peopleRouter,
   quarantine: quarantineRouter,
+  planning: planningRouter,
   programme: programmeRouter,
   yours: yoursRouter,
 })

@@ -31,6 +31,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     cookies,
     signIn: house.signIn,
     builder: house.builder,
+    planner: house.planner,
     sight: house.sight,
     command: house.queue.run,
   }

@@ -4,7 +4,7 @@ import { awakeBands, awakeShare } from '../../../../server/programme/awake.rules
 import { showClock, zonePlace } from '../../../../server/programme/civil-time.rules'
 import { sayClosings } from '../../../../server/programme/day-words.rules'
 import type { DayPlan, ProgrammeItem } from '../../../../server/programme/programme.contract'
-import { slotOf } from '../../../../server/programme/programme.rules'
+import { ClosingTag } from './closing-tag'
 import styles from './day-chart.module.css'
 
 const WIDTH = 1180
@@ -12,8 +12,20 @@ const LEFT = 112
 const RIGHT = 22
 const BAND = 26
 
+export interface DayChartProps {
+  day: DayPlan
+  now: Instant
+  /** Where a plan would put closings; drawn beside where they are. */
+  proposed: readonly { lot: number; at: Instant }[]
+  /** The closing that is being moved, and where it would stand. */
+  held: { id: string; at: Instant; isFree: boolean } | null
+  /** Takes a closing along the line; null where it is let go. */
+  carry(item: ProgrammeItem, at: Instant): void
+  letGo(item: ProgrammeItem, keep: boolean): void
+}
+
 /** The day as one line: who is awake, guests, breaks, closings as tags on posts. The table below says the same in words. */
-export function DayChart({ day, now }: { day: DayPlan; now: Instant }) {
+export function DayChart({ day, now, proposed, held, carry, letGo }: DayChartProps) {
   const zones = day.audience.length > 0 ? day.audience.map(({ zone }) => zone) : [day.zone]
   const last = Math.max(day.closesAt, ...day.items.map(({ runsTo }) => runsTo))
   const x = (at: Instant) => LEFT + ((at - day.opensAt) / (last - day.opensAt)) * (WIDTH - LEFT - RIGHT)
@@ -57,9 +69,34 @@ export function DayChart({ day, now }: { day: DayPlan; now: Instant }) {
             {row}
           </text>
         ))}
-        {day.items.map((item) => (
-          <Item key={item.id} item={item} x={x} rows={rows} />
+        {day.items
+          .filter(({ kind }) => kind !== 'closing')
+          .map((item) => (
+            <Span key={item.id} item={item} x={x} y={item.kind === 'guest' ? rows.guests : rows.breaks} />
+          ))}
+        {proposed.map(({ lot, at }) => (
+          <g key={lot}>
+            <path d={`M${x(at)} ${rows.closings - 2}v56`} className={styles.proposed} />
+            <text x={x(at)} y={rows.closings + 68} className={styles.clock}>
+              {lot}
+            </text>
+          </g>
         ))}
+        {day.items
+          .filter(({ kind }) => kind === 'closing')
+          .map((item) => (
+            <ClosingTag
+              key={item.id}
+              item={item}
+              held={held?.id === item.id ? held : null}
+              x={x}
+              timeAt={(along) => day.opensAt + ((along - LEFT) / (WIDTH - LEFT - RIGHT)) * (last - day.opensAt)}
+              top={rows.closings - 14}
+              zone={day.zone}
+              carry={(at) => carry(item, at)}
+              letGo={(keep) => letGo(item, keep)}
+            />
+          ))}
         {now >= day.opensAt && now <= last && <path d={`M${x(now)} ${top - 14}V${rows.foot}`} className={styles.now} />}
       </svg>
       {day.audience.length > 1 && <AwakeWords day={day} />}
@@ -67,35 +104,16 @@ export function DayChart({ day, now }: { day: DayPlan; now: Instant }) {
   )
 }
 
-function Item({
-  item,
-  x,
-  rows,
-}: {
-  item: ProgrammeItem
-  x: (at: Instant) => number
-  rows: Record<'guests' | 'breaks' | 'closings', number>
-}) {
-  if (item.kind === 'closing') {
-    const post = x(item.runsTo)
-    const slot = slotOf({ kind: 'closing', startsAt: item.runsTo, endsAt: item.runsTo })
-    const top = rows.closings - 14
-    return (
-      <a href={`/bench/programme/${item.id}`} aria-label={item.title}>
-        <rect x={x(slot.from)} y={top + 14} width={x(slot.to) - x(slot.from)} height="36" className={styles.slot} />
-        <path d={`M${post} ${top}v64`} className={item.isOver ? styles.postOver : styles.post} />
-        <path d={`M${post} ${top}h30l7 10-7 10h-30z`} className={item.isAnnounced ? styles.flag : styles.flagDraft} />
-        <text x={post + 15} y={top + 15} className={item.isAnnounced ? styles.number : styles.numberDraft}>
-          {item.lot}
-        </text>
-      </a>
-    )
-  }
-  const width = x(item.endsAt) - x(item.startsAt)
-  const y = item.kind === 'guest' ? rows.guests : rows.breaks
+function Span({ item, x, y }: { item: ProgrammeItem; x: (at: Instant) => number; y: number }) {
   return (
     <a href={`/bench/programme/${item.id}`} aria-label={item.title}>
-      <rect x={x(item.startsAt)} y={y} width={width} height="30" className={item.kind === 'guest' ? styles.guest : styles.rest} />
+      <rect
+        x={x(item.startsAt)}
+        y={y}
+        width={x(item.endsAt) - x(item.startsAt)}
+        height="30"
+        className={item.kind === 'guest' ? styles.guest : styles.rest}
+      />
       {item.kind === 'guest' && (
         <text x={x(item.startsAt) + 8} y={y + 20} className={styles.name}>
           {item.title}

@@ -6,7 +6,7 @@ import { EmptyState } from '../../../_ui/empty-state'
 import { Notice } from '../../../_ui/notice'
 import { AnnounceButton } from './announce-button'
 import { AudienceForm } from './audience-form'
-import { DayChart } from './day-chart'
+import { DayDesk } from './day-desk'
 import { ItemTable } from './item-table'
 import { PlanForm } from './plan-form'
 import styles from './planner.module.css'
@@ -17,6 +17,7 @@ export const metadata: Metadata = { title: 'The day' }
 export default async function DayPage() {
   const caller = await api()
   const [day, now] = [await caller.programme.day(), await serverNow()]
+  const planning = await caller.planning.present()
   if (!day) {
     return (
       <div className="page">
@@ -45,7 +46,7 @@ export default async function DayPage() {
           <p>{change.words}</p>
         </Notice>
       ))}
-      <DayChart day={day} now={now} />
+      {planning && <DayDesk day={day} now={now} planning={planning} />}
       {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}
       <div className={styles.desk}>
         <section className="sheet act stack" aria-labelledby="plan">

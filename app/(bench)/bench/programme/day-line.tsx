@@ -1,0 +1,74 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { Instant } from '../../../../server/kernel/instant'
+import { civilParts, showClock } from '../../../../server/programme/civil-time.rules'
+import type { DayPlan, ProgrammeItem } from '../../../../server/programme/programme.contract'
+import { objectTo } from '../../../../server/programme/programme.rules'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { DayChart } from './day-chart'
+import styles from './planner.module.css'
+
+export interface DayLineProps {
+  day: DayPlan
+  now: Instant
+  proposed: readonly { lot: number; at: Instant }[]
+}
+
+/** The line of the day on which closings can be moved. What a place would run into is said while the tag is over it. */
+export function DayLine({ day, now, proposed }: DayLineProps) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.programme.move.mutate)
+  const [held, setHeld] = useState<{ item: ProgrammeItem; at: Instant } | null>(null)
+  const objection = held && whyNot(day, now, held)
+  const letGo = async (keep: boolean) => {
+    if (!held || !keep || objection || held.at === held.item.runsTo) {
+      setHeld(null)
+      return
+    }
+    const { item, at } = held
+    const done = await run({ itemId: item.id, title: item.title, note: item.note, ...civilParts(at, day.zone), which: whichOf(day, at) })
+    if (done) router.refresh()
+    setHeld(null)
+  }
+  return (
+    <div>
+      <DayChart
+        day={day}
+        now={now}
+        proposed={proposed}
+        held={held && { id: held.item.id, at: held.at, isFree: objection === null }}
+        carry={(item, at) => {
+          if (!pending) setHeld({ item, at })
+        }}
+        letGo={(_item, keep) => void letGo(keep)}
+      />
+      <p role="status" className={objection || refusal ? styles.objection : styles.heldWords}>
+        {held ? `${held.item.title} to ${showClock(held.at, day.zone)}. ${objection ?? 'Free.'}` : (refusal?.words ?? '')}
+      </p>
+    </div>
+  )
+}
+
+/** The words of the same rule that the house applies. */
+function whyNot(day: DayPlan, now: Instant, { item, at }: { item: ProgrammeItem; at: Instant }): string | null {
+  const others = day.items
+    .filter(({ id, isOver }) => id !== item.id && !isOver)
+    .map((other) => (other.kind === 'closing' ? { ...other, startsAt: other.runsTo, endsAt: other.runsTo } : other))
+  const moved = { ...item, startsAt: at, endsAt: at }
+  const was = { ...item, startsAt: Math.max(item.startsAt, item.runsTo) }
+  return (
+    objectTo({ item: moved, was, others, window: { opensAt: day.opensAt, closesAt: day.closesAt }, now, zone: day.zone })?.words ?? null
+  )
+}
+
+/** In the hour that comes twice, the one that was meant. */
+function whichOf(day: DayPlan, at: Instant): '' | 'first' | 'second' {
+  const change = day.clockChange
+  if (!change || change.minutes > 0) return ''
+  const length = -change.minutes * 60_000
+  if (at >= change.at - length && at < change.at) return 'first'
+  return at >= change.at && at < change.at + length ? 'second' : ''
+}

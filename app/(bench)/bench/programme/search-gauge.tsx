@@ -1,0 +1,39 @@
+import { type Currency, showMoney } from '../../../../server/kernel/money'
+import type { PlanningView } from '../../../../server/planning/wish.contract'
+import styles from './planner.module.css'
+
+const STATE_WORDS = {
+  searching: 'Searching',
+  pricing: 'Found and proved the best. Pricing the wishes',
+  done: 'Proved the best',
+  'nothing-fits': 'Nothing fits',
+  stopped: 'Stopped',
+  failed: 'It failed. Try again; what it went by is still here',
+} as const
+
+/** How near the best plan so far is to what no plan can exceed. The two meet when it is proved. */
+export function SearchGauge({ running, currency }: { running: NonNullable<PlanningView['running']>; currency: Currency }) {
+  const { state, seconds, bestMinor, boundMinor } = running
+  const share = bestMinor !== null && boundMinor !== null && boundMinor > 0 ? Math.max(0, Math.min(1, bestMinor / boundMinor)) : null
+  return (
+    <div className={styles.search}>
+      <p role="status">
+        {STATE_WORDS[state]}
+        {seconds > 0 && `, ${seconds.toFixed(1)} s`}
+        {state === 'searching' || state === 'pricing' ? ' …' : '.'}
+      </p>
+      {share !== null && (
+        <>
+          <svg viewBox="0 0 400 16" className={styles.searchLine} aria-hidden="true">
+            <path d="M0 8H400" className={styles.searchBound} />
+            <path d={`M0 8H${400 * share}`} className={styles.searchBest} />
+          </svg>
+          <p className="small quiet">
+            Worth {showMoney(bestMinor ?? 0, currency, { short: true })} so far; no plan is worth more than{' '}
+            {showMoney(boundMinor ?? 0, currency, { short: true })}. Worth counts kept wishes beside the money.
+          </p>
+        </>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,127 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { Instant } from '../../../../server/kernel/instant'
+import type { DayWishKind } from '../../../../server/planning/question.rules'
+import type { PlanningView } from '../../../../server/planning/wish.contract'
+import { civilParts } from '../../../../server/programme/civil-time.rules'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CheckField } from '../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { MoneyField, SelectField } from '../../../_ui/forms/text-fields'
+import { Money } from '../../../_ui/money'
+import { DropWish } from './drop-wish'
+import { TimeFields } from './time-fields'
+
+export interface WishSheetProps {
+  planning: PlanningView
+  opensAt: Instant
+  look(): void
+}
+
+const KINDS: { value: DayWishKind; label: string }[] = [
+  { value: 'guest', label: 'while a guest is there' },
+  { value: 'not-before', label: 'not before a time' },
+  { value: 'not-after', label: 'not after a time' },
+  { value: 'at', label: 'at a time' },
+  { value: 'last', label: 'last of all' },
+  { value: 'not-first', label: 'not the first' },
+]
+
+/** What is wished for single lots: pins, which must be kept, and wishes with what keeping them may cost. */
+export function WishSheet({ planning, opensAt, look }: WishSheetProps) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.planning.wish.mutate)
+  const [kind, setKind] = useState<DayWishKind>('not-before')
+  const [isPin, setPin] = useState(false)
+  const { wishes, lots, guests, zone, currency } = planning
+  const kinds = guests.length > 0 ? KINDS : KINDS.filter(({ value }) => value !== 'guest')
+  const needsTime = kind === 'at' || kind === 'not-before' || kind === 'not-after'
+  return (
+    <section className="sheet stack" aria-labelledby="wishes">
+      <h2 id="wishes">Wishes</h2>
+      {wishes.length > 0 && (
+        <ul className="stack">
+          {wishes.map((wish) => (
+            <li key={wish.id} className="row apart">
+              <span>
+                {wish.words}
+                <span className="quiet">
+                  {wish.isPin ? ' · must be kept' : ' · may cost up to '}
+                  {!wish.isPin && <Money minor={wish.weightMinor} currency={currency} short />}
+                </span>
+              </span>
+              <DropWish wishId={wish.id} words={wish.words} look={look} />
+            </li>
+          ))}
+        </ul>
+      )}
+      {lots.length === 0 ? (
+        <p className="quiet">Every lot has an announced time, so there is nothing left to wish for.</p>
+      ) : (
+        <details>
+          <summary>Add a wish</summary>
+          <CommandForm
+            label="Add a wish"
+            pending={pending}
+            refusal={refusal}
+            emptyWhenDone
+            run={(form) =>
+              run({
+                lot: form.whole('lot'),
+                kind,
+                guest: kind === 'guest' ? form.text('guest') : '',
+                on: needsTime ? form.text('on') : '',
+                at: needsTime ? form.text('at') : '',
+                which: needsTime ? (form.text('which') as '' | 'first' | 'second') : '',
+                isPin,
+                weight: isPin ? '' : form.text('weight'),
+              })
+            }
+            onDone={() => {
+              look()
+              router.refresh()
+            }}
+          >
+            <SelectField
+              name="lot"
+              label="Which lot?"
+              options={lots.map(({ number, title }) => ({ value: String(number), label: `Lot ${number}: ${title}` }))}
+            />
+            <SelectField
+              name="kind"
+              label="What is wished?"
+              options={kinds}
+              value={kind}
+              onChange={(event) => setKind(event.currentTarget.value as DayWishKind)}
+            />
+            {kind === 'guest' && (
+              <SelectField name="guest" label="Which guest?" options={guests.map(({ id, title }) => ({ value: id, label: title }))} />
+            )}
+            {needsTime && (
+              <TimeFields zone={zone} on={civilParts(opensAt, zone).on} at="" asksWhich={refusal?.fields.which !== undefined} />
+            )}
+            <CheckField
+              name="isPin"
+              label="It must be kept"
+              hint="When all that must be kept cannot be, the planner says which stand in each other’s way."
+              onCheck={setPin}
+            />
+            {!isPin && (
+              <MoneyField
+                name="weight"
+                label="What may keeping it cost?"
+                hint="Of the expected total. Beyond that it gives way."
+                currency={currency}
+              />
+            )}
+            <SubmitButton>Add the wish</SubmitButton>
+          </CommandForm>
+        </details>
+      )}
+    </section>
+  )
+}

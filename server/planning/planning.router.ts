@@ -1,0 +1,18 @@
+import { findCampaign } from '../campaign/campaign.service'
+import { router, staff } from '../trpc/base'
+import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
+import { dropWishIn, startIn, wishIn } from './wish.contract'
+
+const plans = staff('maker', 'host')
+
+export const planningRouter = router({
+  /** Null before there is a campaign. */
+  present: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
+    findCampaign(ctx.sight()) ? readPlanning(ctx.sight(), ctx.planner) : null,
+  ),
+  wish: plans.input(wishIn).mutation(({ ctx, input }) => ctx.command((turn) => addWish(turn, input))),
+  dropWish: plans.input(dropWishIn).mutation(({ ctx, input }) => ctx.command((turn) => dropWish(turn, input))),
+  start: plans.input(startIn).mutation(({ ctx, input }) => startPlanning(ctx.sight(), ctx.planner, input)),
+  stop: plans.mutation(({ ctx }) => ctx.planner.stop()),
+  adopt: plans.mutation(({ ctx }) => ctx.command((turn) => adoptPlan(turn, ctx.planner))),
+})

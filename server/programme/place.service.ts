@@ -1,0 +1,61 @@
+import { planClosing } from '../bidding/closings.service'
+import { getCampaign } from '../campaign/campaign.service'
+import type { Instant } from '../kernel/instant'
+import { Refusal } from '../kernel/refusal'
+import { listLots } from '../lots/lots.service'
+import type { Turn } from '../runtime/turn'
+import { civilParts } from './civil-time.rules'
+import { asItem, ENDED, listItems, refuseObjection } from './programme.service'
+import * as store from './programme.store'
+
+export interface ClosingMove {
+  lot: number
+  at: Instant
+}
+
+/**
+ * Gives lots their times, all in one go: each is held against the others where they will stand, not where they stood.
+ * Answers how many moved or are new. Refuses the whole when one of them cannot stand.
+ */
+export function placeClosings(turn: Turn, moves: readonly ClosingMove[]): number {
+  const { zone } = getCampaign(turn)
+  const lots = listLots(turn)
+  const rows = store.readItems(turn.db)
+  const changed = moves.flatMap(({ lot: number, at }) => {
+    const lot = lots.find((one) => one.number === number)
+    if (!lot || ENDED.includes(lot.state))
+      throw new Refusal('conflict', `Lot ${number} cannot be placed any more. Let the day be planned anew.`)
+    const row = rows.find(({ lotId }) => lotId === lot.id)
+    if (row?.startsAt === at) return []
+    const civil = civilParts(at, zone)
+    const times = { startsAt: at, endsAt: at, civilStart: `${civil.on}T${civil.at}`, zone, changedAt: turn.now }
+    const placed: store.ItemRow = row
+      ? { ...row, ...times, sequence: row.sequence + 1 }
+      : { id: turn.dice.id(), kind: 'closing', lotId: lot.id, title: `Lot ${number}`, note: '', announcedAt: null, sequence: 0, ...times }
+    return [{ lot, row, placed }]
+  })
+  const moving = new Set(changed.map(({ placed }) => placed.id))
+  const standing = listItems(turn).filter(({ id, isOver }) => !moving.has(id) && !isOver)
+  const placed = changed.map(({ placed: one, lot }) => ({
+    ...asItem(one, lot, turn.now),
+    startsAt: one.startsAt,
+    endsAt: one.endsAt,
+    runsTo: one.endsAt,
+  }))
+  for (const [index, { row, lot }] of changed.entries()) {
+    const item = placed[index]
+    if (item)
+      refuseObjection(turn, item, row ? asItem(row, lot, turn.now) : null, [...standing, ...placed.filter(({ id }) => id !== item.id)])
+  }
+  for (const { row, placed: one, lot } of changed) {
+    if (row) store.updateItem(turn.db, row.id, one)
+    else store.insertItem(turn.db, one)
+    planClosing(turn, lot.number, one.startsAt)
+    turn.record({
+      kind: row ? 'programme.moved' : 'programme.planned',
+      subject: `programme:${one.id}`,
+      body: { lot: lot.number, kind: 'closing', from: row?.startsAt ?? null, to: one.startsAt, startsAt: one.startsAt },
+    })
+  }
+  return changed.length
+}
