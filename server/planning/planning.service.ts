@@ -65,7 +65,7 @@ export function startPlanning(sight: Sight, planner: Planner, input: z.output<ty
     throw new Refusal('conflict', 'Every lot has an announced time or has closed: there is nothing to plan. Prepare another lot first.')
   const best = dearest(question.closings)
   const notFirst: Wish[] =
-    input.dearestNotFirst && best
+    input.dearestNotFirst && best && best.estimateMinor > 0 && question.closings.length + question.announced.length > 1
       ? [
           {
             id: DEAREST,

@@ -22,16 +22,22 @@ export function DayLine({ day, now, proposed }: DayLineProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.programme.move.mutate)
   const [held, setHeld] = useState<{ item: ProgrammeItem; at: Instant } | null>(null)
+  const [isAsking, setAsking] = useState(false)
   const objection = held && whyNot(day, now, held)
-  const letGo = async (keep: boolean) => {
-    if (!held || !keep || objection || held.at === held.item.runsTo) {
-      setHeld(null)
-      return
-    }
-    const { item, at } = held
+  const putBack = () => {
+    setHeld(null)
+    setAsking(false)
+  }
+  const letGo = (keep: boolean) => {
+    if (!held || !keep || objection || held.at === held.item.runsTo) putBack()
+    // It cannot be taken back to where it was, so a slip of the hand is asked about first.
+    else if (held.item.isAnnounced) setAsking(true)
+    else void moveTo(held)
+  }
+  const moveTo = async ({ item, at }: { item: ProgrammeItem; at: Instant }) => {
     const done = await run({ itemId: item.id, title: item.title, note: item.note, ...civilParts(at, day.zone), which: whichOf(day, at) })
     if (done) router.refresh()
-    setHeld(null)
+    putBack()
   }
   return (
     <div>
@@ -41,13 +47,24 @@ export function DayLine({ day, now, proposed }: DayLineProps) {
         proposed={proposed}
         held={held && { id: held.item.id, at: held.at, isFree: objection === null }}
         carry={(item, at) => {
-          if (!pending) setHeld({ item, at })
+          if (!pending && (!isAsking || item.id === held?.item.id)) setHeld({ item, at })
         }}
-        letGo={(_item, keep) => void letGo(keep)}
+        letGo={(_item, keep) => letGo(keep)}
       />
       <p role="status" className={objection || refusal ? styles.objection : styles.heldWords}>
         {held ? `${held.item.title} to ${showClock(held.at, day.zone)}. ${objection ?? 'Free.'}` : (refusal?.words ?? '')}
       </p>
+      {isAsking && held && !objection && (
+        <div className="row">
+          <button type="button" className="button" onClick={() => void moveTo(held)}>
+            Move it to {showClock(held.at, day.zone)}
+          </button>
+          <button type="button" className="button-line" onClick={putBack}>
+            Put it back
+          </button>
+          <p className="small">It was announced, so it cannot come back to {showClock(held.item.runsTo, day.zone)} afterwards.</p>
+        </div>
+      )}
     </div>
   )
 }

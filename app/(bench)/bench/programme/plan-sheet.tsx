@@ -30,8 +30,8 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
     <section className="sheet stack" aria-labelledby="let-plan">
       <h2 id="let-plan">Let it be planned</h2>
       <p className="quiet">
-        Places the {lots.length === 1 ? 'one lot' : `${lots.length} lots`} without an announced time where they are expected to raise most:
-        the likely estimate times the share of the audience that is awake. Everything announced stays.
+        {lots.length === 1 ? 'One lot has' : `${lots.length} lots have`} no announced time. The plan puts each where it is expected to raise
+        most: its likely estimate times the share of the audience that is awake. What is announced stays.
       </p>
       {withoutEstimate.length > 0 && (
         <Notice tone="doubt">
@@ -125,13 +125,14 @@ function Planned({ planning }: { planning: PlanningView }) {
   const { run, pending, refusal } = useCommand(() => api.planning.adopt.mutate())
   const { planned, zone, currency, expectedMinor, prices } = planning
   const shifted = planned.filter(({ at, wasAt }) => at !== wasAt)
+  const hasMoney = expectedMinor !== null && expectedMinor > 0
   const inOrder = [...planned].sort((a, b) => a.at - b.at)
   return (
     <div className="stack">
       <table>
         <caption>
-          The plan{expectedMinor !== null && ' is expected to raise '}
-          {expectedMinor !== null && <Money minor={expectedMinor} currency={currency} short />}
+          The plan{hasMoney && ' is expected to raise '}
+          {hasMoney && <Money minor={expectedMinor} currency={currency} short />}
         </caption>
         <thead>
           <tr>
