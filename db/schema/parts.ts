@@ -1,5 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { BatchState, PartKind, Verdict } from '../../server/parts/part.contract'
+import type { Aql, Level } from '../../server/parts/sampling.rules'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 
@@ -69,4 +70,48 @@ export const inspection = sqliteTable('inspection', {
   idcode: text('idcode'),
   at: integer('at').notNull(),
   byPersonId: text('by_person_id').notNull(),
+  photoSha: text('photo_sha'),
+})
+
+export const samplingPlan = sqliteTable('sampling_plan', {
+  batchId: text('batch_id').primaryKey(),
+  level: text('level').$type<Level>().notNull(),
+  aql: text('aql').$type<Aql>().notNull(),
+  sample: integer('sample').notNull(),
+  accept: integer('accept').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').notNull(),
+})
+
+export const batchTest = sqliteTable('batch_test', {
+  id: text('id').primaryKey(),
+  batchId: text('batch_id').notNull(),
+  seq: integer('seq').notNull(),
+  tested: integer('tested').notNull(),
+  bad: integer('bad').notNull(),
+  reader: text('reader').notNull(),
+  symptom: text('symptom').notNull(),
+  photoSha: text('photo_sha'),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').notNull(),
+})
+
+export const quarantineNotice = sqliteTable('quarantine_notice', {
+  id: text('id').primaryKey(),
+  batchId: text('batch_id').notNull(),
+  about: text('about').$type<'quarantined' | 'lifted'>().notNull(),
+  personId: text('person_id'),
+  donorId: text('donor_id'),
+  unitId: text('unit_id'),
+  reason: text('reason').notNull(),
+  at: integer('at').notNull(),
+  toldAt: integer('told_at'),
+  toldHow: text('told_how').$type<'letter' | 'by hand'>(),
+  toldByPersonId: text('told_by_person_id'),
+})
+
+export const batchWords = sqliteTable('batch_words', {
+  batchId: text('batch_id').primaryKey(),
+  number: integer('number').notNull(),
+  words: text('words').notNull(),
 })

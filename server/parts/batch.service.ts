@@ -9,6 +9,7 @@ import {
   batchRows,
   batchRowsOfGifts,
   findBatchRow,
+  findBatchRowByCode,
   insertBatch,
   insertBatchChange,
   nextBatchNumber,
@@ -72,6 +73,7 @@ export function getBatch(sight: Sight, batchId: string): BatchRow {
   return row
 }
 
+export const findBatchByCode = (sight: Sight, code: string): BatchRow | null => findBatchRowByCode(sight.db, code) ?? null
 export const listBatches = (sight: Sight, partId?: string): BatchRow[] => allBatchRows(sight.db, partId)
 export const batchesById = (sight: Sight, batchIds: readonly string[]): BatchRow[] => batchRows(sight.db, batchIds)
 export const batchesOfGifts = (sight: Sight, giftIds: readonly string[]): BatchRow[] => batchRowsOfGifts(sight.db, giftIds)

@@ -18,6 +18,8 @@ export const updateBatch = (db: Db, id: string, change: Partial<BatchRow>): void
 
 export const findBatchRow = (db: Db, id: string): BatchRow | undefined => db.select().from(batch).where(eq(batch.id, id)).get()
 
+export const findBatchRowByCode = (db: Db, code: string): BatchRow | undefined => db.select().from(batch).where(eq(batch.code, code)).get()
+
 export const batchRows = (db: Db, ids: readonly string[]): BatchRow[] =>
   db
     .select()

@@ -5,6 +5,7 @@ import type { BatchChangeRow } from './batch.store'
 import { getPart, listParts, type PartCard } from './part.service'
 import { inspectionsOf } from './piece.service'
 import type { InspectionRow } from './piece.store'
+import { type SamplingCard, samplingOf } from './sampling.service'
 import { type Outlook, type ShortPart, shortfall } from './shortfall.service'
 import { type BatchCard, batchCards, batchesFor } from './stock.service'
 
@@ -44,6 +45,7 @@ export interface PartPage {
   inspections: InspectionRow[]
   changes: BatchChangeRow[]
   short: ShortPart | null
+  sampling: SamplingCard[]
 }
 
 export function partPage(sight: Sight, partId: string): PartPage {
@@ -58,5 +60,6 @@ export function partPage(sight: Sight, partId: string): PartPage {
       batches.map((card) => card.id),
     ),
     short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
+    sampling: samplingOf(sight, batches),
   }
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { countIn } from '../kernel/count'
+import { AQLS, LEVELS } from './sampling.rules'
 
 export const PART_KINDS = [
   'resistor',
@@ -76,6 +77,8 @@ export const VERDICTS = [
 ] as const
 export type Verdict = (typeof VERDICTS)[number]
 
+const photoSha = z.string().regex(/^([0-9a-f]{64})?$/, 'The photograph was not kept. Take it again.')
+
 export const purchaseIn = z.strictObject({
   partId: z.string(),
   boughtFrom: words(120, 'the seller').min(1, 'Write where it was bought.'),
@@ -113,6 +116,39 @@ export const inspectionIn = z.strictObject({
     .toLowerCase()
     .regex(/^(0x[0-9a-f]{8})?$/, 'An identification code is written like 0x1ba02093.')
     .default(''),
+  photoSha: photoSha.optional(),
+})
+
+export const samplingIn = z.strictObject({
+  batchId: z.string(),
+  level: z.enum(LEVELS, 'Choose a level: I, II or III.'),
+  aql: z.enum(AQLS, 'Choose how many bad ones in a hundred are still acceptable.'),
+})
+
+export const batchTestIn = z.strictObject({
+  batchId: z.string(),
+  tested: countIn(1_000_000, 'how many were tested'),
+  bad: countIn(1_000_000, 'how many of them are bad', 0),
+  reader: words(120, 'the meter').min(1, 'Say with which meter, or "by eye".'),
+  symptom: words(500, 'what was seen').default(''),
+  photoSha: photoSha.default(''),
+})
+
+/** A tag or code as typed or scanned; the address that a label carries is taken as well. */
+export const findIn = z.strictObject({
+  code: z.string().trim().min(1, 'Scan a label, or type what stands below its code.').max(300, 'That is too long for a tag.'),
+})
+
+export const searchIn = z.strictObject({
+  words: z.string().max(100, 'Search with fewer words.'),
+  state: z.enum(['all', 'in hand', 'quarantined']).default('all'),
+})
+
+export const tellIn = z.strictObject({
+  noticeId: z.string().max(60),
+  how: z.enum(['letter', 'by hand'], 'Choose how they are told.'),
+  subject: words(160, 'the subject').default(''),
+  body: words(4000, 'the letter').default(''),
 })
 
 export const quarantineIn = z.strictObject({

@@ -6,9 +6,12 @@ import { expectGift, readBuild, setImportance, setReady } from './build.service'
 import { catalogue, partPage } from './catalogue.service'
 import { partsExportIn } from './export.contract'
 import { exportParts } from './export.service'
-import { badIn, inspectionIn, partIn, purchaseIn, recountIn } from './part.contract'
+import { badIn, batchTestIn, findIn, inspectionIn, partIn, purchaseIn, recountIn, samplingIn, searchIn } from './part.contract'
 import { findOrAddPart, listParts } from './part.service'
 import { inspectPiece } from './piece.service'
+import { piecePage } from './piece-page.service'
+import { fixSampling, testBatch } from './sampling.service'
+import { findByCode, searchBatches } from './search.service'
 import { shortfall, wantedList } from './shortfall.service'
 import { markBad, recountBatch } from './stock.service'
 
@@ -27,6 +30,11 @@ export const partsRouter = router({
   readyDay: staff('maker')
     .input(readyIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => setReady(turn, ctx.actor, input))),
+  find: handles.input(findIn).query(({ ctx, input }) => findByCode(ctx.sight(), input)),
+  piece: handles.input(z.strictObject({ tag: z.string().max(60) })).query(({ ctx, input }) => piecePage(ctx.sight(), input.tag)),
+  search: handles.input(searchIn).query(({ ctx, input }) => searchBatches(ctx.sight(), input)),
+  sampling: handles.input(samplingIn).mutation(({ ctx, input }) => ctx.command((turn) => fixSampling(turn, ctx.actor, input))),
+  test: handles.input(batchTestIn).mutation(({ ctx, input }) => ctx.command((turn) => testBatch(turn, ctx.actor, input))),
   shortfall: handles.query(({ ctx }) => shortfall(ctx.sight())),
   wanted: anyone.query(({ ctx }) => wantedList(ctx.sight())),
   add: handles.input(partIn).mutation(({ ctx, input }) => ctx.command((turn) => findOrAddPart(turn, input))),

@@ -3,6 +3,12 @@ import type { Verdict } from './part.contract'
 
 export const batchCode = (number: number): string => `B-${String(number).padStart(4, '0')}`
 
+/** B-0147-Q: what is printed on a bag, the code with a check character of its own. */
+export function batchTag(number: number): string {
+  const body = String(number).padStart(4, '0')
+  return `B-${body}-${checkCharacter(`B${body}`)}`
+}
+
 /** P-0012-H: the last is a check character (ISO/IEC 7064, MOD 37-2) over the rest, so that a slip in typing it is found. */
 export function pieceTag(number: number): string {
   const body = String(number).padStart(4, '0')

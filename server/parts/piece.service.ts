@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { hasGoodCheckCharacter } from '../kernel/ids'
 import { Refusal } from '../kernel/refusal'
+import { needPhotograph } from '../photographs/photograph.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { findBatchRow } from './batch.store'
 import type { inspectionIn } from './part.contract'
@@ -19,6 +20,7 @@ import {
   pieceRowsOf,
   updatePiece,
 } from './piece.store'
+import { nearTags, slipWords, tagOf } from './tag.rules'
 
 /** Tags for pieces that nobody has looked at yet. */
 export function makePieces(turn: Turn, batchId: string, count: number): PieceRow[] {
@@ -58,6 +60,7 @@ export function inspectPiece(turn: Turn, actor: Actor, input: z.output<typeof in
   if (input.verdict === 'good and programmed' && input.imageSha256 === '') {
     throw Refusal.at('imageSha256', 'Write the SHA-256 of the image that was read back, or choose "unknown image".')
   }
+  if (input.photoSha) needPhotograph(turn, input.photoSha, 'photoSha')
   const look: InspectionRow = {
     id: turn.dice.id(),
     pieceId: piece.id,
@@ -67,6 +70,7 @@ export function inspectPiece(turn: Turn, actor: Actor, input: z.output<typeof in
     symptom: input.symptom,
     imageSha256: input.imageSha256 || null,
     idcode: input.idcode || null,
+    photoSha: input.photoSha || null,
     at: turn.now,
     byPersonId: actor.personId,
   }
@@ -89,12 +93,17 @@ export function getPiece(sight: Sight, pieceId: string): PieceRow {
   return row
 }
 
-/** By its tag as typed or scanned. Refuses at `field` a tag whose check character is wrong, before it looks for it. */
+/** By its tag as typed or scanned. Refuses at `field` a tag whose check character is wrong, and says which tags are one slip away. */
 export function getPieceByTag(sight: Sight, typed: string, field: string): PieceRow {
-  const bare = typed.normalize('NFKC').toUpperCase().replaceAll(/[\s-]/g, '')
-  const tag = bare.replace(/^(P)(\d+)(.)$/, '$1-$2-$3')
+  const tag = tagOf(typed)
   if (!hasGoodCheckCharacter(tag))
-    throw Refusal.at(field, `"${typed.slice(0, 30)}" is not a piece's tag: the last character does not fit the rest.`)
+    throw Refusal.at(
+      field,
+      slipWords(
+        typed,
+        nearTags(tag).filter((near) => findPieceRowByTag(sight.db, near)),
+      ),
+    )
   const row = findPieceRowByTag(sight.db, tag)
   if (!row) throw Refusal.at(field, `There is no piece ${tag}.`, 'not-found')
   return row

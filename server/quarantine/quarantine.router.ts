@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { quarantineIn } from '../parts/part.contract'
+import { quarantineIn, tellIn } from '../parts/part.contract'
 import { router, staff } from '../trpc/base'
+import { listNotices, tell } from './notices.service'
 import { clearBatch, quarantineBatch, whatItTouches } from './quarantine.service'
 
 export const quarantineRouter = router({
@@ -10,6 +11,10 @@ export const quarantineRouter = router({
   batch: staff('maker')
     .input(quarantineIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => quarantineBatch(turn, ctx.actor, input))),
+  notices: staff('maker').query(({ ctx }) => listNotices(ctx.sight())),
+  tell: staff('maker')
+    .input(tellIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => tell(turn, ctx.actor, input))),
   clear: staff('maker')
     .input(quarantineIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => clearBatch(turn, ctx.actor, input))),

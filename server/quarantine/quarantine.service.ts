@@ -12,6 +12,7 @@ import { type BatchCard, batchCard } from '../parts/stock.service'
 import { findPerson } from '../people/people.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { setAsideUnitsHolding } from '../units/units.service'
+import { listWhomToTell, listWhomToTellAgain } from './notices.service'
 
 /** One unit that holds pieces of the batch, and what hangs on it. */
 export interface Touched {
@@ -21,7 +22,7 @@ export interface Touched {
   certificate: string | null
   lot: { number: number; title: string; state: string } | null
   /** Who bought it and must be told. */
-  buyer: { name: string; email: string } | null
+  buyer: { personId: string; name: string; email: string } | null
 }
 
 /** What quarantining a batch would touch, unit by unit: the walk from the batch forward to the buyers. */
@@ -37,7 +38,7 @@ export function whatItTouches(sight: Sight, batchId: string): Touched[] {
       pieces: holdings.filter((held) => held.unitId === unitId).length,
       certificate: currentCertificate(sight, unitId)?.serial ?? null,
       lot: lot && { number: lot.number, title: lot.title, state: lot.state },
-      buyer: buyer && { name: buyer.name, email: buyer.email },
+      buyer: buyer && { personId: buyer.id, name: buyer.name, email: buyer.email },
     }
   })
 }
@@ -52,6 +53,12 @@ export function quarantineBatch(turn: Turn, actor: Actor, { batchId, reason }: z
   const touched = whatItTouches(turn, batchId)
   changeBatch(turn, actor, batch, 'state', { state: 'quarantined', reason }, reason)
   moveGiftOf(turn, actor, batch, 'quarantined', reason)
+  listWhomToTell(
+    turn,
+    batch,
+    touched.flatMap(({ buyer, unitId }) => (buyer ? [{ personId: buyer.personId, unitId }] : [])),
+    reason,
+  )
   const words = `Parts of batch ${batch.code} are suspect: ${reason}`
   setAsideUnitsHolding(turn, batchId, words)
   for (const { unitId } of touched) {
@@ -67,6 +74,7 @@ export function clearBatch(turn: Turn, actor: Actor, { batchId, reason }: z.outp
   if (batch.state !== 'quarantined') throw new Refusal('conflict', `${batch.code} is not in quarantine.`)
   changeBatch(turn, actor, batch, 'state', { state: 'available', reason: null }, reason)
   moveGiftOf(turn, actor, batch, 'inspected', reason)
+  listWhomToTellAgain(turn, batchId, reason)
   return batchCard(turn, batchId)
 }
 

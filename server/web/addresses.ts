@@ -3,6 +3,7 @@ import { certificateAddresses } from '../certificates/certificates.address'
 import { creditsAddresses } from '../credits/credits.address'
 import { lotsAddresses } from '../lots/lots.address'
 import { moneyAddresses } from '../money/money.address'
+import { labelsAddresses } from '../parts/labels.address'
 import { programmeAddresses } from '../programme/programme.address'
 import type { Address } from './address'
 
@@ -13,5 +14,6 @@ export const ADDRESSES: readonly Address[] = [
   ...certificateAddresses,
   ...creditsAddresses,
   ...moneyAddresses,
+  ...labelsAddresses,
   ...programmeAddresses,
 ]

@@ -84,4 +84,57 @@ describe('a suspect batch is quarantined in one action', () => {
     await expect((await stage.as('volunteer')).quarantine.touches({ batchId })).resolves.toHaveLength(1)
     await expect((await stage.as('volunteer')).quarantine.batch({ batchId, reason })).rejects.toThrow('This is done by the maker')
   })
+
+  test('its giver is to be told, kindly and by a letter that can be changed; once told they are told once', async () => {
+    const { batchId } = await suspectBatch()
+    const maker = await stage.as('maker')
+    await maker.quarantine.batch({ batchId, reason })
+    const [notice] = await maker.quarantine.notices()
+    expect(notice).toMatchObject({ who: 'donor', name: 'Ines Abreu', mail: 'ines@abreu.example', toldAt: null, about: 'quarantined' })
+    expect(notice?.draft.body).toContain('nothing that you could have known')
+    expect(stage.letters()).toEqual([])
+    const told = { noticeId: notice?.id ?? '', how: 'letter', subject: 'About your parts', body: 'Dear Ines, …' } as const
+    await maker.quarantine.tell(told)
+    await maker.quarantine.tell(told)
+    expect(stage.letters()).toMatchObject([{ recipient: 'ines@abreu.example', subject: 'About your parts', body: 'Dear Ines, …' }])
+    expect(await maker.quarantine.notices()).toMatchObject([{ toldHow: 'letter', toldAt: stage.clock.now() }])
+  })
+
+  test('a letter without words is refused at its field', async () => {
+    const { batchId } = await suspectBatch()
+    const maker = await stage.as('maker')
+    await maker.quarantine.batch({ batchId, reason })
+    const [notice] = await maker.quarantine.notices()
+    const empty = maker.quarantine.tell({ noticeId: notice?.id ?? '', how: 'letter', subject: 'About your parts', body: ' ' })
+    await expect(empty).rejects.toThrow('Write the letter.')
+  })
+
+  test('when it is lifted, those who were told are told that too, and nobody else', async () => {
+    const { batchId } = await suspectBatch()
+    const maker = await stage.as('maker')
+    await maker.quarantine.batch({ batchId, reason })
+    await maker.quarantine.clear({ batchId, reason: 'ten tested, all good' })
+    expect(await maker.quarantine.notices()).toEqual([])
+    stage.clock.pass(1000)
+    await maker.quarantine.batch({ batchId, reason })
+    const [notice] = await maker.quarantine.notices()
+    await maker.quarantine.tell({ noticeId: notice?.id ?? '', how: 'by hand' })
+    stage.clock.pass(1000)
+    await maker.quarantine.clear({ batchId, reason: 'ten tested, all good' })
+    const after = await maker.quarantine.notices()
+    expect(after.map(({ about, toldAt }) => [about, toldAt === null])).toEqual([
+      ['quarantined', false],
+      ['lifted', true],
+    ])
+    expect(after[1]?.draft.body).toContain('ten tested, all good')
+  })
+
+  test('nothing of it and of its giver is on a public page', async () => {
+    const { batchId } = await suspectBatch()
+    const maker = await stage.as('maker')
+    await maker.quarantine.batch({ batchId, reason })
+    const visitor = stage.visitor()
+    expect(JSON.stringify([await visitor.credits.all(), await visitor.parts.wanted()])).not.toContain('acetone')
+    await expect(visitor.quarantine.notices()).rejects.toThrow('Sign in first')
+  })
 })

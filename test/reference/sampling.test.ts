@@ -1,0 +1,148 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import hypergeometricCdf from '@stdlib/stats-base-dists-hypergeometric-cdf'
+import hypergeometricPmf from '@stdlib/stats-base-dists-hypergeometric-pmf'
+import { parse } from 'csv-parse/sync'
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import {
+  AQLS,
+  type Aql,
+  chanceToFind,
+  chanceToPass,
+  codeLetter,
+  goodAmongUntested,
+  goodWith,
+  leastToTest,
+  piecesToAskFor,
+  planOf,
+  planVerdict,
+  samplingFor,
+} from '../../server/parts/sampling.rules'
+import letters from './sampling-code-letters.json'
+import points from './sampling-oc-points.json'
+import zero from './sampling-zero-acceptance.json'
+
+interface Cell {
+  code: string
+  aql: string
+  plan_letter: string
+  n: string
+  Ac: string
+  Re: string
+}
+const cells = parse(readFileSync(join(import.meta.dirname, 'sampling-single-normal.csv')), { columns: true }) as Cell[]
+
+describe('the tables of MIL-STD-105E', () => {
+  test.each(letters.rows)('table I: a batch of $lot_min to $lot_max', (row) => {
+    for (const quantity of [row.lot_min, row.lot_max ?? 2_000_000]) {
+      expect([codeLetter(quantity, 'I'), codeLetter(quantity, 'II'), codeLetter(quantity, 'III')]).toEqual([row.I, row.II, row.III])
+    }
+  })
+
+  test('table II-A: every cell, arrows followed', () => {
+    expect(cells).toHaveLength(16 * AQLS.length)
+    for (const { code, aql, plan_letter: letter, n, Ac, Re } of cells) {
+      expect([code, aql, planOf(code, aql as Aql)]).toEqual([code, aql, { letter, sample: Number(n), accept: Number(Ac) }])
+      expect(Number(Re)).toBe(Number(Ac) + 1)
+    }
+  })
+
+  test.each(points.rows)('letter $code at $aql: accepted as often as its operating characteristic says', (row) => {
+    expect(planOf(row.code, row.aql as Aql)).toMatchObject({ sample: row.n, accept: row.Ac })
+    // Of an endless batch: the published points are binomial.
+    const quantity = 400_000
+    for (const [share, percent] of [
+      [0.95, row.p95_binomial_pct],
+      [0.5, row.p50_binomial_pct],
+    ] as const) {
+      expect(chanceToPass(quantity, Math.round((quantity * percent) / 100), { sample: row.n, accept: row.Ac })).toBeCloseTo(share, 2)
+    }
+  })
+})
+
+describe('the hypergeometric sentence', () => {
+  test('if 3 of these 10 were bad, testing 4 would find one with 83 %', () => {
+    expect(chanceToFind(10, 3, 4)).toBeCloseTo(0.8333, 4)
+  })
+
+  test('the published chances', () => {
+    for (const row of zero.rows) {
+      if (row.hypergeom) {
+        const { N, D, n, c } = row.hypergeom
+        expect(chanceToPass(N, D, { sample: n, accept: c })).toBeCloseTo(row.pa ?? 0, 10)
+        expect(hypergeometricCdf(c, N, D, n)).toBeCloseTo(row.pa ?? 0, 10)
+      }
+      if (row.c0_finite_lot) expect(leastToTest(row.c0_finite_lot.N, row.c0_finite_lot.D, 1 - row.c0_finite_lot.beta)).toBe(row.n)
+    }
+  })
+
+  test('any chance is that of an independent library', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 400 }), fc.nat(400), fc.nat(400), fc.nat(20), (quantity, some, more, accept) => {
+        const [bad, sample] = [some % (quantity + 1), more % (quantity + 1)]
+        expect(chanceToPass(quantity, bad, { sample, accept })).toBeCloseTo(hypergeometricCdf(accept, quantity, bad, sample), 9)
+        expect(chanceToFind(quantity, bad, sample)).toBeCloseTo(1 - hypergeometricPmf(0, quantity, bad, sample), 9)
+      }),
+      { numRuns: 400 },
+    )
+  })
+})
+
+describe('what is believed of those not tested', () => {
+  test('Laplace: after ten good ones the next is good with eleven in twelve', () => {
+    expect(goodAmongUntested({ tested: 10, bad: 0 }, 1)[1]).toBeCloseTo(11 / 12, 12)
+  })
+
+  test('its sums are tails of the hypergeometric distribution of an independent library', () => {
+    // With a uniform prior the beta-binomial is a negative hypergeometric distribution.
+    fc.assert(
+      fc.property(fc.nat(40), fc.nat(40), fc.nat(60), (tested, some, untested) => {
+        const bad = some % (tested + 1)
+        const chances = goodAmongUntested({ tested, bad }, untested)
+        expect(chances.reduce((sum, chance) => sum + chance, 0)).toBeCloseTo(1, 9)
+        const good = tested - bad
+        let below = 0
+        for (const [count, chance] of chances.entries()) {
+          below += chance
+          const tail = 1 - hypergeometricCdf(good, untested + tested + 1, tested + 1, count + good + 1)
+          expect(below).toBeCloseTo(tail, 9)
+        }
+      }),
+      { numRuns: 200 },
+    )
+  })
+
+  test('nothing tested: nothing can be counted on with certainty, and with 90 % only a tenth less', () => {
+    expect(goodWith({ tested: 0, bad: 0 }, 10, 0.9)).toBe(1)
+    expect(goodWith({ tested: 20, bad: 0 }, 10, 0.9)).toBe(9)
+  })
+
+  test('the pieces to ask for are the least that are enough', () => {
+    const facts = { needed: 20, quantity: 15, tested: 5, bad: 1, confidence: 0.9 }
+    const more = piecesToAskFor(facts) ?? 0
+    expect(more).toBeGreaterThan(5)
+    expect(goodWith({ tested: 5, bad: 1 }, 10 + more, 0.9)).toBeGreaterThanOrEqual(16)
+    expect(goodWith({ tested: 5, bad: 1 }, 10 + more - 1, 0.9)).toBeLessThan(16)
+    expect(piecesToAskFor({ ...facts, needed: 3 })).toBe(0)
+  })
+})
+
+describe('which plan a batch gets', () => {
+  test('programmed parts are all tested', () =>
+    expect(samplingFor({ quantity: 500, programmed: true, level: 'II', aql: '1.0' })).toEqual({ how: 'all', why: 'programmed' }))
+  test('a batch no larger than its sample is all tested', () =>
+    expect(samplingFor({ quantity: 13, programmed: false, level: 'II', aql: '1.0' })).toEqual({ how: 'all', why: 'small' }))
+  test('one more than that is sampled', () =>
+    expect(samplingFor({ quantity: 14, programmed: false, level: 'II', aql: '1.0' })).toEqual({
+      how: 'some',
+      letter: 'E',
+      sample: 13,
+      accept: 0,
+    }))
+  test('one bad too many decides at once; a full sample without does too', () => {
+    expect(planVerdict({ sample: 13, accept: 0 }, { tested: 2, bad: 1 })).toBe('rejected')
+    expect(planVerdict({ sample: 13, accept: 0 }, { tested: 12, bad: 0 })).toBe('going on')
+    expect(planVerdict({ sample: 13, accept: 0 }, { tested: 13, bad: 0 })).toBe('accepted')
+  })
+})
