@@ -21,8 +21,10 @@ export interface SettableClock {
   pass(milliseconds: number): void
 }
 
+const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
+
 /** A whole house on a real database in a folder of its own, with a clock that a test sets. */
-export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDemo?: boolean } = {}) {
+export function openStage({ now = NOON, isDemo = false, dir = folder() }: { now?: Instant; isDemo?: boolean; dir?: string } = {}) {
   let at = now
   const clock: SettableClock = {
     now: () => at,
@@ -33,7 +35,6 @@ export function openStage({ now = NOON, isDemo = false }: { now?: Instant; isDem
       at += milliseconds
     },
   }
-  const dir = mkdtempSync(join(tmpdir(), 'tagstrip-'))
   const house: House = openHouse({
     dataDir: dir,
     migrationsDir: join(import.meta.dirname, '..', 'db', 'migrations'),

@@ -231,6 +231,7 @@ async function register(page: Page, maker: Page, house: RunningHouse, name: stri
   await page.waitForURL(/\/paddle/)
   await page.getByLabel('Your name').fill(name)
   await page.getByLabel('Where it would go').selectOption(country)
+  await page.getByLabel('I am not connected with the sale').check()
   await page.getByRole('button', { name: 'Take a paddle' }).click()
   await expect(page.getByText(/tick that you accept/).first()).toBeVisible()
   await page.getByLabel(/I have read the rules/).check()

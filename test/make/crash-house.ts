@@ -1,0 +1,44 @@
+import { join } from 'node:path'
+import { person } from '../../db/schema'
+import { placeTypedBid } from '../../server/bidding/bids.service'
+import { openHouse } from '../../server/house'
+import { openLog } from '../../server/runtime/log'
+import { wallClock } from '../../server/runtime/stamp'
+
+// A house that bids against itself until it is killed, and says the key of each bid once it was acknowledged.
+const [, , dataDir = '', lot = '1', round = '0'] = process.argv
+const house = openHouse({
+  dataDir,
+  migrationsDir: join(process.cwd(), 'db', 'migrations'),
+  publicUrl: 'https://bench.example',
+  isDemo: false,
+  clock: wallClock(),
+  log: openLog('silent'),
+})
+house.startTicking()
+
+const bidders = house.db
+  .select()
+  .from(person)
+  .all()
+  .filter(({ role }) => role === 'bidder')
+let amount = 100 + Number(round) * 1_000_000
+
+async function bidOn(index: number): Promise<void> {
+  for (;;) {
+    const who = bidders[index]
+    if (!who) return
+    const key = `crash-${round}-${String(++amount).padStart(12, '0')}`
+    const actor = { personId: who.id, role: who.role, name: who.name, email: who.email }
+    const maximum = String(amount * 100)
+    const isTaken = await house.queue
+      .run((turn) => placeTypedBid(turn, actor, { lot: Number(lot), key, maximum }))
+      .then(
+        () => true,
+        () => false,
+      )
+    if (isTaken) process.stdout.write(`${key}\n`)
+  }
+}
+
+Promise.all(bidders.map((_, index) => bidOn(index))).catch(() => process.exit(1))
