@@ -10,7 +10,7 @@ export interface Checked {
 }
 
 /** A key of the house as this browser can use it. */
-interface HouseKey {
+export interface HouseKey {
   raw: Uint8Array
   verify(signature: Uint8Array, signed: Uint8Array): Promise<boolean>
 }
@@ -57,7 +57,7 @@ export async function houseKeys(published: readonly string[]): Promise<HouseKey[
       const own = await ownKey(x)
       if (own) return { raw, verify: (signature: Uint8Array, signed: Uint8Array) => verifyHere(own, signature, signed) }
       const { ed25519 } = await import('@noble/curves/ed25519.js')
-      return { raw, verify: async (signature: Uint8Array, signed: Uint8Array) => ed25519.verify(signature, signed, raw) }
+      return { raw, verify: async (signature: Uint8Array, signed: Uint8Array) => ed25519.verify(signature, signed, raw, { zip215: false }) }
     }),
   )
 }

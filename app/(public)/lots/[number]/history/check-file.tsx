@@ -1,12 +1,12 @@
 'use client'
 
-import { useRef, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { checkHistory, type Finding, signedHeads } from '../../../../../server/bidding/check-history.rules'
 import { type History, historyShape } from '../../../../../server/bidding/history.contract'
 import { showMoney } from '../../../../../server/kernel/money'
 import { PricePathPicture } from '../../../../_ui/price-path'
 import { pricePathOf, sayPath } from '../../../../_ui/price-path.rules'
-import { houseKeys, signatureHolds } from '../verify-receipt'
+import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
 
 interface Looked {
@@ -23,11 +23,16 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
   const [looked, setLooked] = useState<Looked | null>(null)
   const [isBusy, setBusy] = useState(false)
   const file = useRef<HTMLInputElement>(null)
+  const ready = useRef<Promise<HouseKey[]> | null>(null)
+  // At once, and not when they are needed: a browser without Ed25519 fetches a library for them, and by then the network may be off.
+  useEffect(() => {
+    ready.current = houseKeys(keys)
+  }, [keys])
   const check = async (name: string, read: () => Promise<unknown>) => {
     if (isBusy) return
     setBusy(true)
     try {
-      setLooked({ name, ...(await lookAt(await read(), keys)) })
+      setLooked({ name, ...(await lookAt(await read(), await (ready.current ?? houseKeys(keys)))) })
     } catch (reason) {
       if (!(reason instanceof TypeError || reason instanceof SyntaxError || reason instanceof Unread)) throw reason
       const words =
@@ -108,11 +113,11 @@ function Result({ name, findings, history }: Looked) {
   )
 }
 
-async function lookAt(given: unknown, keys: readonly string[]): Promise<Omit<Looked, 'name'>> {
+async function lookAt(given: unknown, keys: readonly HouseKey[]): Promise<Omit<Looked, 'name'>> {
   const findings = checkHistory(given)
   const read = historyShape.safeParse(given)
   if (!read.success) return { findings, history: null }
-  const holds = await signatureHolds(signedHeads(read.data), await houseKeys(keys))
+  const holds = await signatureHolds(signedHeads(read.data), keys)
   const words = holds
     ? `All ${read.data.heads.length} heads carry the house’s signature.`
     : 'A head carries a signature that is not the house’s.'

@@ -1,0 +1,128 @@
+import type { Browser, BrowserContext, Page } from '@playwright/test'
+import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
+
+// An either-or made on a page, a void by two of the staff, the next maximum that wakes at the close, and a stranger's check offline.
+test.describe.configure({ mode: 'serial' })
+
+const errors: string[] = []
+let contexts: BrowserContext[] = []
+
+test.afterEach(async () => {
+  for (const context of contexts) await context.close()
+  contexts = []
+  expect(errors.splice(0)).toEqual([])
+})
+
+async function browserOf(browser: Browser, info: { project: { use: object } }): Promise<Page> {
+  const context = await browser.newContext({ ...(info.project.use as object) })
+  contexts.push(context)
+  const watched = await watch(context)
+  watched.page.on('close', () => errors.push(...watched.errors))
+  return watched.page
+}
+
+/** Somebody from outside, signed in with the code from their mail and holding a paddle. */
+async function register(page: Page, maker: Page, house: RunningHouse, name: string): Promise<void> {
+  const email = `${name.toLowerCase()}@stranger.example`
+  await page.goto(`${house.url}/sign-in?next=/paddle`)
+  await page.getByLabel('Your mail address').fill(email)
+  await page.getByRole('button', { name: 'Mail me a code' }).click()
+  await expect(page.getByLabel('The code from the mail')).toBeVisible()
+  await maker.goto(`${house.url}/bench/outbox`)
+  const letter = maker.getByRole('article').filter({ hasText: email }).first()
+  const code = /^\d{6}/.exec((await letter.getByText(/is your code/).textContent()) ?? '')?.[0] ?? ''
+  await page.getByLabel('The code from the mail').fill(code)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await page.waitForURL(/\/paddle/)
+  await page.getByLabel('Your name').fill(name)
+  await page.getByLabel('Where it would go').selectOption('GB')
+  await page.getByLabel('I am not connected with the sale').check()
+  await page.getByLabel(/I have read the rules/).check()
+  await page.getByRole('button', { name: 'Take a paddle' }).click()
+  await page.waitForURL((url) => url.pathname !== '/paddle')
+}
+
+test('a bidder makes an either-or, two of the staff void its bid, and its second maximum wakes at the close', async ({
+  browser,
+  house,
+}, info) => {
+  const [maker, ilse] = [await browserOf(browser, info), await browserOf(browser, info)]
+  await stepInto(maker, house, 'Wilma Harrow')
+  await register(ilse, maker, house, 'Ilse')
+
+  await ilse.goto(`${house.url}/me/either-or`)
+  const form = ilse.getByRole('form', { name: 'A new either-or' })
+  await form.getByLabel('First').selectOption('3')
+  await form.getByLabel('The most for lot 3').fill('400')
+  await form.getByLabel('If that is lost, then').selectOption('5')
+  await form.getByLabel('The most for lot 5').fill('90')
+  await expect(form.getByText(/Lot 5 stands at/)).toBeVisible()
+  await form.getByLabel('The most for lot 5').fill('260')
+  await expect(form.getByText(/Lot 5 stands at/)).toHaveCount(0)
+  await expect(form.getByRole('img', { name: /1, Lot 3.*2, Lot 5/ })).toBeVisible()
+  await form.getByRole('button', { name: 'Bid so' }).click()
+  await expect(ilse.getByText(/its receipt checked here: you lead lot 3 at £175\. 1 wait/)).toBeVisible()
+  const chain = ilse.getByRole('region', { name: 'Either-or of 2 lots' })
+  await expect(chain.getByText('You lead')).toBeVisible()
+  await expect(chain.getByText('Waits')).toBeVisible()
+  await expect(chain.getByText('£400')).toHaveCount(0)
+  await chain.getByRole('button', { name: 'Show what I allow' }).click()
+  await expect(chain.getByText(/Up to £400/)).toBeVisible()
+  await expectAccessible(ilse)
+  await shoot(ilse, 'either-or', info.project.name, false)
+
+  await ilse.goto(`${house.url}/lots/5`)
+  await expect(ilse.getByText(/This lot stands in your either-or/)).toBeVisible()
+  await expect(ilse.getByRole('form', { name: 'Bid' })).toHaveCount(0)
+  await ilse.goto(`${house.url}/me/either-or`)
+
+  const host = await browserOf(browser, info)
+  await stepInto(host, house, 'Jory Penn')
+  await host.goto(`${house.url}/bench/lots/3`)
+  const row = host.getByRole('row').filter({ hasText: 'Ilse' })
+  await row.getByRole('button', { name: 'Void…' }).click()
+  await host
+    .getByRole('dialog', { name: /Void the bids of/ })
+    .getByLabel('Reason, for everybody to read')
+    .fill('Asked for by the bidder.')
+  await host.getByRole('button', { name: 'Ask for it' }).click()
+  await expect(host.getByText(/Jory Penn asks to void/)).toBeVisible()
+  await maker.goto(`${house.url}/bench/lots/3`)
+  await maker.getByRole('button', { name: 'Agree, void them' }).click()
+  await expect(maker.getByText('Voided')).toBeVisible()
+  await expect(chain.getByText('Outbid')).toBeVisible()
+
+  // The void put the closing a quarter of an hour away; at it the lot is lost, and the other maximum stands.
+  await house.pass(16 * 60_000)
+  await expect(chain.getByText('Lost', { exact: true })).toBeVisible({ timeout: 20_000 })
+  await expect(chain.getByText('You lead')).toBeVisible({ timeout: 20_000 })
+
+  await maker.goto(`${house.url}/bench/lots/look`)
+  await expect(maker.getByRole('heading', { name: 'One bidder always pushes one other' })).toBeVisible()
+  await expectAccessible(maker)
+})
+
+test('a stranger checks the history of that lot with the network off, and finds one changed digit', async ({ browser, house }, info) => {
+  const page = await browserOf(browser, info)
+  await page.goto(`${house.url}/lots/3/history`)
+  await expect(page.getByText(/voided by two of the staff/)).toBeVisible()
+  await expect(page.getByRole('img', { name: /bids, from .* won/ })).toBeVisible()
+  await expectAccessible(page)
+  await shoot(page, 'history', info.project.name, false)
+  await page.getByRole('button', { name: 'Check it in this browser' }).click()
+  await expect(page.getByRole('heading', { name: /^It holds/ })).toBeVisible()
+  await expect(page.getByText(/heads carry the house’s signature/)).toBeVisible()
+
+  const kept = await (await fetch(`${house.url}/lots/3/history.json`)).text()
+  await page.context().setOffline(true)
+  const choose = (name: string, text: string) =>
+    page.getByLabel('A history as a file').setInputFiles({ name, mimeType: 'application/json', buffer: Buffer.from(text) })
+  await choose('kept.json', kept)
+  await expect(page.getByRole('heading', { name: 'It holds: kept.json' })).toBeVisible()
+  await expect(page.getByText(/^The winner is /)).toBeVisible()
+  await choose('tampered.json', kept.replace(/"hammerMinor":\d/, '"hammerMinor":9'))
+  await expect(page.getByRole('heading', { name: 'It does not hold: tampered.json' })).toBeVisible()
+  await choose('other.json', 'no history at all')
+  await expect(page.getByText(/This file is not JSON/)).toBeVisible()
+  await page.context().setOffline(false)
+})
