@@ -5,7 +5,7 @@ import type { Currency } from '../kernel/money'
 import type { Meter } from '../money/money.contract'
 import type { Programme } from '../programme/programme.contract'
 
-const OVERLAY_SHOWS = ['lot', 'meter', 'names', 'next'] as const
+const OVERLAY_SHOWS = ['lot', 'meter', 'names', 'next', 'credits'] as const
 export type OverlayShow = (typeof OVERLAY_SHOWS)[number]
 
 /** What an address asks for, `show=lot,meter`; nothing known means the lot and the meter. */
@@ -36,6 +36,13 @@ export interface HostFrames extends AirFrames {
 }
 
 export type OverlayOpened = { isOpen: true; frames: AirFrames | null } | { isOpen: false }
+
+/** The list that rolls: everyone who agreed to be named on stream, at this moment. */
+export interface RollingCredits {
+  campaign: string
+  names: string[]
+  friends: number
+}
 
 export interface SaidName {
   name: string

@@ -3,14 +3,14 @@ import { lotsFrame } from '../bidding/frames.service'
 import { findCampaign } from '../campaign/campaign.service'
 import { publicRecord } from '../certificates/public-record.rules'
 import { currentCertificate } from '../certificates/standing.service'
-import { creditsOfUnit } from '../credits/credits.service'
+import { creditsOfCampaign, creditsOfUnit } from '../credits/credits.service'
 import { Refusal } from '../kernel/refusal'
 import { getLotRow } from '../lots/lots.service'
 import { proceeds } from '../money/proceeds.service'
 import { publicProgramme } from '../programme/programme.service'
 import type { Sight } from '../runtime/turn'
 import { unitRecord } from '../units/record.service'
-import type { AirFrames, CueSheet, HostFrames, OverlayOpened } from './air.contract'
+import type { AirFrames, CueSheet, HostFrames, OverlayOpened, RollingCredits } from './air.contract'
 import { isOverlayKey, overlayKeyMadeAt } from './overlay-key.service'
 import { recordLines } from './record-lines.rules'
 
@@ -35,6 +35,13 @@ export function readOverlay(sight: Sight, key: string): OverlayOpened {
 export function readOverlayNames(sight: Sight, key: string, lot: number): string[] {
   if (!isOverlayKey(sight, key)) throw new Refusal('not-yours-to-do', 'This overlay opens with its key. The host’s screen makes a new one.')
   return creditsOfUnit(sight, getLotRow(sight, lot).unitId, 'stream').names.map(({ name }) => name)
+}
+
+/** Everyone who agreed to be named on stream, by name, for the list that rolls at the end of the day. */
+export function readRollingCredits(sight: Sight, key: string): RollingCredits {
+  if (!isOverlayKey(sight, key)) throw new Refusal('not-yours-to-do', 'This overlay opens with its key. The host’s screen makes a new one.')
+  const { names, friends } = creditsOfCampaign(sight, 'stream')
+  return { campaign: findCampaign(sight)?.name ?? '', names: names.map(({ name }) => name), friends }
 }
 
 export function readCueSheet(sight: Sight, lot: number): CueSheet {

@@ -15,7 +15,14 @@ export interface PageCredits {
   line: string
 }
 
+/** By which an open page learns that its names have changed: the mark of its key in the live topic differs from this one. */
+export interface Watched {
+  key: string
+  mark: string
+}
+
 export interface UnitCredits extends PageCredits {
+  live: Watched
   unit: string
   /** For the description of a video. */
   text: string
@@ -26,6 +33,7 @@ export interface LotCredits extends PageCredits {
   title: string
   unit: string
   text: string
+  live: Watched
 }
 
 export interface CampaignCredits {
@@ -37,9 +45,10 @@ export interface CampaignCredits {
   forAll: PageCredits
   lots: LotCredits[]
   text: string
+  live: Watched
 }
 
-/** Whether names have changed, without naming anybody: a mark for each lot and one for all. */
+/** Whether names have changed, without naming anybody: marks of "page all", "page lot 7", "stream all", "stream lot 7". */
 export interface CreditMarks {
   at: number
   marks: Record<string, string>

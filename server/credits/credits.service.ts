@@ -32,44 +32,59 @@ const creditsForAll = (sight: Sight, use: ConsentUse): Credits =>
 export function readUnitCredits(sight: Sight, tag: string): UnitCredits {
   const unit = findUnitByTag(sight, tag.toUpperCase())
   if (!unit) throw new Refusal('not-found', `There is no unit ${tag}.`)
-  const credits = onPage(creditsOfUnit(sight, unit.id, 'page'))
-  return { unit: unit.tag, ...credits, text: `${thanks(credits, unit.tag)}\n` }
+  const lot = findLotOfUnit(sight, unit.id)
+  const found = creditsOf(sight, unit.id, lot?.id ?? null, 'page')
+  const credits = onPage(found)
+  const text = `${thanks(credits, unit.tag)}\n`
+  // A unit that is in no lot yet changes with all the rest: then it is asked for again once too often, and never too seldom.
+  const isShown = lot !== null && lot.state !== 'draft'
+  const live = isShown
+    ? { key: lotKey('page', lot.number), mark: markOf(found) }
+    : { key: 'page all', mark: markOf(creditsOfCampaign(sight, 'page')) }
+  return { unit: unit.tag, ...credits, text, live }
 }
 
 /** Public: who is named on the page for a lot. A draft is nobody's business yet. */
 export function readLotCredits(sight: Sight, number: number): LotCredits {
   const lot = findLot(sight, number)
   if (!lot || lot.state === 'draft') throw new Refusal('not-found', `There is no lot ${number}.`)
-  const credits = onPage(creditsOf(sight, lot.unitId, lot.id, 'page'))
+  const found = creditsOf(sight, lot.unitId, lot.id, 'page')
+  const credits = onPage(found)
   const text = `Lot ${number}, ${lot.title} (${lot.unit}). ${thanks(credits, 'it')}\n`
-  return { number: lot.number, title: lot.title, unit: lot.unit, ...credits, text }
+  const live = { key: lotKey('page', number), mark: markOf(found) }
+  return { number: lot.number, title: lot.title, unit: lot.unit, ...credits, text, live }
 }
 
 /** Public: everyone, and by lot; null before there is a campaign. */
 export function readCredits(sight: Sight): CampaignCredits | null {
   const campaign = findCampaign(sight)
   if (!campaign) return null
-  const all = onPage(creditsOfCampaign(sight, 'page'))
+  const everyone = creditsOfCampaign(sight, 'page')
+  const all = onPage(everyone)
   const forAll = onPage(creditsForAll(sight, 'page'))
   const lots = listPublicLots(sight).map(({ number }) => readLotCredits(sight, number))
   const text = videoDescription(campaign, lots, { all, forAll })
-  return { campaign: campaign.name, cause: campaign.causeName, all, forAll, lots, text }
+  const live = { key: 'page all', mark: markOf(everyone) }
+  return { campaign: campaign.name, cause: campaign.causeName, all, forAll, lots, text, live }
 }
 
-/**
- * A mark for whatever is shown of each lot and of all, on the page and on the stream: a screen asks again for names only
- * where its mark has changed. A hash tells nothing of who agreed to the stream alone.
- */
+const lotKey = (use: 'page' | 'stream', number: number): string => `${use} lot ${number}`
+
+/** A hash of the names tells whether they changed, and nothing of who they are. */
+const markOf = ({ names, friends }: Credits): string =>
+  createHash('sha256')
+    .update(JSON.stringify([names, friends]))
+    .digest('base64url')
+    .slice(0, 12)
+
+/** A mark for whatever is shown of each lot and of all, on the page and on the stream: a screen asks again only where its own has changed. */
 export function readCreditMarks(sight: Sight): CreditMarks {
-  const mark = (of: (use: ConsentUse) => Credits) => {
-    const shown = (['page', 'stream'] as const).map((use) => {
-      const { names, friends } = of(use)
-      return [names, friends]
-    })
-    return createHash('sha256').update(JSON.stringify(shown)).digest('base64url').slice(0, 12)
-  }
-  const lots = listPublicLots(sight).map(({ id, number, unitId }) => [`lot ${number}`, mark((use) => creditsOf(sight, unitId, id, use))])
-  return { at: sight.now, marks: { all: mark((use) => creditsOfCampaign(sight, use)), ...Object.fromEntries(lots) } }
+  const lots = listPublicLots(sight)
+  const marks = (['page', 'stream'] as const).flatMap((use) => [
+    [`${use} all`, markOf(creditsOfCampaign(sight, use))],
+    ...lots.map(({ id, number, unitId }) => [lotKey(use, number), markOf(creditsOf(sight, unitId, id, use))]),
+  ])
+  return { at: sight.now, marks: Object.fromEntries(marks) }
 }
 
 const onPage = (credits: Credits): PageCredits => ({

@@ -7,7 +7,10 @@ import { countsAsGood } from './piece.rules'
 import { batchCards } from './stock.service'
 
 /** What became of these gifts: how many of each are in which unit, in hand, or bad. */
-export function becameOf(sight: Sight, gifts: readonly GiftLine[]): (Became & { giftId: string; batchCode: string | null })[] {
+export function becameOf(
+  sight: Sight,
+  gifts: readonly GiftLine[],
+): (Became & { giftId: string; batchId: string | null; batchCode: string | null })[] {
   const ids = gifts.map((gift) => gift.id)
   const cards = new Map(batchCards(sight, batchesOfGifts(sight, ids)).map((card) => [card.giftId, card]))
   return gifts.map(({ id, what, quantity, minutes }) => {
@@ -17,6 +20,7 @@ export function becameOf(sight: Sight, gifts: readonly GiftLine[]): (Became & { 
       card?.loose.filter((piece) => piece.verdict !== 'not inspected' && !countsAsGood(piece.verdict, card.part.programmed)) ?? []
     return {
       giftId: id,
+      batchId: card?.id ?? null,
       batchCode: card?.code ?? null,
       what,
       quantity,

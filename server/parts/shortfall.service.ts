@@ -60,12 +60,15 @@ export interface WantedLine {
   promised: number
   designs: string[]
   units: string[]
+  /** Units that this part alone would complete. */
+  frees: string[]
 }
 
 /** What is still needed and by nobody promised, the parts that hold up most machines first. */
 export function wantedList(sight: Sight): WantedLine[] {
   const { units, parts } = shortfall(sight)
   const designOf = new Map(units.map((unit) => [unit.tag, unit.designName]))
+  const alone = units.filter(({ lacks }) => lacks.length === 1)
   return parts
     .map(({ part, short, waiting, promised }) => {
       const promisedCount = promised.reduce((sum, line) => sum + line.quantity, 0)
@@ -77,6 +80,7 @@ export function wantedList(sight: Sight): WantedLine[] {
         promised: Math.min(short, promisedCount),
         designs: [...new Set(waiting.map((tag) => designOf.get(tag) ?? ''))],
         units: waiting,
+        frees: alone.filter(({ lacks }) => lacks[0]?.partId === part.id).map(({ tag }) => tag),
       }
     })
     .filter((line) => line.quantity > 0)

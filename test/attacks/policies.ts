@@ -8,6 +8,7 @@ export const POLICIES: Record<string, Policy> = {
   'air.cueSheet': ['host', 'maker'],
   'air.host': ['host', 'maker'],
   'air.overlay': 'anyone',
+  'air.overlayCredits': 'anyone',
   'air.overlayNames': 'anyone',
   'bidding.agreeVoid': ['maker', 'host', 'treasurer'],
   'bidding.askVoid': ['maker', 'host'],

@@ -35,7 +35,9 @@ describe('the words of thanks', () => {
   })
 
   it('make a paragraph for each lot and end with everybody', () => {
-    const lots = [{ number: 7, title: 'Saltmarsh shortwave receiver', unit: 'TERN-03', text: '', ...named('Ada Pell') }]
+    const lots = [
+      { number: 7, title: 'Saltmarsh shortwave receiver', unit: 'TERN-03', text: '', live: { key: '', mark: '' }, ...named('Ada Pell') },
+    ]
     const campaign = { name: 'Long Bench Day', causeName: 'Ferry Lane Repair School' }
     expect(videoDescription(campaign, lots, { all: named('Ada Pell', 'Bo Ferris'), forAll: named('Bo Ferris') }).split('\n\n')).toEqual([
       'Long Bench Day, for Ferry Lane Repair School.',

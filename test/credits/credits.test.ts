@@ -75,7 +75,7 @@ describe('credits', () => {
     await maker.donors.consent({ donorId: ines, use: 'card', given: true })
     expect(marks()).toEqual(before)
     await maker.donors.consent({ donorId: ines, use: 'stream', given: false })
-    expect(Object.keys(before).filter((key) => marks()[key] !== before[key])).toEqual(['all', `lot ${number}`])
+    expect(Object.keys(before).filter((key) => marks()[key] !== before[key])).toEqual(['stream all', `stream lot ${number}`])
     expect(JSON.stringify(marks())).not.toContain('Ines')
   })
 

@@ -164,6 +164,7 @@ describe('a reader promises from the wanted list', () => {
         promised: 5,
         designs: ['Tidemill LC-6'],
         units: ['WREN-05', 'WREN-06'],
+        frees: ['WREN-05', 'WREN-06'],
       },
     ])
     expect(JSON.stringify(wanted)).not.toMatch(/Ines|abreu/)

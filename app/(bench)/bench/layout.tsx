@@ -6,6 +6,7 @@ import { BenchBar } from '../../_ui/shell/bench-bar'
 import { PlainHttp } from '../../_ui/shell/plain-http'
 import styles from '../../_ui/shell/shell.module.css'
 import { SkipLink } from '../../_ui/shell/skip-link'
+import { WaitingParcels } from './parcels/new/waiting-parcels'
 
 export const metadata: Metadata = { title: { default: 'Bench', template: '%s · Bench' }, robots: { index: false } }
 
@@ -19,6 +20,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <PlainHttp />
       <BehindNote />
       <main id="main" tabIndex={-1} className={styles.benchMain}>
+        <WaitingParcels />
         {children}
       </main>
     </>

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
-import { listWords } from '../../../server/donors/gift.rules'
 import { api } from '../../_trpc/server'
 import { Chip } from '../../_ui/chip'
 import { EmptyState } from '../../_ui/empty-state'
 import { PromiseForm } from './promise-form'
+import { byMachine, isUrgent, urgencyWords } from './urgency.rules'
 import styles from './wanted.module.css'
 
 export const metadata: Metadata = {
@@ -11,10 +11,12 @@ export const metadata: Metadata = {
   description: 'Parts that are still needed to finish the machines, how many, and for which machine.',
 }
 
-export default async function WantedPage({ searchParams }: { searchParams: Promise<{ part?: string }> }) {
+export default async function WantedPage({ searchParams }: { searchParams: Promise<{ part?: string | string[] }> }) {
   const { part } = await searchParams
   const caller = await api()
   const [wanted, campaign] = await Promise.all([caller.parts.wanted(), caller.campaign.open()])
+  const machines = byMachine(wanted)
+  const chosen = wanted.find((line) => line.partId === part)?.partId
   return (
     <div className="page stack wide">
       <div className="stack close">
@@ -24,53 +26,58 @@ export default async function WantedPage({ searchParams }: { searchParams: Promi
           {campaign?.causeName ? `, which are sold for ${campaign.causeName}` : ''}. If one lies in your drawer, promise it here. Where to
           send it comes by mail once the maker has said yes.
         </p>
+        {machines.length > 1 && (
+          <nav aria-label="By machine" className="row">
+            {machines.map(({ design, lines }, index) => (
+              <a key={design} href={`#machine-${index}`}>
+                {design} ({lines.length})
+              </a>
+            ))}
+          </nav>
+        )}
       </div>
-      {wanted.length === 0 ? (
-        <EmptyState title="Nothing is wanted just now.">
-          <p>Every part that is still missing was promised by somebody. Thank you.</p>
-        </EmptyState>
-      ) : (
-        <div className={styles.two}>
-          <section aria-labelledby="list">
-            <h2 id="list" className="visually-hidden">
-              The list
-            </h2>
-            <ul className={`plain-list ${styles.wanted}`}>
-              {wanted.map((line) => (
-                <li key={line.partId} className={styles.line}>
-                  <p className={styles.count}>
-                    {line.quantity}
-                    <span className="visually-hidden"> wanted:</span>
-                  </p>
-                  <div className="stack close">
-                    <h3>
-                      {line.what} {line.hardToFind && <Chip tone="doubt">Hard to find</Chip>}
-                    </h3>
-                    <p className="small">
-                      for {listWords(line.designs, 'and')}:{' '}
-                      {line.units.length === 1 ? 'one machine waits' : `${line.units.length} machines wait`}
-                      {line.promised > 0 && `; ${line.promised} more promised already`}
+      <div className={styles.two}>
+        <div className="stack wide">
+          {wanted.length === 0 && (
+            <EmptyState title="No part is wanted just now.">
+              <p>Every part that is still missing was promised by somebody. Thank you. Something else can still be offered here.</p>
+            </EmptyState>
+          )}
+          {machines.map(({ design, lines }, index) => (
+            <section key={design} id={`machine-${index}`} aria-labelledby={`machine-${index}-head`} className="stack close">
+              <h2 id={`machine-${index}-head`}>For {design}</h2>
+              <ul className={`plain-list ${styles.wanted}`}>
+                {lines.map((line) => (
+                  <li key={line.partId} className={styles.line}>
+                    <p className={styles.count}>
+                      {line.quantity}
+                      <span className="visually-hidden"> wanted:</span>
                     </p>
-                    <p>
-                      <a href={`/wanted?part=${line.partId}#promise`}>
-                        Promise some<span className="visually-hidden"> of {line.what}</span>
-                      </a>
-                    </p>
-                  </div>
-                </li>
-              ))}
-            </ul>
-          </section>
-          <section id="promise" className="sheet act stack" aria-labelledby="promise-head">
-            <h2 id="promise-head">Promise a part</h2>
-            <PromiseForm
-              key={part}
-              parts={wanted.map(({ partId, what, quantity }) => ({ partId, what, quantity }))}
-              chosen={wanted.some((line) => line.partId === part) ? part : undefined}
-            />
-          </section>
+                    <div className="stack close">
+                      <h3>
+                        {line.what} {line.hardToFind && <Chip tone="doubt">Hard to find</Chip>}
+                      </h3>
+                      <p className={isUrgent(line) ? styles.urgent : 'small'}>
+                        {urgencyWords(line)}
+                        {line.promised > 0 && `; ${line.promised} more promised already`}.
+                      </p>
+                      <p>
+                        <a href={`/wanted?part=${line.partId}#promise`}>
+                          Promise some<span className="visually-hidden"> of {line.what}</span>
+                        </a>
+                      </p>
+                    </div>
+                  </li>
+                ))}
+              </ul>
+            </section>
+          ))}
         </div>
-      )}
+        <section id="promise" className="sheet act stack" aria-labelledby="promise-head">
+          <h2 id="promise-head">Promise something</h2>
+          <PromiseForm key={chosen} parts={wanted.map(({ partId, what, quantity }) => ({ partId, what, quantity }))} chosen={chosen} />
+        </section>
+      </div>
     </div>
   )
 }

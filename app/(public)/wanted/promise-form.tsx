@@ -1,9 +1,10 @@
 'use client'
 
-import { useRef, useState } from 'react'
+import { useState } from 'react'
 import { CONSENT_USES, type ConsentUse } from '../../../server/donors/donor.contract'
 import { api } from '../../_trpc/client'
 import { useCommand } from '../../_trpc/use-command'
+import { useFormKey } from '../../_trpc/use-form-key'
 import { CheckboxGroup } from '../../_ui/forms/choice-fields'
 import { CommandForm } from '../../_ui/forms/command-form'
 import { SubmitButton } from '../../_ui/forms/submit-button'
@@ -16,6 +17,9 @@ const USES: Record<ConsentUse, string> = {
   card: 'On a printed card with the machine, which cannot be recalled',
 }
 
+/** Something that is not on the list: an extra for a lot, a case, an afternoon's help. */
+const OTHER = 'other'
+
 interface PromiseFormProps {
   parts: { partId: string; what: string; quantity: number }[]
   chosen: string | undefined
@@ -23,10 +27,9 @@ interface PromiseFormProps {
 
 /** Anybody may promise. It is shown to nobody before the maker has read it. */
 export function PromiseForm({ parts, chosen }: PromiseFormProps) {
-  const [partId, setPartId] = useState(chosen ?? parts[0]?.partId ?? '')
+  const [partId, setPartId] = useState(chosen ?? parts[0]?.partId ?? OTHER)
   const [promised, setPromised] = useState<{ what: string; quantity: number } | null>(null)
-  // One key for each promise: sent twice it is one.
-  const key = useRef<string | null>(null)
+  const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.donors.promise.mutate)
   const part = parts.find((each) => each.partId === partId)
   if (promised) {
@@ -46,32 +49,35 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
     <CommandForm
       run={async (form) => {
         const uses = form.list('consents')
-        key.current ??= [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('')
         const content = {
-          partId,
+          ...(partId === OTHER ? { words: form.text('words') } : { partId }),
           quantity: form.text('quantity'),
           name: form.text('name'),
           mail: form.text('mail'),
           note: form.text('note'),
           consents: { page: uses.includes('page'), stream: uses.includes('stream'), card: uses.includes('card') },
         }
-        return run({ key: key.current, ...content })
+        return run({ key, ...content })
       }}
       pending={pending}
       refusal={refusal}
       onDone={(answer) => {
-        key.current = null
+        renew()
         setPromised(answer)
       }}
-      label="Promise a part"
+      label="Promise something"
     >
       <SelectField
         name="partId"
-        label="Which part?"
+        label="What?"
         value={partId}
         onChange={(event) => setPartId(event.currentTarget.value)}
-        options={parts.map(({ partId: value, what, quantity }) => ({ value, label: `${what} (${quantity} wanted)` }))}
+        options={[
+          ...parts.map(({ partId: value, what, quantity }) => ({ value, label: `${what} (${quantity} wanted)` })),
+          { value: OTHER, label: 'Something else' },
+        ]}
       />
+      {partId === OTHER && <TextField name="words" label="What do you offer?" maxLength={200} />}
       <TextField
         name="quantity"
         label="How many?"
@@ -89,11 +95,13 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
         inputMode="email"
         autoComplete="email"
       />
-      <TextField name="note" label="Anything about the parts" hint="Their marking, for instance." optional maxLength={200} />
+      {partId !== OTHER && (
+        <TextField name="note" label="Anything about the parts" hint="Their marking, for instance." optional maxLength={200} />
+      )}
       <CheckboxGroup
         name="consents"
         label="May we name you?"
-        hint="Each can be taken back later; write to us."
+        hint="Each can be taken back at any time, on a page of your own."
         choices={CONSENT_USES.map((use) => ({ value: use, label: USES[use] }))}
       />
       <SubmitButton>Promise it</SubmitButton>

@@ -1,19 +1,21 @@
 'use client'
 
 import { useEffect, useId, useRef, useState } from 'react'
+import { classes } from '../classes'
 import { Field, type FieldProps } from './field'
 import styles from './forms.module.css'
-
-export interface Photograph {
-  sha: string
-  width: number
-  height: number
-}
+import { sendPhotograph } from './send-photograph'
 
 export interface PhotoFieldProps extends FieldProps {
   /** A photograph that is there already. */
   defaultSha?: string
-  onPhotograph?: (photograph: Photograph) => void
+  /**
+   * Where the picture is put instead of being sent at once: on the phone, until there is a connection. `taken` is what
+   * is kept there now; `take` answers with words where it is no picture.
+   */
+  onPhone?: { taken: Blob | null; take(file: File): Promise<string | null> }
+  /** One large target, for a page that begins with it. */
+  wide?: boolean
 }
 
 type Step =
@@ -26,31 +28,38 @@ type Step =
  * Takes a photograph with the phone's camera or from a file, sends it at once and keeps its sha in a
  * hidden field of the form, so that sending the form itself is quick.
  */
-export function PhotoField({ defaultSha, onPhotograph, ...field }: PhotoFieldProps) {
+export function PhotoField({ defaultSha, onPhone, wide, ...field }: PhotoFieldProps) {
   const first: Step = defaultSha ? { is: 'kept', sha: defaultSha, preview: `/files/${defaultSha}-480.webp` } : { is: 'empty' }
   const [step, setStep] = useState<Step>(first)
   const turn = useRef(0)
   const fileId = useId()
-  const preview = step.is === 'sending' || step.is === 'kept' ? step.preview : null
+  const onThisPhone = useObjectAddress(onPhone?.taken ?? null)
+  const sent = step.is === 'sending' || step.is === 'kept' ? step.preview : null
+  const preview = onPhone ? onThisPhone : sent
   useEffect(() => {
-    if (preview?.startsWith('blob:')) return () => URL.revokeObjectURL(preview)
-  }, [preview])
+    if (sent?.startsWith('blob:')) return () => URL.revokeObjectURL(sent)
+  }, [sent])
 
   const take = async (file: File | undefined) => {
     if (!file) return
     const mine = ++turn.current
+    if (onPhone) {
+      const words = await onPhone.take(file)
+      return setStep(words === null ? { is: 'empty' } : { is: 'failed', words })
+    }
     setStep({ is: 'sending', preview: URL.createObjectURL(file) })
     const answer = await sendPhotograph(file)
     if (mine !== turn.current) return
-    if ('words' in answer) return setStep({ is: 'failed', words: answer.words })
-    setStep({ is: 'kept', sha: answer.sha, preview: `/files/${answer.sha}-480.webp` })
-    onPhotograph?.(answer)
+    setStep(
+      'words' in answer ? { is: 'failed', words: answer.words } : { is: 'kept', sha: answer.sha, preview: `/files/${answer.sha}-480.webp` },
+    )
   }
 
+  const said = step.is === 'sending' ? 'Sending the photograph…' : step.is === 'kept' ? 'The photograph is kept.' : ''
   return (
     <Field {...field} error={step.is === 'failed' ? step.words : field.error}>
       {({ id, describedBy, error }) => (
-        <div className={styles.photo}>
+        <div className={classes(styles.photo, wide && styles.wide)}>
           {/* biome-ignore lint/performance/noImgElement: a picture that is on this phone. */}
           {preview && <img src={preview} alt="The photograph just chosen" className={styles.preview} />}
           <div className={styles.photoButtons}>
@@ -76,9 +85,9 @@ export function PhotoField({ defaultSha, onPhotograph, ...field }: PhotoFieldPro
               />
             </label>
           </div>
-          <input type="hidden" name={field.name} value={step.is === 'kept' ? step.sha : ''} />
+          {!onPhone && <input type="hidden" name={field.name} value={step.is === 'kept' ? step.sha : ''} />}
           <span role="status" className={styles.hint}>
-            {step.is === 'sending' ? 'Sending the photograph…' : step.is === 'kept' ? 'The photograph is kept.' : ''}
+            {onPhone && preview ? 'Kept on this phone until it is sent.' : said}
           </span>
         </div>
       )}
@@ -86,23 +95,14 @@ export function PhotoField({ defaultSha, onPhotograph, ...field }: PhotoFieldPro
   )
 }
 
-const LOST = 'The photograph did not get through. Check the connection and take it again.'
-
-async function sendPhotograph(file: File): Promise<Photograph | { words: string }> {
-  let answer: Response
-  try {
-    answer = await fetch('/files/photographs', { method: 'POST', body: file, headers: { 'content-type': file.type } })
-  } catch (cause) {
-    if (cause instanceof TypeError) return { words: LOST }
-    throw cause
-  }
-  const body: unknown = await answer.json().catch(() => null)
-  if (answer.ok && isPhotograph(body)) return body
-  return { words: wordsOf(body) ?? LOST }
+/** An address for a picture that lies on this phone, given back when it is not shown any more. */
+function useObjectAddress(picture: Blob | null): string | null {
+  const [address, setAddress] = useState<string | null>(null)
+  useEffect(() => {
+    if (!picture) return setAddress(null)
+    const made = URL.createObjectURL(picture)
+    setAddress(made)
+    return () => URL.revokeObjectURL(made)
+  }, [picture])
+  return address
 }
-
-const isPhotograph = (body: unknown): body is Photograph =>
-  typeof body === 'object' && body !== null && 'sha' in body && typeof body.sha === 'string' && 'width' in body && 'height' in body
-
-const wordsOf = (body: unknown): string | null =>
-  typeof body === 'object' && body !== null && 'words' in body && typeof body.words === 'string' ? body.words : null

@@ -2,13 +2,16 @@
 
 import { api } from '../../_trpc/client'
 import { useCommand } from '../../_trpc/use-command'
+import { forgetPage } from '../forget-page'
 import styles from './shell.module.css'
 
 /** Ends the session in this browser and loads the page anew, so that nothing personal stays on the screen. */
 export function SignOut() {
   const { run, refusal } = useCommand(() => api.people.signOut.mutate())
   const leave = async () => {
-    if ((await run(undefined)) === null) window.location.assign('/')
+    if ((await run(undefined)) !== null) return
+    await forgetPage()
+    window.location.assign('/')
   }
   return (
     <>

@@ -17,6 +17,9 @@ export function OverlayKey({ madeAt, zone, publicUrl }: { madeAt: Instant | null
       <label className={styles.address}>
         Copy this into the video mixer now; it is not shown again.
         <input readOnly value={`${publicUrl}/air/overlay?key=${key}&show=lot,meter`} onFocus={(event) => event.currentTarget.select()} />
+        <span className="quiet">
+          It shows lot and meter; names, next and credits (the list of givers that rolls) can be added or stand alone.
+        </span>
       </label>
     )
   }

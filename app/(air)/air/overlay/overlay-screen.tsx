@@ -3,6 +3,7 @@
 import { useEffect, useState } from 'react'
 import type { AirFrames, OverlayShow } from '../../../../server/air/air.contract'
 import { type AirView, resultWords } from '../../../../server/air/host.rules'
+import type { CreditMarks } from '../../../../server/credits/credits.contract'
 import type { Instant } from '../../../../server/kernel/instant'
 import { type Currency, showMoney } from '../../../../server/kernel/money'
 import { showClock } from '../../../../server/programme/civil-time.rules'
@@ -13,6 +14,7 @@ import { clockLeft } from '../../../_ui/countdown.rules'
 import { Meter } from '../../../_ui/meter'
 import { useAir } from '../use-air'
 import styles from './overlay.module.css'
+import { RollingCredits } from './rolling-credits'
 
 /** How often an overlay asks whether its key still opens; a new key blanks the old overlays within this. */
 const ASK_AGAIN_MS = 15_000
@@ -33,7 +35,8 @@ export function OverlayScreen({ initial, serverNow, shows, overlayKey }: Overlay
   return (
     <div className={styles.overlay}>
       <h1 className="visually-hidden">Overlay</h1>
-      {has('names') && view.lot && <Names lot={view.lot.number} overlayKey={overlayKey} />}
+      {has('credits') && <RollingCredits overlayKey={overlayKey} />}
+      {has('names') && !has('credits') && view.lot && <Names lot={view.lot.number} overlayKey={overlayKey} />}
       {has('lot') && <LotCard view={view} now={now} currency={initial.currency} />}
       {has('next') && <Next view={view} zone={programme.zone} />}
       {has('meter') && (
@@ -106,21 +109,21 @@ function Next({ view, zone }: { view: AirView; zone: string }) {
 
 /** Who agreed to be named on stream; a consent withdrawn vanishes with the next frame, which comes at once. */
 function Names({ lot, overlayKey }: { lot: number; overlayKey: string }) {
-  const [names, setNames] = useState<readonly string[]>([])
-  const { seq } = useLive<{ seq?: number }>('credits', {})
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a new frame of the credits is the reason to ask again
+  const [shown, setShown] = useState<{ mark: string | undefined; lot: number; names: readonly string[] } | null>(null)
+  const { marks } = useLive<Partial<CreditMarks>>('credits', {})
+  const mark = marks?.[`stream lot ${lot}`]
   useEffect(() => {
     let isCurrent = true
-    setNames([])
     api.air.overlayNames
       .query({ key: overlayKey, lot })
-      .then((found) => isCurrent && setNames(found))
+      .then((names) => isCurrent && setShown({ mark, lot, names }))
       // When it cannot be known who agrees, nobody is named.
-      .catch(() => isCurrent && setNames([]))
+      .catch(() => isCurrent && setShown(null))
     return () => {
       isCurrent = false
     }
-  }, [lot, overlayKey, seq])
+  }, [lot, overlayKey, mark])
+  const names = shown && shown.lot === lot && shown.mark === mark ? shown.names : []
   if (names.length === 0) return null
   return (
     <div className={styles.names}>

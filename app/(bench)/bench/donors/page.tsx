@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { consentWords } from '../../../../server/donors/consent.rules'
+import { groupBy } from '../../../../server/kernel/group'
 import { api } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
 import { EmptyState } from '../../../_ui/empty-state'
@@ -17,11 +18,18 @@ export default async function DonorsPage() {
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const [{ donors, gifts, toApprove }, thanks] = await Promise.all([caller.donors.list(), caller.parcels.thanksDue()])
+  const [{ donors, gifts, toApprove }, thanks, sold] = await Promise.all([
+    caller.donors.list(),
+    caller.parcels.thanksDue(),
+    caller.parcels.soldThanksDue(),
+  ])
   const zone = campaign?.zone ?? 'UTC'
   const names = new Map(donors.map((donor) => [donor.id, donor]))
   const thanksOf = new Map(thanks.map((due) => [due.donorId, due]))
-  const overdue = thanks.filter((due) => due.overdue).length
+  const soldOf = new Map(sold.map((due) => [due.donorId, due]))
+  const overdue = [...thanks, ...sold].filter((due) => due.overdue).length
+  const asking = donors.filter((donor) => donor.askedCreditName !== null)
+  const giftsOf = groupBy(gifts, (line) => line.donorId)
   return (
     <div className="page stack wide">
       <div className="row apart">
@@ -41,11 +49,22 @@ export default async function DonorsPage() {
                 what={`${line.quantity} × ${line.what}`}
                 name={donor?.name ?? ''}
                 mail={donor?.contact ?? ''}
-                note={line.words}
+                note={line.partId === null ? '' : line.words}
+                campaign={campaign?.name ?? ''}
                 mayDecide={person.role === 'maker'}
               />
             )
           })}
+        </section>
+      )}
+      {asking.length > 0 && (
+        <section className="sheet act stack close" aria-labelledby="asking">
+          <h2 id="asking">Asked for on their own page</h2>
+          {asking.map((donor) => (
+            <p key={donor.id}>
+              <Link href={`/bench/donors/${donor.id}`}>{donor.name}</Link> asks to be called “{donor.askedCreditName}”.
+            </p>
+          ))}
         </section>
       )}
       <div className={styles.two}>
@@ -68,7 +87,7 @@ export default async function DonorsPage() {
               </thead>
               <tbody>
                 {donors.map((donor) => {
-                  const own = gifts.filter((line) => line.donorId === donor.id)
+                  const own = giftsOf.get(donor.id) ?? []
                   const came = own.filter((line) => line.arrivedAt !== null).length
                   const awaited = own.filter((line) => line.state === 'promised' || line.state === 'on its way').length
                   const due = thanksOf.get(donor.id)
@@ -76,7 +95,8 @@ export default async function DonorsPage() {
                     <tr key={donor.id}>
                       <th scope="row">
                         <Link href={`/bench/donors/${donor.id}`}>{donor.name}</Link>{' '}
-                        {!donor.approved && <Chip tone="doubt">Not approved</Chip>}
+                        {!donor.approved && <Chip tone="doubt">Not approved</Chip>}{' '}
+                        {donor.isStandIn && <Chip tone="doubt">Not claimed</Chip>}
                       </th>
                       <td data-label="Came">{came === 0 ? 'nothing yet' : came === 1 ? '1 gift' : `${came} gifts`}</td>
                       <td data-label="Promised">{awaited === 0 ? 'nothing open' : awaited === 1 ? '1 gift' : `${awaited} gifts`}</td>
@@ -88,7 +108,9 @@ export default async function DonorsPage() {
                             : 'Not at all.'}
                       </td>
                       <td data-label="Thanks">
-                        {due ? (
+                        {donor.isStandIn ? (
+                          'nobody known'
+                        ) : due ? (
                           <span className={due.overdue ? styles.overdue : undefined}>
                             due since <When at={due.since} zone={zone} show="day" brief />
                           </span>
@@ -96,6 +118,12 @@ export default async function DonorsPage() {
                           'sent'
                         ) : (
                           'none due'
+                        )}
+                        {soldOf.has(donor.id) && (
+                          <span className={soldOf.get(donor.id)?.overdue ? styles.overdue : undefined}>
+                            {'; '}
+                            {soldWords(soldOf.get(donor.id)?.lots ?? [])}
+                          </span>
                         )}
                       </td>
                     </tr>
@@ -114,3 +142,5 @@ export default async function DonorsPage() {
     </div>
   )
 }
+
+const soldWords = (lots: readonly number[]): string => (lots.length === 1 ? `lot ${lots[0]} has sold` : `${lots.length} lots have sold`)

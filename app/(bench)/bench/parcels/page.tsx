@@ -5,6 +5,7 @@ import { api } from '../../../_trpc/server'
 import { EmptyState } from '../../../_ui/empty-state'
 import { When } from '../../../_ui/when'
 import { StaffOnly } from '../_shell/staff-only'
+import { ClaimForm } from './claim-form'
 import styles from './parcels.module.css'
 import { SaveTable } from './save-table'
 
@@ -14,7 +15,9 @@ export default async function ParcelsPage() {
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const parcels = await caller.parcels.list()
+  const [parcels, { donors }] = await Promise.all([caller.parcels.list(), caller.donors.list()])
+  const known = donors.filter(({ isStandIn }) => !isStandIn).map(({ id, name }) => ({ id, name }))
+  const unclaimed = parcels.filter(({ isUnclaimed }) => isUnclaimed).length
   const zone = campaign?.zone ?? 'UTC'
   return (
     <div className="page stack">
@@ -24,6 +27,12 @@ export default async function ParcelsPage() {
           A parcel has come
         </Link>
       </div>
+      {unclaimed > 0 && (
+        <p>
+          <b>{unclaimed === 1 ? 'One parcel is' : `${unclaimed} parcels are`} from nobody known.</b> Say at the parcel who sent it once that
+          is known.
+        </p>
+      )}
       {parcels.length === 0 && (
         <EmptyState title="No parcel has come yet.">
           <p>Log the first one with a phone: a photograph, who sent it, how many.</p>
@@ -68,6 +77,7 @@ export default async function ParcelsPage() {
                 </p>
               )}
               {parcel.fittedIn.length > 0 && <p className="small">Fitted in {listWords(parcel.fittedIn, 'and')}.</p>}
+              {parcel.isUnclaimed && <ClaimForm parcelId={parcel.id} standInId={parcel.donorId} likely={parcel.likely} donors={known} />}
               {parcel.note !== '' && <p className="small quiet">“{parcel.note}”</p>}
             </div>
           </li>

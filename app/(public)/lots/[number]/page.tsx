@@ -9,6 +9,7 @@ import { PhotoFrame } from '../../../_ui/photo-frame'
 import { Strip } from '../../../_ui/strip'
 import { Tag } from '../../../_ui/tag'
 import { sayWhen } from '../../../_ui/when.rules'
+import { LiveLine } from '../../credits/live-line'
 import styles from './lot.module.css'
 import { LotSale } from './lot-sale'
 import { productJson } from './product'
@@ -123,7 +124,7 @@ export default async function LotPage(props: Params) {
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>
-            <p>{credits.line}</p>
+            <LiveLine initial={credits} nobody="Nobody behind it is named here." />
           </section>
         )}
         <TermsPart page={page} />

@@ -9,6 +9,7 @@ import { Strip } from '../../../_ui/strip'
 import type { Reached } from '../../../_ui/strip.rules'
 import { Tag } from '../../../_ui/tag'
 import { foundOr } from '../../_found'
+import { LiveLine } from '../../credits/live-line'
 import { Bounds } from './bounds'
 import { Mended } from './mended'
 import { Photographs } from './photographs'
@@ -95,7 +96,7 @@ export default async function UnitPage({ params }: Props) {
       <Mended record={record} zone={zone} />
       <section className="stack" aria-labelledby="given-by">
         <h2 id="given-by">Given by</h2>
-        <p>{credits.line === '' ? 'Nobody is named here yet.' : `${credits.line}.`}</p>
+        <LiveLine initial={credits} nobody="Nobody is named here yet." />
         <p className="small quiet">Everyone whose gift is in this machine or helped to make it, by name, all with the same weight.</p>
       </section>
       <Bounds record={record} serial={standing?.serial ?? null} />

@@ -10,7 +10,7 @@ import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
 import { ANONYMITY_WORDS } from '../donor-words'
 
 interface DonorFormProps {
-  donor: { id: string; creditName: string; sayIt: string; contact: string; anonymity: Anonymity; approved: boolean }
+  donor: { id: string; name: string; creditName: string; sayIt: string; contact: string; anonymity: Anonymity; approved: boolean }
 }
 
 /** Spelling, how to say it, and whether by name at all. Saving it approves what came from outside. */
@@ -22,6 +22,7 @@ export function DonorForm({ donor }: DonorFormProps) {
       run={(form) =>
         run({
           donorId: donor.id,
+          name: form.text('name'),
           creditName: form.text('creditName'),
           sayIt: form.text('sayIt'),
           contact: form.text('contact'),
@@ -33,6 +34,7 @@ export function DonorForm({ donor }: DonorFormProps) {
       onDone={() => router.refresh()}
       label="As they are shown"
     >
+      <TextField name="name" label="Who it is" hint="As the house knows them." defaultValue={donor.name} maxLength={120} />
       <TextField name="creditName" label="Credit name" defaultValue={donor.creditName} maxLength={120} />
       <TextField name="sayIt" label="How to say it" hint="For the host." optional defaultValue={donor.sayIt} maxLength={120} />
       <SelectField name="anonymity" label="Shown as" defaultValue={donor.anonymity} options={ANONYMITY_WORDS} />

@@ -10,6 +10,8 @@ import { useCommand } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { MoneyField, SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { restrictionOf } from '../../parcels/new/draft.rules'
+import { type Goals, OnlyFor } from '../only-for'
 
 const KINDS: { value: GiftKind; label: string }[] = [
   { value: 'parts', label: 'Parts, promised' },
@@ -25,10 +27,11 @@ interface GiftFormProps {
   donorId: string
   parts: { id: string; words: string }[]
   currency: Currency
+  goals: Goals
 }
 
 /** Asks only what the kind of gift needs: how many, how long, or how much. */
-export function GiftForm({ donorId, parts, currency }: GiftFormProps) {
+export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
   const router = useRouter()
   const [kind, setKind] = useState<GiftKind>('parts')
   const [moneyWords, setMoneyWords] = useState<{ words: string; fields: Record<string, string> } | null>(null)
@@ -54,6 +57,7 @@ export function GiftForm({ donorId, parts, currency }: GiftFormProps) {
           ...(isThing ? { quantity: form.text('quantity') } : {}),
           ...(kind === 'labour' ? { minutes: form.text('minutes') } : {}),
           ...(amountMinor === undefined ? {} : { amountMinor }),
+          ...restrictionOf(form.text('onlyFor')),
         })
       }}
       pending={pending}
@@ -85,6 +89,8 @@ export function GiftForm({ donorId, parts, currency }: GiftFormProps) {
         <TextField name="minutes" label="How many minutes?" hint="Help has no cash value." inputMode="numeric" width="code" />
       )}
       {kind === 'money' && <MoneyField name="amountMinor" label="How much?" currency={currency} />}
+      {kind === 'money' && <p className="small quiet">For the credits and the thanks. The treasurer records it in the books.</p>}
+      <OnlyFor goals={goals} />
       <SubmitButton kind="line">Write it down</SubmitButton>
     </CommandForm>
   )

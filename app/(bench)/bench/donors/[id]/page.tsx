@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { notFound } from 'next/navigation'
+import { notFound, redirect } from 'next/navigation'
+import { listWords } from '../../../../../server/donors/gift.rules'
 import { becameWords } from '../../../../../server/donors/letters.rules'
 import { showMoney } from '../../../../../server/kernel/money'
 import { Refusal } from '../../../../../server/kernel/refusal'
@@ -8,14 +9,21 @@ import { api } from '../../../../_trpc/server'
 import { Chip } from '../../../../_ui/chip'
 import { Crumbs } from '../../../../_ui/crumbs'
 import { EmptyState } from '../../../../_ui/empty-state'
+import { Notice } from '../../../../_ui/notice'
 import { When } from '../../../../_ui/when'
 import { StaffOnly } from '../../_shell/staff-only'
 import { ConsentSwitches } from '../consent-switches'
+import { DeclineGift } from '../decline-gift'
 import styles from '../donors.module.css'
+import { AskedNaming } from './asked-naming'
 import { DonorForm } from './donor-form'
 import { GiftForm } from './gift-form'
-import { MoveGift } from './move-gift'
+import { MergeForm } from './merge-form'
+import { OwnPage } from './own-page'
+import { PutRight } from './put-right'
 import { ThanksForm } from './thanks-form'
+
+const CHANGED = { state: '', quantity: 'count ', restriction: '', approval: '', donor: 'from ' } as const
 
 export const metadata: Metadata = { title: 'Donor' }
 
@@ -28,10 +36,16 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
     if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
     throw reason
   })
-  const parts = await caller.parts.list()
-  const { donor, gifts, changes, thanks } = page
+  const [parts, goals, { donors }] = await Promise.all([caller.parts.list(), caller.donors.goals(), caller.donors.list()])
+  const { donor, gifts, changes, thanks, soldThanks } = page
+  // An address of a record that was merged leads to the one that was kept.
+  if (donor.mergedIntoId !== null) redirect(`/bench/donors/${donor.mergedIntoId}`)
   const zone = campaign?.zone ?? 'UTC'
   const currency = campaign?.currency ?? 'GBP'
+  const withLot = new Map(page.withLots.map(({ giftId, number }) => [giftId, number]))
+  const others = donors
+    .filter(({ id, isStandIn }) => id !== donor.id && !isStandIn)
+    .map(({ id, name, contact }) => ({ id, label: contact === '' ? name : `${name} (${contact})` }))
   const became = new Map(page.became.map((row) => [row.giftId, row]))
   return (
     <div className="page stack wide">
@@ -39,13 +53,46 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
       <div className="row">
         <h1>{donor.name}</h1>
         {!donor.approved && <Chip tone="doubt">Not approved</Chip>}
+        {donor.isStandIn && <Chip tone="doubt">Not claimed</Chip>}
       </div>
+      {donor.isStandIn && (
+        <Notice tone="doubt" title="Nobody knows yet who sent this">
+          <p>
+            If it is a donor of the list, say so <Link href="/bench/parcels">at the parcel</Link>. If it is somebody new, write their name
+            below.
+          </p>
+        </Notice>
+      )}
+      {donor.askedCreditName !== null && (
+        <AskedNaming donorId={donor.id} creditName={donor.askedCreditName} sayIt={donor.askedSayIt ?? ''} />
+      )}
       <div className={styles.two}>
         <div className="stack wide">
           {thanks && (
             <section className="sheet act stack" aria-labelledby="thanks">
-              <h2 id="thanks">Thanks are due</h2>
+              <h2 id="thanks">Thanks are due for what came</h2>
               <ThanksForm donorId={donor.id} giftIds={thanks.giftIds} draft={thanks.draft} hasMail={donor.contact !== ''} />
+            </section>
+          )}
+          {soldThanks && (
+            <section className="sheet act stack" aria-labelledby="sold-thanks">
+              <h2 id="sold-thanks">
+                {soldThanks.lots.length === 1
+                  ? `Lot ${soldThanks.lots[0]} has`
+                  : `Lots ${listWords(soldThanks.lots.map(String), 'and')} have`}{' '}
+                sold, with their gifts
+              </h2>
+              {soldThanks.stillToEnd.length > 0 && (
+                <p className="small">
+                  Still to end with gifts of theirs:{' '}
+                  {listWords(
+                    soldThanks.stillToEnd.map((number) => `lot ${number}`),
+                    'and',
+                  )}
+                  . The letter may wait for {soldThanks.stillToEnd.length === 1 ? 'it' : 'them'}.
+                </p>
+              )}
+              <ThanksForm donorId={donor.id} giftIds={null} draft={soldThanks.draft} hasMail={donor.contact !== ''} />
             </section>
           )}
           <section className="sheet" aria-labelledby="gifts">
@@ -78,7 +125,8 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
                         , came on <When at={line.arrivedAt} zone={zone} show="day" brief />
                       </>
                     )}
-                    {(line.onlyForUnitId !== null || line.onlyForDesignId !== null) && ', only for what its giver said'}
+                    {(line.onlyForUnitId !== null || line.onlyForDesignId !== null) && `, ${onlyForWords(goals, line)}`}
+                    {withLot.has(line.id) && `, goes with lot ${withLot.get(line.id)}`}
                     {line.arrivedAt !== null && (line.thankedAt === null ? ', not thanked for yet' : ', thanked for')}
                   </p>
                   {history.length > 0 && (
@@ -87,14 +135,32 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
                       <ul className={`${styles.history} small`}>
                         {history.map((change) => (
                           <li key={change.id}>
-                            {change.what === 'approval' ? 'accepted' : `${change.was} → ${change.now}`}
+                            {change.what === 'approval' ? 'accepted' : `${CHANGED[change.what]}${change.was || 'nothing'} → ${change.now}`}
                             {change.reason !== '' && `: ${change.reason}`}, <When at={change.at} zone={zone} brief />
                           </li>
                         ))}
                       </ul>
                     </details>
                   )}
-                  <MoveGift giftId={line.id} state={line.state} what={line.what} />
+                  <div className="row">
+                    {person.role === 'maker' && (line.state === 'promised' || line.state === 'on its way') && (
+                      <DeclineGift
+                        giftId={line.id}
+                        what={line.what}
+                        name={donor.name}
+                        campaign={campaign?.name ?? ''}
+                        hasMail={donor.contact !== ''}
+                      />
+                    )}
+                  </div>
+                  <PutRight
+                    gift={{ ...line, onlyFor: onlyForValue(line), batchId: now?.batchId ?? null }}
+                    name={donor.name}
+                    campaign={campaign?.name ?? ''}
+                    hasMail={donor.contact !== ''}
+                    goals={goals}
+                    withLot={withLot.get(line.id) ?? null}
+                  />
                 </div>
               )
             })}
@@ -104,7 +170,7 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
             <p className="small quiet">
               What comes in a parcel is logged <Link href="/bench/parcels/new">as a parcel</Link>.
             </p>
-            <GiftForm donorId={donor.id} parts={parts.map(({ id, words }) => ({ id, words }))} currency={currency} />
+            <GiftForm donorId={donor.id} parts={parts.map(({ id, words }) => ({ id, words }))} currency={currency} goals={goals} />
           </section>
         </div>
         <div className="stack wide">
@@ -117,8 +183,64 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
             <h2 id="name">As they are shown</h2>
             <DonorForm donor={donor} />
           </section>
+          {!donor.isStandIn && (
+            <section className="sheet stack" aria-labelledby="own-page">
+              <h2 id="own-page">Their own page</h2>
+              <OwnPage
+                donorId={donor.id}
+                hasMail={donor.contact !== ''}
+                madeOn={
+                  page.linkMadeAt === null ? null : (
+                    <>
+                      The link that opens it was made on <When at={page.linkMadeAt} zone={zone} brief />.
+                    </>
+                  )
+                }
+              />
+            </section>
+          )}
+          {page.mergedRecords.length > 0 && (
+            <section className="stack close" aria-labelledby="merged">
+              <h2 id="merged">Made one with this</h2>
+              <ul className="small">
+                {page.mergedRecords.map((record) => (
+                  <li key={record.id}>
+                    {record.name}
+                    {record.contact !== '' && ` (${record.contact})`}
+                    {record.mergedAt !== null && (
+                      <>
+                        , <When at={record.mergedAt} zone={zone} brief />
+                      </>
+                    )}
+                  </li>
+                ))}
+              </ul>
+            </section>
+          )}
+          {person.role === 'maker' && !donor.isStandIn && others.length > 0 && (
+            <details className="sheet" open={page.doubles.length > 0}>
+              <summary>
+                <b>Two records of one donor?</b>
+              </summary>
+              <MergeForm keptId={donor.id} keptName={donor.name} others={others} doubles={page.doubles} />
+            </details>
+          )}
         </div>
       </div>
     </div>
   )
+}
+
+interface Kept {
+  onlyForUnitId: string | null
+  onlyForDesignId: string | null
+}
+
+const onlyForValue = ({ onlyForUnitId, onlyForDesignId }: Kept): string =>
+  onlyForUnitId !== null ? `unit:${onlyForUnitId}` : onlyForDesignId !== null ? `design:${onlyForDesignId}` : ''
+
+function onlyForWords(goals: { units: { id: string; tag: string }[]; designs: { id: string; name: string }[] }, kept: Kept): string {
+  const unit = goals.units.find(({ id }) => id === kept.onlyForUnitId)
+  const design = goals.designs.find(({ id }) => id === kept.onlyForDesignId)
+  return `only for ${unit?.tag ?? design?.name ?? 'what its giver said'}`
 }

@@ -5,45 +5,56 @@ import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { LetterFields } from '../letter-fields'
 
 interface ThanksFormProps {
   donorId: string
-  giftIds: string[]
+  /** What the first thanks are for; none when it is the second, for what has sold. */
+  giftIds: string[] | null
   draft: { subject: string; body: string }
   hasMail: boolean
+}
+
+interface Letter {
+  byHand: boolean
+  subject: string
+  body: string
 }
 
 /** The letter as the facts have it, to be changed before it goes; or a note that thanks were said by hand. */
 export function ThanksForm({ donorId, giftIds, draft, hasMail }: ThanksFormProps) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parcels.thank.mutate)
+  const { run, pending, refusal } = useCommand(async (letter: Letter) => {
+    if (giftIds === null) await api.parcels.thankSold.mutate({ donorId, ...letter })
+    else await api.parcels.thank.mutate({ donorId, giftIds, ...letter })
+    return true
+  })
   const onDone = () => router.refresh()
+  const which = giftIds === null ? 'what was sold' : 'what came'
   return (
     <>
+      <CommandForm
+        run={(form) => run({ byHand: !hasMail, subject: form.text('subject'), body: form.text('body') })}
+        pending={pending}
+        refusal={refusal}
+        onDone={onDone}
+        label={`Thanks for ${which}`}
+      >
+        {!hasMail && <p>No mail address is known. Thank them by hand, with these words or your own, then note it here.</p>}
+        <LetterFields draft={draft} hint="From the facts. It never states a value." />
+        <SubmitButton>{hasMail ? 'Send the thanks' : 'It was said by hand'}</SubmitButton>
+      </CommandForm>
       {hasMail && (
         <CommandForm
-          run={(form) => run({ donorId, giftIds, byHand: false, subject: form.text('subject'), body: form.text('body') })}
+          run={() => run({ byHand: true, subject: '', body: '' })}
           pending={pending}
-          refusal={refusal}
+          refusal={null}
           onDone={onDone}
-          label="Thanks by mail"
+          label={`Thanks by hand for ${which}`}
         >
-          <TextField name="subject" label="Subject" defaultValue={draft.subject} maxLength={200} />
-          <TextareaField name="body" label="Letter" hint="It never states a value." rows={10} defaultValue={draft.body} maxLength={5000} />
-          <SubmitButton>Send the thanks</SubmitButton>
+          <SubmitButton kind="line">It was said by hand</SubmitButton>
         </CommandForm>
       )}
-      <CommandForm
-        run={() => run({ donorId, giftIds, byHand: true })}
-        pending={pending}
-        refusal={hasMail ? null : refusal}
-        onDone={onDone}
-        label="Thanks by hand"
-      >
-        {!hasMail && <p>No mail address is known. Thank them by hand, then note it here.</p>}
-        <SubmitButton kind={hasMail ? 'line' : 'first'}>It was said by hand</SubmitButton>
-      </CommandForm>
     </>
   )
 }

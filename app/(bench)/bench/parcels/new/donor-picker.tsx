@@ -13,10 +13,11 @@ interface DonorPickerProps {
   zone: string
   onDonor: (donorId: string) => void
   onSomebodyNew: (name: string) => void
+  onNobody: () => void
 }
 
 /** Who sent it: those whose promises are awaited are there to be tapped, the rest appear as one types. */
-export function DonorPicker({ known, zone, onDonor, onSomebodyNew }: DonorPickerProps) {
+export function DonorPicker({ known, zone, onDonor, onSomebodyNew, onNobody }: DonorPickerProps) {
   const [typed, setTyped] = useState('')
   const meant = whoIsMeant(typed, known)
   return (
@@ -61,6 +62,17 @@ export function DonorPicker({ known, zone, onDonor, onSomebodyNew }: DonorPicker
               <span>
                 <b>{typed.trim()}</b>
                 <span className={styles.awaited}>somebody new</span>
+              </span>
+            </button>
+          </li>
+        )}
+        {typed.trim() === '' && (
+          <li>
+            <button type="button" className={styles.donor} onClick={onNobody}>
+              <span className={`${styles.eyelet} ${styles.open}`} aria-hidden="true" />
+              <span>
+                <b>Nobody knows</b>
+                <span className={styles.awaited}>no name on it; claimed later</span>
               </span>
             </button>
           </li>

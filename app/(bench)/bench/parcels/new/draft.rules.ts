@@ -1,10 +1,20 @@
+import { likelySenders } from '../../../../../server/donors/gift.rules'
 import type { ParcelIn } from '../../../../../server/parcels/parcel.contract'
 
 /** What the phone knows of the bench when it logs a parcel. */
 export interface Known {
   donors: { id: string; name: string; consents: { page: boolean; stream: boolean; card: boolean }; consentAt: number | null }[]
-  promises: { giftId: string; donorId: string; what: string; quantity: number; promisedAt: number; waiting: string[] }[]
+  promises: {
+    giftId: string
+    donorId: string
+    partId: string | null
+    what: string
+    quantity: number
+    promisedAt: number
+    waiting: string[]
+  }[]
   parts: { id: string; words: string }[]
+  goals: { units: { id: string; tag: string }[]; designs: { id: string; name: string }[] }
 }
 
 export interface DraftLine {
@@ -15,6 +25,8 @@ export interface DraftLine {
   quantity: string
   marking: string
   dateCode: string
+  /** `unit:…` or `design:…` where its giver said what it is for; empty for any machine. */
+  onlyFor: string
 }
 
 export interface NewDonorDraft {
@@ -28,21 +40,20 @@ export interface NewDonorDraft {
 /** A parcel as it stands on the phone, before the house has it. Its key is made with it and never changes. */
 export interface Draft {
   key: string
-  /** A small picture as a data address, so that it is kept without a connection. */
-  photo: string | null
-  photoSha: string | null
   donorId: string | null
   newDonor: NewDonorDraft | null
+  /** Nobody knows who sent it. */
+  fromNobody: boolean
   lines: DraftLine[]
   note: string
 }
 
-export const emptyDraft = (key: string): Draft => ({ key, photo: null, photoSha: null, donorId: null, newDonor: null, lines: [], note: '' })
+export const emptyDraft = (key: string): Draft => ({ key, donorId: null, newDonor: null, fromNobody: false, lines: [], note: '' })
 
-export const isTouched = (draft: Draft): boolean =>
-  draft.photo !== null || draft.donorId !== null || draft.newDonor !== null || draft.note !== ''
+export const isTouched = (draft: Draft, hasPhoto: boolean): boolean =>
+  hasPhoto || draft.donorId !== null || draft.newDonor !== null || draft.fromNobody || draft.note !== ''
 
-const emptyLine = (id: string): DraftLine => ({ id, promiseId: null, what: '', quantity: '1', marking: '', dateCode: '' })
+const emptyLine = (id: string): DraftLine => ({ id, promiseId: null, what: '', quantity: '1', marking: '', dateCode: '', onlyFor: '' })
 
 export const withAnotherLine = (draft: Draft): Draft => ({
   ...draft,
@@ -54,7 +65,7 @@ export function fromDonor(draft: Draft, donorId: string, known: Known): Draft {
   const promised = known.promises
     .filter((promise) => promise.donorId === donorId)
     .map(({ giftId, what, quantity }) => ({ ...emptyLine(giftId), promiseId: giftId, what, quantity: String(quantity) }))
-  const chosen: Draft = { ...draft, donorId, newDonor: null, lines: promised }
+  const chosen: Draft = { ...draft, donorId, newDonor: null, fromNobody: false, lines: promised }
   return promised.length > 0 ? chosen : withAnotherLine(chosen)
 }
 
@@ -62,9 +73,35 @@ export const fromSomebodyNew = (draft: Draft, name: string): Draft =>
   withAnotherLine({
     ...draft,
     donorId: null,
+    fromNobody: false,
     newDonor: { name, contact: '', sayIt: '', anonymity: 'named', consents: { page: false, stream: false, card: false } },
     lines: [],
   })
+
+/** A parcel without a name on it: what came is written down, and it is claimed later. */
+export const fromNobodyKnown = (draft: Draft): Draft =>
+  withAnotherLine({ ...draft, donorId: null, newDonor: null, fromNobody: true, lines: [] })
+
+/** Who it turns out to be from; what was written down of it stays, and meets their promises when it is kept. */
+export const asSentBy = (draft: Draft, donorId: string): Draft => ({ ...draft, donorId, newDonor: null, fromNobody: false })
+
+/** Of a parcel from nobody known: who promised such parts, the likeliest first. */
+export function whoMayHaveSent(draft: Draft, known: Known, most = 3): Known['donors'] {
+  const came = draft.lines.map((line) => ({ partId: partMeant(line.what, known) ?? null, quantity: Number(line.quantity) || 0 }))
+  const promises = known.promises.map((promise) => ({ ...promise, words: promise.what }))
+  return likelySenders(promises, came)
+    .flatMap(({ donorId }) => known.donors.find(({ id }) => id === donorId) ?? [])
+    .slice(0, most)
+}
+
+/** What a count means for the promise that it meets. */
+export function againstPromise(quantity: string, promised: number): string {
+  const came = Number(quantity.normalize('NFKC').trim())
+  if (!Number.isInteger(came) || quantity.trim() === '') return ''
+  if (came === 0) return 'None came: all stay promised.'
+  if (came < promised) return `${promised - came} stay promised.`
+  return came > promised ? `${came - promised} more than promised.` : ''
+}
 
 /** Who may be meant: names with a word that begins as typed; with nothing typed, those whose promises are awaited. */
 export function whoIsMeant(typed: string, known: Known, most = 5): Known['donors'] {
@@ -111,15 +148,28 @@ export function toParcel(draft: Draft, known: Known): { parcel: ParcelIn; places
         quantity: line.quantity,
         marking: line.marking,
         dateCode: line.dateCode,
+        ...restrictionOf(line.onlyFor),
       }
     }),
     note: draft.note,
     ...(draft.donorId === null ? {} : { donorId: draft.donorId }),
     ...(draft.newDonor === null ? {} : { newDonor: draft.newDonor }),
-    ...(draft.photoSha === null ? {} : { photoSha: draft.photoSha }),
+    ...(draft.fromNobody ? { fromNobody: true } : {}),
   }
   return { parcel, places: sent.map(({ place }) => place) }
 }
+
+/** A choice of a form, as the house takes it: for one unit, for one design, or for any machine. */
+export function restrictionOf(onlyFor: string): { onlyForUnitId?: string; onlyForDesignId?: string } {
+  const [kind, id] = onlyFor.split(':')
+  return id === undefined ? {} : kind === 'unit' ? { onlyForUnitId: id } : { onlyForDesignId: id }
+}
+
+/** From whom a parcel is, in the words of the phone. */
+export const senderOf = (draft: Draft, known: Known): string =>
+  draft.fromNobody
+    ? 'nobody known'
+    : (known.donors.find(({ id }) => id === draft.donorId)?.name ?? (draft.newDonor?.name || 'somebody new'))
 
 /** A refusal's fields, back at the lines of the draft that they speak of. */
 export function atPlaces(fields: Record<string, string>, places: readonly number[]): Record<string, string> {

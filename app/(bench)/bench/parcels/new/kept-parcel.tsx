@@ -56,3 +56,23 @@ export function KeptParcel({ kept, onNext }: { kept: ParcelKept; onNext: () => v
     </div>
   )
 }
+
+/** Without a connection there is nothing more to do: it is on the phone, and says so. */
+export function OnThePhone({ from, onNext }: { from: string; onNext: () => void }) {
+  const head = useRef<HTMLHeadingElement>(null)
+  useEffect(() => head.current?.focus(), [])
+  return (
+    <div className="stack">
+      <h1 ref={head} tabIndex={-1}>
+        Kept on this phone, from {from}
+      </h1>
+      <p>
+        The house cannot be reached now. The parcel is sent by itself when it can, and only once; then the codes for its bags are shown
+        here. You may close the page or put the phone away.
+      </p>
+      <button type="button" className="button" onClick={onNext}>
+        Log the next parcel
+      </button>
+    </div>
+  )
+}

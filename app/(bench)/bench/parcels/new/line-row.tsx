@@ -2,7 +2,8 @@
 
 import { NumberStepper } from '../../../../_ui/forms/number-stepper'
 import { TextField } from '../../../../_ui/forms/text-fields'
-import { type DraftLine, type Known, partMeant } from './draft.rules'
+import { OnlyFor } from '../../donors/only-for'
+import { againstPromise, type DraftLine, type Known, partMeant } from './draft.rules'
 import styles from './parcel.module.css'
 
 interface LineRowProps {
@@ -24,7 +25,9 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
         {promise ? (
           <div>
             <b>{line.what}</b>
-            <p className="small quiet">{whatItIsFor(promise.waiting, promise.quantity)}</p>
+            <p className="small quiet">
+              {whatItIsFor(promise.waiting, promise.quantity)} <b>{againstPromise(line.quantity, promise.quantity)}</b>
+            </p>
           </div>
         ) : (
           <TextField
@@ -55,7 +58,7 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
         />
       </div>
       <details>
-        <summary>Marking and date code</summary>
+        <summary>Marking, date code, only for one machine</summary>
         <div className="stack close">
           <TextField
             name={`lines.${place}.marking`}
@@ -76,6 +79,7 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
             value={line.dateCode}
             onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
           />
+          <OnlyFor name={`lines.${place}.onlyFor`} goals={known.goals} value={line.onlyFor} onChange={(onlyFor) => onChange({ onlyFor })} />
         </div>
       </details>
       {!promise && place > 0 && (

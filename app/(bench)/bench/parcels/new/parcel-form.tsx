@@ -6,22 +6,48 @@ import type { ParcelKept } from '../../../../../server/parcels/parcel.contract'
 import type { Refused } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import type { FormValues } from '../../../../_ui/forms/form-values'
+import { PhotoField } from '../../../../_ui/forms/photo-field'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { TextareaField } from '../../../../_ui/forms/text-fields'
 import { Notice } from '../../../../_ui/notice'
 import { Awaited, DonorPicker } from './donor-picker'
-import { type Draft, emptyDraft, fromDonor, fromSomebodyNew, isAllHere, isTouched, type Known, withAnotherLine } from './draft.rules'
-import { KeptParcel } from './kept-parcel'
+import {
+  asSentBy,
+  type Draft,
+  emptyDraft,
+  fromDonor,
+  fromNobodyKnown,
+  fromSomebodyNew,
+  isAllHere,
+  isTouched,
+  type Known,
+  senderOf,
+  toParcel,
+  whoMayHaveSent,
+  withAnotherLine,
+} from './draft.rules'
+import { KeptParcel, OnThePhone } from './kept-parcel'
 import { LineRow } from './line-row'
 import { MayWeName } from './may-we-name'
 import { NewDonor } from './new-donor'
+import { useOpensOffline } from './open-offline'
 import styles from './parcel.module.css'
-import { changeBox, newKey, usePhoneBox } from './phone-box'
-import { PhotoFirst } from './photo-first'
-import { sendParcel } from './send-parcel'
-import { WaitingParcels } from './waiting-parcels'
+import { changeBox, newKey, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'
+import { sendParcel, shrinkPhoto } from './send-parcel'
+
+type Done = { is: 'kept'; kept: ParcelKept } | { is: 'waits'; from: string }
 
 const edit = (change: (draft: Draft) => Draft) => changeBox((box) => ({ ...box, draft: change(box.draft) }))
+
+const NO_PICTURE = 'This is not a picture that can be read. Take a photograph, or choose a JPEG, PNG or WebP.'
+
+/** A photograph is made small and laid on the phone beside the draft that it belongs to. */
+async function takePhoto(file: File): Promise<string | null> {
+  const small = await shrinkPhoto(file)
+  if (small === null) return NO_PICTURE
+  changeBox((box) => ({ ...box, photos: { ...box.photos, [box.draft.key]: small } }))
+  return null
+}
 
 /** The volunteer's page: camera, donor, counts, done. What is typed stays on the phone until the house has it. */
 export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
@@ -29,16 +55,19 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
   const box = usePhoneBox()
   const [pending, setPending] = useState(false)
   const [refusal, setRefusal] = useState<Refused | null>(null)
-  const [kept, setKept] = useState<ParcelKept | null>(null)
+  const [done, setDone] = useState<Done | null>(null)
   const [wasPickedUp, setPickedUp] = useState(false)
   const isFirst = useRef(true)
+  const isKept = useIsKept()
+  useOpensOffline()
   useEffect(() => {
     if (!box || !isFirst.current) return
     isFirst.current = false
-    setPickedUp(isTouched(box.draft))
+    setPickedUp(isTouched(box.draft, box.photos[box.draft.key] !== undefined))
   }, [box])
   if (!box) return <p>One moment…</p>
   const { draft } = box
+  const photo = box.photos[draft.key] ?? null
 
   const afresh = () => {
     edit(() => emptyDraft(newKey()))
@@ -50,27 +79,37 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
     setRefusal(null)
     // The counts as they stand in their boxes: full-width digits and slips of the pen are for the house to read or refuse.
     const counted = { ...draft, lines: draft.lines.map((line, place) => ({ ...line, quantity: form.text(`lines.${place}.quantity`) })) }
-    const sent = await sendParcel(counted, known)
+    const ready = toParcel(counted, known)
+    const sent = await sendParcel(ready, photo ?? undefined)
     setPending(false)
     if (sent.is === 'refused') return setRefusal(sent.refusal)
     if (sent.is === 'kept') {
-      setKept(sent.kept)
+      setDone({ is: 'kept', kept: sent.kept })
       router.refresh()
-    } else changeBox(({ waiting }) => ({ draft, waiting: [...waiting, counted] }))
-    afresh()
+      afresh()
+      return
+    }
+    // What may have reached the house already waits as it was sent: the same key never goes out with other content.
+    const from = senderOf(counted, known)
+    const waits: WaitingParcel = { draft: counted, ...ready, from, since: Date.now(), refused: null }
+    setDone({ is: 'waits', from })
+    setPickedUp(false)
+    changeBox((now) => ({ ...now, draft: emptyDraft(newKey()), waiting: [...now.waiting, waits] }))
   }
   const next = () => {
-    setKept(null)
+    setDone(null)
     window.scrollTo(0, 0)
   }
 
   const chosen = known.donors.find((donor) => donor.id === draft.donorId)
-  const hasDonor = chosen !== undefined || draft.newDonor !== null
+  const hasDonor = chosen !== undefined || draft.newDonor !== null || draft.fromNobody
+  const mayBe = draft.fromNobody ? whoMayHaveSent(draft, known) : []
   return (
     <div className="stack">
-      <WaitingParcels waiting={box.waiting} known={known} />
-      {kept ? (
-        <KeptParcel kept={kept} onNext={next} />
+      {done?.is === 'kept' ? (
+        <KeptParcel kept={done.kept} onNext={next} />
+      ) : done ? (
+        <OnThePhone from={done.from} onNext={next} />
       ) : (
         <>
           <h1>A parcel has come</h1>
@@ -82,13 +121,14 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
             </Notice>
           )}
           <CommandForm run={send} pending={pending} refusal={refusal} label="A parcel">
-            <PhotoFirst photo={draft.photo} onPhoto={(photo) => edit((now) => ({ ...now, photo, photoSha: null }))} />
+            <PhotoField name="photoSha" label="The parcel, as it came" optional wide onPhone={{ taken: photo, take: takePhoto }} />
             {!hasDonor && (
               <DonorPicker
                 known={known}
                 zone={zone}
                 onDonor={(donorId) => edit((now) => fromDonor(now, donorId, known))}
                 onSomebodyNew={(name) => edit((now) => fromSomebodyNew(now, name))}
+                onNobody={() => edit(fromNobodyKnown)}
               />
             )}
             {hasDonor && (
@@ -96,17 +136,19 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
                 <div className={styles.chosen}>
                   <span className={`${styles.eyelet} ${styles.full}`} aria-hidden="true" />
                   <span>
-                    <b>{chosen?.name ?? (draft.newDonor?.name || 'Somebody new')}</b>
+                    <b>{draft.fromNobody ? 'Nobody knows' : (chosen?.name ?? (draft.newDonor?.name || 'Somebody new'))}</b>
                     {chosen ? (
                       <Awaited known={known} zone={zone} donorId={chosen.id} />
                     ) : (
-                      <span className={styles.awaited}>somebody new</span>
+                      <span className={styles.awaited}>
+                        {draft.fromNobody ? 'claimed later, from the list of parcels' : 'somebody new'}
+                      </span>
                     )}
                   </span>
                   <button
                     type="button"
                     className={styles.change}
-                    onClick={() => edit((now) => ({ ...now, donorId: null, newDonor: null, lines: [] }))}
+                    onClick={() => edit((now) => ({ ...now, donorId: null, newDonor: null, fromNobody: false, lines: [] }))}
                   >
                     Change<span className="visually-hidden"> the donor</span>
                   </button>
@@ -128,6 +170,15 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
                     }
                     onRemove={() => edit((now) => ({ ...now, lines: now.lines.filter((each) => each.id !== line.id) }))}
                   />
+                ))}
+                {mayBe.map((donor) => (
+                  <button key={donor.id} type="button" className={styles.donor} onClick={() => edit((now) => asSentBy(now, donor.id))}>
+                    <span className={styles.eyelet} aria-hidden="true" />
+                    <span>
+                      <b>From {donor.name}?</b>
+                      <Awaited known={known} zone={zone} donorId={donor.id} />
+                    </span>
+                  </button>
                 ))}
                 <button type="button" className="button-line" onClick={() => edit(withAnotherLine)}>
                   Something else was in it
@@ -152,7 +203,11 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
               </SubmitButton>
             )}
           </CommandForm>
-          <p className="small quiet">No signal? It is kept on this phone and sent later, once.</p>
+          <p className="small quiet">
+            {isKept
+              ? 'No signal? It is kept on this phone, photograph and all, and sent later, once.'
+              : 'This browser keeps nothing: leave the page open until the parcel is sent.'}
+          </p>
           <datalist id="catalogue">
             {known.parts.map((part) => (
               <option key={part.id} value={part.words} />

@@ -1,53 +1,111 @@
 'use client'
 
-import { useSyncExternalStore } from 'react'
+import { createStore, get, set, type UseStore } from 'idb-keyval'
+import { useEffect, useSyncExternalStore } from 'react'
+import type { ParcelIn } from '../../../../../server/parcels/parcel.contract'
+import { makeKey } from '../../../../_trpc/use-form-key'
 import { type Draft, emptyDraft } from './draft.rules'
 
-/** What this phone keeps until the house has it: the parcel being written, and those that wait for a connection. */
+/** A parcel that waits on this phone, exactly as it will be sent: the same key with the same content, however often. */
+export interface WaitingParcel {
+  draft: Draft
+  parcel: ParcelIn
+  places: number[]
+  from: string
+  since: number
+  /** Why the house would not have it; it is put right by hand. */
+  refused: { words: string; fields: Record<string, string> } | null
+}
+
+/** What this phone keeps until the house has it, in its own database: it outlives the page, the browser and the battery. */
 export interface PhoneBox {
   draft: Draft
-  waiting: Draft[]
+  waiting: WaitingParcel[]
+  photos: Record<string, Blob>
 }
 
-const PLACE = 'tagstrip.parcels'
+export const newKey = makeKey
+
 const listeners = new Set<() => void>()
 let box: PhoneBox | null = null
+let isRead = false
+let store: UseStore | null = null
+let isKept = true
 
-/** Random bytes rather than randomUUID: that one is missing where the page was opened over plain HTTP. */
-export function newKey(): string {
-  return [...crypto.getRandomValues(new Uint8Array(16))].map((byte) => byte.toString(16).padStart(2, '0')).join('')
+const theStore = (): UseStore => {
+  store ??= createStore('tagstrip-parcels', 'box')
+  return store
 }
 
-function readBox(): PhoneBox {
-  box ??= stored() ?? { draft: emptyDraft(newKey()), waiting: [] }
-  return box
+function tellAll(): void {
+  for (const listener of listeners) listener()
 }
 
-function stored(): PhoneBox | null {
+async function readBox(): Promise<void> {
   try {
-    const kept: unknown = JSON.parse(localStorage.getItem(PLACE) ?? 'null')
-    return typeof kept === 'object' && kept !== null && 'draft' in kept && 'waiting' in kept ? (kept as PhoneBox) : null
-  } catch (cause) {
-    if (cause instanceof SyntaxError || cause instanceof DOMException) return null
-    throw cause
+    const kept = await get<PhoneBox>('box', theStore())
+    box = kept ?? { draft: emptyDraft(newKey()), waiting: [], photos: {} }
+  } catch {
+    // A browser that keeps nothing (a private window) still logs parcels; the page says that it must stay open.
+    isKept = false
+    box ??= { draft: emptyDraft(newKey()), waiting: [], photos: {} }
   }
+  tellAll()
 }
+
+let writing: Promise<void> = Promise.resolve()
 
 export function changeBox(change: (box: PhoneBox) => PhoneBox): void {
-  box = change(readBox())
-  try {
-    localStorage.setItem(PLACE, JSON.stringify(box))
-  } catch (cause) {
-    // The phone's storage is full or forbidden: the page goes on, only a reload would lose what is typed.
-    if (!(cause instanceof DOMException)) throw cause
-  }
-  for (const listener of listeners) listener()
+  if (!box) return
+  const next = change(box)
+  const live = new Set([next.draft.key, ...next.waiting.map(({ draft }) => draft.key)])
+  box = { ...next, photos: Object.fromEntries(Object.entries(next.photos).filter(([key]) => live.has(key))) }
+  const now = box
+  // One after another, so that an older state never lands on a newer one.
+  writing = writing
+    .then(() => set('box', now, theStore()))
+    .then(
+      () => {
+        isKept = true
+      },
+      () => {
+        isKept = false
+        tellAll()
+      },
+    )
+  tellAll()
 }
 
 const subscribe = (listener: () => void) => {
   listeners.add(listener)
+  if (!isRead) {
+    isRead = true
+    void readBox()
+  }
   return () => listeners.delete(listener)
 }
 
-/** Null while the page is being made on the server, which has no such box. */
-export const usePhoneBox = (): PhoneBox | null => useSyncExternalStore(subscribe, readBox, () => null)
+/** Null until it has been read from the phone, and while the page is made on the server. */
+export function usePhoneBox(): PhoneBox | null {
+  useEffect(() => {
+    // Another tab may have sent or written meanwhile.
+    const again = () => {
+      if (document.visibilityState === 'visible') void writing.then(readBox)
+    }
+    document.addEventListener('visibilitychange', again)
+    return () => document.removeEventListener('visibilitychange', again)
+  }, [])
+  return useSyncExternalStore(
+    subscribe,
+    () => box,
+    () => null,
+  )
+}
+
+/** False where the browser would not keep anything: then a closed page loses what was not sent. */
+export const useIsKept = (): boolean =>
+  useSyncExternalStore(
+    subscribe,
+    () => isKept,
+    () => true,
+  )

@@ -2,63 +2,107 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { Notice } from '../../../../_ui/notice'
-import { type Draft, isTouched, type Known } from './draft.rules'
-import { changeBox } from './phone-box'
+import { isTouched } from './draft.rules'
+import { changeBox, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'
 import { sendParcel } from './send-parcel'
 
 const RETRY_EVERY = 20_000
 
-/** Parcels that wait on this phone for a connection: sent one by one when it is back, never twice, and said so. */
-export function WaitingParcels({ waiting, known }: { waiting: readonly Draft[]; known: Known }) {
-  const [said, setSaid] = useState('')
+/**
+ * Parcels that wait on this phone: on every page of the bench they are sent one by one when the house can be reached,
+ * never twice, and it is said so. What the house refuses is put right here and holds up no other.
+ */
+export function WaitingParcels() {
+  const box = usePhoneBox()
+  const isKept = useIsKept()
+  const [said, setSaid] = useState<string[]>([])
+  const [isSignedOut, setSignedOut] = useState(false)
   const busy = useRef(false)
-  const latest = useRef({ waiting, known })
-  latest.current = { waiting, known }
+  const latest = useRef(box)
+  latest.current = box
+  const open = box?.waiting.filter(({ refused }) => refused === null).length ?? 0
 
   useEffect(() => {
+    if (open === 0) return
+    const one = async (waiting: WaitingParcel): Promise<boolean> => {
+      const key = waiting.draft.key
+      const sent = await sendParcel(waiting, latest.current?.photos[key])
+      setSignedOut(sent.is === 'signed-out')
+      if (sent.is === 'unreached' || sent.is === 'signed-out') return false
+      if (sent.is === 'refused') {
+        const { words, fields } = sent.refusal
+        changeBox((now) => ({
+          ...now,
+          waiting: now.waiting.map((each) => (each.draft.key === key ? { ...each, refused: { words, fields } } : each)),
+        }))
+        return true
+      }
+      changeBox((now) => ({ ...now, waiting: now.waiting.filter((each) => each.draft.key !== key) }))
+      const codes = sent.kept.lines.flatMap(({ batchCode, quantity, what }) => (batchCode ? [`${batchCode} on ${quantity} × ${what}`] : []))
+      const write = codes.length > 0 ? ` Write ${codes.join(', ')}.` : ''
+      setSaid((before) => [...before, `The parcel from ${sent.kept.donorName} was sent.${write}`])
+      return true
+    }
     const sendAll = async () => {
       if (busy.current) return
       busy.current = true
-      for (const draft of latest.current.waiting) {
-        const sent = await sendParcel(draft, latest.current.known)
-        if (sent.is === 'unreached') break
-        changeBox((box) => {
-          const left = box.waiting.filter((each) => each.key !== draft.key)
-          // What the house refuses comes back to be put right, unless another parcel is being written.
-          return sent.is === 'refused' && !isTouched(box.draft)
-            ? { draft, waiting: left }
-            : sent.is === 'refused'
-              ? box
-              : { ...box, waiting: left }
-        })
-        setSaid(
-          sent.is === 'kept'
-            ? `The parcel from ${sent.kept.donorName} was sent.`
-            : `A parcel that waited was refused: ${sent.refusal.words}`,
-        )
-        if (sent.is === 'refused') break
-      }
+      for (const waiting of latest.current?.waiting ?? []) if (waiting.refused === null && !(await one(waiting))) break
       busy.current = false
     }
-    void sendAll()
-    window.addEventListener('online', sendAll)
-    const timer = setInterval(sendAll, RETRY_EVERY)
+    const alone = () => (navigator.locks ? navigator.locks.request('tagstrip.parcels', sendAll) : sendAll())
+    void alone()
+    window.addEventListener('online', alone)
+    const timer = setInterval(alone, RETRY_EVERY)
     return () => {
-      window.removeEventListener('online', sendAll)
+      window.removeEventListener('online', alone)
       clearInterval(timer)
     }
-  }, [])
+  }, [open])
 
-  if (waiting.length === 0 && said === '') return null
+  const refused = box?.waiting.filter((each) => each.refused !== null) ?? []
+  if (!box || (open === 0 && refused.length === 0 && said.length === 0)) return null
   return (
-    <Notice tone={waiting.length > 0 ? 'doubt' : 'ok'} live="status" title={waiting.length > 0 ? 'Kept on this phone' : undefined}>
-      {waiting.length > 0 && (
-        <p>
-          {waiting.length === 1 ? 'One parcel waits' : `${waiting.length} parcels wait`} for a connection and will be sent once. Keep this
-          page or come back to it.
-        </p>
+    <div className="page stack close">
+      {(open > 0 || said.length > 0) && (
+        <Notice
+          tone={open > 0 ? 'doubt' : 'ok'}
+          live="status"
+          title={open === 0 ? undefined : open === 1 ? '1 parcel waits on this phone' : `${open} parcels wait on this phone`}
+        >
+          {open > 0 && (
+            <p>
+              {isSignedOut ? 'Sign in, and it is sent.' : 'Sent by itself when the connection is back, and only once.'}{' '}
+              {isKept ? 'You may close the page.' : 'This browser keeps nothing: leave the page open until then.'}
+            </p>
+          )}
+          {said.map((words) => (
+            <p key={words}>{words}</p>
+          ))}
+        </Notice>
       )}
-      {said !== '' && <p>{said}</p>}
+      {refused.map((each) => (
+        <Refused key={each.draft.key} waiting={each} isFree={!isTouched(box.draft, box.photos[box.draft.key] !== undefined)} />
+      ))}
+    </div>
+  )
+}
+
+function Refused({ waiting, isFree }: { waiting: WaitingParcel; isFree: boolean }) {
+  const takeUp = () => {
+    const others = (each: WaitingParcel) => each.draft.key !== waiting.draft.key
+    changeBox((box) => ({ ...box, draft: waiting.draft, waiting: box.waiting.filter(others) }))
+    if (window.location.pathname !== '/bench/parcels/new') window.location.assign('/bench/parcels/new')
+  }
+  return (
+    <Notice tone="bad" live="status" title={`The parcel from ${waiting.from} was not taken`}>
+      <p>{waiting.refused?.words} Nothing of it was logged; it is still on this phone.</p>
+      {isFree ? (
+        <button type="button" className="button-line" onClick={takeUp}>
+          Put it right
+        </button>
+      ) : (
+        <p className="small">Log or clear the parcel below first, then put this one right.</p>
+      )}
     </Notice>
   )
 }

@@ -1,0 +1,80 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import type { MergePreview } from '../../../../../server/parcels/merge.service'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField } from '../../../../_ui/forms/text-fields'
+import { MergeWords } from '../merge-words'
+
+interface MergeFormProps {
+  keptId: string
+  keptName: string
+  others: { id: string; label: string }[]
+  /** Records that look like the same donor. */
+  doubles: { id: string; name: string; contact: string }[]
+}
+
+/** Takes another record of the same donor into this one, after showing what that would do. */
+export function MergeForm({ keptId, keptName, others, doubles }: MergeFormProps) {
+  const router = useRouter()
+  const look = useCommand(api.donors.previewMerge.query)
+  const merge = useCommand(api.donors.merge.mutate)
+  const [seen, setSeen] = useState<{ goneId: string; preview: MergePreview } | null>(null)
+  return (
+    <>
+      {doubles.length > 0 && (
+        <p>
+          <b>May be the same donor:</b> {doubles.map(({ name, contact }) => (contact ? `${name} (${contact})` : name)).join('; ')}
+        </p>
+      )}
+      <CommandForm
+        run={async (form) => {
+          const goneId = form.text('goneId')
+          const preview = await look.run({ keptId, goneId })
+          if (preview) setSeen({ goneId, preview })
+          return preview
+        }}
+        pending={look.pending}
+        refusal={look.refusal}
+        label="Another record of the same donor"
+      >
+        <SelectField
+          name="goneId"
+          label={`Which record goes into ${keptName}’s?`}
+          defaultValue={doubles[0]?.id}
+          options={others.map(({ id, label }) => ({ value: id, label }))}
+        />
+        <SubmitButton kind="line">Show what it would do</SubmitButton>
+      </CommandForm>
+      {seen && (
+        <div className="stack close">
+          <MergeWords preview={seen.preview} />
+          <ConfirmButton
+            run={() => merge.run({ keptId, goneId: seen.goneId })}
+            pending={merge.pending}
+            refusal={merge.refusal}
+            onDone={() => {
+              setSeen(null)
+              router.refresh()
+            }}
+            title={`Make one record of ${seen.preview.keptName} and ${seen.preview.goneName}?`}
+            undoes={
+              <>
+                <MergeWords preview={seen.preview} />
+                <p>It cannot be taken apart again. Every gift keeps a line of which record it came from.</p>
+              </>
+            }
+            confirm="Make them one"
+          >
+            Make them one…
+          </ConfirmButton>
+        </div>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,81 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { Notice } from '../../../../_ui/notice'
+
+interface OwnPageProps {
+  donorId: string
+  hasMail: boolean
+  /** When the link that opens now was made, in words; null when there is none. */
+  madeOn: React.ReactNode
+}
+
+/** The donor's private page: its link is mailed, or made once to be handed over. Only its hash is kept, so it is shown once. */
+export function OwnPage({ donorId, hasMail, madeOn }: OwnPageProps) {
+  const router = useRouter()
+  const [link, setLink] = useState<string | null>(null)
+  const [said, setSaid] = useState('')
+  const mail = useCommand(async () => {
+    await api.yours.mailLink.mutate({ donorId })
+    return true
+  })
+  const make = useCommand(() => api.yours.makeLink.mutate({ donorId }))
+  const close = useCommand(async () => {
+    await api.yours.closeLinks.mutate({ donorId })
+    return true
+  })
+  const send = async () => {
+    setLink(null)
+    if (await mail.run(undefined)) setSaid('The link is on its way by mail.')
+    router.refresh()
+  }
+  const hand = async () => {
+    setSaid('')
+    const made = await make.run(undefined)
+    if (made) setLink(made.link)
+    router.refresh()
+  }
+  const shut = async () => {
+    setLink(null)
+    if (await close.run(undefined)) setSaid('The link opens nothing any more.')
+    router.refresh()
+  }
+  const refusal = mail.refusal ?? make.refusal ?? close.refusal
+  return (
+    <>
+      <p className="small">
+        A link without an account: what became of each gift, and the consents, to be taken back at any time. Nobody else’s data is on it.
+      </p>
+      <p className="small quiet">{madeOn ?? 'No link was made yet.'}</p>
+      <div className="row">
+        {hasMail && (
+          <button type="button" className="button-line" onClick={send}>
+            {madeOn ? 'Mail a new link' : 'Mail the link'}
+          </button>
+        )}
+        <button type="button" className="button-line" onClick={hand}>
+          Make one to hand over
+        </button>
+        {madeOn && (
+          <button type="button" className="button-line" onClick={shut}>
+            Close the link
+          </button>
+        )}
+      </div>
+      {link && (
+        <Notice title="Shown this once">
+          <p className="code" style={{ overflowWrap: 'anywhere' }}>
+            {link}
+          </p>
+          <p className="small">Give it to the donor alone. An earlier link opens nothing any more.</p>
+        </Notice>
+      )}
+      <p role="status" className="small">
+        {refusal ? refusal.words : said}
+      </p>
+    </>
+  )
+}

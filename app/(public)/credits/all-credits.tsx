@@ -1,0 +1,66 @@
+'use client'
+
+import Link from 'next/link'
+import type { CampaignCredits, PageCredits } from '../../../server/credits/credits.contract'
+import { api } from '../../_trpc/client'
+import { EmptyState } from '../../_ui/empty-state'
+import { Tag } from '../../_ui/tag'
+import styles from './credits.module.css'
+import { TextToCopy } from './text-to-copy'
+import { useCredits } from './use-credits'
+
+/** Everyone, then machine by machine; followed while the page is open. */
+export function AllCredits({ initial }: { initial: CampaignCredits }) {
+  const credits = useCredits(initial, () => api.credits.all.query())
+  if (!credits) return <p className="quiet">The names are being read again.</p>
+  if (credits.all.names.length === 0 && credits.all.friends === 0) {
+    return (
+      <EmptyState title="Nobody is named here yet.">
+        <p>Everyone whose gift is in a machine, or helped to make one, stands here, if they agreed to it.</p>
+      </EmptyState>
+    )
+  }
+  return (
+    <>
+      <section aria-labelledby="everyone" className="stack">
+        <h2 id="everyone">Everyone</h2>
+        <Names credits={credits.all} />
+        {credits.forAll.line !== '' && (
+          <p>
+            <b>Time, postage or money for all of the machines:</b> {credits.forAll.line}.
+          </p>
+        )}
+      </section>
+      {credits.lots.length > 0 && (
+        <section aria-labelledby="by-lot" className="stack">
+          <h2 id="by-lot">By machine</h2>
+          <ul className={styles.lots}>
+            {credits.lots.map(({ number, title, unit, line }) => (
+              <li key={number}>
+                <Tag code={`Lot ${number} · ${unit}`} href={`/credits/lots/${number}`}>
+                  <p>{title}</p>
+                  <p className="small">{line || 'Nobody behind it is named here.'}</p>
+                </Tag>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <TextToCopy text={credits.text} address="/credits" />
+      <p className="small">
+        Have you given something? Say whether and as what you are named on <Link href="/yours">your own page</Link>.
+      </p>
+    </>
+  )
+}
+
+export function Names({ credits: { names, friends } }: { credits: PageCredits }) {
+  return (
+    <ul className={styles.names}>
+      {names.map((name) => (
+        <li key={name}>{name}</li>
+      ))}
+      {friends > 0 && <li className="quiet">and {friends === 1 ? 'a friend' : `${friends} friends`}</li>}
+    </ul>
+  )
+}

@@ -1,0 +1,37 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { cache } from 'react'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { foundOr } from '../../../_found'
+import { LiveLine } from '../../live-line'
+import { TextToCopy } from '../../text-to-copy'
+
+interface Props {
+  params: Promise<{ tag: string }>
+}
+
+const creditsOf = cache(async (tag: string) => foundOr(async () => (await api()).credits.forUnit({ tag: decodeURIComponent(tag) })))
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const credits = await creditsOf((await params).tag)
+  return { title: credits ? `Credits of ${credits.unit}` : 'No such machine' }
+}
+
+export default async function UnitCreditsPage({ params }: Props) {
+  const credits = await creditsOf((await params).tag)
+  if (!credits) notFound()
+  return (
+    <div className="page stack">
+      <Crumbs trail={[{ label: 'Credits', href: '/credits' }]} />
+      <h1>{credits.unit}</h1>
+      <p>Everyone whose gift is in this machine or helped to make it, by name, all with the same weight.</p>
+      <LiveLine initial={credits} nobody="Nobody behind it is named here." />
+      <p>
+        <Link href={`/units/${credits.unit}`}>The record of {credits.unit}</Link>
+      </p>
+      <TextToCopy text={credits.text} address={`/credits/units/${credits.unit}`} />
+    </div>
+  )
+}

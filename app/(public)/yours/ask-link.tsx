@@ -1,0 +1,44 @@
+'use client'
+
+import { useState } from 'react'
+import { api } from '../../_trpc/client'
+import { useCommand } from '../../_trpc/use-command'
+import { CommandForm } from '../../_ui/forms/command-form'
+import { SubmitButton } from '../../_ui/forms/submit-button'
+import { TextField } from '../../_ui/forms/text-fields'
+import { Notice } from '../../_ui/notice'
+
+/** The answer is the same for every address, so that nobody learns who has given. */
+export function AskLink() {
+  const [asked, setAsked] = useState(false)
+  const { run, pending, refusal } = useCommand(async (input: { mail: string }) => {
+    await api.yours.askLink.mutate(input)
+    return true
+  })
+  if (asked) {
+    return (
+      <Notice tone="ok" live="status" title="Look into your mail">
+        <p>If we have written to that address before, a new link is on its way. An earlier one then opens nothing any more.</p>
+      </Notice>
+    )
+  }
+  return (
+    <CommandForm
+      run={(form) => run({ mail: form.text('mail') })}
+      pending={pending}
+      refusal={refusal}
+      onDone={() => setAsked(true)}
+      label="Ask for a link"
+    >
+      <TextField
+        name="mail"
+        label="The mail address at which we wrote to you"
+        type="email"
+        inputMode="email"
+        autoComplete="email"
+        maxLength={254}
+      />
+      <SubmitButton>Send me a new link</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,18 @@
+import type { Metadata } from 'next'
+import { api } from '../../_trpc/server'
+import { YourPage } from './your-page'
+
+/** Nothing of a donor is in this address or its title: the key stays behind the `#`, where only the browser sees it. */
+export const metadata: Metadata = { title: 'Your gifts', robots: { index: false, follow: false }, referrer: 'no-referrer' }
+
+export default async function YoursPage() {
+  const { campaign } = await (await api()).campaign.shell()
+  return (
+    <div className="page stack wide">
+      <YourPage campaign={campaign?.name ?? ''} />
+      <noscript>
+        <p>This page needs script: your key stays in your browser, and without script it cannot be shown to the house.</p>
+      </noscript>
+    </div>
+  )
+}

@@ -1,0 +1,129 @@
+'use client'
+
+import { useState } from 'react'
+import { CONSENT_USES, type ConsentUse } from '../../../server/donors/donor.contract'
+import type { Yours } from '../../../server/yours/yours.contract'
+import { api } from '../../_trpc/client'
+import { useCommand } from '../../_trpc/use-command'
+import { CommandForm } from '../../_ui/forms/command-form'
+import { ConfirmButton } from '../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../_ui/forms/text-fields'
+import { Notice } from '../../_ui/notice'
+import styles from './yours.module.css'
+
+const USES: Record<ConsentUse, string> = {
+  page: 'On this site',
+  stream: 'On the stream',
+  card: 'On a printed card with the machine, which cannot be recalled once it is printed',
+}
+
+const SHOWN = [
+  { value: 'named', label: 'By my name' },
+  { value: 'friend', label: 'As “a friend”' },
+  { value: 'maker-only', label: 'Not at all; the maker knows' },
+]
+
+interface YourNamingProps {
+  token: string
+  yours: Yours
+  onChanged: (yours: Yours) => void
+  onClosed: () => void
+}
+
+/** Whether and as what a donor is named. Taking a consent back counts everywhere at once. */
+export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProps) {
+  const consent = useCommand(api.yours.consent.mutate)
+  const naming = useCommand(api.yours.naming.mutate)
+  const close = useCommand(async (input: { token: string }) => {
+    await api.yours.close.mutate(input)
+    return true
+  })
+  const [said, setSaid] = useState('')
+  const change = async (use: ConsentUse, given: boolean) => {
+    setSaid('')
+    const next = await consent.run({ token, use, given })
+    if (!next) return
+    onChanged(next)
+    setSaid(given ? 'Thank you. It counts from now.' : 'Taken back. You are not named there any more.')
+  }
+  return (
+    <div className="stack wide">
+      <section className="sheet stack close" aria-labelledby="may-we">
+        <h2 id="may-we">May we name you?</h2>
+        <fieldset className={styles.uses}>
+          <legend className="visually-hidden">Where you may be named</legend>
+          {CONSENT_USES.map((use) => (
+            <label key={use} className={styles.use}>
+              <input type="checkbox" checked={yours.consents[use]} onChange={(event) => change(use, event.currentTarget.checked)} />
+              <span>{USES[use]}</span>
+            </label>
+          ))}
+        </fieldset>
+        <p role="status" className="small">
+          {consent.refusal ? consent.refusal.words : consent.pending ? 'Keeping it…' : said}
+        </p>
+      </section>
+      <section className="sheet stack close" aria-labelledby="as-what">
+        <h2 id="as-what">As what?</h2>
+        {yours.asked && (
+          <Notice title={`You asked to be called “${yours.asked.creditName}”`}>
+            <p>The maker reads it before it shows. Until then you stand as “{yours.creditName}”.</p>
+          </Notice>
+        )}
+        <CommandForm
+          run={(form) =>
+            naming.run({
+              token,
+              creditName: form.text('creditName'),
+              sayIt: form.text('sayIt'),
+              anonymity: form.text('anonymity') as 'named' | 'friend' | 'maker-only',
+            })
+          }
+          pending={naming.pending}
+          refusal={naming.refusal}
+          onDone={(next) => next && onChanged(next)}
+          label="As what you are named"
+        >
+          <SelectField
+            name="anonymity"
+            label="I am shown"
+            hint="Counts at once."
+            defaultValue={yours.anonymity === 'unknown' ? 'maker-only' : yours.anonymity}
+            options={SHOWN}
+          />
+          <TextField
+            name="creditName"
+            label="My name, as it is spelt"
+            maxLength={120}
+            defaultValue={yours.asked?.creditName ?? yours.creditName}
+          />
+          <TextField
+            name="sayIt"
+            label="How it is said"
+            hint="For the host, such as TOH-mas."
+            optional
+            maxLength={120}
+            defaultValue={yours.asked?.sayIt ?? yours.sayIt}
+          />
+          <SubmitButton kind="line">Keep it</SubmitButton>
+        </CommandForm>
+      </section>
+      <section className="stack close" aria-labelledby="link">
+        <h2 id="link">This link</h2>
+        <p className="small">Whoever has it can open this page. Nobody else’s gifts are on it.</p>
+        <ConfirmButton
+          run={() => close.run({ token })}
+          pending={close.pending}
+          refusal={close.refusal}
+          onDone={onClosed}
+          title="Close this link?"
+          undoes={<p>It opens nothing any more, here and everywhere. You can ask for a new one by mail at any time.</p>}
+          confirm="Close it"
+        >
+          Close this link…
+        </ConfirmButton>
+      </section>
+    </div>
+  )
+}

@@ -1,0 +1,7 @@
+/** The name under which the page for parcels is kept on a phone by its worker (public/bench/parcels/worker.js). */
+const KEPT = 'tagstrip-parcel-page'
+
+/** Whoever signs out leaves no names of donors on the phone. Parcels that wait stay: they are not the house's yet. */
+export async function forgetPage(): Promise<void> {
+  if ('caches' in globalThis) await caches.delete(KEPT).catch(() => false)
+}
