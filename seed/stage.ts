@@ -33,21 +33,7 @@ export async function add({ house }: Telling, role: Role, name: string, country 
   await house.queue.run((turn) => setRole(turn, { email, role, name }))
   const { id } = house.db.select().from(person).where(eq(person.email, email)).get() ?? { id: '' }
   const actor: Actor = { personId: id, role, name, email }
-  const api = createCaller({
-    actor,
-    isDemo: true,
-    log: house.log,
-    floods: house.floods,
-    address: '',
-    browser: () => '',
-    setCookie: () => {},
-    cookies: '',
-    signIn: house.signIn,
-    builder: house.builder,
-    planner: house.planner,
-    sight: house.sight,
-    command: house.queue.run,
-  })
+  const api = callerOf(house, actor)
   if (role === 'bidder') await api.people.takePaddle({ name, country, acceptsRules: true })
   return { ...actor, api }
 }
@@ -64,3 +50,23 @@ export async function keepPhotograph({ house }: Telling, by: Person, bytes: Buff
   )
   return kept.sha
 }
+
+/** A reader who is signed in to nothing. */
+export const visitor = ({ house }: Telling): Caller => callerOf(house, null)
+
+const callerOf = (house: House, actor: Actor | null): Caller =>
+  createCaller({
+    actor,
+    isDemo: true,
+    log: house.log,
+    floods: house.floods,
+    address: '',
+    browser: () => '',
+    setCookie: () => {},
+    cookies: '',
+    signIn: house.signIn,
+    builder: house.builder,
+    planner: house.planner,
+    sight: house.sight,
+    command: house.queue.run,
+  })

@@ -5,6 +5,7 @@ import { type BenchPlan, tellUnit } from './building'
 import { BIDDERS, STAFF } from './cast'
 import { tellDesigns } from './designs'
 import { tellGifts, tellLateParcels } from './gifts'
+import { tellJustNow, tellOutside } from './outside'
 import { tellSale } from './sale'
 import { add, type Person, type Telling } from './stage'
 
@@ -78,8 +79,10 @@ export async function tellStory(telling: Telling): Promise<void> {
   const designs = await tellDesigns(telling, maker)
   const given = await tellGifts(telling, { volunteer, maker }, designs)
   await tellBench(telling, maker)
+  await tellOutside(telling, { maker, volunteer }, given)
   await tellLateParcels(telling, volunteer, given)
   await tellSale(telling, { maker, treasurer }, bidders)
+  await tellJustNow(telling, volunteer, given)
   goTo(now)
 }
 

@@ -31,6 +31,9 @@ export interface Outcome {
 export interface Raised {
   lots: number
   minor: Minor
+  numbers: number[]
+  /** Every machine that these gifts are in has been sold. */
+  isAll: boolean
 }
 
 /** Each lot that a gift had a part in, once. */
@@ -40,18 +43,28 @@ export const lotsBehind = (outcomes: readonly Outcome[]): OutcomeLot[] => [
   ).values(),
 ]
 
+const isSold = (lot: OutcomeLot | null): boolean => lot !== null && lot.state === 'sold' && lot.hammerMinor !== null
+
 /** What the sold lots with these gifts in them raised together; the lots' own result, never a value of a gift. */
 export function raisedBy(outcomes: readonly Outcome[]): Raised | null {
-  const sold = lotsBehind(outcomes).filter(({ state, hammerMinor }) => state === 'sold' && hammerMinor !== null)
-  return sold.length === 0 ? null : { lots: sold.length, minor: sold.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0) }
+  const sold = lotsBehind(outcomes).filter(isSold)
+  if (sold.length === 0) return null
+  return {
+    lots: sold.length,
+    minor: sold.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0),
+    numbers: sold.map(({ number }) => number).sort((one, other) => one - other),
+    isAll: outcomes.every(({ machines, withLots }) => machines.every(({ lot }) => isSold(lot)) && withLots.every(isSold)),
+  }
 }
 
 const NUMBERS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
 const inWords = (count: number): string => NUMBERS[count] ?? String(count)
 
-/** "Those three lots raised £612.00 together." */
-export function raisedWords({ lots, minor }: Raised, money: (minor: Minor) => string): string {
-  return lots === 1 ? `That lot raised ${money(minor)}.` : `Those ${inWords(lots)} lots raised ${money(minor)} together.`
+/** "Those three lots raised £612.00 together."; by their numbers where others with the gift in them have not been sold. */
+export function raisedWords({ lots, minor, numbers, isAll }: Raised, money: (minor: Minor) => string): string {
+  const [which, together] = lots === 1 ? ['That lot', ''] : [`Those ${inWords(lots)} lots`, ' together']
+  const named = lots === 1 ? `Lot ${numbers[0]}` : `Lots ${listWords(numbers.map(String), 'and')}`
+  return `${isAll ? which : named} raised ${money(minor)}${together}.`
 }
 
 /** How much was given: "20 × Crystal", "4 h of help: winding coils", "Postage". A gift of money is the one amount that may be said. */

@@ -9,7 +9,7 @@ import { matchAddress } from './address'
 import { ADDRESSES } from './addresses'
 import { answerCall } from './calls'
 import { addressOf, contextFor } from './context'
-import { isOurOwn, secure } from './headers'
+import { hide, isOurOwn, secure } from './headers'
 import { showPhotograph, takePhotograph } from './photographs'
 
 const MOST_TOPICS = 50
@@ -94,6 +94,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     secure(response, isDev)
+    if (pathname === '/yours') hide(response)
     if (pathname === '/api/now' && isRead) {
       // Both stamps of RFC 5905's exchange; what lies between them is our own time.
       const received = house.clock.now()

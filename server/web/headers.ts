@@ -22,6 +22,13 @@ export function secure(response: ServerResponse, isDev: boolean): void {
   response.setHeader('permissions-policy', 'camera=(self), microphone=(), geolocation=()')
 }
 
+/** A page that is one person's own: no search engine lists it, nothing keeps a copy, and no other site learns where its reader came from. */
+export function hide(response: ServerResponse): void {
+  response.setHeader('referrer-policy', 'no-referrer')
+  response.setHeader('x-robots-tag', 'noindex, nofollow')
+  response.setHeader('cache-control', 'no-store')
+}
+
 /** True for a request that a page of ours makes: what changes something is taken from nowhere else. */
 export function isOurOwn(request: IncomingMessage, publicUrl: string): boolean {
   const site = request.headers['sec-fetch-site']

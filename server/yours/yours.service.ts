@@ -26,6 +26,7 @@ function pageOf(sight: Sight, donor: DonorCard): Yours {
     ({ giftId }) => giftId,
   )
   const money = (minor: number) => showMoney(minor, campaign.currency)
+  const all = raisedBy([...outcomes.values()])
   const { askedCreditName, askedSayIt } = donor
   return {
     campaign: campaign.name,
@@ -37,7 +38,7 @@ function pageOf(sight: Sight, donor: DonorCard): Yours {
     asked: askedCreditName === null ? null : { creditName: askedCreditName, sayIt: askedSayIt ?? '' },
     anonymity: donor.anonymity,
     consents: donor.consents,
-    raised: raisedBy([...outcomes.values()]),
+    raised: all && { lots: all.lots, minor: all.minor },
     gifts: gifts.flatMap((gift): YourGift[] => {
       const outcome = outcomes.get(gift.id)
       if (!outcome) return []

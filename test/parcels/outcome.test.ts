@@ -55,7 +55,15 @@ describe('what became of a gift', () => {
 
   test('an open lot has raised nothing yet, and a lot counts once however many gifts are in it', () => {
     expect(raisedBy([{ ...crystals, machines: [machine('TERN-01', 5, lot(1, null))] }])).toBeNull()
-    expect(raisedBy([crystals, help])).toEqual({ lots: 3, minor: 61200 })
+    expect(raisedBy([crystals, help])).toEqual({ lots: 3, minor: 61200, numbers: [1, 2, 5], isAll: true })
+  })
+
+  test('where another machine with it has not been sold, the sold ones are named', () => {
+    const [first, second, third] = crystals.machines
+    if (!first || !second || !third) throw new Error('three machines')
+    const open = { ...third, lot: lot(5, null) }
+    expect(outcomeWords({ ...crystals, machines: [first, second, open] }, money)).toContain('Lots 1 and 2 raised 412.00 together.')
+    expect(outcomeWords({ ...crystals, machines: [first, open] }, money)).toContain('Lot 1 raised 200.00.')
   })
 
   test('an extra goes with its lot', () => {
@@ -86,7 +94,7 @@ describe('what became of a gift', () => {
       ownPage: 'https://bench.example/yours',
     })
     expect(body).toContain('- Your 20 × crystals: 14 fitted')
-    expect(body).toContain('All in all: those three lots raised 612.00 together.')
+    expect(body).toContain('All in all, 3 lots with your gifts in them raised 612.00.')
     expect(body).not.toMatch(/worth|value/)
   })
 })

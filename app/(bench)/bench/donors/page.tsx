@@ -108,23 +108,25 @@ export default async function DonorsPage() {
                             : 'Not at all.'}
                       </td>
                       <td data-label="Thanks">
-                        {donor.isStandIn ? (
-                          'nobody known'
-                        ) : due ? (
-                          <span className={due.overdue ? styles.overdue : undefined}>
-                            due since <When at={due.since} zone={zone} show="day" brief />
-                          </span>
-                        ) : came > 0 ? (
-                          'sent'
-                        ) : (
-                          'none due'
-                        )}
-                        {soldOf.has(donor.id) && (
-                          <span className={soldOf.get(donor.id)?.overdue ? styles.overdue : undefined}>
-                            {'; '}
-                            {soldWords(soldOf.get(donor.id)?.lots ?? [])}
-                          </span>
-                        )}
+                        <span>
+                          {donor.isStandIn ? (
+                            'nobody known'
+                          ) : due ? (
+                            <span className={due.overdue ? styles.overdue : undefined}>
+                              due since <When at={due.since} zone={zone} show="day" brief />
+                            </span>
+                          ) : came > 0 ? (
+                            'sent'
+                          ) : (
+                            'none due'
+                          )}
+                          {soldOf.has(donor.id) && (
+                            <span className={soldOf.get(donor.id)?.overdue ? styles.overdue : undefined}>
+                              {'; '}
+                              {soldWords(soldOf.get(donor.id)?.lots ?? [])}
+                            </span>
+                          )}
+                        </span>
                       </td>
                     </tr>
                   )

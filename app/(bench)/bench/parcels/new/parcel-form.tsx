@@ -35,7 +35,7 @@ import styles from './parcel.module.css'
 import { changeBox, newKey, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'
 import { sendParcel, shrinkPhoto } from './send-parcel'
 
-type Done = { is: 'kept'; kept: ParcelKept } | { is: 'waits'; from: string }
+type Done = { is: 'kept'; kept: ParcelKept } | { is: 'waits'; key: string; from: string }
 
 const edit = (change: (draft: Draft) => Draft) => changeBox((box) => ({ ...box, draft: change(box.draft) }))
 
@@ -92,7 +92,7 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
     // What may have reached the house already waits as it was sent: the same key never goes out with other content.
     const from = senderOf(counted, known)
     const waits: WaitingParcel = { draft: counted, ...ready, from, since: Date.now(), refused: null }
-    setDone({ is: 'waits', from })
+    setDone({ is: 'waits', key: counted.key, from })
     setPickedUp(false)
     changeBox((now) => ({ ...now, draft: emptyDraft(newKey()), waiting: [...now.waiting, waits] }))
   }
@@ -108,7 +108,7 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
     <div className="stack">
       {done?.is === 'kept' ? (
         <KeptParcel kept={done.kept} onNext={next} />
-      ) : done ? (
+      ) : done && box.waiting.some((each) => each.draft.key === done.key) ? (
         <OnThePhone from={done.from} onNext={next} />
       ) : (
         <>

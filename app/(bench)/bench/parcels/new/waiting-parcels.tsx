@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState } from 'react'
 import { Notice } from '../../../../_ui/notice'
 import { isTouched } from './draft.rules'
+import styles from './parcel.module.css'
 import { changeBox, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'
 import { sendParcel } from './send-parcel'
 
@@ -62,7 +63,7 @@ export function WaitingParcels() {
   const refused = box?.waiting.filter((each) => each.refused !== null) ?? []
   if (!box || (open === 0 && refused.length === 0 && said.length === 0)) return null
   return (
-    <div className="page stack close">
+    <div className={`page stack close ${styles.waiting}`}>
       {(open > 0 || said.length > 0) && (
         <Notice
           tone={open > 0 ? 'doubt' : 'ok'}
