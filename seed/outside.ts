@@ -9,7 +9,7 @@ const CONSENTS = { page: true, stream: true, card: false }
 export async function tellOutside(
   telling: Telling,
   { maker, volunteer }: { maker: Person; volunteer: Person },
-  { donorIds, designs }: Given,
+  { designs }: Given,
 ): Promise<void> {
   const { now, goTo, say } = telling
   say('what comes from outside')
