@@ -1,6 +1,7 @@
 import { getCampaign } from '../campaign/campaign.service'
+import { civilOf } from '../kernel/civil'
 import { type Minor, showMoney } from '../kernel/money'
-import type { LotRow } from '../lots/lots.service'
+import { getLotRow, type LotRow } from '../lots/lots.service'
 import { findPerson } from '../people/people.service'
 import type { Turn } from '../runtime/turn'
 import type { BidAnswer } from './bidding.contract'
@@ -86,6 +87,18 @@ export function tellOfLapse(turn: Turn, row: LotRow, personId: string, why: stri
     personId,
     `Your maximum for ${nameOf(row)} has lapsed`,
     `It never became a bid and costs nothing. ${why}\n\nYour either-or: ${turn.publicUrl}/me/either-or`,
+  )
+}
+
+/** The programme was changed on the day: whoever bid on the lot is told when it closes now, and why. */
+export function tellOfNewClosing(turn: Turn, number: number, closesAt: number, reason: string): void {
+  const row = getLotRow(turn, number)
+  const [, clock = ''] = civilOf(closesAt, getCampaign(turn).zone).split('T')
+  tellBidders(
+    turn,
+    row,
+    `${nameOf(row)} closes at ${clock} now`.replace(/^l/, 'L'),
+    `The programme was changed: ${reason}\n\nIt closes at ${clock} (${getCampaign(turn).zone}); a late bid moves that. Your bids stand.\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
   )
 }
 

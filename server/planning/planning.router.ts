@@ -1,5 +1,7 @@
 import { findCampaign } from '../campaign/campaign.service'
 import { router, staff } from '../trpc/base'
+import { applyChangeIn, changeIn } from './change.contract'
+import { applyChange, previewChange } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
 import { dropWishIn, startIn, wishIn } from './wish.contract'
 
@@ -14,5 +16,8 @@ export const planningRouter = router({
   dropWish: plans.input(dropWishIn).mutation(({ ctx, input }) => ctx.command((turn) => dropWish(turn, input))),
   start: plans.input(startIn).mutation(({ ctx, input }) => startPlanning(ctx.sight(), ctx.planner, input)),
   stop: plans.mutation(({ ctx }) => ctx.planner.stop()),
+  /** On the day: what a change would move, and then doing it. */
+  previewChange: plans.input(changeIn).query(({ ctx, input }) => previewChange(ctx.sight(), input)),
+  applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, input))),
   adopt: plans.mutation(({ ctx }) => ctx.command((turn) => adoptPlan(turn, ctx.planner))),
 })

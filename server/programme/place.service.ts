@@ -17,7 +17,7 @@ export interface ClosingMove {
  * Gives lots their times, all in one go: each is held against the others where they will stand, not where they stood.
  * Answers how many moved or are new. Refuses the whole when one of them cannot stand.
  */
-export function placeClosings(turn: Turn, moves: readonly ClosingMove[]): number {
+export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason = ''): number {
   const { zone } = getCampaign(turn)
   const lots = listLots(turn)
   const rows = store.readItems(turn.db)
@@ -54,8 +54,23 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[]): number
     turn.record({
       kind: row ? 'programme.moved' : 'programme.planned',
       subject: `programme:${one.id}`,
-      body: { lot: lot.number, kind: 'closing', from: row?.startsAt ?? null, to: one.startsAt, startsAt: one.startsAt },
+      body: { lot: lot.number, kind: 'closing', from: row?.startsAt ?? null, to: one.startsAt, reason, startsAt: one.startsAt },
     })
   }
   return changed.length
+}
+
+/** Puts a guest or a break at a later time, its length kept. */
+export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason: string): void {
+  const row = store.findItem(turn.db, itemId)
+  if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
+  const civil = civilParts(startsAt, row.zone)
+  store.updateItem(turn.db, itemId, {
+    startsAt,
+    endsAt: startsAt + row.endsAt - row.startsAt,
+    civilStart: `${civil.on}T${civil.at}`,
+    sequence: row.sequence + 1,
+    changedAt: turn.now,
+  })
+  turn.record({ kind: 'programme.moved', subject: `programme:${itemId}`, body: { lot: null, from: row.startsAt, to: startsAt, reason } })
 }

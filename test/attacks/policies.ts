@@ -178,6 +178,8 @@ export const POLICIES: Record<string, Policy> = {
   'quarantine.tell': ['maker'],
   'quarantine.touches': ['maker', 'volunteer'],
   'planning.adopt': ['maker', 'host'],
+  'planning.applyChange': ['maker', 'host'],
+  'planning.previewChange': ['maker', 'host'],
   'planning.dropWish': ['maker', 'host'],
   'planning.present': ['maker', 'host', 'volunteer', 'treasurer'],
   'planning.start': ['maker', 'host'],

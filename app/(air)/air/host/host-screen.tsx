@@ -12,6 +12,7 @@ import { classes } from '../../../_ui/classes'
 import { clockLeft } from '../../../_ui/countdown.rules'
 import { Meter } from '../../../_ui/meter'
 import { useAir } from '../use-air'
+import { ChangeDay } from './change-day'
 import { CuePanel } from './cue-panel'
 import { FeedAge } from './feed-age'
 import { HoldControls } from './hold-controls'
@@ -67,6 +68,7 @@ export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScre
         </ul>
       </div>
       <footer className={styles.foot}>
+        <ChangeDay coming={programme.items.filter((item) => !item.isOver && item.runsTo > now)} zone={zone} />
         <HoldControls standing={initial.standingHold} />
         <OverlayKey madeAt={initial.overlayKeyMadeAt} zone={zone} publicUrl={publicUrl} />
       </footer>
