@@ -159,7 +159,7 @@ function usual({ kind, expects, nominal, lower, upper, decimals, seq }: Check, t
 
 /** Between −1 and 1, another for each unit and check; none without a tag. */
 function swing(tag: string, seq: number): number {
-  const mixed = [...tag].reduce((sum, character) => (sum * 31 + character.charCodeAt(0) + seq * 17) % 997, 7)
+  const mixed = [...tag, ...String(seq * 7)].reduce((sum, character) => (sum * 389 + character.charCodeAt(0) * 71) % 997, 7)
   return tag === '' ? 0 : (mixed / 996) * 2 - 1
 }
 

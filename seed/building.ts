@@ -14,6 +14,8 @@ export interface BenchPlan {
   readings?: Record<string, string>
   /** How a failed check was mended, and what it read after; none: it is still being looked for. */
   mended?: Cure & { after: string }
+  /** Positions that are filled first, from a bag bought for them. */
+  bag?: { designators: string[]; boughtFrom: string; marking: string; holds: number }
   /** Checks taken out of their order to find the fault, with what they read. */
   searched?: Record<string, string>
 }
@@ -28,9 +30,13 @@ interface Cure {
 
 /** Builds a unit and works down its checklist, each step at its own time. True when nothing is left to do. */
 export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: BenchPlan): Promise<boolean> {
-  const { tag, mended, until } = plan
+  const { tag, mended, until, bag } = plan
   let { readings } = plan
   let at = plan.from
+  if (bag) {
+    goTo(at)
+    await fitFromBag(house, maker, tag, bag)
+  }
   for (;;) {
     goTo(at)
     const step = await house.queue.run((turn) => stepOn(turn, maker, { tag, readings, until, varies: true }))
@@ -46,6 +52,15 @@ export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: Be
     await mend(house, maker, { tag, failedCheck: step.check, ...mended })
     readings = { ...readings, [step.check]: mended.after }
   }
+}
+
+async function fitFromBag(house: Telling['house'], maker: Person, tag: string, bag: NonNullable<BenchPlan['bag']>): Promise<void> {
+  const { designators, boughtFrom, marking, holds } = bag
+  const { design } = loadUnit(house.sight(), tag)
+  const partId = design.positions.find(({ designator }) => designator === designators[0])?.partId ?? ''
+  const find = () => batchesFor(house.sight(), partId).find((batch) => batch.marking === marking && batch.inHand > 0)
+  if (!find()) await maker.api.parts.buy({ partId, boughtFrom, quantity: holds, marking })
+  await maker.api.bringup.fit({ key: nextKey(), tag, seen: tag, designators, batchId: find()?.id, iron: true })
 }
 
 interface Mending extends Cure {

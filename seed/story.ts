@@ -11,6 +11,9 @@ import { add, type Person, type Telling } from './stage'
 
 const ZONE = 'Europe/London'
 
+// What two counters of one run share, and the others have not.
+const BAG = { designators: ['C3'], boughtFrom: 'Parts by the Quay', marking: 'loose in a paper bag', holds: 2 }
+
 /** Where each machine has got to. Those not named here are still parts in their batches. */
 const plans = (now: number): BenchPlan[] => [
   { tag: 'TERN-01', from: now - 20 * DAY, readings: { B9: '1.08', B12: '455.6' } },
@@ -31,12 +34,12 @@ const plans = (now: number): BenchPlan[] => [
   { tag: 'LARK-02', from: now - 10 * DAY },
   { tag: 'PIPIT-01', from: now - 8 * DAY },
   { tag: 'TERN-03', from: now - 4 * DAY, readings: { B6: '8.00', B21: '12.5' } },
-  { tag: 'LARK-03', from: now - 3 * DAY - HOUR, readings: { C12: '64' }, searched: { C23: '16.2' } },
-  { tag: 'PIPIT-02', from: now - 3 * DAY, until: 'F12' },
-  { tag: 'PIPIT-03', from: now - 2 * DAY, until: 'F9' },
+  { tag: 'LARK-03', from: now - 3 * DAY - HOUR, until: 'C12' },
+  { tag: 'PIPIT-02', from: now - 3 * DAY, readings: { F19: '9999871' }, searched: { F20: '21' } },
+  { tag: 'PIPIT-03', from: now - 2 * DAY, bag: BAG, readings: { F8: '41' } },
   // It passes, and draws half as much again as every other of its run.
   { tag: 'PIPIT-04', from: now - 2 * DAY + 2 * HOUR, until: 'F9', readings: { F5: '11.4' } },
-  { tag: 'PIPIT-05', from: now - 2 * DAY + 4 * HOUR, until: 'F9' },
+  { tag: 'PIPIT-05', from: now - 2 * DAY + 4 * HOUR, bag: BAG, readings: { F8: '38' } },
   { tag: 'WREN-02', from: now - 3 * DAY, until: 'D1' },
 ]
 

@@ -58,16 +58,23 @@ describe('a failed check opens a fault', () => {
 
   it('what was seen to work is hardly suspected, what the check looks at is', async () => {
     await failing()
-    const { suspects, looks, says, faults } = await search()
+    const { suspects, looks, says, faults, inside } = await search()
     expect(faults).toBe('one')
     expect(suspects[0]?.block).toBe('front end')
     expect(suspects.find(({ block }) => block === 'rail 8 V')?.share).toBeLessThan(0.01)
     expect(suspects.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9)
     expect(says[0]).toContain('B21 failed')
     expect(looks.at(-1)).toMatchObject({ is: 'nothing' })
-    const best = looks[0]
+    expect(inside.block).toBe('front end')
+    expect(inside.pieces.map(({ designator }) => designator)).toContain('Q1')
+  })
+
+  it('early in the list there is a check that tells, and both its outcomes are shown', async () => {
+    await failing({ B16: '1' })
+    const best = (await search()).looks[0]
     expect(best).toMatchObject({ is: 'tells' })
     expect((best?.failing.chance ?? 0) + (best?.passing.chance ?? 0)).toBeCloseTo(1, 9)
+    expect(best?.failing.suspects.length).toBeGreaterThan(0)
   })
 
   it('a fault that no check shows can be opened by hand, and one at a time', async () => {

@@ -141,7 +141,7 @@ describe('for any checks and any suspects', () => {
         const singles = [...prior].map(([block, weight]) => ({ blocks: [block], weight }))
         const answer = update(singles, seen, catches)
         if (total === 0) expect(answer).toBeNull()
-        else for (const { blocks, weight } of answer ?? []) expect(weight).toBeCloseTo((kept.get(blocks[0] ?? '') ?? 0) / total, 9)
+        else for (const { blocks, weight } of answer ?? []) expect(weight).toBeCloseTo((kept.get(blocks[0] ?? '') ?? 0) / total, 7)
       }),
     )
   })

@@ -6,6 +6,7 @@ import { EmptyState } from '../../../../_ui/empty-state'
 import { StaffOnly } from '../../_shell/staff-only'
 import { Apart } from './apart'
 import { CommonCauses } from './common-causes'
+import { Found } from './found'
 import { GlanceTable } from './glance-table'
 import { Readings } from './run-readings'
 
@@ -52,6 +53,7 @@ export default async function RunPage({ params }: Props) {
           <Apart checks={view.checks} />
           <GlanceTable view={view} />
           <Readings view={view} />
+          <Found closed={view.closed} />
         </>
       )}
     </div>

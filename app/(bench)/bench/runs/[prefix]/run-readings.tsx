@@ -7,7 +7,9 @@ import styles from './run.module.css'
 
 /** Each measured check over the run: where every unit lies, mean and spread, and the figures behind the picture. */
 export function Readings({ view }: { view: GlanceView }) {
-  const checks = view.checks.filter(({ readings }) => readings.length > 0)
+  const measured = view.checks.filter(({ kind, readings }) => kind === 'measure' && readings.length > 0)
+  const checks = measured.filter(({ readings }) => readings.length > 1)
+  const single = measured.filter(({ readings }) => readings.length === 1).map(({ key }) => key)
   return (
     <section className="sheet stack" aria-labelledby="readings">
       <h2 id="readings">Each reading over the run</h2>
@@ -15,9 +17,12 @@ export function Readings({ view }: { view: GlanceView }) {
         The shaded band is what the limits permit; the upright line is the mean, the bar below it one standard deviation to each side. A
         ring marks who stands apart.
       </p>
-      {checks.map((check) => (
-        <One key={check.key} check={check} />
-      ))}
+      <div className={styles.plots}>
+        {checks.map((check) => (
+          <One key={check.key} check={check} />
+        ))}
+      </div>
+      {single.length > 0 && <p className="small quiet">Of one unit only so far: {single.join(', ')}.</p>}
     </section>
   )
 }
@@ -33,15 +38,9 @@ function One({ check }: { check: GlanceCheck }) {
       </h3>
       <DotPlot check={check} />
       <p className="small">
-        {spread.count === 1 ? (
-          <>one reading, {figure(spread.mean)}</>
-        ) : (
-          <>
-            mean <b className="num">{figure(spread.mean)}</b>, standard deviation{' '}
-            <b className="num">{spread.deviation === null ? '' : spreadFigure(spread.deviation, check.unit)}</b>, from{' '}
-            {figure(spread.least)} to {figure(spread.most)}, {spread.count} units; limits {check.limits}
-          </>
-        )}
+        mean <b className="num">{figure(spread.mean)}</b>, standard deviation{' '}
+        <b className="num">{spread.deviation === null ? '' : spreadFigure(spread.deviation, check.unit)}</b>, from {figure(spread.least)} to{' '}
+        {figure(spread.most)}, {spread.count} units; limits {check.limits}
       </p>
       <details>
         <summary>The figures</summary>

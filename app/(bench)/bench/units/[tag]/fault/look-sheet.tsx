@@ -84,7 +84,7 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
         </>
       ) : (
         <>
-          <h2 id="look-at-hand">Look inside the {inside.block} itself</h2>
+          <h2 id="look-at-hand">Look into the block itself: {inside.block}</h2>
           <p>No check that may be made now tells more. Under the magnifier, the likeliest first:</p>
           <ol className={fault.inside}>
             {inside.pieces.map(({ designator, part, why }) => (
