@@ -70,7 +70,7 @@ describe('a failed check opens a fault', () => {
   })
 
   it('early in the list there is a check that tells, and both its outcomes are shown', async () => {
-    await failing({ B16: '1' })
+    await failing({ B11: '0.1' })
     const best = (await search()).looks[0]
     expect(best).toMatchObject({ is: 'tells' })
     expect((best?.failing.chance ?? 0) + (best?.passing.chance ?? 0)).toBeCloseTo(1, 9)
