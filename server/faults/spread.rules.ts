@@ -24,7 +24,7 @@ export interface Spread {
   apart: { tag: string; score: number; beyond: number }[]
 }
 
-/** From so many readings on the robust rule is used: below, it would call one in five good runs odd. */
+/** From so many readings on the robust rule is used: below, it calls up to one in four good runs odd, from here on one in nine (measured). */
 export const ROBUST_FROM = 10
 
 /** How often Grubbs' test may call a run of good readings odd. */
@@ -95,5 +95,5 @@ export function ruleWords(rule: OutlierRule, count: number): string {
   if (rule === 'none') return `${count === 1 ? 'One reading' : `${count} readings`}: from three on one can say who stands apart.`
   if (rule === 'grubbs')
     return `Grubbs’ test at one in a hundred, ${count} readings: it names one unit at most, and of so few only one that is far off.`
-  return `Modified z-score over 3.5 (Iglewicz and Hoaglin), ${count} readings.`
+  return `Modified z-score over 3.5 (Iglewicz and Hoaglin), ${count} readings: about one good run in nine has somebody named as well.`
 }
