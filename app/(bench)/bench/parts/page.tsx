@@ -4,9 +4,12 @@ import { listWords } from '../../../../server/donors/gift.rules'
 import { api } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
 import { EmptyState } from '../../../_ui/empty-state'
+import { Notice } from '../../../_ui/notice'
 import { StaffOnly } from '../_shell/staff-only'
 import { PartForm } from './part-form'
 import styles from './parts.module.css'
+import { SaveParts } from './save-parts'
+import { SearchBox } from './search-box'
 import { Unblockers } from './unblockers'
 
 export const metadata: Metadata = { title: 'Parts' }
@@ -15,13 +18,39 @@ export default async function PartsPage() {
   const caller = await api()
   const { person } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const [{ lines }, build] = await Promise.all([caller.parts.catalogue(), caller.parts.build()])
+  const [{ lines }, build, { donors }, notices] = await Promise.all([
+    caller.parts.catalogue(),
+    caller.parts.build(),
+    caller.parcels.start(),
+    person.role === 'maker' ? caller.quarantine.notices() : [],
+  ])
+  const untold = notices.filter(({ toldAt }) => toldAt === null)
+  const names = Object.fromEntries(donors.map(({ id, name }) => [id, name]))
   const units = build.designs.flatMap((design) => design.units)
   const can = units.filter(({ buildable }) => buildable).map(({ tag }) => tag)
   const waiting = units.length - can.length
   return (
     <div className="page stack wide">
-      <h1>Parts</h1>
+      <div className="row apart">
+        <h1>Parts</h1>
+        <Link className="button" href="/bench/scan">
+          Scan a label
+        </Link>
+      </div>
+      {untold.length > 0 && (
+        <Notice tone="bad" title="Somebody is still to be told of a quarantine">
+          <ul>
+            {untold.map(({ id, name, code, partId }) => (
+              <li key={id}>
+                {name}, about <Link href={`/bench/parts/${partId}#${code}`}>{code}</Link>
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      )}
+      <section className="sheet">
+        <SearchBox names={names} />
+      </section>
       {build.designs.length > 0 && (
         <section className="stack close" aria-labelledby="now">
           <h2 id="now">What can be built now</h2>
@@ -90,6 +119,11 @@ export default async function PartsPage() {
               ))}
             </tbody>
           </table>
+          <div className="row">
+            <SaveParts what="parts" />
+            <SaveParts what="batches" />
+            <SaveParts what="pieces" />
+          </div>
         </section>
       )}
       <section className="sheet stack narrow" aria-labelledby="new-part">

@@ -6,8 +6,10 @@ import { Tag } from '../../../../_ui/tag'
 import { When } from '../../../../_ui/when'
 import styles from '../parts.module.css'
 import { CountForms } from './count-forms'
-import { PieceSheet } from './piece-sheet'
 import { Quarantine } from './quarantine'
+import { Sampling } from './sampling'
+import { VerdictOfPiece } from './verdict-of-piece'
+import { WhomToTell } from './whom-to-tell'
 
 type Answers = inferRouterOutputs<RootRouter>
 type PartPage = Answers['parts']['one']
@@ -15,7 +17,8 @@ type PartPage = Answers['parts']['one']
 interface BatchSheetProps {
   batch: PartPage['batches'][number]
   donor: { id: string; name: string } | null
-  inspections: PartPage['inspections']
+  sampling: PartPage['sampling'][number] | undefined
+  notices: Answers['quarantine']['notices']
   changes: PartPage['changes']
   touched: Answers['quarantine']['touches']
   zone: string
@@ -23,7 +26,7 @@ interface BatchSheetProps {
 }
 
 /** One batch: whence it came, where it went, its pieces, and what can be done with it. */
-export function BatchSheet({ batch, donor, inspections, changes, touched, zone, isMaker }: BatchSheetProps) {
+export function BatchSheet({ batch, donor, sampling, notices, changes, touched, zone, isMaker }: BatchSheetProps) {
   const fittedIn = [...new Set(batch.holdings.map((held) => held.tag))]
   const isOut = batch.state === 'quarantined'
   return (
@@ -60,24 +63,24 @@ export function BatchSheet({ batch, donor, inspections, changes, touched, zone, 
         </p>
       )}
       {fittedIn.length > 0 && (
-        <p className="row">
+        <div className="row">
           Fitted in{' '}
           {fittedIn.map((tag) => (
             <Tag key={tag} size="small" code={tag} href={`/bench/units/${tag}`} />
           ))}
-        </p>
+        </div>
       )}
       {batch.loose.length > 0 && (
         <details open={batch.loose.length <= 4}>
           <summary>{batch.loose.length === 1 ? '1 piece with a tag' : `${batch.loose.length} pieces with tags`}, in no unit</summary>
           <ul className={`plain-list ${styles.pieces}`}>
             {batch.loose.map((piece) => (
-              <PieceSheet
-                key={piece.id}
-                piece={piece}
-                programmed={batch.part.programmed}
-                looks={inspections.filter((look) => look.pieceId === piece.id)}
-              />
+              <li key={piece.id} className="row apart">
+                <Link className="code" href={`/bench/pieces/${encodeURIComponent(piece.tag)}`}>
+                  {piece.tag}
+                </Link>
+                <VerdictOfPiece verdict={piece.verdict} programmed={batch.part.programmed} />
+              </li>
             ))}
           </ul>
         </details>
@@ -95,8 +98,23 @@ export function BatchSheet({ batch, donor, inspections, changes, touched, zone, 
           </ul>
         </details>
       )}
+      {sampling && <Sampling card={sampling} code={batch.code} quantity={batch.quantity} />}
+      {notices.length > 0 && <WhomToTell notices={notices} zone={zone} />}
+      <p className="row small">
+        {batch.loose.length > 0 && <a href={`/bench/labels/${batch.code}.pdf`}>Labels of its pieces (PDF, A4)</a>}
+        <a href={`/bench/labels/${batch.code}.pdf?of=bag`}>Label of the bag (PDF)</a>
+      </p>
       <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} />
-      {isMaker && <Quarantine batchId={batch.id} code={batch.code} isOut={isOut} touched={touched} inHand={batch.inHand} />}
+      {isMaker && (
+        <Quarantine
+          batchId={batch.id}
+          code={batch.code}
+          isOut={isOut}
+          touched={touched}
+          inHand={batch.inHand}
+          donorName={donor?.name ?? null}
+        />
+      )}
     </article>
   )
 }

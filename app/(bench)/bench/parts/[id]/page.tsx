@@ -19,13 +19,14 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { part, batches, inspections, changes, short } = await caller.parts.one({ partId }).catch((reason: unknown) => {
+  const { part, batches, changes, short, sampling } = await caller.parts.one({ partId }).catch((reason: unknown) => {
     if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
     throw reason
   })
-  const [{ donors }, touches] = await Promise.all([
+  const [{ donors }, touches, notices] = await Promise.all([
     caller.parcels.start(),
     Promise.all(batches.map((batch) => caller.quarantine.touches({ batchId: batch.id }))),
+    person.role === 'maker' ? caller.quarantine.notices() : [],
   ])
   const names = new Map(donors.map((donor) => [donor.id, donor.name]))
   const inHand = batches.reduce((sum, batch) => sum + batch.inHand, 0)
@@ -82,7 +83,8 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
             key={batch.id}
             batch={batch}
             donor={batch.donorId === null ? null : { id: batch.donorId, name: names.get(batch.donorId) ?? '' }}
-            inspections={inspections}
+            sampling={sampling[index]}
+            notices={notices.filter((notice) => notice.batchId === batch.id)}
             changes={changes.filter((change) => change.batchId === batch.id)}
             touched={touches[index] ?? []}
             zone={campaign?.zone ?? 'UTC'}

@@ -1,13 +1,11 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useState } from 'react'
 import { listWords } from '../../../../../server/donors/gift.rules'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
 import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
 import { TextareaField } from '../../../../_ui/forms/text-fields'
-import { Notice } from '../../../../_ui/notice'
 import styles from '../parts.module.css'
 
 interface Touched {
@@ -16,7 +14,7 @@ interface Touched {
   pieces: number
   certificate: string | null
   lot: { number: number; title: string; state: string } | null
-  buyer: { name: string; email: string } | null
+  buyer: { name: string } | null
 }
 
 interface QuarantineProps {
@@ -25,35 +23,32 @@ interface QuarantineProps {
   isOut: boolean
   touched: readonly Touched[]
   inHand: number
+  donorName: string | null
 }
 
 /** One action that reaches from the batch to the buyers: it says beforehand what it touches, and afterwards whom to tell. */
-export function Quarantine({ batchId, code, isOut, touched, inHand }: QuarantineProps) {
+export function Quarantine({ batchId, code, isOut, touched, inHand, donorName }: QuarantineProps) {
   const router = useRouter()
   const out = useCommand(api.quarantine.batch.mutate)
   const back = useCommand(api.quarantine.clear.mutate)
-  const [toTell, setToTell] = useState<readonly Touched[] | null>(null)
   if (isOut) {
     return (
-      <>
-        {toTell && <WhomToTell touched={toTell} />}
-        <ConfirmButton
-          run={(form) => back.run({ batchId, reason: form.text('reason') })}
-          pending={back.pending}
-          refusal={back.refusal}
-          onDone={() => router.refresh()}
-          title={`Clear ${code}?`}
-          undoes={
-            <p>
-              What is in hand may be fitted again. Units stay set aside until each is taken up, and withdrawn certificates stay withdrawn.
-            </p>
-          }
-          confirm="Clear it"
-          fields={<TextareaField name="reason" label="What showed that it is sound?" rows={3} maxLength={500} />}
-        >
-          The suspicion was unfounded…
-        </ConfirmButton>
-      </>
+      <ConfirmButton
+        run={(form) => back.run({ batchId, reason: form.text('reason') })}
+        pending={back.pending}
+        refusal={back.refusal}
+        onDone={() => router.refresh()}
+        title={`Clear ${code}?`}
+        undoes={
+          <p>
+            What is in hand may be fitted again. Units stay set aside until each is taken up, and withdrawn certificates stay withdrawn.
+          </p>
+        }
+        confirm="Clear it"
+        fields={<TextareaField name="reason" label="What showed that it is sound?" rows={3} maxLength={500} />}
+      >
+        The suspicion was unfounded…
+      </ConfirmButton>
     )
   }
   return (
@@ -61,20 +56,26 @@ export function Quarantine({ batchId, code, isOut, touched, inHand }: Quarantine
       run={(form) => out.run({ batchId, reason: form.text('reason') })}
       pending={out.pending}
       refusal={out.refusal}
-      onDone={(answer) => {
-        setToTell(answer)
-        router.refresh()
-      }}
+      onDone={() => router.refresh()}
       title={`Quarantine ${code}?`}
       undoes={
         <>
           <p>{inHand === 0 ? 'Nothing of it is in hand.' : `${inHand} in hand cannot be fitted any more.`}</p>
           {touched.length === 0 ? <p>No unit holds a piece of it.</p> : <TouchedList touched={touched} />}
+          {donorName && <p>{donorName}, who gave it, is to be told in a letter that you can change. Nobody is written to by this.</p>}
           <p>It can be cleared later; certificates that are withdrawn stay withdrawn.</p>
         </>
       }
       confirm="Quarantine it"
-      fields={<TextareaField name="reason" label="What is suspected?" rows={3} maxLength={500} />}
+      fields={
+        <TextareaField
+          name="reason"
+          label="What is suspected?"
+          hint="It stands on the public page of certificates that are withdrawn. Name nobody."
+          rows={3}
+          maxLength={500}
+        />
+      }
     >
       Quarantine {code}…
     </ConfirmButton>
@@ -99,31 +100,5 @@ function TouchedList({ touched }: { touched: readonly Touched[] }) {
         )
       })}
     </ul>
-  )
-}
-
-function WhomToTell({ touched }: { touched: readonly Touched[] }) {
-  const buyers = touched.flatMap(({ buyer, tag }) => (buyer ? [{ ...buyer, tag }] : []))
-  return (
-    <Notice tone="bad" live="status" title="Set aside. Whom to tell:">
-      {buyers.length === 0 && <p>No buyer has a unit with a piece of it.</p>}
-      <ul className={styles.touched}>
-        {buyers.map((buyer) => (
-          <li key={buyer.tag}>
-            {buyer.name}, who bought {buyer.tag}: <a href={`mailto:${buyer.email}`}>{buyer.email}</a>
-          </li>
-        ))}
-      </ul>
-      {touched.length > 0 && (
-        <p>
-          At the bench: whoever works on{' '}
-          {listWords(
-            touched.map(({ tag }) => tag),
-            'and',
-          )}
-          .
-        </p>
-      )}
-    </Notice>
   )
 }

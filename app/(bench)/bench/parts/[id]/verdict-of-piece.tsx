@@ -1,0 +1,10 @@
+import type { Verdict } from '../../../../../server/parts/part.contract'
+import { countsAsGood } from '../../../../../server/parts/piece.rules'
+import { Chip } from '../../../../_ui/chip'
+
+/** What is concluded about a piece, in a word and a shape. */
+export function VerdictOfPiece({ verdict, programmed }: { verdict: Verdict; programmed: boolean }) {
+  const isGood = countsAsGood(verdict, programmed)
+  const tone = verdict === 'not inspected' ? 'plain' : isGood ? 'ok' : verdict === 'reader uncertain' ? 'doubt' : 'bad'
+  return <Chip tone={tone}>{verdict.charAt(0).toUpperCase() + verdict.slice(1)}</Chip>
+}

@@ -1,0 +1,92 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { redirect } from 'next/navigation'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { Notice } from '../../../../_ui/notice'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import { StaffOnly } from '../../_shell/staff-only'
+import { VerdictOfPiece } from '../../parts/[id]/verdict-of-piece'
+import { InspectForm } from './inspect-form'
+
+export const metadata: Metadata = { title: 'Piece' }
+
+/** What a label opens: one piece; the label of a bag leads on to its batch. */
+export default async function PiecePage({ params }: { params: Promise<{ tag: string }> }) {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const tag = decodeURIComponent((await params).tag)
+  if (/^B-?\d/i.test(tag)) redirect((await caller.parts.find({ code: tag }).catch(orNotFound)).href)
+  const { piece, batch, donorName, inspections, at } = await caller.parts.piece({ tag }).catch(orNotFound)
+  const { part } = batch
+  const zone = campaign?.zone ?? 'UTC'
+  return (
+    <div className="page narrow stack wide">
+      <Crumbs
+        trail={[
+          { label: 'Parts', href: '/bench/parts' },
+          { label: part.words, href: `/bench/parts/${part.id}#${batch.code}` },
+        ]}
+      />
+      <h1 className="visually-hidden">Piece {piece.tag}</h1>
+      <Tag code={piece.tag} aside={<VerdictOfPiece verdict={piece.verdict} programmed={part.programmed} />}>
+        <b>{part.words}</b>
+        <span className="small">
+          Of <Link href={`/bench/parts/${part.id}#${batch.code}`}>{batch.code}</Link>,{' '}
+          {batch.donorId === null ? `bought from ${batch.boughtFrom}` : `given by ${donorName}`}
+          {batch.marking !== '' && `, marked ${batch.marking}`}
+          {batch.dateCode !== '' && `, date code ${batch.dateCode}`}
+        </span>
+        {at && (
+          <span className="small">
+            Fitted in <Link href={`/bench/units/${at.tag}`}>{at.tag}</Link> at <span className="code">{at.designator}</span>
+          </span>
+        )}
+      </Tag>
+      {batch.state === 'quarantined' && (
+        <Notice tone="bad" title={`${batch.code} is in quarantine`}>
+          <p>{batch.reason} Do not fit it, and do not give it away.</p>
+        </Notice>
+      )}
+      {piece.verdict === 'reader uncertain' && (
+        <Notice tone="doubt" title="One reader refused it">
+          <p>It counts as uncertain until a second reader says the same, or reads it.</p>
+        </Notice>
+      )}
+      <section className="sheet stack" aria-labelledby="said">
+        <h2 id="said">What was said of it</h2>
+        {inspections.length === 0 && <p className="quiet">Nobody has inspected it yet.</p>}
+        {inspections.map((look) => (
+          <div key={look.id} className="stack close">
+            <p>
+              <b>{look.reader}</b>: {look.verdict}
+              {look.symptom !== '' && `; seen: ${look.symptom}`}
+              <span className="small quiet">
+                {' '}
+                <When at={look.at} zone={zone} brief />
+              </span>
+            </p>
+            {look.imageSha256 && (
+              <p className="small">
+                Image <span className="code">{look.imageSha256.slice(0, 16)}…</span>
+                {part.imageSha256 && (look.imageSha256 === part.imageSha256 ? ', the right one' : ', not the one it must hold')}
+              </p>
+            )}
+            {/* biome-ignore lint/performance/noImgElement: a photograph of our own, already in its size */}
+            {look.photoSha && <img src={`/files/${look.photoSha}-480.webp`} alt={`${piece.tag} as ${look.reader} saw it`} />}
+          </div>
+        ))}
+      </section>
+      <section className="sheet act stack" aria-labelledby="inspect">
+        <h2 id="inspect">Inspect it</h2>
+        <InspectForm pieceId={piece.id} tag={piece.tag} programmed={part.programmed} />
+      </section>
+      <p>
+        <Link href="/bench/scan">Scan another label</Link>
+      </p>
+    </div>
+  )
+}
