@@ -7,6 +7,7 @@ import { tellDesigns } from './designs'
 import { tellGifts, tellLateParcels } from './gifts'
 import { tellJustNow, tellOutside } from './outside'
 import { tellSale } from './sale'
+import { tellShelf } from './shelf'
 import { add, type Person, type Telling } from './stage'
 
 const ZONE = 'Europe/London'
@@ -84,6 +85,7 @@ export async function tellStory(telling: Telling): Promise<void> {
   await tellBench(telling, maker)
   await tellOutside(telling, { maker, volunteer }, given)
   await tellLateParcels(telling, volunteer, given)
+  await tellShelf(telling, { maker, volunteer }, given)
   await tellSale(telling, { maker, treasurer }, bidders)
   await tellJustNow(telling, volunteer, given)
   goTo(now)
