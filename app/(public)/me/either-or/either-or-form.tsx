@@ -23,6 +23,8 @@ interface EitherOrFormProps extends Pick<ChainSheetProps, 'day' | 'closings'> {
   currency: Currency
   /** The lot from whose page one came. */
   first: number | null
+  /** Where it would go, in words. */
+  countryName: string
 }
 
 interface Row {
@@ -34,7 +36,7 @@ interface Row {
 const PLACES = ['First', 'If that is lost, then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then']
 
 /** Lots in order with a maximum each: drawn on the day's line while it is written, with a warning where one is likely to lapse. */
-export function EitherOrForm({ lots, currency, day, closings, first }: EitherOrFormProps) {
+export function EitherOrForm({ lots, currency, day, closings, first, countryName }: EitherOrFormProps) {
   const router = useRouter()
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.bidding.makeChain.mutate)
@@ -70,88 +72,99 @@ export function EitherOrForm({ lots, currency, day, closings, first }: EitherOrF
     const lot = lots.find((one) => one.number === number)
     return { phase: 'open' as const, closesAt: lot?.closesAt ?? null, leastNextMinor: lot?.leastNextMinor ?? null, currency }
   }
+  // It stays when the form goes: with what was just taken there may be too few lots left for another one.
+  const said = taken && (
+    <Notice tone="ok" live="status">
+      {taken}
+    </Notice>
+  )
+  if (lots.length < 2)
+    return (
+      <>
+        {said}
+        <p className="quiet">It needs two open lots on which you have not bid and which are sent to {countryName}.</p>
+      </>
+    )
   return (
-    <CommandForm
-      run={(form) =>
-        run({
-          key,
-          mostWins: Number(mostWins),
-          cap: form.text('cap'),
-          links: rows.filter(({ lot }) => lot !== '').map(({ lot, maximum }) => ({ lot: Number(lot), maximum })),
-        })
-      }
-      pending={pending}
-      refusal={refusal}
-      onDone={done}
-      label="A new either-or"
-    >
-      {taken && (
-        <Notice tone="ok" live="status">
-          {taken}
-        </Notice>
-      )}
-      {rows.map(({ id, lot, maximum }, index) => (
-        <div key={id} className="row" style={{ alignItems: 'flex-end' }}>
-          <SelectField
-            name={`links.${index}.lot`}
-            label={PLACES[index] ?? 'Then'}
-            value={lot}
-            onChange={(event) => change(id, { lot: event.currentTarget.value })}
-            options={[
-              { value: '', label: 'No lot' },
-              ...lots.map((one) => ({
-                value: String(one.number),
-                label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, day.zone, 'time')}`}`,
-              })),
-            ]}
-          />
-          <MoneyField
-            name={`links.${index}.maximum`}
-            label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
-            currency={currency}
-            value={maximum}
-            onChange={(event) => change(id, { maximum: event.currentTarget.value })}
-          />
-        </div>
-      ))}
-      {rows.length < Math.min(12, lots.length) && (
-        <div>
-          <button type="button" className="button-line" onClick={() => setRows([...rows, { id: rows.length + 1, lot: '', maximum: '' }])}>
-            Another lot
-          </button>
-        </div>
-      )}
-      <SelectField
-        name="mostWins"
-        label="How many of them do you want?"
-        value={mostWins}
-        onChange={(event) => setMostWins(event.currentTarget.value)}
-        options={rows.map((_, index) => ({ value: String(index + 1), label: index === 0 ? 'One' : `At most ${index + 1}` }))}
-      />
-      <MoneyField name="cap" label="The most for all hammer prices together" optional currency={currency} />
-      {posts.length > 1 && (
-        <Chainline
-          opensAt={day.opensAt}
-          closesAt={day.closesAt}
-          zone={day.zone}
-          now={day.now}
-          posts={posts}
-          others={closings
-            .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
-            .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
-        />
-      )}
-      <div aria-live="polite" className="stack close">
-        {warningsOf(chain, seen).map((words) => (
-          <Notice key={words} tone="doubt">
-            {words}
-          </Notice>
+    <>
+      {said}
+      <CommandForm
+        run={(form) =>
+          run({
+            key,
+            mostWins: Number(mostWins),
+            cap: form.text('cap'),
+            links: rows.filter(({ lot }) => lot !== '').map(({ lot, maximum }) => ({ lot: Number(lot), maximum })),
+          })
+        }
+        pending={pending}
+        refusal={refusal}
+        onDone={done}
+        label="A new either-or"
+      >
+        {rows.map(({ id, lot, maximum }, index) => (
+          <div key={id} className="row" style={{ alignItems: 'flex-end' }}>
+            <SelectField
+              name={`links.${index}.lot`}
+              label={PLACES[index] ?? 'Then'}
+              value={lot}
+              onChange={(event) => change(id, { lot: event.currentTarget.value })}
+              options={[
+                { value: '', label: 'No lot' },
+                ...lots.map((one) => ({
+                  value: String(one.number),
+                  label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, day.zone, 'time')}`}`,
+                })),
+              ]}
+            />
+            <MoneyField
+              name={`links.${index}.maximum`}
+              label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
+              currency={currency}
+              value={maximum}
+              onChange={(event) => change(id, { maximum: event.currentTarget.value })}
+            />
+          </div>
         ))}
-      </div>
-      <SubmitButton wide waiting="Asking the house">
-        Bid so
-      </SubmitButton>
-    </CommandForm>
+        {rows.length < Math.min(12, lots.length) && (
+          <div>
+            <button type="button" className="button-line" onClick={() => setRows([...rows, { id: rows.length + 1, lot: '', maximum: '' }])}>
+              Another lot
+            </button>
+          </div>
+        )}
+        <SelectField
+          name="mostWins"
+          label="How many of them do you want?"
+          value={mostWins}
+          onChange={(event) => setMostWins(event.currentTarget.value)}
+          options={rows.map((_, index) => ({ value: String(index + 1), label: index === 0 ? 'One' : `At most ${index + 1}` }))}
+        />
+        <MoneyField name="cap" label="The most for all hammer prices together" optional currency={currency} />
+        {posts.length > 1 && (
+          <Chainline
+            opensAt={day.opensAt}
+            closesAt={day.closesAt}
+            zone={day.zone}
+            now={day.now}
+            posts={posts}
+            others={closings
+              .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
+              .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
+          />
+        )}
+        <div aria-live="polite" className="stack close">
+          {warningsOf(chain, seen).map((words) => (
+            <Notice key={words} tone="doubt">
+              {words}
+            </Notice>
+          ))}
+        </div>
+        <SubmitButton wide waiting="Asking the house">
+          Bid so
+        </SubmitButton>
+      </CommandForm>
+    </>
   )
 }
 

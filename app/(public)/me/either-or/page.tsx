@@ -50,14 +50,17 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
         >
           It says where a lot would go and up to what you may bid.
         </EmptyState>
-      ) : chainable.length < 2 ? (
-        <p className="quiet">
-          A new either-or needs two open lots on which you have not bid and which are sent to {countryName(paddle.country)}.
-        </p>
       ) : (
         <section className="sheet act stack" aria-labelledby="new-chain">
           <h2 id="new-chain">A new either-or</h2>
-          <EitherOrForm lots={chainable} currency={campaign.currency} day={day} closings={closings} first={Number(lot) || null} />
+          <EitherOrForm
+            lots={chainable}
+            currency={campaign.currency}
+            day={day}
+            closings={closings}
+            first={Number(lot) || null}
+            countryName={countryName(paddle.country)}
+          />
         </section>
       )}
     </div>
