@@ -63,8 +63,8 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await form.getByRole('button', { name: 'Bid so' }).click()
   await expect(ilse.getByText(/its receipt checked here: you lead lot 3 at £175\. 1 wait/)).toBeVisible()
   const chain = ilse.getByRole('region', { name: 'Either-or of 2 lots' })
-  await expect(chain.getByText('You lead')).toBeVisible()
-  await expect(chain.getByText('Waits')).toBeVisible()
+  await expect(chain.getByText('You lead', { exact: true })).toBeVisible()
+  await expect(chain.getByText('Waits', { exact: true })).toBeVisible()
   await expect(chain.getByText('£400')).toHaveCount(0)
   await chain.getByRole('button', { name: 'Show what I allow' }).click()
   await expect(chain.getByText(/Up to £400/)).toBeVisible()
@@ -79,7 +79,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   const host = await browserOf(browser, info)
   await stepInto(host, house, 'Jory Penn')
   await host.goto(`${house.url}/bench/lots/3`)
-  const row = host.getByRole('row').filter({ hasText: 'Ilse' })
+  const row = host.locator('tr').filter({ hasText: 'Ilse' })
   await row.getByRole('button', { name: 'Void…' }).click()
   await host
     .getByRole('dialog', { name: /Void the bids of/ })
@@ -89,13 +89,13 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await expect(host.getByText(/Jory Penn asks to void/)).toBeVisible()
   await maker.goto(`${house.url}/bench/lots/3`)
   await maker.getByRole('button', { name: 'Agree, void them' }).click()
-  await expect(maker.getByText('Voided')).toBeVisible()
-  await expect(chain.getByText('Outbid')).toBeVisible()
+  await expect(maker.getByText('Voided', { exact: true }).first()).toBeVisible()
+  await expect(chain.getByText('Outbid', { exact: true })).toBeVisible()
 
   // The void put the closing a quarter of an hour away; at it the lot is lost, and the other maximum stands.
   await house.pass(16 * 60_000)
   await expect(chain.getByText('Lost', { exact: true })).toBeVisible({ timeout: 20_000 })
-  await expect(chain.getByText('You lead')).toBeVisible({ timeout: 20_000 })
+  await expect(chain.getByText('You lead', { exact: true })).toBeVisible({ timeout: 20_000 })
 
   await maker.goto(`${house.url}/bench/lots/look`)
   await expect(maker.getByRole('heading', { name: 'One bidder always pushes one other' })).toBeVisible()
