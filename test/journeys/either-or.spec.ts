@@ -98,7 +98,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await expect(chain.getByText('You lead', { exact: true })).toBeVisible({ timeout: 20_000 })
 
   await maker.goto(`${house.url}/bench/lots/look`)
-  await expect(maker.getByRole('heading', { name: 'One bidder always pushes one other' })).toBeVisible()
+  await expect(maker.getByRole('heading', { name: 'Asked that a bid be taken back' })).toBeVisible()
   await expectAccessible(maker)
 })
 
