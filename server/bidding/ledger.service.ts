@@ -32,7 +32,9 @@ export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): 
   const grown = grow(row.ledgerPeaks.map(hexToBytes), index, hashes)
   const root = rootOfPeaks(grown.peaks)
   const text = checkpointText({ origin: row.terms.origin, size, root })
-  const checkpoint = signedNote(text, houseName(turn.publicUrl), publicKeyOf(turn.keys), turn.keys.sign(new TextEncoder().encode(text)))
+  // The name under which the lot opened, also when the house has moved to another since: a history has one.
+  const name = row.terms.origin.slice(0, row.terms.origin.indexOf('/'))
+  const checkpoint = signedNote(text, name, publicKeyOf(turn.keys), turn.keys.sign(new TextEncoder().encode(text)))
   for (const [offset, body] of bodies.entries()) store.insertLeaf(turn.db, { lotId: row.id, position: index + offset, body })
   const headHash = bytesToHex(root)
   store.insertHead(turn.db, { lotId: row.id, size, root: headHash, checkpoint })
