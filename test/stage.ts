@@ -24,7 +24,8 @@ export interface SettableClock {
 const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 
 /** A whole house on a real database in a folder of its own, with a clock that a test sets. */
-export function openStage({ now = NOON, isDemo = false, dir = folder() }: { now?: Instant; isDemo?: boolean; dir?: string } = {}) {
+export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string } = {}) {
+  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example' } = wishes
   let at = now
   const clock: SettableClock = {
     now: () => at,
@@ -38,7 +39,7 @@ export function openStage({ now = NOON, isDemo = false, dir = folder() }: { now?
   const house: House = openHouse({
     dataDir: dir,
     migrationsDir: join(import.meta.dirname, '..', 'db', 'migrations'),
-    publicUrl: 'https://bench.example',
+    publicUrl,
     isDemo,
     clock,
     log: openLog('silent'),

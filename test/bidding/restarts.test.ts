@@ -133,6 +133,18 @@ describe('a restart around the closing', () => {
   })
 })
 
+it('a house that has moved to another host goes on with the histories it began, under the name they began with', async () => {
+  const { number } = await makeOpenLot(stage)
+  for (const name of ['Ada', 'Ben']) await makeBidder(stage, name)
+  await bid('Ada', number, '50')
+  const { dir, clock } = stage
+  stage.house.close()
+  stage = openStage({ now: clock.now(), dir, publicUrl: 'https://elsewhere.example' })
+  await bid('Ben', number, '70')
+  expect(readHistory(stage.sight(), number).origin).toBe('bench.example/lots/1')
+  expect(faults(number)).toEqual([])
+})
+
 describe('clocks', () => {
   it('that jump back take nothing back: a bid after the closing stays too late, stamps never run backwards', async () => {
     const { number, closesAt } = await makeOpenLot(stage)
