@@ -3,7 +3,7 @@ import { showMoney } from '../../server/kernel/money'
 import styles from './price-path.module.css'
 import { type PricePath, sayPath } from './price-path.rules'
 
-const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [720, 300, 76, 60, 20, 34]
+const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [740, 300, 76, 84, 20, 34]
 
 /** The price path as a picture: a stair of standing bids, an open ring for each maximum once it is opened, the reserve as a broken line. */
 export function PricePathPicture({ path, currency }: { path: PricePath; currency: Currency }) {
