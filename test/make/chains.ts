@@ -4,8 +4,6 @@ import { hammerOf } from '../../server/bidding/replay.rules'
 import type { Instant } from '../../server/kernel/instant'
 import { makeLot, makeTerms, pounds } from './lot-history'
 
-export const HIGHEST_CEILING = pounds(1_000_000)
-
 /** Some lots and some chains without a house around them: what the services do, by the rules alone. */
 export function makeSaleDay(closings: readonly Instant[], openingMinor = pounds(20)) {
   const lots = closings.map((closesAt, index) => makeLot({ closesAt, number: index + 1, terms: makeTerms({ openingMinor }) }))
