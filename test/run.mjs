@@ -44,7 +44,10 @@ count('unit tests', 'test-results/vitest.json', (report) => ({
 say('the journeys, in a browser, against the production build')
 ensureBuilt(say)
 await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts'])
-count('journeys', 'test-results/journeys.json', ({ stats }) => ({ ok: stats.expected + stats.flaky, bad: stats.unexpected }))
+count('journeys', 'test-results/journeys.json', ({ stats }) => {
+  if (stats.flaky > 0) console.log(`! ${stats.flaky} of the journeys passed at the second try only: look into it`)
+  return { ok: stats.expected + stats.flaky, bad: stats.unexpected }
+})
 
 console.log(`\nall in ${Math.round((Date.now() - started) / 1000)} s`)
 process.exitCode = failed > 0 ? 1 : 0

@@ -10,6 +10,8 @@ export default defineConfig({
   globalSetup: './prepare.ts',
   // Each size has a house of its own, so the two run side by side; within one the steps build on each other.
   workers: 2,
+  // A journey that needed its second try is told as such; on a busy machine a browser may stall for once.
+  retries: 1,
   fullyParallel: false,
   timeout: 120_000,
   expect: { timeout: 15_000 },
