@@ -1,7 +1,7 @@
 'use client'
 
 import { useState } from 'react'
-import { CONSENT_USES, type ConsentUse } from '../../../server/donors/donor.contract'
+import { CONSENT_USES, type Consents, type ConsentUse } from '../../../server/donors/donor.contract'
 import type { Yours } from '../../../server/yours/yours.contract'
 import { api } from '../../_trpc/client'
 import { useCommand } from '../../_trpc/use-command'
@@ -40,9 +40,13 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
     return true
   })
   const [said, setSaid] = useState('')
+  // What was just pressed shows at once; what the house answers then stands.
+  const [wish, setWish] = useState<Partial<Consents>>({})
   const change = async (use: ConsentUse, given: boolean) => {
     setSaid('')
+    setWish({ [use]: given })
     const next = await consent.run({ token, use, given })
+    setWish({})
     if (!next) return
     onChanged(next)
     setSaid(given ? 'Thank you. It counts from now.' : 'Taken back. You are not named there any more.')
@@ -55,7 +59,11 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           <legend className="visually-hidden">Where you may be named</legend>
           {CONSENT_USES.map((use) => (
             <label key={use} className={styles.use}>
-              <input type="checkbox" checked={yours.consents[use]} onChange={(event) => change(use, event.currentTarget.checked)} />
+              <input
+                type="checkbox"
+                checked={wish[use] ?? yours.consents[use]}
+                onChange={(event) => change(use, event.currentTarget.checked)}
+              />
               <span>{USES[use]}</span>
             </label>
           ))}

@@ -39,7 +39,7 @@ export function ClaimForm({ parcelId, standInId, likely, donors }: ClaimFormProp
       pending={claim.pending}
       refusal={claim.refusal ?? look.refusal}
       onDone={() => router.refresh()}
-      label="Who sent it?"
+      label="The sender of a parcel"
     >
       <SelectField
         name="donorId"
