@@ -4,6 +4,9 @@ import { expect, expectAccessible, shoot, stepInto, test, watch } from './journe
 
 // The people's side: a volunteer with a phone and no connection, a reader with something in a drawer, a donor with a link.
 
+// Three pages at a time on a busy machine: each waits for states, never for a time.
+test.slow()
+
 /** A picture of a parcel, as a phone would take one. */
 const PICTURE = { name: 'parcel.png', mimeType: 'image/png', buffer: readFileSync(new URL('../../public/readme/lot.png', import.meta.url)) }
 
