@@ -126,6 +126,17 @@ export const reading = sqliteTable('reading', {
   whileSearching: integer('while_searching', { mode: 'boolean' }).notNull().default(false),
 })
 
+export const soakRun = sqliteTable('soak_run', {
+  id: text('id').primaryKey(),
+  unitId: unitId(),
+  checkKey: text('check_key').notNull(),
+  startedAt: integer('started_at').notNull(),
+  byPersonId: by().notNull(),
+  coldStarts: text('cold_starts', { mode: 'json' }).$type<number[]>().notNull(),
+  endedAt: integer('ended_at'),
+  endedWhy: text('ended_why'),
+})
+
 export const holdRelease = sqliteTable('hold_release', {
   id: text('id').primaryKey(),
   unitId: unitId(),

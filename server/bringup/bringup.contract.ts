@@ -9,6 +9,8 @@ export interface BringupView extends BenchView {
   shared: SharedFailure[]
   /** The last fact that this knows of: of two views the one with the higher number is the newer. */
   asOf: number
+  /** The house's time when it was looked at. */
+  servedAt: number
   /** Terminals that the wire has reached, 0 to 6. */
   reached: number
   /** Serial of the certificate that stands. */

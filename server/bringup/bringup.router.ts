@@ -1,15 +1,18 @@
 import type { Turn } from '../runtime/turn'
 import { type Context, router, staff } from '../trpc/base'
 import { correctFitting } from '../units/fit.service'
-import { listInstruments, saveInstrument } from '../units/instruments.service'
+import { instrumentSheet, listInstruments, saveInstrument } from '../units/instruments.service'
 import { releaseHold } from '../units/readings.service'
 import { unitsAtOtherRevisions } from '../units/revise.service'
 import { previewRework } from '../units/rework.service'
+import { noteColdStart, startSoak } from '../units/soak.service'
 import {
   atRevisionIn,
+  coldStartIn,
   correctFittingIn,
   correctionIn,
   fitIn,
+  instrumentIdIn,
   instrumentIn,
   moveIn,
   previewReworkIn,
@@ -18,6 +21,7 @@ import {
   reworkIn,
   runIn,
   setAsideIn,
+  startSoakIn,
   tagIn,
   unitsIn,
 } from '../units/units.contract'
@@ -49,6 +53,7 @@ export const bringupRouter = router({
   rack: looks.query(({ ctx }) => readRack(ctx.sight())),
   runs: looks.query(({ ctx }) => listRuns(ctx.sight())),
   instruments: looks.query(({ ctx }) => listInstruments(ctx.sight())),
+  instrument: looks.input(instrumentIdIn).query(({ ctx, input }) => instrumentSheet(ctx.sight(), input.id)),
   unit: looks.input(tagIn).query(({ ctx, input }) => bringupView(ctx.sight(), input.tag)),
   choices: works.input(tagIn).query(({ ctx, input }) => fitChoices(ctx.sight(), input.tag)),
   previewRework: works.input(previewReworkIn).query(({ ctx, input }) => previewRework(ctx.sight(), input)),
@@ -71,6 +76,10 @@ export const bringupRouter = router({
   search: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterSearching(turn, ctx.actor, input))),
   release: works.input(releaseIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => releaseHold(turn, ctx.actor, input))),
   rework: works.input(reworkIn).mutation(({ ctx, input }) => ctx.command((turn) => enterRework(turn, ctx.actor, input))),
+  startSoak: works.input(startSoakIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => startSoak(turn, ctx.actor, input))),
+  coldStart: works
+    .input(coldStartIn)
+    .mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => noteColdStart(turn, ctx.actor, input))),
   otherRevisions: looks.input(atRevisionIn).query(({ ctx, input }) => unitsAtOtherRevisions(ctx.sight(), input.designId)),
   move: staff('maker')
     .input(moveIn)

@@ -101,6 +101,7 @@ export function bringupView(sight: Sight, tag: string): BringupView {
     fault,
     shared,
     asOf: asOf(sight),
+    servedAt: sight.now,
     reached: progressOf(sight, state),
     certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
     formerCertificates: certificatesOfUnit(sight, view.unitId)

@@ -4,6 +4,7 @@ import type { Currency, Minor } from '../kernel/money'
 import type { CheckState } from '../units/current.rules'
 import { isDone } from '../units/current.rules'
 import { type Bench, nextPermitted, permissions, shortList } from '../units/permitted.rules'
+import type { SoakClock } from '../units/soak.rules'
 
 export interface LotFacts {
   number: number
@@ -16,6 +17,8 @@ export interface LotFacts {
 
 export interface RackFacts {
   tag: string
+  /** How far the soak that runs has come: "3.4 of 12 h, 2 of 6 cold starts". */
+  soak?: SoakClock | null
   bench: Bench
   hasValidCertificate: boolean
   lot: LotFacts | null
@@ -66,7 +69,7 @@ export interface NextThing {
   words: string
 }
 
-export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared }: RackFacts): NextThing {
+export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared, soak }: RackFacts): NextThing {
   if (lot?.state === 'sold') return { tone: 'plain', words: `lot ${lot.number} is sold` }
   if (bench.setAside !== null) return { tone: 'bad', words: `set aside: ${bench.setAside}` }
   if (lot?.state === 'held') return { tone: 'bad', words: `lot ${lot.number} is on hold` }
@@ -80,6 +83,8 @@ export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared 
     const also = others.length > 0 ? `, as on ${shortList(others, 3)}: something common?` : ''
     return { tone: 'bad', words: `${failed.key} failed: ${failed.title}${also}` }
   }
+  if (soak)
+    return { tone: soak.isOver ? 'copper' : 'doubt', words: `${soak.isOver ? 'soak is over, enter it' : 'soak runs'}: ${soak.words}` }
   const next = nextPermitted(bench)
   if (next?.may === 'release') return { tone: 'doubt', words: `hold point ${next.check} waits to be released` }
   const lost = bench.checks.filter((check) => bench.states.get(check.key)?.lost != null).length

@@ -12,6 +12,8 @@ import type { Sight } from '../runtime/turn'
 import { unitNeeds } from '../units/holdings.service'
 import { reachedBy } from '../units/progress.rules'
 import { listRoster } from '../units/roster.service'
+import { type SoakClock, soakClock } from '../units/soak.rules'
+import { runningSoak } from '../units/soak.service'
 import { stateOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import type { RackRun, RackUnit } from './bringup.contract'
@@ -89,9 +91,16 @@ function rackUnit(
   return {
     tag: unit.tag,
     reached: reachedOf(sight, state, outlook),
-    next: nextThing({ tag: unit.tag, bench, hasValidCertificate, lot, lacks, shared }),
+    next: nextThing({ tag: unit.tag, bench, hasValidCertificate, lot, lacks, shared, soak: soakNow(sight, state) }),
     lot: lot && { number: lot.number, closesAt: lot.closesAt, standingMinor: lot.standingMinor, currency: lot.currency },
   }
+}
+
+/** How far the soak that runs on a unit has come. */
+function soakNow(sight: Sight, { unit, design }: UnitState): SoakClock | null {
+  const running = runningSoak(sight, unit.id)
+  const check = design.checks.find(({ key }) => key === running?.check)
+  return running && check ? soakClock(running, check, sight.now) : null
 }
 
 function reachedOf(sight: Sight, { unit, bench }: UnitState, outlook: UnitOutlook | undefined): number {

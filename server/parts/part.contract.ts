@@ -116,6 +116,8 @@ export const inspectionIn = z.strictObject({
     .toLowerCase()
     .regex(/^(0x[0-9a-f]{8})?$/, 'An identification code is written like 0x1ba02093.')
     .default(''),
+  /** Said that a piece which was read as programmed is blank now. */
+  confirmMix: z.boolean().optional(),
   photoSha: photoSha.optional(),
 })
 

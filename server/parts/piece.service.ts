@@ -20,6 +20,7 @@ import {
   pieceRowsOf,
   updatePiece,
 } from './piece.store'
+import { whyNotSo } from './programmed.rules'
 import { nearTags, slipWords, tagOf } from './tag.rules'
 
 /** Tags for pieces that nobody has looked at yet. */
@@ -61,6 +62,9 @@ export function inspectPiece(turn: Turn, actor: Actor, input: z.output<typeof in
     throw Refusal.at('imageSha256', 'Write the SHA-256 of the image that was read back, or choose "unknown image".')
   }
   if (input.photoSha) needPhotograph(turn, input.photoSha, 'photoSha')
+  const part = getPart(turn, findBatchRow(turn.db, piece.batchId)?.partId ?? '')
+  const mix = whyNotSo({ tag: piece.tag, verdict: piece.verdict, part }, { ...input, confirmMix: input.confirmMix === true })
+  if (mix) throw Refusal.at(mix.field, mix.words, 'conflict')
   const look: InspectionRow = {
     id: turn.dice.id(),
     pieceId: piece.id,
@@ -75,7 +79,6 @@ export function inspectPiece(turn: Turn, actor: Actor, input: z.output<typeof in
     byPersonId: actor.personId,
   }
   insertInspection(turn.db, look)
-  const part = getPart(turn, findBatchRow(turn.db, piece.batchId)?.partId ?? '')
   const verdict = verdictAfter([...looks, look], part.programmed)
   const idcode = look.idcode ?? piece.idcode
   updatePiece(turn.db, piece.id, { verdict, symptom: look.symptom, imageSha256: look.imageSha256, idcode })

@@ -1,12 +1,17 @@
 /**
- * An instrument's accuracy as its maker writes it: `±(0.5 % + 2 digits)`, `±0.05 V`, `±20 ppm`,
- * several for several quantities: `V ±(0.5 % + 2 digits); Ω ±(0.8 % + 1 digit)`.
+ * An instrument's accuracy as its maker writes it: `±(0.5 % + 2 digits)`, `±0.05 V`, `±20 ppm`, several for several
+ * quantities and ranges, apart by semicolons: `V ±(0.5 % + 2 digits)`, `6.000 V ±(0.5 % + 2 digits)`,
+ * `60.00 V ±(0.8 % + 0.1 % of range)`, `6000 counts`.
  */
 export interface AccuracyTerm {
   /** The quantity it holds for, by its base unit ("V", "Ω"); null for any. */
   quantity: string | null
+  /** The range it holds in: the end of its scale and one step of its last digit, in base units; null for any. */
+  range: { end: number; digit: number; words: string } | null
   /** Part of the reading: 0.005 for 0.5 %. */
   ofReading: number
+  /** Part of the end of the range. */
+  ofRange: number
   digits: number
   /** A fixed part, in base units of the quantity. */
   fixed: number
@@ -14,51 +19,130 @@ export interface AccuracyTerm {
   fixedIn: string | null
 }
 
-export type AccuracyAnswer = { ok: true; terms: AccuracyTerm[] } | { ok: false; words: string }
+export interface Accuracy {
+  terms: AccuracyTerm[]
+  /** How many steps the display has; null when that is not stated. */
+  counts: number | null
+}
 
-const PREFIX: Record<string, number> = { p: 1e-12, n: 1e-9, µ: 1e-6, m: 1e-3, '': 1, k: 1e3, M: 1e6, G: 1e9 }
+export type AccuracyAnswer = ({ ok: true } & Accuracy) | { ok: false; words: string }
+
+const PREFIX: Record<string, number> = { p: -12, n: -9, µ: -6, m: -3, '': 0, k: 3, M: 6, G: 9 }
 const QUANTITY = /^(p|n|µ|m|k|M|G|)(V|A|Ω|Hz|s|F|H|W|°C|dB|K)(?:pp|rms|m|V)?$/
-const EXAMPLE = 'Write it as the maker does, such as ±(0.5 % + 2 digits).'
+const EXAMPLE = 'Write it as the maker does, such as ±(0.5 % + 2 digits), or with a range, such as 6.000 V ±(0.5 % + 2 digits).'
 
 export function readAccuracy(text: string): AccuracyAnswer {
   const tidy = text.normalize('NFKC').replaceAll('μ', 'µ').replaceAll('+/-', '±').trim()
   if (tidy === '') return { ok: false, words: EXAMPLE }
   if (tidy.length > 300) return { ok: false, words: 'Keep the accuracy under 300 characters.' }
   const terms: AccuracyTerm[] = []
+  let counts: number | null = null
   for (const piece of tidy.split(';').map((part) => part.trim())) {
     if (piece === '') continue
+    const steps = /^(\d{3,8})\s*counts?$/i.exec(piece)
+    if (steps) {
+      counts = Number(steps[1])
+      continue
+    }
     const term = readTerm(piece)
     if (term === null) return { ok: false, words: `"${piece.slice(0, 60)}" was not understood. ${EXAMPLE}` }
-    if (terms.some((other) => other.quantity === term.quantity)) {
-      return { ok: false, words: `There are two accuracies for ${term.quantity ?? 'every quantity'}. Keep one.` }
+    if (terms.some((other) => other.quantity === term.quantity && other.range?.end === term.range?.end)) {
+      const of = term.range?.words ?? term.quantity ?? 'every quantity'
+      return { ok: false, words: `There are two accuracies for ${of}. Keep one.` }
     }
     terms.push(term)
   }
-  return terms.length > 0 ? { ok: true, terms } : { ok: false, words: EXAMPLE }
+  return terms.length > 0 ? { ok: true, terms, counts } : { ok: false, words: EXAMPLE }
+}
+
+export interface Shown {
+  value: number
+  /** One step of the last digit as it was written. */
+  resolution: number
+  unit: string
+}
+
+/** The part of its accuracy that holds for a reading: that of the smallest range it lies in. Null when none does. */
+export function termFor({ terms }: Pick<Accuracy, 'terms'>, { value, unit: text }: Shown): AccuracyTerm | null {
+  const { quantity, scale } = unitOf(text)
+  const own = terms.filter((one) => one.quantity !== null && one.quantity === quantity)
+  const size = Math.abs(value) * scale
+  const ranged = own
+    .filter(({ range }) => range !== null && size <= range.end * (1 + 1e-12))
+    .sort((a, b) => (a.range?.end ?? 0) - (b.range?.end ?? 0))
+  const term =
+    ranged[0] ?? own.find(({ range }) => range === null) ?? (own.length === 0 ? terms.find((one) => one.quantity === null) : undefined)
+  return !term || (term.fixedIn !== null && term.fixedIn !== quantity) ? null : term
+}
+
+/** One line of an uncertainty budget: what it comes from, and how far it lets the true value be off, in the reading's unit. */
+export interface BudgetLine {
+  words: string
+  halfWidth: number
 }
 
 /**
- * Half-width `a` of the interval in which the true value lies, in the unit of the reading.
- * Null when the instrument states nothing for that quantity.
+ * Where the doubt of a reading comes from, part by part; the parts add up to the half-width `a` of the interval in which
+ * the true value lies. Null when the instrument states nothing for the reading.
  */
-export function halfWidth(terms: readonly AccuracyTerm[], reading: { value: number; resolution: number; unit: string }): number | null {
-  const unit = QUANTITY.exec(bare(reading.unit))
-  const quantity = unit?.[2] ?? null
-  const scale = PREFIX[unit?.[1] ?? ''] ?? 1
-  const term = terms.find((one) => one.quantity !== null && one.quantity === quantity) ?? terms.find((one) => one.quantity === null)
-  if (!term || (term.fixedIn !== null && term.fixedIn !== quantity)) return null
-  return term.ofReading * Math.abs(reading.value) + term.digits * reading.resolution + term.fixed / scale
+export function budgetOf(accuracy: Accuracy, shown: Shown): BudgetLine[] | null {
+  const term = termFor(accuracy, shown)
+  if (!term) return null
+  const { scale } = unitOf(shown.unit)
+  const size = Math.abs(shown.value)
+  const digit = digitOf(accuracy, term, shown)
+  const lines: BudgetLine[] = []
+  const add = (words: string, halfWidth: number) => {
+    if (halfWidth > 0) lines.push({ words, halfWidth })
+  }
+  add(`${share(term.ofReading)} of the reading`, term.ofReading * size)
+  if (term.range) add(`${share(term.ofRange)} of the ${term.range.words} range`, (term.ofRange * term.range.end) / scale)
+  add(`${term.digits} ${term.digits === 1 ? 'digit' : 'digits'} of ${plain(digit)} ${shown.unit}`.trim(), term.digits * digit)
+  add('a fixed part', term.fixed / scale)
+  return lines
 }
+
+/** Half-width `a` of the interval in which the true value lies, in the unit of the reading; null when nothing is stated for it. */
+export function halfWidth(terms: readonly AccuracyTerm[], shown: Shown, counts: number | null = null): number | null {
+  const lines = budgetOf({ terms: [...terms], counts }, shown)
+  return lines === null ? null : lines.reduce((sum, line) => sum + line.halfWidth, 0)
+}
+
+/** Why an instrument says nothing of a reading, where that is for its ranges; null when it is for the quantity. */
+export function beyondRange({ terms }: Pick<Accuracy, 'terms'>, shown: Shown): string | null {
+  const { quantity } = unitOf(shown.unit)
+  const own = terms.filter((one) => one.quantity === quantity)
+  const top = [...own].sort((a, b) => (b.range?.end ?? 0) - (a.range?.end ?? 0))[0]
+  return top?.range && termFor({ terms }, shown) === null ? top.range.words : null
+}
+
+/** A digit is one step of the range's scale, or of the display by its counts; else the last digit as written. */
+function digitOf({ counts }: Accuracy, term: AccuracyTerm, { value, resolution, unit }: Shown): number {
+  const { scale } = unitOf(unit)
+  if (term.range) return term.range.digit / scale
+  if (counts === null || value === 0) return resolution
+  const least = 10 ** Math.ceil(Math.log10(Math.abs(value) / counts) - 1e-9)
+  return Math.max(least, resolution)
+}
+
+const plain = (figure: number) => String(Number(figure.toPrecision(6)))
+
+const share = (part: number) => (part < 0.0005 ? `${plain(part * 1e6)} ppm` : `${plain(part * 100)} %`)
 
 const bare = (unit: string) => unit.normalize('NFKC').replaceAll('μ', 'µ').replaceAll(/\s+/g, '')
 
+function unitOf(text: string): { quantity: string | null; scale: number } {
+  const unit = QUANTITY.exec(bare(text))
+  return { quantity: unit?.[2] ?? null, scale: Number(`1e${PREFIX[unit?.[1] ?? ''] ?? 0}`) }
+}
+
 function readTerm(text: string): AccuracyTerm | null {
-  const match = /^(?:([^±\s:]+)\s*:?\s*)?±\s*\(?([^()]+)\)?$/.exec(text)
+  const match = /^(?:([^±:]+?)\s*:?\s*)?±\s*\(?([^()]+)\)?$/.exec(text)
   if (!match) return null
   const [, named, body = ''] = match
-  const quantity = named === undefined ? null : (QUANTITY.exec(bare(named))?.[2] ?? null)
-  if (named !== undefined && quantity === null) return null
-  const term: AccuracyTerm = { quantity, ofReading: 0, digits: 0, fixed: 0, fixedIn: null }
+  const head = named === undefined ? { quantity: null, range: null } : readHead(named)
+  if (head === null) return null
+  const term: AccuracyTerm = { ...head, ofReading: 0, ofRange: 0, digits: 0, fixed: 0, fixedIn: null }
   for (const part of body.split('+')) {
     const figure = /^\s*(\d+(?:[.,]\d+)?)\s*(.+?)\s*$/.exec(part)
     if (!figure) return null
@@ -66,12 +150,28 @@ function readTerm(text: string): AccuracyTerm | null {
     const what = figure[2] ?? ''
     const unit = QUANTITY.exec(bare(what))
     if (/^%( of reading| rdg)?$/i.test(what)) term.ofReading += amount / 100
-    else if (/^ppm$/i.test(what)) term.ofReading += amount / 1e6
+    else if (/^ppm( of reading)?$/i.test(what)) term.ofReading += amount / 1e6
+    else if (head.range && /^%\s*(of range|of full scale|f\.?s\.?|rng)$/i.test(what)) term.ofRange += amount / 100
     else if (/^(digits?|dgts?|d|counts?)$/i.test(what)) term.digits += amount
-    else if (unit && (quantity === null || unit[2] === quantity)) {
-      term.fixed += amount * (PREFIX[unit[1] ?? ''] ?? 1)
+    else if (unit && (head.quantity === null || unit[2] === head.quantity)) {
+      term.fixed += amount * Number(`1e${PREFIX[unit[1] ?? ''] ?? 0}`)
       term.fixedIn = unit[2] ?? null
     } else return null
   }
   return term
+}
+
+/** "V", or a range such as "6.000 V": the end of its scale, written with the digits that the display shows. */
+function readHead(text: string): Pick<AccuracyTerm, 'quantity' | 'range'> | null {
+  const match = /^(?:(\d+(?:[.,]\d+)?)\s*)?(\S+)$/.exec(text.trim())
+  const unit = QUANTITY.exec(bare(match?.[2] ?? ''))
+  if (!match || !unit) return null
+  const quantity = unit[2] ?? null
+  const figure = match[1]?.replace(',', '.')
+  if (figure === undefined) return { quantity, range: null }
+  const exponent = PREFIX[unit[1] ?? ''] ?? 0
+  const decimals = figure.split('.')[1]?.length ?? 0
+  const end = Number(`${figure}e${exponent}`)
+  if (end <= 0) return null
+  return { quantity, range: { end, digit: Number(`1e${exponent - decimals}`), words: `${match[1]} ${match[2]}` } }
 }

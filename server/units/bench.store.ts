@@ -1,4 +1,4 @@
-import { and, asc, eq, isNull, max, ne, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, isNull, max, ne, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { certificate, design, fitting, holdRelease, reading, rework, run, unit, unitRevision } from '../../db/schema'
 
@@ -88,3 +88,24 @@ export const readingsElsewhere = (
     .groupBy(reading.checkKey)
     .all()
     .map(({ rank: _rank, isCertified, ...row }) => ({ ...row, isCertified: isCertified === 1 }))
+
+/** Every reading that was taken with an instrument, the latest first. */
+export const readingsBy = (db: Db, instrumentId: string) =>
+  db
+    .select({
+      id: reading.id,
+      tag: unit.tag,
+      checkKey: reading.checkKey,
+      entry: reading.entry,
+      unit: reading.unit,
+      expandedUncertainty: reading.expandedUncertainty,
+      verdict: reading.verdict,
+      isOverdue: reading.instrumentOverdue,
+      at: reading.at,
+      byPersonId: reading.byPersonId,
+    })
+    .from(reading)
+    .innerJoin(unit, eq(unit.id, reading.unitId))
+    .where(eq(reading.instrumentId, instrumentId))
+    .orderBy(desc(reading.at), desc(reading.seq))
+    .all()

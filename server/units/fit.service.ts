@@ -3,6 +3,7 @@ import { Refusal } from '../kernel/refusal'
 import { type Actor, once, type Turn } from '../runtime/turn'
 import * as store from './bench.store'
 import { mustBeEmpty, mustSuit, type Source, sourceOf } from './may-go-in.service'
+import { endSoak } from './soak.service'
 import { undoneBy } from './undo.rules'
 import { blocksOf, loadUnit, type UnitState, unitInHand } from './unit-state.service'
 import type { correctFittingIn, fitIn } from './units.contract'
@@ -32,6 +33,7 @@ export function fitPieces(turn: Turn, actor: Actor, input: z.output<typeof fitIn
       throw Refusal.at('confirmUndo', words, 'conflict')
     }
     const reworkId = spoils.length > 0 ? recordLate(turn, actor, state, designators, input.iron) : null
+    if (reworkId !== null) endSoak(turn, state.unit, `${designators.join(', ')} fitted late`)
     const kind = reworkId === null ? 'first' : 'late'
     putIn(turn, actor, state, { designators, source, iron: input.iron, kind, reworkId })
     return { designators, batch: source.batch.code, undone: spoils }

@@ -2,8 +2,16 @@ import type { z } from 'zod'
 import { Refusal } from '../kernel/refusal'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { readAccuracy } from './accuracy.rules'
+import { readingsBy } from './bench.store'
+import { loadUnit } from './unit-state.service'
 import type { instrumentIn } from './units.contract'
 import * as store from './units.store'
+
+export interface InstrumentSheet extends InstrumentCard {
+  readings: (Omit<ReturnType<typeof readingsBy>[number], 'byPersonId'> & { by: string; stands: boolean })[]
+  /** Units with readings of it, and how many of those stand. */
+  units: { tag: string; stands: number; overdue: number }[]
+}
 
 export interface InstrumentCard extends store.InstrumentRow {
   isOverdue: boolean
@@ -34,6 +42,29 @@ export function getInstrument(sight: Sight, id: string): InstrumentCard {
   const row = store.findInstrumentRow(sight.db, id)
   if (!row) throw Refusal.at('instrumentId', 'There is no such instrument. Choose one from the list.', 'not-found')
   return cardOf(sight, row)
+}
+
+/** Everything that was read with an instrument, the latest first, and the certificates that rest on it. */
+export function instrumentSheet(sight: Sight, id: string): InstrumentSheet {
+  const card = getInstrument(sight, id)
+  const rows = readingsBy(sight.db, id)
+  const people = store.peopleById(
+    sight.db,
+    rows.map(({ byPersonId }) => byPersonId),
+  )
+  const tags = [...new Set(rows.map(({ tag }) => tag))]
+  const standing = new Set(
+    tags.flatMap((tag) => [...loadUnit(sight, tag).standing.states.values()].flatMap(({ current }) => current ?? [])),
+  )
+  return {
+    ...card,
+    readings: rows.map(({ byPersonId, ...row }) => ({ ...row, by: people.get(byPersonId)?.name ?? '', stands: standing.has(row.id) })),
+    units: tags.sort().map((tag) => ({
+      tag,
+      stands: rows.filter((row) => row.tag === tag && standing.has(row.id)).length,
+      overdue: rows.filter((row) => row.tag === tag && standing.has(row.id) && row.isOverdue).length,
+    })),
+  }
 }
 
 const cardOf = (sight: Sight, row: store.InstrumentRow): InstrumentCard => ({ ...row, isOverdue: row.dueAt < sight.now })

@@ -1,5 +1,7 @@
+import { bareHex, readIdcode, sayDifference } from './idcode.rules'
+
 /** A match is exact: a file's SHA-256 (64 hexadecimal digits), or an identification code of IEEE 1149.1 (8). */
-export type MatchAnswer = { ok: true; isSame: boolean; read: string } | { ok: false; words: string }
+export type MatchAnswer = { ok: true; isSame: boolean; read: string; differs: string | null } | { ok: false; words: string }
 
 export function compareMatch(text: string, expects: string | null): MatchAnswer {
   if (expects === null)
@@ -17,18 +19,8 @@ export function compareMatch(text: string, expects: string | null): MatchAnswer 
         : 'An identification code has eight digits from 0 to 9 and A to F, such as 0x012345A7.',
     }
   }
-  if (!isHash && !isIdcode(read))
-    return { ok: false, words: 'An identification code is odd: its last bit is 1 (IEEE 1149.1). Check the digits.' }
-  return { ok: true, isSame: read === wanted, read }
+  if (isHash) return { ok: true, isSame: read === wanted, read, differs: read === wanted ? null : 'another file' }
+  const [mine, theirs] = [readIdcode(read), readIdcode(wanted)]
+  if (!mine.ok) return mine
+  return { ok: true, isSame: read === wanted, read, differs: theirs.ok ? sayDifference(mine.idcode, theirs.idcode) : null }
 }
-
-/** Bit 0 of a device identification register is always 1 (IEEE 1149.1, 12.1). */
-export const isIdcode = (hex: string) => /^[0-9a-f]{7}[13579bdf]$/i.test(hex)
-
-const bareHex = (text: string) =>
-  text
-    .normalize('NFKC')
-    .trim()
-    .toLowerCase()
-    .replace(/^0x/, '')
-    .replaceAll(/[\s_:-]/g, '')

@@ -82,6 +82,13 @@ function mustFit(
   if (fittedAfter !== null && !hasPassed(state.bench.states.get(fittedAfter))) {
     throw Refusal.at('designators', `${designator} is fitted after ${fittedAfter} has passed, and it has not.`, 'too-early')
   }
+  if (position.isProgrammed && piece?.verdict === 'good and blank') {
+    throw Refusal.at(
+      at,
+      `${piece.tag} is blank. Program it, read it back and write that down first; or choose a programmed piece.`,
+      'conflict',
+    )
+  }
   // The match checks of a unit spoke of the chip that was there before: they say nothing of the one that is swapped in.
   if (position.isProgrammed && !isImageRead(batch, piece) && (isSwap || !isImageMatched(state, position.blocks))) {
     throw Refusal.at(at, `${designator} is programmed: fit a piece whose image was read and is the right one.`, 'conflict')

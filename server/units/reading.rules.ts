@@ -1,5 +1,5 @@
 import type { Check, DecisionRule } from '../designs/design.contract'
-import { halfWidth, readAccuracy } from './accuracy.rules'
+import { type BudgetLine, beyondRange, budgetOf, readAccuracy } from './accuracy.rules'
 import { type Entry, readEntry, shiftEntry, thousandQuestion } from './entry.rules'
 import { compareMatch } from './match.rules'
 import { decideVerdict, probabilityOfConformity, uncertaintyOf, type Verdict } from './verdict.rules'
@@ -131,14 +131,20 @@ function judgeMeasure({ check, rule, entry, instrument, confirmThousand }: Taken
   }
 }
 
+export interface Doubt {
+  standard: number
+  expanded: number
+  /** Where it comes from, part by part. */
+  lines: BudgetLine[]
+}
+
 /** The uncertainty of a reading by this instrument, or why there is none. */
-export function doubtOf(
-  read: Pick<Entry, 'value' | 'resolution'>,
-  unit: string,
-  instrument: Taken['instrument'],
-): { standard: number; expanded: number } | string {
+export function doubtOf(read: Pick<Entry, 'value' | 'resolution'>, unit: string, instrument: Taken['instrument']): Doubt | string {
   if (instrument === null) return 'Choose the instrument: this design weighs its doubt against the limits.'
   const accuracy = readAccuracy(instrument.accuracy)
-  const a = accuracy.ok ? halfWidth(accuracy.terms, { ...read, unit }) : null
-  return a === null ? `${instrument.name} states no accuracy for ${unit}. Choose another instrument.` : uncertaintyOf(a)
+  const lines = accuracy.ok ? budgetOf(accuracy, { ...read, unit }) : null
+  if (lines !== null) return { ...uncertaintyOf(lines.reduce((sum, { halfWidth }) => sum + halfWidth, 0)), lines }
+  const top = accuracy.ok ? beyondRange(accuracy, { ...read, unit }) : null
+  if (top !== null) return `That is beyond the highest range of ${instrument.name}, ${top}. Choose another instrument.`
+  return `${instrument.name} states no accuracy for ${unit}. Choose another instrument.`
 }

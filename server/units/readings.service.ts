@@ -8,6 +8,7 @@ import { hasPassed } from './current.rules'
 import { getInstrument } from './instruments.service'
 import { nextPermitted, whyWait, whyWaitSearching } from './permitted.rules'
 import { judgeReading } from './reading.rules'
+import { endSoak } from './soak.service'
 import { checkOf, loadUnit, type UnitState, unitInHand } from './unit-state.service'
 import type { correctionIn, readingIn, releaseIn } from './units.contract'
 import { cannotDecide, type Verdict } from './verdict.rules'
@@ -117,6 +118,7 @@ function keep(
     whileSearching: isWhileSearching,
   }
   store.insertReading(turn.db, row)
+  if (check.kind === 'soak') endSoak(turn, state.unit, `Entered: ${row.entry}`)
   const body = {
     unitId: state.unit.id,
     tag: state.unit.tag,

@@ -6,6 +6,7 @@ import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import * as store from './bench.store'
 import { putIn } from './fit.service'
 import { mustSuit, sourceOf } from './may-go-in.service'
+import { endSoak } from './soak.service'
 import { type Undone, undoneBy } from './undo.rules'
 import { blocksOf, loadUnit, type UnitState, unitInHand } from './unit-state.service'
 import type { changeIn, previewReworkIn, reworkIn } from './units.contract'
@@ -55,6 +56,7 @@ export function reworkUnit(turn: Turn, actor: Actor, input: z.output<typeof rewo
       isLateFitting: false,
     })
     for (const [index, change] of input.changes.entries()) makeChange(turn, actor, state, change, { id, iron: input.iron, index })
+    endSoak(turn, state.unit, `Reworked: ${input.changed}`)
     const keys = undone.map(({ check }) => check)
     const words = `Reworked: ${input.fault}. ${input.changed}.`
     const body = { unitId: state.unit.id, tag: state.unit.tag, fault: input.fault, changed: input.changed, designators, undone: keys }

@@ -90,6 +90,8 @@ export const reworkIn = z.strictObject({
 })
 
 export const atRevisionIn = z.strictObject({ designId: z.string().min(1, 'Choose a revision.').max(60) })
+export const startSoakIn = z.strictObject({ ...onUnit, check })
+export const coldStartIn = z.strictObject(onUnit)
 export const moveIn = z.strictObject({
   key,
   tag,
@@ -101,6 +103,7 @@ export const setAsideIn = z.strictObject({ tag, reason: words('Say why it must n
 export const tagIn = z.strictObject({ tag })
 
 const day = z.string().regex(/^\d{4}-\d\d-\d\d$/, 'Write the day, such as 2027-03-13.')
+export const instrumentIdIn = z.strictObject({ id: z.string().min(1).max(60) })
 export const instrumentIn = z.strictObject({
   id: z.string().max(60).optional(),
   name: words('Write its name, such as Bench meter no. 2.', 80),

@@ -1,6 +1,7 @@
 import type { Check } from '../designs/design.contract'
 import type { Instant } from '../kernel/instant'
 import type { Permission } from './permitted.rules'
+import type { SoakFacts } from './soak.rules'
 import type { Verdict } from './verdict.rules'
 
 /** One line of the checklist as the bench shows it. */
@@ -17,6 +18,8 @@ export interface CheckView extends Check {
     at: Instant
     instrument: string | null
     isWhileSearching: boolean
+    /** The photograph that was taken with it, by its hash. */
+    photo: string | null
   } | null
   /** Why what stood here does not any more. */
   lost: string | null
@@ -54,5 +57,7 @@ export interface BenchView {
   checks: CheckView[]
   positions: PositionView[]
   next: Permission | null
+  /** The soak that runs now. */
+  soak: SoakFacts | null
   timeline: TimelineEntry[]
 }

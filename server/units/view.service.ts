@@ -10,6 +10,7 @@ import type { Sight } from '../runtime/turn'
 import { readingsElsewhere } from './bench.store'
 import { hasPassed } from './current.rules'
 import { nextPermitted, permissions } from './permitted.rules'
+import { runningSoak } from './soak.service'
 import { loadUnit, type UnitState } from './unit-state.service'
 import { allInstrumentRows, peopleById } from './units.store'
 import { VERDICT_WORDS } from './verdict.rules'
@@ -29,6 +30,7 @@ export function benchView(sight: Sight, state: UnitState): BenchView {
     checks: checkViews(sight, state),
     positions: positionViews(sight, state),
     next: nextPermitted(bench),
+    soak: runningSoak(sight, unit.id),
     timeline: timelineOf(sight, state),
   }
 }
@@ -93,6 +95,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
             verdict: row.verdict,
             by: people.get(row.byPersonId)?.name ?? '',
             at: row.at,
+            photo: row.photoSha,
             instrument: row.instrumentId && `${instruments.get(row.instrumentId) ?? ''}${row.instrumentOverdue ? ', past its date' : ''}`,
             isWhileSearching: row.whileSearching,
           }

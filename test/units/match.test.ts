@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { compareMatch, isIdcode } from '../../server/units/match.rules'
+import { compareMatch } from '../../server/units/match.rules'
 
 const SHA = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad'
 
@@ -24,7 +24,14 @@ it.each([
   expect(compareMatch(text, expects)).toMatchObject({ ok: false, words: expect.stringMatching(words) })
 })
 
-it('the last bit of an identification code is 1 (IEEE 1149.1)', () => {
-  expect(isIdcode('1ba02093')).toBe(true)
-  expect(isIdcode('1ba02092')).toBe(false)
+it('a code that differs says in what', () => {
+  expect(compareMatch('0x0ba02093', '0x1ba02093')).toMatchObject({ differs: 'another version of the right part: 0 answered, 1 should' })
+  expect(compareMatch('0x1ba12093', '0x1ba02093')).toMatchObject({
+    differs: 'another part of the same maker: 0xBA12 answered, 0xBA02 should',
+  })
+  expect(compareMatch('0x1ba02095', '0x1ba02093')).toMatchObject({ differs: 'another maker: 0x04A answered, 0x049 should' })
+})
+
+it.each(['ffffffff', '0x00000000'])('%s is no answer but a line that hangs', (read) => {
+  expect(compareMatch(read, '0x1ba02093')).toMatchObject({ ok: false, words: expect.stringContaining('nothing answered') })
 })

@@ -16,6 +16,8 @@ export interface PhotoFieldProps extends FieldProps {
   onPhone?: { taken: Blob | null; take(file: File): Promise<string | null> }
   /** One large target, for a page that begins with it. */
   wide?: boolean
+  /** A picture that was dropped or pasted elsewhere on the sheet. */
+  given?: File | null
 }
 
 type Step =
@@ -28,7 +30,7 @@ type Step =
  * Takes a photograph with the phone's camera or from a file, sends it at once and keeps its sha in a
  * hidden field of the form, so that sending the form itself is quick.
  */
-export function PhotoField({ defaultSha, onPhone, wide, ...field }: PhotoFieldProps) {
+export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }: PhotoFieldProps) {
   const first: Step = defaultSha ? { is: 'kept', sha: defaultSha, preview: `/files/${defaultSha}-480.webp` } : { is: 'empty' }
   const [step, setStep] = useState<Step>(first)
   const turn = useRef(0)
@@ -54,6 +56,12 @@ export function PhotoField({ defaultSha, onPhone, wide, ...field }: PhotoFieldPr
       'words' in answer ? { is: 'failed', words: answer.words } : { is: 'kept', sha: answer.sha, preview: `/files/${answer.sha}-480.webp` },
     )
   }
+
+  const latest = useRef(take)
+  latest.current = take
+  useEffect(() => {
+    if (given) void latest.current(given)
+  }, [given])
 
   const said = step.is === 'sending' ? 'Sending the photograph…' : step.is === 'kept' ? 'The photograph is kept.' : ''
   return (

@@ -7,7 +7,12 @@ import { CommandForm } from '../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../_ui/forms/submit-button'
 import { TextField } from '../../../_ui/forms/text-fields'
 
-export function InstrumentForm() {
+export interface InstrumentFormProps {
+  instrument?: { id: string; name: string; accuracy: string; checkedOn: string; dueOn: string }
+}
+
+/** Adds an instrument, or writes down that one was checked again. */
+export function InstrumentForm({ instrument }: InstrumentFormProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.bringup.saveInstrument.mutate)
   return (
@@ -15,22 +20,29 @@ export function InstrumentForm() {
       label="Instrument"
       pending={pending}
       refusal={refusal}
-      emptyWhenDone
+      emptyWhenDone={instrument === undefined}
       run={(form) =>
-        run({ name: form.text('name'), accuracy: form.text('accuracy'), checkedOn: form.text('checkedOn'), dueOn: form.text('dueOn') })
+        run({
+          ...(instrument ? { id: instrument.id } : {}),
+          name: form.text('name'),
+          accuracy: form.text('accuracy'),
+          checkedOn: form.text('checkedOn'),
+          dueOn: form.text('dueOn'),
+        })
       }
       onDone={() => router.refresh()}
     >
-      <TextField name="name" label="Name" width="short" />
+      <TextField name="name" label="Name" width="short" defaultValue={instrument?.name} />
       <TextField
         name="accuracy"
         label="Accuracy, as its maker writes it"
-        hint="Such as ±(0.5 % + 2 digits); several quantities with semicolons: V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits)."
+        hint="Such as ±(0.5 % + 2 digits). Several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts."
         mono
+        defaultValue={instrument?.accuracy}
       />
-      <TextField name="checkedOn" label="Last checked on" type="date" width="short" />
-      <TextField name="dueOn" label="Due again on" type="date" width="short" />
-      <SubmitButton>Add it</SubmitButton>
+      <TextField name="checkedOn" label="Last checked on" type="date" width="short" defaultValue={instrument?.checkedOn} />
+      <TextField name="dueOn" label="Due again on" type="date" width="short" defaultValue={instrument?.dueOn} />
+      <SubmitButton>{instrument ? 'Keep the change' : 'Add it'}</SubmitButton>
     </CommandForm>
   )
 }

@@ -90,7 +90,9 @@ export default async function DesignsPage() {
             <tbody>
               {instruments.map(({ id, name, accuracy, checkedAt, dueAt, isOverdue }) => (
                 <tr key={id}>
-                  <th scope="row">{name}</th>
+                  <th scope="row">
+                    <Link href={`/bench/designs/instruments/${id}`}>{name}</Link>
+                  </th>
                   <td data-label="Accuracy">{accuracy}</td>
                   <td data-label="Last checked">{day(checkedAt)}</td>
                   <td data-label="Due again">

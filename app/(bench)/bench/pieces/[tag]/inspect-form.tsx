@@ -5,6 +5,7 @@ import { useState } from 'react'
 import { VERDICTS, type Verdict } from '../../../../../server/parts/part.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { CheckField } from '../../../../_ui/forms/choice-fields'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { PhotoField } from '../../../../_ui/forms/photo-field'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
@@ -34,6 +35,7 @@ export function InspectForm({ pieceId, tag, programmed }: { pieceId: string; tag
           imageSha256: form.text('imageSha256'),
           idcode: form.text('idcode'),
           photoSha: form.text('photoSha'),
+          confirmMix: form.ticked('confirmMix'),
         })
       }
       pending={pending}
@@ -54,6 +56,9 @@ export function InspectForm({ pieceId, tag, programmed }: { pieceId: string; tag
         </>
       )}
       <PhotoField name="photoSha" label="Photograph" optional />
+      {refusal?.fields.confirmMix !== undefined && (
+        <CheckField name="confirmMix" label="It was erased: this is the same piece, and blank now" />
+      )}
       <SubmitButton>Keep it</SubmitButton>
     </CommandForm>
   )

@@ -8,14 +8,20 @@ import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
 export const BESIDE = ['note', 'ambient', 'photoSha']
 
 /** What may be kept beside a figure: folded away, since most readings need none of it. */
-export function BesideReading({ errors }: { errors: FieldWords }) {
+export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped: File | null }) {
   return (
-    <details open={BESIDE.some((name) => errors[name] !== undefined) || undefined}>
+    <details open={dropped !== null || BESIDE.some((name) => errors[name] !== undefined) || undefined}>
       <summary>Note, ambient, photograph</summary>
       <div className="stack">
         <TextareaField name="note" label="Note" optional rows={2} maxLength={500} />
         <TextField name="ambient" label="Ambient" optional hint="What the room was like, such as 21 °C." width="short" maxLength={60} />
-        <PhotoField name="photoSha" label="Photograph of the meter or the machine" optional />
+        <PhotoField
+          name="photoSha"
+          label="Photograph of the meter or the machine"
+          hint="Or drop or paste a picture anywhere on this sheet."
+          optional
+          given={dropped}
+        />
       </div>
     </details>
   )

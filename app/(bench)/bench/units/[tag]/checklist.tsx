@@ -65,6 +65,11 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
           <span className={styles.why}>
             {reading.by}
             {reading.instrument && `, ${reading.instrument}`}
+            {reading.photo && (
+              <>
+                , <a href={`/files/${reading.photo}-1600.webp`}>photograph</a>
+              </>
+            )}
             {reading.isWhileSearching && ', taken while searching: no part of the certificate'}
           </span>
         )}

@@ -3,6 +3,7 @@
 import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex } from '@noble/hashes/utils.js'
 import type { RefObject } from 'react'
+import { readIdcode, sayDifference, sayIdcode } from '../../../../../server/units/idcode.rules'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import styles from './unit.module.css'
 import type { Typed } from './use-at-hand'
@@ -64,8 +65,16 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
         : check.kind === 'count'
           ? 'Count'
           : 'On the meter'
+  const code = check.kind === 'match' && typed.entry.trim() !== '' ? readIdcode(typed.entry) : null
+  const wanted = code?.ok && check.expects ? readIdcode(check.expects) : null
   return (
     <div className={styles.boxes}>
+      {code?.ok && (
+        <p className={styles.decoded} role="status">
+          {sayIdcode(code.idcode)}
+          {wanted?.ok && (sayDifference(code.idcode, wanted.idcode) ?? 'as it should be').replace(/^/, ': ')}
+        </p>
+      )}
       <Box label={label} name="entry" unit={check.kind === 'measure' ? check.unit : ''} {...{ id, typed, setTyped, box, described }} />
       {check.kind === 'soak' && (
         <>

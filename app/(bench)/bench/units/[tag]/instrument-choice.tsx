@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import { halfWidth, readAccuracy } from '../../../../../server/units/accuracy.rules'
-import { doubtOf } from '../../../../../server/units/reading.rules'
+import { type Doubt, doubtOf } from '../../../../../server/units/reading.rules'
 import { cannotDecide } from '../../../../../server/units/verdict.rules'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { Field } from '../../../../_ui/forms/field'
@@ -31,7 +31,7 @@ export function useInstrument(
 
 function isFor({ accuracy }: Instrument, unit: string): boolean {
   const read = readAccuracy(accuracy)
-  return read.ok && halfWidth(read.terms, { value: 1, resolution: 1, unit }) !== null
+  return read.ok && halfWidth(read.terms, { value: 0, resolution: 1, unit }) !== null
 }
 
 /** It names the quantity, where another states one accuracy for everything. */
@@ -43,14 +43,17 @@ function isMadeForIt({ accuracy }: Instrument): boolean {
 export interface InstrumentChoiceProps {
   instruments: Instruments
   check: CheckView
+  /** What is typed, once it can be read: the doubt is told for it, and before that near the nominal. */
+  read: { value: number; resolution: number } | null
   chosen: Instrument | undefined
   choose(id: string): void
 }
 
 /** Which instrument, what its doubt is near the nominal, and whether that can decide the check at all. */
-export function InstrumentChoice({ instruments, check, chosen, choose }: InstrumentChoiceProps) {
+export function InstrumentChoice({ instruments, check, read, chosen, choose }: InstrumentChoiceProps) {
   const near = check.nominal ?? check.upper ?? check.lower ?? 0
-  const doubt = chosen ? doubtOf({ value: near, resolution: 10 ** -check.decimals }, check.unit, chosen) : null
+  const at = read ?? { value: near, resolution: 10 ** -check.decimals }
+  const doubt = chosen ? doubtOf(at, check.unit, chosen) : null
   const blunt = doubt !== null && typeof doubt !== 'string' && cannotDecide(check, doubt.expanded)
   return (
     <Field
@@ -62,7 +65,7 @@ export function InstrumentChoice({ instruments, check, chosen, choose }: Instrum
           ? undefined
           : typeof doubt === 'string'
             ? doubt
-            : `±${doubt.expanded.toPrecision(2)} ${check.unit} near ${near} (k = 2, which is 1.15 a)`
+            : `±${figure(doubt.expanded)} ${check.unit} ${read ? 'for this reading' : `near ${near}`} (k = 2, which is 1.15 a)`
       }
     >
       {(wiring) => (
@@ -82,6 +85,7 @@ export function InstrumentChoice({ instruments, check, chosen, choose }: Instrum
               </option>
             ))}
           </select>
+          {doubt !== null && typeof doubt !== 'string' && <Budget doubt={doubt} unit={check.unit} />}
           {chosen?.isOverdue && <p className={styles.lost}>It is past the date of its next check. The reading will say so for ever.</p>}
           {blunt && <p className={styles.lost}>Its doubt is as wide as the limits: it cannot decide this check. Choose a finer one.</p>}
         </>
@@ -89,3 +93,46 @@ export function InstrumentChoice({ instruments, check, chosen, choose }: Instrum
     </Field>
   )
 }
+
+/** The uncertainty budget of the reading, line by line, as far as a maker's statement goes. */
+function Budget({ doubt, unit }: { doubt: Doubt; unit: string }) {
+  const a = doubt.lines.reduce((sum, { halfWidth: part }) => sum + part, 0)
+  return (
+    <details>
+      <summary>Where the doubt comes from</summary>
+      <table className={styles.budget}>
+        <caption className="visually-hidden">Uncertainty budget of the reading</caption>
+        <thead>
+          <tr>
+            <th scope="col">From</th>
+            <th scope="col" className="num">
+              ± {unit}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {doubt.lines.map(({ words, halfWidth: part }) => (
+            <tr key={words}>
+              <th scope="row">{words}</th>
+              <td className="num">{figure(part)}</td>
+            </tr>
+          ))}
+          <tr>
+            <th scope="row">a, their sum: the true value lies within ±a (rectangular)</th>
+            <td className="num">{figure(a)}</td>
+          </tr>
+          <tr>
+            <th scope="row">standard uncertainty u = a/√3</th>
+            <td className="num">{figure(doubt.standard)}</td>
+          </tr>
+          <tr>
+            <th scope="row">expanded U = 2u</th>
+            <td className="num">{figure(doubt.expanded)}</td>
+          </tr>
+        </tbody>
+      </table>
+    </details>
+  )
+}
+
+const figure = (value: number) => String(Number(value.toPrecision(2)))

@@ -7,6 +7,7 @@ import { Notice } from '../../../../_ui/notice'
 import { VerdictChip } from '../../../../_ui/verdict-chip'
 import { ReadingForm } from './reading-form'
 import { ReleaseForm } from './release-form'
+import { SoakSheet } from './soak-sheet'
 import type { Instruments } from './types'
 import styles from './unit.module.css'
 import { type Chosen, useAtHand } from './use-at-hand'
@@ -22,6 +23,7 @@ export interface NextSheetProps {
   putDown(): void
   instruments: Instruments
   person: { name: string }
+  zone: string
 }
 
 export interface Kept {
@@ -32,7 +34,7 @@ export interface Kept {
 }
 
 /** The check at hand, large: what to do, where to put the figure, and what the last one came to. */
-export function NextSheet({ view, chosen, forget, take, seen, putDown, instruments, person }: NextSheetProps) {
+export function NextSheet({ view, chosen, forget, take, seen, putDown, instruments, person, zone }: NextSheetProps) {
   const [kept, setKept] = useState<Kept | null>(null)
   const hand = useAtHand(view, chosen)
   const { check, corrects, isRelease } = hand
@@ -80,21 +82,26 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
           {isRelease ? (
             <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} onReleased={take} />
           ) : (
-            <ReadingForm
-              key={`${check.key} ${corrects}`}
-              view={view}
-              check={check}
-              corrects={corrects}
-              seen={seen}
-              instruments={instruments}
-              hand={hand}
-              onKept={(one, sent) => {
-                take(one.view)
-                setKept(one)
-                hand.done(sent)
-                forget(one.check)
-              }}
-            />
+            <>
+              {check.kind === 'soak' && !corrects && (
+                <SoakSheet view={view} check={check} seen={seen} zone={zone} take={take} fill={hand.type} />
+              )}
+              <ReadingForm
+                key={`${check.key} ${corrects}`}
+                view={view}
+                check={check}
+                corrects={corrects}
+                seen={seen}
+                instruments={instruments}
+                hand={hand}
+                onKept={(one, sent) => {
+                  take(one.view)
+                  setKept(one)
+                  hand.done(sent)
+                  forget(one.check)
+                }}
+              />
+            </>
           )}
         </>
       ) : (

@@ -1,7 +1,8 @@
 'use client'
 
-import { type FormEvent, useEffect, useId, useMemo, useRef } from 'react'
+import { type FormEvent, useEffect, useId, useMemo, useRef, useState } from 'react'
 import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { readEntry } from '../../../../../server/units/entry.rules'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { FormContext } from '../../../../_ui/forms/form-context'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
@@ -46,6 +47,13 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
     if (!isTapped || matchMedia('(pointer: fine)').matches) box.current?.focus({ preventScroll: true })
   }, [isTapped])
 
+  const [dropped, setDropped] = useState<{ at: number; file: File } | null>(null)
+  const pick = (files: FileList | undefined) => {
+    const file = [...(files ?? [])].find(({ type }) => type.startsWith('image/'))
+    if (file) setDropped({ at: takes, file })
+    return file !== undefined
+  }
+
   const isBeside = error !== null && ['reason', ...BESIDE].includes(error.field)
   const submit = (event: FormEvent) => {
     event.preventDefault()
@@ -64,11 +72,24 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
           hint="The earlier reading stays in the record with this reason."
         />
       )}
-      <BesideReading key={takes} errors={fields.errors} />
+      <BesideReading key={takes} errors={fields.errors} dropped={dropped?.at === takes ? dropped.file : null} />
     </FormContext>
   )
   return (
-    <form ref={form} onSubmit={submit} noValidate aria-label={`${corrects ? 'Correction' : 'Reading'} of ${check.key}`} className="stack">
+    <form
+      ref={form}
+      onSubmit={submit}
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        if (pick(event.dataTransfer.files)) event.preventDefault()
+      }}
+      onPaste={(event) => {
+        if (pick(event.clipboardData.files)) event.preventDefault()
+      }}
+      noValidate
+      aria-label={`${corrects ? 'Correction' : 'Reading'} of ${check.key}`}
+      className="stack"
+    >
       {error && (
         <p id={`${id}-error`} role="alert" className={isBeside ? 'visually-hidden' : styles.error}>
           {error.words}
@@ -109,11 +130,20 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
       <p className={styles.limits}>
         {check.kind === 'yesno' || check.kind === 'match' ? '' : 'limits '}
         {check.limits}
-        {check.reference && ` · ${check.reference.tag} read ${check.reference.entry}`}
+        {check.reference && ` · ${check.reference.isCertified ? 'good unit ' : ''}${check.reference.tag} read ${check.reference.entry}`}
         {check.reading && ` · stands at ${check.reading.entry}`}
+        {shown?.conformity != null && ` · conforms with ${percent(shown.conformity)}`}
       </p>
       {check.lost !== null && <p className={styles.lost}>To be taken again. {check.lost}.</p>}
-      {check.kind === 'measure' && <InstrumentChoice instruments={instruments} check={check} chosen={instrument} choose={choose} />}
+      {check.kind === 'measure' && (
+        <InstrumentChoice
+          instruments={instruments}
+          check={check}
+          read={typedFigure(hand.typed.entry, check)}
+          chosen={instrument}
+          choose={choose}
+        />
+      )}
       {check.kind !== 'yesno' && beside}
       {check.onFailure !== '' && (
         <details>
@@ -129,3 +159,16 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
     </form>
   )
 }
+
+function typedFigure(entry: string, { unit }: CheckView) {
+  const answer = readEntry(entry, unit)
+  return answer.ok ? answer.entry : null
+}
+
+/** Never rounded up to certainty: 99.97 % is not 100 %. */
+const percent = (probability: number) =>
+  probability > 0.999 && probability < 1
+    ? 'over 99.9 %'
+    : probability > 0 && probability < 0.001
+      ? 'under 0.1 %'
+      : `${(probability * 100).toFixed(1)} %`

@@ -3,11 +3,10 @@ import { When } from '../../../../_ui/when'
 import styles from './unit.module.css'
 
 /** All that happened to the machine, the latest first. Nothing in it is ever edited. */
-export function Timeline({ entries, zone }: { entries: readonly TimelineEntry[]; zone: string }) {
+export function TimelineList({ entries, zone }: { entries: readonly TimelineEntry[]; zone: string }) {
   const shown = entries.slice(0, 40)
   return (
-    <section className="sheet stack" aria-labelledby="timeline">
-      <h2 id="timeline">What happened</h2>
+    <>
       {shown.length === 0 ? (
         <p className="quiet">Nothing yet.</p>
       ) : (
@@ -26,6 +25,6 @@ export function Timeline({ entries, zone }: { entries: readonly TimelineEntry[];
         </ol>
       )}
       {entries.length > shown.length && <p className="small quiet">{entries.length - shown.length} earlier entries are in the record.</p>}
-    </section>
+    </>
   )
 }

@@ -13,8 +13,8 @@ import { FitSheet } from './fit-sheet'
 import { HandSheet } from './hand-sheet'
 import { MistypedFitting } from './mistyped-fitting'
 import { NextSheet } from './next-sheet'
+import { RecordSheet } from './record-sheet'
 import { ReworkSheet } from './rework-sheet'
-import { Timeline } from './timeline'
 import type { Choices, Instruments } from './types'
 import styles from './unit.module.css'
 import type { Chosen } from './use-at-hand'
@@ -74,6 +74,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
               putDown={hand.putDown}
               instruments={instruments}
               person={person}
+              zone={zone}
             />
           )}
           {person.works && hand.seen !== null && <FitSheet view={view} choices={choices} seen={hand.seen} again={again} />}
@@ -87,7 +88,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
             </>
           )}
           <WholeUnit view={view} person={person} again={again} />
-          <Timeline entries={view.timeline} zone={zone} />
+          <RecordSheet view={view} zone={zone} />
         </div>
       </div>
     </div>

@@ -90,7 +90,7 @@ export function FeedsEditor({ rows, reading, onChange }: { rows: Cells[]; readin
           Add a row
         </button>
       </div>
-      <BlocksPicture blocks={reading.blocks} feeds={reading.feeds} />
+      <BlocksPicture blocks={reading.blocks} feeds={reading.feeds} isBeside />
     </div>
   )
 }

@@ -1,0 +1,51 @@
+'use client'
+
+import { useState } from 'react'
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { type ReadingRow, Readings } from '../../../../_ui/readings'
+import { TimelineList } from './timeline'
+import styles from './unit.module.css'
+
+/** The record of the machine: all that happened, the latest first, or what stands, check by check. */
+export function RecordSheet({ view, zone }: { view: BringupView; zone: string }) {
+  const [shown, setShown] = useState<'timeline' | 'table'>('timeline')
+  const button = (which: typeof shown, words: string) => (
+    <button type="button" className={styles.tab} aria-pressed={shown === which} onClick={() => setShown(which)}>
+      {words}
+    </button>
+  )
+  return (
+    <section className="sheet stack" aria-labelledby="timeline">
+      <div className="row apart">
+        <h2 id="timeline">What happened</h2>
+        <fieldset className={styles.tabs}>
+          <legend className="visually-hidden">Shown as</legend>
+          {button('timeline', 'Timeline')}
+          {button('table', 'Table')}
+        </fieldset>
+      </div>
+      {shown === 'timeline' ? <TimelineList entries={view.timeline} zone={zone} /> : <Table view={view} />}
+    </section>
+  )
+}
+
+function Table({ view }: { view: BringupView }) {
+  const rows = view.checks.flatMap((check): ReadingRow[] => {
+    const { reading } = check
+    if (!reading) return []
+    const { value, doubt, entry, verdict, by, instrument } = reading
+    const { nominal, lower, upper, unit } = check
+    return [
+      {
+        check: check.key,
+        name: check.title,
+        note: [by, instrument, check.releasedBy && `released by ${check.releasedBy}`].filter(Boolean).join(', '),
+        shown: entry,
+        verdict,
+        ...(check.kind === 'measure' ? { gauge: { value, nominal, lower, upper, doubt, unit } } : {}),
+      },
+    ]
+  })
+  if (rows.length === 0) return <p className="quiet">No reading stands yet.</p>
+  return <Readings caption={`Readings of ${view.tag} that stand`} rows={rows} />
+}

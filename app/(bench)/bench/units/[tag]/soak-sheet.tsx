@@ -1,0 +1,75 @@
+'use client'
+
+import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import { soakClock } from '../../../../../server/units/soak.rules'
+import type { CheckView } from '../../../../../server/units/view.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
+import { useHouseNow } from '../../../../_ui/use-house-now'
+import { When } from '../../../../_ui/when'
+import styles from './unit.module.css'
+import type { Typed } from './use-at-hand'
+
+export interface SoakSheetProps {
+  view: BringupView
+  check: CheckView
+  seen: string
+  zone: string
+  take(view: BringupView): void
+  fill(typed: Typed): void
+}
+
+/** A soak is started here, its cold starts are noted as they come, and its hours are counted meanwhile. */
+export function SoakSheet({ view, check, seen, zone, take, fill }: SoakSheetProps) {
+  const { key, renew } = useFormKey()
+  const start = useCommand(api.bringup.startSoak.mutate)
+  const cold = useCommand(api.bringup.coldStart.mutate)
+  const running = view.soak?.check === check.key ? view.soak : null
+  const now = useHouseNow(view.servedAt, running?.startedAt ?? null)
+  const refusal = start.refusal ?? cold.refusal
+  const done = (answer: { view: BringupView } | undefined) => {
+    if (!answer) return
+    renew()
+    take(answer.view)
+  }
+  const on = { key, tag: view.tag, seen }
+  const clock = running ? soakClock(running, check, now) : null
+  return (
+    <fieldset className={styles.soak}>
+      <legend>{running ? 'The soak runs' : 'The soak has not been started here'}</legend>
+      {running && clock ? (
+        <>
+          <p>
+            <b className="num">{clock.words}</b>
+            <br />
+            <span className="small quiet">
+              Since <When at={running.startedAt} zone={zone} brief />
+              {clock.hoursFullAt !== null && (
+                <>
+                  ; its hours are full <When at={clock.hoursFullAt} zone={zone} brief />
+                </>
+              )}
+              .
+            </span>
+          </p>
+          <button type="button" className="button-line" onClick={async () => done(await cold.run(on))}>
+            Note a cold start
+          </button>
+          <button
+            type="button"
+            className="button-line"
+            onClick={() => fill({ entry: clock.isOver ? '0' : '', hours: clock.hours.toFixed(1), starts: String(clock.starts) })}
+          >
+            Write down what it has run
+          </button>
+        </>
+      ) : (
+        <button type="button" className="button-line" onClick={async () => done(await start.run({ ...on, check: check.key }))}>
+          Start the soak now
+        </button>
+      )}
+      {refusal && <p role="alert">{refusal.words}</p>}
+    </fieldset>
+  )
+}
