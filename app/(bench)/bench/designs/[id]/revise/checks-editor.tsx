@@ -119,7 +119,8 @@ export function ChecksEditor({ rows, reading, blocks, onChange }: ChecksEditorPr
 function shortLimits({ kind, nominal, lower, upper, unit }: Cells): string {
   if (kind === 'yesno') return 'yes or no'
   if (kind === 'match') return 'a match'
-  return [nominal, [lower, upper].filter(Boolean).join(' to '), unit].filter(Boolean).join(', ')
+  const limits = lower && upper ? `${lower} to ${upper}` : lower ? `≥ ${lower}` : upper ? `≤ ${upper}` : ''
+  return [nominal, `${limits} ${unit ?? ''}`.trim()].filter(Boolean).join('; ')
 }
 
 /** One more than the highest number, with the letters that the list uses. */
