@@ -107,10 +107,7 @@ test('the next revision is written in the editor, and a unit in progress is told
 
   // The list that was saved comes in again, in place of what stands there, and nothing is wrong with it.
   await page.goto(`${house.url}/bench/designs`)
-  await page
-    .getByRole('row', { name: /Copperbeech V1 Z/ })
-    .getByRole('link')
-    .click()
+  await page.getByRole('link', { name: 'Copperbeech V1' }).last().click()
   await page.getByRole('link', { name: 'Write the next revision' }).click()
   const checks = page.getByRole('region', { name: 'Checklist' })
   await checks.getByText('Take the rows from a CSV file').click()
