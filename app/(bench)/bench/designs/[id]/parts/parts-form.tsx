@@ -35,7 +35,7 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
     const text = form.text('partsList')
     const source = text.trim() !== '' ? { name: 'pasted', text } : (file.current ?? { name: '', text: '' })
     const block = form.text('block')
-    const sheet: Sheet = { ...source, ...choice.current, ...(block === '' ? {} : { block }) }
+    const sheet: Sheet = { ...source, ...(block === '' ? {} : { block }), ...choice.current }
     setOutcome(null)
     if (!isClean || JSON.stringify(shown?.sheet) !== JSON.stringify(sheet)) {
       store.forget()
