@@ -34,7 +34,8 @@ export interface PublicRecord {
 
 export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecord {
   const { tag, number, design, setAside, earlier, reworks, instruments } = unit
-  const results = unit.checks.flatMap((check) => (check.current ? [resultOf(check, check.current)] : []))
+  // What was taken to find a fault is evidence of the fault, and no result of the machine.
+  const results = unit.checks.flatMap((check) => (check.current && !check.current.isWhileSearching ? [resultOf(check, check.current)] : []))
   const count = (test: (result: CertificateResult) => boolean) => results.filter(test).length
   const passed = count((result) => isPass(result.verdict))
   const within = count((result) => result.verdict === 'pass within doubt')

@@ -81,3 +81,14 @@ test('the readings that tell most are what was mended, what is in doubt and what
   }))
   expect(keys({ ...publicRecord(sound, true), atHome: [] })).toEqual(['B2', 'B3', 'B4', 'B5', 'B6'])
 })
+
+test('a reading taken while searching for a fault is no result of the record', () => {
+  const unit = aUnit()
+  const checks = unit.checks.map((check, index) =>
+    index === 0 && check.current ? { ...check, current: { ...check.current, isWhileSearching: true } } : check,
+  )
+  const before = publicRecord(unit, false)
+  const after = publicRecord({ ...unit, checks }, false)
+  expect(after.results.map(({ check }) => check)).toEqual(before.results.slice(1).map(({ check }) => check))
+  expect(after.passed).toBe(before.passed - 1)
+})

@@ -9,7 +9,11 @@ export function FaultNotice({ view }: { view: BringupView }) {
   const run = tag.replace(/-\d+$/, '')
   return (
     <>
-      {fault !== null && (
+      {fault === null ? (
+        <p className="small">
+          <Link href={`/bench/units/${tag}/fault`}>Something is wrong that no check has shown?</Link>
+        </p>
+      ) : (
         <Notice tone="bad" title={`A fault is open: ${fault}`}>
           <p>
             <Link href={`/bench/units/${tag}/fault`}>Where to look next</Link>
