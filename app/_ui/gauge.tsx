@@ -14,7 +14,8 @@ export interface GaugeProps extends GaugeReading {
   size?: 'row' | 'wide'
 }
 
-const percent = (fraction: number) => `${(fraction * 100).toFixed(2)}%`
+// A tenth of a percent is less than a pixel on the widest gauge.
+const percent = (fraction: number) => `${Number((fraction * 100).toFixed(1))}%`
 
 /** A reading against its limits. The pass band fills the middle half, an open side runs out in chevrons. */
 export function Gauge({ name, unit = '', shown, verdict = null, size = 'row', ...reading }: GaugeProps) {
@@ -29,21 +30,12 @@ export function Gauge({ name, unit = '', shown, verdict = null, size = 'row', ..
   }
   const exact = lower !== null && lower === upper
   return (
-    <svg className={classes(styles.gauge, styles[size], styles[toneOf(verdict)])} role="img" aria-label={sayGauge(words, places)}>
-      <rect className={styles.ground} x="0" y="40%" width="100%" height="20%" rx="2" />
+    <svg className={classes(styles.gauge, size, toneOf(verdict))} role="img" aria-label={sayGauge(words, places)}>
+      <rect className="ground" />
       {exact ? <Pips /> : <Band places={places} />}
-      {places.nominal !== null && !exact && (
-        <line className={styles.nominal} x1={percent(places.nominal)} x2={percent(places.nominal)} y1="30%" y2="70%" />
-      )}
+      {places.nominal !== null && !exact && <rect className="nominal" x={percent(places.nominal)} />}
       {places.doubt && (
-        <rect
-          className={styles.doubt}
-          x={percent(places.doubt.from)}
-          width={percent(Math.max(0, places.doubt.to - places.doubt.from))}
-          y="35%"
-          height="30%"
-          rx="2"
-        />
+        <rect className="doubt" x={percent(places.doubt.from)} width={percent(Math.max(0, places.doubt.to - places.doubt.from))} />
       )}
       <Value places={places} verdict={verdict} />
     </svg>
@@ -58,27 +50,28 @@ function Band({ places }: { places: GaugePlaces }) {
   const to = upper ?? 1
   return (
     <>
-      <rect className={styles.band} x={percent(from)} width={percent(to - from)} y="25%" height="50%" />
-      {lower !== null && <line className={styles.post} x1={percent(lower)} x2={percent(lower)} y1="14%" y2="86%" />}
-      {upper !== null && <line className={styles.post} x1={percent(upper)} x2={percent(upper)} y1="14%" y2="86%" />}
-      {opening === 'open-below' && <Chevrons at={[0.04, 0.09, 0.14]} turn={180} />}
-      {opening === 'open-above' && <Chevrons at={[0.86, 0.91, 0.96]} turn={0} />}
+      <rect className="band" x={percent(from)} width={percent(to - from)} />
+      {lower !== null && <rect className="post" x={percent(lower)} />}
+      {upper !== null && <rect className="post" x={percent(upper)} />}
+      {opening === 'open-below' && <Chevrons at={0.09} turn={180} />}
+      {opening === 'open-above' && <Chevrons at={0.91} turn={0} />}
     </>
   )
 }
 
-function Chevrons({ at, turn }: { at: number[]; turn: 0 | 180 }) {
-  return at.map((place) => (
-    <svg key={place} x={percent(place)} y="50%" overflow="visible" aria-hidden="true">
-      <path className={styles.chevron} d="M-2 -4L2 0L-2 4" transform={`rotate(${turn})`} />
+/** Three of them side by side; `at` is where the middle one stands. */
+function Chevrons({ at, turn }: { at: number; turn: 0 | 180 }) {
+  return (
+    <svg x={percent(at)} y="50%" aria-hidden="true">
+      <path className="chevron" d="M-11-4l4 4l-4 4m7-8l4 4l-4 4m7-8l4 4l-4 4" transform={turn === 0 ? undefined : 'rotate(180)'} />
     </svg>
-  ))
+  )
 }
 
 /** One figure is right and no other: nine sockets, the middle one wanted. */
 function Pips() {
   return [0, 1, 2, 3, 4, 5, 6, 7, 8].map((step) => (
-    <circle key={step} className={step === 4 ? styles.wanted : styles.pip} cx={percent(step / 8)} cy="50%" r={step === 4 ? 7 : 2} />
+    <circle key={step} className={step === 4 ? 'wanted' : 'pip'} cx={percent(step / 8)} cy="50%" r={step === 4 ? 7 : 2} />
   ))
 }
 
@@ -86,16 +79,16 @@ function Pips() {
 function Value({ places, verdict }: { places: GaugePlaces; verdict: Verdict | null }) {
   const inset = places.off === 'low' ? 7 : places.off === 'high' ? -7 : 0
   return (
-    <svg x={percent(places.value)} y="50%" overflow="visible" aria-hidden="true">
-      <g transform={`translate(${inset})`}>
+    <svg x={percent(places.value)} y="50%" aria-hidden="true">
+      <g transform={inset === 0 ? undefined : `translate(${inset})`}>
         {places.off ? (
-          <path className={styles.solid} d="M-5 -8L6 0L-5 8Z" transform={`rotate(${places.off === 'low' ? 180 : 0})`} />
+          <path className="solid" d="M-5 -8L6 0L-5 8Z" transform={`rotate(${places.off === 'low' ? 180 : 0})`} />
         ) : verdict === 'fail' ? (
-          <path className={styles.cross} d="M-6 -7L6 7M6 -7L-6 7" />
+          <path className="cross" d="M-6 -7L6 7M6 -7L-6 7" />
         ) : verdict === 'pass within doubt' || verdict === 'fail within doubt' ? (
-          <path className={verdict === 'pass within doubt' ? styles.solid : styles.hollow} d="M0 -10L6.5 0L0 10L-6.5 0Z" />
+          <path className={verdict === 'pass within doubt' ? 'solid' : 'hollow'} d="M0 -10L6.5 0L0 10L-6.5 0Z" />
         ) : (
-          <rect className={styles.solid} x="-2.2" y="-11" width="4.4" height="22" rx="1.5" />
+          <path className="solid" d="M-2.2-11h4.4v22h-4.4z" />
         )}
       </g>
     </svg>

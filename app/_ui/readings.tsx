@@ -56,14 +56,22 @@ export function Readings({ caption, rows }: { caption: string; rows: readonly Re
 function Reading({ check, name, href, note, shown, gauge, verdict }: ReadingRow) {
   return (
     <tr>
-      <th scope="row" className={styles.name}>
-        <span className={styles.key}>{check}</span> {href ? <a href={href}>{name}</a> : name}
-        {note && <span className={styles.note}>{note}</span>}
+      <th scope="row">
+        <b>{check}</b>
+        {href ? (
+          <>
+            {' '}
+            <a href={href}>{name}</a>
+          </>
+        ) : (
+          ` ${name}`
+        )}
+        {note && <span>{note}</span>}
       </th>
-      <td className={`num ${styles.shown}`}>{shown}</td>
-      <td className={`num quiet ${styles.limits}`}>{gauge && showLimits(gauge.lower ?? null, gauge.upper ?? null)}</td>
-      <td className={styles.gauge}>{gauge && <Gauge {...gauge} name={name} shown={shown} verdict={verdict} />}</td>
-      <td className={styles.verdict}>{verdict && <VerdictChip verdict={verdict} />}</td>
+      <td className="num">{shown}</td>
+      <td className="num quiet">{gauge && showLimits(gauge.lower ?? null, gauge.upper ?? null)}</td>
+      <td>{gauge && <Gauge {...gauge} name={name} shown={shown} verdict={verdict} />}</td>
+      <td>{verdict && <VerdictChip verdict={verdict} />}</td>
     </tr>
   )
 }

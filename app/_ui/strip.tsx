@@ -1,3 +1,5 @@
+'use client'
+
 import { classes } from './classes'
 import styles from './strip.module.css'
 import { type Reached, STAGES, sayStrip } from './strip.rules'

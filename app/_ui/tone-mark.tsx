@@ -10,17 +10,9 @@ const PATHS: Record<Tone, string> = {
 
 /** The shape that goes with a tone: tick, diamond, cross, arrowhead, bar. Drawn in the colour of the text. */
 export function ToneMark({ tone, size = 12 }: { tone: Tone; size?: number }) {
-  const solid = tone === 'copper'
   return (
-    <svg viewBox="0 0 16 16" width={size} height={size} aria-hidden="true" focusable="false" style={{ flex: 'none' }}>
-      <path
-        d={PATHS[tone]}
-        fill={solid ? 'currentColor' : 'none'}
-        stroke="currentColor"
-        strokeWidth="2.4"
-        strokeLinecap="round"
-        strokeLinejoin="round"
-      />
+    <svg viewBox="0 0 16 16" width={size} height={size} aria-hidden="true" className={tone === 'copper' ? 'mark full' : 'mark'}>
+      <path d={PATHS[tone]} />
     </svg>
   )
 }

@@ -1,8 +1,12 @@
+import { getCampaign } from '../campaign/campaign.service'
 import { Refusal } from '../kernel/refusal'
+import type { Sight } from '../runtime/turn'
 import { type Address, json, printed } from '../web/address'
-import { findCertificate, recordOf } from './certificates.service'
+import { findCertificate, type RecordView, recordOf } from './certificates.service'
 import { flattened } from './jws.rules'
+import { pictureOf } from './picture.rules'
 import { recordForMachines } from './public-record.rules'
+import { schemaOf } from './record.schema.rules'
 
 export const certificateAddresses: Address[] = [
   {
@@ -27,15 +31,33 @@ export const certificateAddresses: Address[] = [
     answer: (sight) => ({ ...json(sight.keys.jwks()), type: 'application/jwk-set+json' }),
   },
   {
+    path: '/schemas/:name.json',
+    answer(_sight, { name = '' }) {
+      const schema = schemaOf(name)
+      return schema && { ...json(schema), type: 'application/schema+json' }
+    },
+  },
+  {
+    path: '/units/:tag/card.png',
+    answer(sight, { tag = '' }) {
+      const view = recordOrNull(sight, tag)
+      return view && { type: 'image/png', body: { print: pictureOf(view, getCampaign(sight)) }, keepSeconds: 300 }
+    },
+  },
+  {
     path: '/units/:tag/record.json',
     answer(sight, { tag = '' }) {
-      try {
-        const { record, standing } = recordOf(sight, { tag })
-        return json(recordForMachines(record, standing?.serial ?? null))
-      } catch (reason) {
-        if (reason instanceof Refusal && reason.code === 'not-found') return null
-        throw reason
-      }
+      const view = recordOrNull(sight, tag)
+      return view && json(recordForMachines(view.record, view.standing?.serial ?? null))
     },
   },
 ]
+
+function recordOrNull(sight: Sight, tag: string): RecordView | null {
+  try {
+    return recordOf(sight, { tag })
+  } catch (reason) {
+    if (reason instanceof Refusal && reason.code === 'not-found') return null
+    throw reason
+  }
+}

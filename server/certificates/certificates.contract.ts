@@ -43,7 +43,7 @@ export const resultShape = z.strictObject({
     .nullable(),
 })
 
-const earlierShape = z.strictObject({
+export const earlierShape = z.strictObject({
   check: checkKey,
   title: shortWords,
   shown: shortWords,
@@ -53,7 +53,7 @@ const earlierShape = z.strictObject({
   whyNotCurrent: words,
 })
 
-const reworkShape = z.strictObject({
+export const reworkShape = z.strictObject({
   at: instant,
   fault: words.nullable(),
   what: words,
@@ -61,7 +61,7 @@ const reworkShape = z.strictObject({
   undid: z.array(checkKey).max(400),
 })
 
-const instrumentShape = z.strictObject({
+export const instrumentShape = z.strictObject({
   name: shortWords,
   accuracy: shortWords.nullable(),
   checkedAt: instant.nullable(),

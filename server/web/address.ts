@@ -5,6 +5,8 @@ import type { Actor, Sight } from '../runtime/turn'
 export interface Answer {
   type: string
   body: string | Uint8Array | { print: PaperOrder }
+  /** How long a cache may keep it; a second unless told. */
+  keepSeconds?: number
   /** Offered as a file of this name. */
   fileName?: string
 }

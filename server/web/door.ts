@@ -81,7 +81,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       'content-type': type,
       ...(audience
         ? { 'cache-control': 'private, no-store' }
-        : { 'cache-control': 'public, max-age=1', 'access-control-allow-origin': '*' }),
+        : { 'cache-control': `public, max-age=${answer.keepSeconds ?? 1}`, 'access-control-allow-origin': '*' }),
       'content-length': Buffer.byteLength(body),
       ...(fileName && { 'content-disposition': `inline; filename="${fileName}"` }),
     })

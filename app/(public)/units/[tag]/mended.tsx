@@ -1,45 +1,38 @@
 import type { PublicRecord } from '../../../../server/certificates/public-record.rules'
 import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
+import { type Line, Lines } from './lines'
 import { dayIn, ended } from './record.rules'
 
 /** What was found wrong and changed, with the readings that no longer count; and what is odd about the machine and stays so. */
 export function Mended({ record, zone }: { record: PublicRecord; zone: string }) {
+  const reworks = record.reworks.map(
+    ({ at, fault, what, undid }): Line => ({
+      lead: `${dayIn(at, zone)}.`,
+      words: `${fault ? `${ended(fault)} ` : ''}${ended(what)}`,
+      ...(undid.length > 0 && { aside: `No longer counted after it: ${undid.join(', ')}.` }),
+    }),
+  )
+  const earlier = record.earlier.map(
+    (reading): Line => ({
+      lead: reading.check,
+      words: `${reading.title}: ${shownWithUnit(reading)}, ${reading.verdict}, ${dayIn(reading.takenAt, zone)}.`,
+      aside: reading.whyNotCurrent,
+    }),
+  )
   return (
     <section className="stack" aria-labelledby="mended">
       <h2 id="mended">What was mended</h2>
-      {record.reworks.length === 0 && <p>Nothing: no fault was found so far.</p>}
-      {record.reworks.length > 0 && (
-        <ol className="stack close">
-          {record.reworks.map((rework) => (
-            <li key={`${rework.at} ${rework.what}`}>
-              <b>{dayIn(rework.at, zone)}.</b> {rework.fault && `${ended(rework.fault)} `}
-              {ended(rework.what)}
-              {rework.undid.length > 0 && <span className="quiet"> No longer counted after it: {rework.undid.join(', ')}.</span>}
-            </li>
-          ))}
-        </ol>
-      )}
-      {record.earlier.length > 0 && (
+      {reworks.length === 0 ? <p>Nothing: no fault was found so far.</p> : <Lines lines={reworks} isOrdered />}
+      {earlier.length > 0 && (
         <details>
-          <summary>Readings that no longer count ({record.earlier.length})</summary>
-          <ul>
-            {record.earlier.map((reading) => (
-              <li key={`${reading.check} ${reading.takenAt} ${reading.shown}`}>
-                <span className="num">{reading.check}</span> {reading.title}: <span className="num">{shownWithUnit(reading)}</span>,{' '}
-                {reading.verdict}, {dayIn(reading.takenAt, zone)}. <span className="quiet">{reading.whyNotCurrent}</span>
-              </li>
-            ))}
-          </ul>
+          <summary>Readings that no longer count ({earlier.length})</summary>
+          <Lines lines={earlier} />
         </details>
       )}
       {record.design.quirks.length > 0 && (
         <>
           <h3>Known quirks</h3>
-          <ul>
-            {record.design.quirks.map((quirk) => (
-              <li key={quirk}>{quirk}</li>
-            ))}
-          </ul>
+          <Lines lines={record.design.quirks.map((words) => ({ words }))} />
         </>
       )}
     </section>

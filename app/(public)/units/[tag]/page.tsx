@@ -1,21 +1,21 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
-import { api } from '../../../_trpc/server'
+import { api, publicUrl } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
-import { Notice } from '../../../_ui/notice'
 import { Strip } from '../../../_ui/strip'
 import type { Reached } from '../../../_ui/strip.rules'
 import { Tag } from '../../../_ui/tag'
 import { foundOr } from '../../_found'
 import { LiveLine } from '../../credits/live-line'
+import { Answers } from './answers'
+import { fiveAnswers } from './answers.rules'
 import { Bounds } from './bounds'
+import { machineJson } from './machine-json'
 import { Mended } from './mended'
 import { Photographs } from './photographs'
 import { AllReadings } from './readings'
 import styles from './record.module.css'
-import { dayIn, testedWords } from './record.rules'
 
 interface Props {
   params: Promise<{ tag: string }>
@@ -26,13 +26,17 @@ const recordOf = cache(async (tag: string) => foundOr(async () => (await api()).
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const view = await recordOf((await params).tag)
   if (!view) return { title: 'No such machine' }
-  const { record, lot } = view
+  const { record } = view
   const title = `${record.tag}, its record of tests`
-  const [picture] = lot?.photographs ?? []
   return {
     title,
     description: record.sentence,
-    openGraph: { title, description: record.sentence, ...(picture && { images: [`/files/${picture.sha}-960.webp`] }) },
+    openGraph: {
+      title,
+      description: record.sentence,
+      images: [{ url: `/units/${record.tag}/card.png`, width: 1200, height: 630, alt: `${record.tag}: ${record.sentence}` }],
+    },
+    twitter: { card: 'summary_large_image' },
   }
 }
 
@@ -40,11 +44,13 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function UnitPage({ params }: Props) {
   const view = await recordOf((await params).tag)
   if (!view) notFound()
-  const { record, standing, lot, reached, now, zone, history } = view
+  const { record, standing, lot, reached, zone, history } = view
   const credits = await (await api()).credits.forUnit({ tag: record.tag })
   const tone = record.setAside !== null || record.failed > 0 ? 'bad' : standing ? 'ok' : 'plain'
   return (
     <article className="page stack wide">
+      {/* biome-ignore lint/security/noDangerouslySetInnerHtml: schema.org data, escaped where it is made. */}
+      <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: machineJson(view, publicUrl()) }} />
       <header className={styles.head}>
         <Tag
           code={record.tag}
@@ -59,38 +65,31 @@ export default async function UnitPage({ params }: Props) {
 
       <section className={`sheet stack ${styles.verdict}`} aria-labelledby="verdict">
         <h2 id="verdict">{record.sentence}</h2>
-        <p>
-          {record.firstReadingAt === null || record.lastReadingAt === null
-            ? 'No reading has been taken.'
-            : testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)}
-        </p>
+        <Answers answers={fiveAnswers(view)} />
         {standing ? (
-          <p>
-            Certificate{' '}
-            <Link className="code" href={`/certificates/${standing.serial}`}>
-              {standing.serial}
-            </Link>
-            , issued {dayIn(standing.issuedAt, zone)}. <span className="quiet">{record.proves}</span>
-          </p>
+          <ul className={`plain-list ${styles.ways}`}>
+            <li>
+              <a className="code" href={`/certificates/${standing.serial}`}>
+                {standing.serial}
+              </a>
+            </li>
+            <li>
+              <a href={`/check?serial=${standing.serial}`}>Check the signature</a>
+            </li>
+            <li>
+              <a href={`/units/${record.tag}/home`}>It is yours? Measure it at home</a>
+            </li>
+            {lot && (
+              <li>
+                <a href={`/lots/${lot.number}`}>Lot {lot.number}</a>
+              </li>
+            )}
+          </ul>
         ) : (
           <NotCertified missing={record.missing.map((gap) => gap.words)} before={history[0]?.serial ?? null} />
         )}
-        <nav aria-label="On this page" className={styles.jumps}>
-          <a href="#readings">All {record.results.length} readings</a>
-          <a href="#mended">What was mended</a>
-          <a href="#given-by">Who gave</a>
-          <a href="#bounds">What this proves</a>
-          {lot && <a href={`/lots/${lot.number}`}>Lot {lot.number}</a>}
-        </nav>
       </section>
 
-      {record.design.cautions.length > 0 && (
-        <Notice tone="doubt" title="Caution">
-          {record.design.cautions.map((caution) => (
-            <p key={caution}>{caution}</p>
-          ))}
-        </Notice>
-      )}
       {lot && lot.photographs.length > 0 && <Photographs photographs={lot.photographs} />}
       <AllReadings results={record.results} atHome={record.atHome} zone={zone} />
       <Mended record={record} zone={zone} />
@@ -110,9 +109,9 @@ function NotCertified({ missing, before }: { missing: string[]; before: string |
       {before && (
         <p>
           An earlier certificate,{' '}
-          <Link className="code" href={`/certificates/${before}`}>
+          <a className="code" href={`/certificates/${before}`}>
             {before}
-          </Link>
+          </a>
           , no longer stands.
         </p>
       )}

@@ -1,8 +1,6 @@
 import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
-import { doubtShort, plainSentence } from '../../../../server/certificates/sentences.rules'
-import { Readings } from '../../../_ui/readings'
-import { readingRow } from './reading-row'
-import { dayIn } from './record.rules'
+import { recordRow } from './record-row.rules'
+import { RecordTable } from './record-table'
 
 interface AllReadingsProps {
   results: readonly CertificateResult[]
@@ -23,24 +21,8 @@ export function AllReadings({ results, atHome, zone }: AllReadingsProps) {
       {results.length === 0 ? (
         <p>None yet.</p>
       ) : (
-        <Readings
-          caption="Readings that stand"
-          rows={results.map((result) => readingRow(result, <Note result={result} isForHome={atHome.includes(result.check)} zone={zone} />))}
-        />
+        <RecordTable rows={results.map((one) => recordRow(one, atHome.includes(one.check), zone))} />
       )}
     </section>
-  )
-}
-
-function Note({ result, isForHome, zone }: { result: CertificateResult; isForHome: boolean; zone: string }) {
-  const { doubt, unit, instrument, takenAt } = result
-  const plusMinus = doubt ? `± ${doubtShort(doubt)}${unit ? ` ${unit}` : ''}` : null
-  const particulars = [plusMinus, instrument, dayIn(Date.parse(takenAt), zone), isForHome && 'try this one at home']
-  return (
-    <>
-      {plainSentence(result)}
-      <br />
-      {particulars.filter(Boolean).join(' · ')}
-    </>
   )
 }
