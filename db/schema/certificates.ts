@@ -1,5 +1,7 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { HomeReading } from '../../server/certificates/certificates.contract'
 import { person } from './people'
+import { unit } from './units'
 
 export const certificate = sqliteTable('certificate', {
   id: text('id').primaryKey(),
@@ -16,4 +18,16 @@ export const certificate = sqliteTable('certificate', {
   supersededBy: text('superseded_by'),
   withdrawnAt: integer('withdrawn_at'),
   withdrawnReason: text('withdrawn_reason'),
+})
+
+export const homeReport = sqliteTable('home_report', {
+  id: text('id').primaryKey(),
+  unitId: text('unit_id')
+    .notNull()
+    .references(() => unit.id),
+  serial: text('serial').references(() => certificate.serial),
+  at: integer('at').notNull(),
+  meter: text('meter').notNull(),
+  readings: text('readings', { mode: 'json' }).$type<HomeReading[]>().notNull(),
+  note: text('note').notNull(),
 })

@@ -132,3 +132,25 @@ export const withdrawIn = z.strictObject({
     .min(8, 'Say why, in a few words: the reason stands on the public page.')
     .max(400, 'Keep the reason under 400 characters.'),
 })
+
+/** One finding of a buyer beside the bench's. */
+export interface HomeReading {
+  check: string
+  title: string
+  bench: string
+  unit: string | null
+  shown: string
+  doubt: number | null
+  agrees: boolean
+  words: string
+}
+
+export const shareHomeIn = z.strictObject({
+  key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
+  tag: z.string().trim().min(1, 'Write the tag of a unit, such as TERN-03.').max(40),
+  code: z.string().trim().min(1, 'Write the code from the card in the box.').max(20, 'The code has eight letters and figures.'),
+  meter: z.string().trim().min(1, 'Say how good your meter is; its leaflet does.').max(300, 'Keep the accuracy under 300 characters.'),
+  readings: z.array(z.strictObject({ check: checkKey, written: z.string().max(40, 'That is too long for a reading.') })).max(5),
+  note: z.string().trim().max(600, 'Keep the note under 600 characters.').default(''),
+})
+export type ShareHomeIn = z.output<typeof shareHomeIn>

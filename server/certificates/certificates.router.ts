@@ -1,11 +1,20 @@
 import { anyone, router, staff } from '../trpc/base'
-import { serialIn, unitTagIn, withdrawIn } from './certificates.contract'
+import { serialIn, shareHomeIn, unitTagIn, withdrawIn } from './certificates.contract'
 import * as certificates from './certificates.service'
+import { homeChecks, homeReports, shareHome } from './home.service'
 
 export const certificatesRouter = router({
   record: anyone.input(unitTagIn).query(({ ctx, input }) => certificates.recordOf(ctx.sight(), input)),
 
   show: anyone.input(serialIn).query(({ ctx, input }) => certificates.certificateOf(ctx.sight(), input.serial)),
+
+  home: anyone.input(unitTagIn).query(({ ctx, input }) => homeChecks(ctx.sight(), input)),
+
+  homeReports: staff('maker', 'volunteer')
+    .input(unitTagIn)
+    .query(({ ctx, input }) => homeReports(ctx.sight(), input)),
+
+  shareHome: anyone.input(shareHomeIn).mutation(({ ctx, input }) => ctx.command((turn) => shareHome(turn, input))),
 
   readiness: staff('maker', 'volunteer')
     .input(unitTagIn)

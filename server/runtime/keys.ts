@@ -1,4 +1,13 @@
-import { createHash, createPrivateKey, createPublicKey, generateKeyPairSync, type KeyObject, randomBytes, sign } from 'node:crypto'
+import {
+  createHash,
+  createHmac,
+  createPrivateKey,
+  createPublicKey,
+  generateKeyPairSync,
+  type KeyObject,
+  randomBytes,
+  sign,
+} from 'node:crypto'
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import canonicalize from 'canonicalize'
@@ -16,11 +25,13 @@ export function openKeys(dir: string): Keys {
     return { secret, jwk: publicJwk(secret) }
   })
   const newest = pairs[pairs.length - 1]
+  const sealed = openSecret(dir, 'seal')
   if (!newest) throw new Error(`no signing key in ${dir}`)
   return {
     kid: newest.jwk.kid,
     sign: (data) => new Uint8Array(sign(null, data, newest.secret)),
     jwks: () => ({ keys: pairs.map(({ jwk }) => ({ ...jwk })) }),
+    seal: (words) => new Uint8Array(createHmac('sha256', sealed).update(words).digest()),
   }
 }
 

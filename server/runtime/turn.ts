@@ -13,6 +13,8 @@ export interface Keys {
   kid: string
   sign(data: Uint8Array): Uint8Array
   jwks(): { keys: Record<string, string>[] }
+  /** 32 bytes that only this house can make for these words: a code that nobody can guess. It outlives a rotation. */
+  seal(words: string): Uint8Array
 }
 
 /** Enough to read: what a query is given. */

@@ -5,6 +5,7 @@ import { Crumbs } from '../../../../../_ui/crumbs'
 import { Tag } from '../../../../../_ui/tag'
 import { foundOr } from '../../../../../(public)/_found'
 import { CertificatePanel } from '../../../_certificate/certificate-panel'
+import { HomeReports } from '../../../_certificate/home-reports'
 import { WithdrawForm } from '../../../_certificate/withdraw-form'
 import { StaffOnly } from '../../../_shell/staff-only'
 
@@ -30,6 +31,7 @@ export default async function UnitCertificatePage({ params }: { params: Promise<
         <h1>Its certificate</h1>
       </Tag>
       <CertificatePanel {...readiness} mayIssue={isMaker} />
+      <HomeReports tag={readiness.tag} {...(await caller.certificates.homeReports({ tag }))} />
       {isMaker && readiness.standing && <WithdrawForm serial={readiness.standing.serial} tag={readiness.tag} />}
     </div>
   )

@@ -1,0 +1,81 @@
+'use client'
+
+import { useEffect, useState } from 'react'
+import { CHEAP_METER, compareAtHome } from '../../../../../server/certificates/home.rules'
+import type { HomeView } from '../../../../../server/certificates/home.service'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import { HomeCheckRow } from './home-check-row'
+import { type Kept, keep, keptOf } from './kept'
+import { ShareForm } from './share-form'
+
+/** The buyer's own bench. What is written stays on this device until they choose to share it. */
+export function HomeBench({ view, box }: { view: HomeView; box: string }) {
+  const [kept, setKept] = useState<Kept>({ meter: CHEAP_METER, readings: {} })
+  useEffect(() => {
+    const before = keptOf(view.tag)
+    if (before) setKept(before)
+  }, [view.tag])
+
+  const change = (next: Kept) => {
+    setKept(next)
+    keep(view.tag, next)
+  }
+  const written = view.checks.filter(({ check }) => kept.readings[check]?.trim())
+  const answers = written.map((one) => compareAtHome(one, kept.readings[one.check] ?? '', kept.meter))
+  const apart = answers.filter((answer) => answer.ok && !answer.found.agrees).length
+
+  return (
+    <div className="stack">
+      <section className="sheet stack" aria-labelledby="readings-title">
+        <h2 id="readings-title">Your readings</h2>
+        <TextField
+          name="meter"
+          label="How good is your meter?"
+          hint="As its leaflet says. What stands here already is what cheap meters are good for."
+          value={kept.meter}
+          maxLength={300}
+          onChange={(event) => change({ ...kept, meter: event.target.value })}
+          mono
+        />
+        <ol className="plain-list stack">
+          {view.checks.map((check) => (
+            <HomeCheckRow
+              key={check.check}
+              check={check}
+              written={kept.readings[check.check] ?? ''}
+              meter={kept.meter}
+              onWrite={(text) => change({ ...kept, readings: { ...kept.readings, [check.check]: text } })}
+            />
+          ))}
+        </ol>
+        <p role="status">
+          {answers.length === 0
+            ? 'What you write stays on this device.'
+            : `${answers.length} of ${view.checks.length} compared: ${apart === 0 ? 'all agree with the bench' : apart === 1 ? 'one differs' : `${apart} differ`}.`}
+        </p>
+        {answers.length > 0 && (
+          <div>
+            <button type="button" className="button-line" onClick={() => saveFile(view, kept)}>
+              Keep a copy as a file
+            </button>
+          </div>
+        )}
+      </section>
+      <ShareForm view={view} kept={kept} box={box} />
+    </div>
+  )
+}
+
+function saveFile(view: HomeView, kept: Kept) {
+  const readings = view.checks.map((check) => ({ ...check, atHome: kept.readings[check.check] ?? '' }))
+  const content = JSON.stringify(
+    { kind: 'tagstrip-home', version: 1, tag: view.tag, certificate: view.serial, meter: kept.meter, readings },
+    null,
+    2,
+  )
+  const link = document.createElement('a')
+  link.href = URL.createObjectURL(new Blob([content], { type: 'application/json' }))
+  link.download = `${view.tag}-at-home.json`
+  link.click()
+  URL.revokeObjectURL(link.href)
+}

@@ -1,0 +1,45 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { Notice } from '../../../../_ui/notice'
+import { foundOr } from '../../../_found'
+import { HomeBench } from './home-bench'
+
+interface Props {
+  params: Promise<{ tag: string }>
+  searchParams: Promise<{ box?: string | string[] }>
+}
+
+export const metadata: Metadata = { title: 'Measured at home' }
+
+/** Where the code in the box leads: five key checks that a buyer repeats with a common meter, held against the bench's. */
+export default async function HomePage({ params, searchParams }: Props) {
+  const tag = decodeURIComponent((await params).tag)
+  const view = await foundOr(async () => (await api()).certificates.home({ tag }))
+  if (!view) notFound()
+  const { box } = await searchParams
+  return (
+    <article className="page stack">
+      <Crumbs trail={[{ label: view.tag, href: `/units/${view.tag}` }]} />
+      <h1>{view.tag} at home</h1>
+      {view.checks.length === 0 ? (
+        <p>There is no reading of {view.tag} yet that could be repeated at home. Its page says how far it has come.</p>
+      ) : (
+        <>
+          <p>
+            Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} with a common meter and see whether your{' '}
+            {view.design} is as it left the bench. A cheap meter is less sure than the bench’s; the comparison takes that into account.
+          </p>
+          <Notice tone="doubt" title="Before you measure">
+            {view.cautions.map((caution) => (
+              <p key={caution}>{caution}</p>
+            ))}
+            <p>Keep to what the leaflet allows. Where you are not sure how to measure, leave that line empty.</p>
+          </Notice>
+          <HomeBench view={view} box={typeof box === 'string' ? box : ''} />
+        </>
+      )}
+    </article>
+  )
+}

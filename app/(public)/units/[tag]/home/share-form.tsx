@@ -1,0 +1,49 @@
+'use client'
+
+import { useState } from 'react'
+import type { HomeView } from '../../../../../server/certificates/home.service'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { Notice } from '../../../../_ui/notice'
+import type { Kept } from './kept'
+
+/** Sends the readings to the maker, who finds them with the unit. Nothing is sent but what stands here. */
+export function ShareForm({ view, kept, box }: { view: HomeView; kept: Kept; box: string }) {
+  const { run, pending, refusal } = useCommand(api.certificates.shareHome.mutate)
+  const { key, renew } = useFormKey()
+  const [shared, setShared] = useState<{ compared: number; apart: number } | null>(null)
+  const readings = view.checks.map(({ check }) => ({ check, written: kept.readings[check] ?? '' }))
+  return (
+    <section className="sheet stack" aria-labelledby="share-title">
+      <h2 id="share-title">Share them with the maker (optional)</h2>
+      <p>They are kept with {view.tag}, without your name: how it ages helps the next ones to be built better.</p>
+      <CommandForm
+        run={(form) => run({ key, tag: view.tag, code: form.text('code'), note: form.text('note'), meter: kept.meter, readings })}
+        pending={pending}
+        refusal={refusal}
+        onDone={(answer) => {
+          setShared(answer)
+          renew()
+        }}
+      >
+        <TextField name="code" label="Code on the card in the box" defaultValue={box} width="code" autoComplete="off" mono />
+        <TextareaField name="note" label="A note to the maker" optional maxLength={600} rows={3} />
+        <SubmitButton kind="line" waiting="Sending">
+          Share my readings
+        </SubmitButton>
+      </CommandForm>
+      {shared && (
+        <Notice tone="ok" title="The maker has them" live="status">
+          <p>
+            {shared.compared === 1 ? 'One reading' : `${shared.compared} readings`} of {view.tag},{' '}
+            {shared.apart === 0 ? 'all of them in agreement with the bench' : `${shared.apart} that differ from the bench`}. Thank you.
+          </p>
+        </Notice>
+      )}
+    </section>
+  )
+}
