@@ -1,9 +1,11 @@
+import { type CardOrder, setCard } from './card-paper'
 import { type CertificateOrder, setCertificate } from './certificate-paper'
 import { type LabelsOrder, setLabels } from './labels-paper'
+import { type DonorCardOrder, type InvoiceOrder, type PackingOrder, setDonorCard, setInvoice, setPackingList } from './list-papers'
 import { type PictureOrder, setPicture } from './picture'
 
 /** Everything that can be set in print: plain data, since it goes to another thread. The same order gives the same bytes. */
-export type PaperOrder = CertificateOrder | LabelsOrder | PictureOrder
+export type PaperOrder = CertificateOrder | LabelsOrder | PictureOrder | CardOrder | PackingOrder | InvoiceOrder | DonorCardOrder
 
 export async function setPaper(order: PaperOrder): Promise<Buffer> {
   switch (order.of) {
@@ -11,6 +13,14 @@ export async function setPaper(order: PaperOrder): Promise<Buffer> {
       return setCertificate(order)
     case 'labels':
       return setLabels(order)
+    case 'card':
+      return setCard(order)
+    case 'packing':
+      return setPackingList(order)
+    case 'invoice':
+      return setInvoice(order)
+    case 'donor-card':
+      return setDonorCard(order)
     case 'picture':
       return setPicture(order)
   }

@@ -1,6 +1,7 @@
 import { biddingAddresses } from '../bidding/bidding.address'
 import { certificateAddresses } from '../certificates/certificates.address'
 import { creditsAddresses } from '../credits/credits.address'
+import { paperAddresses } from '../documents/papers.address'
 import { lotsAddresses } from '../lots/lots.address'
 import { moneyAddresses } from '../money/money.address'
 import { labelsAddresses } from '../parts/labels.address'
@@ -16,4 +17,5 @@ export const ADDRESSES: readonly Address[] = [
   ...moneyAddresses,
   ...labelsAddresses,
   ...programmeAddresses,
+  ...paperAddresses,
 ]
