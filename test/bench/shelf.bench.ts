@@ -34,7 +34,7 @@ test('a parts list of 5,000 lines', { timeout: 120_000 }, async () => {
 
 test('a search over 20,000 batches', { timeout: 120_000 }, async () => {
   const stage = openStage()
-  const parts = []
+  const parts: Awaited<ReturnType<typeof makePart>>[] = []
   for (let n = 0; n < 100; n++)
     parts.push(await makePart(stage, { kind: 'capacitor', name: 'capacitor', value: `${n + 1}0n`, package: `size ${n % 7}` }))
   await stage.command(({ db, now }) => {
