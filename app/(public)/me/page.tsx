@@ -99,6 +99,11 @@ function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country:
             </>
           )}
         </p>
+        {lot.hasWon && (
+          <p>
+            <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>
+          </p>
+        )}
         <p className="small quiet">
           Your alias here is {lot.alias}.{lot.isInChain && ' It stands in an either-or, and is counted with that.'}
         </p>

@@ -54,6 +54,9 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
         <h1>{donor.name}</h1>
         {!donor.approved && <Chip tone="doubt">Not approved</Chip>}
         {donor.isStandIn && <Chip tone="doubt">Not claimed</Chip>}
+        {donor.consents.card && donor.approved && donor.anonymity === 'named' && (
+          <a href={`/bench/donors/${donor.id}/card.pdf`}>Card to send (PDF)</a>
+        )}
       </div>
       {donor.isStandIn && (
         <Notice tone="doubt" title="Nobody knows yet who sent this">

@@ -61,6 +61,8 @@ export default async function BenchLotPage({ params }: Params) {
               <Link prefetch={false} href={`/lots/${lot}`}>
                 As bidders see it
               </Link>
+              {' · '}
+              <a href={`/bench/lots/${lot}/packing.pdf`}>Packing list (PDF)</a>
             </>
           )}
         </p>

@@ -36,6 +36,9 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
           {lot.paddle !== null && `, paddle ${lot.paddle}`}
         </p>
         <p className={styles.reference}>{showCreditorReference(lot.reference)}</p>
+        <p className="small">
+          <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>
+        </p>
       </Tag>
       <dl className={styles.sums}>
         {lines.map(([words, amount]) => (
