@@ -4,13 +4,13 @@ import { wallClock } from '../../server/runtime/stamp'
 import { serve } from '../../server/serve'
 
 /**
- * The house as it is served, but for its clock: a journey may move it on, so that it need not wait
- * for a closing. POST /pass?ms=60000 on the port after the house's own does that.
+ * The house as it is served, but for its clock: it begins at BEGINS_AT, and a journey may move it on, so that it need
+ * not wait for a closing. POST /pass?ms=60000 on the port after the house's own does that; any request tells the time.
  */
 async function main(): Promise<void> {
   const config = readConfig()
   const wall = wallClock()
-  let ahead = 0
+  let ahead = Number(process.env.BEGINS_AT) - wall.now()
   const { house, close } = await serve({ config, clock: { now: () => wall.now() + ahead }, isDev: false })
   const control = createServer((request, response) => {
     const url = new URL(request.url ?? '/', 'http://control')

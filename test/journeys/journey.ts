@@ -1,16 +1,18 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs'
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { type BrowserContext, test as base, expect, type Page } from '@playwright/test'
-import { ROOT, TEMPLATE } from './prepare'
+import { ROOT, TEMPLATE, TOLD_AT } from './prepare'
 
 export interface RunningHouse {
   url: string
   dataDir: string
-  /** Moves the house's clock on. */
+  /** The house's clock, which began when the story had been told. */
+  now(): Promise<number>
+  /** Moves it on. */
   pass(milliseconds: number): Promise<void>
   stop(): Promise<void>
 }
@@ -42,7 +44,16 @@ export async function openRunningHouse(from: string = TEMPLATE): Promise<Running
   const child: ChildProcess = spawn(process.execPath, ['dist/journey-house.mjs'], {
     cwd: ROOT,
     stdio: ['ignore', 'inherit', 'inherit'],
-    env: { ...process.env, NODE_ENV: 'production', PORT: String(port), PUBLIC_URL: url, DATA_DIR: dataDir, DEMO: '1', LOG_LEVEL: 'warn' },
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      PORT: String(port),
+      PUBLIC_URL: url,
+      DATA_DIR: dataDir,
+      DEMO: '1',
+      LOG_LEVEL: 'warn',
+      BEGINS_AT: readFileSync(TOLD_AT, 'utf8'),
+    },
   })
   const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()))
   for (let tries = 0; ; tries++) {
@@ -54,6 +65,7 @@ export async function openRunningHouse(from: string = TEMPLATE): Promise<Running
   return {
     url,
     dataDir,
+    now: async () => Number(await (await fetch(`http://127.0.0.1:${port + 1}/now`)).text()),
     pass: async (milliseconds) => {
       await fetch(`http://127.0.0.1:${port + 1}/pass?ms=${milliseconds}`, { method: 'POST' })
     },
@@ -66,24 +78,35 @@ export async function openRunningHouse(from: string = TEMPLATE): Promise<Running
 }
 
 interface Fixtures {
+  /** One for each file of journeys, whose steps build on each other; another file's steps never touch it. */
+  house: RunningHouse
   /** A page that fails the test on any console error or page error. */
   watched: Page
 }
 
 interface WorkerFixtures {
-  house: RunningHouse
+  opened: { file: string; house: RunningHouse | null }
 }
 
 export const test = base.extend<Fixtures, WorkerFixtures>({
-  house: [
+  opened: [
     // biome-ignore lint/correctness/noEmptyPattern: the test runner reads the names of what is asked for
     async ({}, use) => {
-      const house = await openRunningHouse()
-      await use(house)
-      await house.stop()
+      const opened: WorkerFixtures['opened'] = { file: '', house: null }
+      await use(opened)
+      await opened.house?.stop()
     },
     { scope: 'worker' },
   ],
+  house: async ({ opened }, use, { file }) => {
+    if (opened.file !== file) {
+      await opened.house?.stop()
+      opened.house = await openRunningHouse()
+      opened.file = file
+    }
+    if (!opened.house) throw new Error('the house did not open')
+    await use(opened.house)
+  },
   watched: async ({ context }, use) => {
     const page = await watch(context)
     await use(page.page)

@@ -1,10 +1,12 @@
 import { spawnSync } from 'node:child_process'
-import { mkdirSync, rmSync } from 'node:fs'
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { build } from 'esbuild'
 
 export const ROOT = join(import.meta.dirname, '..', '..')
 export const TEMPLATE = join(ROOT, 'test-results', 'told')
+/** When the story had been told: every house begins then, however late its journey comes. */
+export const TOLD_AT = join(ROOT, 'test-results', 'told-at')
 
 /** Bundles the house with a movable clock and tells the story once; every journey starts from a copy. */
 export default async function prepare(): Promise<void> {
@@ -26,4 +28,5 @@ export default async function prepare(): Promise<void> {
     env: { ...process.env, DATA_DIR: TEMPLATE, DEMO: '1' },
   })
   if (status !== 0) throw new Error('the story could not be told')
+  writeFileSync(TOLD_AT, String(Date.now()))
 }

@@ -193,7 +193,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
 
   await page.goto(`${house.url}/bench/programme`)
   await page.getByLabel('Which lot closes?').selectOption({ label: `Lot 7: ${TITLE}` })
-  const at = new Date(Date.now() + 85 * 60_000)
+  const at = new Date((await house.now()) + 85 * 60_000)
   const parts = new Intl.DateTimeFormat('sv-SE', { timeZone: 'Europe/London', dateStyle: 'short', timeStyle: 'short' })
     .format(at)
     .split(' ')
@@ -281,7 +281,7 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
   // Ninety seconds before the closing: a bid now moves it.
   const { lots } = (await (await fetch(`${house.url}/lots.json`)).json()) as { lots: { number: number; closesAt: string }[] }
   const closesAt = Date.parse(lots.find(({ number }) => number === 7)?.closesAt ?? '')
-  await house.pass(closesAt - Date.now() - 90_000)
+  await house.pass(closesAt - (await house.now()) - 90_000)
   await expect(one.getByText(/1 min|8\d s|7\d s/).first()).toBeVisible({ timeout: 15_000 })
   await bid(one, '80')
   await expect(two.getByText(/extended|moved/i).first()).toBeVisible()
