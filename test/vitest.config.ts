@@ -8,7 +8,9 @@ export default defineConfig({
     environment: 'node',
     pool: 'threads',
     maxWorkers: 2,
-    testTimeout: 20_000,
+    // A guard against what never ends; a busy machine may take its time.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     css: { modules: { classNameStrategy: 'non-scoped' } },
   },
 })

@@ -153,7 +153,7 @@ test('a parts list that is exported and read again says the same, line by line',
         expect(row.substitutes.map(sameness)).toEqual(was?.substitutes.map(sameness))
       }
     }),
-    { numRuns: 100 },
+    { numRuns: 50 },
   )
 })
 
