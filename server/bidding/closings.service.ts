@@ -9,7 +9,7 @@ import * as store from './bidding.store'
 import { advanceAfterEnd, advanceOnLot } from './chains.service'
 import { closeDueLots } from './close.service'
 import { outageOf, shiftAfterHold } from './closing.rules'
-import { tellOfWithdrawal } from './letters.service'
+import { tellOfResumption, tellOfUnitHold, tellOfWithdrawal } from './letters.service'
 import { loadSale, saleOf } from './sale.service'
 
 export { closeDueLots } from './close.service'
@@ -50,7 +50,9 @@ export function holdLot(turn: Turn, actor: Actor, input: { lot: number; reason: 
 export function holdLotOfUnit(turn: Turn, unitId: string, reason: string): void {
   closeDueLots(turn)
   const found = findLotOfUnit(turn, unitId)
-  if (found?.state === 'open' && found.soldWhere === 'here') act(turn, loadSale(turn, found.number), hold(reason, 'rule'))
+  if (found?.state !== 'open' || found.soldWhere !== 'here') return
+  const { row } = act(turn, loadSale(turn, found.number), hold(reason, 'rule'))
+  tellOfUnitHold(turn, row, reason)
 }
 
 /** The clock of one lot goes on; its closing moves as after any hold. */
@@ -60,6 +62,7 @@ export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }): Lot
   const sale = loadSale(turn, input.lot)
   const shiftMs = shiftAfterHold(sale.state.heldSince ?? turn.now, turn.now, sale.state.closesAt)
   const { row } = act(turn, sale, resume(shiftMs, actor.role))
+  tellOfResumption(turn, row)
   advanceOnLot(turn, row)
   return row
 }

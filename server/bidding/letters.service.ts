@@ -102,6 +102,29 @@ export function tellOfNewClosing(turn: Turn, number: number, closesAt: number, r
   )
 }
 
+/** The clock of this one lot was stopped by what was found at the bench: whoever bid on it need not find out by looking. */
+export function tellOfUnitHold(turn: Turn, row: LotRow, reason: string): void {
+  tellBidders(
+    turn,
+    row,
+    `${nameOf(row)} is on hold`.replace(/^l/, 'L'),
+    `Its clock stands still and no bid is taken for now. The reason given: ${reason}\n\nNo bid is lost. We write again when the clock goes on, or when the lot is withdrawn; then you owe nothing for it.\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
+  )
+}
+
+/** The clock of this one lot goes on: when it closes now. */
+export function tellOfResumption(turn: Turn, row: LotRow): void {
+  if (row.closesAt === null) return
+  const { zone } = getCampaign(turn)
+  const [day, clock] = civilOf(row.closesAt, zone).split('T')
+  tellBidders(
+    turn,
+    row,
+    `${nameOf(row)} goes on`.replace(/^l/, 'L'),
+    `Its clock goes on, and every bid stands as it stood. It closes on ${day} at ${clock} (${zone}); a late bid moves that.\n\nPlease look at the record once more: ${turn.publicUrl}/lots/${row.number}`,
+  )
+}
+
 function tellBidders(turn: Turn, row: LotRow, subject: string, body: string): void {
   for (const { personId } of store.listAliases(turn.db, row.id)) send(turn, personId, subject, body)
 }

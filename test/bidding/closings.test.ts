@@ -228,6 +228,27 @@ describe('withdrawing and correcting', () => {
   })
 })
 
+describe('a lot held by what was found at the bench', () => {
+  it('tells whoever bid on it, nobody else, and tells them again when its clock goes on', async () => {
+    const { number, unitId, closesAt } = await makeOpenLot(stage)
+    const [ada] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
+    await ada.bid(number, '60')
+    const before = stage.letters().length
+    await stage.command((turn) => holdLotOfUnit(turn, unitId, 'Parts of batch B-0012 are suspect: the markings rub off.'))
+    expect(stage.letters().slice(before)).toMatchObject([
+      { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver is on hold' },
+    ])
+    expect(stage.letters().at(-1)?.body).toContain('the markings rub off')
+    stage.clock.pass(30 * MINUTE)
+    const host = await stage.as('host')
+    await host.bidding.resume({ lot: number })
+    expect(stage.letters().slice(before + 1)).toMatchObject([
+      { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver goes on' },
+    ])
+    expect((await frame(number))?.closesAt).toBeGreaterThan(closesAt)
+  })
+})
+
 describe('what is kept for speed', () => {
   it('is what the whole history leads to, after everything that can happen', async () => {
     const { number, closesAt } = await makeOpenLot(stage, { form: { reserveKind: 'amount', reserve: '100' } })

@@ -73,7 +73,7 @@ export default async function DonorsPage() {
             <p>A donor is written down with their first parcel, or here.</p>
           </EmptyState>
         ) : (
-          <section className="sheet">
+          <section className="sheet stack">
             <table className="cards">
               <caption className="visually-hidden">Donors, what they gave and how they may be named</caption>
               <thead>

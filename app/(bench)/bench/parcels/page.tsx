@@ -1,6 +1,8 @@
+import type { inferRouterOutputs } from '@trpc/server'
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { listWords } from '../../../../server/donors/gift.rules'
+import type { RootRouter } from '../../../../server/trpc/root'
 import { api } from '../../../_trpc/server'
 import { EmptyState } from '../../../_ui/empty-state'
 import { When } from '../../../_ui/when'
@@ -10,6 +12,9 @@ import styles from './parcels.module.css'
 import { SaveTable } from './save-table'
 
 export const metadata: Metadata = { title: 'Parcels' }
+
+/** So many lines of a parcel are read at a glance; the rest unfold. */
+const FIRST_LINES = 4
 
 export default async function ParcelsPage() {
   const caller = await api()
@@ -59,18 +64,15 @@ export default async function ParcelsPage() {
               <p className="small quiet">
                 <When at={parcel.arrivedAt} zone={zone} brief />
               </p>
-              <ul className="plain-list">
-                {parcel.lines.map((line) => (
-                  <li key={line.id}>
-                    {line.quantity} × {line.what}{' '}
-                    {line.batchCode && line.partId && (
-                      <Link className={`code ${styles.batch}`} href={`/bench/parts/${line.partId}#${line.batchCode}`}>
-                        {line.batchCode}
-                      </Link>
-                    )}
-                  </li>
-                ))}
-              </ul>
+              <ParcelLines lines={parcel.lines.slice(0, FIRST_LINES)} />
+              {parcel.lines.length > FIRST_LINES && (
+                <details>
+                  <summary>
+                    {parcel.lines.length - FIRST_LINES} more in it<span className="visually-hidden"> from {parcel.donorName}</span>
+                  </summary>
+                  <ParcelLines lines={parcel.lines.slice(FIRST_LINES)} />
+                </details>
+              )}
               {parcel.unblocked.length > 0 && (
                 <p className={styles.unblocked}>
                   <b>{listWords(parcel.unblocked, 'and')}</b> can be built, and could not without it.
@@ -90,5 +92,22 @@ export default async function ParcelsPage() {
         </div>
       )}
     </div>
+  )
+}
+
+function ParcelLines({ lines }: { lines: inferRouterOutputs<RootRouter>['parcels']['list'][number]['lines'] }) {
+  return (
+    <ul className="plain-list">
+      {lines.map((line) => (
+        <li key={line.id}>
+          {line.quantity} × {line.what}{' '}
+          {line.batchCode && line.partId && (
+            <Link className={`code ${styles.batch}`} href={`/bench/parts/${line.partId}#${line.batchCode}`}>
+              {line.batchCode}
+            </Link>
+          )}
+        </li>
+      ))}
+    </ul>
   )
 }

@@ -1,5 +1,6 @@
 'use client'
 
+import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
 import { Notice } from '../../../../_ui/notice'
 import { isTouched } from './draft.rules'
@@ -15,6 +16,7 @@ const RETRY_EVERY = 20_000
  */
 export function WaitingParcels() {
   const box = usePhoneBox()
+  const router = useRouter()
   const isKept = useIsKept()
   const [said, setSaid] = useState<string[]>([])
   const [isSignedOut, setSignedOut] = useState(false)
@@ -42,6 +44,8 @@ export function WaitingParcels() {
       const codes = sent.kept.lines.flatMap(({ batchCode, quantity, what }) => (batchCode ? [`${batchCode} on ${quantity} × ${what}`] : []))
       const write = codes.length > 0 ? ` Write ${codes.join(', ')}.` : ''
       setSaid((before) => [...before, `The parcel from ${sent.kept.donorName} was sent.${write}`])
+      // What was promised has come: the page behind must not go on offering it.
+      router.refresh()
       return true
     }
     const sendAll = async () => {
@@ -58,7 +62,7 @@ export function WaitingParcels() {
       window.removeEventListener('online', alone)
       clearInterval(timer)
     }
-  }, [open])
+  }, [open, router])
 
   const refused = box?.waiting.filter((each) => each.refused !== null) ?? []
   if (!box || (open === 0 && refused.length === 0 && said.length === 0)) return null

@@ -6,28 +6,26 @@ import { Notice } from '../../../../_ui/notice'
 /** A fault that is open, with the way to where to look next; and what failed on other units of the run as well. */
 export function FaultNotice({ view }: { view: BringupView }) {
   const { tag, fault, shared } = view
-  const run = tag.replace(/-\d+$/, '')
+  const inCommon = shared.length > 0 && (
+    <p>
+      {shared.map(sharedWords).join('. ')}. <Link href={`/bench/runs/${tag.replace(/-\d+$/, '')}`}>Look for what they have in common</Link>
+    </p>
+  )
+  if (fault !== null)
+    return (
+      <Notice tone="bad" title={`A fault is open: ${fault}`}>
+        <p>
+          <Link href={`/bench/units/${tag}/fault`}>Where to look next</Link>
+        </p>
+        {inCommon}
+      </Notice>
+    )
   return (
     <>
-      {fault === null ? (
-        <p className="small">
-          <Link href={`/bench/units/${tag}/fault`}>Something is wrong that no check has shown?</Link>
-        </p>
-      ) : (
-        <Notice tone="bad" title={`A fault is open: ${fault}`}>
-          <p>
-            <Link href={`/bench/units/${tag}/fault`}>Where to look next</Link>
-          </p>
-        </Notice>
-      )}
-      {shared.length > 0 && (
-        <Notice tone="doubt" title={`${shared.map(sharedWords).join('. ')}.`}>
-          <p>
-            The same check failing twice in a run points at something common.{' '}
-            <Link href={`/bench/runs/${run}`}>Look for it in the run</Link>
-          </p>
-        </Notice>
-      )}
+      <p className="small">
+        <Link href={`/bench/units/${tag}/fault`}>Something is wrong that no check has shown?</Link>
+      </p>
+      {inCommon && <Notice tone="doubt">{inCommon}</Notice>}
     </>
   )
 }

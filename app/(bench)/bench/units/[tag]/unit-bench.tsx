@@ -57,8 +57,10 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
       )}
       <FaultNotice view={view} />
       {view.design.cautions !== '' && (
-        <Notice tone="doubt" title="Before you touch it">
-          <p>{view.design.cautions} Where mains, cells or charged parts are in play, your local rules come first.</p>
+        <Notice tone="doubt">
+          <p>
+            <b>Before you touch it.</b> {view.design.cautions} Where mains, cells or charged parts are in play, your local rules come first.
+          </p>
         </Notice>
       )}
       {person.works && hand.seen === null && <HandSheet tag={view.tag} take={hand.take} />}
