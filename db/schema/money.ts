@@ -1,5 +1,6 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Account, EntryKind } from '../../server/money/journal.rules'
+import type { Account, CostAbout, EntryKind } from '../../server/money/journal.rules'
+import type { MatchBase } from '../../server/money/matching.rules'
 
 export const entry = sqliteTable('entry', {
   seq: integer('seq').primaryKey(),
@@ -14,6 +15,10 @@ export const entry = sqliteTable('entry', {
   donorId: text('donor_id'),
   byPersonId: text('by_person_id'),
   correctsId: text('corrects_id').unique(),
+  placesId: text('places_id'),
+  promiseId: text('promise_id'),
+  about: text('about').$type<CostAbout | ''>().notNull().default(''),
+  runId: text('run_id'),
 })
 
 export const posting = sqliteTable(
@@ -26,3 +31,16 @@ export const posting = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.entryId, table.line] })],
 )
+
+export const matchPromise = sqliteTable('match_promise', {
+  id: text('id').primaryKey(),
+  fromName: text('from_name').notNull(),
+  donorId: text('donor_id'),
+  base: text('base').$type<MatchBase>().notNull(),
+  ratioBp: integer('ratio_bp').notNull(),
+  capMinor: integer('cap_minor').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
+  endedAt: integer('ended_at'),
+  endedWhy: text('ended_why').notNull().default(''),
+})

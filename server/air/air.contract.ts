@@ -2,7 +2,7 @@ import { z } from 'zod'
 import type { LotsFrame } from '../bidding/bidding.contract'
 import type { Instant } from '../kernel/instant'
 import type { Currency } from '../kernel/money'
-import type { Meter } from '../money/money.contract'
+import type { Meter } from '../money/books.contract'
 import type { Programme } from '../programme/programme.contract'
 
 const OVERLAY_SHOWS = ['lot', 'meter', 'names', 'next', 'credits'] as const

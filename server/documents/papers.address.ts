@@ -10,7 +10,7 @@ import { Refusal } from '../kernel/refusal'
 import { findLot } from '../lots/lots.service'
 import { readLotPage } from '../lots/show.service'
 import { showCreditorReference } from '../money/creditor-reference.rules'
-import { listSoldLots } from '../money/money.service'
+import { listSoldLots } from '../money/sold.service'
 import { STAFF_ROLES } from '../people/people.contract'
 import type { Actor, Sight } from '../runtime/turn'
 import { type Address, printed } from '../web/address'
@@ -146,7 +146,7 @@ function invoice(sight: Sight, actor: Actor, number: number, size: PaperSize): P
   const lot = findLot(sight, number)
   const sold = listSoldLots(sight).find((one) => one.number === number)
   const isStaff = STAFF_ROLES.some((role) => role === actor.role)
-  if (!lot || !sold || (!isStaff && lot.winnerPersonId !== actor.personId)) return null
+  if (!lot || !sold || sold.hammerMinor === 0 || (!isStaff && sold.buyerPersonId !== actor.personId)) return null
   const campaign = getCampaign(sight)
   const money = (minor: number) => showMoney(minor, campaign.currency)
   const day = (at: number) => DateTime.fromMillis(at, { zone: campaign.zone }).toFormat('d LLLL yyyy')

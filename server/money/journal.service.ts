@@ -2,7 +2,7 @@ import { getCampaign } from '../campaign/campaign.service'
 import { invariant } from '../kernel/invariant'
 import type { Minor } from '../kernel/money'
 import type { Turn } from '../runtime/turn'
-import { balanced, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
+import { balanced, type CostAbout, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
 import * as store from './money.store'
 import { today } from './value-day.rules'
 
@@ -19,6 +19,11 @@ export interface NewEntry {
   donorId?: string | null
   byPersonId: string | null
   correctsId?: string
+  /** The entry with which the money came that this one finds a home for. */
+  placesId?: string | null
+  promiseId?: string | null
+  about?: CostAbout | ''
+  runId?: string | null
 }
 
 /** Writes one entry; nothing in the journal is ever changed or taken out. Answers its id. */
@@ -32,7 +37,7 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
       id,
       at: turn.now,
       kind: one.kind,
-      memo: one.memo,
+      memo: one.memo.slice(0, 300),
       reference: one.reference ?? '',
       valueOn: one.valueOn,
       lotId: one.lotId ?? null,
@@ -40,6 +45,10 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
       donorId: one.donorId ?? null,
       byPersonId: one.byPersonId,
       correctsId: one.correctsId ?? null,
+      placesId: one.placesId ?? null,
+      promiseId: one.promiseId ?? null,
+      about: one.about ?? '',
+      runId: one.runId ?? null,
     },
     postings,
   )
@@ -64,26 +73,24 @@ export interface Sale {
 
 /** The hammer fell: called once by whoever closes a lot as sold, in the same turn. */
 export function recordHammer(turn: Turn, sale: Sale): void {
-  const campaign = getCampaign(turn)
   const before = store.findLotEntries(turn.db, sale.lotId)
-  const standing = before.filter(({ id, kind, correctsId }) => {
-    return kind === 'hammer' && correctsId === null && !before.some((other) => other.correctsId === id)
-  })
-  invariant(standing.length === 0, `the hammer falls once on lot ${sale.lotNumber}`)
+  invariant(!before.some(({ kind }) => kind === 'hammer'), `the hammer falls once on lot ${sale.lotNumber}`)
+  writePrice(turn, sale, { kind: 'hammer', memo: `Hammer price of lot ${sale.lotNumber}`, byPersonId: null })
+}
+
+/** What a buyer owes by a contract of sale: its price, and its postage where that is known. Answers the id of the price's entry. */
+export function writePrice(turn: Turn, sale: Sale, entry: { kind: 'hammer' | 'resale'; memo: string; byPersonId: string | null }): string {
+  const campaign = getCampaign(turn)
   const common = {
     lotId: sale.lotId,
     lotNumber: sale.lotNumber,
     personId: sale.winnerPersonId,
-    byPersonId: null,
+    byPersonId: entry.byPersonId,
     valueOn: today(turn.now, campaign.zone),
   }
-  writeEntry(turn, {
-    ...common,
-    kind: 'hammer',
-    postings: hammerPostings(sale.hammerMinor, campaign.causeShareBp),
-    memo: `Hammer price of lot ${sale.lotNumber}`,
-  })
+  const id = writeEntry(turn, { ...common, ...entry, postings: hammerPostings(sale.hammerMinor, campaign.causeShareBp) })
   if (sale.postageMinor > 0) {
     writeEntry(turn, { ...common, kind: 'postage', postings: postagePostings(sale.postageMinor), memo: `Postage of lot ${sale.lotNumber}` })
   }
+  return id
 }

@@ -1,11 +1,12 @@
 import { asc, eq } from 'drizzle-orm'
 import type { Db } from '../../db/open'
-import { entry, posting } from '../../db/schema'
+import { entry, matchPromise, posting } from '../../db/schema'
 import type { Posting } from './journal.rules'
-import type { JournalEntry } from './proceeds.rules'
+import type { JournalEntry } from './lot-account.rules'
 
 export type EntryRow = typeof entry.$inferSelect
 export type JournalRow = EntryRow & JournalEntry
+export type PromiseRow = typeof matchPromise.$inferSelect
 
 /** The whole journal in the order in which it was written. A day has some hundred entries. */
 export function readJournal(db: Db): JournalRow[] {
@@ -40,4 +41,18 @@ export function insertEntry(db: Db, row: Omit<EntryRow, 'seq'>, postings: readon
   for (const [line, { account, amountMinor }] of postings.entries()) {
     db.insert(posting).values({ entryId: row.id, line, account, amountMinor }).run()
   }
+}
+
+export const listPromises = (db: Db): PromiseRow[] =>
+  db.select().from(matchPromise).orderBy(asc(matchPromise.at), asc(matchPromise.id)).all()
+
+export const findPromise = (db: Db, id: string): PromiseRow | null =>
+  db.select().from(matchPromise).where(eq(matchPromise.id, id)).get() ?? null
+
+export const insertPromise = (db: Db, row: PromiseRow): void => {
+  db.insert(matchPromise).values(row).run()
+}
+
+export const endPromise = (db: Db, id: string, endedAt: number, endedWhy: string): void => {
+  db.update(matchPromise).set({ endedAt, endedWhy }).where(eq(matchPromise.id, id)).run()
 }

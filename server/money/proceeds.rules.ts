@@ -1,114 +1,58 @@
-import type { Instant } from '../kernel/instant'
-import { type Minor, splitMoney } from '../kernel/money'
-import { type Account, causeShare, type EntryKind, type Posting } from './journal.rules'
+import type { Minor } from '../kernel/money'
+import { causeShare } from './journal.rules'
+import { accountOf, type JournalEntry, type LotAccount, sumOf } from './lot-account.rules'
+import { type Matchable, type Matched, type MatchPromise, matchedBy } from './matching.rules'
 
-/** An entry as the rules see it. A correction bears the kind of what it corrects, so sums by kind stay true. */
-export interface JournalEntry {
-  id: string
-  at: Instant
-  kind: EntryKind
-  lotId: string | null
-  postings: readonly Posting[]
-}
-
-/** Where the money of one lot stands: each part of the cause's share is in exactly one of three states. */
-export interface LotAccount {
-  lotId: string
-  hammerMinor: Minor
-  causeMinor: Minor
-  postageMinor: Minor
+/** Money for the cause that is no lot's: what came in, and what of it was sent on. */
+export interface Pot {
   receivedMinor: Minor
-  /** Still to be paid by the buyer, postage included. */
-  owedMinor: Minor
-  wonMinor: Minor
-  paidMinor: Minor
   remittedMinor: Minor
 }
 
-export type LotMoneyState = 'won' | 'part paid' | 'paid' | 'remitted'
-
-export function lotMoneyState(account: LotAccount): LotMoneyState {
-  if (account.owedMinor > 0) return account.receivedMinor > 0 ? 'part paid' : 'won'
-  return account.causeMinor > 0 && account.remittedMinor === account.causeMinor ? 'remitted' : 'paid'
+export interface Covered {
+  accounts: LotAccount[]
+  gifts: Pot
+  matched: Pot
 }
 
-/**
- * One account for each lot that a hammer fell on. A part payment covers postage first, then the hammer
- * price, of which the cause has its share. Remittances cover what was received in the order in which
- * it first came in, gifts of money with the rest.
- */
-export function lotAccounts(entries: readonly JournalEntry[]): LotAccount[] {
-  return coverReceipts(entries).accounts
-}
+/** One account for each lot that a hammer fell on. */
+export const lotAccounts = (entries: readonly JournalEntry[]): LotAccount[] => coverReceipts(entries).accounts
 
-/** Received for the cause, in lots and in gifts, and not yet sent on. Below zero, more was sent on than came in. */
-export function heldForCause(entries: readonly JournalEntry[]): Minor {
-  const { accounts, gifts } = coverReceipts(entries)
-  const received = accounts.reduce((sum, { paidMinor, remittedMinor }) => sum + paidMinor + remittedMinor, gifts.giftMinor)
-  return received - remittedSoFar(entries)
-}
-
-export interface GiftAccount {
-  giftMinor: Minor
-  remittedMinor: Minor
-}
-
-export function giftAccount(entries: readonly JournalEntry[]): GiftAccount {
-  return coverReceipts(entries).gifts
-}
-
-function coverReceipts(entries: readonly JournalEntry[]): { accounts: LotAccount[]; gifts: GiftAccount } {
+/** What has been sent on covers what was received for the cause, in the order in which each first came in. */
+export function coverReceipts(entries: readonly JournalEntry[]): Covered {
   let left = remittedSoFar(entries)
-  const accounts = new Map<string, LotAccount>()
-  for (const lotId of new Set(entries.flatMap((entry) => entry.lotId ?? []))) accounts.set(lotId, received(lotId, entries))
-  const giftMinor = 0 - sumOf(entries, 'owed-to-cause', (entry) => entry.kind === 'gift')
-  const gifts = { giftMinor, remittedMinor: 0 }
+  const hammered = new Set(entries.flatMap(({ kind, lotId }) => (kind === 'hammer' && lotId !== null ? [lotId] : [])))
+  const accounts = new Map([...hammered].map((lotId) => [lotId, accountOf(lotId, entries)]))
+  const pots = { gift: potOf(entries, 'gift'), matched: potOf(entries, 'matched') }
   const covered = new Set<string>()
-  for (const entry of entries) {
-    const isGift = entry.kind === 'gift'
-    const key = isGift ? 'gift' : entry.lotId
-    if ((!isGift && entry.kind !== 'payment') || key === null || covered.has(key)) continue
+  for (const { kind, lotId } of entries) {
+    const isPot = kind === 'gift' || kind === 'matched'
+    const key = isPot ? kind : lotId
+    if ((!isPot && kind !== 'payment') || key === null || covered.has(key)) continue
     covered.add(key)
-    const account = accounts.get(key)
-    const part = Math.min(left, isGift ? giftMinor : (account?.paidMinor ?? 0))
+    const account = isPot ? undefined : accounts.get(key)
+    const part = Math.min(left, isPot ? Math.max(0, pots[kind].receivedMinor) : (account?.paidMinor ?? 0))
     left -= part
-    if (isGift) gifts.remittedMinor = part
+    if (isPot) pots[kind].remittedMinor = part
     else if (account) accounts.set(key, { ...account, remittedMinor: part, paidMinor: account.paidMinor - part })
   }
-  return { accounts: [...accounts.values()].filter(({ hammerMinor }) => hammerMinor > 0), gifts }
+  return { accounts: [...accounts.values()], gifts: pots.gift, matched: pots.matched }
 }
 
-function received(lotId: string, entries: readonly JournalEntry[]): LotAccount {
-  const mine = entries.filter((entry) => entry.lotId === lotId)
-  const causeMinor = 0 - sumOf(mine, 'owed-to-cause')
-  const sellerMinor = 0 - sumOf(mine, 'kept-by-seller')
-  const postageMinor = 0 - sumOf(mine, 'postage')
-  const receivedMinor = sumOf(mine, 'bank')
-  const hammerMinor = causeMinor + sellerMinor
-  const hammerPaid = Math.min(hammerMinor, Math.max(0, receivedMinor - postageMinor))
-  const paidMinor = hammerMinor > 0 ? (splitMoney(hammerPaid, [causeMinor, sellerMinor])[0] ?? 0) : 0
-  return {
-    lotId,
-    hammerMinor,
-    causeMinor,
-    postageMinor,
-    receivedMinor,
-    owedMinor: hammerMinor + postageMinor - receivedMinor,
-    wonMinor: causeMinor - paidMinor,
-    paidMinor,
-    remittedMinor: 0,
-  }
+const potOf = (entries: readonly JournalEntry[], of: 'gift' | 'matched'): Pot => ({
+  receivedMinor: 0 - sumOf(entries, 'owed-to-cause', ({ kind }) => kind === of),
+  remittedMinor: 0,
+})
+
+/** Received for the cause, less what it bore of costs, and not yet sent on. Below zero, more was sent on than there is. */
+export function heldForCause(entries: readonly JournalEntry[]): Minor {
+  const { accounts, gifts, matched } = coverReceipts(entries)
+  const fromLots = accounts.reduce((sum, { paidMinor, remittedMinor }) => sum + paidMinor + remittedMinor, 0)
+  return fromLots + gifts.receivedMinor + matched.receivedMinor - sumOf(entries, 'cost-to-cause') - remittedSoFar(entries)
 }
 
 export const remittedSoFar = (entries: readonly JournalEntry[]): Minor =>
   sumOf(entries, 'owed-to-cause', (entry) => entry.kind === 'remittance')
-
-export function sumOf(entries: readonly JournalEntry[], account: Account, which: (entry: JournalEntry) => boolean = () => true): Minor {
-  return entries
-    .filter(which)
-    .flatMap((entry) => entry.postings)
-    .reduce((sum, posting) => (posting.account === account ? sum + posting.amountMinor : sum), 0)
-}
 
 export interface StandingLot {
   isOpen: boolean
@@ -125,24 +69,31 @@ export interface Proceeds {
   remittedMinor: Minor
   /** Gifts of money, a part of paid and remitted. */
   giftMinor: Minor
+  /** Matched giving, a part of each of the four. */
+  matchedMinor: Minor
   /** The four states together: what counts towards the target, before costs. */
   countedMinor: Minor
   toGoMinor: Minor
 }
 
-/** Hammer × share + gifts of money, before costs; postage never, bids under an unreached reserve not. */
-export function countProceeds(input: {
+export interface CountOf {
   lots: readonly StandingLot[]
   entries: readonly JournalEntry[]
+  promises: readonly MatchPromise[]
   shareBp: number
   targetMinor: Minor
-}): Proceeds {
-  const { accounts, gifts } = coverReceipts(input.entries)
-  const standing = input.lots.filter((lot) => lot.isOpen && lot.reserve !== 'unreached')
-  const bidMinor = standing.reduce((sum, lot) => sum + causeShare(lot.standingMinor ?? 0, input.shareBp), 0)
-  const wonMinor = total(accounts, 'wonMinor')
-  const paidMinor = total(accounts, 'paidMinor') + gifts.giftMinor - gifts.remittedMinor
-  const remittedMinor = total(accounts, 'remittedMinor') + gifts.remittedMinor
+}
+
+/** Hammer × share + gifts of money + matched giving, before costs; postage never, bids under an unreached reserve not. */
+export function countProceeds(input: CountOf): Proceeds {
+  const { accounts, gifts, matched: matchedPot } = coverReceipts(input.entries)
+  const bids = standingForCause(input.lots, input.shareBp)
+  const matched = matchAll(input)
+  const bidMinor = bids + total(matched, 'bidMinor')
+  const wonMinor = total(accounts, 'wonMinor') + total(matched, 'wonMinor')
+  const received = total(accounts, 'paidMinor') + gifts.receivedMinor + matchedPot.receivedMinor
+  const paidMinor = received - gifts.remittedMinor - matchedPot.remittedMinor
+  const remittedMinor = total(accounts, 'remittedMinor') + gifts.remittedMinor + matchedPot.remittedMinor
   const countedMinor = bidMinor + wonMinor + paidMinor + remittedMinor
   return {
     targetMinor: input.targetMinor,
@@ -150,11 +101,32 @@ export function countProceeds(input: {
     wonMinor,
     paidMinor,
     remittedMinor,
-    giftMinor: gifts.giftMinor,
+    giftMinor: gifts.receivedMinor,
+    matchedMinor: total(matched, 'bidMinor') + total(matched, 'wonMinor') + matchedPot.receivedMinor,
     countedMinor,
     toGoMinor: Math.max(0, input.targetMinor - countedMinor),
   }
 }
 
-const total = (accounts: readonly LotAccount[], key: 'wonMinor' | 'paidMinor' | 'remittedMinor'): Minor =>
-  accounts.reduce((sum, account) => sum + account[key], 0)
+/** Each promise on the same base: matched money is never matched again. */
+export function matchAll(input: Pick<CountOf, 'lots' | 'entries' | 'promises' | 'shareBp'>): Matched[] {
+  if (input.promises.length === 0) return []
+  const { accounts, gifts } = coverReceipts(input.entries)
+  const base: Matchable = {
+    lots: {
+      bidMinor: standingForCause(input.lots, input.shareBp),
+      wonMinor: total(accounts, 'wonMinor'),
+      inBankMinor: total(accounts, 'paidMinor') + total(accounts, 'remittedMinor'),
+    },
+    giftMinor: gifts.receivedMinor,
+  }
+  return input.promises.map((promise) => {
+    const received = 0 - sumOf(input.entries, 'owed-to-cause', ({ promiseId }) => promiseId === promise.id)
+    return matchedBy(promise, base, received)
+  })
+}
+
+const standingForCause = (lots: readonly StandingLot[], shareBp: number): Minor =>
+  lots.filter((lot) => lot.isOpen && lot.reserve !== 'unreached').reduce((sum, lot) => sum + causeShare(lot.standingMinor ?? 0, shareBp), 0)
+
+const total = <Key extends string>(rows: readonly Record<Key, Minor>[], key: Key): Minor => rows.reduce((sum, row) => sum + row[key], 0)

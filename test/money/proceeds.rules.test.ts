@@ -10,12 +10,13 @@ import {
   remittancePostings,
   reversed,
 } from '../../server/money/journal.rules'
-import { countProceeds, type JournalEntry, lotAccounts, lotMoneyState, sumOf } from '../../server/money/proceeds.rules'
+import { type JournalEntry, lotMoneyState, sumOf } from '../../server/money/lot-account.rules'
+import { countProceeds, lotAccounts } from '../../server/money/proceeds.rules'
 
 let seq = 0
 const entry = (kind: JournalEntry['kind'], lotId: string | null, postings: Posting[]): JournalEntry => {
   seq += 1
-  return { id: `e${seq}`, at: seq, kind, lotId, postings }
+  return { id: `e${seq}`, at: seq, kind, lotId, correctsId: null, placesId: null, promiseId: null, postings }
 }
 const hammer = (lotId: string, minor: number, bp = 9000) => entry('hammer', lotId, hammerPostings(minor, bp))
 const postage = (lotId: string, minor: number) => entry('postage', lotId, postagePostings(minor))
@@ -23,7 +24,7 @@ const payment = (lotId: string, minor: number) => entry('payment', lotId, paymen
 const gift = (minor: number) => entry('gift', null, giftPostings(minor))
 const remittance = (minor: number) => entry('remittance', null, remittancePostings(minor))
 const count = (entries: JournalEntry[], lots: Parameters<typeof countProceeds>[0]['lots'] = []) =>
-  countProceeds({ lots, entries, shareBp: 9000, targetMinor: 300_000 })
+  countProceeds({ lots, entries, promises: [], shareBp: 9000, targetMinor: 300_000 })
 const only = (entries: JournalEntry[]) => {
   const [account] = lotAccounts(entries)
   if (!account) throw new Error('no account')
@@ -120,12 +121,13 @@ describe('laws of the journal', () => {
           const pay = Math.floor((each.hammer + each.postage) * each.paid)
           return [hammer(id, each.hammer, share), postage(id, each.postage), payment(id, pay)]
         })
-        const before = countProceeds({ lots: [], entries: journal, shareBp: share, targetMinor: 0 })
+        const before = countProceeds({ lots: [], entries: journal, promises: [], shareBp: share, targetMinor: 0 })
         const whole = 0 - sumOf(journal, 'owed-to-cause')
         expect(before.wonMinor + before.paidMinor).toBe(whole)
         const after = countProceeds({
           lots: [],
           entries: [...journal, remittance(Math.floor(before.paidMinor * sent))],
+          promises: [],
           shareBp: share,
           targetMinor: 0,
         })

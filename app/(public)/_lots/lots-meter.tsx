@@ -1,6 +1,6 @@
 'use client'
 
-import type { Meter as MeterFrame } from '../../../server/money/money.contract'
+import type { Meter as MeterFrame } from '../../../server/money/books.contract'
 import { useLive } from '../../_trpc/use-live'
 import { Meter } from '../../_ui/meter'
 

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { JournalLine } from '../../../../server/money/money.contract'
+import type { JournalLine } from '../../../../server/money/books.contract'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
 import { useFormKey } from '../../../_trpc/use-form-key'

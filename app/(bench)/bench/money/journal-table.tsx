@@ -1,5 +1,5 @@
 import { type Currency, showMoney } from '../../../../server/kernel/money'
-import type { JournalLine } from '../../../../server/money/money.contract'
+import type { JournalLine } from '../../../../server/money/books.contract'
 import { CorrectButton } from './correct-button'
 import styles from './money.module.css'
 
@@ -9,6 +9,10 @@ const ACCOUNT_WORDS = {
   'owed-to-cause': 'owed to the cause',
   'kept-by-seller': 'kept by the seller',
   postage: 'postage',
+  unplaced: 'without a home',
+  'cost-to-cause': 'costs borne by the cause',
+  'cost-to-seller': 'costs borne by the seller',
+  'cost-of-sending': 'sending, out of postage',
 } as const
 
 /** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
@@ -35,7 +39,7 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
           {[...journal].reverse().map((entry) => (
             <tr key={entry.id}>
               <th scope="row">
-                <span className={entry.isCorrected ? styles.undone : undefined}>{entry.memo}</span>
+                <span className={entry.correctedBy ? styles.undone : undefined}>{entry.memo}</span>
                 {entry.reference && <div className="small quiet">{entry.reference}</div>}
               </th>
               <td data-label="Day" className="num">
@@ -52,7 +56,11 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
                   ))}
                 </ul>
               </td>
-              <td>{mayWrite && !entry.isCorrected && !entry.isCorrection && entry.kind !== 'hammer' && <CorrectButton entry={entry} />}</td>
+              <td>
+                {mayWrite && !entry.correctedBy && !entry.corrects && entry.kind !== 'hammer' && entry.kind !== 'resale' && (
+                  <CorrectButton entry={entry} />
+                )}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import type { Currency } from '../../../../server/kernel/money'
+import type { SoldLot } from '../../../../server/money/books.contract'
 import { showCreditorReference } from '../../../../server/money/creditor-reference.rules'
-import type { SoldLot } from '../../../../server/money/money.contract'
 import { Chip } from '../../../_ui/chip'
 import { Money } from '../../../_ui/money'
 import styles from './money.module.css'

@@ -1,5 +1,5 @@
 import { showMoney } from '../../../../server/kernel/money'
-import type { Statement } from '../../../../server/money/money.contract'
+import type { Statement } from '../../../../server/money/books.contract'
 import { Notice } from '../../../_ui/notice'
 import styles from './money.module.css'
 
