@@ -40,8 +40,11 @@ const sharedIn = (states: readonly UnitState[]) =>
     ),
   )
 
-/** How many terminals the wire of a unit has reached. */
-export const progressOf = (sight: Sight, state: UnitState): number => reachedOf(sight, state, outlooksNow(sight).get(state.unit.id))
+/** How many terminals the wire of a unit has reached. One that is built lacks nothing, so the shelf need not be looked through. */
+export function progressOf(sight: Sight, state: UnitState): number {
+  const isBuilt = state.bench.fitted.size === state.bench.positions.length
+  return reachedOf(sight, state, isBuilt ? undefined : outlooksNow(sight).get(state.unit.id))
+}
 
 const outlooksNow = (sight: Sight, needs = unitNeeds(sight)) =>
   new Map(whatCanBeBuilt(needs, stockNow(sight)).map((one) => [one.unitId, one]))

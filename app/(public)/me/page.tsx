@@ -10,6 +10,7 @@ import { EmptyState } from '../../_ui/empty-state'
 import { Tag } from '../../_ui/tag'
 import type { Tone } from '../../_ui/tone'
 import { When } from '../../_ui/when'
+import { FollowLots } from './follow-lots'
 
 export const metadata: Metadata = { title: 'My bids' }
 
@@ -60,6 +61,7 @@ export default async function MyBidsPage() {
         </EmptyState>
       ) : (
         <>
+          <FollowLots shown={mine.lots.map(({ number, state, standingMinor, closesAt }) => ({ number, state, standingMinor, closesAt }))} />
           <p className="sheet">
             The most that all of it can cost you today, postage included: <b>{show(mine.mostMinor)}</b>
           </p>

@@ -14,9 +14,9 @@ import { CommandForm } from '../../../_ui/forms/command-form'
 import { FieldGroup } from '../../../_ui/forms/field'
 import { SubmitButton } from '../../../_ui/forms/submit-button'
 import { MoneyField } from '../../../_ui/forms/text-fields'
-import { Notice } from '../../../_ui/notice'
-import styles from './lot.module.css'
-import { type Checked, checkReceipt } from './verify-receipt'
+import { OTHER, StepChoice } from './step-choice'
+import { type Taken, TakenNotice } from './taken-notice'
+import { checkReceipt } from './verify-receipt'
 
 interface BidFormProps {
   frame: LotFrame
@@ -31,8 +31,6 @@ interface BidFormProps {
   /** The estimate published before bidding; null where there is none. */
   highMinor: number | null
 }
-
-const OTHER = 'other'
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
 export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken, highMinor }: BidFormProps) {
@@ -110,26 +108,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
             label="The most you would pay"
             hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
           >
-            {() => (
-              <div className={styles.steps}>
-                {steps.map((step) => (
-                  <label key={step} className={styles.step}>
-                    <input
-                      type="radio"
-                      name="choice"
-                      value={step}
-                      checked={choice === String(step)}
-                      onChange={() => choose(String(step))}
-                    />
-                    <span>{show(step)}</span>
-                  </label>
-                ))}
-                <label className={styles.step}>
-                  <input type="radio" name="choice" value={OTHER} checked={choice === OTHER} onChange={() => choose(OTHER)} />
-                  <span>Another</span>
-                </label>
-              </div>
-            )}
+            {() => <StepChoice steps={steps} choice={choice} choose={choose} show={show} />}
           </FieldGroup>
           {choice === OTHER && (
             <MoneyField
@@ -173,30 +152,4 @@ function readAmount(text: string, currency: LotFrame['currency']): number | stri
     if (reason instanceof Refusal) return reason.message
     throw reason
   }
-}
-
-interface Taken {
-  answer: BidAnswer
-  checked: Checked
-}
-
-function TakenNotice({ answer, checked, currency }: Taken & { currency: LotFrame['currency'] }) {
-  if (checked.fault !== null)
-    return (
-      <Notice tone="bad" live="alert" title="The house answered, but its receipt does not hold">
-        {checked.fault} Keep this page open and write to the seller.
-      </Notice>
-    )
-  const price = showMoney(answer.standingMinor, currency, { short: true })
-  return (
-    <Notice
-      tone={answer.leads ? 'ok' : 'doubt'}
-      live="status"
-      title={answer.leads ? `Taken. You lead at ${price}` : `Taken, but outbid at once: the price is ${price}`}
-    >
-      {answer.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
-      browser checked it
-      {checked.isSigned ? ' against the head that the house signed' : '; the house’s keys could not be fetched, so its signature was not'}.
-    </Notice>
-  )
 }

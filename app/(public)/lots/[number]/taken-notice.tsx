@@ -1,0 +1,31 @@
+import type { BidAnswer } from '../../../../server/bidding/bidding.contract'
+import { type Currency, showMoney } from '../../../../server/kernel/money'
+import { Notice } from '../../../_ui/notice'
+import type { Checked } from './verify-receipt'
+
+export interface Taken {
+  answer: BidAnswer
+  checked: Checked
+}
+
+/** What the house answered to a bid, and that this browser checked its receipt before saying "taken". */
+export function TakenNotice({ answer, checked, currency }: Taken & { currency: Currency }) {
+  if (checked.fault !== null)
+    return (
+      <Notice tone="bad" live="alert" title="The house answered, but its receipt does not hold">
+        {checked.fault} Keep this page open and write to the seller.
+      </Notice>
+    )
+  const price = showMoney(answer.standingMinor, currency, { short: true })
+  return (
+    <Notice
+      tone={answer.leads ? 'ok' : 'doubt'}
+      live="status"
+      title={answer.leads ? `Taken. You lead at ${price}` : `Taken, but outbid at once: the price is ${price}`}
+    >
+      {answer.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
+      browser checked it
+      {checked.isSigned ? ' against the head that the house signed' : '; the house’s keys could not be fetched, so its signature was not'}.
+    </Notice>
+  )
+}
