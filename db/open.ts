@@ -4,7 +4,8 @@ import Database from 'better-sqlite3'
 import { type BetterSQLite3Database, drizzle } from 'drizzle-orm/better-sqlite3'
 import * as schema from './schema'
 
-export type Db = BetterSQLite3Database<typeof schema>
+/** `$client` is the handle itself, for the few statements of the hot path that are plain SQL. */
+export type Db = BetterSQLite3Database<typeof schema> & { $client: Database.Database }
 
 /** What every connection is set to, and asserted: WAL with FULL, since WAL with NORMAL may lose acknowledged bids in a power cut. */
 const PRAGMAS = {

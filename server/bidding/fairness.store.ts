@@ -47,9 +47,8 @@ export const listDisclosuresOf = (db: Db, personId: string) =>
   db.select().from(disclosure).where(eq(disclosure.personId, personId)).orderBy(asc(disclosure.at)).all()
 export const listDisclosures = (db: Db) => db.select().from(disclosure).orderBy(asc(disclosure.at)).all()
 
-export const insertTrace = (db: Db, row: typeof bidTrace.$inferInsert): void => {
-  queries(db).trace.run(row)
-}
+/** True when it was not there yet. */
+export const insertTrace = (db: Db, row: typeof bidTrace.$inferInsert): boolean => queries(db).trace.run(row).changes > 0
 export const listTraces = (db: Db) => db.select().from(bidTrace).orderBy(asc(bidTrace.at)).all()
 export const deleteTraces = (db: Db): void => {
   db.delete(bidTrace).run()

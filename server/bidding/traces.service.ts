@@ -1,4 +1,5 @@
 import { createHash, createHmac } from 'node:crypto'
+import type { Db } from '../../db/open'
 import { findCampaign } from '../campaign/campaign.service'
 import { DAY, type Instant } from '../kernel/instant'
 import { getLotRow } from '../lots/lots.service'
@@ -31,13 +32,31 @@ function secretOf(keys: Keys): Buffer {
 
 /** Notes the address and the browser of a bid that was taken: once for each bidder and lot. */
 export function noteOrigin(turn: Turn, personId: string, lot: number, { address, browser }: Origin): void {
+  const seen = [personId, lot, address, browser].join(' ')
+  const known = knownOf(turn.db)
+  if (known.has(seen)) return
   const lotId = getLotRow(turn, lot).id
+  let isNew = false
   const note = (kind: 'address' | 'device', value: string) => {
     const hash = createHmac('sha256', secretOf(turn.keys)).update(`${kind}\0${value}`).digest('hex').slice(0, 32)
-    store.insertTrace(turn.db, { personId, lotId, kind, hash, at: turn.now })
+    if (store.insertTrace(turn.db, { personId, lotId, kind, hash, at: turn.now })) isNew = true
   }
   if (!isOwnMachine(address)) note('address', address)
   if (browser !== '') note('device', browser)
+  // Only what was found there is remembered: what was written just now may still be undone.
+  if (!isNew) known.add(seen)
+}
+
+const MOST_KNOWN = 20_000
+const knownOrigins = new WeakMap<Db, Set<string>>()
+
+/** Origins that stand in the database already, so that the many bids of one bidder are not hashed each time. In memory alone. */
+function knownOf(db: Db): Set<string> {
+  const known = knownOrigins.get(db)
+  if (known && known.size < MOST_KNOWN) return known
+  const fresh = new Set<string>()
+  knownOrigins.set(db, fresh)
+  return fresh
 }
 
 /** How long after the stream the hashes are kept: long enough to settle who paid (common practice). */
@@ -56,6 +75,7 @@ export const traceSweep: Sweep = {
     const term = termOf(turn)
     if (term === null || turn.now < term) return
     store.deleteTraces(turn.db)
+    knownOrigins.delete(turn.db)
     turn.record({ kind: 'traces.deleted', subject: 'disclosures', body: {} })
   },
 }

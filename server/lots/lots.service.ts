@@ -60,10 +60,7 @@ export const listRunningRows = (sight: Sight): store.LotRow[] =>
 export const listReadyRows = (sight: Sight): store.LotRow[] => store.listInStates(sight.db, ['draft', 'ready'])
 
 /** The lot that closes first, and when; null when none runs. */
-export function findNextToClose(sight: Sight): { number: number; closesAt: Instant } | null {
-  const found = store.nextDue(sight.db)
-  return found && found.closesAt !== null ? { number: found.number, closesAt: found.closesAt } : null
-}
+export const findNextToClose = (sight: Sight): { number: number; closesAt: Instant } | null => store.nextDue(sight.db) ?? null
 export const findHead = (sight: Sight, number: number): string | null => store.headOf(sight.db, number)
 
 export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)

@@ -1,7 +1,8 @@
-import { and, asc, desc, eq, inArray, isNotNull, max, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { lot, lotExtra, lotPhotograph, lotPostage, photograph, saleRule } from '../../db/schema'
 import type { Ladder } from '../bidding/ladder.rules'
+import type { Instant } from '../kernel/instant'
 import type { LotPhotograph, Postage } from './lots.contract'
 
 export type LotRow = typeof lot.$inferSelect
@@ -11,18 +12,12 @@ const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
 
 function prepare(db: Db) {
   return {
-    head: db
-      .select({ headHash: lot.headHash })
-      .from(lot)
-      .where(eq(lot.number, sql.placeholder('number')))
-      .prepare(),
-    nextDue: db
-      .select({ number: lot.number, closesAt: lot.closesAt })
-      .from(lot)
-      .where(and(eq(lot.state, 'open'), eq(lot.soldWhere, 'here'), isNotNull(lot.closesAt)))
-      .orderBy(asc(lot.closesAt), asc(lot.number))
-      .limit(1)
-      .prepare(),
+    // Two that are asked before every bid and give a figure or two: as plain statements they take a third of the time.
+    head: db.$client.prepare<[number], { headHash: string | null }>('SELECT head_hash AS headHash FROM lot WHERE number = ?'),
+    nextDue: db.$client.prepare<[], { number: number; closesAt: Instant }>(
+      `SELECT number, closes_at AS closesAt FROM lot
+       WHERE state = 'open' AND sold_where = 'here' AND closes_at IS NOT NULL ORDER BY closes_at, number LIMIT 1`,
+    ),
     byNumber: db
       .select()
       .from(lot)
@@ -73,7 +68,7 @@ export const listInStates = (db: Db, states: LotRow['state'][]): LotRow[] =>
 /** The open lot sold here that closes first; of two at one instant the one with the lower number. Asked before every bid. */
 export const nextDue = (db: Db) => queries(db).nextDue.get()
 /** What names all that has happened to a lot: asked before every bid. */
-export const headOf = (db: Db, number: number): string | null => queries(db).head.get({ number })?.headHash ?? null
+export const headOf = (db: Db, number: number): string | null => queries(db).head.get(number)?.headHash ?? null
 
 export const highestNumber = (db: Db): number =>
   db

@@ -123,6 +123,21 @@ describe('what is kept of where a bid came from', () => {
     expect(traceSweep.nextAt(stage.sight())).toBeNull()
   })
 
+  it('is written again after a command that was undone, and once after that', async () => {
+    const { number } = await makeOpenLot(stage)
+    const ada = await makeBidder(stage, 'Ada')
+    const origin = { address: '198.51.100.7', browser: '' }
+    const traces = () => stage.db.all('SELECT * FROM bid_trace').length
+    const undone = stage.command((turn) => {
+      noteOrigin(turn, ada.actor.personId, number, origin)
+      throw new Error('undone')
+    })
+    await expect(undone).rejects.toThrow('undone')
+    expect(traces()).toBe(0)
+    for (let times = 0; times < 3; times++) await stage.command((turn) => noteOrigin(turn, ada.actor.personId, number, origin))
+    expect(traces()).toBe(1)
+  })
+
   it('leaves out an address that is the house’s own machine or a proxy that the settings do not name', async () => {
     const { number } = await makeOpenLot(stage)
     const ada = await makeBidder(stage, 'Ada')
