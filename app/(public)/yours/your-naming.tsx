@@ -10,7 +10,6 @@ import { ConfirmButton } from '../../_ui/forms/confirm-button'
 import { SubmitButton } from '../../_ui/forms/submit-button'
 import { SelectField, TextField } from '../../_ui/forms/text-fields'
 import { Notice } from '../../_ui/notice'
-import styles from './yours.module.css'
 
 const USES: Record<ConsentUse, string> = {
   page: 'On this site',
@@ -55,10 +54,10 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
     <div className="stack wide">
       <section className="sheet stack close" aria-labelledby="may-we">
         <h2 id="may-we">May we name you?</h2>
-        <fieldset className={styles.uses}>
+        <fieldset className="ticks">
           <legend className="visually-hidden">Where you may be named</legend>
           {CONSENT_USES.map((use) => (
-            <label key={use} className={styles.use}>
+            <label key={use} className="tick">
               <input
                 type="checkbox"
                 checked={wish[use] ?? yours.consents[use]}

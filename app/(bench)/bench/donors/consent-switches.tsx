@@ -5,7 +5,6 @@ import { CONSENT_USES, type Consents } from '../../../../server/donors/donor.con
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
 import { USE_QUESTIONS } from './donor-words'
-import styles from './donors.module.css'
 
 /** Consent, use by use. A change is kept at once and counts everywhere at once. */
 export function ConsentSwitches({ donorId, consents }: { donorId: string; consents: Consents }) {
@@ -16,10 +15,10 @@ export function ConsentSwitches({ donorId, consents }: { donorId: string; consen
     router.refresh()
   }
   return (
-    <fieldset className={styles.uses}>
+    <fieldset className="ticks">
       <legend className="visually-hidden">May we name them?</legend>
       {CONSENT_USES.map((use) => (
-        <label key={use} className={styles.use}>
+        <label key={use} className="tick">
           <input type="checkbox" checked={consents[use]} onChange={(event) => change(use, event.currentTarget.checked)} />
           <span>{USE_QUESTIONS[use]}</span>
         </label>

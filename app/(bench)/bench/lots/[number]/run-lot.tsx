@@ -36,31 +36,28 @@ export function RunLot({ card, role, isGateOpen }: RunLotProps) {
   )
 }
 
-function ShowLot({ lot }: { lot: number }) {
+/** A command to the lot, and what its form needs: the page is asked for again once it is done. */
+function useForLot<In, Out>(call: (input: In) => Promise<Out>) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.lots.show.mutate)
+  const { run, pending, refusal } = useCommand(call)
+  return { run, form: { pending, refusal, onDone: () => router.refresh() } }
+}
+
+function ShowLot({ lot }: { lot: number }) {
+  const { run, form } = useForLot(api.lots.show.mutate)
   return (
-    <CommandForm
-      run={async () => (await run({ lot })) ?? null}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
-      label="List the lot"
-    >
+    <CommandForm run={async () => (await run({ lot })) ?? null} {...form} label="List the lot">
       <SubmitButton kind="line">Show it to everybody</SubmitButton>
     </CommandForm>
   )
 }
 
 function OpenLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.open.mutate)
+  const { run, form } = useForLot(api.bidding.open.mutate)
   return (
     <ConfirmButton
       run={() => run({ lot: card.number })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
+      {...form}
       title={`Open lot ${card.number}?`}
       undoes={
         <p>
@@ -77,14 +74,11 @@ function OpenLot({ card }: { card: LotCard }) {
 }
 
 function HoldLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.hold.mutate)
+  const { run, form } = useForLot(api.bidding.hold.mutate)
   return (
     <ConfirmButton
-      run={(form) => run({ lot: card.number, reason: form.text('reason') })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
+      run={(typed) => run({ lot: card.number, reason: typed.text('reason') })}
+      {...form}
       title={`Hold lot ${card.number}?`}
       undoes={<p>Its clock stops and bids are refused with your reason. When it goes on, its closing moves by at least the time held.</p>}
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
@@ -97,10 +91,9 @@ function HoldLot({ card }: { card: LotCard }) {
 }
 
 function ResumeLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.resume.mutate)
+  const { run, form } = useForLot(api.bidding.resume.mutate)
   return (
-    <CommandForm run={() => run({ lot: card.number })} pending={pending} refusal={refusal} onDone={() => router.refresh()} label="On hold">
+    <CommandForm run={() => run({ lot: card.number })} {...form} label="On hold">
       <div className="row">
         <p>On hold: {card.heldReason}</p>
         <SubmitButton>Let it go on</SubmitButton>
@@ -110,14 +103,11 @@ function ResumeLot({ card }: { card: LotCard }) {
 }
 
 function ExtendLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.extend.mutate)
+  const { run, form } = useForLot(api.bidding.extend.mutate)
   return (
     <ConfirmButton
-      run={(form) => run({ lot: card.number, minutes: form.whole('minutes'), reason: form.text('reason') })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
+      run={(typed) => run({ lot: card.number, minutes: typed.whole('minutes'), reason: typed.text('reason') })}
+      {...form}
       title={`Give lot ${card.number} more time?`}
       undoes={<p>A closing only ever moves later. Your role and the reason stand in its history.</p>}
       fields={
@@ -135,16 +125,13 @@ function ExtendLot({ card }: { card: LotCard }) {
 }
 
 function WithdrawLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.withdraw.mutate)
+  const { run, form } = useForLot(api.bidding.withdraw.mutate)
   const bids =
     card.bids === 0 ? 'Nobody has bid on it.' : `${card.bids} ${card.bids === 1 ? 'bid falls' : 'bids fall'} away and every bidder is told.`
   return (
     <ConfirmButton
-      run={(form) => run({ lot: card.number, reason: form.text('reason') })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
+      run={(typed) => run({ lot: card.number, reason: typed.text('reason') })}
+      {...form}
       title={`Withdraw lot ${card.number}?`}
       undoes={<p>It ends the lot for good and nobody wins it. {bids} The unit can be put in a new lot.</p>}
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
@@ -157,16 +144,13 @@ function WithdrawLot({ card }: { card: LotCard }) {
 }
 
 function CorrectLot({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.correct.mutate)
+  const { run, form } = useForLot(api.bidding.correct.mutate)
   return (
     <details className="sheet">
       <summary>Correct its description</summary>
       <CommandForm
-        run={async (form) => (await run({ lot: card.number, words: form.text('words') })) ?? null}
-        pending={pending}
-        refusal={refusal}
-        onDone={() => router.refresh()}
+        run={async (typed) => (await run({ lot: card.number, words: typed.text('words') })) ?? null}
+        {...form}
         emptyWhenDone
         label="Correct the description"
       >
@@ -182,14 +166,11 @@ function CorrectLot({ card }: { card: LotCard }) {
 }
 
 function ResultElsewhere({ card }: { card: LotCard }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.bidding.elsewhereResult.mutate)
+  const { run, form } = useForLot(api.bidding.elsewhereResult.mutate)
   return (
     <CommandForm
-      run={(form) => run({ lot: card.number, hammer: form.text('hammer'), source: form.text('source') })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
+      run={(typed) => run({ lot: card.number, hammer: typed.text('hammer'), source: typed.text('source') })}
+      {...form}
       label="Result"
     >
       <MoneyField

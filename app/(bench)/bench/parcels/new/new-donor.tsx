@@ -5,7 +5,6 @@ import { FieldGroup } from '../../../../_ui/forms/field'
 import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
 import { ANONYMITY_WORDS, USE_QUESTIONS } from '../../donors/donor-words'
 import type { NewDonorDraft } from './draft.rules'
-import styles from './parcel.module.css'
 
 /** Somebody the bench has not met: a name is enough; what they consented to is asked use by use. */
 export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: (change: Partial<NewDonorDraft>) => void }) {
@@ -30,9 +29,9 @@ export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: 
       />
       <FieldGroup name="newDonor.consents" label="May we name them?" hint="Only what they said. It can be taken back later.">
         {() => (
-          <div className={styles.uses}>
+          <div className="ticks">
             {CONSENT_USES.map((use) => (
-              <label key={use} className={styles.use}>
+              <label key={use} className="tick">
                 <input
                   type="checkbox"
                   checked={donor.consents[use]}
