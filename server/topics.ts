@@ -1,3 +1,4 @@
+import { overlayTopic } from './air/overlay.live'
 import { lotsTopic, lotTopic } from './bidding/bidding.live'
 import { unitTopic } from './bringup/bringup.live'
 import { creditsTopic } from './credits/credits.live'
@@ -7,4 +8,4 @@ import { programmeTopic } from './programme/programme.live'
 import type { LiveTopic } from './runtime/live'
 
 /** What watching screens may follow at /live. One line for each room's. */
-export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, programmeTopic, searchTopic, unitTopic]
+export const LIVE_TOPICS: readonly LiveTopic[] = [creditsTopic, lotTopic, lotsTopic, meterTopic, overlayTopic, programmeTopic, searchTopic, unitTopic]

@@ -156,3 +156,25 @@ test('a call that needs no browser cookie sets none', async () => {
   expect(answer.status).toBe(200)
   expect(answer.headers.get('set-cookie')).toBeNull()
 })
+
+test('the key of an overlay stands in a body: an address that would carry it is not answered, and nothing of it is logged', async () => {
+  const lines: string[] = []
+  const { log } = stage.house
+  log.level = 'trace'
+  const { key } = await (await stage.as('host')).air.changeKey()
+  const write = process.stdout.write.bind(process.stdout)
+  process.stdout.write = ((chunk: string) => lines.push(String(chunk)) > 0) as typeof process.stdout.write
+  try {
+    const asQuery = await fetch(`${door.url}/api/trpc/air.overlay?input=${encodeURIComponent(JSON.stringify({ key }))}`)
+    expect(asQuery.status).toBe(404)
+    const asCall = (body: string) =>
+      fetch(`${door.url}/api/trpc/air.overlay`, { method: 'POST', headers: { ...JSON_TYPE, origin: door.url }, body })
+    expect(await (await asCall(JSON.stringify({ key }))).json()).toMatchObject({ result: { data: { isOpen: true } } })
+    expect((await asCall(`{"key":"${key}`)).status).toBe(400)
+    expect((await asCall(JSON.stringify({ key, more: 1 }))).status).toBe(400)
+  } finally {
+    process.stdout.write = write
+    log.level = 'silent'
+  }
+  expect(lines.join('')).not.toContain(key)
+})

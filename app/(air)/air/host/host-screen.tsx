@@ -1,5 +1,6 @@
 'use client'
 
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef } from 'react'
 import type { HostFrames } from '../../../../server/air/air.contract'
@@ -17,7 +18,6 @@ import { CuePanel } from './cue-panel'
 import { FeedAge } from './feed-age'
 import { HoldControls } from './hold-controls'
 import styles from './host.module.css'
-import { OverlayKey } from './overlay-key'
 
 export type Distance = 'near' | 'room' | 'hall'
 
@@ -25,11 +25,10 @@ export interface HostScreenProps {
   initial: HostFrames
   serverNow: Instant
   distance: Distance
-  publicUrl: string
 }
 
 /** Now, next, how late; one glance. Everything moves by itself and nothing scrolls. */
-export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScreenProps) {
+export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
   const { zone } = programme
   const router = useRouter()
@@ -70,7 +69,7 @@ export function HostScreen({ initial, serverNow, distance, publicUrl }: HostScre
       <footer className={styles.foot}>
         <ChangeDay coming={programme.items.filter((item) => !item.isOver && item.runsTo > now)} zone={zone} />
         <HoldControls standing={initial.standingHold} />
-        <OverlayKey madeAt={initial.overlayKeyMadeAt} zone={zone} publicUrl={publicUrl} />
+        <Link href="/air/overlays">Overlays</Link>
       </footer>
     </div>
   )

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { api, publicUrl, serverNow } from '../../../_trpc/server'
+import { api, serverNow } from '../../../_trpc/server'
 import { type Distance, HostScreen } from './host-screen'
 
 export const metadata: Metadata = { title: 'Host' }
@@ -22,5 +22,5 @@ export default async function HostPage({ searchParams }: { searchParams: Promise
     )
   }
   const size = DISTANCES.find((each) => each === distance) ?? 'room'
-  return <HostScreen initial={host} serverNow={await serverNow()} distance={size} publicUrl={publicUrl()} />
+  return <HostScreen initial={host} serverNow={await serverNow()} distance={size} />
 }

@@ -13,6 +13,7 @@ import { When } from '../../../../_ui/when'
 import styles from '../lot.module.css'
 import { CheckFile } from './check-file'
 import { Findings } from './findings'
+import { ScannedHead } from './scanned-head'
 
 type Params = { params: Promise<{ number: string }> }
 
@@ -44,6 +45,7 @@ export default async function HistoryPage({ params }: Params) {
       </p>
       <section className="sheet stack" aria-labelledby="checked">
         <h2 id="checked">Checked</h2>
+        <ScannedHead lot={history.lot} />
         <Findings findings={checkHistory(history)} />
         <PricePathPicture path={pricePathOf(history)} currency={history.currency} />
         <CheckFile lot={history.lot} keys={keys} />

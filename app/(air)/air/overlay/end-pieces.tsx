@@ -1,0 +1,95 @@
+import { resultWords } from '../../../../server/air/host.rules'
+import type { LotFrame } from '../../../../server/bidding/bidding.contract'
+import { shortHead } from '../../../../server/bidding/checkpoint.rules'
+import type { Instant } from '../../../../server/kernel/instant'
+import { showMoney } from '../../../../server/kernel/money'
+import { showClock, zonePlace } from '../../../../server/programme/civil-time.rules'
+import { classes } from '../../../_ui/classes'
+import { clockLeft } from '../../../_ui/countdown.rules'
+import { HeadCode } from './head-code'
+import styles from './overlay.module.css'
+import type { OverlayAir } from './use-overlay'
+
+/** The lot whose result stands in the picture now; in the preview the one that closed last. */
+export function resultNow({ view, lots }: OverlayAir, isExample: boolean): LotFrame | null {
+  if (view.cue?.key === 'result') return lots.find(({ number }) => number === view.lot?.number) ?? null
+  if (!isExample) return null
+  return [...lots].filter(({ endedAt }) => endedAt !== null).sort((a, b) => (b.endedAt ?? 0) - (a.endedAt ?? 0))[0] ?? null
+}
+
+/** The whole picture is the result, said once the house has said it. */
+export function ResultScreen({ air, lot }: { air: OverlayAir; lot: LotFrame }) {
+  const { frames } = air
+  const { zone } = frames.programme
+  const words = resultWords(lot, (minor) => showMoney(minor, lot.currency, { short: true }))
+  return (
+    <div className={styles.result}>
+      <div>
+        <p className={styles.code}>
+          Lot {lot.number} · {lot.unit}
+        </p>
+        <p className={classes(styles.main, styles.title)}>{lot.title}</p>
+        <p className={classes(styles.figure, lot.state === 'sold' ? styles.copper : undefined)}>{words}</p>
+        <p>
+          {lot.bids === 1 ? 'One bid' : `${lot.bids} bids`}
+          {lot.state === 'sold' && lot.leaderAlias && `, won by ${lot.leaderAlias}`}
+        </p>
+        <p className={styles.quiet}>
+          {lot.endedAt !== null && `Closed ${showClock(lot.endedAt, zone)} ${zonePlace(zone)}, for ${frames.cause.name}`}
+        </p>
+      </div>
+      {lot.headHash && (
+        <figure className={styles.proof}>
+          <HeadCode lot={lot.number} size={lot.ledgerSize} root={lot.headHash} publicUrl={frames.publicUrl} />
+          <figcaption>
+            <b className={styles.digits}>{shortHead(lot.headHash)}</b>
+            <span className={styles.quiet}>the head of {lot.ledgerSize} entries</span>
+          </figcaption>
+        </figure>
+      )}
+    </div>
+  )
+}
+
+export interface Held {
+  title: string
+  reason: string
+  since: Instant
+  /** What was left when it was stopped. */
+  left: number | null
+}
+
+/** What stands still now: all clocks, or that of the lot on air; in the preview as it would look. */
+export function heldNow({ standing, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
+  const lot = lots.find(({ number }) => number === view.lot?.number)
+  const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, lot.closesAt - since) : null)
+  if (standing.hold) return { title: 'All clocks stand still', ...standing.hold, left: leftAt(standing.hold.since) }
+  if (lot && lot.heldSince !== null)
+    return {
+      title: `The clock of lot ${lot.number} stands still`,
+      reason: lot.heldReason ?? '',
+      since: lot.heldSince,
+      left: leftAt(lot.heldSince),
+    }
+  return isExample
+    ? { title: 'All clocks stand still', reason: 'Here stands the reason that is given.', since: now, left: leftAt(now) }
+    : null
+}
+
+export function HoldNotice({ air, held }: { air: OverlayAir; held: Held }) {
+  const { zone } = air.frames.programme
+  return (
+    <div className={classes(styles.plate, styles.hold)}>
+      <p className={classes(styles.main, styles.amber)}>‖ {held.title}</p>
+      <p>{held.reason}</p>
+      {held.left !== null && (
+        <p>
+          <b className={styles.figure}>{clockLeft(held.left)}</b> <span className={styles.quiet}>left when it stopped</span>
+        </p>
+      )}
+      <p className={styles.quiet}>
+        Since {showClock(held.since, zone)} {zonePlace(zone)}. No bid is lost: the closing moves by at least the time held.
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,169 @@
+'use client'
+
+import Link from 'next/link'
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import {
+  type OverlayDesk as Desk,
+  OVERLAY_NAMES,
+  OVERLAYS,
+  type OverlayFrames,
+  type OverlayName,
+} from '../../../../server/air/overlay.contract'
+import { isZone } from '../../../../server/kernel/civil'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { classes } from '../../../_ui/classes'
+import { ConfirmButton } from '../../../_ui/forms/confirm-button'
+import { Notice } from '../../../_ui/notice'
+import { When } from '../../../_ui/when'
+import { Picture } from '../overlay/picture'
+import { type OverlayAir, useOverlayAir } from '../overlay/use-overlay'
+import { CopyLine } from './copy-line'
+import styles from './overlays.module.css'
+
+const GROUNDS = ['photograph', 'white', 'black'] as const
+type Ground = (typeof GROUNDS)[number]
+
+interface OverlayDeskProps {
+  desk: Desk
+  frames: OverlayFrames
+  publicUrl: string
+}
+
+/** One page, one stream: every preview is drawn from what this page hears, and is the overlay itself in small. */
+export function OverlayDesk({ desk, frames, publicUrl }: OverlayDeskProps) {
+  const air = useOverlayAir(frames, '')
+  const [ground, setGround] = useState<Ground>('photograph')
+  const [isExample, setExample] = useState(false)
+  const [zone, setZone] = useState(desk.zones[0] ?? '')
+  const addressOf = (shows: string) => {
+    const query = shows.includes('next') && zone !== '' ? `?zone=${encodeURIComponent(zone)}` : ''
+    return `${publicUrl}/air/overlay/${shows}${query}#${desk.key ?? ''}`
+  }
+  return (
+    <div className={classes('air-ground stack wide', styles.desk)}>
+      <div className="row apart">
+        <h1>Overlays</h1>
+        <Link href="/air/host">Host’s screen</Link>
+      </div>
+      <p>
+        Put an address into the video mixer as a browser source of 1920 × 1080. The ground is transparent, every piece keeps its place, so
+        several can lie over each other: only the card takes the place of meter, next lots and cause. Names joined with commas share one
+        source.
+      </p>
+      <KeyPart desk={desk} zone={frames.programme.zone} />
+      <div className={styles.choices}>
+        <label className="stack close">
+          Ground under the previews
+          <select value={ground} onChange={(event) => setGround(event.target.value as Ground)}>
+            {GROUNDS.filter((one) => one !== 'photograph' || desk.photograph).map((one) => (
+              <option key={one}>{one}</option>
+            ))}
+          </select>
+        </label>
+        <label className="stack close">
+          Second zone of the next lots
+          <input
+            value={zone}
+            list="overlay-zones"
+            spellCheck={false}
+            aria-describedby="zone-fault"
+            onChange={(event) => setZone(event.target.value.trim())}
+          />
+          <datalist id="overlay-zones">
+            {desk.zones.map((one) => (
+              <option key={one} value={one} />
+            ))}
+          </datalist>
+          <span id="zone-fault" role="status" className="small">
+            {zone !== '' && !isZone(zone) && 'That is no time zone: only the stream’s is shown. Write one such as Asia/Tokyo.'}
+          </span>
+        </label>
+        <label className={styles.check}>
+          <input type="checkbox" checked={isExample} onChange={(event) => setExample(event.target.checked)} />
+          Show result and hold as they would look
+        </label>
+      </div>
+      <ul className={classes('plain-list', styles.previews)}>
+        {OVERLAY_NAMES.map((name) => (
+          <li key={name} className="stack close">
+            <h2>{OVERLAYS[name]}</h2>
+            <Preview air={air} shows={[name]} zone={zone} isExample={isExample} ground={ground} photograph={desk.photograph} />
+            <CopyLine label={`Address of “${name}”`} text={addressOf(name)} isReady={desk.key !== null} />
+          </li>
+        ))}
+        <li className="stack close">
+          <h2>Several in one source</h2>
+          <Preview air={air} shows={TOGETHER} zone={zone} isExample={false} ground={ground} photograph={desk.photograph} />
+          <CopyLine label="Address of these together" text={addressOf(TOGETHER.join(','))} isReady={desk.key !== null} />
+        </li>
+      </ul>
+    </div>
+  )
+}
+
+const TOGETHER: OverlayName[] = ['price', 'meter', 'names', 'clock', 'result', 'hold']
+
+interface PreviewProps {
+  air: OverlayAir
+  shows: readonly OverlayName[]
+  zone: string
+  isExample: boolean
+  ground: Ground
+  photograph: string | null
+}
+
+function Preview({ air, shows, zone, isExample, ground, photograph }: PreviewProps) {
+  return (
+    <div
+      className={classes(styles.preview, styles[ground])}
+      style={ground === 'photograph' && photograph ? { backgroundImage: `url(/files/${photograph}-960.webp)` } : undefined}
+    >
+      <Picture air={air} shows={shows} zone={zone} isExample={isExample} />
+    </div>
+  )
+}
+
+function KeyPart({ desk, zone }: { desk: Desk; zone: string }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(() => api.air.changeKey.mutate())
+  const isFirst = desk.keyMadeAt === null
+  return (
+    <div className="stack close">
+      {desk.key === null && (
+        <Notice tone="doubt" title={isFirst ? 'There is no key yet' : 'The key was made by another house'}>
+          {isFirst ? 'Addresses are told once there is one.' : 'What was opened with it goes on; to copy addresses here, make a new one.'}
+        </Notice>
+      )}
+      <div className="row">
+        {desk.keyMadeAt !== null && (
+          <p>
+            Key of <When at={desk.keyMadeAt} zone={zone} brief />.
+          </p>
+        )}
+        <ConfirmButton
+          title={isFirst ? 'Make a key for the overlays?' : 'Make a new key?'}
+          undoes={
+            <p>
+              {isFirst
+                ? 'Whoever has an address with it sees the overlays, and can change nothing.'
+                : 'Every overlay that is open with the old one goes dark at once; each source in the mixer needs its new address.'}
+            </p>
+          }
+          confirm="Make it"
+          pending={pending}
+          refusal={refusal}
+          run={() => run(undefined)}
+          onDone={() => router.refresh()}
+        >
+          {isFirst ? 'Make a key…' : 'New key…'}
+        </ConfirmButton>
+      </div>
+      <p className="small quiet">
+        The key stands behind the # of an address: browsers send that to nobody, so it stands in no log. It opens these pictures and nothing
+        else.
+      </p>
+    </div>
+  )
+}

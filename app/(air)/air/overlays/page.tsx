@@ -1,0 +1,22 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { api, publicUrl } from '../../../_trpc/server'
+import { OverlayDesk } from './overlay-desk'
+
+export const metadata: Metadata = { title: 'Overlays', robots: { index: false }, referrer: 'no-referrer' }
+
+/** All overlays as the picture has them now, each with its address. For whoever sets up the video mixer. */
+export default async function OverlaysPage() {
+  const desk = await (await api()).air.overlays()
+  if (!desk.frames) {
+    return (
+      <div className="air-ground stack">
+        <h1>Overlays</h1>
+        <p>
+          There is no campaign yet. <Link href="/bench/campaign">Set up the campaign</Link>
+        </p>
+      </div>
+    )
+  }
+  return <OverlayDesk desk={desk} frames={desk.frames} publicUrl={publicUrl()} />
+}
