@@ -67,6 +67,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     signIn: house.signIn,
     builder: house.builder,
     planner: house.planner,
+    simulator: house.simulator,
     sight: house.sight,
     command: house.queue.run,
   })

@@ -7,6 +7,7 @@ await build({
     server: 'server/main.ts',
     'paper-worker': 'server/documents/paper-worker.ts',
     'plan-worker': 'server/planning/plan-worker.ts',
+    'simulation-worker': 'server/simulation/simulation-worker.ts',
     'build-worker': 'server/parts/build-worker.ts',
     keep: 'server/keep.ts',
     seed: 'seed/main.ts',

@@ -3,7 +3,6 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { type Db, openDatabase } from '../db/open'
 import { alive, letter } from '../db/schema'
-import { settleOutage } from './bidding/closings.service'
 import { findCampaign } from './campaign/campaign.service'
 import { onThisThread, openPress, type Press } from './documents/press'
 import type { Clock } from './kernel/clock'
@@ -13,6 +12,7 @@ import type { Builder } from './parts/build.service'
 import { answerBuild } from './parts/build-solver'
 import { openSignIn, type SignIn } from './people/sign-in'
 import { openPlanner, type Planner, planOnThisThread } from './planning/planner'
+import { settleOutageOfDay } from './programme/after-hold.service'
 import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
 import { type Floods, openFloods } from './runtime/flood'
@@ -24,6 +24,7 @@ import { stampsFrom } from './runtime/stamp'
 import { openTicker, type Ticker } from './runtime/ticker'
 import type { Keys, Sight, Turn } from './runtime/turn'
 import { openWorkshop } from './runtime/workers'
+import { openSimulator, playOnThisThread, type Simulator } from './simulation/simulator'
 import { SWEEPS } from './sweeps'
 import { LIVE_TOPICS } from './topics'
 
@@ -40,6 +41,7 @@ export interface House {
   builder: Builder
   floods: Floods
   planner: Planner
+  simulator: Simulator
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -72,8 +74,22 @@ export function openHouse(parts: {
   /** The bundle of the thread that plans what can be built; without it the planning is done on the house's own. */
   buildWorker?: string
   planWorker?: string
+  /** The bundle of the thread that plays the day many times over. */
+  simulationWorker?: string
 }): House {
-  const { dataDir, migrationsDir, publicUrl, isDemo, clock, log, dice = systemDice, paperWorker, buildWorker, planWorker } = parts
+  const {
+    dataDir,
+    migrationsDir,
+    publicUrl,
+    isDemo,
+    clock,
+    log,
+    dice = systemDice,
+    paperWorker,
+    buildWorker,
+    planWorker,
+    simulationWorker,
+  } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
   const keysDir = join(dataDir, 'keys')
@@ -81,6 +97,7 @@ export function openHouse(parts: {
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
+  const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
   const builder: Builder = buildWorker === undefined ? { make: answerBuild, close: () => {} } : openWorkshop({ entry: buildWorker, log })
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
@@ -151,6 +168,7 @@ export function openHouse(parts: {
     builder,
     floods: openFloods(),
     planner,
+    simulator,
     signIn,
     isDemo,
     publicUrl,
@@ -170,7 +188,7 @@ export function openHouse(parts: {
           .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
       }
       // Before any command and before the first note of being alive: what the silence before this start means.
-      queue.run(settleOutage).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
+      queue.run(settleOutageOfDay).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
       noteAlive()
       pulse = setInterval(noteAlive, 1000)
       pulse.unref()
@@ -186,6 +204,7 @@ export function openHouse(parts: {
       press.close()
       builder.close()
       planner.close()
+      simulator.close()
       handle.close()
     },
   }

@@ -26,6 +26,7 @@ export async function serve({ config, clock, isDev }: { config: Config; clock: C
     migrationsDir: join(root, 'db', 'migrations'),
     paperWorker: join(root, 'dist', 'paper-worker.mjs'),
     planWorker: join(root, 'dist', 'plan-worker.mjs'),
+    simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     clock,
     log,

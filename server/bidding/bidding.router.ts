@@ -1,3 +1,4 @@
+import { resumeDay, resumeLotOfDay } from '../programme/after-hold.service'
 import { anyone, router, signedIn, staff } from '../trpc/base'
 import { readBidders } from './bidders.service'
 import {
@@ -90,14 +91,14 @@ export const biddingRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.holdLot(turn, ctx.actor, input)))),
   resume: staff('maker', 'host')
     .input(lotNumberIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.resumeLot(turn, ctx.actor, input)))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => done(resumeLotOfDay(turn, ctx.actor, input)))),
   extend: staff('maker', 'host')
     .input(extendIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.extendClosing(turn, ctx.actor, input)))),
   holdAll: staff('maker', 'host')
     .input(holdAllIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => closings.holdClosings(turn, ctx.actor, input))),
-  resumeAll: staff('maker', 'host').mutation(({ ctx }) => ctx.command((turn) => closings.resumeClosings(turn, ctx.actor))),
+  resumeAll: staff('maker', 'host').mutation(({ ctx }) => ctx.command((turn) => resumeDay(turn, ctx.actor))),
   withdraw: staff('maker')
     .input(withdrawIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.withdrawLot(turn, ctx.actor, input)))),

@@ -8,7 +8,7 @@ import { act } from './act.service'
 import * as store from './bidding.store'
 import { advanceAfterEnd, advanceOnLot } from './chains.service'
 import { closeDueLots } from './close.service'
-import { outageOf, shiftAfterHold } from './closing.rules'
+import { type Outage, outageOf, shiftAfterHold } from './closing.rules'
 import { tellOfResumption, tellOfUnitHold, tellOfWithdrawal } from './letters.service'
 import { loadSale, saleOf } from './sale.service'
 
@@ -83,9 +83,8 @@ export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
   closeDueLots(turn)
   const standing = store.findStandingHold(turn.db)
   if (!standing) throw new Refusal('conflict', 'The clocks are running.')
-  const held = listRunningRows(turn).filter(({ state, heldWithAll }) => state === 'held' && heldWithAll)
-  const closings = held.flatMap(({ closesAt }) => closesAt ?? [])
-  const shiftMs = shiftAfterHold(standing.since, turn.now, closings.length > 0 ? Math.min(...closings) : null)
+  const held = heldRows(turn)
+  const shiftMs = shiftIfResumed(turn, standing.since)
   store.endHold(turn.db, standing.id, turn.now, shiftMs)
   for (const row of held) act(turn, saleOf(row), resume(shiftMs, actor.role))
   for (const row of held) advanceOnLot(turn, row)
@@ -93,6 +92,14 @@ export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
   turn.record({ kind: 'closings.resumed', subject: 'closings', body: { shiftMs, lots: held.map(({ number }) => number) } })
   return { shiftMs }
 }
+
+/** By how much every closing would move if all clocks went on now. */
+export function shiftIfResumed(sight: Sight, since: Instant): number {
+  const closings = heldRows(sight).flatMap(({ closesAt }) => closesAt ?? [])
+  return shiftAfterHold(since, sight.now, closings.length > 0 ? Math.min(...closings) : null)
+}
+
+const heldRows = (sight: Sight) => listRunningRows(sight).filter(({ state, heldWithAll }) => state === 'held' && heldWithAll)
 
 /** Whether all clocks are stopped, since when and why. */
 export function findStandingHold(sight: Sight): { since: Instant; reason: string } | null {
@@ -126,9 +133,9 @@ export function withdrawLot(turn: Turn, actor: Actor, input: { lot: number; reas
  * Run once at start, before any command and any closing: if the house was silent for long enough within the last two minutes of an
  * open lot, the closings move as after a hold and each history says so.
  */
-export function settleOutage(turn: Turn): void {
+export function settleOutage(turn: Turn): Outage | null {
   const from = lastAlive(turn)
-  if (from === null) return
+  if (from === null) return null
   // What was due before the silence closed at its instant, whatever comes after.
   closeDueLots(turn, from)
   const open = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > from)
@@ -137,9 +144,10 @@ export function settleOutage(turn: Turn): void {
     turn.now,
     open.flatMap(({ closesAt }) => closesAt ?? []),
   )
-  if (!outage) return
+  if (!outage) return null
   for (const row of open) act(turn, saleOf(row), { command: { kind: 'outage', ...outage }, by: 'rule' })
   shiftPlans(turn, from, outage.shiftMs)
+  return outage
 }
 
 function shiftPlans(turn: Turn, since: Instant, shiftMs: number): void {

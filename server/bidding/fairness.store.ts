@@ -78,6 +78,7 @@ export const deleteReminder = (db: Db, lotId: string, personId: string): void =>
     .where(and(eq(reminder.lotId, lotId), eq(reminder.personId, personId)))
     .run()
 }
+export const listRemindersOfLot = (db: Db, lotId: string) => db.select().from(reminder).where(eq(reminder.lotId, lotId)).all()
 export const listUnsentReminders = (db: Db) => db.select().from(reminder).where(isNull(reminder.sentAt)).all()
 export const markReminded = (db: Db, lotId: string, personId: string, sentAt: Instant): void => {
   db.update(reminder)

@@ -4,12 +4,13 @@ import { tellOfNewClosing } from '../bidding/letters.service'
 import { getCampaign } from '../campaign/campaign.service'
 import { Refusal } from '../kernel/refusal'
 import { listLots } from '../lots/lots.service'
+import { ifResumed } from '../programme/after-hold.service'
 import { placeClosings, shiftSpan } from '../programme/place.service'
 import type { ProgrammeItem } from '../programme/programme.contract'
 import { listItems } from '../programme/programme.service'
-import { type DayChange, rippleOf } from '../programme/ripple.rules'
+import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
 import type { Sight, Turn } from '../runtime/turn'
-import type { applyChangeIn, ShownRipple } from './change.contract'
+import type { applyChangeIn, ShownRipple, ShownShift } from './change.contract'
 import * as store from './wish.store'
 
 /** What a change on the day would move and who must be told; nothing is changed yet. */
@@ -30,15 +31,31 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
     window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
     now: sight.now,
   })
-  return {
-    shifts: shifts.flatMap(({ id, from, to }) => {
-      const item = find(id)
-      if (!item) return []
-      const { kind, title, isAnnounced, lot } = item
-      return [{ id, kind, title, from, to, isAnnounced, bidders: lot === null ? 0 : readBidders(sight, lot).bidders.length }]
-    }),
-    beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []),
-  }
+  return { shifts: shown(sight, items, shifts), beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []) }
+}
+
+/** What going on now would move: the closings by one figure, the rest of the day as it follows; null while the clocks run. */
+export function previewResume(sight: Sight): ShownRipple | null {
+  const { streamClosesAt } = getCampaign(sight)
+  const coming = ifResumed(sight)
+  if (!coming) return null
+  const { since, shiftMs, spans, items } = coming
+  const closings = items
+    .filter(({ kind, isOver, runsTo }) => kind === 'closing' && !isOver && runsTo > since)
+    .map(({ id, runsTo }) => ({ id, from: runsTo, to: runsTo + shiftMs, end: runsTo + shiftMs }))
+  const rest = spans.map(({ id, from, startsAt, endsAt }) => ({ id, from, to: startsAt, end: endsAt }))
+  const shifts = [...closings, ...rest].sort((a, b) => a.to - b.to)
+  const beyond = shifts.filter(({ end }) => end > streamClosesAt).map(({ id }) => id)
+  return { shifts: shown(sight, items, shifts), beyondEnd: items.filter(({ id }) => beyond.includes(id)).map(({ title }) => title) }
+}
+
+function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly Shift[]): ShownShift[] {
+  return shifts.flatMap(({ id, from, to }) => {
+    const item = items.find((one) => one.id === id)
+    if (!item) return []
+    const { kind, title, isAnnounced, lot } = item
+    return [{ id, kind, title, from, to, isAnnounced, bidders: lot === null ? 0 : readBidders(sight, lot).bidders.length }]
+  })
 }
 
 /** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later. */

@@ -31,7 +31,17 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     const times = { startsAt: at, endsAt: at, civilStart: `${civil.on}T${civil.at}`, zone, changedAt: turn.now }
     const placed: store.ItemRow = row
       ? { ...row, ...times, sequence: row.sequence + 1 }
-      : { id: turn.dice.id(), kind: 'closing', lotId: lot.id, title: `Lot ${number}`, note: '', announcedAt: null, sequence: 0, ...times }
+      : {
+          id: turn.dice.id(),
+          kind: 'closing',
+          lotId: lot.id,
+          title: `Lot ${number}`,
+          note: '',
+          announcedAt: null,
+          sequence: 0,
+          keepsTime: false,
+          ...times,
+        }
     return [{ lot, row, placed }]
   })
   const moving = new Set(changed.map(({ placed }) => placed.id))
@@ -60,14 +70,14 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
   return changed.length
 }
 
-/** Puts a guest or a break at a later time, its length kept. */
-export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason: string): void {
+/** Puts a guest or a break at a later time; its length is kept unless its end is given too. */
+export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason: string, endsAt?: Instant): void {
   const row = store.findItem(turn.db, itemId)
   if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
   const civil = civilParts(startsAt, row.zone)
   store.updateItem(turn.db, itemId, {
     startsAt,
-    endsAt: startsAt + row.endsAt - row.startsAt,
+    endsAt: endsAt ?? startsAt + row.endsAt - row.startsAt,
     civilStart: `${civil.on}T${civil.at}`,
     sequence: row.sequence + 1,
     changedAt: turn.now,

@@ -37,6 +37,8 @@ export const planItemIn = z.strictObject({
   which,
   minutes: minutes.optional(),
   announce: z.boolean().default(false),
+  /** A guest or a break that cannot come later, whatever moves. */
+  keepsTime: z.boolean().default(false),
 })
 export type PlanItemIn = z.input<typeof planItemIn>
 
@@ -48,6 +50,8 @@ export const moveItemIn = z.strictObject({
   at: atClock,
   which,
   minutes: minutes.optional(),
+  /** Left out, it stays as it was. */
+  keepsTime: z.boolean().optional(),
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
 
@@ -79,6 +83,8 @@ export interface ProgrammeItem {
   isAnnounced: boolean
   isOver: boolean
   isHeld: boolean
+  /** It cannot come later, so the day moves around it. */
+  keepsTime: boolean
   /** Rises with every change, extensions included: what a calendar goes by. */
   sequence: number
   changedAt: Instant

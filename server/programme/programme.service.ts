@@ -36,6 +36,7 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
     isAnnounced: row.announcedAt !== null || (lot !== null && lot.openedAt !== null),
     isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
     isHeld: lot?.state === 'held',
+    keepsTime: row.keepsTime,
     sequence: row.sequence + Math.max(0, Math.round((runsTo - row.endsAt) / SECOND)),
     changedAt: row.changedAt,
   }
@@ -97,6 +98,7 @@ export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
     announcedAt: input.announce ? turn.now : null,
     sequence: 0,
     changedAt: turn.now,
+    keepsTime: input.kind !== 'closing' && (input.keepsTime ?? false),
   }
   refuseObjection(turn, asItem(row, lot, turn.now), null)
   store.insertItem(turn.db, row)
@@ -127,6 +129,7 @@ export function moveItem(turn: Turn, input: MoveItemIn): { itemId: string } {
     zone,
     sequence: was.sequence + 1,
     changedAt: turn.now,
+    ...(!lot && input.keepsTime !== undefined && { keepsTime: input.keepsTime }),
   })
   if (lot && isMoved) planClosing(turn, lot.number, startsAt)
   turn.record({

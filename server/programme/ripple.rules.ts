@@ -4,6 +4,8 @@ import { findClash, type PlannedItem, slotOf, type Window } from './programme.ru
 /** What stands in the day, where it runs now: a closing that was extended stands at its new time. */
 export interface StandingItem extends PlannedItem {
   isOver: boolean
+  /** It cannot come later: the others go around it, and only a change that names it moves it. */
+  keepsTime: boolean
 }
 
 export type DayChange =
@@ -18,6 +20,14 @@ export interface Shift {
   id: string
   from: Instant
   to: Instant
+}
+
+/** A guest or a break that comes later, or stays longer. */
+export interface SpanMove {
+  id: string
+  from: Instant
+  startsAt: Instant
+  endsAt: Instant
 }
 
 export interface Ripple {
@@ -41,16 +51,45 @@ export interface RippleQuestion {
  */
 export function rippleOf({ items, change, together, window, now }: RippleQuestion): Ripple {
   const coming = items.filter(({ isOver, startsAt, endsAt }) => !isOver && Math.max(startsAt, endsAt) > now)
-  const asked = askedFor(coming, change, together)
-  const placed = items.filter(({ id, isOver }) => isOver || asked.has(id)).map((item) => at(item, asked.get(item.id) ?? item.startsAt))
-  const rest = items.filter(({ id, isOver }) => !isOver && !asked.has(id)).sort((a, b) => slotOf(a).from - slotOf(b).from)
-  for (const item of rest) placed.push(firstFree(item, placed))
+  const asked = askedFor(coming, { change, together, now })
+  const isFast = (item: StandingItem) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
+  const placed = items.filter(isFast)
+  const moving = coming.flatMap((item) => {
+    const wanted = asked.get(item.id)
+    return wanted === undefined ? [] : [at(item, wanted)]
+  })
+  const rest = items.filter((item) => !asked.has(item.id) && !isFast(item))
+  for (const item of [...inOrder(moving), ...inOrder(rest)]) placed.push(firstFree(item, placed))
   const shifts = items.flatMap((item) => {
     const to = placed.find(({ id }) => id === item.id)?.startsAt ?? item.startsAt
     return to === item.startsAt ? [] : [{ id: item.id, from: item.startsAt, to }]
   })
   const beyond = placed.filter(({ id, endsAt }) => endsAt > window.closesAt && shifts.some((shift) => shift.id === id))
   return { shifts: shifts.sort((a, b) => a.to - b.to), beyondEnd: beyond.map(({ id }) => id) }
+}
+
+/** A guest or a break that is on stays on; a closing can still be given time. */
+const hasBegun = ({ kind, startsAt }: StandingItem, now: Instant): boolean => kind !== 'closing' && startsAt <= now
+
+const inOrder = (items: readonly StandingItem[]): StandingItem[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
+
+/**
+ * What guests and breaks do when the clocks went on after a hold that began at `since`: they come later by as much as the
+ * closings did, to the full minute, and further where something stands in the way; whoever was on when it began stays so
+ * much longer. What keeps its time stays. `items` are the day with its closings where they stand now.
+ */
+export function spansAfterHold(items: readonly StandingItem[], since: Instant, shiftMs: number): SpanMove[] {
+  const later = Math.ceil(shiftMs / MINUTE) * MINUTE
+  const isFast = ({ kind, isOver, keepsTime, endsAt }: StandingItem) => kind === 'closing' || isOver || keepsTime || endsAt <= since
+  const placed = items.filter(isFast)
+  const moves: SpanMove[] = []
+  for (const item of inOrder(items.filter((one) => !isFast(one)))) {
+    const moved = item.startsAt <= since ? { ...item, endsAt: item.endsAt + later } : firstFree(at(item, item.startsAt + later), placed)
+    placed.push(moved)
+    const { id, startsAt, endsAt } = moved
+    if (startsAt !== item.startsAt || endsAt !== item.endsAt) moves.push({ id, from: item.startsAt, startsAt, endsAt })
+  }
+  return moves
 }
 
 const at = (item: StandingItem, startsAt: Instant): StandingItem => ({
@@ -62,15 +101,14 @@ const at = (item: StandingItem, startsAt: Instant): StandingItem => ({
 /** The times that the change itself asks for. */
 function askedFor(
   items: readonly StandingItem[],
-  change: DayChange,
-  together: readonly { closingId: string; guestId: string }[],
+  { change, together, now }: Pick<RippleQuestion, 'change' | 'together' | 'now'>,
 ): Map<string, Instant> {
   const find = (id: string) => items.find((item) => item.id === id)
   const asked = new Map<string, Instant>()
   const later = (item: StandingItem | undefined, minutes: number) => {
     if (item) asked.set(item.id, item.startsAt + minutes * MINUTE)
   }
-  if (change.kind === 'all-later') for (const item of items) later(item, change.minutes)
+  if (change.kind === 'all-later') for (const item of items) if (!item.keepsTime && !hasBegun(item, now)) later(item, change.minutes)
   if (change.kind === 'later') {
     const item = find(change.itemId)
     later(item, change.minutes)

@@ -7,6 +7,7 @@ import type { Planner } from '../planning/planner'
 import type { FloodLimit, Floods } from '../runtime/flood'
 import type { Log } from '../runtime/log'
 import type { Actor, Sight, Turn } from '../runtime/turn'
+import type { Simulator } from '../simulation/simulator'
 
 /** What every procedure is given: who asks, how to read, how to command. */
 export interface Context {
@@ -23,6 +24,7 @@ export interface Context {
   signIn: import('../people/sign-in').SignIn
   builder: Builder
   planner: Planner
+  simulator: Simulator
   sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }

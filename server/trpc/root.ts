@@ -16,6 +16,7 @@ import { peopleRouter } from '../people/people.router'
 import { planningRouter } from '../planning/planning.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
+import { simulationRouter } from '../simulation/simulation.router'
 import { yoursRouter } from '../yours/yours.router'
 import { callerOf, router } from './base'
 
@@ -38,6 +39,7 @@ export const rootRouter = router({
   quarantine: quarantineRouter,
   planning: planningRouter,
   programme: programmeRouter,
+  simulation: simulationRouter,
   yours: yoursRouter,
 })
 

@@ -32,6 +32,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     signIn: house.signIn,
     builder: house.builder,
     planner: house.planner,
+    simulator: house.simulator,
     sight: house.sight,
     command: house.queue.run,
   }

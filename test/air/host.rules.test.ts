@@ -17,6 +17,7 @@ const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}):
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  keepsTime: false,
   sequence: 0,
   changedAt: 0,
   ...more,

@@ -19,6 +19,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  keepsTime: false,
   sequence: 0,
   changedAt: Date.parse('2027-10-01T12:00:00Z'),
   ...more,

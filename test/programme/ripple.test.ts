@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '../../server/kernel/instant'
 import { findClash, type ItemKind } from '../../server/programme/programme.rules'
-import { type DayChange, rippleOf, type StandingItem } from '../../server/programme/ripple.rules'
+import { type DayChange, rippleOf, type StandingItem, spansAfterHold } from '../../server/programme/ripple.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }
@@ -15,6 +15,7 @@ const item = (id: string, kind: ItemKind, minute: number, length = 0): StandingI
   endsAt: OPENS + (minute + length) * MINUTE,
   isAnnounced: true,
   isOver: false,
+  keepsTime: false,
 })
 
 const minutesOf = (items: StandingItem[], change: DayChange, together: { closingId: string; guestId: string }[] = []) => {
@@ -60,6 +61,37 @@ test('what would stand beyond the end of the stream is named', () => {
 test('what is over stays over, and what has not begun moves together', () => {
   const items = [{ ...item('gone', 'closing', 10), isOver: true }, item('a', 'closing', 60), item('g', 'guest', 100, 30)]
   expect(minutesOf(items, { kind: 'all-later', minutes: 15 }).moved).toEqual({ a: 75, g: 115 })
+})
+
+test('what keeps its time is gone around, and moves only when it is named', () => {
+  const items = [item('a', 'closing', 60), { ...item('tea', 'break', 65, 20), keepsTime: true }, item('b', 'closing', 120)]
+  expect(minutesOf(items, { kind: 'later', itemId: 'a', minutes: 5 }).moved).toEqual({ a: 95 })
+  expect(minutesOf(items, { kind: 'all-later', minutes: 5 }).moved).toEqual({ a: 95, b: 125 })
+  expect(minutesOf(items, { kind: 'later', itemId: 'tea', minutes: 5 }).moved).toEqual({ tea: 70 })
+})
+
+test('a guest who is on stays on when everything comes later', () => {
+  const items = [item('on', 'guest', -10, 30), item('a', 'closing', 60)]
+  expect(minutesOf(items, { kind: 'all-later', minutes: 10 }).moved).toEqual({ a: 70 })
+})
+
+const afterHold = (items: StandingItem[], sinceMinute: number, shiftMinutes: number) =>
+  Object.fromEntries(
+    spansAfterHold(items, OPENS + sinceMinute * MINUTE, shiftMinutes * MINUTE).map(({ id, startsAt, endsAt }) => [
+      id,
+      [(startsAt - OPENS) / MINUTE, (endsAt - OPENS) / MINUTE],
+    ]),
+  )
+
+test('after a hold guests and breaks come later by as much as the closings, whoever was on stays longer', () => {
+  const items = [item('gone', 'guest', 0, 20), item('on', 'guest', 30, 30), item('a', 'closing', 75), item('tea', 'break', 65, 15)]
+  // The closing stands where the hold has put it already.
+  expect(afterHold(items, 40, 15)).toEqual({ on: [30, 75], tea: [80, 95] })
+})
+
+test('after a hold what keeps its time stays, and what would run into it goes behind it', () => {
+  const items = [item('tea', 'break', 60, 20), { ...item('call', 'break', 90, 10), keepsTime: true }]
+  expect(afterHold(items, 40, 15.2)).toEqual({ tea: [100, 120] })
 })
 
 /** Days on which nothing stands in the way of anything. */

@@ -1,15 +1,12 @@
 import type { Instant } from '../../../../server/kernel/instant'
-import { HOUR } from '../../../../server/kernel/instant'
 import { awakeBands, awakeShare } from '../../../../server/programme/awake.rules'
 import { showClock, zonePlace } from '../../../../server/programme/civil-time.rules'
 import { sayClosings } from '../../../../server/programme/day-words.rules'
 import type { DayPlan, ProgrammeItem } from '../../../../server/programme/programme.contract'
 import { ClosingTag } from './closing-tag'
 import styles from './day-chart.module.css'
+import { hoursOf, scaleOf, WIDTH } from './day-scale'
 
-const WIDTH = 1180
-const LEFT = 112
-const RIGHT = 22
 const BAND = 26
 
 export interface DayChartProps {
@@ -27,8 +24,7 @@ export interface DayChartProps {
 /** The day as one line: who is awake, guests, breaks, closings as tags on posts. The table below says the same in words. */
 export function DayChart({ day, now, proposed, held, carry, letGo }: DayChartProps) {
   const zones = day.audience.length > 0 ? day.audience.map(({ zone }) => zone) : [day.zone]
-  const last = Math.max(day.closesAt, ...day.items.map(({ runsTo }) => runsTo))
-  const x = (at: Instant) => LEFT + ((at - day.opensAt) / (last - day.opensAt)) * (WIDTH - LEFT - RIGHT)
+  const { last, x, timeAt } = scaleOf(day)
   const top = zones.length * BAND + 24
   const rows = { guests: top, breaks: top + 46, closings: top + 108, foot: top + 178 }
   const window = { opensAt: day.opensAt, closesAt: day.closesAt }
@@ -90,7 +86,7 @@ export function DayChart({ day, now, proposed, held, carry, letGo }: DayChartPro
               item={item}
               held={held?.id === item.id ? held : null}
               x={x}
-              timeAt={(along) => day.opensAt + ((along - LEFT) / (WIDTH - LEFT - RIGHT)) * (last - day.opensAt)}
+              timeAt={timeAt}
               top={rows.closings - 14}
               zone={day.zone}
               carry={(at) => carry(item, at)}
@@ -147,10 +143,3 @@ function dayWords(day: DayPlan): string {
 }
 
 const some = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`
-
-function hoursOf(from: Instant, to: Instant): Instant[] {
-  const first = Math.ceil(from / HOUR) * HOUR
-  // Past sixteen hours the clock is written every second hour, or the figures would run together.
-  const step = to - from > 16 * HOUR ? 2 * HOUR : HOUR
-  return Array.from({ length: Math.floor((to - first) / step) + 1 }, (_, index) => first + index * step)
-}

@@ -57,5 +57,6 @@ function Standing({ item }: { item: ProgrammeItem }) {
   if (item.isHeld) return <Chip tone="doubt">Held</Chip>
   if (item.isOver) return <>over</>
   if (item.runsTo !== item.endsAt) return <Chip tone="copper">Extended</Chip>
+  if (item.keepsTime) return <>{item.isAnnounced ? 'announced' : 'not announced'}, keeps its time</>
   return item.isAnnounced ? <>announced</> : <Chip tone="doubt">Not announced</Chip>
 }

@@ -10,6 +10,7 @@ import { DayDesk } from './day-desk'
 import { ItemTable } from './item-table'
 import { PlanForm } from './plan-form'
 import styles from './planner.module.css'
+import { RiskSheet } from './risk-sheet'
 
 export const metadata: Metadata = { title: 'The day' }
 
@@ -47,6 +48,7 @@ export default async function DayPage() {
         </Notice>
       ))}
       {planning && <DayDesk day={day} now={now} planning={planning} />}
+      <RiskSheet day={day} found={await caller.simulation.present()} />
       {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}
       <div className={styles.desk}>
         <section className="sheet act stack" aria-labelledby="plan">

@@ -44,7 +44,7 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
           on: form.text('on'),
           at: form.text('at'),
           which: form.text('which') as '' | 'first' | 'second',
-          ...(kind !== 'closing' && { minutes: form.text('minutes') }),
+          ...(kind !== 'closing' && { minutes: form.text('minutes'), keepsTime: form.ticked('keepsTime') }),
           announce: form.ticked('announce'),
         })
       }
@@ -74,6 +74,9 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
           inputMode="numeric"
           defaultValue={kind === 'break' ? '20' : '30'}
         />
+      )}
+      {kind !== 'closing' && (
+        <CheckField name="keepsTime" label="It cannot come later" hint="When the day moves, this stays and the rest goes around it." />
       )}
       <TextField name="note" label="A line for the programme" optional />
       <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." />

@@ -5,6 +5,7 @@ import { MINUTE } from '../../../../../server/kernel/instant'
 import type { ProgrammeItem } from '../../../../../server/programme/programme.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { CheckField } from '../../../../_ui/forms/choice-fields'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { TextField } from '../../../../_ui/forms/text-fields'
@@ -28,7 +29,7 @@ export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: str
           on: form.text('on'),
           at: form.text('at'),
           which: form.text('which') as '' | 'first' | 'second',
-          ...(!isClosing && { minutes: form.text('minutes') }),
+          ...(!isClosing && { minutes: form.text('minutes'), keepsTime: form.ticked('keepsTime') }),
         })
       }
       onDone={() => {
@@ -47,6 +48,14 @@ export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: str
           width="code"
           inputMode="numeric"
           defaultValue={String((item.endsAt - item.startsAt) / MINUTE)}
+        />
+      )}
+      {!isClosing && (
+        <CheckField
+          name="keepsTime"
+          label="It cannot come later"
+          hint="When the day moves, this stays and the rest goes around it."
+          defaultChecked={item.keepsTime}
         />
       )}
       <TextField name="note" label="A line for the programme" optional defaultValue={item.note} />

@@ -1,0 +1,133 @@
+'use client'
+
+import { useCallback, useEffect, useState } from 'react'
+import type { DayPlan } from '../../../../server/programme/programme.contract'
+import { DEFAULT_LIKELY, type Likely, type SimulationView } from '../../../../server/simulation/simulation.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { TextField } from '../../../_ui/forms/text-fields'
+import { Notice } from '../../../_ui/notice'
+import styles from './planner.module.css'
+import { RiskChart } from './risk-chart'
+import { RiskTable } from './risk-table'
+
+const LOOK_EVERY_MS = 300
+
+/** How the day may go: it is played many times over, and what went wrong how often is shown along its line. */
+export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView | null }) {
+  const [seen, setSeen] = useState(found)
+  // The page is rendered anew after every change; what it brings is the newest.
+  useEffect(() => setSeen(found), [found])
+  const start = useCommand(api.simulation.start.mutate)
+  const stop = useCommand(() => api.simulation.stop.mutate())
+  const isPlaying = seen?.state === 'playing'
+  const look = useCallback(async () => {
+    const newest = await api.simulation.present.query().catch(() => null)
+    if (newest) setSeen(newest)
+  }, [])
+  useEffect(() => {
+    if (!isPlaying) return
+    const timer = setInterval(() => void look(), LOOK_EVERY_MS)
+    return () => clearInterval(timer)
+  }, [isPlaying, look])
+  return (
+    <section className="sheet stack" aria-labelledby="risk">
+      <h2 id="risk">How it may go</h2>
+      <p className="quiet">
+        The day is played thousands of times: bids come late and extend closings, guests talk too long, the stream is lost and held. It says
+        how often things run into each other if the host changes nothing.
+      </p>
+      <CommandForm
+        label="How it may go"
+        pending={start.pending}
+        refusal={start.refusal}
+        run={(form) =>
+          start.run({
+            days: form.text('days'),
+            ofTen: form.text('ofTen'),
+            left: form.text('left'),
+            guestPercent: form.text('guestPercent'),
+            guestMinutes: form.text('guestMinutes'),
+            lostHours: form.text('lostHours'),
+            lostMinutes: form.text('lostMinutes'),
+            allowance: form.text('allowance'),
+          })
+        }
+        onDone={() => void look()}
+      >
+        <Figures likely={seen?.likely ?? DEFAULT_LIKELY} days={seen?.days ?? 10_000} />
+        <div className="row">
+          <SubmitButton kind="line">{seen ? 'Play it again' : 'Play the day'}</SubmitButton>
+          {isPlaying && (
+            <button type="button" className="button-line" onClick={() => void stop.run(undefined).then(look)}>
+              Stop playing
+            </button>
+          )}
+        </div>
+      </CommandForm>
+      {seen && <Progress seen={seen} />}
+      {seen?.risk && seen.isStale && (
+        <Notice tone="doubt">
+          <p>The day was changed since. These figures speak of it as it stood; play it again.</p>
+        </Notice>
+      )}
+      {seen?.risk && (
+        <>
+          <RiskChart day={day} risk={seen.risk} />
+          <RiskTable risk={seen.risk} zone={day.zone} allowanceMs={seen.likely.allowanceMs} />
+        </>
+      )}
+    </section>
+  )
+}
+
+function Progress({ seen: { state, played, days } }: { seen: SimulationView }) {
+  const count = played.toLocaleString('en-GB')
+  return (
+    <div className={styles.search}>
+      <p role="status">
+        {state === 'playing' && `Playing: ${count} of ${days.toLocaleString('en-GB')} days …`}
+        {state === 'done' && `Played ${count} days.`}
+        {state === 'stopped' && `Stopped after ${count} days; what was counted until then is not shown.`}
+        {state === 'failed' && 'It failed. Try again; the programme is untouched.'}
+      </p>
+      {state === 'playing' && (
+        <svg viewBox="0 0 400 16" className={styles.searchLine} aria-hidden="true">
+          <path d="M0 8H400" className={styles.searchBound} />
+          <path d={`M0 8H${(400 * played) / days}`} className={styles.searchBest} />
+        </svg>
+      )}
+    </div>
+  )
+}
+
+function Figures({ likely, days }: { likely: Likely; days: number }) {
+  const { bidsForEachFollower, leftAfterExtension, guestOver, lost, allowanceMs } = likely
+  const minutes = (milliseconds: number) => Math.round(milliseconds / 60_000)
+  const fields = [
+    ['ofTen', 'Late bids from ten followers', Math.round(bidsForEachFollower * 10)],
+    ['left', 'Interest left after an extension, %', Math.round(leftAfterExtension * 100)],
+    ['guestPercent', 'Guests who talk too long, %', Math.round(guestOver.share * 100)],
+    ['guestMinutes', 'By how many minutes on average', minutes(guestOver.meanMs)],
+    ['lostHours', 'Stream lost once in hours, 0 for never', lost.perHour === 0 ? 0 : Math.round(1 / lost.perHour)],
+    ['lostMinutes', 'For how many minutes on average', minutes(lost.meanMs)],
+    ['allowance', 'Minutes that a closing may be late', minutes(allowanceMs)],
+    ['days', 'Days to play', days],
+  ] as const
+  return (
+    <details>
+      <summary>What is held to be likely</summary>
+      <div className={styles.settings}>
+        {fields.map(([name, label, value]) => (
+          <TextField key={name} name={name} label={label} width="code" inputMode="numeric" defaultValue={String(value)} />
+        ))}
+      </div>
+      <p className="small quiet">
+        Rules of thumb, without a source. Late bids arrive by chance alone in the last two minutes (a Poisson process) and more of them the
+        more people bid on a lot or asked to be reminded; how long a guest or a loss lasts is exponential. Put in what you know.
+      </p>
+    </details>
+  )
+}
