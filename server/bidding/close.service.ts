@@ -31,6 +31,6 @@ function closeLot(turn: Turn, row: LotRow): void {
   if (winnerPersonId && hammerMinor !== null) {
     recordHammer(turn, { lotId: row.id, lotNumber: row.number, hammerMinor, postageMinor: postageMinor ?? 0, winnerPersonId })
   }
-  tellOfEnd(turn, done, { second: done.secondAlias ? personOf(turn, row.id, done.secondAlias) : null, postageMinor })
+  tellOfEnd(turn, done, { second: done.secondAlias ? personOf(turn, row.id, done.secondAlias) : null })
   advanceAfterEnd(turn, done, closesAt)
 }

@@ -1,4 +1,5 @@
 import { getCampaign } from '../campaign/campaign.service'
+import { mailInvoice } from '../invoices/invoices.service'
 import { civilOf } from '../kernel/civil'
 import { type Minor, showMoney } from '../kernel/money'
 import { getLotRow, type LotRow } from '../lots/lots.service'
@@ -10,21 +11,12 @@ import * as store from './bidding.store'
 const nameOf = (row: LotRow): string => `lot ${row.number}, ${row.terms?.sale.title ?? row.title}`
 
 /** Tells the winner and the underbidder, in plain words; or the leader, that the reserve was not reached. */
-export function tellOfEnd(turn: Turn, row: LotRow, { second, postageMinor }: { second: string | null; postageMinor: Minor | null }): void {
-  const { howToPay, causeName, currency } = getCampaign(turn)
+export function tellOfEnd(turn: Turn, row: LotRow, { second }: { second: string | null }): void {
+  const { currency } = getCampaign(turn)
   const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? currency)
   const page = `${turn.publicUrl}/lots/${row.number}`
   if (row.state === 'sold' && row.hammerMinor !== null) {
-    const postage =
-      postageMinor === null ? '' : ` Postage to your country is ${show(postageMinor)}, so ${show(row.hammerMinor + postageMinor)} in all.`
-    const pay = howToPay === '' ? '' : `\n\nHow to pay: ${howToPay}`
-    const cancel = row.terms?.sale.cancelWords ? `\n\nIf you need to cancel: ${row.terms.sale.cancelWords}` : ''
-    send(
-      turn,
-      row.winnerPersonId,
-      `You won ${nameOf(row)}`,
-      `The hammer fell at ${show(row.hammerMinor)}, in aid of ${causeName}.${postage}${pay}${cancel}\n\nThe lot: ${page}\nEverything you said: ${turn.publicUrl}/me`,
-    )
+    mailInvoice(turn, row.number)
     send(
       turn,
       second,

@@ -9,6 +9,7 @@ import { type UnitOutlook, whatCanBeBuilt } from '../parts/buildable.rules'
 import { partsById } from '../parts/part.service'
 import { stockNow } from '../parts/stock.service'
 import type { Sight } from '../runtime/turn'
+import { isSent } from '../sending/sent.service'
 import { unitNeeds } from '../units/holdings.service'
 import { reachedBy } from '../units/progress.rules'
 import { listRoster } from '../units/roster.service'
@@ -116,6 +117,10 @@ function reachedOf(sight: Sight, { unit, bench }: UnitState, outlook: UnitOutloo
     fitted,
     inHand: positions - fitted - lacking,
     hasValidCertificate: currentCertificate(sight, unit.id) !== null,
-    lot: lot && { isPublic: lot.state !== 'draft' && lot.state !== 'withdrawn', isSold: lot.state === 'sold', isSent: false },
+    lot: lot && {
+      isPublic: lot.state !== 'draft' && lot.state !== 'withdrawn',
+      isSold: lot.state === 'sold',
+      isSent: isSent(sight, lot.id),
+    },
   })
 }

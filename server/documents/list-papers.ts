@@ -1,7 +1,7 @@
 import { makePaper, type Paper, type PaperSize } from './paper'
 import { setTable } from './table'
 
-interface Common {
+export interface Common {
   size: PaperSize
   author: string
   at: number
@@ -51,60 +51,6 @@ export function setPackingList(order: PackingOrder): Promise<Buffer> {
   })
 }
 
-/** The invoice of one lot, with what the house knows of money today. */
-export interface InvoiceOrder extends Common {
-  of: 'invoice'
-  lot: number
-  title: string
-  unit: string
-  buyer: string
-  seller: string
-  sellerAddress: string
-  cause: string
-  /** Money in words of the campaign's currency. */
-  lines: readonly [what: string, amount: string][]
-  owed: string
-  received: string
-  reference: string
-  howToPay: string
-  cancelWords: string
-  closedOn: string
-}
-
-export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
-  const { lot, size, author, at, lines } = order
-  return makePaper(
-    { title: `Invoice for lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${order.reference}` },
-    (paper) => {
-      head(paper, `LOT ${lot} · ${order.unit}`, 'Invoice', order.title)
-      paper.said('From.', `${order.seller}, ${order.sellerAddress}`)
-      paper.said('To.', order.buyer)
-      paper.said('Sold.', `At auction on ${order.closedOn}, in aid of ${order.cause}.`, { after: 8 })
-      setTable(
-        paper,
-        [
-          { head: 'For', width: paper.width - 130 },
-          { head: 'Amount', width: 130, align: 'right' },
-        ],
-        lines.map(([what, amount]) => [{ spans: [{ text: what }] }, { spans: [{ text: amount, face: 'code' }] }]),
-      )
-      paper.said('Received so far.', order.received, { after: 2 })
-      paper.text('P', [{ text: `To pay now: ${order.owed}`, face: 'bold' }], { size: 13, after: 6 })
-      paper.text('P', [{ text: 'Payment reference ' }, { text: order.reference, face: 'codeBold' }], { size: 11, after: 6 })
-      paper.heading('How to pay')
-      paper.text('P', [{ text: order.howToPay || 'The seller tells you how.' }])
-      paper.heading('Cancelling')
-      paper.text('P', [{ text: order.cancelWords || 'Ask the seller. What the law of your country gives you stays yours.' }])
-      paper.heading('Tax')
-      paper.text('P', [
-        {
-          text: 'This paper is no tax receipt and states no gift. Whether any part of the price can be a gift depends on your country: ask there.',
-        },
-      ])
-    },
-  )
-}
-
 /** A card for a donor who agreed to one: what became of the gifts, and no value of anything. */
 export interface DonorCardOrder extends Common {
   of: 'donor-card'
@@ -122,7 +68,7 @@ export function setDonorCard({ name, campaign, gifts, author, at }: DonorCardOrd
   })
 }
 
-function head(paper: Paper, code: string, kind: string, title: string) {
+export function head(paper: Paper, code: string, kind: string, title: string) {
   paper.text('P', [{ text: code, face: 'codeBold' }], { size: 11, after: 2 })
   paper.text('H1', [{ text: kind, face: 'bold' }], { size: 20, leading: 25, after: 2 })
   paper.text('P', [{ text: title }], { size: 12, after: 10 })

@@ -5,14 +5,14 @@ import { boxCode } from '../certificates/home.service'
 import { shortKey } from '../certificates/key-set.rules'
 import { getDonor } from '../donors/donor.service'
 import { giftsOf } from '../donors/gift.service'
+import { showIban } from '../invoices/iban.rules'
+import { findInvoiceFor } from '../invoices/invoices.service'
+import { longDay } from '../invoices/words.rules'
 import { showMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
-import { findLot } from '../lots/lots.service'
 import { readLotPage } from '../lots/show.service'
-import { showCreditorReference } from '../money/creditor-reference.rules'
-import { listSoldLots } from '../money/sold.service'
-import { STAFF_ROLES } from '../people/people.contract'
 import type { Actor, Sight } from '../runtime/turn'
+import { packingItems } from '../sending/packing.rules'
 import { type Address, printed } from '../web/address'
 import { labelsOrder } from './labels-paper'
 import type { PaperSize } from './paper'
@@ -102,16 +102,16 @@ function packingList(sight: Sight, number: number, size: PaperSize): PaperOrder 
     of: 'packing',
     lot: number,
     title: page.card.title,
-    items: [
-      {
-        what: `${record.tag}, ${record.design.name} rev ${record.design.revision}`,
-        note: standing ? standing.serial : 'no certificate stands: do not send it',
-      },
-      ...page.extras.map((what) => ({ what, note: 'extra' })),
-      { what: 'Card for the box (A6)', note: `code ${boxCode(sight, record.tag)}` },
-      { what: 'Certificate in print', note: standing ? 'page x of y complete' : '' },
-      { what: 'Cautions and disposal leaflet', note: '' },
-    ],
+    items: packingItems({
+      lot: number,
+      unit: record.tag,
+      design: `${record.design.name} rev ${record.design.revision}`,
+      serial: standing?.serial ?? null,
+      extras: page.extras,
+      cautions: record.design.cautions,
+      boxCode: boxCode(sight, record.tag),
+      isAbroad: true,
+    }).map(({ what, note, key }) => ({ what, note: key === 'customs' ? 'only where it leaves the country' : note })),
     facts: [
       ['Weight', weight],
       ['Size', page.sizeMm ? `${page.sizeMm.join(' × ')} mm` : 'not stated'],
@@ -141,37 +141,45 @@ function donorCard(sight: Sight, id: string): PaperOrder {
   }
 }
 
+const SELLER_KINDS: Record<string, string> = { private: 'a private person', trader: 'a trader', charity: 'the charity itself' }
+
 /** Null for whoever did not win the lot, as if there were none: the staff and the buyer alone see it. */
 function invoice(sight: Sight, actor: Actor, number: number, size: PaperSize): PaperOrder | null {
-  const lot = findLot(sight, number)
-  const sold = listSoldLots(sight).find((one) => one.number === number)
-  const isStaff = STAFF_ROLES.some((role) => role === actor.role)
-  if (!lot || !sold || sold.hammerMinor === 0 || (!isStaff && sold.buyerPersonId !== actor.personId)) return null
-  const campaign = getCampaign(sight)
-  const money = (minor: number) => showMoney(minor, campaign.currency)
-  const day = (at: number) => DateTime.fromMillis(at, { zone: campaign.zone }).toFormat('d LLLL yyyy')
+  const view = findInvoiceFor(sight, actor, number)
+  if (!view) return null
+  const money = (minor: number) => showMoney(minor, view.currency)
+  const day = DateTime.fromMillis(view.soldAt, { zone: view.zone }).toFormat('d LLLL yyyy')
+  const registered = view.causeRegistration === '' ? '' : `, registered ${view.causeRegistration}`
+  const share = view.shareBp === 10_000 ? 'the whole price goes to it' : `${view.shareBp / 100} % of the price goes to it`
   return {
     of: 'invoice',
     lot: number,
-    title: sold.title,
-    unit: sold.unit,
-    buyer: sold.buyer,
-    seller: campaign.sellerName,
-    sellerAddress: campaign.sellerAddress,
-    cause: campaign.causeName,
+    title: view.title,
+    unit: view.unit,
+    buyer: view.buyer,
+    seller: view.seller,
+    sellerAddress: view.sellerAddress,
+    sellerKind: SELLER_KINDS[view.sellerKind] ?? '',
+    cause: `${view.cause}${registered}; ${share}.`,
+    estimate: view.estimate ? `${money(view.estimate.lowMinor)} to ${money(view.estimate.highMinor)}` : '',
     lines: [
-      [`${sold.title} (${sold.unit}), hammer price`, money(sold.hammerMinor)],
-      ['Postage', money(sold.postageMinor)],
-      ['Together', money(sold.hammerMinor + sold.postageMinor)],
+      [`${view.title} (${view.unit}), ${view.isResale ? 'price by a contract of its own' : 'hammer price'}`, money(view.hammerMinor)],
+      ...view.extras.map((extra): [string, string] => [`With it: ${extra}`, '']),
+      [view.country === '' ? 'Postage' : `Postage to ${view.country}`, money(view.postageMinor)],
+      ['Together', money(view.hammerMinor + view.postageMinor)],
     ],
-    received: money(sold.receivedMinor),
-    owed: money(sold.owedMinor),
-    reference: showCreditorReference(sold.reference),
-    howToPay: campaign.howToPay,
-    cancelWords: campaign.cancelWords,
-    closedOn: sold.closedAt === null ? 'the stream day' : day(sold.closedAt),
+    received: money(view.receivedMinor),
+    owed: money(view.owedMinor),
+    isPaid: view.owedMinor <= 0,
+    dueOn: longDay(view.dueOn),
+    reference: view.reference,
+    account: view.account && { ...view.account, iban: showIban(view.account.iban) },
+    payment: view.payment,
+    howToPay: view.howToPay,
+    cancelWords: view.cancelWords,
+    soldOn: view.isResale ? `By a contract of its own, on ${day}.` : `At auction, on ${day}.`,
     size,
-    author: campaign.sellerName,
-    at: sold.closedAt ?? 0,
+    author: view.seller,
+    at: view.soldAt,
   }
 }

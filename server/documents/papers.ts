@@ -1,11 +1,23 @@
 import { type CardOrder, setCard } from './card-paper'
 import { type CertificateOrder, setCertificate } from './certificate-paper'
+import { type InvoiceOrder, setInvoice } from './invoice-paper'
 import { type LabelsOrder, setLabels } from './labels-paper'
-import { type DonorCardOrder, type InvoiceOrder, type PackingOrder, setDonorCard, setInvoice, setPackingList } from './list-papers'
+import { type DonorCardOrder, type PackingOrder, setDonorCard, setPackingList } from './list-papers'
 import { type PictureOrder, setPicture } from './picture'
+import { type CustomsOrder, type LeafletOrder, type RepeatOrder, setCustoms, setLeaflet, setRepeat } from './sending-papers'
 
 /** Everything that can be set in print: plain data, since it goes to another thread. The same order gives the same bytes. */
-export type PaperOrder = CertificateOrder | LabelsOrder | PictureOrder | CardOrder | PackingOrder | InvoiceOrder | DonorCardOrder
+export type PaperOrder =
+  | CertificateOrder
+  | LabelsOrder
+  | PictureOrder
+  | CardOrder
+  | PackingOrder
+  | InvoiceOrder
+  | DonorCardOrder
+  | CustomsOrder
+  | LeafletOrder
+  | RepeatOrder
 
 export async function setPaper(order: PaperOrder): Promise<Buffer> {
   switch (order.of) {
@@ -21,6 +33,12 @@ export async function setPaper(order: PaperOrder): Promise<Buffer> {
       return setInvoice(order)
     case 'donor-card':
       return setDonorCard(order)
+    case 'customs':
+      return setCustoms(order)
+    case 'leaflet':
+      return setLeaflet(order)
+    case 'repeat':
+      return setRepeat(order)
     case 'picture':
       return setPicture(order)
   }

@@ -4,6 +4,7 @@ import { currentCertificate } from '../certificates/standing.service'
 import type { Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
 import type { Sight } from '../runtime/turn'
+import { isSent } from '../sending/sent.service'
 import { getUnitRow } from '../units/roster.service'
 import { ladderFor } from './ladder.service'
 import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
@@ -12,8 +13,8 @@ import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from
 /** A lot as anybody may see it. */
 export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
   state: PublicLotState
-  /** How many terminals of the strip the wire has reached, where a listed lot says it: 4 listed, 5 sold. */
-  reached: 4 | 5 | null
+  /** How many terminals of the strip the wire has reached, where a listed lot says it: 4 listed, 5 sold, 6 sent. */
+  reached: 4 | 5 | 6 | null
 }
 
 export interface LotPage {
@@ -91,6 +92,6 @@ function likeThis(sight: Sight, { number, unitId }: PublicCard, cards: readonly 
 
 function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
   if (state === 'draft') return []
-  const reached = state === 'sold' ? 5 : currentCertificate(sight, card.unitId) ? 4 : null
+  const reached = state === 'sold' ? (isSent(sight, card.id) ? 6 : 5) : currentCertificate(sight, card.unitId) ? 4 : null
   return [{ ...card, state, reached }]
 }

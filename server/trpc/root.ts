@@ -7,6 +7,7 @@ import { creditsRouter } from '../credits/credits.router'
 import { designsRouter } from '../designs/designs.router'
 import { donorsRouter } from '../donors/donors.router'
 import { faultsRouter } from '../faults/faults.router'
+import { invoicesRouter } from '../invoices/invoices.router'
 import { lotsRouter } from '../lots/lots.router'
 import { moneyRouter } from '../money/money.router'
 import { outboxRouter } from '../outbox/outbox.router'
@@ -16,6 +17,7 @@ import { peopleRouter } from '../people/people.router'
 import { planningRouter } from '../planning/planning.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
+import { sendingRouter } from '../sending/sending.router'
 import { simulationRouter } from '../simulation/simulation.router'
 import { yoursRouter } from '../yours/yours.router'
 import { callerOf, router } from './base'
@@ -29,6 +31,7 @@ export const rootRouter = router({
   certificates: certificatesRouter,
   donors: donorsRouter,
   faults: faultsRouter,
+  invoices: invoicesRouter,
   lots: lotsRouter,
   credits: creditsRouter,
   money: moneyRouter,
@@ -39,6 +42,7 @@ export const rootRouter = router({
   quarantine: quarantineRouter,
   planning: planningRouter,
   programme: programmeRouter,
+  sending: sendingRouter,
   simulation: simulationRouter,
   yours: yoursRouter,
 })

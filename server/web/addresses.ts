@@ -6,6 +6,7 @@ import { lotsAddresses } from '../lots/lots.address'
 import { moneyAddresses } from '../money/money.address'
 import { labelsAddresses } from '../parts/labels.address'
 import { programmeAddresses } from '../programme/programme.address'
+import { sendingAddresses } from '../sending/sending.address'
 import type { Address } from './address'
 
 /** Every public machine-readable address of the house. One line for each room's. */
@@ -18,4 +19,5 @@ export const ADDRESSES: readonly Address[] = [
   ...labelsAddresses,
   ...programmeAddresses,
   ...paperAddresses,
+  ...sendingAddresses,
 ]

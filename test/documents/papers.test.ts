@@ -87,7 +87,9 @@ test('the invoice says what is owed, to whom, under which reference, and claims 
     buyer: 'Ada Quill',
     seller: 'Long Bench',
     sellerAddress: '1 Slip Lane',
-    cause: 'Ferry Lane Repair School',
+    sellerKind: 'a private person',
+    cause: 'Ferry Lane Repair School; 90 % of the price goes to it.',
+    estimate: '£120.00 to £240.00',
     lines: [
       ['Hammer price', '£165.00'],
       ['Postage', '£12.00'],
@@ -95,11 +97,27 @@ test('the invoice says what is owed, to whom, under which reference, and claims 
     owed: '£177.00',
     received: '£0.00',
     reference: 'RF18 5390 0754',
+    dueOn: '20 March 2027',
+    isPaid: false,
+    account: { name: 'Long Bench', iban: 'GB82 WEST 1234 5698 7654 32', bic: '' },
+    payment: null,
     howToPay: 'By transfer.',
     cancelWords: '',
-    closedOn: '13 March 2027',
+    soldOn: 'At auction, on 13 March 2027.',
   })
-  for (const phrase of ['Invoice', 'Ada Quill', '£165.00', 'To pay now: £177.00', 'RF18 5390 0754', 'no tax receipt', 'stays yours'])
+  for (const phrase of [
+    'Invoice',
+    'Ada Quill',
+    '£165.00',
+    'To pay: £177.00',
+    'by 20 March 2027',
+    '90 % of the price',
+    '£120.00 to £240.00',
+    'GB82 WEST',
+    'RF18 5390 0754',
+    'no tax receipt',
+    'stays yours',
+  ])
     expect(words).toContain(phrase)
 })
 

@@ -1,0 +1,42 @@
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { OfferTerms } from '../../server/invoices/invoices.contract'
+
+export const paymentTerms = sqliteTable('payment_terms', {
+  id: integer('id').primaryKey(),
+  accountName: text('account_name').notNull(),
+  iban: text('iban').notNull(),
+  bic: text('bic').notNull(),
+  dueDays: integer('due_days').notNull(),
+  reminderDays: text('reminder_days', { mode: 'json' }).$type<number[]>().notNull(),
+  remindersAlone: integer('reminders_alone', { mode: 'boolean' }).notNull(),
+  offerAfterDays: integer('offer_after_days').notNull(),
+  offerOpenDays: integer('offer_open_days').notNull(),
+})
+
+export const paymentReminder = sqliteTable(
+  'payment_reminder',
+  {
+    lotId: text('lot_id').notNull(),
+    personId: text('person_id').notNull(),
+    step: integer('step').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id'),
+    subject: text('subject').notNull(),
+    body: text('body').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.lotId, table.personId, table.step] })],
+)
+
+export const secondOffer = sqliteTable('second_offer', {
+  id: text('id').primaryKey(),
+  lotId: text('lot_id').notNull(),
+  personId: text('person_id').notNull(),
+  priceMinor: integer('price_minor').notNull(),
+  postageMinor: integer('postage_minor').notNull(),
+  terms: text('terms', { mode: 'json' }).$type<OfferTerms>().notNull(),
+  madeAt: integer('made_at').notNull(),
+  madeByPersonId: text('made_by_person_id'),
+  openUntil: integer('open_until').notNull(),
+  answer: text('answer').$type<'accepted' | 'declined' | 'taken back'>(),
+  answeredAt: integer('answered_at'),
+})

@@ -1,0 +1,65 @@
+import { showIban } from './iban.rules'
+import type { InvoiceView } from './invoices.contract'
+
+/** "14 March 2027". */
+export function longDay(day: string): string {
+  return new Date(`${day}T12:00:00Z`).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: 'UTC' })
+}
+
+/** How to pay, for a mail or a page without a code to read. */
+export function payWords({
+  account,
+  reference,
+  howToPay,
+  currency,
+}: Pick<InvoiceView, 'account' | 'reference' | 'howToPay' | 'currency'>): string {
+  const to = account
+    ? `\nTo: ${account.name}\nIBAN: ${showIban(account.iban)}${account.bic ? `\nBIC: ${account.bic}` : ''}\nCurrency: ${currency}`
+    : ''
+  return `Reference: ${reference}${to}${howToPay === '' ? '' : `\n\n${howToPay}`}`
+}
+
+/** The mail at the close, or when a second chance was taken. */
+export function invoiceLetter(view: InvoiceView, show: (minor: number) => string, links: { page: string; paper: string }) {
+  const share = view.shareBp === 10_000 ? 'all of it' : `${view.shareBp / 100} % of it`
+  const estimate = view.estimate
+    ? ` The estimate published before bidding was ${show(view.estimate.lowMinor)} to ${show(view.estimate.highMinor)}.`
+    : ''
+  const postage = view.postageMinor === 0 ? '' : `\nPostage to ${view.country || 'you'}: ${show(view.postageMinor)}`
+  return {
+    subject: `You won lot ${view.lot}, ${view.title}`,
+    body: `${view.isResale ? 'The sale is made' : 'The hammer fell'} at ${show(view.hammerMinor)}; ${share} goes to ${view.cause}.${estimate}
+
+Lot ${view.lot}: ${view.title} (${view.unit})
+Price: ${show(view.hammerMinor)}${postage}
+Together: ${show(view.hammerMinor + view.postageMinor)}, to pay by ${longDay(view.dueOn)}
+
+${payWords(view)}
+
+Say where it goes, and see the invoice: ${links.page}
+The invoice as PDF: ${links.paper}
+
+${view.cancelWords === '' ? '' : `If you need to cancel: ${view.cancelWords}\n\n`}Sold by ${view.seller}${view.sellerAddress === '' ? '' : `, ${view.sellerAddress}`}`,
+  }
+}
+
+/** A reminder as it is proposed: the first friendly, the last plain about what comes next. Whoever sends it may write it anew. */
+export function reminderLetter(
+  view: Pick<InvoiceView, 'lot' | 'title' | 'owedMinor' | 'receivedMinor' | 'dueOn' | 'reference' | 'account' | 'howToPay' | 'currency'>,
+  { step, steps, offerOn }: { step: number; steps: number; offerOn: string },
+  show: (minor: number) => string,
+  page: string,
+) {
+  const opening =
+    step === 1
+      ? `It may have crossed with this mail: for lot ${view.lot}, ${view.title}, we have not seen ${view.receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
+      : `Lot ${view.lot}, ${view.title}, was to be paid by ${longDay(view.dueOn)} and is not${view.receivedMinor > 0 ? ' in full' : ''}.`
+  const closing =
+    step === steps
+      ? `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to the bidder behind you. If something stands in the way, answer this mail before then.`
+      : 'If something stands in the way, answer this mail and we find a way.'
+  return {
+    subject: `${step === 1 ? 'A reminder' : step === steps ? 'Last reminder' : 'Second reminder'}: lot ${view.lot}, ${show(view.owedMinor)} to pay`,
+    body: `${opening}\n\nTo pay: ${show(view.owedMinor)}\n${payWords(view)}\n\nYour invoice: ${page}\n\n${closing}`,
+  }
+}
