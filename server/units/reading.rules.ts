@@ -138,6 +138,12 @@ export interface Doubt {
   lines: BudgetLine[]
 }
 
+/**
+ * The last figure that a meter is likely to show on a check of which nothing was read yet: one finer than the limits are
+ * written with (common practice, no source). An instrument that states its counts is asked for those instead.
+ */
+export const likelyResolution = (check: { decimals: number }): number => 10 ** -(check.decimals + 1)
+
 /** The uncertainty of a reading by this instrument, or why there is none. */
 export function doubtOf(read: Pick<Entry, 'value' | 'resolution'>, unit: string, instrument: Taken['instrument']): Doubt | string {
   if (instrument === null) return 'Choose the instrument: this design weighs its doubt against the limits.'

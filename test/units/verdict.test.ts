@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { doubtOf, likelyResolution } from '../../server/units/reading.rules'
 import { cannotDecide, decideVerdict, isPass, probabilityOfConformity, uncertaintyOf } from '../../server/units/verdict.rules'
 
 const LIMITS = { lower: 4.75, upper: 5.25 }
@@ -70,6 +71,13 @@ describe('doubt', () => {
     expect(cannotDecide(LIMITS, 0.249)).toBe(false)
     expect(cannotDecide(LIMITS, 0.25)).toBe(true)
     expect(cannotDecide({ lower: 0.5, upper: null }, 100)).toBe(false)
+  })
+
+  it('of a check on which nothing was read yet is told for a figure more than its limits have', () => {
+    // ±(0.5 % + 2 digits) near 12 V with limits written as 11.7 and 12.3: half-width 0.06 + 0.02, expanded 1.1547 of it.
+    const meter = { name: 'Meter', accuracy: '±(0.5 % + 2 digits)', isOverdue: false }
+    const doubt = doubtOf({ value: 12, resolution: likelyResolution({ decimals: 1 }) }, 'V', meter)
+    expect(doubt).toMatchObject({ expanded: expect.closeTo(0.09238, 4) })
   })
 
   it('a reading on a limit is as likely right as wrong', () => {

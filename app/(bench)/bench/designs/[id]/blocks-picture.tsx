@@ -10,12 +10,13 @@ const GAP_Y = 22
 export interface BlocksPictureProps {
   blocks: readonly string[]
   feeds: readonly Feed[]
-  /** Beside a table it is drawn as small as can still be read. */
-  isBeside?: boolean
 }
 
+/** As small as can still be read; a design with more columns than fit then is scrolled. */
+const LEAST_SCALE = 0.62
+
 /** Blocks as boxes from left to right, each to the right of what feeds it; power drawn thick, signal thin. The same as a list below. */
-export function BlocksPicture({ blocks, feeds, isBeside = false }: BlocksPictureProps) {
+export function BlocksPicture({ blocks, feeds }: BlocksPictureProps) {
   const column = columnsOf(blocks, feeds)
   const rows = new Map<number, number>()
   const places = new Map(
@@ -34,7 +35,7 @@ export function BlocksPicture({ blocks, feeds, isBeside = false }: BlocksPicture
       <section className={styles.scroll} tabIndex={0} aria-label="Picture of the blocks">
         <svg
           viewBox={`-4 -4 ${width + 8} ${height + 8}`}
-          style={isBeside ? { width: '100%', minWidth: (width + 8) * 0.62 } : { width: width + 8 }}
+          style={{ width: '100%', minWidth: (width + 8) * LEAST_SCALE, maxWidth: width + 8 }}
           className={styles.picture}
           role="img"
           aria-label="Which block feeds which; the list below says the same"

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import { halfWidth, readAccuracy } from '../../../../../server/units/accuracy.rules'
-import { type Doubt, doubtOf } from '../../../../../server/units/reading.rules'
+import { type Doubt, doubtOf, likelyResolution } from '../../../../../server/units/reading.rules'
 import { cannotDecide } from '../../../../../server/units/verdict.rules'
 import type { CheckView } from '../../../../../server/units/view.contract'
 import { Field } from '../../../../_ui/forms/field'
@@ -52,7 +52,7 @@ export interface InstrumentChoiceProps {
 /** Which instrument, what its doubt is near the nominal, and whether that can decide the check at all. */
 export function InstrumentChoice({ instruments, check, read, chosen, choose }: InstrumentChoiceProps) {
   const near = check.nominal ?? check.upper ?? check.lower ?? 0
-  const at = read ?? { value: near, resolution: 10 ** -check.decimals }
+  const at = read ?? { value: near, resolution: likelyResolution(check) }
   const doubt = chosen ? doubtOf(at, check.unit, chosen) : null
   const blunt = doubt !== null && typeof doubt !== 'string' && cannotDecide(check, doubt.expanded)
   return (

@@ -7,12 +7,15 @@ import { BlocksPicture } from '../blocks-picture'
 import styles from './revise.module.css'
 import { flawsAt } from './use-draft'
 
-/** Who feeds whom, row by row, and the picture that follows from it beside. */
+/** Who feeds whom, row by row, and the picture that follows from it, in sight while rows are changed. */
 export function FeedsEditor({ rows, reading, onChange }: { rows: Cells[]; reading: DraftReading; onChange(rows: Cells[]): void }) {
   const id = useId()
   const put = (at: number, over: Cells) => onChange(rows.map((row, index) => (index === at ? { ...row, ...over } : row)))
   return (
-    <div className={styles.beside}>
+    <div className="stack">
+      <div className={styles.inSight}>
+        <BlocksPicture blocks={reading.blocks} feeds={reading.feeds} />
+      </div>
       <div>
         <table className={styles.feeds}>
           <caption className="visually-hidden">Blocks and what they feed, with power or signal</caption>
@@ -90,7 +93,6 @@ export function FeedsEditor({ rows, reading, onChange }: { rows: Cells[]; readin
           Add a row
         </button>
       </div>
-      <BlocksPicture blocks={reading.blocks} feeds={reading.feeds} isBeside />
     </div>
   )
 }

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { doubtOf } from '../../../../../../server/units/reading.rules'
+import { doubtOf, likelyResolution } from '../../../../../../server/units/reading.rules'
 import { cannotDecide } from '../../../../../../server/units/verdict.rules'
 import { orNotFound } from '../../../../../_trpc/or-not-found'
 import { api } from '../../../../../_trpc/server'
@@ -8,6 +8,7 @@ import { Crumbs } from '../../../../../_ui/crumbs'
 import { Notice } from '../../../../../_ui/notice'
 import { VerdictChip } from '../../../../../_ui/verdict-chip'
 import { When } from '../../../../../_ui/when'
+import { sayWhen } from '../../../../../_ui/when.rules'
 import { StaffOnly } from '../../../_shell/staff-only'
 import { InstrumentForm } from '../../instrument-form'
 
@@ -29,7 +30,7 @@ export default async function InstrumentPage({ params }: { params: Promise<{ id:
     checks.flatMap((check) => {
       if (check.kind !== 'measure') return []
       const near = check.nominal ?? check.upper ?? check.lower ?? 0
-      const doubt = doubtOf({ value: near, resolution: 10 ** -check.decimals }, check.unit, sheet)
+      const doubt = doubtOf({ value: near, resolution: likelyResolution(check) }, check.unit, sheet)
       return typeof doubt === 'string' ? [] : [{ id, name, revision, check, doubt, cannot: cannotDecide(check, doubt.expanded) }]
     }),
   )
@@ -38,9 +39,9 @@ export default async function InstrumentPage({ params }: { params: Promise<{ id:
     <div className="page stack">
       <Crumbs trail={[{ label: 'Designs', href: '/bench/designs' }]} />
       <h1>{sheet.name}</h1>
-      <p className="code">{sheet.accuracy}</p>
+      <p className="num">{sheet.accuracy}</p>
       <p>
-        Last checked {day(sheet.checkedAt)}, due again {day(sheet.dueAt)}.
+        Last checked {sayWhen(sheet.checkedAt, 'UTC', 'day')}, due again {sayWhen(sheet.dueAt, 'UTC', 'day')}.
       </p>
       {sheet.isOverdue && (
         <Notice tone="bad" title="Past its date">
@@ -75,7 +76,7 @@ export default async function InstrumentPage({ params }: { params: Promise<{ id:
       <section className="sheet stack" aria-labelledby="decides">
         <h2 id="decides">What it can decide</h2>
         <p>
-          It states an accuracy for {decides.length} checks.{' '}
+          It states an accuracy for {decides.length} checks. Where it states no counts, a figure more than the limits have is assumed.{' '}
           {blunt.length === 0
             ? 'Its doubt is narrower than the limits of every one.'
             : 'For these its doubt is as wide as the limits, so it cannot decide them:'}
