@@ -16,6 +16,8 @@ export interface ConfirmButtonProps<Answer> extends Pick<CommandFormProps<Answer
   confirm: string
   /** The answer that does not: "Keep it". */
   keep?: string
+  /** `first` where it does not destroy but only asks for more. */
+  kind?: 'bad' | 'first'
   /** Fields that it needs, such as a reason. */
   fields?: ReactNode
 }
@@ -27,6 +29,7 @@ export function ConfirmButton<Answer>({
   undoes,
   confirm,
   keep = 'Leave it as it is',
+  kind = 'bad',
   fields,
   onDone,
   ...command
@@ -48,7 +51,7 @@ export function ConfirmButton<Answer>({
           <div className={styles.undoes}>{undoes}</div>
           {fields}
           <div className="row">
-            <SubmitButton kind="bad">{confirm}</SubmitButton>
+            <SubmitButton kind={kind}>{confirm}</SubmitButton>
             <button type="button" className="button-line" onClick={() => dialog.current?.close()}>
               {keep}
             </button>

@@ -70,5 +70,6 @@ export function SoldTable({ lots, currency }: { lots: readonly SoldLot[]; curren
 function State({ state }: { state: SoldLot['state'] }) {
   if (state === 'won') return <Chip tone="copper">Won</Chip>
   if (state === 'part paid') return <Chip tone="doubt">Part paid</Chip>
+  if (state === 'fell through') return <Chip tone="bad">Fell through</Chip>
   return state === 'paid' ? <Chip tone="ok">Paid</Chip> : <>remitted</>
 }

@@ -1,32 +1,39 @@
 import { showMoney } from '../../../../server/kernel/money'
 import type { Statement } from '../../../../server/money/books.contract'
 import { Notice } from '../../../_ui/notice'
-import styles from './money.module.css'
+import { Lines } from './lines'
 
-/** The account given to the cause, in its first form: where the variance is, it says so. */
+/** The account given to the cause: where the variance is, it says so. */
 export function StatementSheet({ statement }: { statement: Statement }) {
   const show = (minor: number) => showMoney(minor, statement.currency)
+  const { costs } = statement
   const lines: [string, number][] = [
-    ['Hammer prices', statement.hammerMinor],
+    ['Prices that stand', statement.hammerMinor],
     ['The cause’s share of them', statement.causeShareMinor],
     ['Gifts of money', statement.giftMinor],
+    ['Matched giving received', statement.matchedMinor],
     ['Postage charged', statement.postageMinor],
     ['Received in the bank', statement.receivedMinor],
+    ['Given back', statement.refundedMinor],
+    ['Without a home, what is owed back included', statement.unplacedMinor],
     ['Unpaid by buyers', statement.unpaidMinor],
+    ['Costs and fees: the seller’s', costs.seller],
+    ['Costs and fees: the cause’s', costs.cause],
+    ['Costs and fees: out of postage', costs.postage],
     ['Sent on to the cause', statement.remittedMinor],
     ['Held for the cause, to send on', statement.toRemitMinor],
+    ['In the bank by the journal', statement.bankMinor],
   ]
   return (
     <section className="sheet stack" aria-labelledby="statement">
       <h2 id="statement">Statement for {statement.causeName || 'the cause'}</h2>
       {statement.causeRegistration && <p className="quiet">Registered as {statement.causeRegistration}</p>}
-      <dl className={styles.sums}>
-        {lines.map(([words, minor]) => (
-          <Line key={words} words={words} amount={show(minor)} />
-        ))}
-        <dt className={styles.sum}>Variance</dt>
-        <dd className={styles.sum}>{show(statement.varianceMinor)}</dd>
-      </dl>
+      <Lines
+        lines={[
+          ...lines.map(([words, minor]) => ({ words, amount: show(minor) })),
+          { words: 'Variance', amount: show(statement.varianceMinor), isSum: true },
+        ]}
+      />
       {statement.varianceAt.length === 0 ? (
         <p className="small quiet">The journal agrees with the sale, and the bank with the journal.</p>
       ) : (
@@ -38,16 +45,9 @@ export function StatementSheet({ statement }: { statement: Statement }) {
           </ul>
         </Notice>
       )}
-      <p className="small quiet">Before costs. What has to be reported, and to whom, is for local law and the cause’s own rules.</p>
+      <p className="small quiet">
+        The target counts before costs. What has to be reported, and to whom, is for local law and the cause’s own rules.
+      </p>
     </section>
-  )
-}
-
-function Line({ words, amount }: { words: string; amount: string }) {
-  return (
-    <>
-      <dt>{words}</dt>
-      <dd>{amount}</dd>
-    </>
   )
 }

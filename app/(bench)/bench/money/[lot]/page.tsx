@@ -1,16 +1,19 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
-import { plainMoney, showMoney } from '../../../../../server/kernel/money'
+import { type Currency, plainMoney, showMoney } from '../../../../../server/kernel/money'
+import type { SoldLot } from '../../../../../server/money/books.contract'
 import { showCreditorReference } from '../../../../../server/money/creditor-reference.rules'
 import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
+import { Notice } from '../../../../_ui/notice'
 import { Tag } from '../../../../_ui/tag'
+import { Lines } from '../lines'
 import styles from '../money.module.css'
 import { PaymentForm } from './payment-form'
 import { PostageForm } from './postage-form'
+import { FallThroughButton, ReduceButton, WentBackButton } from './undo-sale'
 
-export const metadata: Metadata = { title: 'Mark it paid' }
+export const metadata: Metadata = { title: 'A lot’s money' }
 
 export default async function LotMoneyPage({ params }: { params: Promise<{ lot: string }> }) {
   const { lot: number } = await params
@@ -19,16 +22,18 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
   if (!books || !lot) notFound()
   const { currency } = books.meter
   const show = (minor: number) => showMoney(minor, currency)
-  const lines: [string, string][] = [
-    ['Hammer price', show(lot.hammerMinor)],
-    ['of it for the cause', show(lot.causeMinor)],
-    ['Postage', show(lot.postageMinor)],
-    ['Received so far', show(lot.receivedMinor)],
+  const owedBack = books.unplaced.filter((item) => item.lot === lot.number)
+  const lines = [
+    { words: 'Hammer price', amount: show(lot.fellAtMinor) },
+    ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: 'Price that stands now', amount: show(lot.hammerMinor) }]),
+    { words: 'of it for the cause', amount: show(lot.causeMinor) },
+    { words: 'Postage', amount: show(lot.postageMinor) },
+    { words: 'Received so far', amount: show(lot.receivedMinor) },
+    { words: 'To pay', amount: show(lot.owedMinor), isSum: true },
   ]
   return (
     <div className="page narrow stack">
-      <Crumbs trail={[{ href: '/bench/money', label: 'Money' }]} />
-      <h1>{lot.owedMinor > 0 ? `Lot ${lot.number} has ${show(lot.owedMinor)} to pay` : `Lot ${lot.number} is paid`}</h1>
+      <h1>{headline(lot, currency)}</h1>
       <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`}>
         <p>{lot.title}</p>
         <p className="small">
@@ -36,43 +41,47 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
           {lot.paddle !== null && `, paddle ${lot.paddle}`}
         </p>
         <p className={styles.reference}>{showCreditorReference(lot.reference)}</p>
-        <p className="small">
-          <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>
-        </p>
+        {lot.state !== 'fell through' && (
+          <p className="small">
+            <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>
+          </p>
+        )}
       </Tag>
-      <dl className={styles.sums}>
-        {lines.map(([words, amount]) => (
-          <Line key={words} words={words} amount={amount} />
-        ))}
-        <dt className={styles.sum}>To pay</dt>
-        <dd className={styles.sum}>{show(lot.owedMinor)}</dd>
-      </dl>
-      {books.mayWrite && lot.owedMinor > 0 && (
-        <section className="sheet act stack" aria-labelledby="pay">
-          <h2 id="pay">Money came in</h2>
-          <PaymentForm lot={lot.number} currency={currency} owed={plainMoney(lot.owedMinor, currency)} reference={lot.reference} />
-        </section>
+      {owedBack.map((item) => (
+        <Notice key={item.entryId} tone="doubt" title={`${show(item.leftMinor)} has no home`}>
+          <p>
+            {item.memo}. <Link href="/bench/money/in">Place it or give it back</Link>
+          </p>
+        </Notice>
+      ))}
+      <Lines lines={lines} />
+      {books.mayWrite && lot.state !== 'fell through' && (
+        <>
+          <section className="sheet act stack" aria-labelledby="pay">
+            <h2 id="pay">Money came in</h2>
+            <PaymentForm lot={lot.number} currency={currency} owed={owedOf(lot, currency)} reference={lot.reference} />
+          </section>
+          <section className="sheet stack" aria-labelledby="postage">
+            <h2 id="postage">Postage</h2>
+            <PostageForm lot={lot.number} currency={currency} postage={plainMoney(lot.postageMinor, currency)} />
+          </section>
+          <section className="sheet stack" aria-labelledby="wrong">
+            <h2 id="wrong">When it went wrong</h2>
+            <div className="row">
+              {lot.receivedMinor > 0 && <WentBackButton lot={lot} currency={currency} />}
+              <ReduceButton lot={lot} currency={currency} />
+              <FallThroughButton lot={lot} currency={currency} />
+            </div>
+          </section>
+        </>
       )}
-      {books.mayWrite && (
-        <section className="sheet stack" aria-labelledby="postage">
-          <h2 id="postage">Postage</h2>
-          <PostageForm lot={lot.number} currency={currency} postage={plainMoney(lot.postageMinor, currency)} />
-        </section>
-      )}
-      <p>
-        <Link prefetch={false} href="/bench/money">
-          All the money
-        </Link>
-      </p>
     </div>
   )
 }
 
-function Line({ words, amount }: { words: string; amount: string }) {
-  return (
-    <>
-      <dt>{words}</dt>
-      <dd>{amount}</dd>
-    </>
-  )
+function headline({ number, state, owedMinor }: SoldLot, currency: Currency): string {
+  if (state === 'fell through') return `The sale of lot ${number} fell through`
+  return owedMinor > 0 ? `Lot ${number} has ${showMoney(owedMinor, currency)} to pay` : `Lot ${number} is paid`
 }
+
+const owedOf = (lot: SoldLot, currency: Currency): string => (lot.owedMinor > 0 ? plainMoney(lot.owedMinor, currency) : '')

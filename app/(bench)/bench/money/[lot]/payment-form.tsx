@@ -1,13 +1,13 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
 import type { Currency } from '../../../../../server/kernel/money'
 import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { MoneyField } from '../../../../_ui/forms/text-fields'
+import { PaperFields } from '../paper-fields'
+import { useBookForm } from '../use-book-form'
 
 export interface PaymentFormProps {
   lot: number
@@ -17,21 +17,23 @@ export interface PaymentFormProps {
   reference: string
 }
 
-/** Marks a lot paid, whole or in part. */
+/** Marks a lot paid, whole or in part; more than is owed is kept in sight only when that is asked. */
 export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps) {
-  const router = useRouter()
-  const { key, renew } = useFormKey()
-  const { run, pending, refusal } = useCommand(api.money.pay.mutate)
+  const { key, run, ...form } = useBookForm(api.money.pay.mutate)
   return (
     <CommandForm
+      {...form}
       label="Money came in"
-      pending={pending}
-      refusal={refusal}
-      run={(form) => run({ key, lot, amount: form.text('amount'), reference: form.text('reference'), on: form.text('on') })}
-      onDone={() => {
-        renew()
-        router.refresh()
-      }}
+      run={(values) =>
+        run({
+          key,
+          lot,
+          amount: values.text('amount'),
+          reference: values.text('reference'),
+          on: values.text('on'),
+          over: values.text('over') === 'keep' ? 'keep' : 'refuse',
+        })
+      }
     >
       <MoneyField
         key={owed}
@@ -41,8 +43,16 @@ export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps
         defaultValue={owed}
         hint="A part payment covers postage first."
       />
-      <TextField name="reference" label="Reference on the bank’s paper" optional mono defaultValue={reference} />
-      <TextField name="on" label="Day it came in" hint="Empty is today." optional type="date" width="short" />
+      <PaperFields reference={reference} />
+      <RadioGroup
+        name="over"
+        label="If it is more than is owed"
+        defaultValue="refuse"
+        choices={[
+          { value: 'refuse', label: 'Tell me, and write nothing' },
+          { value: 'keep', label: 'Keep the rest in sight', hint: 'Until the buyer has said what it is for.' },
+        ]}
+      />
       <SubmitButton>Mark it paid</SubmitButton>
     </CommandForm>
   )

@@ -1,7 +1,7 @@
-import { type Currency, showMoney } from '../../../../server/kernel/money'
-import type { JournalLine } from '../../../../server/money/books.contract'
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import type { JournalLine } from '../../../../../server/money/books.contract'
+import styles from '../money.module.css'
 import { CorrectButton } from './correct-button'
-import styles from './money.module.css'
 
 const ACCOUNT_WORDS = {
   'owed-by-buyers': 'owed by buyers',
@@ -17,7 +17,6 @@ const ACCOUNT_WORDS = {
 
 /** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
 export function JournalTable({ journal, currency, mayWrite }: { journal: readonly JournalLine[]; currency: Currency; mayWrite: boolean }) {
-  if (journal.length === 0) return null
   return (
     <div className={styles.scroll}>
       <table className="cards">
@@ -39,7 +38,19 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
           {[...journal].reverse().map((entry) => (
             <tr key={entry.id}>
               <th scope="row">
-                <span className={entry.correctedBy ? styles.undone : undefined}>{entry.memo}</span>
+                <span id={entry.id} className={entry.correctedBy ? styles.undone : undefined}>
+                  {entry.memo}
+                </span>
+                {entry.correctedBy && (
+                  <div className="small">
+                    <a href={`#${entry.correctedBy.id}`}>Taken back by a later entry</a>
+                  </div>
+                )}
+                {entry.corrects && (
+                  <div className="small">
+                    <a href={`#${entry.corrects.id}`}>Undoes: {entry.corrects.memo}</a>
+                  </div>
+                )}
                 {entry.reference && <div className="small quiet">{entry.reference}</div>}
               </th>
               <td data-label="Day" className="num">

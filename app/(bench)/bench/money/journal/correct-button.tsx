@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { JournalLine } from '../../../../server/money/books.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { useFormKey } from '../../../_trpc/use-form-key'
-import { ConfirmButton } from '../../../_ui/forms/confirm-button'
-import { TextField } from '../../../_ui/forms/text-fields'
+import type { JournalLine } from '../../../../../server/money/books.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
 
 export function CorrectButton({ entry }: { entry: JournalLine }) {
   const router = useRouter()

@@ -1,0 +1,95 @@
+'use client'
+
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import type { SoldLot } from '../../../../../server/money/books.contract'
+import { api } from '../../../../_trpc/client'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { PaperFields } from '../paper-fields'
+import { useBookForm } from '../use-book-form'
+
+interface UndoProps {
+  lot: SoldLot
+  currency: Currency
+}
+
+/** The whole sale is undone, unpaid or paid. It says beforehand what will be owed back. */
+export function FallThroughButton({ lot, currency }: UndoProps) {
+  const { key, run, ...form } = useBookForm(api.money.fallThrough.mutate)
+  const paid = showMoney(lot.receivedMinor, currency)
+  return (
+    <ConfirmButton
+      {...form}
+      title={`The sale of lot ${lot.number} falls through?`}
+      undoes={
+        <p>
+          The lot no longer counts: {showMoney(lot.causeMinor, currency)} less for the cause, and nothing is owed for it.{' '}
+          {lot.receivedMinor > 0
+            ? `${paid} was paid and is then owed back to ${lot.buyer}; it stands under “Came in” until it has gone back.`
+            : 'Nothing was paid for it.'}{' '}
+          The history of the bids stays as it is.
+        </p>
+      }
+      confirm="It fell through"
+      fields={<TextField name="why" label="Why" />}
+      run={(values) => run({ key, lot: lot.number, why: values.text('why') })}
+    >
+      The sale falls through…
+    </ConfirmButton>
+  )
+}
+
+export function ReduceButton({ lot, currency }: UndoProps) {
+  const { key, run, ...form } = useBookForm(api.money.reduce.mutate)
+  return (
+    <ConfirmButton
+      {...form}
+      title={`Let a part of the price of lot ${lot.number} go?`}
+      undoes={<p>The price is {showMoney(lot.hammerMinor, currency)}. What is then paid too much is owed back to the buyer.</p>}
+      confirm="Let it go"
+      fields={
+        <>
+          <MoneyField name="amount" label="How much less" currency={currency} />
+          <TextField name="why" label="Why" hint="Such as: the dial broke on the way." />
+        </>
+      }
+      run={(values) => run({ key, lot: lot.number, amount: values.text('amount'), why: values.text('why') })}
+    >
+      Lower the price…
+    </ConfirmButton>
+  )
+}
+
+export function WentBackButton({ lot, currency }: UndoProps) {
+  const { key, run, ...form } = useBookForm(api.money.refund.mutate)
+  return (
+    <ConfirmButton
+      {...form}
+      title={`A payment for lot ${lot.number} went back?`}
+      undoes={
+        <p>The sale stands, so the buyer has it to pay again. At most {showMoney(lot.receivedMinor, currency)} can have gone back.</p>
+      }
+      confirm="It went back"
+      fields={
+        <>
+          <MoneyField name="amount" label="How much" currency={currency} />
+          <TextField name="why" label="Why" hint="Such as: the card was charged back." />
+          <PaperFields day="Day it left the bank" />
+        </>
+      }
+      run={(values) =>
+        run({
+          key,
+          of: 'lot',
+          lot: lot.number,
+          amount: values.text('amount'),
+          why: values.text('why'),
+          reference: values.text('reference'),
+          on: values.text('on'),
+        })
+      }
+    >
+      A payment went back…
+    </ConfirmButton>
+  )
+}

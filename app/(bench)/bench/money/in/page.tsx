@@ -1,0 +1,61 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { api } from '../../../../_trpc/server'
+import { EmptyState } from '../../../../_ui/empty-state'
+import styles from '../money.module.css'
+import { GiftForm } from './gift-form'
+import { PromiseForm } from './promise-form'
+import { PromiseList } from './promise-list'
+import { UnknownForm } from './unknown-form'
+import { UnplacedList } from './unplaced-list'
+
+export const metadata: Metadata = { title: 'Money that came in' }
+
+/** What came in and is no plain payment: money without a home, gifts, matched giving. */
+export default async function MoneyInPage() {
+  const books = await (await api()).money.books()
+  if (!books) notFound()
+  const { unplaced, promises, mayWrite, statement } = books
+  const { currency } = statement
+  return (
+    <div className="page stack wide">
+      <h1>Money that came in</h1>
+      <section className="stack" aria-labelledby="unplaced">
+        <h2 id="unplaced">Without a home</h2>
+        {unplaced.length === 0 ? (
+          <EmptyState title="Every sum has its home.">
+            <p>What is paid too much, or by nobody known, stands here until it is placed, kept as a gift or given back.</p>
+          </EmptyState>
+        ) : (
+          <UnplacedList books={books} />
+        )}
+      </section>
+      <section className="stack" aria-labelledby="matched">
+        <h2 id="matched">Matched giving</h2>
+        {promises.length === 0 ? (
+          <EmptyState title="Nobody has promised to match what is raised.">
+            <p>A promise counts towards the target as the money that earns it does, up to its cap.</p>
+          </EmptyState>
+        ) : (
+          <PromiseList {...{ promises, currency, mayWrite }} />
+        )}
+      </section>
+      {mayWrite && (
+        <div className={styles.forms}>
+          <section className="sheet stack" aria-labelledby="unknown">
+            <h2 id="unknown">Money came from somebody unknown</h2>
+            <UnknownForm currency={currency} />
+          </section>
+          <section className="sheet stack" aria-labelledby="gift">
+            <h2 id="gift">A gift of money</h2>
+            <GiftForm currency={currency} />
+          </section>
+          <section className="sheet stack" aria-labelledby="promise">
+            <h2 id="promise">A promise to match</h2>
+            <PromiseForm currency={currency} />
+          </section>
+        </div>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,56 @@
+'use client'
+
+import { type Currency, plainMoney, showMoney } from '../../../../../server/kernel/money'
+import type { PromiseLine } from '../../../../../server/money/books.contract'
+import { api } from '../../../../_trpc/client'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { PaperFields } from '../paper-fields'
+import { useBookForm } from '../use-book-form'
+
+export function ReceiveMatchButton({ promise, currency }: { promise: PromiseLine; currency: Currency }) {
+  const { key, run, ...form } = useBookForm(api.money.receiveMatch.mutate)
+  const due = promise.dueMinor > 0 ? plainMoney(promise.dueMinor, currency) : ''
+  return (
+    <ConfirmButton
+      {...form}
+      kind="first"
+      title={`What ${promise.from} sent`}
+      undoes={<p>It goes to the cause whole. {showMoney(promise.dueMinor, currency)} is earned and can be asked for now.</p>}
+      confirm="Record it"
+      fields={
+        <>
+          <MoneyField key={due} name="amount" label="How much" currency={currency} defaultValue={due} />
+          <PaperFields />
+        </>
+      }
+      run={(values) =>
+        run({
+          key,
+          promiseId: promise.id,
+          amount: values.text('amount'),
+          reference: values.text('reference'),
+          on: values.text('on'),
+        })
+      }
+    >
+      Money came for it…
+    </ConfirmButton>
+  )
+}
+
+export function EndPromiseButton({ promise }: { promise: PromiseLine }) {
+  const { key: _, run, ...form } = useBookForm(api.money.endPromise.mutate)
+  return (
+    <ConfirmButton
+      {...form}
+      title={`End the promise of ${promise.from}?`}
+      undoes={<p>Nothing more becomes due by it, and it cannot be begun again: a new promise is written instead. What came stays.</p>}
+      confirm="End it"
+      fields={<TextField name="why" label="Why" />}
+      run={(values) => run({ promiseId: promise.id, why: values.text('why') })}
+    >
+      End it…
+    </ConfirmButton>
+  )
+}

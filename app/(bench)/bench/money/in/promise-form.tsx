@@ -1,0 +1,55 @@
+'use client'
+
+import { CURRENCIES, type Currency } from '../../../../../server/kernel/money'
+import type { MatchBase } from '../../../../../server/money/matching.rules'
+import { api } from '../../../../_trpc/client'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { useBookForm } from '../use-book-form'
+
+/** A promise to add so much to what is counted: who, for what, by what rule, up to where. */
+export function PromiseForm({ currency }: { currency: Currency }) {
+  const { key, run, ...form } = useBookForm(api.money.promiseMatch.mutate)
+  const hundred = `${CURRENCIES[currency].sign.trim()}100`
+  return (
+    <CommandForm
+      {...form}
+      label="A promise of matched giving"
+      emptyWhenDone
+      run={(values) =>
+        run({
+          key,
+          from: values.text('from'),
+          base: values.text('base') as MatchBase,
+          ratioPercent: values.text('ratioPercent'),
+          cap: values.text('cap'),
+        })
+      }
+    >
+      <TextField name="from" label="Who promised it" hint="For the books only; it is not shown outside." />
+      <RadioGroup
+        name="base"
+        label="What is matched"
+        defaultValue="lots and gifts"
+        choices={[
+          { value: 'lots and gifts', label: 'The cause’s part of the lots, and gifts of money' },
+          { value: 'lots', label: 'The lots alone' },
+          { value: 'gifts', label: 'Gifts of money alone' },
+        ]}
+      />
+      <TextField
+        name="ratioPercent"
+        label={`Added to each ${hundred} that is counted`}
+        hint="100 is pound for pound, 50 half as much."
+        defaultValue="100"
+        width="code"
+        inputMode="decimal"
+        mono
+      />
+      <MoneyField name="cap" label="Up to" currency={currency} hint="The most that will be added." />
+      <SubmitButton>Record the promise</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,48 @@
+import { CURRENCIES, type Currency, showMoney } from '../../../../../server/kernel/money'
+import type { PromiseLine } from '../../../../../server/money/books.contract'
+import { Chip } from '../../../../_ui/chip'
+import { Lines } from '../lines'
+import styles from '../money.module.css'
+import { EndPromiseButton, ReceiveMatchButton } from './promise-actions'
+
+/** What was promised, what of it is earned, what has come. */
+export function PromiseList({ promises, currency, mayWrite }: { promises: readonly PromiseLine[]; currency: Currency; mayWrite: boolean }) {
+  const show = (minor: number) => showMoney(minor, currency)
+  const sign = CURRENCIES[currency].sign.trim()
+  return (
+    <ul className={styles.items}>
+      {promises.map((promise) => (
+        <li key={promise.id} className="sheet stack close">
+          <h3 className="row apart">
+            {promise.from}
+            {promise.endedAt !== null ? <Chip>Ended</Chip> : promise.isCapped && <Chip tone="ok">Cap reached</Chip>}
+          </h3>
+          <p>
+            {sign}
+            {promise.ratioBp / 100} for each {sign}100 of {promise.base}, up to {show(promise.capMinor)}.
+            {promise.endedWhy && ` Ended: ${promise.endedWhy}`}
+          </p>
+          <Lines
+            lines={[
+              { words: 'For standing bids', amount: show(promise.bidMinor) },
+              { words: 'For what is won and not yet paid', amount: show(promise.wonMinor - promise.dueMinor) },
+              { words: 'Earned, to ask for now', amount: show(promise.dueMinor) },
+              { words: 'Has come', amount: show(promise.receivedMinor) },
+              {
+                words: 'Together',
+                amount: show(promise.bidMinor + promise.wonMinor + promise.receivedMinor),
+                isSum: true,
+              },
+            ]}
+          />
+          {mayWrite && (
+            <div className="row">
+              {promise.receivedMinor < promise.capMinor && <ReceiveMatchButton promise={promise} currency={currency} />}
+              {promise.endedAt === null && <EndPromiseButton promise={promise} />}
+            </div>
+          )}
+        </li>
+      ))}
+    </ul>
+  )
+}

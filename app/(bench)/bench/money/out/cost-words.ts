@@ -1,0 +1,21 @@
+import type { CostAbout, CostBearer } from '../../../../../server/money/journal.rules'
+
+export const ABOUT_WORDS: Record<CostAbout, string> = {
+  parts: 'Parts and materials',
+  tools: 'Tools and instruments',
+  sending: 'Packing and sending',
+  stream: 'The stream',
+  other: 'Something else',
+}
+
+export const BEARER_WORDS: Record<CostBearer, string> = {
+  seller: 'the seller',
+  cause: 'the cause',
+  postage: 'postage paid by buyers',
+}
+
+export const BEARER_CHOICES = [
+  { value: 'seller', label: 'The seller’s', hint: 'The cause gets its whole part.' },
+  { value: 'cause', label: 'The cause’s', hint: 'So much less is sent on. Ask the cause first.' },
+  { value: 'postage', label: 'The postage that buyers paid' },
+]

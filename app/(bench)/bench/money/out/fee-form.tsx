@@ -1,0 +1,50 @@
+'use client'
+
+import type { Books } from '../../../../../server/money/books.contract'
+import type { CostBearer } from '../../../../../server/money/journal.rules'
+import { api } from '../../../../_trpc/client'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { LotField, lotOf } from '../lot-field'
+import { PaperFields } from '../paper-fields'
+import { useBookForm } from '../use-book-form'
+import { BEARER_CHOICES } from './cost-words'
+
+/** What a bank or a payment provider kept. The payment itself is recorded whole. */
+export function FeeForm({ books }: { books: Pick<Books, 'statement'> }) {
+  const { key, run, ...form } = useBookForm(api.money.fee.mutate)
+  const { currency, lots } = books.statement
+  return (
+    <CommandForm
+      {...form}
+      label="A fee"
+      emptyWhenDone
+      run={(values) => {
+        const lot = lotOf(values.text('lot'))
+        return run({
+          key,
+          to: values.text('to'),
+          amount: values.text('amount'),
+          bearer: values.text('bearer') as CostBearer,
+          ...(lot !== undefined && { lot }),
+          reference: values.text('reference'),
+          on: values.text('on'),
+        })
+      }}
+    >
+      <TextField name="to" label="Who kept it" hint="The bank, or whoever passed the payment on." />
+      <MoneyField
+        name="amount"
+        label="How much"
+        currency={currency}
+        hint="Record the payment whole, as the buyer made it, and here what did not arrive."
+      />
+      <RadioGroup name="bearer" label="Out of whose part" defaultValue="seller" choices={BEARER_CHOICES.slice(0, 2)} />
+      <LotField lots={lots} none="For no single lot" />
+      <PaperFields day="Day it was taken" />
+      <SubmitButton>Record the fee</SubmitButton>
+    </CommandForm>
+  )
+}

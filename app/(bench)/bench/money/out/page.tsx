@@ -1,0 +1,54 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/server'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { Notice } from '../../../../_ui/notice'
+import styles from '../money.module.css'
+import { CostForm } from './cost-form'
+import { CostTable } from './cost-table'
+import { FeeForm } from './fee-form'
+import { RemittanceForm } from './remittance-form'
+
+export const metadata: Metadata = { title: 'Money that went out' }
+
+/** Costs, fees, and what was sent on. What goes back to a payer is given back where it stands without a home. */
+export default async function MoneyOutPage() {
+  const books = await (await api()).money.books()
+  if (!books) notFound()
+  const { statement, costs, mayWrite } = books
+  const { currency, toRemitMinor } = statement
+  return (
+    <div className="page stack wide">
+      <h1>Money that went out</h1>
+      {toRemitMinor < 0 && (
+        <Notice tone="bad" title={`The cause has ${showMoney(-toRemitMinor, currency)} too much`}>
+          <p>More was sent on than has come in for it. It comes off what is sent on next, or the cause gives it back.</p>
+        </Notice>
+      )}
+      {costs.length === 0 ? (
+        <EmptyState title="Nothing has been spent yet.">
+          <p>The target counts before costs. What the batch cost still belongs in the books.</p>
+        </EmptyState>
+      ) : (
+        <CostTable costs={costs} currency={currency} />
+      )}
+      {mayWrite && (
+        <div className={styles.forms}>
+          <section className="sheet stack" aria-labelledby="remit">
+            <h2 id="remit">Sent on to the cause</h2>
+            <RemittanceForm currency={currency} mostMinor={toRemitMinor} />
+          </section>
+          <section className="sheet stack" aria-labelledby="cost">
+            <h2 id="cost">A cost</h2>
+            <CostForm books={books} />
+          </section>
+          <section className="sheet stack" aria-labelledby="fee">
+            <h2 id="fee">A fee</h2>
+            <FeeForm books={books} />
+          </section>
+        </div>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,30 @@
+'use client'
+
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/client'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField } from '../../../../_ui/forms/text-fields'
+import { PaperFields } from '../paper-fields'
+import { useBookForm } from '../use-book-form'
+
+export function RemittanceForm({ currency, mostMinor }: { currency: Currency; mostMinor: number }) {
+  const { key, run, ...form } = useBookForm(api.money.remit.mutate)
+  return (
+    <CommandForm
+      {...form}
+      label="Sent on to the cause"
+      emptyWhenDone
+      run={(values) => run({ key, amount: values.text('amount'), reference: values.text('reference'), on: values.text('on') })}
+    >
+      <MoneyField
+        name="amount"
+        label="How much"
+        currency={currency}
+        hint={`${showMoney(Math.max(0, mostMinor), currency)} has come in for the cause and waits.`}
+      />
+      <PaperFields day="Day it left the bank" />
+      <SubmitButton>Record it</SubmitButton>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,17 @@
+import { TextField } from '../../../_ui/forms/text-fields'
+
+/** What stands on the bank's paper: its reference, and its day. */
+export function PaperFields({ day = 'Day it came in', reference }: { day?: string; reference?: string }) {
+  return (
+    <>
+      <TextField
+        name="reference"
+        label="Reference on the bank’s paper"
+        optional
+        mono
+        {...(reference !== undefined && { defaultValue: reference })}
+      />
+      <TextField name="on" label={day} hint="Empty is today." optional type="date" width="short" />
+    </>
+  )
+}

@@ -1,0 +1,12 @@
+import type { Role } from '../../../../server/people/people.contract'
+
+const PARTS = [
+  { href: '/bench/money', label: 'Where it stands', roles: ['treasurer', 'maker', 'host'] },
+  { href: '/bench/money/in', label: 'Came in', roles: ['treasurer', 'maker'] },
+  { href: '/bench/money/out', label: 'Went out', roles: ['treasurer', 'maker'] },
+  { href: '/bench/money/journal', label: 'Journal', roles: ['treasurer', 'maker'] },
+] as const satisfies readonly { href: string; label: string; roles: readonly Role[] }[]
+
+/** The parts of the books that somebody of a role may open. */
+export const bookParts = (role: Role): { href: string; label: string }[] =>
+  PARTS.filter(({ roles }) => roles.some((each) => each === role)).map(({ href, label }) => ({ href, label }))
