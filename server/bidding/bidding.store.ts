@@ -92,6 +92,19 @@ export const insertHead = (db: Db, row: typeof ledgerHead.$inferInsert): void =>
 }
 export const listLeaves = (db: Db, lotId: string) =>
   db.select().from(ledgerLeaf).where(eq(ledgerLeaf.lotId, lotId)).orderBy(asc(ledgerLeaf.position)).all()
+/** What each entry that moves a standing bid left standing, in every lot, as it stands in the ledger. */
+export const listStandings = (db: Db) =>
+  db
+    .select({
+      lotId: ledgerLeaf.lotId,
+      at: sql<string>`json_extract(${ledgerLeaf.body}, '$.at')`,
+      kind: sql<'bid' | 'voided' | 'closed' | 'withdrawn'>`json_extract(${ledgerLeaf.body}, '$.kind')`,
+      standingMinor: sql<number | null>`json_extract(${ledgerLeaf.body}, '$.standingMinor')`,
+    })
+    .from(ledgerLeaf)
+    .where(sql`json_extract(${ledgerLeaf.body}, '$.kind') IN ('bid', 'voided', 'closed', 'withdrawn')`)
+    .orderBy(asc(ledgerLeaf.lotId), asc(ledgerLeaf.position))
+    .all()
 export const listHeads = (db: Db, lotId: string) =>
   db.select().from(ledgerHead).where(eq(ledgerHead.lotId, lotId)).orderBy(asc(ledgerHead.size)).all()
 

@@ -28,6 +28,13 @@ export function readHistory(sight: Sight, number: number): History {
 const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
   store.listLeaves(sight.db, lotId).map(({ body }) => leafShape.parse(JSON.parse(body)))
 
+/** How the standing bid of every lot moved, and when it ended: null from its end on. */
+export const listStandings = (sight: Sight) =>
+  store.listStandings(sight.db).map(({ lotId, at, kind, standingMinor }) => {
+    const isEnd = kind === 'closed' || kind === 'withdrawn'
+    return { lotId, at: Date.parse(at), isEnd, standingMinor: isEnd ? null : standingMinor }
+  })
+
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {
   const row = getLotRow(sight, number)

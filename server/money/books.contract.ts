@@ -1,5 +1,7 @@
 import type { Instant } from '../kernel/instant'
 import type { Currency, Minor } from '../kernel/money'
+import type { DayClose, DayPoint } from './day.rules'
+import type { Forecast } from './forecast.rules'
 import type { CostAbout, CostBearer, EntryKind, Posting } from './journal.rules'
 import type { LotMoneyState } from './lot-account.rules'
 import type { MatchBase } from './matching.rules'
@@ -95,6 +97,26 @@ export interface PromiseLine {
   /** What the matcher can be asked for now, a part of `wonMinor`. */
   dueMinor: Minor
   isCapped: boolean
+}
+
+export interface ForecastFrame extends Forecast {
+  currency: Currency
+  targetMinor: Minor
+  /** Lots that are still drafts and are not reckoned with. */
+  drafts: number[]
+}
+
+/** The stream day as steps; a live frame carries the whole of it. */
+export interface DayFrame {
+  currency: Currency
+  zone: string
+  targetMinor: Minor
+  fromAt: Instant
+  toAt: Instant
+  /** When it was made. */
+  at: Instant
+  points: DayPoint[]
+  closes: DayClose[]
 }
 
 /** The account given to the cause, in its first form. */

@@ -1,5 +1,6 @@
 import { findCampaign } from '../campaign/campaign.service'
 import type { LiveTopic } from '../runtime/live'
+import { readDay } from './forecast.service'
 import { proceeds } from './proceeds.service'
 
 const TOUCHING = ['money.', 'lot.', 'bid.', 'campaign.', 'closings.']
@@ -10,4 +11,12 @@ export const meterTopic: LiveTopic = {
   audience: 'public',
   touchedBy: ({ kind }) => (TOUCHING.some((start) => kind.startsWith(start)) ? ['meter'] : []),
   frame: (sight) => (findCampaign(sight) ? proceeds(sight) : null),
+}
+
+/** The line of the day: made anew at each close and with each movement of money, not with each bid. */
+export const dayTopic: LiveTopic = {
+  prefix: 'day',
+  audience: 'public',
+  touchedBy: ({ kind }) => (kind.startsWith('money.') || kind === 'lot.closed' || kind === 'lot.withdrawn' ? ['day'] : []),
+  frame: (sight) => (findCampaign(sight) ? readDay(sight) : null),
 }

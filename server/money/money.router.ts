@@ -1,6 +1,7 @@
 import { findCampaign } from '../campaign/campaign.service'
 import { anyone, router, staff } from '../trpc/base'
 import { readBooks } from './books.service'
+import { readDay, readForecast } from './forecast.service'
 import * as shape from './money.contract'
 import { proceeds } from './proceeds.service'
 import * as receive from './receive.service'
@@ -12,6 +13,9 @@ const treasurer = staff('treasurer')
 export const moneyRouter = router({
   /** Null before there is a campaign. */
   meter: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? proceeds(ctx.sight()) : null)),
+  /** What was counted through the day; null before there is a campaign. */
+  day: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? readDay(ctx.sight()) : null)),
+  forecast: staff('treasurer', 'maker', 'host').query(({ ctx }) => (findCampaign(ctx.sight()) ? readForecast(ctx.sight()) : null)),
   books: staff('treasurer', 'maker').query(({ ctx }) => (findCampaign(ctx.sight()) ? readBooks(ctx.sight(), ctx.actor) : null)),
   pay: treasurer.input(shape.paymentIn).mutation(({ ctx, input }) => ctx.command((turn) => receive.recordPayment(turn, ctx.actor, input))),
   cameUnknown: treasurer

@@ -3,17 +3,21 @@ import Link from 'next/link'
 import { api } from '../../../_trpc/server'
 import { EmptyState } from '../../../_ui/empty-state'
 import { LiveMeter } from '../../../_ui/live-meter'
+import { MeterDay } from '../../../_ui/meter-day'
+import { ForecastSheet } from './_forecast/forecast-sheet'
+import { bookParts } from './parts.rules'
 import { SoldTable } from './sold-table'
 import { StatementSheet } from './statement-sheet'
 import { WaitingList } from './waiting-list'
 
 export const metadata: Metadata = { title: 'Money' }
 
-/** The treasurer's page: one true figure, what waits, the lots behind it, the statement. */
+/** One true figure, the day's line, how it may end; for the treasurer and the maker what waits, the lots and the statement. */
 export default async function MoneyPage() {
   const caller = await api()
-  const books = await caller.money.books()
-  if (!books) {
+  const { person } = await caller.campaign.shell()
+  const [meter, day, forecast] = await Promise.all([caller.money.meter(), caller.money.day(), caller.money.forecast()])
+  if (!meter || !day || !forecast) {
     return (
       <div className="page">
         <h1>Money</h1>
@@ -21,22 +25,32 @@ export default async function MoneyPage() {
       </div>
     )
   }
-  const { meter, statement } = books
+  // The host sees how far we are; the books are the treasurer's and the maker's.
+  const books = bookParts(person?.role ?? 'bidder').length > 1 ? await caller.money.books() : null
   return (
     <div className="page stack wide">
       <h1>Money</h1>
       <LiveMeter initial={meter} />
-      <WaitingList books={books} />
-      <section id="sold">
-        {statement.lots.length === 0 ? (
-          <EmptyState title="No hammer has fallen yet.">
-            <p>Each sold lot stands here with its reference and what is still to pay.</p>
-          </EmptyState>
-        ) : (
-          <SoldTable lots={statement.lots} currency={meter.currency} />
-        )}
+      {books && <WaitingList books={books} />}
+      <section className="stack" aria-labelledby="day">
+        <h2 id="day">The day so far</h2>
+        <MeterDay initial={day} meter={meter} />
       </section>
-      <StatementSheet statement={statement} />
+      <ForecastSheet initial={forecast} meter={meter} />
+      {books && (
+        <>
+          <section id="sold">
+            {books.statement.lots.length === 0 ? (
+              <EmptyState title="No hammer has fallen yet.">
+                <p>Each sold lot stands here with its reference and what is still to pay.</p>
+              </EmptyState>
+            ) : (
+              <SoldTable lots={books.statement.lots} currency={meter.currency} />
+            )}
+          </section>
+          <StatementSheet statement={books.statement} />
+        </>
+      )}
     </div>
   )
 }

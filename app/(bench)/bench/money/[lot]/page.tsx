@@ -58,7 +58,7 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
       {books.mayWrite && lot.state !== 'fell through' && (
         <>
           <section className="sheet act stack" aria-labelledby="pay">
-            <h2 id="pay">Money came in</h2>
+            <h2 id="pay">{lot.owedMinor > 0 ? 'Money came in' : 'More money came in'}</h2>
             <PaymentForm lot={lot.number} currency={currency} owed={owedOf(lot, currency)} reference={lot.reference} />
           </section>
           <section className="sheet stack" aria-labelledby="postage">

@@ -41,19 +41,19 @@ export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps
         label="How much"
         currency={currency}
         defaultValue={owed}
-        hint="A part payment covers postage first."
+        hint={owed === '' ? 'The lot is paid. Choose below that it is kept in sight.' : 'A part payment covers postage first.'}
       />
       <PaperFields reference={reference} />
       <RadioGroup
         name="over"
         label="If it is more than is owed"
-        defaultValue="refuse"
+        defaultValue={owed === '' ? 'keep' : 'refuse'}
         choices={[
           { value: 'refuse', label: 'Tell me, and write nothing' },
           { value: 'keep', label: 'Keep the rest in sight', hint: 'Until the buyer has said what it is for.' },
         ]}
       />
-      <SubmitButton>Mark it paid</SubmitButton>
+      <SubmitButton>{owed === '' ? 'Record it' : 'Mark it paid'}</SubmitButton>
     </CommandForm>
   )
 }

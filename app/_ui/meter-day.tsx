@@ -1,0 +1,161 @@
+'use client'
+
+import { type Currency, showMoney } from '../../server/kernel/money'
+import type { DayFrame, Meter } from '../../server/money/books.contract'
+import type { DayPoint } from '../../server/money/day.rules'
+import { useLive } from '../_trpc/use-live'
+import { classes } from './classes'
+import styles from './meter-day.module.css'
+import { plotDay, sayDay, withNow } from './meter-day.rules'
+import { Money } from './money'
+import { useHouseNow } from './use-house-now'
+import { civilIn, sayTime } from './when.rules'
+
+/** What counted through the stream day, as steps, with each close. The table says the same. */
+export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; meter: Meter }) {
+  const day = useLive<DayFrame>('day', initial)
+  const meter = useLive<Meter>('meter', firstMeter)
+  const now = useHouseNow(initial.at, day.toAt)
+  const { currency, zone } = day
+  const present: DayPoint = {
+    at: Math.min(Math.max(now, day.fromAt), day.toAt),
+    bidMinor: meter.bidMinor,
+    wonMinor: meter.wonMinor,
+    paidMinor: meter.paidMinor + meter.remittedMinor,
+  }
+  // After the stream the line ends with it: what came later is in the meter.
+  const points = now < day.fromAt ? [] : now >= day.toAt ? day.points : withNow(day.points, present)
+  if (points.length === 0) return <p className="quiet">The line of the day begins with the stream.</p>
+  const plot = plotDay(day, points)
+  const show = (minor: number) => showMoney(minor, currency, { short: true })
+  const rows = Math.max(0, ...plot.closes.map(({ row }) => row)) + 1
+  return (
+    <figure className={styles.figure}>
+      <div className={styles.plot} role="img" aria-label={sayDay(points.at(-1), day, currency)}>
+        {plot.levels.map(({ amountMinor, at }) => (
+          <div key={amountMinor} className={styles.level} style={{ top: `${at}%` }}>
+            <span>{show(amountMinor)}</span>
+          </div>
+        ))}
+        <div className={styles.area}>
+          {plot.layers.map(({ layer, outline }) => (
+            <div
+              key={layer}
+              className={classes(styles.layer, styles[layer])}
+              style={{ clipPath: `polygon(${outline.map(([x, y]) => `${x.toFixed(2)}% ${y.toFixed(2)}%`).join(', ')})` }}
+            />
+          ))}
+          <svg className={styles.lines} viewBox="0 0 100 100" preserveAspectRatio="none" aria-hidden="true">
+            {plot.layers.map(({ layer, outline }) => (
+              <path
+                key={layer}
+                className={styles[`${layer}Line`]}
+                d={outline
+                  .slice(0, outline.length / 2)
+                  .map(([x, y], index) => `${index === 0 ? 'M' : 'L'}${x.toFixed(2)} ${y.toFixed(2)}`)
+                  .join('')}
+              />
+            ))}
+          </svg>
+          {plot.closes.map(({ lot, at }) => (
+            <span key={lot} className={styles.post} style={{ left: `${at}%` }} />
+          ))}
+          <div className={styles.target} style={{ top: `${plot.targetAt}%` }}>
+            <span>target {show(day.targetMinor)}</span>
+          </div>
+        </div>
+      </div>
+      <div className={styles.under} style={{ height: `${rows * 1.7 + 1.6}em` }} aria-hidden="true">
+        {plot.closes.map(({ lot, at, row }) => (
+          <span key={lot} className={styles.close} style={{ left: `${at}%`, top: `${row * 1.7}em` }}>
+            {lot}
+          </span>
+        ))}
+        {plot.hours.map(({ words, at }) => (
+          <span key={at} className={styles.hour} style={{ left: `${at}%`, top: `${rows * 1.7}em` }}>
+            {words}
+          </span>
+        ))}
+      </div>
+      <figcaption className={styles.key}>
+        <span>
+          <i className={classes(styles.swatch, styles.paid)} /> paid
+        </span>
+        <span>
+          <i className={classes(styles.swatch, styles.won)} /> won
+        </span>
+        <span>
+          <i className={classes(styles.swatch, styles.bid)} /> in bids
+        </span>
+        <span>A post with a number is the close of that lot.</span>
+      </figcaption>
+      <DayTable day={day} present={points.at(-1)} currency={currency} zone={zone} isOver={now >= day.toAt} />
+    </figure>
+  )
+}
+
+interface DayTableProps {
+  day: DayFrame
+  present: DayPoint | undefined
+  currency: Currency
+  zone: string
+  isOver: boolean
+}
+
+function DayTable({ day, present, currency, zone, isOver }: DayTableProps) {
+  const last = present ? [{ ...present, words: isOver ? 'End of the stream' : 'Now' }] : []
+  const rows = [
+    ...day.closes.map((close) => ({ ...close, words: `Lot ${close.lot} ${close.hammerMinor === null ? 'unsold' : 'sold'}` })),
+    ...last,
+  ]
+  return (
+    <details>
+      <summary>The same as a table</summary>
+      <table className="cards">
+        <caption>What counted after each close, {currency}</caption>
+        <thead>
+          <tr>
+            <th scope="col">After</th>
+            <th scope="col" className="num">
+              At
+            </th>
+            <th scope="col" className="num">
+              Paid
+            </th>
+            <th scope="col" className="num">
+              Won
+            </th>
+            <th scope="col" className="num">
+              In bids
+            </th>
+            <th scope="col" className="num">
+              Together
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ words, at, paidMinor, wonMinor, bidMinor }) => (
+            <tr key={words}>
+              <th scope="row">{words}</th>
+              <td data-label="At" className="num">
+                {sayTime(civilIn(at, zone))}
+              </td>
+              {(
+                [
+                  ['Paid', paidMinor],
+                  ['Won', wonMinor],
+                  ['In bids', bidMinor],
+                  ['Together', paidMinor + wonMinor + bidMinor],
+                ] as const
+              ).map(([label, minor]) => (
+                <td key={label} data-label={label} className="num">
+                  <Money minor={minor} currency={currency} />
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  )
+}
