@@ -49,7 +49,7 @@ export async function serve({ config, clock, isDev }: { config: Config; clock: C
   })
   house.startTicking()
   const { smtpUrl } = config
-  const postman = smtpUrl ? openPostman({ db: house.db, queue: house.queue, smtpUrl, from: config.mailFrom, log }) : null
+  const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, from: config.mailFrom, log }) : null
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
 
   return {

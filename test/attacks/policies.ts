@@ -160,6 +160,7 @@ export const POLICIES: Record<string, Policy> = {
   'money.remit': ['treasurer'],
   'lots.startable': ['maker'],
   'outbox.list': ['maker'],
+  'outbox.again': ['maker'],
   'parcels.claim': ['maker', 'volunteer'],
   'parcels.export': ['maker', 'volunteer'],
   'parcels.list': ['maker', 'volunteer'],

@@ -2,8 +2,10 @@ import type { Metadata } from 'next'
 import { api } from '../../../_trpc/server'
 import { Chip } from '../../../_ui/chip'
 import { EmptyState } from '../../../_ui/empty-state'
+import type { Tone } from '../../../_ui/tone'
 import { When } from '../../../_ui/when'
 import { StaffOnly } from '../_shell/staff-only'
+import { TryAgain } from './try-again'
 
 export const metadata: Metadata = { title: 'Outbox' }
 
@@ -26,21 +28,35 @@ export default async function OutboxPage() {
         <article key={letter.id} className="sheet stack close">
           <div className="row apart">
             <h2>{letter.subject}</h2>
-            <Chip tone={letter.sentAt === null ? (letter.lastError ? 'bad' : 'doubt') : 'ok'}>
-              {letter.sentAt === null ? (letter.lastError ? 'Not gone yet' : 'Waiting') : 'Gone'}
-            </Chip>
+            <Chip {...stateOf(letter)} />
           </div>
           <p className="small quiet">
             To {letter.recipient}, <When at={letter.at} zone={zone} />
           </p>
           <p style={{ whiteSpace: 'pre-line' }}>{letter.body}</p>
           {letter.lastError && letter.sentAt === null && (
-            <p className="small">
-              Tried {letter.tries} times. The mail server said: {letter.lastError}
-            </p>
+            <>
+              <p className="small">
+                {letter.isGivenUp ? 'It is not tried any more' : `Tried ${letter.tries} ${letter.tries === 1 ? 'time' : 'times'}`}. The mail
+                server said: {letter.lastError}
+              </p>
+              <TryAgain id={letter.id} subject={letter.subject} />
+            </>
           )}
         </article>
       ))}
     </div>
   )
+}
+
+interface LetterState {
+  sentAt: number | null
+  lastError: string | null
+  isGivenUp: boolean
+}
+
+function stateOf({ sentAt, lastError, isGivenUp }: LetterState): { tone: Tone; children: string } {
+  if (sentAt !== null) return { tone: 'ok', children: 'Gone' }
+  if (isGivenUp) return { tone: 'bad', children: 'Given up' }
+  return lastError === null ? { tone: 'doubt', children: 'Waiting' } : { tone: 'bad', children: 'Not gone yet' }
 }
