@@ -37,3 +37,9 @@ export interface ShownRipple {
   /** Titles of what would stand beyond the end of the stream. */
   beyondEnd: string[]
 }
+
+/** What holding everything would stop, and how many people have bid on it. */
+export interface ShownHold {
+  lots: number
+  bidders: number
+}

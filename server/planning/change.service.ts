@@ -10,7 +10,7 @@ import type { ProgrammeItem } from '../programme/programme.contract'
 import { listItems } from '../programme/programme.service'
 import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
 import type { Sight, Turn } from '../runtime/turn'
-import type { applyChangeIn, ShownRipple, ShownShift } from './change.contract'
+import type { applyChangeIn, ShownHold, ShownRipple, ShownShift } from './change.contract'
 import * as store from './wish.store'
 
 /** What a change on the day would move and who must be told; nothing is changed yet. */
@@ -32,6 +32,13 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
     now: sight.now,
   })
   return { shifts: shown(sight, items, shifts), beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []) }
+}
+
+/** What holding everything now would stop. */
+export function previewHold(sight: Sight): ShownHold {
+  const open = listLots(sight).filter(({ state }) => state === 'open')
+  const bidders = new Set(open.flatMap(({ number }) => readBidders(sight, number).bidders.flatMap(({ paddle }) => paddle ?? [])))
+  return { lots: open.length, bidders: bidders.size }
 }
 
 /** What going on now would move: the closings by one figure, the rest of the day as it follows; null while the clocks run. */

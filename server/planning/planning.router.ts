@@ -1,7 +1,7 @@
 import { findCampaign } from '../campaign/campaign.service'
 import { router, staff } from '../trpc/base'
 import { applyChangeIn, changeIn } from './change.contract'
-import { applyChange, previewChange, previewResume } from './change.service'
+import { applyChange, previewChange, previewHold, previewResume } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
 import { dropWishIn, startIn, wishIn } from './wish.contract'
 
@@ -18,6 +18,8 @@ export const planningRouter = router({
   stop: plans.mutation(({ ctx }) => ctx.planner.stop()),
   /** On the day: what a change would move, and then doing it. */
   previewChange: plans.input(changeIn).query(({ ctx, input }) => previewChange(ctx.sight(), input)),
+  /** On the day: what holding everything would stop. */
+  previewHold: plans.query(({ ctx }) => previewHold(ctx.sight())),
   /** On the day: what going on after a hold would move. */
   previewResume: plans.query(({ ctx }) => previewResume(ctx.sight())),
   applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, input))),

@@ -30,5 +30,8 @@ export function sayShare(share: number): string {
   return `${Math.round(share * 100)} %`
 }
 
-/** "11 to 13 %". */
-export const sayInterval = ({ low, high }: Often): string => `${(low * 100).toFixed(1)} to ${(high * 100).toFixed(1)} %`
+/** "11.2 to 12.5 %"; below one in a thousand with a digit more. */
+export const sayInterval = ({ low, high }: Often): string => {
+  const digits = high < 0.001 ? 2 : 1
+  return `${(low * 100).toFixed(digits)} to ${(high * 100).toFixed(digits)} %`
+}

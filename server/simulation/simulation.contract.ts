@@ -1,6 +1,5 @@
 import { z } from 'zod'
 import type { Instant } from '../kernel/instant'
-import { minutes } from '../programme/programme.contract'
 import type { Often } from './chance.rules'
 
 /** What is held to be likely. Common practice, no source: whoever knows their audience better says so on the page. */
@@ -82,7 +81,13 @@ export interface DayNews {
   played: number
 }
 
-const upTo = (most: number) => minutes.refine((value) => value <= most, `Keep it to ${most} at most.`)
+const whole = z
+  .union([z.number(), z.string()])
+  .transform((raw) => String(raw).normalize('NFKC').trim())
+  .pipe(z.string().regex(/^\d{1,6}$/, 'Write a whole number, such as 30.'))
+  .transform(Number)
+
+const upTo = (most: number) => whole.refine((value) => value <= most, `Keep it to ${most} at most.`)
 
 export const playIn = z.strictObject({
   days: upTo(50_000).refine((value) => value >= 200, 'Fewer than 200 days say too little.'),

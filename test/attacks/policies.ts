@@ -211,6 +211,7 @@ export const POLICIES: Record<string, Policy> = {
   'quarantine.touches': ['maker', 'volunteer'],
   'planning.adopt': ['maker', 'host'],
   'planning.applyChange': ['maker', 'host'],
+  'planning.previewHold': ['maker', 'host'],
   'planning.previewResume': ['maker', 'host'],
   'planning.previewChange': ['maker', 'host'],
   'planning.dropWish': ['maker', 'host'],

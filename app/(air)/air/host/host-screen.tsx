@@ -1,25 +1,23 @@
 'use client'
 
 import Link from 'next/link'
-import { useRouter } from 'next/navigation'
-import { useEffect, useRef } from 'react'
+import { adviceAt } from '../../../../server/air/advice.rules'
 import type { HostFrames } from '../../../../server/air/air.contract'
-import type { AirView } from '../../../../server/air/host.rules'
+import type { OverlayStanding } from '../../../../server/air/overlay.contract'
 import type { Instant } from '../../../../server/kernel/instant'
-import { type Currency, showMoney } from '../../../../server/kernel/money'
 import { showClock } from '../../../../server/programme/civil-time.rules'
 import { sayOverTime } from '../../../../server/programme/day-words.rules'
+import { useLive } from '../../../_trpc/use-live'
 import { classes } from '../../../_ui/classes'
-import { clockLeft } from '../../../_ui/countdown.rules'
 import { Meter } from '../../../_ui/meter'
 import { useAir } from '../use-air'
+import { AdviceLine } from './advice-line'
 import { ChangeDay } from './change-day'
 import { CuePanel } from './cue-panel'
+import { DISTANCES, type Distance } from './distance'
 import { FeedAge } from './feed-age'
-import { HoldControls } from './hold-controls'
 import styles from './host.module.css'
-
-export type Distance = 'near' | 'room' | 'hall'
+import { Moment } from './moment'
 
 export interface HostScreenProps {
   initial: HostFrames
@@ -27,18 +25,12 @@ export interface HostScreenProps {
   distance: Distance
 }
 
-/** Now, next, how late; one glance. Everything moves by itself and nothing scrolls. */
+/** Now, next, how late; one glance. Everything moves by itself and nothing scrolls, and every host's screen shows the same. */
 export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
-  const { zone } = programme
-  const router = useRouter()
-  const isHeld = view.cue?.key === 'held'
-  // Somebody else may have stopped the clocks, or let them go on: why, and the button, come with the page.
-  const wasHeld = useRef(isHeld)
-  useEffect(() => {
-    if (wasHeld.current !== isHeld) router.refresh()
-    wasHeld.current = isHeld
-  }, [isHeld, router])
+  const { hold } = useLive<OverlayStanding>('overlay', { keyMadeAt: null, hold: initial.standingHold })
+  const { zone, items, closesAt } = programme
+  const { lot, cue } = view
   return (
     <div className={classes('air-ground', styles.host, styles[distance])}>
       <h1 className="visually-hidden">Host</h1>
@@ -47,11 +39,19 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         <span className={styles.over}>{sayOverTime(view.over)}</span>
         <FeedAge silentFor={silentFor} connected={connected} />
       </header>
+      {hold && (
+        <p className={styles.held} role="status">
+          <b>All clocks are held since {showClock(hold.since, zone)}.</b> {hold.reason}
+        </p>
+      )}
       <div className={styles.middle}>
         <Moment view={view} now={now} currency={initial.currency} zone={zone} />
-        {view.lot && view.cue && <CuePanel key={view.lot.number} lot={view.lot} cue={view.cue} now={now} currency={initial.currency} />}
+        {lot && cue && <CuePanel key={lot.number} lot={lot} cue={cue} now={now} currency={initial.currency} />}
       </div>
-      <Meter size="air" {...meter} />
+      {hold ? <span /> : <AdviceLine advice={adviceAt({ items, now, endsAt: closesAt })} />}
+      <div className={styles.meter}>
+        <Meter size="air" {...meter} />
+      </div>
       <div className={styles.coming}>
         <span className={styles.label}>next</span>
         <ul className={styles.next} aria-label="Next">
@@ -67,44 +67,18 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         </ul>
       </div>
       <footer className={styles.foot}>
-        <ChangeDay coming={programme.items.filter((item) => !item.isOver && item.runsTo > now)} zone={zone} />
-        <HoldControls standing={initial.standingHold} />
-        <Link href="/air/overlays">Overlays</Link>
+        <ChangeDay coming={items.filter((item) => !item.isOver && item.runsTo > now)} zone={zone} isHeld={hold !== null} />
+        <nav className={styles.away} aria-label="This screen">
+          {Object.entries(DISTANCES).map(([size, words]) => (
+            <Link key={size} href={`/air/host?distance=${size}`} replace aria-current={size === distance ? 'true' : undefined}>
+              {words}
+            </Link>
+          ))}
+          <Link href="/air/overlays">Overlays</Link>
+        </nav>
       </footer>
     </div>
   )
-}
-
-function Moment({ view, now, currency, zone }: { view: AirView; now: Instant; currency: Currency; zone: string }) {
-  const { lot, cue } = view
-  if (!lot) return <p className={styles.idle}>No closing is announced. Talk to your guests.</p>
-  const left = lot.closesAt === null ? null : lot.closesAt - now
-  const isOver = cue?.key === 'result'
-  const amount = isOver ? lot.hammerMinor : lot.standingMinor
-  return (
-    <div className={styles.moment}>
-      <div>
-        <p className={styles.label}>
-          Lot {lot.number} {isOver ? 'has closed' : cue?.key === 'held' ? 'is held with' : 'closes in'}
-        </p>
-        {/* Silent to screen readers, which have the cue: a figure a second would drown it. */}
-        <p className={styles.left} role="timer" aria-live="off">
-          {isOver ? 'closed' : left === null ? 'no time yet' : left <= 0 ? '0:00' : clockLeft(left)}
-        </p>
-        {!isOver && lot.closesAt !== null && <p className={styles.label}>at {showClock(lot.closesAt, zone)}</p>}
-      </div>
-      <div>
-        <p className={styles.label}>{isOver ? 'hammer price' : 'standing bid'}</p>
-        <p className={styles.price}>{amount === null ? 'no bid' : showMoney(amount, currency, { short: true })}</p>
-        <p className={styles.label}>{bidWords(lot.bids, lot.reserve)}</p>
-      </div>
-    </div>
-  )
-}
-
-function bidWords(bids: number, reserve: 'none' | 'unreached' | 'reached'): string {
-  const count = bids === 1 ? 'one bid' : `${bids} bids`
-  return reserve === 'none' ? count : `${count}, reserve ${reserve === 'reached' ? 'reached' : 'not reached'}`
 }
 
 const clockWithSeconds = (now: Instant, zone: string): string => {

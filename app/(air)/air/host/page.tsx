@@ -1,11 +1,10 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api, serverNow } from '../../../_trpc/server'
-import { type Distance, HostScreen } from './host-screen'
+import { isDistance } from './distance'
+import { HostScreen } from './host-screen'
 
 export const metadata: Metadata = { title: 'Host' }
-
-const DISTANCES: readonly Distance[] = ['near', 'room', 'hall']
 
 /** The host's screen, read from across the room. For the staff: it shows how to say names. */
 export default async function HostPage({ searchParams }: { searchParams: Promise<{ distance?: string }> }) {
@@ -21,6 +20,5 @@ export default async function HostPage({ searchParams }: { searchParams: Promise
       </div>
     )
   }
-  const size = DISTANCES.find((each) => each === distance) ?? 'room'
-  return <HostScreen initial={host} serverNow={await serverNow()} distance={size} />
+  return <HostScreen initial={host} serverNow={await serverNow()} distance={isDistance(distance) ? distance : 'room'} />
 }

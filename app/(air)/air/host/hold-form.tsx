@@ -1,0 +1,96 @@
+'use client'
+
+import { useEffect, useState } from 'react'
+import type { ShownHold, ShownRipple } from '../../../../server/planning/change.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { TextField } from '../../../_ui/forms/text-fields'
+import { RippleList } from './ripple-list'
+import type { Pending } from './use-grace'
+
+/** The longer a hold lasts, the more it moves: what going on would do is asked again and again. */
+const ASK_EVERY_MS = 5_000
+
+/** Stops all clocks at once; it is undone by letting them go on. */
+export function HoldForm({ close }: { close(): void }) {
+  const { run, pending, refusal } = useCommand(api.bidding.holdAll.mutate)
+  const [stops, setStops] = useState<ShownHold | null>(null)
+  useEffect(() => {
+    let isGone = false
+    // Without it the hold is as good; it only says less before.
+    api.planning.previewHold.query().then(
+      (shown) => !isGone && setStops(shown),
+      () => {},
+    )
+    return () => {
+      isGone = true
+    }
+  }, [])
+  return (
+    <CommandForm
+      label="Hold everything"
+      pending={pending}
+      refusal={refusal}
+      run={(form) => run({ reason: form.text('reason') })}
+      onDone={close}
+    >
+      <p>
+        All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone: the
+        closings then move later, and guests and breaks with them.
+      </p>
+      <TextField name="reason" label="Why? Everybody can read it." defaultValue="The stream was lost." />
+      <div className="row">
+        <SubmitButton kind="bad">Hold everything</SubmitButton>
+        <button type="button" className="button-line" onClick={close}>
+          Carry on
+        </button>
+      </div>
+    </CommandForm>
+  )
+}
+
+function stopWords({ lots, bidders }: ShownHold): string {
+  const who = bidders === 0 ? 'nobody has bid on them' : bidders === 1 ? 'one person has bid on them' : `${bidders} people have bid on them`
+  return lots === 0 ? 'No lot is open.' : `${lots === 1 ? 'One lot stops' : `${lots} lots stop`}; ${who}.`
+}
+
+/** Lets all clocks go on, once what that moves has been seen. */
+export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending: Pending): void; close(): void }) {
+  const [ripple, setRipple] = useState<ShownRipple | null>(null)
+  useEffect(() => {
+    let isGone = false
+    const ask = () =>
+      api.planning.previewResume.query().then(
+        (shown) => !isGone && setRipple(shown),
+        () => {},
+      )
+    void ask()
+    const timer = setInterval(() => void ask(), ASK_EVERY_MS)
+    return () => {
+      isGone = true
+      clearInterval(timer)
+    }
+  }, [])
+  return (
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault()
+        begin({ words: 'All clocks go on', run: () => api.bidding.resumeAll.mutate() })
+      }}
+    >
+      <p>Every closing moves later by the time held, or by enough that the first has fifteen minutes. The gaps are kept.</p>
+      {ripple && <RippleList ripple={ripple} zone={zone} />}
+      <div className="row">
+        <button type="submit" className="button">
+          Go on
+        </button>
+        <button type="button" className="button-line" onClick={close}>
+          Stay on hold
+        </button>
+      </div>
+    </form>
+  )
+}

@@ -1,0 +1,37 @@
+import type { AirView } from '../../../../server/air/host.rules'
+import type { Instant } from '../../../../server/kernel/instant'
+import { type Currency, showMoney } from '../../../../server/kernel/money'
+import { showClock } from '../../../../server/programme/civil-time.rules'
+import { clockLeft } from '../../../_ui/countdown.rules'
+import styles from './host.module.css'
+
+/** The lot whose moment it is: how long is left, and what it stands at. */
+export function Moment({ view, now, currency, zone }: { view: AirView; now: Instant; currency: Currency; zone: string }) {
+  const { lot, cue } = view
+  if (!lot) return <p className={styles.idle}>No closing is announced. Talk to your guests.</p>
+  const left = lot.closesAt === null ? null : lot.closesAt - now
+  const isOver = cue?.key === 'result'
+  const amount = isOver ? lot.hammerMinor : lot.standingMinor
+  const closes = !isOver && lot.closesAt !== null ? `, at ${showClock(lot.closesAt, zone)}` : ''
+  return (
+    <div className={styles.moment}>
+      <p className={styles.label}>
+        Lot {lot.number} {isOver ? 'has closed' : cue?.key === 'held' ? 'is held with' : 'closes in'}
+      </p>
+      {/* Silent to screen readers, which have the cue: a figure a second would drown it. */}
+      <p className={isOver || left === null ? styles.leftWords : styles.left} role="timer" aria-live="off">
+        {isOver ? 'closed' : left === null ? 'no time yet' : left <= 0 ? '0:00' : clockLeft(left)}
+      </p>
+      <p className={styles.price}>{amount === null ? 'no bid' : showMoney(amount, currency, { short: true })}</p>
+      <p className={styles.label}>
+        {isOver ? 'hammer price' : bidWords(lot.bids, lot.reserve)}
+        {closes}
+      </p>
+    </div>
+  )
+}
+
+function bidWords(bids: number, reserve: 'none' | 'unreached' | 'reached'): string {
+  const count = bids === 1 ? 'one bid' : `${bids} bids`
+  return reserve === 'none' ? count : `${count}, reserve ${reserve === 'reached' ? 'reached' : 'not reached'}`
+}

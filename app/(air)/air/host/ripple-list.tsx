@@ -1,0 +1,35 @@
+import type { ShownRipple } from '../../../../server/planning/change.contract'
+import { showClock } from '../../../../server/programme/civil-time.rules'
+import { Notice } from '../../../_ui/notice'
+
+/** What a change moves, and who must be told of it. */
+export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: ShownRipple; zone: string }) {
+  const bidders = shifts.reduce((sum, one) => sum + one.bidders, 0)
+  const guests = shifts.filter(({ kind }) => kind === 'guest').map(({ title }) => title)
+  return (
+    <div className="stack" aria-live="polite">
+      <table>
+        <caption>{shifts.length === 0 ? 'Nothing moves.' : shifts.length === 1 ? 'This moves' : `These ${shifts.length} move`}</caption>
+        <tbody>
+          {shifts.map(({ id, title, from, to }) => (
+            <tr key={id}>
+              <th scope="row">{title}</th>
+              <td className="num">
+                {showClock(from, zone)} → {from === to ? 'stays longer' : showClock(to, zone)}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>
+        {bidders === 0 ? 'No bidder has to be told.' : `${bidders === 1 ? 'One bidder is' : `${bidders} bidders are`} sent a mail.`}
+        {guests.length > 0 && ` Tell ${guests.join(' and ')} yourself.`} The programme and every calendar follow at once.
+      </p>
+      {beyondEnd.length > 0 && (
+        <Notice tone="bad" title="Beyond the end of the stream">
+          <p>{beyondEnd.join(', ')}. Make the stream longer on the campaign’s page first.</p>
+        </Notice>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,23 @@
+/** What the host can do to the day, each with its key. */
+export const WAYS = [
+  { way: 'guest', key: 'g', label: 'Guest late', title: 'A guest is late' },
+  { way: 'extend', key: 'e', label: 'Extend', title: 'Give a closing time' },
+  { way: 'swap', key: 's', label: 'Swap', title: 'Swap two closings' },
+  { way: 'all-later', key: 'l', label: 'All later', title: 'Everything later' },
+  { way: 'hold', key: 'h', label: 'Hold everything', title: 'Hold everything?' },
+  { way: 'resume', key: 'r', label: 'Go on', title: 'Let all clocks go on?' },
+] as const
+
+export type Way = (typeof WAYS)[number]['way']
+export type ChangeWay = Exclude<Way, 'hold' | 'resume'>
+
+/** What stands in the field until the host writes something better: on the day, a key and Enter must do. */
+export const REASONS: Record<ChangeWay, string> = {
+  guest: 'A guest is late.',
+  extend: 'It is given more time on stream.',
+  swap: 'The order on stream has changed.',
+  'all-later': 'The stream runs late.',
+}
+
+/** What can be done now: while the clocks stand still, they can only be let go on. */
+export const waysNow = (isHeld: boolean) => WAYS.filter(({ way }) => (way === 'resume' ? isHeld : way !== 'hold' || !isHeld))
