@@ -68,7 +68,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
       signIn: house.signIn,
       builder: house.builder,
       planner: house.planner,
-    simulator: house.simulator,
+      simulator: house.simulator,
       sight: house.sight,
       command: house.queue.run,
     }

@@ -1,5 +1,8 @@
 import { type Instant, MINUTE, SECOND } from '../kernel/instant'
 
+/** What a lot's history says where the programme moved its closing; the programme itself says why. */
+export const PROGRAMME_CHANGED = 'The programme was changed.'
+
 /** A bid this close to the end moves the closing. Common practice: stream delay 30, thinking 30, network 30, margin. */
 export const LATE_WINDOW = 120 * SECOND
 /** A hold under this long costs no more than itself; after a longer one the earliest closing gets this much room. */

@@ -8,7 +8,7 @@ import { act } from './act.service'
 import * as store from './bidding.store'
 import { advanceAfterEnd, advanceOnLot } from './chains.service'
 import { closeDueLots } from './close.service'
-import { type Outage, outageOf, shiftAfterHold } from './closing.rules'
+import { type Outage, outageOf, PROGRAMME_CHANGED, shiftAfterHold } from './closing.rules'
 import { tellOfResumption, tellOfUnitHold, tellOfWithdrawal } from './letters.service'
 import { loadSale, saleOf } from './sale.service'
 
@@ -30,7 +30,7 @@ export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | n
   }
   if (closesAt === null) throw Refusal.at('closesAt', 'An open lot keeps its closing. Withdraw the lot instead.', 'conflict')
   if (row.soldWhere === 'elsewhere' && row.endedAt === null) moveElsewhere(turn, row, closesAt)
-  else act(turn, saleOf(row), { command: { kind: 'extend', closesAt, reason: 'The programme was changed.' }, by: 'programme' })
+  else act(turn, saleOf(row), { command: { kind: 'extend', closesAt, reason: PROGRAMME_CHANGED }, by: 'programme' })
 }
 
 /** The staff give an open lot more time, by name and with a reason. */

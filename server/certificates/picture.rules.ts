@@ -34,6 +34,7 @@ export function pictureOf({ record, standing }: RecordView, campaign: { name: st
         doubt: one.doubt,
       })),
     foot: campaign.causeName ? `${campaign.name}, in aid of ${campaign.causeName}` : campaign.name,
+    closing: null,
   }
 }
 

@@ -4,6 +4,7 @@ import { type InvoiceOrder, setInvoice } from './invoice-paper'
 import { type LabelsOrder, setLabels } from './labels-paper'
 import { type DonorCardOrder, type PackingOrder, setDonorCard, setPackingList } from './list-papers'
 import { type PictureOrder, setPicture } from './picture'
+import { type ProgrammePictureOrder, setProgrammePicture } from './programme-picture'
 import { type CustomsOrder, type LeafletOrder, type RepeatOrder, setCustoms, setLeaflet, setRepeat } from './sending-papers'
 
 /** Everything that can be set in print: plain data, since it goes to another thread. The same order gives the same bytes. */
@@ -11,6 +12,7 @@ export type PaperOrder =
   | CertificateOrder
   | LabelsOrder
   | PictureOrder
+  | ProgrammePictureOrder
   | CardOrder
   | PackingOrder
   | InvoiceOrder
@@ -39,6 +41,8 @@ export async function setPaper(order: PaperOrder): Promise<Buffer> {
       return setLeaflet(order)
     case 'repeat':
       return setRepeat(order)
+    case 'programme-picture':
+      return setProgrammePicture(order)
     case 'picture':
       return setPicture(order)
   }

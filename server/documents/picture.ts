@@ -15,16 +15,20 @@ export interface PictureOrder {
   sentence: string
   gauges: readonly (Required<GaugeReading> & { name: string; shown: string; verdict: Verdict })[]
   foot: string
+  /** For a lot: when it closes, or how it ended; takes the place of the foot and is read at the size of a link's picture. */
+  closing: string | null
 }
 
-const WIDTH = 1200
-const HEIGHT = 630
-const PAPER = '#f3eee3'
-const CARD = '#fffdf8'
-const INK = '#18272a'
-const QUIET = '#53605d'
-const EDGE = '#c9bda4'
-const COPPER = '#bf6a34'
+export const WIDTH = 1200
+export const HEIGHT = 630
+export const PAPER = '#f3eee3'
+export const CARD = '#fffdf8'
+export const INK = '#18272a'
+export const QUIET = '#53605d'
+export const EDGE = '#c9bda4'
+export const COPPER = '#bf6a34'
+/** The same, dark enough for words. */
+export const COPPER_INK = '#8f4116'
 const TONES = { ok: '#12604d', bad: '#9c2a25', plain: '#53605d' } as const
 const VERDICTS: Record<Verdict, string> = {
   pass: '#12604d',
@@ -36,10 +40,12 @@ const VERDICTS: Record<Verdict, string> = {
 // Not by sharp: its reader of SVG stays blocked in this process, since photographs come from outside.
 let ready: Promise<void> | null = null
 
-export async function setPicture(order: PictureOrder): Promise<Buffer> {
+export const setPicture = (order: PictureOrder): Promise<Buffer> => pngOf(pictureSvg(order))
+
+export async function pngOf(svg: string): Promise<Buffer> {
   ready ??= initWasm(readFileSync(createRequire(import.meta.url).resolve('@resvg/resvg-wasm/index_bg.wasm')))
   await ready
-  const drawing = new Resvg(pictureSvg(order))
+  const drawing = new Resvg(svg)
   const image = drawing.render()
   const png = Buffer.from(image.asPng())
   image.free()
@@ -55,7 +61,7 @@ function pictureSvg(order: PictureOrder): string {
   const chipWidth = letters.width(order.chip, 'bold', 26)
   const sentence = letters.lines(order.sentence, 'text', 30, room, 2)
   const rowsFrom = 232 + sentence.length * 40
-  const pitch = Math.min(62, (HEIGHT - 92 - rowsFrom) / Math.max(1, order.gauges.length))
+  const pitch = Math.min(62, (HEIGHT - (order.closing === null ? 92 : 120) - rowsFrom) / Math.max(1, order.gauges.length))
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${WIDTH}" height="${HEIGHT}"><rect width="100%" height="100%" fill="${PAPER}"/>`,
     // A tag: two corners clipped on the side of the eyelet.
@@ -67,13 +73,21 @@ function pictureSvg(order: PictureOrder): string {
     letters.line(letters.lines(order.title, 'bold', 44, room, 1)[0] ?? '', { x: left, y: 170, size: 44, face: 'bold', colour: INK }),
     ...sentence.map((line, index) => letters.line(line, { x: left, y: 222 + index * 40, size: 30, face: 'text', colour: INK })),
     ...order.gauges.map((gauge, index) => gaugeRow(letters, gauge, { left, y: rowsFrom + pitch * (index + 0.5) })),
-    letters.line(letters.lines(order.foot, 'text', 24, room, 1)[0] ?? '', {
-      x: left,
-      y: HEIGHT - 58,
-      size: 24,
-      face: 'text',
-      colour: QUIET,
-    }),
+    order.closing === null
+      ? letters.line(letters.lines(order.foot, 'text', 24, room, 1)[0] ?? '', {
+          x: left,
+          y: HEIGHT - 58,
+          size: 24,
+          face: 'text',
+          colour: QUIET,
+        })
+      : letters.line(letters.lines(order.closing, 'bold', 42, room, 1)[0] ?? '', {
+          x: left,
+          y: HEIGHT - 64,
+          size: 42,
+          face: 'bold',
+          colour: COPPER_INK,
+        }),
     '</svg>',
   ].join('')
 }

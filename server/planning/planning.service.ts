@@ -91,7 +91,7 @@ export function adoptPlan(turn: Turn, planner: Planner): { moved: number } {
   if (!present?.plan) throw new Refusal('too-early', 'There is no plan to take over. Let one be made first.')
   const { closings } = present.question
   const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(streamOpensAt, present.plan?.at[index] ?? 0) }))
-  return { moved: placeClosings(turn, moves) }
+  return { moved: placeClosings(turn, moves, 'The day was planned anew.') }
 }
 
 export function readPlanning(sight: Sight, planner: Planner): PlanningView {

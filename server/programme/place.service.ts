@@ -5,7 +5,7 @@ import { Refusal } from '../kernel/refusal'
 import { listLots } from '../lots/lots.service'
 import type { Turn } from '../runtime/turn'
 import { civilParts } from './civil-time.rules'
-import { asItem, ENDED, listItems, refuseObjection } from './programme.service'
+import { asItem, ENDED, listItems, refuseObjection, told } from './programme.service'
 import * as store from './programme.store'
 
 export interface ClosingMove {
@@ -30,7 +30,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     const civil = civilParts(at, zone)
     const times = { startsAt: at, endsAt: at, civilStart: `${civil.on}T${civil.at}`, zone, changedAt: turn.now }
     const placed: store.ItemRow = row
-      ? { ...row, ...times, sequence: row.sequence + 1 }
+      ? { ...row, ...times, sequence: asItem(row, lot, turn.now).sequence + 1 }
       : {
           id: turn.dice.id(),
           kind: 'closing',
@@ -54,17 +54,20 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
   }))
   for (const [index, { row, lot }] of changed.entries()) {
     const item = placed[index]
-    if (item)
-      refuseObjection(turn, item, row ? asItem(row, lot, turn.now) : null, [...standing, ...placed.filter(({ id }) => id !== item.id)])
+    const was = row ? asItem(row, lot, turn.now) : null
+    // An extension or a hold may have moved the close already: what everybody was told last counts.
+    const announced = was && { ...was, startsAt: Math.max(was.startsAt, was.runsTo) }
+    if (item) refuseObjection(turn, item, announced, [...standing, ...placed.filter(({ id }) => id !== item.id)])
   }
   for (const { row, placed: one, lot } of changed) {
+    const was = asItem(row ?? one, lot, turn.now)
     if (row) store.updateItem(turn.db, row.id, one)
     else store.insertItem(turn.db, one)
     planClosing(turn, lot.number, one.startsAt)
     turn.record({
       kind: row ? 'programme.moved' : 'programme.planned',
       subject: `programme:${one.id}`,
-      body: { lot: lot.number, kind: 'closing', from: row?.startsAt ?? null, to: one.startsAt, reason, startsAt: one.startsAt },
+      body: { ...told(was), from: row ? was.runsTo : null, to: one.startsAt, reason, startsAt: one.startsAt },
     })
   }
   return changed.length
@@ -82,5 +85,9 @@ export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason:
     sequence: row.sequence + 1,
     changedAt: turn.now,
   })
-  turn.record({ kind: 'programme.moved', subject: `programme:${itemId}`, body: { lot: null, from: row.startsAt, to: startsAt, reason } })
+  turn.record({
+    kind: 'programme.moved',
+    subject: `programme:${itemId}`,
+    body: { ...told(asItem(row, null, turn.now)), from: row.startsAt, to: startsAt, reason },
+  })
 }

@@ -52,8 +52,18 @@ export const moveItemIn = z.strictObject({
   minutes: minutes.optional(),
   /** Left out, it stays as it was. */
   keepsTime: z.boolean().optional(),
+  /** Why it moves; needed where it was announced, since everybody can read it. */
+  reason: words(300, 'the reason').default(''),
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
+
+/** When a recording begins, by the stream's clock to the second; empty is when the stream opens. */
+export const describeIn = z.strictObject({
+  begins: z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .pipe(z.string().regex(/^(([01]\d|2[0-3]):[0-5]\d:[0-5]\d)?$/, 'Write when the recording begins like 19:58:30, or leave it empty.')),
+})
 
 export const removeItemIn = z.strictObject({ itemId: z.string().min(1).max(80) })
 
@@ -71,6 +81,8 @@ export type AudienceIn = z.input<typeof audienceIn>
 
 export interface ProgrammeItem {
   id: string
+  /** What calendars know it by, for life: a closing by its lot, whatever item stands for it. */
+  uid: string
   kind: ItemKind
   title: string
   note: string
@@ -83,6 +95,8 @@ export interface ProgrammeItem {
   isAnnounced: boolean
   isOver: boolean
   isHeld: boolean
+  /** Its lot was withdrawn: it does not take place. */
+  isWithdrawn: boolean
   /** It cannot come later, so the day moves around it. */
   keepsTime: boolean
   /** Rises with every change, extensions included: what a calendar goes by. */

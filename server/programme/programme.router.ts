@@ -1,13 +1,18 @@
 import { findCampaign } from '../campaign/campaign.service'
 import { anyone, router, staff } from '../trpc/base'
-import { audienceIn, moveItemIn, planItemIn, removeItemIn } from './programme.contract'
+import { readChanges } from './changes.service'
+import { audienceIn, describeIn, moveItemIn, planItemIn, removeItemIn } from './programme.contract'
 import * as programme from './programme.service'
+import { readDescription } from './telling.service'
 
 const planner = staff('maker', 'host')
 
 export const programmeRouter = router({
   /** Null before there is a campaign. */
   open: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? programme.publicProgramme(ctx.sight()) : null)),
+  /** What changed in it, when and why; null before there is a campaign. */
+  changes: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? readChanges(ctx.sight()) : null)),
+  describe: planner.input(describeIn).query(({ ctx, input }) => readDescription(ctx.sight(), input)),
   day: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
     findCampaign(ctx.sight()) ? programme.readDay(ctx.sight()) : null,
   ),

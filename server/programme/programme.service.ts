@@ -1,3 +1,4 @@
+import type { z } from 'zod'
 import { planClosing } from '../bidding/closings.service'
 import { getCampaign } from '../campaign/campaign.service'
 import { isZone } from '../kernel/civil'
@@ -6,13 +7,16 @@ import { Refusal } from '../kernel/refusal'
 import { listLots } from '../lots/lots.service'
 import type { Sight, Turn } from '../runtime/turn'
 import { clockChangeWithin, fitCivil, showClock, showDay } from './civil-time.rules'
-import type { AudienceIn, DayPlan, MoveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
+import type { AudienceIn, DayPlan, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
 import { type ItemKind, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
 import * as store from './programme.store'
 
 type LotOnDay = ReturnType<typeof listLots>[number]
 
 export const ENDED = ['sold', 'unsold', 'withdrawn']
+
+/** What is recorded of an item, complete in itself: it may be renamed or taken out afterwards. */
+export const told = ({ uid, kind, title, lot, isAnnounced }: ProgrammeItem) => ({ uid, kind, title, lot, isAnnounced })
 
 /** Every item of the day with what became of it, in order; for the staff. */
 export function listItems(sight: Sight): ProgrammeItem[] {
@@ -24,6 +28,7 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
   const runsTo = lot ? (lot.endedAt ?? lot.closesAt ?? row.endsAt) : row.endsAt
   return {
     id: row.id,
+    uid: lot?.id ?? row.id,
     kind: row.kind,
     title: lot ? `Lot ${lot.number}: ${lot.title}` : row.title,
     note: row.note,
@@ -37,10 +42,18 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
     isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
     isHeld: lot?.state === 'held',
     keepsTime: row.keepsTime,
-    sequence: row.sequence + Math.max(0, Math.round((runsTo - row.endsAt) / SECOND)),
+    isWithdrawn: lot?.state === 'withdrawn',
+    sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),
     changedAt: row.changedAt,
   }
 }
+
+/**
+ * How often a closing has changed without its item being touched: by the seconds that late bids, holds and outages moved it,
+ * and by its end. A lot that was withdrawn early ends before its closing, so the closing counts and not the end.
+ */
+const sequenceOf = (row: store.ItemRow, { closesAt, state }: LotOnDay): number =>
+  Math.max(0, Math.round(((closesAt ?? row.endsAt) - row.endsAt) / SECOND)) + (ENDED.includes(state) ? 1 : 0)
 
 /** What has been announced, for everybody; a lot that is still being prepared is not in it. */
 export function publicProgramme(sight: Sight): Programme {
@@ -103,12 +116,12 @@ export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
   refuseObjection(turn, asItem(row, lot, turn.now), null)
   store.insertItem(turn.db, row)
   if (lot) planClosing(turn, lot.number, startsAt)
-  turn.record({ kind: 'programme.planned', subject: `programme:${row.id}`, body: { kind: row.kind, lot: lot?.number ?? null, startsAt } })
+  turn.record({ kind: 'programme.planned', subject: `programme:${row.id}`, body: { ...told(asItem(row, lot, turn.now)), startsAt } })
   return { itemId: row.id }
 }
 
 /** Moves an item or renames it. What was announced moves later only; a closing takes its lot's clock with it. */
-export function moveItem(turn: Turn, input: MoveItemIn): { itemId: string } {
+export function moveItem(turn: Turn, input: z.output<typeof moveItemIn>): { itemId: string } {
   const { zone } = getCampaign(turn)
   const row = getItem(turn, input.itemId)
   const lot = listLots(turn).find(({ id }) => id === row.lotId) ?? null
@@ -117,6 +130,8 @@ export function moveItem(turn: Turn, input: MoveItemIn): { itemId: string } {
   const startsAt = readStart(input, zone)
   const endsAt = lot ? startsAt : startsAt + spanOf({ kind: row.kind, minutes: input.minutes })
   const isMoved = startsAt !== row.startsAt || endsAt !== row.endsAt
+  if (isMoved && was.isAnnounced && input.reason.length < 3)
+    throw Refusal.at('reason', 'It was announced, so say in a few words why it moves; everybody can read it.')
   const moved = { ...was, startsAt, endsAt, runsTo: endsAt }
   // An extension may have moved the close already: what was announced last counts.
   if (isMoved) refuseObjection(turn, moved, lot ? { ...was, startsAt: Math.max(was.startsAt, was.runsTo) } : was)
@@ -135,7 +150,13 @@ export function moveItem(turn: Turn, input: MoveItemIn): { itemId: string } {
   turn.record({
     kind: 'programme.moved',
     subject: `programme:${row.id}`,
-    body: { lot: lot?.number ?? null, from: row.startsAt, to: startsAt },
+    body: {
+      ...told(was),
+      isAnnounced: isMoved && was.isAnnounced,
+      from: lot ? was.runsTo : row.startsAt,
+      to: startsAt,
+      reason: input.reason,
+    },
   })
   return { itemId: row.id }
 }
@@ -149,7 +170,11 @@ export function removeItem(turn: Turn, itemId: string): void {
   }
   store.deleteItem(turn.db, row.id)
   if (lot) planClosing(turn, lot.number, null)
-  turn.record({ kind: 'programme.removed', subject: `programme:${row.id}`, body: { kind: row.kind, lot: lot?.number ?? null } })
+  turn.record({
+    kind: 'programme.removed',
+    subject: `programme:${row.id}`,
+    body: { ...told(asItem(row, lot, turn.now)), startsAt: row.startsAt, endsAt: row.endsAt, sequence: row.sequence + 1 },
+  })
 }
 
 /** Everything planned so far is announced; from now on it moves later only. */

@@ -5,6 +5,8 @@ import type { ProgrammeItem } from '../../server/programme/programme.contract'
 
 const at = (clock: string) => Date.parse(`2027-03-13T${clock}:00Z`)
 const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
+  uid: 'lot',
+  isWithdrawn: false,
   id: `c${lot}`,
   kind: 'closing',
   title: `Lot ${lot}`,

@@ -224,6 +224,8 @@ export const POLICIES: Record<string, Policy> = {
   'simulation.stop': ['maker', 'host'],
   'programme.announce': ['maker', 'host'],
   'programme.audience': ['maker', 'host'],
+  'programme.changes': 'anyone',
+  'programme.describe': ['maker', 'host'],
   'programme.day': ['maker', 'host', 'volunteer', 'treasurer'],
   'programme.move': ['maker', 'host'],
   'programme.open': 'anyone',

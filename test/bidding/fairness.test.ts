@@ -1,5 +1,4 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { closingCalendar } from '../../server/bidding/closing-calendar'
 import { closeDueLots } from '../../server/bidding/closings.service'
 import { patternsIn } from '../../server/bidding/patterns.rules'
 import { REMIND_BEFORE, reminderSweep } from '../../server/bidding/reminders.service'
@@ -190,23 +189,5 @@ describe('a reminder', () => {
     await stage.command(reminderSweep.run)
     expect(stage.letters().filter(({ subject }) => subject.includes('closes at'))).toEqual([])
     await expect(ada.caller.bidding.remind({ lot: number, wanted: true })).rejects.toThrow('no closing to come')
-  })
-
-  it('for a calendar needs no account: one event in UTC, whose sequence rises when the closing moves', async () => {
-    const { number, closesAt } = await makeOpenLot(stage)
-    const card = async () => {
-      const found = (await (await stage.as('maker')).lots.all()).find((one) => one.number === number)
-      if (!found) throw new Error('no such lot')
-      return closingCalendar(found, 'bench.example', 'https://bench.example', stage.clock.now())
-    }
-    const utc = (at: number) => new Date(at).toISOString().replaceAll(/[-:]|\.000/g, '')
-    const first = await card()
-    expect(first).toContain(`DTSTART:${utc(closesAt)}`)
-    expect(first).toContain('SEQUENCE:1')
-    await (await stage.as('host')).bidding.extend({ lot: number, minutes: 10, reason: 'A guest.' })
-    const second = await card()
-    expect(second).toContain(`DTSTART:${utc(closesAt + 10 * MINUTE)}`)
-    expect(second).toContain('SEQUENCE:2')
-    expect(second.match(/UID:.*/)?.[0]).toBe(first.match(/UID:.*/)?.[0])
   })
 })

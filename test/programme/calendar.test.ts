@@ -8,6 +8,7 @@ import { rows } from '../reference/time.json'
 const CLOSES = Date.parse('2027-10-31T00:30:00Z')
 const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   id: '4f8a2f0e-7a57-4a53-9b64-3d1b9f6f9a01',
+  uid: '7c1d2f0e-7a57-4a53-9b64-3d1b9f6f9a01',
   kind: 'closing',
   title: 'Lot 7: Saltmarsh shortwave receiver',
   note: '',
@@ -19,6 +20,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  isWithdrawn: false,
   keepsTime: false,
   sequence: 0,
   changedAt: Date.parse('2027-10-01T12:00:00Z'),
@@ -32,7 +34,7 @@ const programme = (...items: ProgrammeItem[]): Programme => ({
   items,
   clockChange: null,
 })
-const written = (...items: ProgrammeItem[]) => calendarOf(programme(...items), 'https://bench.example')
+const written = (...items: ProgrammeItem[]) => calendarOf(programme(...items), [], 'https://bench.example')
 const eventsOf = (text: string) => new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((each) => new ICAL.Event(each))
 const at = (time: ICAL.Time) => time.toJSDate().getTime()
 

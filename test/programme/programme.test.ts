@@ -104,7 +104,7 @@ describe('announced and moved', () => {
   it('what was announced moves later, never earlier, and its sequence rises', async () => {
     const { plan, maker } = await openDay()
     const { itemId } = await plan('14:00', { announce: true })
-    const move = (at: string) => maker.programme.move({ itemId, on: DAY, at })
+    const move = (at: string) => maker.programme.move({ itemId, on: DAY, at, reason: 'The guest is late.' })
     expect((await refusedAt(move('13:59'))).at).toContain('not earlier')
     const before = (await maker.programme.day())?.items[0]?.sequence ?? -1
     await move('14:20')

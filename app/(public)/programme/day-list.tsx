@@ -80,7 +80,9 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
     )
   }
   const isMoved = item.runsTo !== item.startsAt
-  const chip = item.isHeld ? (
+  const chip = item.isWithdrawn ? (
+    <Chip tone="bad">Withdrawn</Chip>
+  ) : item.isHeld ? (
     <Chip tone="doubt">Held</Chip>
   ) : item.isOver ? (
     <Chip>Closed</Chip>

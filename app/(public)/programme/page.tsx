@@ -2,15 +2,36 @@ import type { Metadata } from 'next'
 import { api, serverNow } from '../../_trpc/server'
 import { EmptyState } from '../../_ui/empty-state'
 import { Notice } from '../../_ui/notice'
+import { placeOf, sayWhen } from '../../_ui/when.rules'
+import { Changes } from './changes'
 import { DayList } from './day-list'
 
-export const metadata: Metadata = {
-  title: 'Programme',
-  description: 'When each machine closes, who comes to talk, and when there is a break.',
+const title = 'Programme'
+const description = 'When each machine closes, who comes to talk, and when there is a break.'
+
+export async function generateMetadata(): Promise<Metadata> {
+  const programme = await (await api()).programme.open()
+  if (!programme) return { title, description }
+  const { name, zone, opensAt, items } = programme
+  const next = items.filter(({ kind, isOver }) => kind === 'closing' && !isOver).sort((a, b) => a.runsTo - b.runsTo)[0]
+  const when = next ? `Next to close: ${next.title}, ${sayWhen(next.runsTo, zone, 'both')} in ${placeOf(zone)}.` : ''
+  return {
+    title,
+    description: when || description,
+    alternates: { types: { 'application/atom+xml': '/programme.atom', 'text/calendar': '/programme.ics' } },
+    openGraph: {
+      title: `${name}, ${sayWhen(opensAt, zone, 'day')}`,
+      description: when || description,
+      url: '/programme',
+      images: [{ url: '/programme.png', width: 1200, height: 630, alt: `The programme of ${name}. ${when}` }],
+    },
+    twitter: { card: 'summary_large_image' },
+  }
 }
 
 export default async function ProgrammePage() {
-  const [programme, now] = [await (await api()).programme.open(), await serverNow()]
+  const caller = await api()
+  const [programme, changes, now] = [await caller.programme.open(), await caller.programme.changes(), await serverNow()]
   if (!programme) {
     return (
       <div className="page">
@@ -25,9 +46,12 @@ export default async function ProgrammePage() {
     <div className="page stack wide">
       <div className="row apart">
         <h1>Programme</h1>
-        <a className="button-line" href="/programme.ics">
-          Keep it in your calendar
-        </a>
+        <div>
+          <a className="button-line" href="/programme.ics">
+            Keep it in your calendar
+          </a>
+          <p className="small quiet">Subscribed to by its address, a calendar follows every change.</p>
+        </div>
       </div>
       {programme.clockChange && (
         <Notice tone="doubt" title="The clocks change that night">
@@ -35,6 +59,7 @@ export default async function ProgrammePage() {
         </Notice>
       )}
       <DayList initial={programme} serverNow={now} />
+      {changes && <Changes initial={changes} programme={programme} />}
     </div>
   )
 }

@@ -23,9 +23,11 @@ export function DayLine({ day, now, proposed }: DayLineProps) {
   const { run, pending, refusal } = useCommand(api.programme.move.mutate)
   const [held, setHeld] = useState<{ item: ProgrammeItem; at: Instant } | null>(null)
   const [isAsking, setAsking] = useState(false)
+  const [reason, setReason] = useState('')
   const objection = held && whyNot(day, now, held)
   const putBack = () => {
     setHeld(null)
+    setReason('')
     setAsking(false)
   }
   const letGo = (keep: boolean) => {
@@ -35,9 +37,17 @@ export function DayLine({ day, now, proposed }: DayLineProps) {
     else void moveTo(held)
   }
   const moveTo = async ({ item, at }: { item: ProgrammeItem; at: Instant }) => {
-    const done = await run({ itemId: item.id, title: item.title, note: item.note, ...civilParts(at, day.zone), which: whichOf(day, at) })
+    const done = await run({
+      itemId: item.id,
+      title: item.title,
+      note: item.note,
+      ...civilParts(at, day.zone),
+      which: whichOf(day, at),
+      reason,
+    })
     if (done) router.refresh()
-    putBack()
+    // Refused at the reason, it waits for one.
+    if (done || !item.isAnnounced) putBack()
   }
   return (
     <div>
@@ -52,10 +62,14 @@ export function DayLine({ day, now, proposed }: DayLineProps) {
         letGo={(_item, keep) => letGo(keep)}
       />
       <p role="status" className={objection || refusal ? styles.objection : styles.heldWords}>
-        {held ? `${held.item.title} to ${showClock(held.at, day.zone)}. ${objection ?? 'Free.'}` : (refusal?.words ?? '')}
+        {held ? `${held.item.title} to ${showClock(held.at, day.zone)}. ${objection ?? refusal?.words ?? 'Free.'}` : (refusal?.words ?? '')}
       </p>
       {isAsking && held && !objection && (
         <div className="row">
+          <label className="stack close">
+            Why it moves, for everybody to read
+            <input className={styles.reason} value={reason} maxLength={300} onChange={(event) => setReason(event.target.value)} />
+          </label>
           <button type="button" className="button" onClick={() => void moveTo(held)}>
             Move it to {showClock(held.at, day.zone)}
           </button>

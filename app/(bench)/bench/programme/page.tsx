@@ -37,6 +37,9 @@ export default async function DayPage() {
           <Link prefetch={false} href="/programme">
             As everybody sees it
           </Link>
+          <Link prefetch={false} href="/bench/video">
+            Text for the video
+          </Link>
           <Link prefetch={false} href="/air/host">
             Host’s screen
           </Link>

@@ -30,9 +30,11 @@ export async function generateMetadata(props: Params): Promise<Metadata> {
   const { card, zone, photographs } = page
   const closing = card.closesAt === null ? '' : ` Closes ${sayWhen(card.closesAt, zone, 'both')}.`
   const description = `Lot ${lot}, ${card.unit}, in aid of ${page.cause.name}.${closing} With the record of its tests.`
-  const images = photographs
-    .slice(0, 1)
-    .map(({ sha, caption, width, height }) => ({ url: `/files/${sha}-960.webp`, alt: caption, width, height }))
+  // The drawn card tells when it closes; the photograph comes second, for whoever shows more than one.
+  const images = [
+    { url: `/lots/${lot}/card.png`, alt: `Tag of lot ${lot}.${closing}`, width: 1200, height: 630 },
+    ...photographs.slice(0, 1).map(({ sha, caption, width, height }) => ({ url: `/files/${sha}-960.webp`, alt: caption, width, height })),
+  ]
   return { title: card.title, description, openGraph: { title: `${card.title} · lot ${lot}`, description, url: `/lots/${lot}`, images } }
 }
 

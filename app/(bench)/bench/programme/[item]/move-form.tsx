@@ -29,6 +29,7 @@ export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: str
           on: form.text('on'),
           at: form.text('at'),
           which: form.text('which') as '' | 'first' | 'second',
+          reason: item.isAnnounced ? form.text('reason') : '',
           ...(!isClosing && { minutes: form.text('minutes'), keepsTime: form.ticked('keepsTime') }),
         })
       }
@@ -59,6 +60,9 @@ export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: str
         />
       )}
       <TextField name="note" label="A line for the programme" optional defaultValue={item.note} />
+      {item.isAnnounced && (
+        <TextField name="reason" label="Why it moves" optional hint="Everybody can read it. Needed when the time changes." />
+      )}
       <SubmitButton>Keep this</SubmitButton>
     </CommandForm>
   )

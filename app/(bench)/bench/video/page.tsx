@@ -1,0 +1,36 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { api } from '../../../_trpc/server'
+import { EmptyState } from '../../../_ui/empty-state'
+import { StaffOnly } from '../_shell/staff-only'
+import { VideoText } from './video-text'
+
+export const metadata: Metadata = { title: 'Text for the video' }
+
+/** What is put under the stream and its recording: times, chapters, links, cause and credits. */
+export default async function VideoPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'host') return <StaffOnly roles={['host']} person={person} />
+  return (
+    <div className="page stack">
+      <div className="row apart">
+        <h1>Text for the video</h1>
+        <Link href="/bench/programme">The day</Link>
+      </div>
+      {campaign ? (
+        <>
+          <p>
+            Before the stream its times are those of the programme; afterwards copy it once more, and it has the true ones, the results and
+            the head of each history. It names who agreed to be named on the page, as of now.
+          </p>
+          <VideoText initial={await caller.programme.describe({ begins: '' })} />
+        </>
+      ) : (
+        <EmptyState title="There is no campaign yet.">
+          <p>A stream has a text once it has a name and a day.</p>
+        </EmptyState>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,60 @@
+'use client'
+
+import { useState } from 'react'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { CommandForm } from '../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { TextField } from '../../../_ui/forms/text-fields'
+import styles from './video.module.css'
+
+/** The text as it is now, and again when the recording begins at another second. */
+export function VideoText({ initial }: { initial: { text: string; begins: string } }) {
+  const [told, setTold] = useState(initial)
+  const [said, setSaid] = useState('')
+  const { run, pending, refusal } = useCommand(api.programme.describe.query)
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(told.text)
+      setSaid('Copied.')
+    } catch {
+      setSaid('This browser does not let the page copy. Mark the text and copy it by hand.')
+    }
+  }
+  return (
+    <>
+      <CommandForm
+        label="When the recording begins"
+        pending={pending}
+        refusal={refusal}
+        run={(form) => run({ begins: form.text('begins') })}
+        onDone={(answer) => {
+          setTold(answer)
+          setSaid('Written anew.')
+        }}
+      >
+        <TextField
+          name="begins"
+          label="When does the recording begin?"
+          hint="By the stream’s clock, to the second. Chapters are counted from there."
+          width="short"
+          mono
+          defaultValue={told.begins}
+        />
+        <SubmitButton kind="line">Count from there</SubmitButton>
+      </CommandForm>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a block that scrolls must take the focus */}
+      <pre className={styles.text} tabIndex={0}>
+        {told.text}
+      </pre>
+      <div className="row">
+        <button type="button" className="button" onClick={copy}>
+          Copy the text
+        </button>
+        <span role="status" className="small">
+          {said}
+        </span>
+      </div>
+    </>
+  )
+}

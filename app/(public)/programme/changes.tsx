@@ -1,0 +1,129 @@
+'use client'
+
+import Link from 'next/link'
+import { useEffect, useState } from 'react'
+import { showMoney } from '../../../server/kernel/money'
+import { sayShift } from '../../../server/programme/change-words.rules'
+import type { DayChange, DayChanges } from '../../../server/programme/changes.contract'
+import type { Programme } from '../../../server/programme/programme.contract'
+import { api } from '../../_trpc/client'
+import { useLive } from '../../_trpc/use-live'
+import { When } from '../../_ui/when'
+import styles from './programme.module.css'
+
+const AT_FIRST = 6
+
+/** What changed in the announced programme, when and why, and what came of each lot: the newest first. */
+export function Changes({ initial, programme }: { initial: DayChanges; programme: Programme }) {
+  const [day, setDay] = useState(initial)
+  const { items } = useLive<Programme>('programme', programme)
+  const mark = items.map(({ uid, sequence, isHeld }) => `${uid} ${sequence} ${isHeld}`).join()
+  const [seen, setSeen] = useState(mark)
+  useEffect(() => {
+    if (mark === seen) return
+    let isCurrent = true
+    api.programme.changes.query().then(
+      (fresh) => {
+        if (!isCurrent) return
+        if (fresh) setDay(fresh)
+        setSeen(mark)
+      },
+      // Not reached: what stands here was true, and the next frame asks again.
+      () => {},
+    )
+    return () => {
+      isCurrent = false
+    }
+  }, [mark, seen])
+  const told = day.changes
+  if (told.length === 0) return null
+  return (
+    <section className="stack close" id="changes" aria-labelledby="changes-title">
+      <h2 id="changes-title">Results and changes</h2>
+      <ul className={styles.changes}>
+        {told.slice(0, AT_FIRST).map((change) => (
+          <Change key={change.id} change={change} day={day} />
+        ))}
+      </ul>
+      {told.length > AT_FIRST && (
+        <details>
+          <summary>{told.length - AT_FIRST} more</summary>
+          <ul className={styles.changes}>
+            {told.slice(AT_FIRST).map((change) => (
+              <Change key={change.id} change={change} day={day} />
+            ))}
+          </ul>
+        </details>
+      )}
+      <p className="small">
+        <a href="/programme.atom">The same as a feed (Atom)</a>
+      </p>
+    </section>
+  )
+}
+
+function Change({ change, day }: { change: DayChange; day: DayChanges }) {
+  const { lot, why, at } = change
+  return (
+    <li>
+      <p>
+        {lot === null ? <b>{change.title}</b> : <Link href={`/lots/${lot}`}>{change.title}</Link>} <What change={change} day={day} />
+      </p>
+      <p className="small quiet">
+        {why !== '' && `Why: ${why.replace(/[.!?]?$/, '.')} `}
+        Said <When at={at} zone={day.zone} />
+      </p>
+    </li>
+  )
+}
+
+function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, currency } }: { change: DayChange; day: DayChanges }) {
+  const moved = from !== null && to !== null && (
+    <>
+      {' '}
+      from <When at={from} zone={zone} brief /> to <When at={to} zone={zone} />
+    </>
+  )
+  switch (kind) {
+    case 'announced':
+      return 'was announced.'
+    case 'added':
+      return (
+        <>
+          is new in it
+          {to !== null && (
+            <>
+              : <When at={to} zone={zone} />
+            </>
+          )}
+          .
+        </>
+      )
+    case 'moved':
+      return <>moves{moved}.</>
+    case 'extended':
+      return <>closes later,{moved}.</>
+    case 'removed':
+      return (
+        <>
+          does not take place
+          {from !== null && (
+            <>
+              ; it was to be <When at={from} zone={zone} />
+            </>
+          )}
+          .
+        </>
+      )
+    case 'held':
+      return 'stands still: its clock was stopped.'
+    case 'resumed':
+      return <>goes on{shiftMs ? `; what was still to close moves by ${sayShift(shiftMs)}` : moved}.</>
+    case 'withdrawn':
+      return 'was withdrawn; nobody wins it.'
+    case 'sold':
+      return <>was sold{hammerMinor !== null && ` for ${showMoney(hammerMinor, currency, { short: true })}`}.</>
+    case 'unsold':
+      return 'was not sold.'
+  }
+}
