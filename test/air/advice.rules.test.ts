@@ -8,6 +8,8 @@ const OPENS = Date.parse('2027-03-13T13:00:00Z')
 
 /** An item from one minute of the day to another; a closing that ran on closes at its second figure. */
 const item = (kind: ItemKind, name: string, from: number, to = from, more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
+  uid: 'lot',
+  isWithdrawn: false,
   id: name,
   kind,
   title: name,
