@@ -1,3 +1,4 @@
+import Ajv from 'ajv/dist/2020'
 import { expect, expectAccessible, shoot, stepInto, test, watch } from './journey'
 
 test('a bidder without a meter has five answers in a minute, without script', async ({ browser, house, watched: page }, { project }) => {
@@ -48,6 +49,23 @@ test('a signed record is checked here, without a connection too, and a changed l
   await context.setOffline(false)
   // That there is no connection is said by the browser, and is the point here.
   expect(errors.filter((words) => !words.includes('ERR_INTERNET_DISCONNECTED'))).toEqual([])
+})
+
+test('every record of the day is what its published schema says', async ({ house, watched: page }) => {
+  const get = async (path: string) => (await page.request.get(`${house.url}${path}`)).json()
+  const { lots } = (await get('/lots.json')) as { lots: { unit: string }[] }
+  // Units of every state: sold, listed, certified, with an open fault, and at the beginning of their checks.
+  const tags = new Set([...lots.map(({ unit }) => unit), 'TERN-03', 'TERN-04', 'LARK-03', 'PIPIT-05', 'WREN-02'])
+  const schemas = new Map<string, ReturnType<Ajv['compile']>>()
+  for (const tag of tags) {
+    const record = (await get(`/units/${tag}/record.json`)) as { $schema: string }
+    const check =
+      schemas.get(record.$schema) ??
+      new Ajv({ strict: true, validateFormats: false, allErrors: true }).compile((await get(record.$schema)) as object)
+    schemas.set(record.$schema, check)
+    expect(check(record) ? [] : check.errors, tag).toEqual([])
+  }
+  expect(schemas.size).toBe(1)
 })
 
 test('the buyer measures at home, compares, and shares it with the maker', async ({ house, watched: page }, { project }) => {
