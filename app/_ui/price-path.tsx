@@ -1,9 +1,26 @@
+import type { History } from '../../server/bidding/history.contract'
 import type { Currency } from '../../server/kernel/money'
 import { showMoney } from '../../server/kernel/money'
 import styles from './price-path.module.css'
-import { type PricePath, sayPath } from './price-path.rules'
+import { type PricePath, pricePathOf, sayPath } from './price-path.rules'
 
 const [WIDTH, HEIGHT, LEFT, RIGHT, TOP, BOTTOM] = [740, 300, 76, 84, 20, 34]
+
+/** Who won and at what, in a sentence, and the price path that led there. */
+export function PricePathTold({ history }: { history: History }) {
+  const path = pricePathOf(history)
+  const show = (amount: number) => showMoney(amount, history.currency)
+  return (
+    <>
+      <p>
+        {path.winner !== null && path.hammerMinor !== null
+          ? `The winner is ${path.winner}, at ${show(path.hammerMinor)}.`
+          : sayPath(path, show)}
+      </p>
+      <PricePathPicture path={path} currency={history.currency} />
+    </>
+  )
+}
 
 /** The price path as a picture: a stair of standing bids, an open ring for each maximum once it is opened, the reserve as a broken line. */
 export function PricePathPicture({ path, currency }: { path: PricePath; currency: Currency }) {

@@ -37,6 +37,8 @@ test('a signed record is checked here, without a connection too, and a changed l
   const record = (await (await page.request.get(`${house.url}/units/TERN-02/record.json`)).json()) as { results: { upper: number }[] }
   const changed = { ...record, results: record.results.map((one, index) => (index === 5 ? { ...one, upper: 99 } : one)) }
 
+  const history = (await (await page.request.get(`${house.url}/lots/1/history.json`)).json()) as object
+
   await context.setOffline(true)
   await page.goto(`${house.url}/check`)
   const file = (name: string, value: object) => ({ name, mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(value)) })
@@ -46,6 +48,10 @@ test('a signed record is checked here, without a connection too, and a changed l
   await expect(page.getByText(/First at: Reading .*the upper limit: signed as .*, the record says 99/)).toBeVisible()
   await files.setInputFiles([file('forged.json', { ...signed, payload: `eyI${signed.payload?.slice(3)}` })])
   await expect(page.getByText('The signature does not hold', { exact: true })).toBeVisible()
+  await files.setInputFiles([file('lot-1.json', history)])
+  await expect(page.getByText(/^The winner is /)).toBeVisible()
+  await expect(page.getByRole('img', { name: /bids, from .* won\./ })).toBeVisible()
+  await shoot(page, 'check-history', project.name)
   await context.setOffline(false)
   // That there is no connection is said by the browser, and is the point here.
   expect(errors.filter((words) => !words.includes('ERR_INTERNET_DISCONNECTED'))).toEqual([])

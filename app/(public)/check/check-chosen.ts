@@ -1,5 +1,5 @@
 import { checkHistory, signedHeads } from '../../../server/bidding/check-history.rules'
-import { historyShape } from '../../../server/bidding/history.contract'
+import { type History, historyShape } from '../../../server/bidding/history.contract'
 import type { CertificatePayload, SignedCertificate } from '../../../server/certificates/certificates.contract'
 import { checkSigned, type SignedCheck, unbelievedPayload } from '../../../server/certificates/check.rules'
 import { type ChosenFile, type FileKind, readChosen } from '../../../server/certificates/chosen-file.rules'
@@ -15,6 +15,8 @@ export interface Finding {
   words: string
   /** Where more stands, as the certificate's own page. */
   link?: { href: string; label: string }
+  /** A history that holds: its price path can be drawn. */
+  history?: History
 }
 
 export interface Chosen {
@@ -139,8 +141,15 @@ async function historyRead(name: string, value: Value, { keys }: Around): Promis
         { tone: 'bad', about: name, title: 'Does not hold', words: 'A head of it is signed with none of the keys at hand.' },
       ]
   }
+  const holds = findings.every(({ tone }) => tone === 'ok')
   return [
     ...findings,
-    { tone: 'ok', about: name, title: 'Holds', words: `All ${history.data.heads.length} heads carry a signature of the house.` },
+    {
+      tone: 'ok',
+      about: name,
+      title: 'Holds',
+      words: `All ${history.data.heads.length} heads carry a signature of the house.`,
+      ...(holds && { history: history.data }),
+    },
   ]
 }

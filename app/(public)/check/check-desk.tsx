@@ -4,6 +4,7 @@ import { useEffect, useRef, useState } from 'react'
 import { readLink } from '../../../server/certificates/chosen-file.rules'
 import { TextField } from '../../_ui/forms/text-fields'
 import { Notice } from '../../_ui/notice'
+import { PricePathTold } from '../../_ui/price-path'
 import styles from './check.module.css'
 import { type Chosen, checkChosen, type Finding } from './check-chosen'
 import { keepPage } from './keep-page'
@@ -60,7 +61,8 @@ export function CheckDesk() {
         <label className={styles.way}>
           <b>Files from this device</b>
           <span className="small quiet">
-            The signed record (JSON). With it, if you like: a key set, and a record to compare. Several at once.
+            The signed record of a machine, or the history of a lot (JSON). With it, if you like: a key set, and a record to compare.
+            Several at once.
           </span>
           <input
             type="file"
@@ -102,7 +104,7 @@ export function CheckDesk() {
           </Notice>
         )}
         {work.is === 'done' &&
-          work.findings.map(({ tone, title, words, about, link: to }) => (
+          work.findings.map(({ tone, title, words, about, link: to, history }) => (
             <Notice key={`${about} ${title} ${words}`} tone={tone} title={title}>
               <p>{words}</p>
               <p className="small quiet">
@@ -114,6 +116,7 @@ export function CheckDesk() {
                   </>
                 )}
               </p>
+              {history && <PricePathTold history={history} />}
             </Notice>
           ))}
       </div>

@@ -3,9 +3,7 @@
 import { useEffect, useRef, useState } from 'react'
 import { checkHistory, type Finding, signedHeads } from '../../../../../server/bidding/check-history.rules'
 import { type History, historyShape } from '../../../../../server/bidding/history.contract'
-import { showMoney } from '../../../../../server/kernel/money'
-import { PricePathPicture } from '../../../../_ui/price-path'
-import { pricePathOf, sayPath } from '../../../../_ui/price-path.rules'
+import { PricePathTold } from '../../../../_ui/price-path'
 import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
 
@@ -92,23 +90,13 @@ class Unread extends Error {}
 
 function Result({ name, findings, history }: Looked) {
   const isWhole = findings.every(({ holds }) => holds)
-  const path = history && pricePathOf(history)
   return (
     <div className="stack close">
       <h3>
         {isWhole ? 'It holds' : 'It does not hold'}: {name}
       </h3>
       <Findings findings={findings} />
-      {history && path && (
-        <>
-          <p>
-            {path.winner !== null && path.hammerMinor !== null
-              ? `The winner is ${path.winner}, at ${showMoney(path.hammerMinor, history.currency)}.`
-              : sayPath(path, (amount) => showMoney(amount, history.currency))}
-          </p>
-          <PricePathPicture path={path} currency={history.currency} />
-        </>
-      )}
+      {history && <PricePathTold history={history} />}
     </div>
   )
 }
