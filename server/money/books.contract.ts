@@ -5,6 +5,7 @@ import type { Forecast } from './forecast.rules'
 import type { CostAbout, CostBearer, EntryKind, Posting } from './journal.rules'
 import type { LotMoneyState } from './lot-account.rules'
 import type { MatchBase } from './matching.rules'
+import type { BatchPart, HourPart, MachinePart } from './pictures.rules'
 import type { Proceeds } from './proceeds.rules'
 
 /** What the meter shows; a live frame and `/proceeds.json` carry the same. */
@@ -97,6 +98,17 @@ export interface PromiseLine {
   /** What the matcher can be asked for now, a part of `wonMinor`. */
   dueMinor: Minor
   isCapped: boolean
+}
+
+/** Where the money came from, and what the batch cost against what it raised. Amounts for the cause unless told otherwise. */
+export interface MoneyPictures {
+  currency: Currency
+  zone: string
+  machines: MachinePart[]
+  hours: HourPart[]
+  batches: BatchPart[]
+  /** Costs and fees for no single batch. */
+  sharedCostMinor: Minor
 }
 
 export interface ForecastFrame extends Forecast {

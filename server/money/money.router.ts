@@ -3,6 +3,7 @@ import { anyone, router, staff } from '../trpc/base'
 import { readBooks } from './books.service'
 import { readDay, readForecast } from './forecast.service'
 import * as shape from './money.contract'
+import { readPictures } from './pictures.service'
 import { proceeds } from './proceeds.service'
 import * as receive from './receive.service'
 import * as spend from './spend.service'
@@ -17,6 +18,7 @@ export const moneyRouter = router({
   day: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? readDay(ctx.sight()) : null)),
   forecast: staff('treasurer', 'maker', 'host').query(({ ctx }) => (findCampaign(ctx.sight()) ? readForecast(ctx.sight()) : null)),
   books: staff('treasurer', 'maker').query(({ ctx }) => (findCampaign(ctx.sight()) ? readBooks(ctx.sight(), ctx.actor) : null)),
+  pictures: staff('treasurer', 'maker').query(({ ctx }) => (findCampaign(ctx.sight()) ? readPictures(ctx.sight()) : null)),
   pay: treasurer.input(shape.paymentIn).mutation(({ ctx, input }) => ctx.command((turn) => receive.recordPayment(turn, ctx.actor, input))),
   cameUnknown: treasurer
     .input(shape.unplacedIn)

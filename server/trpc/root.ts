@@ -17,6 +17,7 @@ import { peopleRouter } from '../people/people.router'
 import { planningRouter } from '../planning/planning.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
+import { reliefRouter } from '../relief/relief.router'
 import { sendingRouter } from '../sending/sending.router'
 import { simulationRouter } from '../simulation/simulation.router'
 import { yoursRouter } from '../yours/yours.router'
@@ -35,6 +36,7 @@ export const rootRouter = router({
   lots: lotsRouter,
   credits: creditsRouter,
   money: moneyRouter,
+  relief: reliefRouter,
   outbox: outboxRouter,
   parcels: parcelsRouter,
   parts: partsRouter,

@@ -5,6 +5,8 @@ const PARTS = [
   { href: '/bench/money/in', label: 'Came in', roles: ['treasurer', 'maker'] },
   { href: '/bench/money/out', label: 'Went out', roles: ['treasurer', 'maker'] },
   { href: '/bench/money/journal', label: 'Journal', roles: ['treasurer', 'maker'] },
+  { href: '/bench/money/pictures', label: 'Pictures', roles: ['treasurer', 'maker'] },
+  { href: '/bench/money/relief', label: 'Tax relief', roles: ['treasurer', 'maker'] },
 ] as const satisfies readonly { href: string; label: string; roles: readonly Role[] }[]
 
 /** The parts of the books that somebody of a role may open. */

@@ -43,11 +43,12 @@ export default async function LotPage(props: Params) {
   const caller = await api()
   const page = await caller.lots.page({ lot }).catch(orNotFound)
   const { card } = page
-  const [{ person }, frame, view, credits] = await Promise.all([
+  const [{ person }, frame, view, credits, value] = await Promise.all([
     caller.campaign.shell(),
     caller.bidding.frame({ lot }),
     caller.certificates.record({ tag: card.unit }),
     caller.credits.forLot({ number: lot }),
+    caller.relief.value({ lot }),
   ])
   if (!frame) notFound()
   const side = person ? await caller.bidding.mySide({ lot }) : null
@@ -120,6 +121,11 @@ export default async function LotPage(props: Params) {
             <p className="small quiet">
               Estimate, published before bidding: {showMoney(card.lowMinor, card.currency, { short: true })} to{' '}
               {showMoney(card.highMinor, card.currency, { short: true })}.
+            </p>
+          )}
+          {value && (
+            <p className="small quiet">
+              The same can be had for {showMoney(value.valueMinor, value.currency)}: {value.knownFrom}. Published before bidding.
             </p>
           )}
         </section>

@@ -6,6 +6,7 @@ import type { SoldLot } from '../../../../../server/money/books.contract'
 import { showCreditorReference } from '../../../../../server/money/creditor-reference.rules'
 import { api } from '../../../../_trpc/server'
 import { Notice } from '../../../../_ui/notice'
+import { ReliefNote } from '../../../../_ui/relief-note'
 import { Tag } from '../../../../_ui/tag'
 import { Lines } from '../lines'
 import styles from '../money.module.css'
@@ -17,10 +18,12 @@ export const metadata: Metadata = { title: 'A lot’s money' }
 
 export default async function LotMoneyPage({ params }: { params: Promise<{ lot: string }> }) {
   const { lot: number } = await params
-  const books = await (await api()).money.books()
+  const caller = await api()
+  const books = await caller.money.books()
   const lot = books?.statement.lots.find((each) => String(each.number) === number)
   if (!books || !lot) notFound()
   const { currency } = books.meter
+  const reliefs = await caller.relief.ofLot({ lot: lot.number })
   const show = (minor: number) => showMoney(minor, currency)
   const owedBack = books.unplaced.filter((item) => item.lot === lot.number)
   const lines = [
@@ -75,6 +78,9 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
           </section>
         </>
       )}
+      {reliefs.map((relief) => (
+        <ReliefNote key={relief.country} relief={relief} />
+      ))}
     </div>
   )
 }

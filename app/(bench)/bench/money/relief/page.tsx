@@ -1,0 +1,76 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { Notice } from '../../../../_ui/notice'
+import styles from '../money.module.css'
+import { SwitchButton } from './switch-button'
+import { ValueForm } from './value-form'
+
+export const metadata: Metadata = { title: 'Tax relief' }
+
+/** Which countries' rules are shown to a buyer, and what was published of a lot's value before bidding. */
+export default async function ReliefPage() {
+  const desk = await (await api()).relief.desk()
+  if (!desk) notFound()
+  const { currency, countries, lots, mayWrite } = desk
+  const still = lots.filter(({ isOpenToChange }) => isOpenToChange)
+  const values = lots.filter(({ valueMinor }) => valueMinor !== null)
+  return (
+    <div className="page stack wide">
+      <h1>Tax relief</h1>
+      <Notice tone="doubt" title="An estimate, never advice">
+        <p>
+          It is shown to the buyer of a lot who lives in the country, and here in the books. A donor of parts, cases or labour is told
+          nothing about value. The cause and the tax office decide.
+        </p>
+      </Notice>
+      <ul className={styles.items}>
+        {countries.map(({ country, name, isOn, source, trueOn, conditions }) => (
+          <li key={country} className="sheet stack close">
+            <h2 className="row apart">
+              {name}
+              {isOn ? <Chip tone="ok">Shown</Chip> : <Chip>Off</Chip>}
+            </h2>
+            <ul className={styles.conditions}>
+              {conditions.map((words) => (
+                <li key={words}>{words}</li>
+              ))}
+            </ul>
+            <p className="small quiet">
+              Source: {source}. True for: {trueOn}.
+            </p>
+            {mayWrite && (
+              <div className="row">
+                <SwitchButton country={country} name={name} isOn={isOn} />
+              </div>
+            )}
+          </li>
+        ))}
+      </ul>
+      <section className="stack" aria-labelledby="values">
+        <h2 id="values">Values published before bidding</h2>
+        <p>
+          A machine made once has none: it cannot be bought elsewhere. Where the same can be had at a price, publish it before the lot
+          opens; it stands on the lot’s page.
+        </p>
+        {values.length > 0 && (
+          <ul className="plain-list stack close">
+            {values.map(({ number, title, valueMinor, knownFrom }) => (
+              <li key={number}>
+                Lot {number}, {title}: <b className="num">{showMoney(valueMinor ?? 0, currency)}</b>, {knownFrom}
+              </li>
+            ))}
+          </ul>
+        )}
+        {mayWrite && still.length > 0 && (
+          <section className="sheet stack" aria-label="Publish a value">
+            <ValueForm currency={currency} lots={still} />
+          </section>
+        )}
+        {still.length === 0 && <p className="quiet">Every lot has opened: what is said now was not known beforehand.</p>}
+      </section>
+    </div>
+  )
+}
