@@ -34,7 +34,16 @@ export default async function LotsPage() {
           {campaign.causeName && `, sold in aid of ${campaign.causeName}`}.
         </p>
       </header>
-      {meter && <LotsMeter initial={meter} />}
+      {meter && (
+        <div className="stack close">
+          <LotsMeter initial={meter} />
+          <p>
+            <Link prefetch={false} href="/raised">
+              How the day went
+            </Link>
+          </p>
+        </div>
+      )}
       {cards.length === 0 ? (
         <EmptyState
           title="No lot is shown yet."

@@ -2,7 +2,8 @@ import { DateTime } from 'luxon'
 import { getCampaign } from '../campaign/campaign.service'
 import { listLots } from '../lots/lots.service'
 import type { Sight } from '../runtime/turn'
-import { getUnit, listRuns } from '../units/units.service'
+import { getUnitRow } from '../units/roster.service'
+import { listRuns } from '../units/units.service'
 import type { MoneyPictures } from './books.contract'
 import { sumOf } from './lot-account.rules'
 import * as store from './money.store'
@@ -14,12 +15,12 @@ export function readPictures(sight: Sight): MoneyPictures {
   const { currency, zone } = getCampaign(sight)
   const entries = store.readJournal(sight.db)
   const { accounts, gifts, matched } = coverReceipts(entries)
-  const machines = listLots(sight).map(({ id, number, title, unit }) => ({
+  const machines = listLots(sight).map(({ id, number, title, unit, unitId }) => ({
     lotId: id,
     lot: number,
     title,
     unit,
-    runId: getUnit(sight, unit).runId,
+    runId: getUnitRow(sight, unitId).runId,
   }))
   const costs = entries
     .filter(({ kind }) => kind === 'cost' || kind === 'fee')

@@ -1,0 +1,46 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { showMoney } from '../../../server/kernel/money'
+import { api } from '../../_trpc/server'
+import { LiveMeter } from '../../_ui/live-meter'
+import { MeterDay } from '../../_ui/meter-day'
+
+export const metadata: Metadata = { title: 'How far we are' }
+
+/** The meter and its day, for anybody: what counts, since when, and what the words mean. */
+export default async function RaisedPage() {
+  const caller = await api()
+  const [meter, day] = await Promise.all([caller.money.meter(), caller.money.day()])
+  if (!meter || !day) notFound()
+  const { currency, causeName, causeShareBp, giftMinor, matchedMinor, lots } = meter
+  const show = (minor: number) => showMoney(minor, currency, { short: true })
+  return (
+    <div className="page stack wide">
+      <h1>How far we are</h1>
+      <LiveMeter initial={meter} />
+      <section className="stack" aria-labelledby="day">
+        <h2 id="day">The day so far</h2>
+        <MeterDay initial={day} meter={meter} />
+      </section>
+      <section className="stack close" aria-labelledby="counts">
+        <h2 id="counts">What counts</h2>
+        <p>
+          {causeName || 'The cause'} receives {causeShareBp / 100} % of each hammer price; postage never counts, and costs come after. A bid
+          under a reserve that is not reached counts nothing.
+        </p>
+        {giftMinor > 0 && <p>{show(giftMinor)} of it are gifts of money.</p>}
+        {matchedMinor > 0 && <p>{show(matchedMinor)} of it is matched giving: promised for what the lots and gifts bring, up to a cap.</p>}
+        {lots.fellThrough > 0 && (
+          <p>{lots.fellThrough === 1 ? 'One sale fell through' : `${lots.fellThrough} sales fell through`} and no longer counts.</p>
+        )}
+        <p>
+          <Link prefetch={false} href="/">
+            The lots
+          </Link>{' '}
+          · <a href="/proceeds.json">The same for a machine</a>
+        </p>
+      </section>
+    </div>
+  )
+}
