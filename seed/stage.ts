@@ -68,6 +68,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     builder: house.builder,
     planner: house.planner,
     simulator: house.simulator,
+    keeper: house.keeper,
     sight: house.sight,
     command: house.queue.run,
   })

@@ -9,6 +9,7 @@ await build({
     'plan-worker': 'server/planning/plan-worker.ts',
     'simulation-worker': 'server/simulation/simulation-worker.ts',
     'build-worker': 'server/parts/build-worker.ts',
+    'pack-worker': 'server/keeping/pack-worker.ts',
     keep: 'server/keep.ts',
     seed: 'seed/main.ts',
   },

@@ -5,6 +5,8 @@ import { type Db, openDatabase } from '../db/open'
 import { alive, letter } from '../db/schema'
 import { findCampaign } from './campaign/campaign.service'
 import { onThisThread, openPress, type Press } from './documents/press'
+import { type Keeper, openKeeper, packOnThisThread } from './keeping/keeper'
+import { notePack } from './keeping/packs.service'
 import type { Clock } from './kernel/clock'
 import type { Dice } from './kernel/dice'
 import { type Instant, MINUTE } from './kernel/instant'
@@ -42,6 +44,8 @@ export interface House {
   floods: Floods
   planner: Planner
   simulator: Simulator
+  /** Makes packs of the house, and keeps them. */
+  keeper: Keeper
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -76,6 +80,8 @@ export function openHouse(parts: {
   planWorker?: string
   /** The bundle of the thread that plays the day many times over. */
   simulationWorker?: string
+  /** The bundle of the thread that makes packs; without it they are made on the house's own. */
+  packWorker?: string
 }): House {
   const {
     dataDir,
@@ -89,6 +95,7 @@ export function openHouse(parts: {
     buildWorker,
     planWorker,
     simulationWorker,
+    packWorker,
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
@@ -134,6 +141,15 @@ export function openHouse(parts: {
       log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
     },
   })
+  const keeper = openKeeper({
+    dataDir,
+    migrationsDir,
+    handle,
+    photographs,
+    shop: packWorker === undefined ? packOnThisThread : openWorkshop({ entry: packWorker, log }),
+    log,
+    made: (pack) => queue.run((turn) => notePack(turn, pack)),
+  })
   const signIn = openSignIn({
     db,
     secret: openSecret(keysDir, 'session'),
@@ -169,6 +185,7 @@ export function openHouse(parts: {
     floods: openFloods(),
     planner,
     simulator,
+    keeper,
     signIn,
     isDemo,
     publicUrl,
@@ -205,6 +222,7 @@ export function openHouse(parts: {
       builder.close()
       planner.close()
       simulator.close()
+      keeper.close()
       handle.close()
     },
   }

@@ -28,6 +28,7 @@ export async function serve({ config, clock, isDev }: { config: Config; clock: C
     planWorker: join(root, 'dist', 'plan-worker.mjs'),
     simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
+    packWorker: join(root, 'dist', 'pack-worker.mjs'),
     clock,
     log,
   })

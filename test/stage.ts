@@ -69,6 +69,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
       builder: house.builder,
       planner: house.planner,
       simulator: house.simulator,
+      keeper: house.keeper,
       sight: house.sight,
       command: house.queue.run,
     }

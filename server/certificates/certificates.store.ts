@@ -1,4 +1,4 @@
-import { and, desc, eq, isNull, like } from 'drizzle-orm'
+import { and, asc, desc, eq, isNull, like } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { certificate } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
@@ -43,3 +43,6 @@ export const markSuperseded = (db: Db, id: string, by: string) =>
 
 export const markWithdrawn = (db: Db, id: string, at: Instant, reason: string) =>
   db.update(certificate).set({ withdrawnAt: at, withdrawnReason: reason }).where(eq(certificate.id, id)).run()
+
+/** Every certificate that was ever issued, in the order of issue. */
+export const listAll = (db: Db): CertificateRow[] => db.select().from(certificate).orderBy(asc(certificate.issuedAt), asc(certificate.serial)).all()

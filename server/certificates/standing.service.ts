@@ -3,7 +3,7 @@ import { invariant } from '../kernel/invariant'
 import type { Sight, Turn } from '../runtime/turn'
 import { fromBase64url } from './base64url.rules'
 import type { CertificatePayload, CertificateState } from './certificates.contract'
-import { type CertificateRow, findById, findStanding, listOfUnit, markWithdrawn } from './certificates.store'
+import { type CertificateRow, findById, findStanding, listAll, listOfUnit, markWithdrawn } from './certificates.store'
 import { readPayload } from './jws.rules'
 
 /** Which certificate stands for a unit, and how one ends. Apart from the issuing, so that the rooms it is drawn from can end one. */
@@ -22,6 +22,9 @@ export function currentCertificate(sight: Sight, unitId: string): Standing | nul
 /** Every certificate a unit ever had, the newest first. */
 export const certificatesOfUnit = (sight: Sight, unitId: string): (Standing & { state: CertificateState })[] =>
   listOfUnit(sight.db, unitId).map((row) => ({ serial: row.serial, issuedAt: row.issuedAt, state: stateOf(sight, row) }))
+
+/** Every certificate of the house, in the order of issue. */
+export const listCertificates = (sight: Sight): Standing[] => listAll(sight.db).map(({ serial, issuedAt }) => ({ serial, issuedAt }))
 
 /**
  * Withdraws what stands for the unit, if anything does, because the unit is no longer what was certified:

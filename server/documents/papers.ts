@@ -6,6 +6,7 @@ import { type DonorCardOrder, type PackingOrder, setDonorCard, setPackingList } 
 import { type PictureOrder, setPicture } from './picture'
 import { type ProgrammePictureOrder, setProgrammePicture } from './programme-picture'
 import { type CustomsOrder, type LeafletOrder, type RepeatOrder, setCustoms, setLeaflet, setRepeat } from './sending-papers'
+import { type StatementOrder, setStatement } from './statement-paper'
 
 /** Everything that can be set in print: plain data, since it goes to another thread. The same order gives the same bytes. */
 export type PaperOrder =
@@ -20,6 +21,7 @@ export type PaperOrder =
   | CustomsOrder
   | LeafletOrder
   | RepeatOrder
+  | StatementOrder
 
 export async function setPaper(order: PaperOrder): Promise<Buffer> {
   switch (order.of) {
@@ -43,6 +45,8 @@ export async function setPaper(order: PaperOrder): Promise<Buffer> {
       return setRepeat(order)
     case 'programme-picture':
       return setProgrammePicture(order)
+    case 'statement':
+      return setStatement(order)
     case 'picture':
       return setPicture(order)
   }

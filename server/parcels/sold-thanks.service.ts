@@ -106,6 +106,17 @@ export function sendSoldThanks(turn: Turn, actor: Actor, input: z.output<typeof 
   return { lots }
 }
 
+/** Notes that a donor was told of everything of theirs that has sold, by a letter that said more. */
+export const noteToldOfAll = (turn: Turn, actor: Actor, donorId: string): void =>
+  noteTold(
+    turn,
+    actor,
+    untold(turn).filter((one) => one.donorId === donorId),
+  )
+
+/** Who has not yet been told of something of theirs that has sold. */
+export const donorsUntold = (sight: Sight): Set<string> => new Set(untold(sight).map(({ donorId }) => donorId))
+
 /** A letter to a donor as the staff have it before them. Refuses at the form's fields. */
 export function postLetter(turn: Turn, donor: DonorCard, letter: { subject: string; body: string }): void {
   if (donor.contact === '') throw Refusal.at('body', `No mail address is known for ${donor.name}. Thank them by hand and note it.`)

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync } from 'node:fs'
+import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import { open, rename } from 'node:fs/promises'
 import { join } from 'node:path'
 import sharp from 'sharp'
@@ -25,6 +25,8 @@ export interface PhotographFolder {
   keep(bytes: Uint8Array): Promise<KeptPhotograph>
   /** The file of a photograph at a width, or null. */
   find(sha: string, width: number): string | null
+  /** Deletes the files of photographs that no row names any more. */
+  drop(shas: readonly string[]): void
 }
 
 export function openPhotographs(dir: string): PhotographFolder {
@@ -49,6 +51,9 @@ export function openPhotographs(dir: string): PhotographFolder {
         if (cause instanceof Error && 'code' in cause) throw cause
         throw Refusal.at('photograph', 'This is not a picture that can be read. Send a JPEG, PNG or WebP photograph.')
       }
+    },
+    drop(shas) {
+      for (const sha of shas) for (const width of PHOTOGRAPH_WIDTHS) rmSync(join(dir, `${sha}-${width}.webp`), { force: true })
     },
     find(sha, width) {
       if (!/^[0-9a-f]{64}$/.test(sha) || !PHOTOGRAPH_WIDTHS.some((known) => known === width)) return null

@@ -24,13 +24,15 @@ export function openKeys(dir: string): Keys {
     const secret = createPrivateKey(readFileSync(join(dir, file)))
     return { secret, jwk: publicJwk(secret) }
   })
+  const own = new Set(pairs.map(({ jwk }) => jwk.kid))
+  const earlier = earlierKeys(dir).filter(({ kid }) => !own.has(kid ?? ''))
   const newest = pairs[pairs.length - 1]
   const sealed = openSecret(dir, 'seal')
   if (!newest) throw new Error(`no signing key in ${dir}`)
   return {
     kid: newest.jwk.kid,
     sign: (data) => new Uint8Array(sign(null, data, newest.secret)),
-    jwks: () => ({ keys: pairs.map(({ jwk }) => ({ ...jwk })) }),
+    jwks: () => ({ keys: [...earlier, ...pairs.map(({ jwk }) => ({ ...jwk }))] }),
     seal: (words) => new Uint8Array(createHmac('sha256', sealed).update(words).digest()),
   }
 }
@@ -55,6 +57,14 @@ function makeKey(dir: string, at: number): void {
   const { privateKey } = generateKeyPairSync('ed25519')
   writeFileSync(join(dir, `${at}.pem`), privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600, flag: 'wx' })
 }
+
+/** Public halves of keys whose private ones are not here: of the house whose pack was read back. They verify, and sign nothing. */
+export const earlierKeysFile = (dir: string): string => join(dir, 'earlier-keys.json')
+
+const earlierKeys = (dir: string): Record<string, string>[] =>
+  existsSync(earlierKeysFile(dir))
+    ? (JSON.parse(readFileSync(earlierKeysFile(dir), 'utf8')) as { keys: Record<string, string>[] }).keys
+    : []
 
 /** RFC 8037 public JWK; `kid` is its thumbprint by RFC 7638. */
 function publicJwk(secret: KeyObject) {

@@ -1,5 +1,6 @@
 import { initTRPC, TRPCError } from '@trpc/server'
 import { ZodError } from 'zod'
+import type { Keeper } from '../keeping/keeper'
 import { type FieldWords, Refusal, type RefusalCode } from '../kernel/refusal'
 import type { Builder } from '../parts/build.service'
 import type { Role } from '../people/people.contract'
@@ -25,6 +26,7 @@ export interface Context {
   builder: Builder
   planner: Planner
   simulator: Simulator
+  keeper: Keeper
   sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }

@@ -8,6 +8,7 @@ import { designsRouter } from '../designs/designs.router'
 import { donorsRouter } from '../donors/donors.router'
 import { faultsRouter } from '../faults/faults.router'
 import { invoicesRouter } from '../invoices/invoices.router'
+import { keepingRouter } from '../keeping/keeping.router'
 import { lotsRouter } from '../lots/lots.router'
 import { moneyRouter } from '../money/money.router'
 import { outboxRouter } from '../outbox/outbox.router'
@@ -33,6 +34,7 @@ export const rootRouter = router({
   donors: donorsRouter,
   faults: faultsRouter,
   invoices: invoicesRouter,
+  keeping: keepingRouter,
   lots: lotsRouter,
   credits: creditsRouter,
   money: moneyRouter,

@@ -2,6 +2,7 @@ import { biddingAddresses } from '../bidding/bidding.address'
 import { certificateAddresses } from '../certificates/certificates.address'
 import { creditsAddresses } from '../credits/credits.address'
 import { paperAddresses } from '../documents/papers.address'
+import { keepingAddresses } from '../keeping/keeping.address'
 import { lotsAddresses } from '../lots/lots.address'
 import { moneyAddresses } from '../money/money.address'
 import { labelsAddresses } from '../parts/labels.address'
@@ -15,6 +16,7 @@ export const ADDRESSES: readonly Address[] = [
   ...biddingAddresses,
   ...certificateAddresses,
   ...creditsAddresses,
+  ...keepingAddresses,
   ...moneyAddresses,
   ...labelsAddresses,
   ...programmeAddresses,

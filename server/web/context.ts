@@ -33,6 +33,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     builder: house.builder,
     planner: house.planner,
     simulator: house.simulator,
+    keeper: house.keeper,
     sight: house.sight,
     command: house.queue.run,
   }

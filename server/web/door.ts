@@ -10,6 +10,7 @@ import { ADDRESSES } from './addresses'
 import { answerCall } from './calls'
 import { addressOf, contextFor } from './context'
 import { hide, isOurOwn, secure } from './headers'
+import { givePack } from './packs'
 import { showPhotograph, takePhotograph } from './photographs'
 
 const MOST_TOPICS = 50
@@ -109,6 +110,8 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
     else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
+    } else if (/^\/bench\/keeping\/packs\/.+\.zip$/.test(pathname) && isRead) {
+      if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
     else if (isRead && (await data(request, response, url))) return
     else await pages(request, response)

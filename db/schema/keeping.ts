@@ -1,0 +1,31 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+
+export const keepingTerms = sqliteTable('keeping_terms', {
+  id: integer('id').primaryKey(),
+  contactDays: integer('contact_days').notNull(),
+})
+
+export const packMade = sqliteTable('pack_made', {
+  id: text('id').primaryKey(),
+  fileName: text('file_name').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
+  bytes: integer('bytes').notNull(),
+  sha256: text('sha256').notNull(),
+  withContacts: integer('with_contacts', { mode: 'boolean' }).notNull(),
+  isWhole: integer('is_whole', { mode: 'boolean' }).notNull(),
+  lastEntry: integer('last_entry').notNull(),
+})
+
+export const contactDeletion = sqliteTable('contact_deletion', {
+  id: text('id').primaryKey(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
+  counts: text('counts', { mode: 'json' }).$type<Record<string, number>>().notNull(),
+})
+
+export const lastLetter = sqliteTable('last_letter', {
+  donorId: text('donor_id').primaryKey(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
+})
