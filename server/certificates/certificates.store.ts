@@ -45,4 +45,5 @@ export const markWithdrawn = (db: Db, id: string, at: Instant, reason: string) =
   db.update(certificate).set({ withdrawnAt: at, withdrawnReason: reason }).where(eq(certificate.id, id)).run()
 
 /** Every certificate that was ever issued, in the order of issue. */
-export const listAll = (db: Db): CertificateRow[] => db.select().from(certificate).orderBy(asc(certificate.issuedAt), asc(certificate.serial)).all()
+export const listAll = (db: Db): CertificateRow[] =>
+  db.select().from(certificate).orderBy(asc(certificate.issuedAt), asc(certificate.serial)).all()
