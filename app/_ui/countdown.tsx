@@ -5,7 +5,9 @@ import type { Instant } from '../../server/kernel/instant'
 import { classes } from './classes'
 import styles from './countdown.module.css'
 import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'
+import { pictureLeft } from './picture-delay.rules'
 import { useHouseNow } from './use-house-now'
+import { usePictureDelay } from './use-picture-delay'
 import { When } from './when'
 
 export interface CountdownProps {
@@ -28,6 +30,8 @@ export interface CountdownProps {
 export function Countdown({ closesAt, serverNow, offset, zone, state = 'running', variant = 'words', bare = false }: CountdownProps) {
   const now = useHouseNow(serverNow, closesAt, offset)
   const spoken = useSpoken(state === 'running' && closesAt !== null ? closesAt - now : null)
+  const delay = usePictureDelay(now)
+  const late = delay && state === 'running' && closesAt !== null ? pictureLeft(closesAt - now, delay) : null
   const running = state === 'running' && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
   return (
@@ -40,6 +44,7 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
       {state === 'running' && closesAt !== null && closesAt <= now && (
         <span className={styles.wait}>waiting for the house to close it</span>
       )}
+      {late !== null && <span className={styles.at}>{late}</span>}
       {closesAt !== null && !bare && (
         <span className={styles.at}>
           {state === 'ended' ? 'closed ' : state === 'held' ? 'was due ' : running ? 'closes ' : 'due '}

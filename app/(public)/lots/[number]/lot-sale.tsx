@@ -15,6 +15,7 @@ import { sayWhen } from '../../../_ui/when.rules'
 import { countdownState, sayBids, sayElsewhere, sayFollowing, sayReserve, sayStanding } from '../../_lots/say-lot.rules'
 import { BidPanel } from './bid-panel'
 import styles from './lot.module.css'
+import { PictureDelayPart } from './picture-delay'
 import { Reminders } from './reminders'
 
 export interface LotSaleProps {
@@ -73,6 +74,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
         {!isElsewhere && countdownState(frame.state) === 'running' && 'A bid in the last two minutes adds two. '}
         {sayFollowing(following)}
       </p>
+      {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
       {alert && (
         <Notice tone={alert.tone} title={alert.title} live="alert">
           {alert.words}

@@ -1,0 +1,112 @@
+'use client'
+
+import { useEffect, useId, useState } from 'react'
+import type { Instant } from '../../../../server/kernel/instant'
+import { useLiveness } from '../../../_trpc/use-live'
+import { delayOf, nextMark, sayPicture, sayWorth, showWall, summed, withTap } from '../../../_ui/picture-delay.rules'
+import { useHouseNow } from '../../../_ui/use-house-now'
+import { keepPictureDelay, usePictureDelay } from '../../../_ui/use-picture-delay'
+import styles from './lot.module.css'
+
+/** Where the first tap is awaited: most streams run this far behind. Common practice, no source. */
+const FIRST_GUESS_MS = 20_000
+
+/**
+ * For whoever watches the stream beside this page: a picture comes late, and the clock in it says by how much. It stays on
+ * the device and moves no closing.
+ */
+export function PictureDelayPart({ zone, serverNow }: { zone: string; serverNow: Instant }) {
+  const { offset } = useLiveness()
+  const now = useHouseNow(serverNow, null, offset)
+  const kept = usePictureDelay(now)
+  const [isOpen, setOpen] = useState(false)
+  return (
+    <div className="stack close">
+      {kept && (
+        <p className={styles.late}>
+          <b>{sayPicture(kept)}</b> <span className="small quiet">{sayWorth(kept, now)}</span>
+        </p>
+      )}
+      <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+        <summary>{kept ? 'Measure the delay of your picture anew' : 'Watching the stream? Measure how late your picture is'}</summary>
+        {isOpen && <Measure zone={zone} offset={offset} known={kept?.delayMs ?? null} />}
+      </details>
+    </div>
+  )
+}
+
+interface MeasureProps {
+  zone: string
+  offset: number | undefined
+  known: number | null
+}
+
+function Measure({ zone, offset, known }: MeasureProps) {
+  const id = useId()
+  const [taps, setTaps] = useState<number[]>([])
+  const [shown, setShown] = useState('')
+  const [words, setWords] = useState('')
+  // The time to wait for is made here and not on the server, where it would be old by the time it is read.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: suggested once, when the clock is known; typing must not be undone
+  useEffect(() => {
+    if (offset !== undefined && shown === '') setShown(showWall(nextMark(Date.now() + offset, known ?? FIRST_GUESS_MS), zone))
+  }, [offset])
+  const tap = () => {
+    if (offset === undefined) return
+    const tapped = Date.now() + offset
+    const measured = delayOf(shown, tapped, zone)
+    if ('words' in measured) {
+      setWords(measured.words)
+      return
+    }
+    const all = withTap(taps, measured.delayMs)
+    const delay = summed(all, tapped)
+    setTaps(all)
+    keepPictureDelay(delay)
+    setShown(showWall(nextMark(tapped, delay?.delayMs ?? measured.delayMs), zone))
+    setWords(
+      all.length < taps.length + 1 && taps.length > 0
+        ? 'That is far from the taps before, so they were put aside. Tap once more.'
+        : all.length < 3
+          ? 'Kept. Another tap makes it surer.'
+          : 'Kept, from the middle of your taps.',
+    )
+  }
+  const forget = () => {
+    setTaps([])
+    keepPictureDelay(null)
+    setWords('Forgotten.')
+  }
+  return (
+    <div className="stack close">
+      <p className="small">
+        Look at the clock of the house in the picture. Write a time that it is about to show, and tap when it does; three taps are best.
+        Your own reaction, a quarter of a second or so, counts as delay, which errs to the safe side.
+      </p>
+      <label htmlFor={id}>Time in the picture</label>
+      <div className="row">
+        <input
+          id={id}
+          className={styles.shown}
+          value={shown}
+          inputMode="numeric"
+          autoComplete="off"
+          aria-describedby={`${id}-words`}
+          onChange={(event) => setShown(event.target.value)}
+        />
+        <button type="button" className="button" onClick={tap}>
+          It shows it now
+        </button>
+        {known !== null && (
+          <button type="button" className="button-line" onClick={forget}>
+            Forget it
+          </button>
+        )}
+      </div>
+      <p id={`${id}-words`} role="status" className="small">
+        {offset === undefined ? 'The house’s clock is being asked…' : words}
+      </p>
+      <p className="small quiet">It stays on this device. What closes when is decided by the house’s clock alone.</p>
+    </div>
+  )
+}
