@@ -1,14 +1,16 @@
 import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainWrite } from '../../db/plain'
+import { preparedFor } from '../../db/prepared'
 import { alias, bid, closingHold, ledgerHead, ledgerLeaf, reserveSecret, voidRequest } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
 
 export type BidRow = typeof bid.$inferSelect
+type LeafRow = typeof ledgerLeaf.$inferSelect
+type HeadRow = typeof ledgerHead.$inferSelect
 
 /** Queries of the hot path, built once for each database: building them for every bid halves what it can take. */
-const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
-
-function prepare(db: Db) {
+const queries = preparedFor((db) => {
   const slot = sql.placeholder
   return {
     bidById: db
@@ -16,9 +18,9 @@ function prepare(db: Db) {
       .from(bid)
       .where(eq(bid.id, slot('id')))
       .prepare(),
-    insertBid: db
-      .insert(bid)
-      .values({
+    insertBid: plainWrite<keyof BidRow>(
+      db,
+      db.insert(bid).values({
         id: slot('id'),
         lotId: slot('lotId'),
         sequence: slot('sequence'),
@@ -28,35 +30,27 @@ function prepare(db: Db) {
         at: slot('at'),
         nonce: slot('nonce'),
         answer: slot('answer'),
-      })
-      .prepare(),
+      }),
+    ),
     alias: db
       .select()
       .from(alias)
       .where(and(eq(alias.lotId, slot('lotId')), eq(alias.personId, slot('personId'))))
       .prepare(),
-    insertLeaf: db
-      .insert(ledgerLeaf)
-      .values({ lotId: slot('lotId'), position: slot('position'), body: slot('body') })
-      .prepare(),
-    insertHead: db
-      .insert(ledgerHead)
-      .values({ lotId: slot('lotId'), size: slot('size'), root: slot('root'), checkpoint: slot('checkpoint') })
-      .prepare(),
+    insertLeaf: plainWrite<keyof LeafRow>(
+      db,
+      db.insert(ledgerLeaf).values({ lotId: slot('lotId'), position: slot('position'), body: slot('body') }),
+    ),
+    insertHead: plainWrite<keyof HeadRow>(
+      db,
+      db.insert(ledgerHead).values({ lotId: slot('lotId'), size: slot('size'), root: slot('root'), checkpoint: slot('checkpoint') }),
+    ),
   }
-}
-
-function queries(db: Db) {
-  const found = prepared.get(db)
-  if (found) return found
-  const made = prepare(db)
-  prepared.set(db, made)
-  return made
-}
+})
 
 export const findBid = (db: Db, id: string): BidRow | undefined => queries(db).bidById.get({ id })
 export const insertBid = (db: Db, row: BidRow): void => {
-  queries(db).insertBid.run(row)
+  queries(db).insertBid(row)
 }
 export const listBidsOfLot = (db: Db, lotId: string): BidRow[] =>
   db.select().from(bid).where(eq(bid.lotId, lotId)).orderBy(asc(bid.sequence)).all()
@@ -84,11 +78,11 @@ export const voidAlias = (db: Db, lotId: string, name: string, at: Instant): voi
     .run()
 }
 
-export const insertLeaf = (db: Db, row: typeof ledgerLeaf.$inferInsert): void => {
-  queries(db).insertLeaf.run(row)
+export const insertLeaf = (db: Db, row: LeafRow): void => {
+  queries(db).insertLeaf(row)
 }
-export const insertHead = (db: Db, row: typeof ledgerHead.$inferInsert): void => {
-  queries(db).insertHead.run(row)
+export const insertHead = (db: Db, row: HeadRow): void => {
+  queries(db).insertHead(row)
 }
 export const listLeaves = (db: Db, lotId: string) =>
   db.select().from(ledgerLeaf).where(eq(ledgerLeaf.lotId, lotId)).orderBy(asc(ledgerLeaf.position)).all()

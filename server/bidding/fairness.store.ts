@@ -1,11 +1,11 @@
 import { and, asc, eq, inArray, isNull, or, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { preparedFor } from '../../db/prepared'
 import { alias, bid, bidTrace, disclosure, reminder, retractionRequest } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
 
 /** Asked at every bid, so it is built once for each database. */
-const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
-const prepare = (db: Db) => ({
+const queries = preparedFor((db) => ({
   connected: db
     .select({ id: disclosure.id })
     .from(disclosure)
@@ -29,13 +29,7 @@ const prepare = (db: Db) => ({
     })
     .onConflictDoNothing()
     .prepare(),
-})
-
-function queries(db: Db) {
-  const found = prepared.get(db) ?? prepare(db)
-  prepared.set(db, found)
-  return found
-}
+}))
 
 export const isConnected = (db: Db, personId: string, lotId: string): boolean =>
   queries(db).connected.get({ personId, lotId }) !== undefined

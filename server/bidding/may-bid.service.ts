@@ -11,7 +11,13 @@ export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say whe
 export type WhoBids = Pick<Actor, 'personId' | 'role'>
 
 /** Why a person may not bid on a lot, in words; null when they may. Amount and clock are looked at elsewhere. */
-export function whyBarred(sight: Sight, { personId, role }: WhoBids, row: LotRow, country: string | null): string | null {
+export function whyBarred(
+  sight: Sight,
+  { personId, role }: WhoBids,
+  row: LotRow,
+  country: string | null,
+  known = store.findAlias(sight.db, row.id, personId),
+): string | null {
   if (role !== 'bidder') return 'The staff of this sale cannot bid in it.'
   if (row.pricedByPersonId === personId) return 'You priced this lot, so you cannot bid on it.'
   if (listTesters(sight, row.unitId).includes(personId)) return 'You tested this machine, so you cannot bid on it.'
@@ -20,7 +26,6 @@ export function whyBarred(sight: Sight, { personId, role }: WhoBids, row: LotRow
   if (country === null) return TAKE_A_PADDLE
   if (!postageTo(row.terms?.sale.postage ?? [], country))
     return 'This lot is not sent to the country of your paddle. Change the country, or ask the house.'
-  if (store.findAlias(sight.db, row.id, personId)?.voidedAt)
-    return 'Your bids on this lot were voided by the house. Write to it if that is wrong.'
+  if (known?.voidedAt) return 'Your bids on this lot were voided by the house. Write to it if that is wrong.'
   return null
 }

@@ -26,16 +26,16 @@ export function takeBid(turn: Turn, who: WhoBids, { lot, key, maximumMinor, at =
   const sale = loadSale(turn, lot)
   const { personId } = who
   const paddle = findPaddle(turn, personId)
-  const barred = whyBarred(turn, who, sale.row, paddle?.country ?? null)
+  const mine = store.findAlias(turn.db, sale.row.id, personId)
+  const barred = whyBarred(turn, who, sale.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')
-  const known = store.findAlias(turn.db, sale.row.id, personId)?.alias
-  const alias = known ?? drawAlias(turn, sale.row.id)
+  const alias = mine?.alias ?? drawAlias(turn, sale.row.id)
   const sequence = sale.row.sequence + 1
   const nonce = bytesToHex(turn.dice.bytes(NONCE_BYTES))
   const command = { kind: 'bid', bidder: alias, maximumMinor, ceilingMinor: paddle.ceilingMinor, sequence } as const
   const leads = sale.state.leader?.bidder === alias || maximumMinor > (sale.state.leader?.maximumMinor ?? 0)
   const done = act(turn, sale, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })
-  if (!known) store.insertAlias(turn.db, { lotId: sale.row.id, personId, alias })
+  if (!mine) store.insertAlias(turn.db, { lotId: sale.row.id, personId, alias })
   const answer = answerOf(done, { lot, alias, sequence, amountMinor: maximumMinor, nonce })
   const row = { id: key, lotId: sale.row.id, sequence, personId, alias, maximumMinor, at, nonce, answer: JSON.stringify(answer) }
   store.insertBid(turn.db, row)

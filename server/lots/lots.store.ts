@@ -1,5 +1,7 @@
 import { and, asc, desc, eq, inArray, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainWrite } from '../../db/plain'
+import { preparedFor } from '../../db/prepared'
 import { lot, lotExtra, lotPhotograph, lotPostage, photograph, saleRule } from '../../db/schema'
 import type { Ladder } from '../bidding/ladder.rules'
 import type { Instant } from '../kernel/instant'
@@ -8,9 +10,7 @@ import type { LotPhotograph, Postage } from './lots.contract'
 export type LotRow = typeof lot.$inferSelect
 
 /** Queries of the hot path, built once for each database: building them for every bid halves what it can take. */
-const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
-
-function prepare(db: Db) {
+const queries = preparedFor((db) => {
   return {
     // Two that are asked before every bid and give a figure or two: as plain statements they take a third of the time.
     head: db.$client.prepare<[number], { headHash: string | null }>('SELECT head_hash AS headHash FROM lot WHERE number = ?'),
@@ -23,37 +23,31 @@ function prepare(db: Db) {
       .from(lot)
       .where(eq(lot.number, sql.placeholder('number')))
       .prepare(),
-    keepBid: db
-      .update(lot)
-      .set({
-        closesAt: sql`${sql.placeholder('closesAt')}`,
-        leaderAlias: sql`${sql.placeholder('leaderAlias')}`,
-        leaderPersonId: sql`${sql.placeholder('leaderPersonId')}`,
-        leaderMaximumMinor: sql`${sql.placeholder('leaderMaximumMinor')}`,
-        leaderSequence: sql`${sql.placeholder('leaderSequence')}`,
-        secondAlias: sql`${sql.placeholder('secondAlias')}`,
-        secondMaximumMinor: sql`${sql.placeholder('secondMaximumMinor')}`,
-        secondSequence: sql`${sql.placeholder('secondSequence')}`,
-        standingMinor: sql`${sql.placeholder('standingMinor')}`,
-        bids: sql`${sql.placeholder('bids')}`,
-        sequence: sql`${sql.placeholder('sequence')}`,
-        extensions: sql`${sql.placeholder('extensions')}`,
-        ledgerSize: sql`${sql.placeholder('ledgerSize')}`,
-        ledgerPeaks: sql`${sql.placeholder('ledgerPeaks')}`,
-        headHash: sql`${sql.placeholder('headHash')}`,
-      })
-      .where(eq(lot.id, sql.placeholder('id')))
-      .prepare(),
+    keepBid: plainWrite<keyof KeptBid>(
+      db,
+      db
+        .update(lot)
+        .set({
+          closesAt: sql`${sql.placeholder('closesAt')}`,
+          leaderAlias: sql`${sql.placeholder('leaderAlias')}`,
+          leaderPersonId: sql`${sql.placeholder('leaderPersonId')}`,
+          leaderMaximumMinor: sql`${sql.placeholder('leaderMaximumMinor')}`,
+          leaderSequence: sql`${sql.placeholder('leaderSequence')}`,
+          secondAlias: sql`${sql.placeholder('secondAlias')}`,
+          secondMaximumMinor: sql`${sql.placeholder('secondMaximumMinor')}`,
+          secondSequence: sql`${sql.placeholder('secondSequence')}`,
+          standingMinor: sql`${sql.placeholder('standingMinor')}`,
+          bids: sql`${sql.placeholder('bids')}`,
+          sequence: sql`${sql.placeholder('sequence')}`,
+          extensions: sql`${sql.placeholder('extensions')}`,
+          ledgerSize: sql`${sql.placeholder('ledgerSize')}`,
+          ledgerPeaks: sql`${sql.placeholder('ledgerPeaks')}`,
+          headHash: sql`${sql.placeholder('headHash')}`,
+        })
+        .where(eq(lot.id, sql.placeholder('id'))),
+    ),
   }
-}
-
-function queries(db: Db) {
-  const found = prepared.get(db)
-  if (found) return found
-  const made = prepare(db)
-  prepared.set(db, made)
-  return made
-}
+})
 
 export const findByNumber = (db: Db, number: number): LotRow | undefined => queries(db).byNumber.get({ number })
 export const findById = (db: Db, id: string): LotRow | undefined => db.select().from(lot).where(eq(lot.id, id)).get()
@@ -103,7 +97,7 @@ export type KeptBid = Pick<
   | 'headHash'
 >
 export const keepBid = (db: Db, kept: KeptBid): void => {
-  queries(db).keepBid.run({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
+  queries(db).keepBid({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
 }
 
 export const findSaleLadder = (db: Db): Ladder | null => db.select().from(saleRule).get()?.ladder ?? null

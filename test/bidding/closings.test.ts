@@ -44,7 +44,7 @@ describe('a lot closes by itself', () => {
       [ada.actor.email, 'You won lot 1, Saltmarsh shortwave receiver'],
       [ben.actor.email, 'You did not win lot 1, Saltmarsh shortwave receiver'],
     ])
-    expect(letters[0]?.body).toContain('£183.00 in all')
+    expect(letters[0]?.body).toContain('Together: £183.00')
     expect(stage.facts().filter(({ kind }) => kind === 'lot.closed')).toHaveLength(1)
     await sweep()
     expect(stage.facts().filter(({ kind }) => kind === 'lot.closed')).toHaveLength(1)
