@@ -1,4 +1,5 @@
 export * from './air'
+export * from './bank'
 export * from './bidding'
 export * from './campaign'
 export * from './certificates'

@@ -1,4 +1,5 @@
 import { airRouter } from '../air/air.router'
+import { bankRouter } from '../bank/bank.router'
 import { biddingRouter } from '../bidding/bidding.router'
 import { bringupRouter } from '../bringup/bringup.router'
 import { campaignRouter } from '../campaign/campaign.router'
@@ -26,6 +27,7 @@ import { callerOf, router } from './base'
 
 export const rootRouter = router({
   air: airRouter,
+  bank: bankRouter,
   bidding: biddingRouter,
   bringup: bringupRouter,
   campaign: campaignRouter,

@@ -1,0 +1,27 @@
+import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+
+export const bankLine = sqliteTable('bank_line', {
+  id: text('id').primaryKey(),
+  digest: text('digest').notNull(),
+  twin: integer('twin').notNull(),
+  seq: integer('seq').notNull(),
+  valueOn: text('value_on').notNull(),
+  amountMinor: integer('amount_minor').notNull(),
+  words: text('words').notNull(),
+  name: text('name').notNull(),
+  reference: text('reference').notNull(),
+  file: text('file').notNull(),
+  line: integer('line').notNull(),
+  readAt: integer('read_at').notNull(),
+  readByPersonId: text('read_by_person_id'),
+  state: text('state').$type<'open' | 'placed' | 'set aside'>().notNull().default('open'),
+  why: text('why').notNull().default(''),
+  settledAt: integer('settled_at'),
+  settledByPersonId: text('settled_by_person_id'),
+})
+
+export const bankMatch = sqliteTable('bank_match', {
+  entryId: text('entry_id').primaryKey(),
+  lineId: text('line_id').notNull(),
+  isMade: integer('is_made', { mode: 'boolean' }).notNull(),
+})
