@@ -26,6 +26,7 @@ const BENCH_PLACES: readonly BenchPlace[] = [
   { href: '/bench/lots', label: 'Lots', roles: ['host', 'treasurer'] },
   { href: '/bench/programme', label: 'Programme', roles: ['host'] },
   { href: '/bench/money', label: 'Money', roles: ['treasurer', 'host'] },
+  { href: '/bench/sending', label: 'Sending', roles: ['volunteer', 'treasurer'] },
   { href: '/bench/outbox', label: 'Outbox', roles: [] },
   { href: '/bench/people', label: 'People', roles: [] },
   { href: '/bench/campaign', label: 'Campaign', roles: [] },

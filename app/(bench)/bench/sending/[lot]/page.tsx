@@ -1,0 +1,135 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { countryName } from '../../../../../server/kernel/countries'
+import { showMoney } from '../../../../../server/kernel/money'
+import { STAGE_WORDS } from '../../../../../server/sending/packing.rules'
+import type { SendingView } from '../../../../../server/sending/sending.contract'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { Notice } from '../../../../_ui/notice'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import { StaffOnly } from '../../_shell/staff-only'
+import styles from '../sending.module.css'
+import { ArrivedButton } from './arrived-button'
+import { DispatchForm } from './dispatch-form'
+import { PackingList } from './packing-list'
+import { ParcelForm } from './parcel-form'
+import { Problems } from './problems'
+
+type Params = { params: Promise<{ lot: string }> }
+
+export async function generateMetadata({ params }: Params): Promise<Metadata> {
+  return { title: `Send lot ${(await params).lot}` }
+}
+
+/** One parcel, made for a phone in one hand: what goes in, ticked one by one; then weighed, closed and sent. */
+export default async function SendLotPage({ params }: Params) {
+  const { lot } = await params
+  if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const view = await caller.sending.page({ lot: Number(lot) }).catch(orNotFound)
+  const { tone, words } = STAGE_WORDS[view.stage]
+  const mayPack = view.stage !== 'unpaid' && view.sentAt === null
+  const isOpen = view.problems.some(({ endedAt }) => endedAt === null)
+  return (
+    <div className="page narrow stack wide">
+      <Crumbs trail={[{ href: '/bench/sending', label: 'Sending' }]} />
+      <Tag code={`Lot ${view.lot} · ${view.unit}`} href={`/lots/${view.lot}`} aside={<Chip tone={tone}>{words}</Chip>}>
+        <h1>{view.title}</h1>
+      </Tag>
+      {isOpen && <Problems view={view} role={person.role} />}
+      <Where view={view} />
+      {view.dangers.length > 0 && (
+        <Notice tone="doubt" title="Before you pack">
+          {view.dangers.map((danger) => (
+            <p key={danger}>{danger}</p>
+          ))}
+        </Notice>
+      )}
+      <section className="stack" aria-labelledby="packing">
+        <div className="row apart">
+          <h2 id="packing">What goes in</h2>
+          <a href={`/bench/lots/${view.lot}/packing.pdf`}>Packing list (PDF)</a>
+        </div>
+        {view.stage === 'unpaid' && <p>It can be packed once it is paid: {showMoney(view.owedMinor, view.currency)} is still to come.</p>}
+        <PackingList view={view} mayPack={mayPack} />
+      </section>
+      {view.sentAt === null && (
+        <section className="sheet stack" aria-labelledby="parcel">
+          <h2 id="parcel">The parcel as it goes</h2>
+          <ParcelForm view={view} />
+        </section>
+      )}
+      <section className="sheet stack" aria-labelledby="way">
+        <h2 id="way">On its way</h2>
+        {view.sentAt === null ? <DispatchForm view={view} /> : <Sent view={view} />}
+      </section>
+      {!isOpen && view.problems.length > 0 && <Problems view={view} role={person.role} />}
+    </div>
+  )
+}
+
+function Where({ view }: { view: SendingView }) {
+  const { address } = view
+  return (
+    <section className="sheet stack close" aria-labelledby="where">
+      <h2 id="where">Where it goes</h2>
+      {address ? (
+        <address className={styles.address}>
+          {address.name}
+          <br />
+          {address.street}
+          <br />
+          {address.postcode} {address.place}
+          <br />
+          {countryName(address.country)}
+          {address.telephone && (
+            <>
+              <br />
+              {address.telephone}
+            </>
+          )}
+        </address>
+      ) : (
+        <p>
+          {view.arrivedAt === null
+            ? 'The buyer has not said it yet; they are asked on their page.'
+            : 'It was deleted when the term was over.'}
+        </p>
+      )}
+      {view.isAbroad && (
+        <p>It leaves the country. {address && <a href={`/bench/sending/${view.lot}/customs.pdf`}>Customs draft (PDF)</a>}</p>
+      )}
+    </section>
+  )
+}
+
+function Sent({ view }: { view: SendingView }) {
+  return (
+    <>
+      <p>
+        With {view.carrier}
+        {view.tracking !== '' && (
+          <>
+            , number <span className="code">{view.tracking}</span>
+          </>
+        )}
+        , since {view.sentAt !== null && <When at={view.sentAt} zone={view.zone} />}.{' '}
+        {view.trackingUrl !== '' && <a href={view.trackingUrl}>Follow it</a>}
+      </p>
+      {view.arrivedAt === null ? (
+        <ArrivedButton lot={view.lot} />
+      ) : (
+        <p>
+          Arrived <When at={view.arrivedAt} zone={view.zone} />,{' '}
+          {view.arrivalSaidBy === 'buyer' ? 'as the buyer says' : 'as the carrier says'}.
+        </p>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,118 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { countriesByName } from '../../../../../server/kernel/countries'
+import { CELL_WORDS } from '../../../../../server/sending/dangers.rules'
+import { CELLS, type Cells, type SendingView } from '../../../../../server/sending/sending.contract'
+import { showGrams } from '../../../../../server/sending/weight.rules'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import styles from '../sending.module.css'
+
+/** Weight, size, what is dangerous in it, and what the customs are told where it leaves the country. */
+export function ParcelForm({ view }: { view: SendingView }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.sending.parcel.mutate)
+  const { parcel, hints } = view
+  const [cells, setCells] = useState<Cells>(parcel.cells)
+  const [length, width, height] = parcel.sizeMm ?? []
+  const text = (value: number | null | undefined) => (value == null ? '' : String(value))
+  return (
+    <CommandForm
+      label="The parcel"
+      pending={pending}
+      refusal={refusal}
+      run={async (form) =>
+        (await run({
+          lot: view.lot,
+          weightGrams: form.text('weightGrams'),
+          lengthMm: form.text('lengthMm'),
+          widthMm: form.text('widthMm'),
+          heightMm: form.text('heightMm'),
+          cells: form.text('cells') as Cells,
+          wattHours: form.text('wattHours'),
+          mains: form.text('mains') as 'yes',
+          goods: form.text('goods'),
+          origin: form.text('origin'),
+          tariffHint: form.text('tariffHint'),
+        })) ?? null
+      }
+      onDone={() => router.refresh()}
+    >
+      <div className={styles.three}>
+        <TextField name="weightGrams" label="Weight, g" inputMode="numeric" width="code" defaultValue={text(parcel.weightGrams)} />
+        <TextField name="lengthMm" label="Length, mm" inputMode="numeric" width="code" defaultValue={text(length)} />
+        <TextField name="widthMm" label="Width, mm" inputMode="numeric" width="code" defaultValue={text(width)} />
+        <TextField name="heightMm" label="Height, mm" inputMode="numeric" width="code" defaultValue={text(height)} />
+      </div>
+      {parcel.chargeableGrams !== null && (
+        <p>
+          {parcel.volumetricGrams !== null && `By its size it counts as ${showGrams(parcel.volumetricGrams)}. `}
+          The carrier charges for {showGrams(parcel.chargeableGrams)}
+          {parcel.weightGrams === null && ', going by the lot’s own weight'}. {view.postage.words}
+        </p>
+      )}
+      <RadioGroup
+        name="cells"
+        label="Cells in the parcel"
+        hint={hints.cells ? `Somewhere it says: “${hints.cells}”` : undefined}
+        defaultValue={parcel.cells}
+        onChoose={(value) => setCells(CELLS.find((one) => one === value) ?? 'unsaid')}
+        choices={CELLS.filter((one) => one !== 'unsaid').map((value) => ({ value, label: CELL_WORDS[value] }))}
+      />
+      {cells.startsWith('ion') && (
+        <TextField
+          name="wattHours"
+          label="Watt-hours on the battery"
+          inputMode="decimal"
+          width="code"
+          defaultValue={parcel.milliwattHours === null ? '' : String(parcel.milliwattHours / 1000)}
+        />
+      )}
+      <RadioGroup
+        name="mains"
+        label="It runs from the mains"
+        hint={hints.mains ? `Somewhere it says: “${hints.mains}”` : undefined}
+        defaultValue={parcel.mains}
+        choices={[
+          { value: 'no', label: 'No, from a low voltage or from cells' },
+          { value: 'yes', label: 'Yes' },
+        ]}
+      />
+      {view.isAbroad ? (
+        <fieldset className="stack">
+          <legend>For the customs</legend>
+          <TextField name="goods" label="What it is, in plain words" defaultValue={parcel.goods} />
+          <SelectField
+            name="origin"
+            label="Where it was made"
+            defaultValue={parcel.origin}
+            options={[{ value: '', label: 'Choose' }, ...countriesByName()]}
+          />
+          <TextField
+            name="tariffHint"
+            label="Tariff number, as far as you know"
+            optional
+            width="short"
+            hint="The carrier or the customs tell it; a guess is worth less than a question."
+            defaultValue={parcel.tariffHint}
+          />
+        </fieldset>
+      ) : (
+        <>
+          <input type="hidden" name="goods" value={parcel.goods} />
+          <input type="hidden" name="origin" value={parcel.origin} />
+          <input type="hidden" name="tariffHint" value={parcel.tariffHint} />
+        </>
+      )}
+      <div>
+        <SubmitButton>Keep it</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,128 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { showMoney } from '../../../../../server/kernel/money'
+import type { Role } from '../../../../../server/people/people.contract'
+import type { ProblemEnd, ProblemView, SendingView } from '../../../../../server/sending/sending.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { useFormKey } from '../../../../_trpc/use-form-key'
+import { CheckField, RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { ProblemTalk } from '../../../../_ui/problem-talk'
+
+/** What the buyer reported, with its clock; the answer, and how it ends. */
+export function Problems({ view, role }: { view: SendingView; role: Role }) {
+  return (
+    <section id="problems" className="stack" aria-label="Problems">
+      {view.problems.map((problem) => (
+        <div key={problem.id} className={problem.endedAt === null ? 'sheet act stack' : 'sheet stack'}>
+          <ProblemTalk problem={problem} zone={view.zone} currency={view.currency} reader="staff" />
+          {problem.endedAt === null && (
+            <>
+              <Answer problem={problem} />
+              <details>
+                <summary>Close the case</summary>
+                <EndForm problem={problem} view={view} role={role} />
+              </details>
+            </>
+          )}
+        </div>
+      ))}
+    </section>
+  )
+}
+
+function Answer({ problem }: { problem: ProblemView }) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const { run, pending, refusal } = useCommand(api.sending.answer.mutate)
+  return (
+    <CommandForm
+      label="Answer"
+      pending={pending}
+      refusal={refusal}
+      emptyWhenDone
+      run={async (form) => (await run({ key, problemId: problem.id, words: form.text('words') })) ?? null}
+      onDone={() => {
+        renew()
+        router.refresh()
+      }}
+    >
+      <TextareaField name="words" label="Your answer" rows={3} hint="It goes to the buyer by mail and stands on their page." />
+      <div>
+        <SubmitButton>Answer</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}
+
+function EndForm({ problem, view, role }: { problem: ProblemView; view: SendingView; role: Role }) {
+  const router = useRouter()
+  const { key, renew } = useFormKey()
+  const { run, pending, refusal } = useCommand(api.sending.endProblem.mutate)
+  const [ends, setEnds] = useState<ProblemEnd>('explained')
+  const [isWhole, setWhole] = useState(false)
+  const mayRefund = role === 'maker' || role === 'treasurer'
+  return (
+    <CommandForm
+      label="Close the case"
+      pending={pending}
+      refusal={refusal}
+      run={(form) =>
+        run({
+          key,
+          problemId: problem.id,
+          as: ends,
+          words: form.text('words'),
+          amount: form.text('amount'),
+          isWhole,
+          reference: form.text('reference'),
+          hasGoneBack: form.ticked('hasGoneBack'),
+        })
+      }
+      onDone={() => {
+        renew()
+        router.refresh()
+      }}
+    >
+      <RadioGroup
+        name="as"
+        label="How it ends"
+        defaultValue={ends}
+        onChoose={(value) => setEnds(value as ProblemEnd)}
+        choices={[
+          { value: 'explained', label: 'It was explained' },
+          { value: 'replaced', label: 'A part was replaced' },
+          ...(mayRefund ? [{ value: 'refunded', label: 'Money goes back' }] : []),
+        ]}
+      />
+      {ends === 'refunded' && (
+        <>
+          <CheckField
+            name="isWhole"
+            label="The whole sale is undone and the machine comes back"
+            hint={`All of the ${showMoney(view.receivedMinor, view.currency)} that was paid is owed back.`}
+            onCheck={setWhole}
+          />
+          {!isWhole && (
+            <MoneyField name="amount" label="How much goes back" currency={view.currency} hint="That much of the price is let go." />
+          )}
+          <CheckField
+            name="hasGoneBack"
+            label="The money has left the bank already"
+            hint="Otherwise it stands in the books as owed back."
+          />
+          <TextField name="reference" label="Reference on the bank’s paper" optional mono />
+        </>
+      )}
+      <TextareaField name="words" label="What was done, for the buyer to read" rows={3} />
+      <div>
+        <SubmitButton>Close it</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,92 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { countryName } from '../../../../server/kernel/countries'
+import { STAGE_WORDS } from '../../../../server/sending/packing.rules'
+import type { ProblemState } from '../../../../server/sending/problem.rules'
+import type { SendingLine } from '../../../../server/sending/sending.contract'
+import { api } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { EmptyState } from '../../../_ui/empty-state'
+import { Tag } from '../../../_ui/tag'
+import type { Tone } from '../../../_ui/tone'
+import { When } from '../../../_ui/when'
+import { StaffOnly } from '../_shell/staff-only'
+import styles from './sending.module.css'
+
+export const metadata: Metadata = { title: 'Sending' }
+
+const PROBLEM_TONES: Record<ProblemState, Tone> = {
+  'first answer due': 'doubt',
+  'first answer late': 'bad',
+  'waits for us': 'doubt',
+  'waits for the buyer': 'plain',
+  closed: 'plain',
+}
+
+/** What waits for hands stands first: problems, then what can be packed, then what is on its way or waits for others. */
+const ORDER = ['to pack', 'packing', 'packed', 'no address', 'unpaid', 'sent', 'arrived']
+
+export default async function SendingPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  const role = person?.role
+  if (role !== 'maker' && role !== 'volunteer' && role !== 'treasurer')
+    return <StaffOnly roles={['maker', 'volunteer', 'treasurer']} person={person} />
+  const lines = await caller.sending.list()
+  const isOpen = ({ problem }: SendingLine) => problem !== null && problem !== 'closed'
+  const sorted = lines.toSorted(
+    (a, b) => Number(isOpen(b)) - Number(isOpen(a)) || ORDER.indexOf(a.stage) - ORDER.indexOf(b.stage) || a.lot - b.lot,
+  )
+  return (
+    <div className="page stack">
+      <div className="row apart">
+        <h1>Sending</h1>
+        <Link prefetch={false} href="/bench/sending/postage">
+          Table of postage
+        </Link>
+      </div>
+      {sorted.length === 0 && (
+        <EmptyState title="Nothing has been sold yet.">
+          <p>Each lot that was won here stands on this page, from the payment to the arrival.</p>
+        </EmptyState>
+      )}
+      <ul className={`plain-list ${styles.lots}`}>
+        {sorted.map((line) => (
+          <li key={line.lot}>
+            <SendingTag line={line} zone={campaign?.zone ?? 'utc'} opens={role !== 'treasurer'} />
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}
+
+function SendingTag({ line, zone, opens }: { line: SendingLine; zone: string; opens: boolean }) {
+  const { tone, words } = STAGE_WORDS[line.stage]
+  const where = line.country === '' ? '' : ` to ${countryName(line.country)}`
+  return (
+    <Tag
+      code={`Lot ${line.lot} · ${line.unit}`}
+      {...(opens && { href: `/bench/sending/${line.lot}` })}
+      tone={tone === 'copper' ? 'copper' : 'plain'}
+      aside={<Chip tone={tone}>{words}</Chip>}
+    >
+      <p>{line.title}</p>
+      <p className="small quiet">
+        {line.sentAt === null ? (
+          `${line.packed} of ${line.items} packed${where}`
+        ) : (
+          <>
+            With {line.carrier}
+            {where}, since <When at={line.sentAt} zone={zone} show="day" />
+          </>
+        )}
+      </p>
+      {line.problem !== null && line.problem !== 'closed' && (
+        <p>
+          <Chip tone={PROBLEM_TONES[line.problem]}>Problem: {line.problem}</Chip>
+        </p>
+      )}
+    </Tag>
+  )
+}

@@ -1,0 +1,55 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextareaField } from '../../../../_ui/forms/text-fields'
+import { SaveFile } from '../../../../_ui/save-file'
+
+/** The table out of a spreadsheet and into one. One wrong row keeps all of it out. */
+export function BandsFile() {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.sending.importBands.mutate)
+  const [taken, setTaken] = useState(0)
+  const [text, setText] = useState('')
+  return (
+    <CommandForm
+      label="As a file"
+      pending={pending}
+      refusal={refusal}
+      run={() => run({ text })}
+      onDone={({ rows }) => {
+        setTaken(rows)
+        setText('')
+        router.refresh()
+      }}
+    >
+      <div className="row">
+        <SaveFile ask={() => api.sending.exportBands.query()}>Save the table (CSV)</SaveFile>
+      </div>
+      <label htmlFor="bands-file">A CSV file</label>
+      <input
+        id="bands-file"
+        type="file"
+        accept=".csv,.tsv,.txt,text/csv,text/plain"
+        onChange={async (event) => setText((await event.currentTarget.files?.[0]?.text()) ?? '')}
+      />
+      <TextareaField
+        name="text"
+        label="or the rows pasted with their heading"
+        hint="zone, countries, up to grams, postage"
+        rows={4}
+        mono
+        value={text}
+        onChange={(event) => setText(event.currentTarget.value)}
+      />
+      <div className="row">
+        <SubmitButton kind="line">Put it in place of the table</SubmitButton>
+        <span role="status">{taken > 0 ? `${taken} rows taken.` : ''}</span>
+      </div>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,40 @@
+import type { Metadata } from 'next'
+import { api } from '../../../../_trpc/server'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { StaffOnly } from '../../_shell/staff-only'
+import { BandsFile } from './bands-file'
+import { BandsForm } from './bands-form'
+import { TermsForm } from './terms-form'
+
+export const metadata: Metadata = { title: 'Table of postage' }
+
+/** The campaign's table of postage, and what holds for every parcel. */
+export default async function PostagePage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  const role = person?.role
+  if (role !== 'maker' && role !== 'treasurer') return <StaffOnly roles={['maker', 'treasurer']} person={person} />
+  const { bands, terms, currency } = await caller.sending.table()
+  return (
+    <div className="page stack wide">
+      <Crumbs trail={[{ href: '/bench/sending', label: 'Sending' }]} />
+      <h1>Table of postage</h1>
+      <p>
+        What it costs to send a parcel to a zone, up to a weight. A lot that is prepared takes its lines from here; what an open lot
+        promised stays as it was.
+      </p>
+      <section className="sheet stack" aria-labelledby="table">
+        <h2 id="table">Zones and weights</h2>
+        <BandsForm key={JSON.stringify(bands)} bands={bands} currency={currency} />
+      </section>
+      <section className="sheet stack" aria-labelledby="file">
+        <h2 id="file">As a file</h2>
+        <BandsFile />
+      </section>
+      <section className="sheet stack" aria-labelledby="terms">
+        <h2 id="terms">For every parcel</h2>
+        <TermsForm terms={terms} />
+      </section>
+    </div>
+  )
+}

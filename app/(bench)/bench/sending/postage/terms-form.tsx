@@ -1,0 +1,67 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { countriesByName } from '../../../../../server/kernel/countries'
+import type { SendingTerms } from '../../../../../server/sending/sending.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+
+export function TermsForm({ terms }: { terms: SendingTerms }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.sending.saveTerms.mutate)
+  const [isSaved, setSaved] = useState(false)
+  return (
+    <CommandForm
+      label="For every parcel"
+      pending={pending}
+      refusal={refusal}
+      run={async (form) => {
+        setSaved(false)
+        const value = {
+          homeCountry: form.text('homeCountry'),
+          volumetricDivisor: form.text('volumetricDivisor'),
+          answerHours: form.text('answerHours'),
+          addressesKeptDays: form.text('addressesKeptDays'),
+        }
+        return (await run(value)) ?? null
+      }}
+      onDone={() => {
+        setSaved(true)
+        router.refresh()
+      }}
+    >
+      <SelectField name="homeCountry" label="Sent from" defaultValue={terms.homeCountry} options={countriesByName()} />
+      <TextField
+        name="volumetricDivisor"
+        label="Divisor of the volumetric weight, cm³ to the kilogram"
+        hint="The carrier’s own; 5000 and 6000 are common."
+        inputMode="numeric"
+        width="code"
+        defaultValue={String(terms.volumetricDivisor)}
+      />
+      <TextField
+        name="answerHours"
+        label="Hours until a reported problem is first answered"
+        inputMode="numeric"
+        width="code"
+        defaultValue={String(terms.answerHours)}
+      />
+      <TextField
+        name="addressesKeptDays"
+        label="Days after the stream for which a buyer’s address is kept"
+        hint="Then the addresses of all that has arrived are deleted."
+        inputMode="numeric"
+        width="code"
+        defaultValue={String(terms.addressesKeptDays)}
+      />
+      <div className="row">
+        <SubmitButton>Save</SubmitButton>
+        <span role="status">{isSaved ? 'Saved.' : ''}</span>
+      </div>
+    </CommandForm>
+  )
+}
