@@ -8,7 +8,7 @@ import { SelectField } from '../../../../_ui/forms/text-fields'
 import styles from './import.module.css'
 
 export interface ColumnChooserProps {
-  sheet: SheetReading
+  sheet: Omit<SheetReading, 'list'> & { list: string }
   /** What columns of this list may be taken for. */
   wanted: readonly string[]
   choice: SheetChoice

@@ -1,11 +1,10 @@
 'use client'
 
-import type { Flaw } from '../../../../../server/designs/design.contract'
 import { TextareaField } from '../../../../_ui/forms/text-fields'
 import styles from './import.module.css'
 
 export interface ListFieldProps {
-  list: Flaw['list']
+  list: string
   label: string
   hint: string
   onFile(sheet: { name: string; base64: string } | undefined): void

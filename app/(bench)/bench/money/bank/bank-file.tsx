@@ -1,0 +1,155 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useRef, useState } from 'react'
+import type { BankPreview } from '../../../../../server/bank/bank.contract'
+import { BANK_COLUMNS, type BankChoice } from '../../../../../server/bank/statement-file.rules'
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { Chip } from '../../../../_ui/chip'
+import { RadioGroup } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { Notice } from '../../../../_ui/notice'
+import { ColumnChooser } from '../../designs/import/column-chooser'
+import { ListField } from '../../designs/import/list-field'
+import styles from './bank.module.css'
+
+/** Rows beyond these are counted only. */
+const MOST_SHOWN = 200
+
+type Sheet = { name: string; base64?: string; text?: string } & BankChoice
+
+/** First shows how a file is read and asks what it does not say; once nothing is open, the same button keeps its lines. */
+export function BankFile({ currency }: { currency: Currency }) {
+  const router = useRouter()
+  const look = useCommand(api.bank.preview.mutate)
+  const store = useCommand(api.bank.import.mutate)
+  const file = useRef<{ name: string; base64: string } | undefined>(undefined)
+  const [seen, setSeen] = useState<{ source: Sheet; choice: BankChoice; answer: BankPreview } | null>(null)
+  const [told, setTold] = useState('')
+  const isReady = seen !== null && seen.answer.flaws.length === 0 && seen.answer.questions.every(({ isAnswered }) => isAnswered)
+
+  const read = async (source: Sheet, choice: BankChoice) => {
+    const answer = await look.run({ ...source, ...choice })
+    if (answer) setSeen({ source, choice, answer })
+  }
+  return (
+    <CommandForm
+      label="A bank’s file"
+      pending={look.pending || store.pending}
+      refusal={look.refusal ?? store.refusal}
+      run={async (form) => {
+        setTold('')
+        const text = form.text('bank')
+        const source: Sheet = text.trim() === '' ? (file.current ?? { name: '', text: '' }) : { name: 'pasted', text }
+        const isSame = seen !== null && JSON.stringify(source) === JSON.stringify(seen.source)
+        if (!isReady || !isSame || !seen) {
+          store.forget()
+          await read(source, isSame && seen ? seen.choice : {})
+          return undefined
+        }
+        const taken = await store.run({ ...source, ...seen.choice })
+        if (!taken) return undefined
+        const { fresh, known } = taken
+        setTold(`${fresh === 1 ? 'One line is' : `${fresh} lines are`} new, ${known === 1 ? 'one was' : `${known} were`} here already.`)
+        setSeen(null)
+        router.refresh()
+        return taken
+      }}
+    >
+      <ListField
+        list="bank"
+        label="Lines of the account"
+        hint="a date, an amount (or paid in and paid out), and words, name, reference, currency, balance where the bank has them"
+        onFile={(chosen) => {
+          file.current = chosen
+          setSeen(null)
+        }}
+      />
+      {seen && (
+        <div className="stack" role="status">
+          <ColumnChooser
+            sheet={{ list: 'bank', rows: [], ...seen.answer.table }}
+            wanted={BANK_COLUMNS.map(({ name }) => name)}
+            choice={seen.choice}
+            onChoose={(choice) => void read(seen.source, { ...seen.choice, ...choice })}
+          />
+          {seen.answer.flaws.length > 0 && (
+            <Notice tone="bad" title="This keeps the file out">
+              <ul>
+                {seen.answer.flaws.slice(0, 12).map(({ line, column, words }) => (
+                  <li key={`${line} ${column} ${words}`}>
+                    {line > 0 && `Line ${line}, ${column}: `}
+                    {words}
+                  </li>
+                ))}
+              </ul>
+              {seen.answer.flaws.length > 12 && <p>And {seen.answer.flaws.length - 12} more.</p>}
+            </Notice>
+          )}
+          {seen.answer.questions.map(({ ask, words, answers }) => (
+            <RadioGroup
+              key={ask}
+              name={ask}
+              label={words}
+              defaultValue={seen.choice[ask]}
+              onChoose={(value) => void read(seen.source, { ...seen.choice, [ask]: value })}
+              choices={answers}
+            />
+          ))}
+          {seen.answer.flaws.length === 0 && <Lines answer={seen.answer} currency={currency} />}
+        </div>
+      )}
+      <div className="row">
+        <SubmitButton>
+          {isReady ? `Keep ${seen.answer.fresh === 1 ? 'the new line' : `the ${seen.answer.fresh} new lines`}` : 'Show how it is read'}
+        </SubmitButton>
+        <span role="status">{told}</span>
+      </div>
+    </CommandForm>
+  )
+}
+
+function Lines({ answer, currency }: { answer: BankPreview; currency: Currency }) {
+  return (
+    <div className={styles.scroll}>
+      <table className="cards">
+        <caption>
+          {answer.rows.length} lines, {answer.fresh} of them new
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col" className="num">
+              Line
+            </th>
+            <th scope="col">Day</th>
+            <th scope="col" className="num">
+              {currency}
+            </th>
+            <th scope="col">What the bank writes</th>
+            <th scope="col">Here</th>
+          </tr>
+        </thead>
+        <tbody>
+          {answer.rows.slice(0, MOST_SHOWN).map((row) => (
+            <tr key={row.line}>
+              <th scope="row" className="num">
+                {row.line}
+              </th>
+              <td data-label="Day">{row.on}</td>
+              <td data-label={currency} className="num">
+                {showMoney(row.amountMinor, currency)}
+              </td>
+              <td data-label="The bank writes" className="small">
+                {[row.name, row.words, row.reference].filter(Boolean).join(' · ') || '·'}
+              </td>
+              <td data-label="Here">{row.isKnown ? 'already' : <Chip tone="copper">New</Chip>}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}

@@ -1,0 +1,116 @@
+'use client'
+
+import type { BankDesk, BankLineView } from '../../../../../server/bank/bank.contract'
+import type { Part, Suggestion } from '../../../../../server/bank/suggest.rules'
+import { longDay } from '../../../../../server/invoices/words.rules'
+import { showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/client'
+import { Chip } from '../../../../_ui/chip'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import type { Tone } from '../../../../_ui/tone'
+import { useBookForm } from '../use-book-form'
+import styles from './bank.module.css'
+import { PlaceForm } from './place-form'
+
+export type DeskFor = Pick<BankDesk, 'currency' | 'lots' | 'owing' | 'mayWrite'>
+
+const STRENGTHS: Record<Suggestion['strength'], { tone: Tone; words: string }> = {
+  sure: { tone: 'ok', words: 'Reference and amount fit' },
+  likely: { tone: 'copper', words: 'Likely' },
+  weak: { tone: 'doubt', words: 'A weak hint' },
+}
+
+/** One line of the bank's with what it probably is. Nothing is booked before a person says so. */
+export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) {
+  const confirm = useBookForm(api.bank.confirm.mutate)
+  const { suggestion } = line
+  const about = [line.name, line.words, line.reference].filter(Boolean).join(' · ')
+  return (
+    <article className="sheet stack close" aria-label={`${showMoney(line.amountMinor, desk.currency)} on ${longDay(line.on)}`}>
+      <div className={styles.line}>
+        <b className={styles.amount}>{showMoney(line.amountMinor, desk.currency)}</b>
+        <span>{longDay(line.on)}</span>
+        <span className={styles.words}>{about || 'nothing is written with it'}</span>
+      </div>
+      {suggestion ? (
+        <>
+          <p>
+            <Chip tone={STRENGTHS[suggestion.strength].tone}>{STRENGTHS[suggestion.strength].words}</Chip> {suggestion.why}
+          </p>
+          <ul className={styles.parts}>
+            {suggestion.parts.map((part) => (
+              <li key={JSON.stringify(part)}>
+                {partWords(part)}: <b>{showMoney(Math.abs(part.amountMinor), desk.currency)}</b>
+              </li>
+            ))}
+          </ul>
+        </>
+      ) : (
+        <p>
+          <Chip tone="doubt">Nothing speaks for anything</Chip> It stays here until somebody says what it is.
+        </p>
+      )}
+      {desk.mayWrite && (
+        <>
+          {suggestion && (
+            <CommandForm
+              label="What is suggested"
+              pending={confirm.pending}
+              refusal={confirm.refusal}
+              run={() => confirm.run({ key: confirm.key, lineId: line.id })}
+              onDone={confirm.onDone}
+            >
+              <div>
+                <SubmitButton>Confirm it</SubmitButton>
+              </div>
+            </CommandForm>
+          )}
+          <div className="row">
+            <details className={styles.own}>
+              <summary>Say yourself where it goes</summary>
+              <PlaceForm line={line} desk={desk} />
+            </details>
+            <SetAside lineId={line.id} />
+          </div>
+        </>
+      )}
+    </article>
+  )
+}
+
+function partWords(part: Part): string {
+  switch (part.to) {
+    case 'lot':
+      return `Payment of lot ${part.lot}`
+    case 'unplaced':
+      return 'Kept without a home'
+    case 'refund':
+      return 'Given back'
+    case 'remittance':
+      return 'Sent on to the cause'
+    case 'entry':
+      return 'The entry that is there'
+  }
+}
+
+function SetAside({ lineId }: { lineId: string }) {
+  const { run, pending, refusal, onDone } = useBookForm(api.bank.setAside.mutate)
+  return (
+    <ConfirmButton
+      run={async (form) => (await run({ lineId, why: form.text('why') })) ?? null}
+      pending={pending}
+      refusal={refusal}
+      onDone={onDone}
+      title="Is it none of the campaign’s?"
+      undoes={<p>It leaves this list and is booked nowhere. It stands among the settled lines, from where it can come back.</p>}
+      fields={<TextField name="why" label="Why" />}
+      confirm="Set it aside"
+      keep="Keep it here"
+    >
+      None of ours…
+    </ConfirmButton>
+  )
+}

@@ -1,0 +1,46 @@
+import type { Metadata } from 'next'
+import { api } from '../../../../_trpc/server'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { StaffOnly } from '../../_shell/staff-only'
+import { BankFile } from './bank-file'
+import { BankLine } from './bank-line'
+import { SettledLines } from './settled-lines'
+
+export const metadata: Metadata = { title: 'Bank' }
+
+/** The bank's lines: read from a file, each with what it probably is, confirmed by a person. What nothing speaks for stays in sight. */
+export default async function BankPage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
+  const desk = await caller.bank.desk()
+  return (
+    <div className="page stack wide">
+      <h1>Bank</h1>
+      {desk.mayWrite && (
+        <section className="sheet stack" aria-labelledby="file">
+          <h2 id="file">Read a bank’s file</h2>
+          <BankFile currency={desk.currency} />
+        </section>
+      )}
+      <section className="stack" aria-labelledby="open">
+        <h2 id="open">
+          {desk.open.length === 0 ? 'No line waits' : desk.open.length === 1 ? 'One line waits' : `${desk.open.length} lines wait`}
+        </h2>
+        {desk.open.length === 0 && desk.settled.length === 0 && (
+          <EmptyState title="No bank file has been read yet.">
+            <p>Save the account’s lines as CSV at your bank and read them here. The same file twice changes nothing.</p>
+          </EmptyState>
+        )}
+        <ul className="plain-list stack">
+          {desk.open.map((line) => (
+            <li key={line.id}>
+              <BankLine line={line} desk={{ currency: desk.currency, lots: desk.lots, owing: desk.owing, mayWrite: desk.mayWrite }} />
+            </li>
+          ))}
+        </ul>
+      </section>
+      {desk.settled.length > 0 && <SettledLines lines={desk.settled} currency={desk.currency} zone={desk.zone} mayWrite={desk.mayWrite} />}
+    </div>
+  )
+}

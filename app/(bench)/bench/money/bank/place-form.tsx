@@ -1,0 +1,139 @@
+'use client'
+
+import { useState } from 'react'
+import type { BankLineView, PartIn } from '../../../../../server/bank/bank.contract'
+import { plainMoney, showMoney } from '../../../../../server/kernel/money'
+import { COST_ABOUT, COST_BEARERS, type CostAbout, type CostBearer } from '../../../../../server/money/journal.rules'
+import { api } from '../../../../_trpc/client'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import type { FormValues } from '../../../../_ui/forms/form-values'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { MoneyField, SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { useBookForm } from '../use-book-form'
+import styles from './bank.module.css'
+import type { DeskFor } from './bank-line'
+
+type To = PartIn['to']
+
+const INTO: { value: To; label: string }[] = [
+  { value: 'lot', label: 'Payment of a lot' },
+  { value: 'gift', label: 'A gift of money' },
+  { value: 'unplaced', label: 'Kept without a home' },
+]
+const OUT: { value: To; label: string }[] = [
+  { value: 'remittance', label: 'Sent on to the cause' },
+  { value: 'refund', label: 'Given back' },
+  { value: 'cost', label: 'A cost' },
+  { value: 'fee', label: 'A fee that was kept' },
+]
+
+/** A person says where a line goes, in parts if need be. All of it needs a place, or nothing is booked. */
+export function PlaceForm({ line, desk }: { line: BankLineView; desk: DeskFor }) {
+  const { key, run, ...form } = useBookForm(api.bank.place.mutate)
+  const choices = line.amountMinor > 0 ? INTO : OUT
+  const [parts, setParts] = useState<To[]>([choices[0]?.value ?? 'lot'])
+  const whole = plainMoney(Math.abs(line.amountMinor), desk.currency)
+  return (
+    <CommandForm
+      {...form}
+      label="Where it goes"
+      run={(values) => run({ key, lineId: line.id, parts: parts.map((to, index) => partOf(to, index, values)) })}
+    >
+      {parts.map((to, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a part has no name but its place
+        <fieldset key={index} className={styles.part}>
+          <legend>{parts.length === 1 ? 'All of it' : `Part ${index + 1}`}</legend>
+          <SelectField
+            name={`parts.${index}.to`}
+            label="What it is"
+            value={to}
+            options={choices}
+            onChange={(event) => {
+              const chosen = choices.find(({ value }) => value === event.currentTarget.value)?.value ?? to
+              setParts(parts.map((one, at) => (at === index ? chosen : one)))
+            }}
+          />
+          <PartFields to={to} index={index} desk={desk} />
+          <MoneyField
+            name={`parts.${index}.amount`}
+            label="How much"
+            currency={desk.currency}
+            defaultValue={index === 0 && parts.length === 1 ? whole : ''}
+          />
+        </fieldset>
+      ))}
+      <div className="row">
+        <SubmitButton kind="line">Book it so</SubmitButton>
+        {parts.length < 12 && (
+          <button type="button" className="button-line" onClick={() => setParts([...parts, choices[0]?.value ?? 'lot'])}>
+            In one more part
+          </button>
+        )}
+      </div>
+    </CommandForm>
+  )
+}
+
+function PartFields({ to, index, desk }: { to: To; index: number; desk: DeskFor }) {
+  const name = (field: string) => `parts.${index}.${field}`
+  const show = (minor: number) => showMoney(minor, desk.currency)
+  if (to === 'lot') {
+    const options = desk.lots
+      .filter(({ owedMinor }) => owedMinor > 0)
+      .map(({ lot, title, buyer, owedMinor }) => ({ value: String(lot), label: `Lot ${lot}: ${title}, ${buyer}, ${show(owedMinor)}` }))
+    return <SelectField name={name('lot')} label="Lot" options={[{ value: '', label: 'Choose a lot' }, ...options]} />
+  }
+  if (to === 'refund') {
+    const options = desk.owing.map(({ entryId, memo, leftMinor }) => ({ value: entryId, label: `${show(leftMinor)}: ${memo}` }))
+    return <SelectField name={name('entryId')} label="What goes back" options={[{ value: '', label: 'Choose' }, ...options]} />
+  }
+  if (to === 'gift') return <TextField name={name('from')} label="From whom" />
+  if (to === 'fee')
+    return (
+      <>
+        <TextField name={name('what')} label="Who kept it" />
+        <Bearer name={name('bearer')} />
+      </>
+    )
+  if (to === 'cost')
+    return (
+      <>
+        <TextField name={name('what')} label="What was bought" />
+        <SelectField name={name('about')} label="What for" options={COST_ABOUT.map((value) => ({ value, label: value }))} />
+        <Bearer name={name('bearer')} />
+      </>
+    )
+  return null
+}
+
+const BEARER_WORDS: Record<CostBearer, string> = {
+  seller: 'the seller’s part',
+  cause: 'what goes to the cause',
+  postage: 'the postage that buyers paid',
+}
+
+const Bearer = ({ name }: { name: string }) => (
+  <SelectField name={name} label="It comes out of" options={COST_BEARERS.map((value) => ({ value, label: BEARER_WORDS[value] }))} />
+)
+
+function partOf(to: To, index: number, form: FormValues): PartIn {
+  const text = (field: string) => form.text(`parts.${index}.${field}`)
+  const amount = text('amount')
+  const [about, bearer] = [text('about') as CostAbout, text('bearer') as CostBearer]
+  switch (to) {
+    case 'lot':
+      return { to, lot: Number(text('lot')), amount }
+    case 'gift':
+      return { to, from: text('from'), amount }
+    case 'refund':
+      return { to, entryId: text('entryId'), amount }
+    case 'cost':
+      return { to, amount, what: text('what'), about, bearer }
+    case 'fee':
+      return { to, amount, what: text('what'), bearer }
+    case 'entry':
+      return { to, entryId: text('entryId'), amount }
+    default:
+      return { to, amount }
+  }
+}

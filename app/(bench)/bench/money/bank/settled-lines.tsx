@@ -1,0 +1,86 @@
+'use client'
+
+import type { BankLineView } from '../../../../../server/bank/bank.contract'
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/client'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import { When } from '../../../../_ui/when'
+import { useBookForm } from '../use-book-form'
+
+export interface SettledLinesProps {
+  lines: BankLineView[]
+  currency: Currency
+  zone: string
+  mayWrite: boolean
+}
+
+/** Lines that have their place, with what became of them and by whom. */
+export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesProps) {
+  return (
+    <section className="stack" aria-labelledby="settled">
+      <h2 id="settled">Lines that have their place</h2>
+      <table className="cards">
+        <caption className="visually-hidden">Lines that have their place, the latest first</caption>
+        <thead>
+          <tr>
+            <th scope="col">Day</th>
+            <th scope="col">What the bank writes</th>
+            <th scope="col" className="num">
+              {currency}
+            </th>
+            <th scope="col">What it is</th>
+            <th scope="col">By whom</th>
+            {mayWrite && <th scope="col">If it was wrong</th>}
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <tr key={line.id}>
+              <th scope="row">{line.on}</th>
+              <td data-label="The bank writes" className="small">
+                {[line.name, line.words, line.reference].filter(Boolean).join(' · ') || '·'}
+              </td>
+              <td data-label={currency} className="num">
+                {showMoney(line.amountMinor, currency)}
+              </td>
+              <td data-label="What it is">
+                <span>
+                  {line.state === 'set aside'
+                    ? `None of ours: ${line.why}`
+                    : line.became.map(({ memo, isTakenBack }) => `${memo}${isTakenBack ? ' (taken back)' : ''}`).join('; ')}
+                </span>
+              </td>
+              <td data-label="By whom" className="small">
+                <span>
+                  {line.settledBy}, {line.settledAt !== null && <When at={line.settledAt} zone={zone} brief />}
+                </span>
+              </td>
+              {mayWrite && (
+                <td>
+                  <Reopen line={line} />
+                </td>
+              )}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+function Reopen({ line }: { line: BankLineView }) {
+  const { key, run, ...form } = useBookForm(api.bank.reopen.mutate)
+  return (
+    <ConfirmButton
+      {...form}
+      title="Let this line wait again?"
+      undoes={<p>What was booked because of it is taken back by further entries; nothing in the journal is changed or lost.</p>}
+      fields={<TextField name="why" label="What was wrong" />}
+      confirm="Take it back"
+      run={(values) => run({ key, lineId: line.id, why: values.text('why') })}
+    >
+      Take back…
+    </ConfirmButton>
+  )
+}

@@ -1,0 +1,94 @@
+'use client'
+
+import type { Behind, OfferView } from '../../../../../server/invoices/invoices.contract'
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+import { When } from '../../../../_ui/when'
+import { useBookForm } from '../use-book-form'
+
+export interface OfferButtonProps {
+  lot: number
+  /** The first sale has ended already. */
+  isEnded: boolean
+  behind: Behind & { offers: OfferView[] }
+  currency: Currency
+  zone: string
+}
+
+/** The lot goes to whoever comes next, at their own highest bid; before that, who it is, and who was passed over and why. */
+export function OfferButton({ lot, isEnded, behind, currency, zone }: OfferButtonProps) {
+  const { key, run, ...form } = useBookForm(api.invoices.offer.mutate)
+  const { next, passedOver, offers } = behind
+  const show = (minor: number) => showMoney(minor, currency)
+  const open = offers.find(({ answer, isOver }) => answer === null && !isOver)
+  return (
+    <div className="stack close">
+      {offers.map((offer) => (
+        <p key={offer.id} className="small">
+          Offered at {show(offer.priceMinor)} and {show(offer.postageMinor)} postage:{' '}
+          {offer.answer ?? (offer.isOver ? 'no answer came' : 'waits for an answer')}
+          {offer.answer === null && !offer.isOver && (
+            <>
+              , until <When at={offer.openUntil} zone={zone} />
+            </>
+          )}
+          .
+        </p>
+      ))}
+      {passedOver.map(({ name, why }) => (
+        <p key={name} className="small quiet">
+          Not to {name}: {why}
+        </p>
+      ))}
+      {open ? (
+        <TakeBack offerId={open.id} />
+      ) : next ? (
+        <ConfirmButton
+          {...form}
+          title={`Offer lot ${lot} to ${next.name}?`}
+          undoes={
+            <p>
+              {!isEnded && 'The sale to the buyer who has not paid ends at once, and they are told. '}
+              {next.name}
+              {next.paddle !== null && `, paddle ${next.paddle},`} can take it at their own highest bid, {show(next.priceMinor)}, with{' '}
+              {show(next.postageMinor)} postage, as a new contract. If they say no, the next one can be asked.
+            </p>
+          }
+          fields={
+            <TextField
+              name="why"
+              label="Why the first sale ended"
+              defaultValue={isEnded ? 'The first sale fell through.' : 'It was not paid in time.'}
+            />
+          }
+          confirm="Make the offer"
+          keep="Wait"
+          run={(values) => run({ key, lot, why: values.text('why') })}
+        >
+          Offer it to the next bidder…
+        </ConfirmButton>
+      ) : (
+        !offers.some(({ answer }) => answer === 'accepted') && (
+          <p className="small">Nobody is left whom it could be offered to: put the unit in a new lot.</p>
+        )
+      )}
+    </div>
+  )
+}
+
+function TakeBack({ offerId }: { offerId: string }) {
+  const { onDone } = useBookForm(api.invoices.takeBackOffer.mutate)
+  const { run, pending, refusal } = useCommand(api.invoices.takeBackOffer.mutate)
+  return (
+    <CommandForm label="The offer" pending={pending} refusal={refusal} run={async () => (await run({ offerId })) ?? null} onDone={onDone}>
+      <div>
+        <SubmitButton kind="line">Take the offer back</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}

@@ -1,0 +1,114 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import type { DueLine } from '../../../../../server/invoices/invoices.contract'
+import { longDay } from '../../../../../server/invoices/words.rules'
+import { showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { EmptyState } from '../../../../_ui/empty-state'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import { StaffOnly } from '../../_shell/staff-only'
+import { OfferButton } from './offer-button'
+import { ReminderForm } from './reminder-form'
+
+export const metadata: Metadata = { title: 'What falls due' }
+
+/** Every lot that is not paid, the longest due first, with the one thing that comes next. */
+export default async function DuePage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
+  if (!campaign) return <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>} />
+  const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.money.books()])
+  const fell = (books?.statement.lots ?? []).filter(({ state, buyerPersonId }) => state === 'fell through' && buyerPersonId !== null)
+  const ended = await Promise.all(
+    fell.map(async ({ number, title }) => ({ number, title, ...(await caller.invoices.behind({ lot: number })) })),
+  )
+  const { currency, zone } = campaign
+  return (
+    <div className="page stack">
+      <div className="row apart">
+        <h1>What falls due</h1>
+        <Link prefetch={false} href="/bench/money/terms">
+          How buyers pay
+        </Link>
+      </div>
+      <p className="quiet">
+        Due {terms.dueDays} days after the hammer; reminders {terms.reminderDays.join(', ')} days after that,{' '}
+        {terms.remindersAlone ? 'which leave by themselves at nine in the morning' : 'sent by you'}; the lot goes to the next bidder{' '}
+        {terms.offerAfterDays} days after.
+      </p>
+      {lines.length === 0 && ended.length === 0 && (
+        <EmptyState title="Nothing is owed.">
+          <p>A lot that is won and not paid stands here, with its reminders and their days.</p>
+        </EmptyState>
+      )}
+      <ul className="plain-list stack">
+        {lines.map((line) => (
+          <li key={line.lot}>
+            <Due line={line} currency={currency} zone={zone} />
+          </li>
+        ))}
+      </ul>
+      {ended.length > 0 && (
+        <section className="stack" aria-labelledby="ended">
+          <h2 id="ended">Sales that fell through</h2>
+          <ul className="plain-list stack">
+            {ended.map((one) => (
+              <li key={one.number}>
+                <Tag code={`Lot ${one.number}`} href={`/bench/money/${one.number}`}>
+                  <p>{one.title}</p>
+                  <OfferButton lot={one.number} isEnded behind={one} currency={currency} zone={zone} />
+                </Tag>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </div>
+  )
+}
+
+async function Due({ line, currency, zone }: { line: DueLine; currency: Parameters<typeof showMoney>[1]; zone: string }) {
+  const caller = await api()
+  const { falls } = line
+  const proposed = falls.is === 'reminder' ? await caller.invoices.propose({ lot: line.lot }) : null
+  const behind = falls.is === 'offer' ? await caller.invoices.behind({ lot: line.lot }) : null
+  const late = line.daysLate > 0 ? `${line.daysLate === 1 ? 'one day' : `${line.daysLate} days`} late` : `due ${longDay(line.dueOn)}`
+  return (
+    <Tag
+      code={`Lot ${line.lot}`}
+      href={`/bench/money/${line.lot}`}
+      tone={falls.is === 'offer' ? 'bad' : falls.is === 'reminder' ? 'copper' : 'plain'}
+      aside={
+        <Chip tone={line.daysLate > 0 ? (falls.is === 'offer' ? 'bad' : 'doubt') : 'plain'}>
+          {line.daysLate > 0 ? 'Late' : 'Not due yet'}
+        </Chip>
+      }
+    >
+      <div className="stack close">
+        <p>
+          <b>{showMoney(line.owedMinor, currency)}</b> from {line.buyer}
+          {line.paddle !== null && `, paddle ${line.paddle}`}: {line.title}; {late}.
+        </p>
+        {line.sent.length > 0 && (
+          <ul className="small quiet">
+            {line.sent.map(({ step, at, by }) => (
+              <li key={step}>
+                Reminder {step} went out <When at={at} zone={zone} brief />, {by ?? 'by itself'}
+              </li>
+            ))}
+          </ul>
+        )}
+        {falls.is === 'waits' && (
+          <p className="small quiet">
+            Reminder {falls.step} falls due on {longDay(falls.on)}.
+          </p>
+        )}
+        {proposed && <ReminderForm key={proposed.step} letter={proposed} />}
+        {behind && <OfferButton lot={line.lot} isEnded={false} behind={behind} currency={currency} zone={zone} />}
+      </div>
+    </Tag>
+  )
+}

@@ -1,0 +1,23 @@
+import type { Metadata } from 'next'
+import { api } from '../../../../_trpc/server'
+import { StaffOnly } from '../../_shell/staff-only'
+import { TermsForm } from './terms-form'
+
+export const metadata: Metadata = { title: 'How buyers pay' }
+
+export default async function PaymentTermsPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
+  const terms = await caller.invoices.terms()
+  return (
+    <div className="page narrow stack">
+      <h1>How buyers pay</h1>
+      <p className="quiet">
+        What stands on every invoice, and what happens when one is not paid. The words under “How to pay” and “Cancelling” are the
+        campaign’s own.
+      </p>
+      <TermsForm terms={terms} currency={campaign?.currency ?? 'GBP'} />
+    </div>
+  )
+}
