@@ -20,7 +20,8 @@ export default async function MyBidsPage() {
   const { person, campaign } = await caller.campaign.shell()
   if (!person) redirect('/sign-in?next=/me')
   if (!campaign) redirect('/')
-  const [mine, { paddle }] = await Promise.all([caller.bidding.myBids(), caller.people.myPaddle()])
+  const [mine, { paddle }, offers] = await Promise.all([caller.bidding.myBids(), caller.people.myPaddle(), caller.invoices.myOffers()])
+  const asked = offers.filter(({ answer, isOver }) => answer === null && !isOver).length
   const show = (amount: number) => showMoney(amount, mine.currency)
   return (
     <div className="page stack">
@@ -48,6 +49,13 @@ export default async function MyBidsPage() {
           {mine.chains.length === 0 ? 'Bid on either one lot or another' : `Your either-ors, ${mine.chains.length}`}
         </Link>
       </p>
+      {offers.length > 0 && (
+        <p>
+          <Link prefetch={false} href="/me/offers">
+            {asked > 0 ? 'A lot is offered to you: answer it' : 'What was offered to you'}
+          </Link>
+        </p>
+      )}
       {mine.lots.length === 0 ? (
         <EmptyState
           title="You have not bid yet."
@@ -103,7 +111,9 @@ function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country:
         </p>
         {lot.hasWon && (
           <p>
-            <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>
+            <Link prefetch={false} href={`/me/won/${lot.number}`}>
+              Pay it, say where it goes, follow it
+            </Link>
           </p>
         )}
         <p className="small quiet">

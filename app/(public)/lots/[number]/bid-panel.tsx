@@ -146,8 +146,8 @@ function Ended({ frame, page, side, alias, countryName }: Pick<BidPanelProps, 'f
     <Notice tone="ok" live="status" title={`You won it at ${show(frame.hammerMinor)}`}>
       {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
       How to pay is in the mail.{' '}
-      <Link prefetch={false} href="/me">
-        My bids
+      <Link prefetch={false} href={`/me/won/${frame.number}`}>
+        Pay it, and say where it goes
       </Link>
     </Notice>
   )

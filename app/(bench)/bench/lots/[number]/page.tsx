@@ -1,6 +1,9 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
+import type { Prepared } from '../../../../../server/lots/prepare.service'
+import type { PostageTable } from '../../../../../server/sending/bands.service'
+import { chargeableGrams, type SizeMm } from '../../../../../server/sending/weight.rules'
 import { orNotFound } from '../../../../_trpc/or-not-found'
 import { api } from '../../../../_trpc/server'
 import { Chip } from '../../../../_ui/chip'
@@ -23,6 +26,12 @@ export async function generateMetadata({ params }: Params): Promise<Metadata> {
   return { title: `Lot ${(await params).number} at the bench` }
 }
 
+/** What the carrier charges a lot for, by its weight and size as they are written now. */
+function tableFor({ bands, terms }: PostageTable, { weightGrams, lengthMm, widthMm, heightMm }: Prepared['row']) {
+  const size: SizeMm | null = lengthMm && widthMm && heightMm ? [lengthMm, widthMm, heightMm] : null
+  return { bands, chargeableGrams: weightGrams === null ? null : chargeableGrams(weightGrams, size, terms.volumetricDivisor) }
+}
+
 /** One lot for the staff: what is missing, what it says, and how it is run. */
 export default async function BenchLotPage({ params }: Params) {
   const { number } = await params
@@ -37,6 +46,7 @@ export default async function BenchLotPage({ params }: Params) {
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
   const ladder = isUnopened && prepared ? await caller.lots.ladder({ lot }) : null
+  const table = prepared && isUnopened ? tableFor(await caller.sending.table(), prepared.row) : { bands: [], chargeableGrams: null }
   const bidders = isRunning ? await caller.bidding.bidders({ lot }) : null
   const zone = campaign?.zone ?? 'utc'
   return (
@@ -62,7 +72,13 @@ export default async function BenchLotPage({ params }: Params) {
                 As bidders see it
               </Link>
               {' · '}
-              <a href={`/bench/lots/${lot}/packing.pdf`}>Packing list (PDF)</a>
+              {card.state === 'sold' && card.soldWhere === 'here' ? (
+                <Link prefetch={false} href={`/bench/sending/${lot}`}>
+                  Send it
+                </Link>
+              ) : (
+                <a href={`/bench/lots/${lot}/packing.pdf`}>Packing list (PDF)</a>
+              )}
             </>
           )}
         </p>
@@ -88,7 +104,7 @@ export default async function BenchLotPage({ params }: Params) {
           </section>
           <section id="postage" className="sheet stack" aria-labelledby="postage-title">
             <h2 id="postage-title">Postage</h2>
-            <PostageForm lot={lot} postage={prepared.postage} currency={card.currency} />
+            <PostageForm lot={lot} postage={prepared.postage} currency={card.currency} table={table} />
           </section>
         </>
       )}

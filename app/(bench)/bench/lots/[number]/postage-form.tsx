@@ -5,6 +5,9 @@ import { useState } from 'react'
 import { type Currency, plainMoney } from '../../../../../server/kernel/money'
 import type { Postage } from '../../../../../server/lots/lots.contract'
 import { showCountries } from '../../../../../server/lots/postage.rules'
+import { linesForLot } from '../../../../../server/sending/bands.rules'
+import type { Band } from '../../../../../server/sending/sending.contract'
+import { showGrams } from '../../../../../server/sending/weight.rules'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
@@ -14,11 +17,30 @@ import styles from './prepare.module.css'
 
 const MOST_LINES = 12
 
-/** Where it can be sent and for how much: one line for each way. */
-export function PostageForm({ lot, postage, currency }: { lot: number; postage: Postage[]; currency: Currency }) {
+export interface PostageFormProps {
+  lot: number
+  postage: Postage[]
+  currency: Currency
+  /** The campaign's table, and what the carrier will charge this lot for; null while it is not weighed. */
+  table: { bands: Band[]; chargeableGrams: number | null }
+}
+
+/** Where it can be sent and for how much: one line for each way, by hand or out of the campaign's table. */
+export function PostageForm({ lot, postage: kept, currency, table }: PostageFormProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.lots.savePostage.mutate)
-  const [lines, setLines] = useState(Math.max(2, postage.length))
+  const [postage, setPostage] = useState(kept)
+  const [filled, setFilled] = useState(0)
+  const [lines, setLines] = useState(Math.max(2, kept.length))
+  const { bands, chargeableGrams } = table
+  const fill = (grams: number) => {
+    const found = linesForLot(bands, grams)
+    setPostage(found.lines)
+    setLines(Math.max(2, found.lines.length))
+    setFilled(filled + 1)
+    setLeftOut(found.tooHeavyFor)
+  }
+  const [leftOut, setLeftOut] = useState<string[]>([])
   const [isSaved, setSaved] = useState(false)
   const indexes = Array.from({ length: lines }, (_, index) => index)
   return (
@@ -43,10 +65,24 @@ export function PostageForm({ lot, postage, currency }: { lot: number; postage: 
       <p className="small quiet">
         Countries by their two letters, such as GB, IE, NO; or “everywhere else” in the last line. A line left empty is left out.
       </p>
+      {bands.length > 0 &&
+        (chargeableGrams === null ? (
+          <p className="small">Write its weight and size above and save them, and the campaign’s table of postage fills these lines.</p>
+        ) : (
+          <div className="row">
+            <button type="button" className="button-line" onClick={() => fill(chargeableGrams)}>
+              Fill from the table, for {showGrams(chargeableGrams)}
+            </button>
+            <span role="status" className="small">
+              {filled > 0 && 'Filled; save it if it is right.'}
+              {leftOut.length > 0 && ` Too heavy for ${leftOut.join(', ')}.`}
+            </span>
+          </div>
+        ))}
       {indexes.map((index) => {
         const line = postage[index]
         return (
-          <div key={index} className={styles.lines}>
+          <div key={`${filled} ${index}`} className={styles.lines}>
             <TextField name={`rows.${index}.zone`} label={`Line ${index + 1}: how`} width="full" defaultValue={line?.zone ?? ''} />
             <TextField
               name={`rows.${index}.countries`}

@@ -1,0 +1,73 @@
+import type { Metadata } from 'next'
+import { redirect } from 'next/navigation'
+import { countryName } from '../../../../server/kernel/countries'
+import { showMoney } from '../../../../server/kernel/money'
+import { api } from '../../../_trpc/server'
+import { Chip } from '../../../_ui/chip'
+import { Crumbs } from '../../../_ui/crumbs'
+import { EmptyState } from '../../../_ui/empty-state'
+import { Tag } from '../../../_ui/tag'
+import { When } from '../../../_ui/when'
+import { AnswerForm } from './answer-form'
+
+export const metadata: Metadata = { title: 'Offers to you' }
+
+/** A lot whose first sale fell through, offered to whoever came next: what it says, until when, yes or no. */
+export default async function OffersPage() {
+  const caller = await api()
+  const { person } = await caller.campaign.shell()
+  if (!person) redirect('/sign-in?next=/me/offers')
+  const offers = await caller.invoices.myOffers()
+  return (
+    <div className="page narrow stack">
+      <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
+      <h1>Offers to you</h1>
+      {offers.length === 0 && (
+        <EmptyState title="Nothing has been offered to you.">
+          <p>When a sale falls through, its lot may be offered to whoever bid most after it.</p>
+        </EmptyState>
+      )}
+      {offers.map((offer) => {
+        const show = (minor: number) => showMoney(minor, offer.currency)
+        const isOpen = offer.answer === null && !offer.isOver
+        const said = offer.answer ?? (offer.isOver ? 'over' : 'open')
+        return (
+          <Tag
+            key={offer.id}
+            code={`Lot ${offer.lot} · ${offer.terms.unit}`}
+            href={`/lots/${offer.lot}`}
+            tone={isOpen ? 'copper' : 'plain'}
+            aside={
+              <Chip tone={isOpen ? 'copper' : offer.answer === 'accepted' ? 'ok' : 'plain'}>
+                {said.charAt(0).toUpperCase() + said.slice(1)}
+              </Chip>
+            }
+          >
+            <div className="stack close">
+              <h2>{offer.terms.title}</h2>
+              <p>
+                The first sale was not completed, and you bid most after it. It is yours for <b>{show(offer.priceMinor)}</b>, your own
+                highest bid, with {show(offer.postageMinor)} postage to {countryName(offer.terms.country)}:{' '}
+                {show(offer.priceMinor + offer.postageMinor)} in all.
+              </p>
+              <p className="small">
+                A contract of its own, with {offer.terms.seller};{' '}
+                {offer.terms.shareBp === 10_000 ? 'the whole price' : `${offer.terms.shareBp / 100} % of it`} goes to {offer.terms.cause}.
+                To pay within {offer.terms.dueDays} days of your answer.{' '}
+                {offer.terms.cancelWords !== '' && `If you need to cancel: ${offer.terms.cancelWords}`}
+              </p>
+              {isOpen && (
+                <>
+                  <p>
+                    Open until <When at={offer.openUntil} zone={offer.zone} />. If you do nothing it lapses and costs you nothing.
+                  </p>
+                  <AnswerForm offerId={offer.id} lot={offer.lot} />
+                </>
+              )}
+            </div>
+          </Tag>
+        )
+      })}
+    </div>
+  )
+}

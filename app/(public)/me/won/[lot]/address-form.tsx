@@ -1,0 +1,72 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { countriesByName } from '../../../../../server/kernel/countries'
+import type { Address } from '../../../../../server/sending/sending.contract'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { SelectField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+
+export interface AddressFormProps {
+  lot: number
+  address: Address | null
+  name: string
+  country: string
+}
+
+/** Asked only now that something goes there. */
+export function AddressForm({ lot, address, name, country }: AddressFormProps) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
+  return (
+    <CommandForm
+      label="Where it goes"
+      pending={pending}
+      refusal={refusal}
+      run={async (form) =>
+        (await run({
+          lot,
+          name: form.text('name'),
+          street: form.text('street'),
+          place: form.text('place'),
+          postcode: form.text('postcode'),
+          country: form.text('country'),
+          telephone: form.text('telephone'),
+        })) ?? null
+      }
+      onDone={() => router.refresh()}
+    >
+      <TextField name="name" label="Name on the parcel" autoComplete="shipping name" defaultValue={address?.name ?? name} />
+      <TextareaField name="street" label="Street and number" rows={2} defaultValue={address?.street} />
+      <TextField
+        name="postcode"
+        label="Postcode"
+        optional
+        width="code"
+        autoComplete="shipping postal-code"
+        defaultValue={address?.postcode}
+      />
+      <TextField name="place" label="Town" autoComplete="shipping address-level2" defaultValue={address?.place} />
+      <SelectField
+        name="country"
+        label="Country"
+        defaultValue={address?.country ?? country}
+        options={[{ value: '', label: 'Choose a country' }, ...countriesByName()]}
+      />
+      <TextField
+        name="telephone"
+        label="Telephone for the carrier"
+        optional
+        type="tel"
+        width="short"
+        autoComplete="shipping tel"
+        defaultValue={address?.telephone}
+      />
+      <div>
+        <SubmitButton>Send it there</SubmitButton>
+      </div>
+    </CommandForm>
+  )
+}

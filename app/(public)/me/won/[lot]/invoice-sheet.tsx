@@ -1,0 +1,93 @@
+import { showIban } from '../../../../../server/invoices/iban.rules'
+import type { InvoiceView } from '../../../../../server/invoices/invoices.contract'
+import { longDay } from '../../../../../server/invoices/words.rules'
+import { showMoney } from '../../../../../server/kernel/money'
+import { Chip } from '../../../../_ui/chip'
+import styles from './won.module.css'
+
+export interface InvoiceSheetProps {
+  invoice: InvoiceView & { code: { size: number; path: string } | null }
+}
+
+/** What is owed, by when, and how to pay it: the code for a bank's program beside it where there is one. */
+export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
+  const show = (minor: number) => showMoney(minor, invoice.currency)
+  const share = invoice.shareBp === 10_000 ? 'The whole price goes' : `${invoice.shareBp / 100} % of the price goes`
+  const lines: [string, number][] = [
+    [invoice.isResale ? 'Price by your own contract' : 'Hammer price', invoice.hammerMinor],
+    [invoice.country === '' ? 'Postage' : `Postage to ${invoice.country}`, invoice.postageMinor],
+    ...(invoice.receivedMinor > 0 ? ([['Received so far', -invoice.receivedMinor]] satisfies [string, number][]) : []),
+  ]
+  const isOwed = invoice.owedMinor > 0
+  return (
+    <section className={isOwed ? 'sheet act stack' : 'sheet stack'} aria-labelledby="invoice">
+      <div className="row apart">
+        <h2 id="invoice">{isOwed ? `${show(invoice.owedMinor)} to pay` : 'Paid in full'}</h2>
+        <a href={`/lots/${invoice.lot}/invoice.pdf`}>Invoice (PDF)</a>
+      </div>
+      {isOwed && (
+        <p>
+          By <b>{longDay(invoice.dueOn)}</b>{' '}
+          {invoice.daysLate > 0 && <Chip tone="bad">{invoice.daysLate === 1 ? 'One day late' : `${invoice.daysLate} days late`}</Chip>}
+        </p>
+      )}
+      <dl className={styles.sums}>
+        {lines.map(([words, minor]) => (
+          <Line key={words} words={words} amount={show(minor)} />
+        ))}
+      </dl>
+      {isOwed && (
+        <div className={styles.pay}>
+          <dl className={styles.how}>
+            <dt>Reference</dt>
+            <dd className="code">{invoice.reference}</dd>
+            {invoice.account && (
+              <>
+                <dt>Account</dt>
+                <dd>{invoice.account.name}</dd>
+                <dt>IBAN</dt>
+                <dd className="code">{showIban(invoice.account.iban)}</dd>
+                {invoice.account.bic !== '' && (
+                  <>
+                    <dt>BIC</dt>
+                    <dd className="code">{invoice.account.bic}</dd>
+                  </>
+                )}
+              </>
+            )}
+            <dt>How to pay</dt>
+            <dd>{invoice.howToPay || 'The seller tells you how.'}</dd>
+          </dl>
+          {invoice.code && (
+            <figure className={styles.code}>
+              <svg viewBox={`0 0 ${invoice.code.size} ${invoice.code.size}`} role="img" aria-label="Payment code for your bank’s program">
+                <rect width={invoice.code.size} height={invoice.code.size} fill="#fff" />
+                <path d={invoice.code.path} fill="#000" shapeRendering="crispEdges" />
+              </svg>
+              <figcaption className="small quiet">Read it with your bank’s program</figcaption>
+            </figure>
+          )}
+        </div>
+      )}
+      <p className="small">
+        {share} to {invoice.cause}
+        {invoice.causeRegistration !== '' && `, registered ${invoice.causeRegistration}`}. Sold by {invoice.seller}.{' '}
+        {invoice.estimate &&
+          `Estimate published before bidding: ${show(invoice.estimate.lowMinor)} to ${show(invoice.estimate.highMinor)}.`}
+      </p>
+      <details className="small">
+        <summary>Cancelling</summary>
+        <p>{invoice.cancelWords || 'Ask the seller. What the law of your country gives you stays yours.'}</p>
+      </details>
+    </section>
+  )
+}
+
+function Line({ words, amount }: { words: string; amount: string }) {
+  return (
+    <>
+      <dt>{words}</dt>
+      <dd>{amount}</dd>
+    </>
+  )
+}

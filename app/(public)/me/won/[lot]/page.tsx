@@ -1,0 +1,139 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound, redirect } from 'next/navigation'
+import { countryName } from '../../../../../server/kernel/countries'
+import type { MyParcel } from '../../../../../server/sending/sending.contract'
+import { orNotFound } from '../../../../_trpc/or-not-found'
+import { api } from '../../../../_trpc/server'
+import { Chip } from '../../../../_ui/chip'
+import { Crumbs } from '../../../../_ui/crumbs'
+import { ProblemTalk } from '../../../../_ui/problem-talk'
+import { Tag } from '../../../../_ui/tag'
+import { When } from '../../../../_ui/when'
+import { AddressForm } from './address-form'
+import { ArrivedForm } from './arrived-form'
+import { InvoiceSheet } from './invoice-sheet'
+import { ReportForm } from './report-form'
+import { SayForm } from './say-form'
+
+type Params = { params: Promise<{ lot: string }> }
+
+export async function generateMetadata({ params }: Params): Promise<Metadata> {
+  return { title: `Lot ${(await params).lot} is yours` }
+}
+
+const STAGES: Record<MyParcel['stage'], { tone: 'plain' | 'copper' | 'doubt' | 'ok'; words: string }> = {
+  unpaid: { tone: 'doubt', words: 'To pay' },
+  'no address': { tone: 'copper', words: 'Say where it goes' },
+  'to pack': { tone: 'ok', words: 'Paid' },
+  packing: { tone: 'ok', words: 'Being packed' },
+  packed: { tone: 'ok', words: 'Packed' },
+  sent: { tone: 'ok', words: 'On its way' },
+  arrived: { tone: 'ok', words: 'Arrived' },
+}
+
+/** A lot that was won, for its buyer: pay, say where it goes, follow it, say that it came, report what is wrong. */
+export default async function WonPage({ params }: Params) {
+  const { lot } = await params
+  if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
+  const caller = await api()
+  const { person, campaign } = await caller.campaign.shell()
+  if (!person) redirect(`/sign-in?next=/me/won/${lot}`)
+  const number = Number(lot)
+  const mine = await caller.sending.mine({ lot: number }).catch(orNotFound)
+  const invoice = await caller.invoices.page({ lot: number }).catch(() => null)
+  const { paddle } = await caller.people.myPaddle()
+  const zone = campaign?.zone ?? 'utc'
+  const { tone, words } = STAGES[mine.stage]
+  const open = mine.problems.find(({ endedAt }) => endedAt === null)
+  const currency = campaign?.currency ?? 'GBP'
+  return (
+    <div className="page narrow stack wide">
+      <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
+      <Tag code={`Lot ${number}${invoice ? ` · ${invoice.unit}` : ''}`} href={`/lots/${number}`} aside={<Chip tone={tone}>{words}</Chip>}>
+        <h1>{invoice ? invoice.title : `Lot ${number}`}</h1>
+      </Tag>
+      {open && (
+        <section className="sheet act stack" aria-label="The problem that you reported">
+          <ProblemTalk problem={open} zone={zone} currency={currency} reader="buyer" />
+          <SayForm problemId={open.id} />
+        </section>
+      )}
+      {invoice && <InvoiceSheet invoice={invoice} />}
+      <section className={mine.address ? 'sheet stack' : 'sheet act stack'} aria-labelledby="where">
+        <h2 id="where">Where it goes</h2>
+        {mine.address && (
+          <p>
+            {[mine.address.name, mine.address.street, `${mine.address.postcode} ${mine.address.place}`.trim()].join(', ')},{' '}
+            {countryName(mine.address.country)}
+          </p>
+        )}
+        {mine.sentAt === null &&
+          (mine.address ? (
+            <details>
+              <summary>Change it</summary>
+              <AddressForm lot={number} address={mine.address} name={person.name} country={paddle?.country ?? ''} />
+            </details>
+          ) : (
+            <AddressForm lot={number} address={null} name={person.name} country={paddle?.country ?? ''} />
+          ))}
+        <p className="small quiet">
+          Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
+        </p>
+      </section>
+      <section className="sheet stack" aria-labelledby="way">
+        <h2 id="way">On its way</h2>
+        <Way mine={mine} zone={zone} lot={number} />
+      </section>
+      {mine.sentAt !== null && !open && (
+        <section className="sheet stack" aria-labelledby="wrong">
+          <h2 id="wrong">Is something wrong with it?</h2>
+          <p>
+            Report it here; a first answer comes within {mine.answerHours} hours. You can also{' '}
+            {invoice && <Link href={`/units/${invoice.unit}/home`}>repeat the checks at home</Link>}.
+          </p>
+          <ReportForm lot={number} />
+        </section>
+      )}
+      {mine.problems
+        .filter(({ endedAt }) => endedAt !== null)
+        .map((problem) => (
+          <section key={problem.id} className="sheet stack" aria-label="A problem that was closed">
+            <ProblemTalk problem={problem} zone={zone} currency={currency} reader="buyer" />
+          </section>
+        ))}
+    </div>
+  )
+}
+
+function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: number }) {
+  if (mine.sentAt === null) {
+    if (mine.stage === 'unpaid') return <p>It is packed once it is paid.</p>
+    if (mine.stage === 'no address') return <p>It is paid. Say where it goes, and it is packed.</p>
+    return (
+      <p>
+        {mine.packed} of {mine.items} things are in the parcel. You get a mail when it leaves.
+      </p>
+    )
+  }
+  return (
+    <>
+      <p>
+        It left with {mine.carrier} <When at={mine.sentAt} zone={zone} />
+        {mine.tracking !== '' && (
+          <>
+            , number <span className="code">{mine.tracking}</span>
+          </>
+        )}
+        . {mine.trackingUrl !== '' && <a href={mine.trackingUrl}>Follow it</a>}
+      </p>
+      {mine.arrivedAt === null ? (
+        <ArrivedForm lot={lot} />
+      ) : (
+        <p>
+          It has arrived, <When at={mine.arrivedAt} zone={zone} />.
+        </p>
+      )}
+    </>
+  )
+}
