@@ -33,10 +33,10 @@ export function ForecastTable({ found }: { found: ForecastFrame }) {
                 Most
               </th>
               <th scope="col" className="num">
-                Chance at least
+                Chance at its least
               </th>
               <th scope="col" className="num">
-                Chance at most
+                Chance at its most
               </th>
               <th scope="col" className="num">
                 Part of doubt

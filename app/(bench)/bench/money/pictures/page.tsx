@@ -131,11 +131,11 @@ export default async function PicturesPage() {
               <tr key={run}>
                 <th scope="row">
                   <span className="code">{run}</span> {design}
-                  <div className="small quiet">{sold === 1 ? 'one sold' : `${sold} sold`}</div>
+                  <div className="small quiet">{sold === 0 ? 'none sold' : sold === 1 ? 'one sold' : `${sold} sold`}</div>
                 </th>
                 <td>
-                  <Bar of={batchTop} parts={[['paid', raisedMinor]]} />
-                  <Bar of={batchTop} parts={[['cost', costMinor]]} />
+                  {raisedMinor > 0 && <Bar of={batchTop} parts={[['paid', raisedMinor]]} />}
+                  {costMinor > 0 && <Bar of={batchTop} parts={[['cost', costMinor]]} />}
                 </td>
                 <td className="num">
                   <div>{show(raisedMinor)}</div>
