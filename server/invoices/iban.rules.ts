@@ -1,14 +1,12 @@
+import { mod97 } from '../kernel/mod97'
+
 /** An account number as ISO 13616 writes it: two letters, two check digits, up to thirty characters; ISO/IEC 7064 MOD 97-10. */
 export const bareIban = (text: string): string => text.normalize('NFKC').replaceAll(/[\s-]/g, '').toUpperCase()
 
 export function isGoodIban(text: string): boolean {
   const bare = bareIban(text)
   if (!/^[A-Z]{2}\d{2}[0-9A-Z]{11,30}$/.test(bare)) return false
-  let rest = 0
-  for (const character of bare.slice(4) + bare.slice(0, 4)) {
-    for (const digit of Number.parseInt(character, 36).toString()) rest = (rest * 10 + Number(digit)) % 97
-  }
-  return rest === 1
+  return mod97(bare.slice(4) + bare.slice(0, 4)) === 1
 }
 
 /** "GB82 WEST 1234 5698 7654 32". */

@@ -1,4 +1,5 @@
 import { invariant } from '../kernel/invariant'
+import { mod97 } from '../kernel/mod97'
 
 /**
  * ISO 11649:2009 structured creditor reference: "RF", two check digits, up to 21 characters of 0-9 and
@@ -25,13 +26,4 @@ export const showCreditorReference = (reference: string): string => reference.re
 export function lotReference(campaignId: string, lotNumber: number): string {
   const campaign = campaignId.replaceAll(/[^0-9A-Za-z]/g, '').slice(0, 4)
   return makeCreditorReference(`${campaign}LOT${lotNumber}`)
-}
-
-/** Letters count as 10 to 35, and the remainder is carried along, so that no big number is needed. */
-function mod97(text: string): number {
-  let rest = 0
-  for (const character of text) {
-    for (const digit of Number.parseInt(character, 36).toString()) rest = (rest * 10 + Number(digit)) % 97
-  }
-  return rest
 }
