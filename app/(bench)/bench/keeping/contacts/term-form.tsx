@@ -1,0 +1,29 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { TextField } from '../../../../_ui/forms/text-fields'
+
+export function TermForm({ days }: { days: number }) {
+  const router = useRouter()
+  const { run, ...command } = useCommand(api.keeping.setTerm.mutate)
+  return (
+    <details>
+      <summary>Change the term</summary>
+      <CommandForm {...command} label="The term" run={(form) => run({ days: form.text('days') })} onDone={() => router.refresh()}>
+        <TextField
+          name="days"
+          label="Days after the end of the stream"
+          hint="90 is common practice. What people were told when they gave their address comes first; then what the law of your country asks."
+          inputMode="numeric"
+          width="short"
+          defaultValue={String(days)}
+        />
+        <SubmitButton>Keep it so</SubmitButton>
+      </CommandForm>
+    </details>
+  )
+}

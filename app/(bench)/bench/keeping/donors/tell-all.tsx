@@ -1,0 +1,39 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useState } from 'react'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+
+/** Sends all letters that are shown, once. */
+export function TellAll({ count, shown }: { count: number; shown: string }) {
+  const router = useRouter()
+  const { run, ...command } = useCommand(api.keeping.tellAll.mutate)
+  const [told, setTold] = useState(0)
+  const letters = count === 1 ? 'the letter' : `all ${count} letters`
+  return (
+    <>
+      <ConfirmButton
+        {...command}
+        run={() => run({ shown })}
+        onDone={({ told: sent }) => {
+          setTold(sent)
+          router.refresh()
+        }}
+        title={`Send ${letters}?`}
+        undoes={
+          <p>
+            They go into the outbox as they stand below and leave from there. A letter that has gone cannot be called back, and nobody gets
+            it twice.
+          </p>
+        }
+        confirm="Send them"
+        keep="Not yet"
+      >
+        Send {letters}…
+      </ConfirmButton>
+      <p role="status">{told > 0 ? `${told === 1 ? 'One letter is' : `${told} letters are`} in the outbox.` : ''}</p>
+    </>
+  )
+}

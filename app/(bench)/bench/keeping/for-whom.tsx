@@ -1,0 +1,19 @@
+import Link from 'next/link'
+import type { ReactNode } from 'react'
+import type { Role } from '../../../../server/people/people.contract'
+import { api } from '../../../_trpc/server'
+import { EmptyState } from '../../../_ui/empty-state'
+import { StaffOnly } from '../_shell/staff-only'
+
+/** What stands in place of a page of the end: for whoever it is not for, and before there is a campaign; null for the page itself. */
+export async function insteadOf(title: string, roles: readonly Role[]): Promise<ReactNode | null> {
+  const { person, campaign } = await (await api()).campaign.shell()
+  if (!person || !roles.includes(person.role)) return <StaffOnly roles={roles} person={person} />
+  if (campaign) return null
+  return (
+    <div className="page">
+      <h1>{title}</h1>
+      <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>} />
+    </div>
+  )
+}

@@ -1,0 +1,85 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useCallback, useEffect, useState } from 'react'
+import type { PacksView } from '../../../../../server/keeping/packs.service'
+import { api } from '../../../../_trpc/client'
+import { useCommand } from '../../../../_trpc/use-command'
+import { CheckField } from '../../../../_ui/forms/choice-fields'
+import { CommandForm } from '../../../../_ui/forms/command-form'
+import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { Notice } from '../../../../_ui/notice'
+import styles from '../keeping.module.css'
+import { PackTable } from './pack-table'
+
+const LOOK_EVERY_MS = 400
+
+/** Makes a pack, shows how far it is, and lists those that were made. */
+export function PackDesk({ packs }: { packs: PacksView }) {
+  const router = useRouter()
+  const [seen, setSeen] = useState(packs)
+  useEffect(() => setSeen(packs), [packs])
+  const start = useCommand(api.keeping.startPack.mutate)
+  const stop = useCommand(() => api.keeping.stopPack.mutate())
+  const isRunning = seen.present?.state === 'packing'
+  const look = useCallback(async () => {
+    const newest = await api.keeping.packs.query().catch(() => null)
+    if (newest) setSeen(newest)
+  }, [])
+  useEffect(() => {
+    if (!isRunning) return
+    const timer = setInterval(() => void look(), LOOK_EVERY_MS)
+    return () => clearInterval(timer)
+  }, [isRunning, look])
+  const { present, openLots } = seen
+  return (
+    <>
+      <section className="sheet act stack" aria-labelledby="make">
+        <h2 id="make">Make a pack</h2>
+        {openLots.length > 0 && (
+          <Notice tone="doubt" title={`${openLots.length === 1 ? `Lot ${openLots[0]} is` : `Lots ${openLots.join(', ')} are`} still open`}>
+            <p>
+              A pack made now leaves out sealed maxima and reserves. It can be read, and not be read back. Make the last one when all have
+              ended.
+            </p>
+          </Notice>
+        )}
+        <CommandForm
+          label="Make a pack"
+          pending={start.pending}
+          refusal={start.refusal}
+          run={(form) => start.run({ withContacts: form.ticked('withContacts') })}
+          onDone={() => void look()}
+        >
+          <CheckField
+            name="withContacts"
+            label="With contact data"
+            hint="Mail addresses, addresses for sending, letters. Such a pack has to be destroyed when the term for contact data is over."
+            defaultChecked
+          />
+          <div className="row">
+            <SubmitButton>Make it</SubmitButton>
+            {isRunning && (
+              <button type="button" className="button-line" onClick={() => void stop.run(undefined).then(look)}>
+                Stop
+              </button>
+            )}
+          </div>
+        </CommandForm>
+        {present?.state === 'packing' && (
+          <progress className={styles.progress} value={present.done} max={present.of} aria-label="How far the pack is" />
+        )}
+        <p role="status">{present ? wordsOf(present) : ''}</p>
+      </section>
+      <PackTable packs={seen.packs} zone={seen.zone} onRemoved={() => router.refresh()} />
+    </>
+  )
+}
+
+function wordsOf({ state, done, of, fileName }: NonNullable<PacksView['present']>): string {
+  if (state === 'packing') return `${done} of ${of} files …`
+  if (state === 'done') return `${fileName} is ready below.`
+  return state === 'stopped'
+    ? 'Stopped. Nothing of it was kept.'
+    : 'It could not be made. Try again; if it happens once more, look into the log.'
+}

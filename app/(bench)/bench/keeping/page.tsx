@@ -1,0 +1,59 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import type { CheckItem } from '../../../../server/keeping/keeping.contract'
+import { api } from '../../../_trpc/server'
+import type { Tone } from '../../../_ui/tone'
+import { ToneMark } from '../../../_ui/tone-mark'
+import { insteadOf } from './for-whom'
+import styles from './keeping.module.css'
+import { keepingParts } from './parts.rules'
+
+export const metadata: Metadata = { title: 'Closing the books' }
+
+const STATE: Record<CheckItem['state'], { tone: Tone; words: string }> = {
+  done: { tone: 'ok', words: 'Done' },
+  open: { tone: 'copper', words: 'To do' },
+  'not-yet': { tone: 'plain', words: 'Not yet' },
+}
+
+/** What is left to do before the campaign is closed. Nothing is ticked here: each point follows from what there is. */
+export default async function KeepingPage() {
+  const instead = await insteadOf('Closing the books', ['maker', 'treasurer'])
+  if (instead) return instead
+  const caller = await api()
+  const [items, { person }] = await Promise.all([caller.keeping.checklist(), caller.campaign.shell()])
+  const mayOpen = new Set(keepingParts(person?.role ?? 'bidder').map(({ href }) => href))
+  const all = items ?? []
+  const done = all.filter(({ state }) => state === 'done').length
+  return (
+    <div className="page stack">
+      <h1>Closing the books</h1>
+      <p>
+        <b>
+          {done} of {all.length} done.
+        </b>{' '}
+        Nothing is ticked here by hand: each point follows from what there is.
+      </p>
+      <ol className={styles.checks}>
+        {all.map(({ key, title, state, words, href, link }) => (
+          <li key={key} className={styles[state]}>
+            <span className={styles.mark}>
+              <ToneMark tone={STATE[state].tone} size={18} />
+            </span>
+            <div className={styles.words}>
+              <h2>{title}</h2>
+              <p>
+                <b>{STATE[state].words}.</b> {words}
+              </p>
+            </div>
+            {(!href.startsWith('/bench/keeping/') || mayOpen.has(href)) && (
+              <Link prefetch={false} href={href} aria-label={`${link}: ${title}`}>
+                {link}
+              </Link>
+            )}
+          </li>
+        ))}
+      </ol>
+    </div>
+  )
+}

@@ -1,0 +1,142 @@
+import type { Metadata } from 'next'
+import { shortHead } from '../../../../../server/bidding/checkpoint.rules'
+import type { AccountPart } from '../../../../../server/keeping/account.contract'
+import { summaryOf } from '../../../../../server/keeping/statement-words.rules'
+import type { Currency } from '../../../../../server/kernel/money'
+import { showMoney } from '../../../../../server/kernel/money'
+import { api } from '../../../../_trpc/server'
+import { Notice } from '../../../../_ui/notice'
+import { When } from '../../../../_ui/when'
+import { Lines } from '../../money/lines'
+import { insteadOf } from '../for-whom'
+import styles from '../keeping.module.css'
+
+export const metadata: Metadata = { title: 'Statement for the cause' }
+
+/** The account given to the cause, with every line behind every sum, and as a paper. */
+export default async function StatementPage() {
+  const instead = await insteadOf('Statement for the cause', ['maker', 'treasurer'])
+  if (instead) return instead
+  const account = await (await api()).keeping.account()
+  if (!account) return null
+  const { currency, parts, varianceAt, varianceMinor, head } = account
+  const show = (minor: number) => showMoney(minor, currency)
+  return (
+    <div className="page stack wide">
+      <header className="stack close">
+        <h1>Statement for {account.causeName || 'the cause'}</h1>
+        {account.causeRegistration && <p className="quiet">Registered as {account.causeRegistration}</p>}
+        <p className="row">
+          <a className="button" href="/bench/keeping/statement.pdf">
+            PDF, A4
+          </a>
+          <a className="button-line" href="/bench/keeping/statement.pdf?paper=letter">
+            PDF, Letter
+          </a>
+          <a className="button-line" href="/bench/keeping/statement.csv" download>
+            CSV
+          </a>
+        </p>
+      </header>
+      <section className="sheet stack" aria-labelledby="in-all">
+        <h2 id="in-all">In all</h2>
+        <Lines
+          lines={[
+            ...summaryOf(account).map(([words, minor]) => ({ words, amount: show(minor) })),
+            { words: 'Variance', amount: show(varianceMinor), isSum: true },
+          ]}
+        />
+        {varianceAt.length === 0 ? (
+          <p className="small quiet">
+            Every entry balances, every lot agrees with its signed history, and each part below adds up to what the books say.
+          </p>
+        ) : (
+          <Notice tone="bad" title="It does not come out">
+            <ul>
+              {varianceAt.map(({ words }) => (
+                <li key={words}>{words}</li>
+              ))}
+            </ul>
+          </Notice>
+        )}
+        <p className="small quiet">
+          As of <When at={account.drawnAt} zone={account.zone} />, from a journal of {head.entries} entries
+          {head.digest !== '' && (
+            <>
+              {' '}
+              with the head <span className={styles.digest}>{shortHead(head.digest)}</span>
+            </>
+          )}
+          . Names of donors and buyers are no part of it.
+        </p>
+      </section>
+      <div className={styles.parts}>
+        {parts
+          .filter(({ lines }) => lines.length > 0)
+          .map((part) => (
+            <Part key={part.key} part={part} currency={currency} />
+          ))}
+      </div>
+    </div>
+  )
+}
+
+function Part({ part, currency }: { part: AccountPart; currency: Currency }) {
+  const hasLots = part.lines.some(({ lot }) => lot !== null)
+  const hasPaper = part.lines.some(({ day, reference }) => day !== '' || reference !== '')
+  return (
+    <div className={styles.scroll}>
+      <table className="cards">
+        <caption>
+          {part.title}, {currency}
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            {hasLots && (
+              <th scope="col" className="num">
+                Lot
+              </th>
+            )}
+            {hasPaper && <th scope="col">Day</th>}
+            {hasPaper && <th scope="col">Reference</th>}
+            <th scope="col" className="num">
+              Amount
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {part.lines.map(({ what, lot, day, reference, minor }, index) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: lines of a part have no name but their place in it.
+            <tr key={index}>
+              <th scope="row">{what}</th>
+              {hasLots && (
+                <td data-label="Lot" className="num">
+                  {lot}
+                </td>
+              )}
+              {hasPaper && <td data-label="Day">{day}</td>}
+              {hasPaper && (
+                <td data-label="Reference" className={styles.digest}>
+                  {reference}
+                </td>
+              )}
+              <td data-label="Amount" className="num">
+                {showMoney(minor, currency)}
+              </td>
+            </tr>
+          ))}
+          <tr className={styles.total}>
+            <th scope="row">Together</th>
+            {hasLots && <td />}
+            {hasPaper && <td />}
+            {hasPaper && <td />}
+            <td data-label="Amount" className="num">
+              {showMoney(part.totalMinor, currency)}
+            </td>
+          </tr>
+        </tbody>
+      </table>
+    </div>
+  )
+}
