@@ -50,7 +50,8 @@ function hammerInHistory(sight: Sight, { number, ledgerSize }: LotCard): number 
 /** Every line and every total of the account as one table; the lines of a part add up to its total. */
 export function accountSheet(sight: Sight): SavedFile {
   const { parts, currency, varianceAt, varianceMinor, head } = readAccount(sight)
-  const money = (minor: number) => plainMoney(minor, currency)
+  // As a number: text that begins with a minus would be made harmless, and a spreadsheet could not add it up.
+  const money = (minor: number) => Number(plainMoney(minor, currency))
   const rows = parts.flatMap(({ title, lines, totalMinor }) => [
     ...lines.map(({ what, lot, day, reference, minor }) => [title, what, lot, day, reference, money(minor), currency]),
     [title, 'total', null, '', '', money(totalMinor), currency],

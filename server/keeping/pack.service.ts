@@ -87,7 +87,7 @@ function sheets({ sight, handle }: PackSource): Packed[] {
 function cellOf(name: string, row: SheetRow, currency: Currency): Cell {
   const value = row[name] ?? null
   if (typeof value !== 'number') return value
-  if (name.endsWith(' minor')) return plainMoney(value, currency)
+  if (name.endsWith(' minor')) return Number(plainMoney(value, currency))
   return name.endsWith(' at') ? toIso(value) : value
 }
 
