@@ -20,6 +20,8 @@ export interface StatementOrder {
     lines: readonly (readonly [what: string, lot: string, day: string, reference: string, amount: string])[]
     total: string
   }[]
+  /** A row for each sold lot; null before any was sold. */
+  lots: { heads: readonly string[]; rows: readonly (readonly string[])[]; totals: readonly string[] } | null
   variance: string
   /** Where it does not come out; empty when it does. */
   varianceAt: readonly string[]
@@ -31,40 +33,38 @@ export interface StatementOrder {
 export function setStatement(order: StatementOrder): Promise<Buffer> {
   const { campaign, cause, size, author, at, drawnOn, headDigits } = order
   const title = `Statement for ${cause || 'the cause'}`
-  return makePaper(
-    { title, author, date: new Date(at), size, identity: `${campaign} · drawn up on ${drawnOn} · journal ${headDigits}` },
-    (paper) => {
-      paper.text('P', [{ text: campaign, face: 'codeBold' }], { size: 11, after: 2 })
-      paper.text('H1', [{ text: title, face: 'bold' }], { size: 20, leading: 25, after: 4 })
-      if (order.registration) paper.text('P', [{ text: `Registered as ${order.registration}` }], { after: 2 })
-      paper.text('P', [{ text: `Given by ${order.seller}.` }], { after: 8 })
-      setTable(
-        paper,
-        columnsOf(paper, [
-          ['In all', 0.72],
-          ['Amount', 0.28],
-        ]),
-        order.summary.map(([what, amount]) => [words(what), money(amount)]),
-      )
-      paper.y += 6
-      setVariance(paper, order)
-      for (const part of order.parts) setPart(paper, part)
-      paper.heading('Drawn up')
-      paper.text(
-        'P',
-        [
-          { text: `On ${drawnOn}, from a journal of ${order.entries} entries with the head ` },
-          { text: headDigits, face: 'codeBold' },
-          { text: '. Whoever has the journal computes the same head from it: ' },
-          { text: order.head, face: 'code' },
-        ],
-        { after: 6 },
-      )
-      paper.text('P', [{ text: 'What has to be reported, and to whom, is for local law and for the cause’s own rules.', colour: QUIET }], {
-        size: 9,
-      })
-    },
-  )
+  return makePaper({ title, author, date: new Date(at), size, identity: `${campaign} · ${drawnOn} · journal ${headDigits}` }, (paper) => {
+    paper.text('P', [{ text: campaign, face: 'codeBold' }], { size: 11, after: 2 })
+    paper.text('H1', [{ text: title, face: 'bold' }], { size: 20, leading: 25, after: 4 })
+    if (order.registration) paper.text('P', [{ text: `Registered as ${order.registration}` }], { after: 2 })
+    paper.text('P', [{ text: `Given by ${order.seller}.` }], { after: 8 })
+    setTable(
+      paper,
+      columnsOf(paper, [
+        ['In all', 0.72],
+        ['Amount', 0.28],
+      ]),
+      order.summary.map(([what, amount]) => [words(what), money(amount)]),
+    )
+    paper.y += 6
+    setVariance(paper, order)
+    if (order.lots) setLots(paper, order.lots)
+    for (const part of order.parts) setPart(paper, part)
+    paper.heading('Drawn up')
+    paper.text(
+      'P',
+      [
+        { text: `On ${drawnOn}, from a journal of ${order.entries} entries with the head ` },
+        { text: headDigits, face: 'codeBold' },
+        { text: '. Whoever has the journal computes the same head from it: ' },
+        { text: order.head, face: 'code' },
+      ],
+      { after: 6 },
+    )
+    paper.text('P', [{ text: 'What has to be reported, and to whom, is for local law and for the cause’s own rules.', colour: QUIET }], {
+      size: 9,
+    })
+  })
 }
 
 function setVariance(paper: Paper, { variance, varianceAt }: StatementOrder) {
@@ -81,6 +81,22 @@ function setVariance(paper: Paper, { variance, varianceAt }: StatementOrder) {
   const list = paper.element('L')
   for (const place of varianceAt) paper.text('LBody', [{ text: `· ${place}` }], { after: 3 }, paper.element('LI', list))
   list.end()
+}
+
+function setLots(paper: Paper, { heads, rows, totals }: NonNullable<StatementOrder['lots']>) {
+  paper.heading('Lots', { keep: 110 })
+  const amount = 0.62 / heads.length
+  const columns = [
+    { head: 'Lot', width: paper.width * 0.09 },
+    { head: 'Unit', width: paper.width * 0.11 },
+    { head: 'Reference', width: paper.width * 0.18 },
+    ...heads.map((head) => ({ head, width: paper.width * amount, align: 'right' as const })),
+  ]
+  const last = [bold('Together'), words(''), words(''), ...totals.map((total): Cell => ({ spans: [{ text: total, face: 'codeBold' }] }))]
+  setTable(paper, columns, [
+    ...rows.map(([lot = '', unit = '', reference = '', ...sums]) => [words(lot), code(unit), code(reference), ...sums.map(money)]),
+    last,
+  ])
 }
 
 function setPart(paper: Paper, { title, lines, total }: StatementOrder['parts'][number]) {

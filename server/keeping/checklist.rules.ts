@@ -40,7 +40,7 @@ export function endChecklist(facts: EndFacts): CheckItem[] {
           'unopened',
           'Nothing is left that was prepared',
           false,
-          `${lots(unopenedLots)} never opened. Leave them for another time, or open them.`,
+          `${lots(unopenedLots)} never opened: open what is to be sold, or leave it for another time.`,
           '/bench/lots',
           'Lots',
         ),
@@ -51,7 +51,7 @@ export function endChecklist(facts: EndFacts): CheckItem[] {
       unpaidLots.length > 0 ? `${lots(unpaidLots)}: ${facts.unpaidWords} is still owed.` : 'Nobody owes anything.',
       '/bench/money',
       'Money',
-      running,
+      running && unpaidLots.length === 0,
     ),
     item(
       'placed',
@@ -80,7 +80,7 @@ export function endChecklist(facts: EndFacts): CheckItem[] {
         : 'Nothing waits to be sent.',
       '/bench/sending',
       'Sending',
-      running,
+      running && unsentLots.length === 0,
     ),
     problemLots.length === 0
       ? null

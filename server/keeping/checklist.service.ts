@@ -1,5 +1,5 @@
+import { DateTime } from 'luxon'
 import { getCampaign } from '../campaign/campaign.service'
-import { civilOf } from '../kernel/civil'
 import type { Instant } from '../kernel/instant'
 import { showMoney } from '../kernel/money'
 import { getLotRow, listLots } from '../lots/lots.service'
@@ -19,7 +19,7 @@ import { readTelling } from './telling.service'
 export function readChecklist(sight: Sight, actor: Actor): CheckItem[] {
   const { currency, zone } = getCampaign(sight)
   const money = (minor: number) => showMoney(minor, currency)
-  const day = (at: Instant) => civilOf(at, zone).slice(0, 10)
+  const day = (at: Instant) => DateTime.fromMillis(at, { zone, locale: 'en-GB' }).toFormat('d LLLL yyyy')
   const numbersIn = (...states: string[]) => listLots(sight).flatMap(({ number, state }) => (states.includes(state) ? [number] : []))
   const { statement, unplaced, journal } = readBooks(sight, actor)
   const account = readAccount(sight)

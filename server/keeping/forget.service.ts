@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import type { Db } from '../../db/open'
 import { findCampaign } from '../campaign/campaign.service'
 import { listDonors } from '../donors/donor.service'
+import { listWords } from '../donors/gift.rules'
 import { civilOf } from '../kernel/civil'
 import { DAY, type Instant } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
@@ -64,7 +65,14 @@ function whyNotYet(sight: Sight, dueAt: Instant | null): string | null {
   if (!campaign || dueAt === null) return 'There is no campaign yet.'
   const open = listLots(sight).filter(({ state }) => state === 'open' || state === 'held')
   if (open.length > 0)
-    return `${open.length === 1 ? `Lot ${open[0]?.number} is` : `Lots ${open.map(({ number }) => number).join(', ')} are`} still open: their bidders have to be reached.`
+    return `${
+      open.length === 1
+        ? `Lot ${open[0]?.number} is`
+        : `Lots ${listWords(
+            open.map(({ number }) => String(number)),
+            'and',
+          )} are`
+    } still open: their bidders have to be reached.`
   if (sight.now < dueAt)
     return `The term is not over: contact data is kept until ${civilOf(dueAt, campaign.zone).replace('T', ' at ')}. Change the term if it should be shorter.`
   return null

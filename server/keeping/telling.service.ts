@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { findCampaign, getCampaign } from '../campaign/campaign.service'
 import type { GiftState } from '../donors/donor.contract'
 import { type DonorCard, getDonor, listDonors } from '../donors/donor.service'
+import { listWords } from '../donors/gift.rules'
 import { type GiftLine, listGifts } from '../donors/gift.service'
 import { civilOf } from '../kernel/civil'
 import { groupBy } from '../kernel/group'
@@ -69,7 +70,14 @@ function whyNotYet(sight: Sight): string | null {
   const lots = listLots(sight)
   const running = lots.filter(({ state }) => state === 'open' || state === 'held')
   if (running.length > 0)
-    return `${running.length === 1 ? `Lot ${running[0]?.number} has` : `Lots ${running.map(({ number }) => number).join(', ')} have`} not ended yet. What the gifts in them became is told when they have.`
+    return `${
+      running.length === 1
+        ? `Lot ${running[0]?.number} has`
+        : `Lots ${listWords(
+            running.map(({ number }) => String(number)),
+            'and',
+          )} have`
+    } not ended yet. What the gifts in them became is told when they have.`
   if (!lots.some(({ endedAt }) => endedAt !== null)) return 'No lot has been sold yet, so there is nothing to tell.'
   return null
 }

@@ -38,7 +38,7 @@ export default async function ContactsPage() {
       ) : (
         <section className="stack" aria-labelledby="goes">
           <h2 id="goes">What would be deleted</h2>
-          <table>
+          <table className={styles.kinds}>
             <caption>By kind</caption>
             <thead>
               <tr>
@@ -72,7 +72,7 @@ export default async function ContactsPage() {
       )}
       <section className="stack" aria-labelledby="stays">
         <h2 id="stays">What stays, and why</h2>
-        <dl>
+        <dl className={styles.stays}>
           {stays.map(({ what, why }) => (
             <div key={what}>
               <dt>{what}</dt>

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { useCallback, useEffect, useState } from 'react'
+import { listWords } from '../../../../../server/donors/gift.rules'
 import type { PacksView } from '../../../../../server/keeping/packs.service'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
@@ -37,7 +38,10 @@ export function PackDesk({ packs }: { packs: PacksView }) {
       <section className="sheet act stack" aria-labelledby="make">
         <h2 id="make">Make a pack</h2>
         {openLots.length > 0 && (
-          <Notice tone="doubt" title={`${openLots.length === 1 ? `Lot ${openLots[0]} is` : `Lots ${openLots.join(', ')} are`} still open`}>
+          <Notice
+            tone="doubt"
+            title={`${openLots.length === 1 ? `Lot ${openLots[0]} is` : `Lots ${listWords(openLots.map(String), 'and')} are`} still open`}
+          >
             <p>
               A pack made now leaves out sealed maxima and reserves. It can be read, and not be read back. Make the last one when all have
               ended.

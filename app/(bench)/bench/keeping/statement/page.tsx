@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { shortHead } from '../../../../../server/bidding/checkpoint.rules'
 import type { AccountPart } from '../../../../../server/keeping/account.contract'
-import { summaryOf } from '../../../../../server/keeping/statement-words.rules'
+import { LOT_HEADS, type LotTable, lotTable, otherParts, summaryOf } from '../../../../../server/keeping/statement-words.rules'
 import type { Currency } from '../../../../../server/kernel/money'
 import { showMoney } from '../../../../../server/kernel/money'
 import { api } from '../../../../_trpc/server'
@@ -21,6 +21,7 @@ export default async function StatementPage() {
   if (!account) return null
   const { currency, parts, varianceAt, varianceMinor, head } = account
   const show = (minor: number) => showMoney(minor, currency)
+  const lots = lotTable(parts)
   return (
     <div className="page stack wide">
       <header className="stack close">
@@ -71,15 +72,60 @@ export default async function StatementPage() {
         </p>
       </section>
       <div className={styles.parts}>
-        {parts
-          .filter(({ lines }) => lines.length > 0)
-          .map((part) => (
-            <Part key={part.key} part={part} currency={currency} />
-          ))}
+        {lots && <Lots table={lots} currency={currency} />}
+        {otherParts(parts).map((part) => (
+          <Part key={part.key} part={part} currency={currency} />
+        ))}
       </div>
     </div>
   )
 }
+
+function Lots({ table, currency }: { table: LotTable; currency: Currency }) {
+  return (
+    <div className={styles.scroll}>
+      <table className="cards">
+        <caption>Lots, {currency}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Lot</th>
+            <th scope="col">Reference</th>
+            {LOT_HEADS.map((head) => (
+              <th key={head} scope="col" className="num">
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {table.rows.map(({ lot, unit, reference, minors }) => (
+            <tr key={lot}>
+              <th scope="row">
+                Lot {lot} <span className="code">{unit}</span>
+              </th>
+              <td data-label="Reference" className={styles.digest}>
+                {reference}
+              </td>
+              <Amounts minors={minors} currency={currency} />
+            </tr>
+          ))}
+          <tr className={styles.total}>
+            <th scope="row">Together</th>
+            <td />
+            <Amounts minors={table.totals} currency={currency} />
+          </tr>
+        </tbody>
+      </table>
+    </div>
+  )
+}
+
+const Amounts = ({ minors, currency }: { minors: readonly number[]; currency: Currency }) =>
+  LOT_HEADS.map((head, index) => (
+    <td key={head} data-label={head} className="num">
+      {showMoney(minors[index] ?? 0, currency)}
+    </td>
+  ))
 
 function Part({ part, currency }: { part: AccountPart; currency: Currency }) {
   const hasLots = part.lines.some(({ lot }) => lot !== null)

@@ -1,0 +1,128 @@
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Page } from '@playwright/test'
+import { DAY, HOUR } from '../../server/kernel/instant'
+import { expect, expectAccessible, openRunningHouse, type RunningHouse, shoot, stepInto, test } from './journey'
+import { ROOT } from './prepare'
+
+const MAKER = 'Wilma Harrow'
+
+const closing = async (page: Page, house: RunningHouse, part = '') => {
+  await page.goto(`${house.url}/bench/keeping${part}`)
+  await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
+}
+
+const point = (page: Page, title: string) => page.getByRole('listitem').filter({ has: page.getByRole('heading', { name: title }) })
+
+/** Saves what a link gives, and answers where it lies. */
+async function saved(page: Page, name: RegExp | string, dir: string): Promise<string> {
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('link', { name }).first().click()])
+  const file = join(dir, download.suggestedFilename())
+  await download.saveAs(file)
+  return file
+}
+
+test('the campaign is closed: the statement, the letters, the pack, and the same figures in an empty house', async ({
+  watched: page,
+  house,
+}, info) => {
+  test.setTimeout(240_000)
+  const dir = mkdtempSync(join(tmpdir(), 'tagstrip-end-'))
+  await stepInto(page, house, MAKER)
+  await closing(page, house)
+  await expect(point(page, 'All lots have ended')).toContainText(/Lots \d+, .* are still open/)
+  await closing(page, house, '/packs')
+  await expect(page.getByText(/leaves out sealed maxima/)).toBeVisible()
+
+  // The evening passes; the lot that was sold elsewhere has its result entered.
+  await house.pass(20 * HOUR)
+  await page.goto(`${house.url}/bench/lots`)
+  await expect(page.getByRole('row', { name: /Lot 3/ }).or(page.getByText(/Lot 3/)).first()).toBeVisible()
+  await closing(page, house)
+  await expect(point(page, 'The statement comes out')).toContainText('Done.')
+  await expect(point(page, 'Every lot is paid, or its sale has ended')).toContainText(/is still owed/)
+  await expectAccessible(page)
+  await shoot(page, 'the-end', info.project.name)
+
+  await closing(page, house, '/statement')
+  await expect(page.getByText('Every entry balances, every lot agrees')).toBeVisible()
+  await expectAccessible(page)
+  await shoot(page, 'the-end-statement', info.project.name)
+  const inAll = (await page.getByRole('region', { name: 'In all' }).locator('dd').allTextContents()).join(' ')
+  expect(inAll).toContain('£0.00')
+  const table = readFileSync(await saved(page, 'CSV', dir), 'utf8')
+  expect(table).toContain('Variance,total,,,,0,GBP')
+  const answer = await page.request.get(`${house.url}/bench/keeping/statement.pdf`)
+  expect((await answer.body()).subarray(0, 5).toString()).toBe('%PDF-')
+
+  await closing(page, house, '/packs')
+  await page.getByRole('button', { name: 'Make it' }).click()
+  await expect(page.getByText(/is ready below/)).toBeVisible({ timeout: 90_000 })
+  await expectAccessible(page)
+  await shoot(page, 'the-end-packs', info.project.name)
+  const pack = await saved(page, /^pack-.*\.zip$/, dir)
+  expect(statSync(pack).size).toBeGreaterThan(100_000)
+
+  const empty = join(dir, 'house')
+  const unpack = () =>
+    spawnSync(process.execPath, ['dist/keep.mjs', 'unpack', pack], {
+      cwd: ROOT,
+      encoding: 'utf8',
+      env: { ...process.env, DATA_DIR: empty, DEMO: '1' },
+    })
+  const read = unpack()
+  expect(read.stderr).toBe('')
+  expect(read.stdout).toContain('Every view shows the same totals as before.')
+  expect(unpack().stderr).toContain('There is a house in')
+  expect(existsSync(join(empty, 'tagstrip.db'))).toBe(true)
+
+  const again = await openRunningHouse(empty)
+  const other = await (await page.context().browser())?.newContext()
+  const second = await other?.newPage()
+  if (!second) throw new Error('no second browser')
+  await again.pass(20 * HOUR)
+  await stepInto(second, again, MAKER)
+  await closing(second, again, '/statement')
+  expect((await second.getByRole('region', { name: 'In all' }).locator('dd').allTextContents()).join(' ')).toBe(inAll)
+  await other?.close()
+  await again.stop()
+  rmSync(dir, { recursive: true, force: true })
+})
+
+test('every donor is told once, and contact data is shown before it is deleted', async ({ watched: page, house }, info) => {
+  test.setTimeout(180_000)
+  await stepInto(page, house, MAKER)
+  await closing(page, house, '/donors')
+  await expectAccessible(page)
+  const send = page.getByRole('button', { name: /^Send (all|the letter)/ })
+  await page.locator('main summary').first().click()
+  await expect(page.getByText(/is over. It raised £/).first()).toBeVisible()
+  await shoot(page, 'the-end-letters', info.project.name)
+  if (await send.isVisible()) {
+    await send.click()
+    await page.getByRole('button', { name: 'Send them' }).click()
+    await expect(page.getByText('Everybody has been told who can be.')).toBeVisible()
+    await expect(page.getByText(/Told on \d{4}-/).first()).toBeVisible()
+  }
+
+  await closing(page, house, '/contacts')
+  await expect(page.getByText(/The term is not over|still open/)).toBeVisible()
+  await expect(page.getByRole('row', { name: /mail addresses of bidders/ })).toBeVisible()
+  await expectAccessible(page)
+  await shoot(page, 'the-end-contacts', info.project.name)
+  await house.pass(95 * DAY)
+  await stepInto(page, house, MAKER)
+  await closing(page, house, '/contacts')
+  await page.getByRole('button', { name: 'Delete contact data…' }).click()
+  const dialog = page.getByRole('dialog')
+  await dialog.getByRole('button', { name: 'Delete it for good' }).click()
+  await expect(dialog.getByText(/Type the campaign’s name as it stands here/).first()).toBeVisible()
+  await dialog.getByLabel(/Type the campaign’s name/).fill('Long Bench Day')
+  await dialog.getByRole('button', { name: 'Delete it for good' }).click()
+  await expect(page.getByText('Contact data was deleted')).toBeVisible()
+  await expect(page.getByText('There is no contact data here.')).toBeVisible()
+  await closing(page, house)
+  await expect(point(page, 'Contact data is deleted')).toContainText('Done.')
+})
