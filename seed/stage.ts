@@ -69,6 +69,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     planner: house.planner,
     simulator: house.simulator,
     keeper: house.keeper,
+    rehearsal: house.rehearsal,
     sight: house.sight,
     command: house.queue.run,
   })

@@ -11,6 +11,8 @@ await build({
     'build-worker': 'server/parts/build-worker.ts',
     'pack-worker': 'server/keeping/pack-worker.ts',
     keep: 'server/keep.ts',
+    rehearse: 'server/rehearsal/rehearse.ts',
+    'rehearsal-house': 'server/rehearsal/rehearsal-house.ts',
     seed: 'seed/main.ts',
   },
   outdir: 'dist',

@@ -15,6 +15,7 @@ import { answerBuild } from './parts/build-solver'
 import { openSignIn, type SignIn } from './people/sign-in'
 import { openPlanner, type Planner, planOnThisThread } from './planning/planner'
 import { settleOutageOfDay } from './programme/after-hold.service'
+import { NO_REHEARSAL, type Rehearsal } from './rehearsal/rehearsal'
 import { makeBackup, thinBackups } from './runtime/backup'
 import { openPhotographs, type PhotographFolder } from './runtime/files'
 import { type Floods, openFloods } from './runtime/flood'
@@ -46,6 +47,8 @@ export interface House {
   simulator: Simulator
   /** Makes packs of the house, and keeps them. */
   keeper: Keeper
+  /** Rehearsals of the day: of this house, or what this house itself is. */
+  rehearsal: Rehearsal
   signIn: SignIn
   isDemo: boolean
   publicUrl: string
@@ -82,6 +85,8 @@ export function openHouse(parts: {
   simulationWorker?: string
   /** The bundle of the thread that makes packs; without it they are made on the house's own. */
   packWorker?: string
+  /** Begins the names of its cookies; a rehearsal's differ from those of the house that it copies. */
+  cookiePrefix?: string
 }): House {
   const {
     dataDir,
@@ -96,6 +101,7 @@ export function openHouse(parts: {
     planWorker,
     simulationWorker,
     packWorker,
+    cookiePrefix = 'tagstrip',
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
@@ -155,6 +161,7 @@ export function openHouse(parts: {
     secret: openSecret(keysDir, 'session'),
     codeKey: openSecret(keysDir, 'code'),
     publicUrl,
+    cookiePrefix,
     command: queue.run,
   })
 
@@ -186,6 +193,7 @@ export function openHouse(parts: {
     planner,
     simulator,
     keeper,
+    rehearsal: NO_REHEARSAL,
     signIn,
     isDemo,
     publicUrl,
@@ -207,7 +215,8 @@ export function openHouse(parts: {
       // Before any command and before the first note of being alive: what the silence before this start means.
       queue.run(settleOutageOfDay).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
       noteAlive()
-      pulse = setInterval(noteAlive, 1000)
+      // A house whose clock runs fast is alive for more of its seconds between two notes.
+      pulse = setInterval(noteAlive, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
       pulse.unref()
       backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
       backups.unref()

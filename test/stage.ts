@@ -70,6 +70,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
       planner: house.planner,
       simulator: house.simulator,
       keeper: house.keeper,
+      rehearsal: house.rehearsal,
       sight: house.sight,
       command: house.queue.run,
     }

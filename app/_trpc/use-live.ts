@@ -31,7 +31,7 @@ function open(): void {
   const source = new EventSource(`/live?topics=${names.map(encodeURIComponent).join(',')}`)
   stream.source = source
   const heard = (serverNow: number | undefined) => {
-    stream.heardAt = Date.now()
+    stream.heardAt = performance.now()
     if (serverNow !== undefined) clock.hear(serverNow)
     tell()
   }
@@ -86,7 +86,7 @@ export interface Liveness {
   offset: number | undefined
   /** By how much the offset may be wrong, in milliseconds. */
   doubt: number
-  /** When anything was last heard, by this browser's clock; 0 before the first. */
+  /** When anything was last heard, in milliseconds since this page began, which no clock that is set can move; 0 before the first. */
   heardAt: number
   connected: boolean
 }

@@ -4,6 +4,12 @@ import { useEffect, useState } from 'react'
 import type { Instant } from '../../server/kernel/instant'
 import { untilNextSecond } from './countdown.rules'
 
+/** Where time runs fast, a page is drawn this often at most. */
+const SOONEST_MS = 100
+
+/** A rehearsal's pages run as fast as its clock and say so here; everywhere else it is one. */
+const pace = (): number => (globalThis as { tagstripPace?: number }).tagstripPace ?? 1
+
 /**
  * The house's clock, ticking at each full second before `until`. The first value is `serverNow` on
  * the server and in the browser alike. `offset` (server less browser, ms) comes from the live
@@ -20,7 +26,8 @@ export function useHouseNow(serverNow: Instant, until: Instant | null, offset?: 
     const tick = () => {
       const house = Date.now() + shift
       setNow(house)
-      timer = setTimeout(tick, untilNextSecond((until ?? 0) - house))
+      const wait = untilNextSecond((until ?? 0) - house)
+      timer = setTimeout(tick, pace() === 1 ? wait : Math.max(SOONEST_MS, wait / pace()))
     }
     tick()
     return () => clearTimeout(timer)

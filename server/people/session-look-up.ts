@@ -15,8 +15,8 @@ const REMEMBERED = 10_000
  * the token); a session that was closed, has ended or belongs to nobody is null; one that the library wants to
  * renew is left to it. The row is read each time, so closing a session or changing a role holds at once.
  */
-export function openSessionLookUp(db: Db, secret: string, publicUrl: string) {
-  const name = `${publicUrl.startsWith('https:') ? '__Secure-' : ''}tagstrip.session_token`
+export function openSessionLookUp(db: Db, secret: string, { publicUrl, cookiePrefix }: { publicUrl: string; cookiePrefix: string }) {
+  const name = `${publicUrl.startsWith('https:') ? '__Secure-' : ''}${cookiePrefix}.session_token`
   const opened = db
     .select({ personId: person.id, name: person.name, email: person.email, role: person.role, session })
     .from(session)

@@ -32,9 +32,11 @@ export function openSignIn(parts: {
   secret: string
   codeKey: string
   publicUrl: string
+  /** Begins the names of its cookies: two houses on one host name must not overwrite each other's. */
+  cookiePrefix: string
   command<T>(work: (turn: Turn) => T): Promise<T>
 }): SignIn {
-  const { db, secret, codeKey, publicUrl, command } = parts
+  const { db, secret, codeKey, publicUrl, cookiePrefix, command } = parts
   const auth = betterAuth({
     secret,
     baseURL: publicUrl,
@@ -46,7 +48,7 @@ export function openSignIn(parts: {
     rateLimit: { enabled: false },
     telemetry: { enabled: false },
     logger: { disabled: true },
-    advanced: { cookiePrefix: 'tagstrip', useSecureCookies: publicUrl.startsWith('https:'), ipAddress: { disableIpTracking: true } },
+    advanced: { cookiePrefix, useSecureCookies: publicUrl.startsWith('https:'), ipAddress: { disableIpTracking: true } },
     plugins: [
       emailOTP({
         otpLength: 6,
@@ -66,7 +68,7 @@ export function openSignIn(parts: {
     ],
   })
 
-  const lookUp = openSessionLookUp(db, secret, publicUrl)
+  const lookUp = openSessionLookUp(db, secret, { publicUrl, cookiePrefix })
 
   return {
     async sendCode(email) {
@@ -95,7 +97,7 @@ export function openSignIn(parts: {
       return [`${name}=${encodeURIComponent(`${opened.token}.${signature}`)}; ${flags.filter(Boolean).join('; ')}`]
     },
     async whoIs(cookies) {
-      if (!cookies.includes('tagstrip')) return null
+      if (!cookies.includes(cookiePrefix)) return null
       const known = lookUp(cookies)
       if (known !== 'ask the library') return known
       const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })

@@ -24,6 +24,12 @@ const settings = z.object({
     .enum(['0', '1'], '0 or 1')
     .default('0')
     .describe('1 opens the page that lets one step into each role. Never for a real campaign.'),
+  REHEARSAL_PORT: port.optional().describe('Port on which a rehearsal of the day listens.'),
+  REHEARSAL_URL: z
+    .url({ protocol: /^https?$/, error: 'an address such as https://rehearsal.example' })
+    .transform((url) => url.replace(/\/+$/, ''))
+    .optional()
+    .describe('Address under which a rehearsal is reached.'),
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')
     .default('info')
@@ -42,6 +48,8 @@ export interface Config {
   mailFrom: string
   trustedProxy: 'none' | 'x-forwarded-for'
   isDemo: boolean
+  rehearsalPort: number
+  rehearsalUrl: string
   logLevel: string
 }
 
@@ -56,6 +64,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     throw new Error(`A setting is wrong:\n${lines.join('\n')}`)
   }
   const { data } = read
+  const rehearsalPort = data.REHEARSAL_PORT ?? data.PORT + 20
   return {
     port: data.PORT,
     host: data.HOST,
@@ -65,6 +74,8 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     mailFrom: data.MAIL_FROM,
     trustedProxy: data.TRUSTED_PROXY,
     isDemo: data.DEMO === '1',
+    rehearsalPort,
+    rehearsalUrl: data.REHEARSAL_URL ?? `http://localhost:${rehearsalPort}`,
     logLevel: data.LOG_LEVEL,
   }
 }

@@ -37,6 +37,10 @@ export function openKeys(dir: string): Keys {
   }
 }
 
+/** The public halves of all keys in a folder; nothing in it is touched. */
+export const publicKeysIn = (dir: string): Record<string, string>[] =>
+  existsSync(dir) ? [...earlierKeys(dir), ...keyFiles(dir).map((file) => publicJwk(createPrivateKey(readFileSync(join(dir, file)))))] : []
+
 /**
  * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
  * signed still verifies. Answers the new key's name. Never at a time that would put it before an earlier one.
@@ -58,7 +62,7 @@ function makeKey(dir: string, at: number): void {
   writeFileSync(join(dir, `${at}.pem`), privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600, flag: 'wx' })
 }
 
-/** Public halves of keys whose private ones are not here: of the house whose pack was read back. They verify, and sign nothing. */
+/** Public halves of keys whose private ones are not here: of the house whose pack was read back, or that is rehearsed. They verify, and sign nothing. */
 export const earlierKeysFile = (dir: string): string => join(dir, 'earlier-keys.json')
 
 const earlierKeys = (dir: string): Record<string, string>[] =>

@@ -46,7 +46,7 @@ export function openTicker(parts: { sweeps: readonly Sweep[]; sight(): Sight; qu
     if (stopped || running) return
     if (timer) clearTimeout(timer)
     const next = sweeps.map((sweep) => sweep.nextAt(sight())).filter((at) => at !== null)
-    const wait = next.length === 0 ? LONGEST_WAIT_MS : Math.min(...next) - clock.now()
+    const wait = next.length === 0 ? LONGEST_WAIT_MS : (Math.min(...next) - clock.now()) / (clock.pace?.() ?? 1)
     timer = setTimeout(runDue, Math.max(least, Math.min(LONGEST_WAIT_MS, wait)))
     timer.unref()
   }

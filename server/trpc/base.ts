@@ -5,6 +5,7 @@ import { type FieldWords, Refusal, type RefusalCode } from '../kernel/refusal'
 import type { Builder } from '../parts/build.service'
 import type { Role } from '../people/people.contract'
 import type { Planner } from '../planning/planner'
+import type { Rehearsal } from '../rehearsal/rehearsal'
 import type { FloodLimit, Floods } from '../runtime/flood'
 import type { Log } from '../runtime/log'
 import type { Actor, Sight, Turn } from '../runtime/turn'
@@ -27,6 +28,7 @@ export interface Context {
   planner: Planner
   simulator: Simulator
   keeper: Keeper
+  rehearsal: Rehearsal
   sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }

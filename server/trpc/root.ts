@@ -20,6 +20,7 @@ import { planningRouter } from '../planning/planning.router'
 import { programmeRouter } from '../programme/programme.router'
 import { quarantineRouter } from '../quarantine/quarantine.router'
 import { reliefRouter } from '../relief/relief.router'
+import { rehearsalRouter } from '../rehearsal/rehearsal.router'
 import { sendingRouter } from '../sending/sending.router'
 import { simulationRouter } from '../simulation/simulation.router'
 import { yoursRouter } from '../yours/yours.router'
@@ -49,6 +50,7 @@ export const rootRouter = router({
   planning: planningRouter,
   programme: programmeRouter,
   sending: sendingRouter,
+  rehearsal: rehearsalRouter,
   simulation: simulationRouter,
   yours: yoursRouter,
 })

@@ -34,6 +34,7 @@ export async function contextFor(house: House, asking: Asking): Promise<Context>
     planner: house.planner,
     simulator: house.simulator,
     keeper: house.keeper,
+    rehearsal: house.rehearsal,
     sight: house.sight,
     command: house.queue.run,
   }

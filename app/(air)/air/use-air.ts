@@ -31,7 +31,7 @@ export function useAir(initial: AirFrames, serverNow: Instant): OnAir {
     view: viewAt(programme.items, lots, now),
     programme,
     meter,
-    silentFor: heardAt > 0 && offset !== undefined ? Math.max(0, now - offset - heardAt) : null,
+    silentFor: heardAt > 0 ? Math.max(0, performance.now() - heardAt) : null,
     connected,
   }
 }

@@ -12,7 +12,7 @@ export function BehindNote() {
   const { heardAt, connected } = useLiveness()
   const [silentMs, setSilent] = useState(0)
   useEffect(() => {
-    const look = () => setSilent(heardAt === 0 ? 0 : Date.now() - heardAt)
+    const look = () => setSilent(heardAt === 0 ? 0 : performance.now() - heardAt)
     look()
     const timer = setInterval(look, 1000)
     return () => clearInterval(timer)

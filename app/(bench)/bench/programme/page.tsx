@@ -40,6 +40,9 @@ export default async function DayPage() {
           <Link prefetch={false} href="/bench/video">
             Text for the video
           </Link>
+          <Link prefetch={false} href="/bench/rehearsal">
+            Rehearse it
+          </Link>
           <Link prefetch={false} href="/air/host">
             Host’s screen
           </Link>

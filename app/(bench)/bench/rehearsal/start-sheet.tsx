@@ -1,0 +1,61 @@
+'use client'
+
+import type { RehearsalView } from '../../../../server/rehearsal/rehearsal.contract'
+import { api } from '../../../_trpc/client'
+import { useCommand } from '../../../_trpc/use-command'
+import { Notice } from '../../../_ui/notice'
+
+type OfHouse = Extract<RehearsalView, { is: 'house' }>
+
+/** What a rehearsal is, and the button that starts one beside the house. */
+export function StartSheet({ view: { state, url, key }, look }: { view: OfHouse; look(): void }) {
+  const start = useCommand(async () => {
+    await api.rehearsal.start.mutate()
+    return true
+  })
+  const stop = useCommand(async () => {
+    await api.rehearsal.stop.mutate()
+    return true
+  })
+  const isOn = state === 'open' || state === 'over'
+  return (
+    <section className="sheet act stack" aria-labelledby="rehearse">
+      <h2 id="rehearse">Play the whole day, sixty times as fast</h2>
+      <p>
+        A second process plays the day on a copy of the campaign: the programme, the host’s screen and the overlays run as they will,
+        invented bidders place real bids, and you can make a guest late, lose the stream, kill the process. It touches nothing of the house:
+        it signs with a key of its own, no mail leaves it, and the copy is deleted when it is stopped.
+      </p>
+      {state === 'failed' && (
+        <Notice tone="bad" title="It did not start">
+          <p>A closing must still be to come, and its port must be free. The house’s log says which it was.</p>
+        </Notice>
+      )}
+      {start.refusal && <p role="alert">{start.refusal.words}</p>}
+      <p role="status">
+        {state === 'opening' && 'The copy is being made …'}
+        {state === 'open' && 'It is on. Step in to be host, or to make things go wrong:'}
+        {state === 'over' && 'The day is over; what came of it stands below. You can still look around in it:'}
+      </p>
+      {isOn && (
+        <p>
+          <a href={`${url}/rehearsal#${key}`} target="_blank" rel="noreferrer">
+            Step into the rehearsal
+          </a>{' '}
+          <span className="quiet">Give this address to the staff only: it opens the copy, with all that stands in it.</span>
+        </p>
+      )}
+      <div className="row">
+        {state === 'none' || state === 'failed' ? (
+          <button type="button" className="button" aria-busy={start.pending} onClick={() => void start.run(undefined).then(look)}>
+            Start a rehearsal
+          </button>
+        ) : (
+          <button type="button" className="button-line" aria-busy={stop.pending} onClick={() => void stop.run(undefined).then(look)}>
+            Stop it and delete the copy
+          </button>
+        )}
+      </div>
+    </section>
+  )
+}
