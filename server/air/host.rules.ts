@@ -1,6 +1,6 @@
 import { type Instant, MINUTE } from '../kernel/instant'
 import type { ProgrammeItem } from '../programme/programme.contract'
-import { AFTER_CLOSING, BEFORE_CLOSING, nowAndNext, overTime } from '../programme/programme.rules'
+import { AFTER_CLOSING, BEFORE_CLOSING, isElsewhere, nowAndNext, overTime } from '../programme/programme.rules'
 import { type Cue, cueFor } from './cues.rules'
 
 /** What a screen on air needs to know of a lot; each part of it is public. */
@@ -55,7 +55,7 @@ function momentOf(items: readonly ProgrammeItem[], lots: readonly AirLot[], now:
   const justClosed = closings
     .filter((item) => item.isOver && (endedAt(item) ?? 0) + AFTER_CLOSING > now)
     .sort((a, b) => (endedAt(b) ?? 0) - (endedAt(a) ?? 0))[0]
-  const waiting = closings.filter(({ isOver }) => !isOver).sort((a, b) => a.runsTo - b.runsTo)
+  const waiting = closings.filter((item) => !item.isOver && !isElsewhere(item, now)).sort((a, b) => a.runsTo - b.runsTo)
   const first = waiting[0] ?? null
   const hasBegun = first !== null && first.runsTo - BEFORE_CLOSING <= now
   if (justClosed && (!hasBegun || (endedAt(justClosed) ?? 0) + RESULT_STAYS > now)) return justClosed

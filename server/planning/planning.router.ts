@@ -3,6 +3,7 @@ import { router, staff } from '../trpc/base'
 import { applyChangeIn, changeIn } from './change.contract'
 import { applyChange, previewChange, previewHold, previewResume } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
+import { readWarnings } from './warnings.service'
 import { dropWishIn, startIn, wishIn } from './wish.contract'
 
 const plans = staff('maker', 'host')
@@ -11,6 +12,10 @@ export const planningRouter = router({
   /** Null before there is a campaign. */
   present: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
     findCampaign(ctx.sight()) ? readPlanning(ctx.sight(), ctx.planner) : null,
+  ),
+  /** What the plan should not overlook. */
+  warnings: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
+    findCampaign(ctx.sight()) ? readWarnings(ctx.sight()) : [],
   ),
   wish: plans.input(wishIn).mutation(({ ctx, input }) => ctx.command((turn) => addWish(turn, input))),
   dropWish: plans.input(dropWishIn).mutation(({ ctx, input }) => ctx.command((turn) => dropWish(turn, input))),

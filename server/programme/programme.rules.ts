@@ -121,6 +121,7 @@ export interface RunningItem extends PlannedItem {
   /** When the lot really closes or closed; for guests and breaks the planned end. */
   runsTo: Instant
   isOver: boolean
+  isHeld?: boolean
 }
 
 export interface Standing<Item> {
@@ -149,5 +150,12 @@ export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now
 export function overTime(items: readonly RunningItem[], now: Instant): number {
   const begun = items.filter((item) => item.kind === 'closing' && slotOf(item).from <= now).sort((a, b) => b.startsAt - a.startsAt)[0]
   if (!begun) return 0
-  return (begun.isOver ? begun.runsTo : Math.max(begun.runsTo, now)) - begun.startsAt
+  return (begun.isOver || isElsewhere(begun, now) ? begun.runsTo : Math.max(begun.runsTo, now)) - begun.startsAt
 }
+
+/**
+ * A closing that nobody made official within the host's minutes after it, and that is not held: such a lot is sold elsewhere and
+ * its result comes by hand, maybe days later. The stream goes on.
+ */
+export const isElsewhere = ({ isOver, isHeld, runsTo }: RunningItem, now: Instant): boolean =>
+  !isOver && isHeld !== true && runsTo + AFTER_CLOSING <= now

@@ -6,6 +6,7 @@ import { getCampaign } from '../campaign/campaign.service'
 import type { House } from '../house'
 import { MINUTE } from '../kernel/instant'
 import { Refusal } from '../kernel/refusal'
+import { listLots } from '../lots/lots.service'
 import { listStaff } from '../people/people.service'
 import { AFTER_CLOSING } from '../programme/programme.rules'
 import { listItems, publicProgramme } from '../programme/programme.service'
@@ -60,7 +61,7 @@ export async function openRehearsal(parts: {
     const left = await prepareCopy(house)
     news('The rehearsal begins.')
     for (const words of left) news(words)
-    for (const { lot, runsTo, isOver } of listItems(house.sight())) if (lot !== null && !isOver) note({ kind: 'planned', lot, at: runsTo })
+    for (const { lot, at } of closingsToCome(house)) note({ kind: 'planned', lot, at })
   } else news('The process is back.')
 
   const host = actorOf(listStaff(house.sight()).find(({ role }) => role === 'maker'))
@@ -138,6 +139,12 @@ export async function openRehearsal(parts: {
     },
     close: () => clearInterval(timer),
   }
+}
+
+/** What closes by itself; the result of a lot that is sold elsewhere comes by hand. */
+function closingsToCome({ sight }: House): { lot: number; at: number }[] {
+  const here = new Set(listLots(sight()).flatMap(({ number, soldWhere }) => (soldWhere === 'here' ? number : [])))
+  return listItems(sight()).flatMap(({ lot, runsTo, isOver }) => (lot !== null && !isOver && here.has(lot) ? [{ lot, at: runsTo }] : []))
 }
 
 /** How long, in milliseconds of the day, a process that was killed stays away. */

@@ -84,3 +84,12 @@ describe('the result in words', () => {
     expect(resultWords(lot(7, '20:00', { state: 'withdrawn' }), show)).toContain('nobody wins')
   })
 })
+
+it('lets a lot whose result comes from elsewhere go from the screen after its five minutes', () => {
+  const elsewhere = [closing(4, '20:00')]
+  const lots = [lot(4, '20:00')]
+  expect(viewAt(elsewhere, lots, at('20:04')).lot?.number).toBe(4)
+  expect(viewAt(elsewhere, lots, at('20:05'))).toMatchObject({ lot: null, over: 0 })
+  // A lot that is held stays, however long.
+  expect(viewAt([closing(4, '20:00', { isHeld: true })], [lot(4, '20:00', { state: 'held' })], at('20:30')).lot?.number).toBe(4)
+})

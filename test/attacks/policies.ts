@@ -235,6 +235,7 @@ export const POLICIES: Record<string, Policy> = {
   'quarantine.touches': ['maker', 'volunteer'],
   'planning.adopt': ['maker', 'host'],
   'planning.applyChange': ['maker', 'host'],
+  'planning.warnings': ['maker', 'host', 'volunteer', 'treasurer'],
   'planning.previewHold': ['maker', 'host'],
   'planning.previewResume': ['maker', 'host'],
   'planning.previewChange': ['maker', 'host'],

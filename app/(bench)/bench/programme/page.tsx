@@ -19,6 +19,7 @@ export default async function DayPage() {
   const caller = await api()
   const [day, now] = [await caller.programme.day(), await serverNow()]
   const planning = await caller.planning.present()
+  const warnings = await caller.planning.warnings()
   if (!day) {
     return (
       <div className="page">
@@ -53,6 +54,15 @@ export default async function DayPage() {
           <p>{change.words}</p>
         </Notice>
       ))}
+      {warnings.length > 0 && (
+        <Notice tone="doubt" title="Not to be overlooked">
+          <ul>
+            {warnings.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </Notice>
+      )}
       {planning && <DayDesk day={day} now={now} planning={planning} />}
       <RiskSheet day={day} found={await caller.simulation.present()} />
       {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}

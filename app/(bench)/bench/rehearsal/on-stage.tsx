@@ -6,6 +6,7 @@ import { showClock } from '../../../../server/programme/civil-time.rules'
 import { PACES, type RehearsalView, TROUBLES, type Trouble } from '../../../../server/rehearsal/rehearsal.contract'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
+import { classes } from '../../../_ui/classes'
 import { CheckField } from '../../../_ui/forms/choice-fields'
 import styles from './rehearsal.module.css'
 
@@ -28,7 +29,7 @@ export function OnStage({ view, look }: { view: OnIt; look(): void }) {
             <button
               key={faster}
               type="button"
-              className="button-line"
+              className={classes('button-line', styles.pace)}
               aria-pressed={faster === view.pace}
               onClick={() => void pace.run(faster).then(look)}
             >
