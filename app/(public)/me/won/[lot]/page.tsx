@@ -8,6 +8,7 @@ import { api } from '../../../../_trpc/server'
 import { Chip } from '../../../../_ui/chip'
 import { Crumbs } from '../../../../_ui/crumbs'
 import { ProblemTalk } from '../../../../_ui/problem-talk'
+import { ReliefNote } from '../../../../_ui/relief-note'
 import { Tag } from '../../../../_ui/tag'
 import { When } from '../../../../_ui/when'
 import { AddressForm } from './address-form'
@@ -42,6 +43,7 @@ export default async function WonPage({ params }: Params) {
   const number = Number(lot)
   const mine = await caller.sending.mine({ lot: number }).catch(orNotFound)
   const invoice = await caller.invoices.page({ lot: number }).catch(() => null)
+  const reliefs = await caller.relief.ofLot({ lot: number })
   const { paddle } = await caller.people.myPaddle()
   const zone = campaign?.zone ?? 'utc'
   const { tone, words } = STAGES[mine.stage]
@@ -60,6 +62,9 @@ export default async function WonPage({ params }: Params) {
         </section>
       )}
       {invoice && <InvoiceSheet invoice={invoice} />}
+      {reliefs.map((relief) => (
+        <ReliefNote key={relief.country} relief={relief} />
+      ))}
       <section className={mine.address ? 'sheet stack' : 'sheet act stack'} aria-labelledby="where">
         <h2 id="where">Where it goes</h2>
         {mine.address && (
