@@ -1,6 +1,7 @@
 'use client'
 
 import { type ReactNode, useId, useRef } from 'react'
+import { classes } from '../classes'
 import { CommandForm, type CommandFormProps } from './command-form'
 import styles from './forms.module.css'
 import { SubmitButton } from './submit-button'
@@ -45,7 +46,7 @@ export function ConfirmButton<Answer>({
       <button type="button" className="button-line" onClick={() => dialog.current?.showModal()}>
         {children}
       </button>
-      <dialog ref={dialog} className={styles.dialog} aria-labelledby={titleId}>
+      <dialog ref={dialog} className={classes(styles.dialog, kind === 'first' && styles.asks)} aria-labelledby={titleId}>
         <CommandForm {...command} onDone={done}>
           <h2 id={titleId}>{title}</h2>
           <div className={styles.undoes}>{undoes}</div>
