@@ -1,6 +1,7 @@
 import { saveCampaign } from '../server/campaign/campaign.service'
 import { civilOf } from '../server/kernel/civil'
 import { DAY, HOUR } from '../server/kernel/instant'
+import { tellPacking, tellPostage } from './after'
 import { type BenchPlan, tellUnit } from './building'
 import { BIDDERS, STAFF } from './cast'
 import { tellDesigns } from './designs'
@@ -86,7 +87,9 @@ export async function tellStory(telling: Telling): Promise<void> {
   await tellOutside(telling, { maker, volunteer }, given)
   await tellLateParcels(telling, volunteer, given)
   await tellShelf(telling, { maker, volunteer }, given)
+  await tellPostage({ treasurer })
   await tellSale(telling, { maker, treasurer }, bidders)
+  await tellPacking(telling, { volunteer, buyer: bidders[0] })
   await tellJustNow(telling, volunteer, given)
   goTo(now)
 }

@@ -62,7 +62,7 @@ export function readSending(sight: Sight, number: number): SendingView {
   const items = packedItems(sight, row.id, wanted)
   const address = findAddress(sight, row.id, buyerPersonId)
   const parcel = parcelView(sight, row, consignment)
-  const table = tablePostage(sight, country, parcel.weightGrams, parcel.sizeMm)
+  const table = tablePostage(sight, country, parcel.weightGrams ?? row.weightGrams, parcel.sizeMm)
   const facts = factsOf(sight, number, items)
   return {
     lot: number,

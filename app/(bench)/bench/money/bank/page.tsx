@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { api } from '../../../../_trpc/server'
 import { EmptyState } from '../../../../_ui/empty-state'
 import { StaffOnly } from '../../_shell/staff-only'
+import styles from './bank.module.css'
 import { BankFile } from './bank-file'
 import { BankLine } from './bank-line'
 import { SettledLines } from './settled-lines'
@@ -32,7 +33,7 @@ export default async function BankPage() {
             <p>Save the account’s lines as CSV at your bank and read them here. The same file twice changes nothing.</p>
           </EmptyState>
         )}
-        <ul className="plain-list stack">
+        <ul className={`plain-list stack ${styles.list}`}>
           {desk.open.map((line) => (
             <li key={line.id}>
               <BankLine line={line} desk={{ currency: desk.currency, lots: desk.lots, owing: desk.owing, mayWrite: desk.mayWrite }} />

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { countryName } from '../../../../../server/kernel/countries'
+import { countriesByName, countryName } from '../../../../../server/kernel/countries'
 import { showMoney } from '../../../../../server/kernel/money'
 import { STAGE_WORDS } from '../../../../../server/sending/packing.rules'
 import type { SendingView } from '../../../../../server/sending/sending.contract'
@@ -62,7 +62,7 @@ export default async function SendLotPage({ params }: Params) {
       {view.sentAt === null && (
         <section className="sheet stack" aria-labelledby="parcel">
           <h2 id="parcel">The parcel as it goes</h2>
-          <ParcelForm view={view} />
+          <ParcelForm view={view} countries={countriesByName()} />
         </section>
       )}
       <section className="sheet stack" aria-labelledby="way">

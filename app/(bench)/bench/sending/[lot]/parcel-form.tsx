@@ -2,7 +2,6 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { countriesByName } from '../../../../../server/kernel/countries'
 import { CELL_WORDS } from '../../../../../server/sending/dangers.rules'
 import { CELLS, type Cells, type SendingView } from '../../../../../server/sending/sending.contract'
 import { showGrams } from '../../../../../server/sending/weight.rules'
@@ -15,7 +14,7 @@ import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
 import styles from '../sending.module.css'
 
 /** Weight, size, what is dangerous in it, and what the customs are told where it leaves the country. */
-export function ParcelForm({ view }: { view: SendingView }) {
+export function ParcelForm({ view, countries }: { view: SendingView; countries: readonly { value: string; label: string }[] }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.sending.parcel.mutate)
   const { parcel, hints } = view
@@ -92,7 +91,7 @@ export function ParcelForm({ view }: { view: SendingView }) {
             name="origin"
             label="Where it was made"
             defaultValue={parcel.origin}
-            options={[{ value: '', label: 'Choose' }, ...countriesByName()]}
+            options={[{ value: '', label: 'Choose' }, ...countries]}
           />
           <TextField
             name="tariffHint"

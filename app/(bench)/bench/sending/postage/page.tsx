@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { countriesByName } from '../../../../../server/kernel/countries'
 import { api } from '../../../../_trpc/server'
 import { Crumbs } from '../../../../_ui/crumbs'
 import { StaffOnly } from '../../_shell/staff-only'
@@ -33,7 +34,7 @@ export default async function PostagePage() {
       </section>
       <section className="sheet stack" aria-labelledby="terms">
         <h2 id="terms">For every parcel</h2>
-        <TermsForm terms={terms} />
+        <TermsForm terms={terms} countries={countriesByName()} />
       </section>
     </div>
   )

@@ -2,7 +2,6 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { countriesByName } from '../../../../../server/kernel/countries'
 import type { SendingTerms } from '../../../../../server/sending/sending.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
@@ -10,7 +9,8 @@ import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
 import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
 
-export function TermsForm({ terms }: { terms: SendingTerms }) {
+/** Names of countries come from the server: browsers spell some of them otherwise. */
+export function TermsForm({ terms, countries }: { terms: SendingTerms; countries: readonly { value: string; label: string }[] }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.sending.saveTerms.mutate)
   const [isSaved, setSaved] = useState(false)
@@ -34,7 +34,7 @@ export function TermsForm({ terms }: { terms: SendingTerms }) {
         router.refresh()
       }}
     >
-      <SelectField name="homeCountry" label="Sent from" defaultValue={terms.homeCountry} options={countriesByName()} />
+      <SelectField name="homeCountry" label="Sent from" defaultValue={terms.homeCountry} options={countries} />
       <TextField
         name="volumetricDivisor"
         label="Divisor of the volumetric weight, cm³ to the kilogram"

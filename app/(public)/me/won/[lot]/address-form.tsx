@@ -1,7 +1,6 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { countriesByName } from '../../../../../server/kernel/countries'
 import type { Address } from '../../../../../server/sending/sending.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
@@ -14,10 +13,11 @@ export interface AddressFormProps {
   address: Address | null
   name: string
   country: string
+  countries: readonly { value: string; label: string }[]
 }
 
 /** Asked only now that something goes there. */
-export function AddressForm({ lot, address, name, country }: AddressFormProps) {
+export function AddressForm({ lot, address, name, country, countries }: AddressFormProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
   return (
@@ -53,7 +53,7 @@ export function AddressForm({ lot, address, name, country }: AddressFormProps) {
         name="country"
         label="Country"
         defaultValue={address?.country ?? country}
-        options={[{ value: '', label: 'Choose a country' }, ...countriesByName()]}
+        options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
       <TextField
         name="telephone"

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound, redirect } from 'next/navigation'
-import { countryName } from '../../../../../server/kernel/countries'
+import { countriesByName, countryName } from '../../../../../server/kernel/countries'
 import type { MyParcel } from '../../../../../server/sending/sending.contract'
 import { orNotFound } from '../../../../_trpc/or-not-found'
 import { api } from '../../../../_trpc/server'
@@ -46,6 +46,7 @@ export default async function WonPage({ params }: Params) {
   const reliefs = await caller.relief.ofLot({ lot: number })
   const { paddle } = await caller.people.myPaddle()
   const zone = campaign?.zone ?? 'utc'
+  const countries = countriesByName()
   const { tone, words } = STAGES[mine.stage]
   const open = mine.problems.find(({ endedAt }) => endedAt === null)
   const currency = campaign?.currency ?? 'GBP'
@@ -77,10 +78,10 @@ export default async function WonPage({ params }: Params) {
           (mine.address ? (
             <details>
               <summary>Change it</summary>
-              <AddressForm lot={number} address={mine.address} name={person.name} country={paddle?.country ?? ''} />
+              <AddressForm lot={number} address={mine.address} name={person.name} country={paddle?.country ?? ''} countries={countries} />
             </details>
           ) : (
-            <AddressForm lot={number} address={null} name={person.name} country={paddle?.country ?? ''} />
+            <AddressForm lot={number} address={null} name={person.name} country={paddle?.country ?? ''} countries={countries} />
           ))}
         <p className="small quiet">
           Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
