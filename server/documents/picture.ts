@@ -81,10 +81,10 @@ function pictureSvg(order: PictureOrder): string {
           face: 'text',
           colour: QUIET,
         })
-      : letters.line(letters.lines(order.closing, 'bold', 42, room, 1)[0] ?? '', {
+      : letters.line(letters.lines(order.closing, 'bold', 40, room, 1)[0] ?? '', {
           x: left,
           y: HEIGHT - 64,
-          size: 42,
+          size: 40,
           face: 'bold',
           colour: COPPER_INK,
         }),

@@ -27,12 +27,13 @@ export function programmePictureOf(programme: Programme, causeName: string): Pro
   }
 }
 
-/** "Closes Saturday 13 March, 20:40 in London"; how it ended once it has. */
+/** "Closes Sat 13 March, 20:40 in London", short enough for a picture; how it ended once it has. */
 export function closingLine(lot: { state: string; closesAt: Instant | null; endedAt: Instant | null }, zone: string): string {
   const at = lot.endedAt ?? lot.closesAt
   if (lot.state === 'withdrawn') return 'Withdrawn'
   if (at === null) return 'Not yet in the programme'
-  const when = `${showDay(at, zone)}, ${showClock(at, zone)} in ${zonePlace(zone)}`
+  const day = DateTime.fromMillis(at, { zone, locale: 'en-GB' }).toFormat('ccc d LLLL')
+  const when = `${day}, ${showClock(at, zone)} in ${zonePlace(zone)}`
   return lot.endedAt === null ? `Closes ${when}` : `${lot.state === 'sold' ? 'Sold' : 'Closed'} ${when}`
 }
 

@@ -172,7 +172,7 @@ describe('pictures for links', () => {
     const day = await sizeOf('/programme.png')
     expect(day).toMatchObject({ size: [1200, 630], order: { rows: [{ clock: '14:00', words: 'Lot 1: Saltmarsh shortwave receiver' }] } })
     const lot = await sizeOf('/lots/1/card.png')
-    expect(lot).toMatchObject({ size: [1200, 630], order: { closing: 'Closes Saturday 13 March, 14:00 in London' } })
+    expect(lot).toMatchObject({ size: [1200, 630], order: { closing: 'Closes Sat 13 March, 14:00 in London' } })
   })
   it('a draft has none', async () => {
     stage = openStage()

@@ -9,6 +9,7 @@ import type { Programme } from '../../../server/programme/programme.contract'
 import { api } from '../../_trpc/client'
 import { useLive } from '../../_trpc/use-live'
 import { When } from '../../_ui/when'
+import { sayWhen } from '../../_ui/when.rules'
 import styles from './programme.module.css'
 
 const AT_FIRST = 6
@@ -81,7 +82,8 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
   const moved = from !== null && to !== null && (
     <>
       {' '}
-      from <When at={from} zone={zone} brief /> to <When at={to} zone={zone} />
+      from <When at={from} zone={zone} brief /> to{' '}
+      <When at={to} zone={zone} show={sayWhen(from, zone, 'day') === sayWhen(to, zone, 'day') ? 'time' : 'both'} />
     </>
   )
   switch (kind) {
