@@ -98,7 +98,9 @@ export async function tellSale(
     ['Ines Abreu, cabinet maker', now + 75 * MINUTE, '30'],
     ['Ferry Lane Repair School', now + 200 * MINUTE, '45'],
   ]
-  for (const [title, at, minutes] of guests) await maker.api.programme.plan({ kind: 'guest', title, minutes, ...plan(toTheMinute(at)) })
+  let lastGuest = ''
+  for (const [title, at, minutes] of guests)
+    lastGuest = (await maker.api.programme.plan({ kind: 'guest', title, minutes, ...plan(toTheMinute(at)) })).itemId
   await maker.api.programme.plan({ kind: 'break', title: 'Tea', minutes: '20', ...plan(toTheMinute(now + 170 * MINUTE)) })
   await maker.api.programme.audience({
     zones: [
@@ -108,6 +110,7 @@ export async function tellSale(
     ],
   })
   await maker.api.programme.announce()
+  await maker.api.air.changeKey()
 
   say('bids')
   goTo(now - 2 * DAY)
@@ -125,6 +128,10 @@ export async function tellSale(
   await bidders[4]?.api.bidding.askRetraction({ lot: 3, reason: 'I took it for the clock.' })
   await bidders[2]?.api.bidding.disclose({ lot: 0, kind: 'gave', words: 'Crystals, through the radio club.' })
   await bidders[0]?.api.bidding.remind({ lot: 5, wanted: true })
+
+  const [title, at, minutes] = guests.at(-1) ?? ['', now, '45']
+  const later = plan(toTheMinute(at + 10 * MINUTE))
+  await maker.api.programme.move({ itemId: lastGuest, title, minutes, ...later, reason: 'The school’s last lesson ends later.' })
 
   say('money')
   goTo(now - 3 * MINUTE)
