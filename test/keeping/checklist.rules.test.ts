@@ -31,7 +31,7 @@ describe('what is left to do at the end', () => {
 
   test.each<[string, Partial<EndFacts>, string]>([
     ['ended', { openLots: [3, 4, 5] }, 'Lots 3, 4 and 5 are still open.'],
-    ['unopened', { unopenedLots: [6] }, 'Lot 6 never opened.'],
+    ['unopened', { unopenedLots: [6] }, 'Lot 6 never opened'],
     ['paid', { unpaidLots: [2], unpaidWords: '£189.50' }, 'Lot 2: £189.50 is still owed.'],
     ['placed', { unplaced: 1, unplacedWords: '£5.00' }, '£5.00 came and belongs nowhere yet.'],
     ['matched', { matchedDueWords: '£20.00' }, '£20.00 can be asked for.'],

@@ -11,6 +11,8 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'Lots',
     'Programme',
     'Money',
+    'Sending',
+    'Closing',
     'Outbox',
     'People',
     'Campaign',
