@@ -17,7 +17,7 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'People',
     'Campaign',
   ])
-  expect(benchPlaces('volunteer').map(({ label }) => label)).toEqual(['Rack', 'Parcels', 'Donors', 'Parts'])
+  expect(benchPlaces('volunteer').map(({ label }) => label)).toEqual(['Rack', 'Parcels', 'Donors', 'Parts', 'Sending'])
   expect(benchPlaces('bidder')).toEqual([])
 })
 
