@@ -66,7 +66,7 @@ export async function tellStory(telling: Telling): Promise<void> {
         streamOpens: civilOf(now - 5 * HOUR, ZONE),
         streamCloses: civilOf(now + 7 * HOUR, ZONE),
         target: '1500',
-        howToPay: 'By bank transfer within ten days, with the reference that stands on the invoice.',
+        howToPay: 'By bank transfer, with the reference that stands on the invoice.',
         cancelWords:
           'The seller is a private person. Write to the bench within 14 days of receiving the machine if it is not as described. Your local rules may give you more.',
         partsAddress: 'Long Bench, 4 Slip Road, Ferry Lane',

@@ -148,7 +148,7 @@ function repeat(sight: Sight, lot: number, size: PaperSize): PaperOrder {
       check,
       title,
       plain: plain ?? '',
-      shown,
+      shown: measure ? `${shown} ${measure}` : shown,
       limits: limitsOf(lower, upper, measure),
     })),
   }
