@@ -11,22 +11,24 @@ export function ForgetForm({ campaign, shown }: { campaign: string; shown: strin
   const router = useRouter()
   const { run, ...command } = useCommand(api.keeping.forget.mutate)
   return (
-    <ConfirmButton
-      {...command}
-      run={(form) => run({ typed: form.text('typed'), shown })}
-      onDone={() => router.refresh()}
-      title="Delete contact data for good?"
-      undoes={
-        <p>
-          Everything in the list above is deleted and written over, in the database and in its file. It cannot be undone: nobody of them can
-          be reached from here any more. Books, histories and certificates stay and still verify.
-        </p>
-      }
-      fields={<TextField name="typed" label={`Type the campaign’s name: ${campaign}`} autoComplete="off" />}
-      confirm="Delete it for good"
-      keep="Keep it"
-    >
-      Delete contact data…
-    </ConfirmButton>
+    <div className="row">
+      <ConfirmButton
+        {...command}
+        run={(form) => run({ typed: form.text('typed'), shown })}
+        onDone={() => router.refresh()}
+        title="Delete contact data for good?"
+        undoes={
+          <p>
+            Everything in the list above is deleted and written over, in the database and in its file. It cannot be undone: nobody of them
+            can be reached from here any more. Books, histories and certificates stay and still verify.
+          </p>
+        }
+        fields={<TextField name="typed" label={`Type the campaign’s name: ${campaign}`} autoComplete="off" />}
+        confirm="Delete it for good"
+        keep="Keep it"
+      >
+        Delete contact data…
+      </ConfirmButton>
+    </div>
   )
 }

@@ -14,25 +14,27 @@ export function TellAll({ count, shown }: { count: number; shown: string }) {
   const letters = count === 1 ? 'the letter' : `all ${count} letters`
   return (
     <>
-      <ConfirmButton
-        {...command}
-        run={() => run({ shown })}
-        onDone={({ told: sent }) => {
-          setTold(sent)
-          router.refresh()
-        }}
-        title={`Send ${letters}?`}
-        undoes={
-          <p>
-            They go into the outbox as they stand below and leave from there. A letter that has gone cannot be called back, and nobody gets
-            it twice.
-          </p>
-        }
-        confirm="Send them"
-        keep="Not yet"
-      >
-        Send {letters}…
-      </ConfirmButton>
+      <div className="row">
+        <ConfirmButton
+          {...command}
+          run={() => run({ shown })}
+          onDone={({ told: sent }) => {
+            setTold(sent)
+            router.refresh()
+          }}
+          title={`Send ${letters}?`}
+          undoes={
+            <p>
+              They go into the outbox as they stand below and leave from there. A letter that has gone cannot be called back, and nobody
+              gets it twice.
+            </p>
+          }
+          confirm="Send them"
+          keep="Not yet"
+        >
+          Send {letters}…
+        </ConfirmButton>
+      </div>
       <p role="status">{told > 0 ? `${told === 1 ? 'One letter is' : `${told} letters are`} in the outbox.` : ''}</p>
     </>
   )
