@@ -252,12 +252,12 @@ describe('contact data', () => {
     const buyer = handle.prepare('SELECT winner_person_id AS id, id AS lot FROM lot WHERE number = 1').get() as { id: string; lot: string }
     handle
       .prepare(
-        "INSERT INTO delivery_address (lot_id, person_id, name, street, place, postcode, country, telephone, at) VALUES (?, ?, 'S. Aune', '9 Ropewalk Steps', 'Marhavn', '0114', 'NO', '+47 555 01 44', 1)",
+        "INSERT OR REPLACE INTO delivery_address (lot_id, person_id, name, street, place, postcode, country, telephone, at) VALUES (?, ?, 'S. Aune', '9 Ropewalk Steps', 'Marhavn', '0114', 'NO', '+47 555 01 44', 1)",
       )
       .run(buyer.lot, buyer.id)
     handle
       .prepare(
-        "INSERT INTO bank_line (id, digest, twin, seq, value_on, amount_minor, words, name, reference, file, line, read_at) VALUES ('b1', ?, 0, 1, '2027-03-14', 100, 'From 9 Ropewalk Steps', 'S. Aune', 'RF1', 'march.csv', 2, 1)",
+        "INSERT INTO bank_line (id, digest, twin, seq, value_on, amount_minor, words, name, reference, file, line, read_at) VALUES ('b1', ?, 0, 9999, '2027-03-14', 100, 'From 9 Ropewalk Steps', 'S. Aune', 'RF1', 'march.csv', 2, 1)",
       )
       .run('0'.repeat(64))
     const known = ['9 Ropewalk Steps', '+47 555 01 44', 'S. Aune']
