@@ -46,7 +46,9 @@ export function beginsAt(dir: string, now: Instant): Instant | null {
   try {
     const opens = handle.prepare('SELECT stream_opens_at FROM campaign').pluck().get() as number | undefined
     if (opens === undefined) return null
-    const begins = Math.max(now, opens - 5 * 60_000)
+    // Never before what the copy knows of: a history does not run backwards.
+    const known = (handle.prepare('SELECT max(at) FROM fact').pluck().get() as number | null) ?? 0
+    const begins = Math.max(now, known, opens - 5 * 60_000)
     const coming = handle
       .prepare("SELECT count(*) FROM lot WHERE closes_at > ? AND state IN ('draft', 'ready', 'open', 'held')")
       .pluck()

@@ -1,0 +1,149 @@
+import { readdirSync } from 'node:fs'
+import { join } from 'node:path'
+import type { Browser, BrowserContext, Page } from '@playwright/test'
+import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
+
+// The day as the host runs it, on two screens, and the same day rehearsed beside it.
+test.describe.configure({ mode: 'serial' })
+
+const errors: string[] = []
+let contexts: BrowserContext[] = []
+
+test.afterEach(async () => {
+  for (const context of contexts) await context.close()
+  contexts = []
+  expect(errors.splice(0)).toEqual([])
+})
+
+async function browserOf(browser: Browser, info: { project: { use: object } }): Promise<Page> {
+  const context = await browser.newContext({ ...(info.project.use as object) })
+  contexts.push(context)
+  const watched = await watch(context)
+  watched.page.on('close', () => errors.push(...watched.errors))
+  return watched.page
+}
+
+interface Frame {
+  number: number
+  state: string
+  bids: number
+  headHash: string | null
+  closesAt: number | null
+}
+
+/** What everybody may know of the lots. */
+async function lotsOf(house: RunningHouse): Promise<Frame[]> {
+  const answer = (await (await fetch(`${house.url}/api/trpc/bidding.frames`)).json()) as { result: { data: { lots: Frame[] } } }
+  return answer.result.data.lots.map(({ number, state, bids, headHash, closesAt }) => ({ number, state, bids, headHash, closesAt }))
+}
+
+const lotOf = async (house: RunningHouse, number: number) => (await lotsOf(house)).find((lot) => lot.number === number)
+
+test('a break is planned and announced, and the day is played for what may go wrong', async ({ browser, house }, info) => {
+  const host = await browserOf(browser, info)
+  await stepInto(host, house, 'Jory Penn')
+  await host.goto(`${house.url}/bench/programme`)
+  const form = host.getByRole('form', { name: 'Put something in' })
+  await form.getByText('A break', { exact: true }).click()
+  await form.getByLabel(/What is it called/).fill('Fresh air')
+  const at = new Date((await house.now()) + 5 * 3_600_000)
+  const two = (value: number) => String(value).padStart(2, '0')
+  await form.getByLabel('Day').fill(`${at.getUTCFullYear()}-${two(at.getUTCMonth() + 1)}-${two(at.getUTCDate())}`)
+  await form.getByLabel(/Time in/).fill(`${two(at.getUTCHours())}:${two(at.getUTCMinutes())}`)
+  await form.getByLabel('It cannot come later').check()
+  await form.getByRole('button', { name: 'Put it in' }).click()
+  await expect(host.getByRole('row', { name: /Fresh air/ })).toContainText('not announced, keeps its time')
+  await host.getByRole('button', { name: /Announce/ }).click()
+  await expect(host.getByRole('row', { name: /Fresh air/ })).toContainText('announced, keeps its time')
+  await host.getByRole('button', { name: 'Play the day' }).click()
+  await expect(host.getByText('Played 10,000 days.')).toBeVisible()
+  await expect(host.getByRole('table', { name: /if the host changes nothing/ })).toBeVisible()
+  await expectAccessible(host)
+  await shoot(host, 'the-day-played', info.project.name)
+})
+
+test('two hosts see the day run late, stand still, go on and close', async ({ browser, house }, info) => {
+  const [one, other] = [await browserOf(browser, info), await browserOf(browser, info)]
+  for (const host of [one, other]) {
+    await stepInto(host, house, 'Jory Penn')
+    await host.goto(`${house.url}/air/host?distance=near`)
+    await expect(host.getByText('● live')).toBeVisible()
+  }
+  const planned = (await lotOf(house, 3))?.closesAt ?? 0
+
+  // A change that is taken back with one key has moved nothing.
+  const dialog = one.getByRole('dialog')
+  await one.keyboard.press('l')
+  await expect(dialog.getByRole('table')).toContainText('Lot 3')
+  await dialog.getByRole('button', { name: 'Do it' }).click()
+  await expect(one.getByRole('button', { name: /Take it back/ })).toBeVisible()
+  await one.keyboard.press('u')
+  await expect(one.getByRole('button', { name: 'Hold everything H' })).toBeVisible()
+  expect((await lotOf(house, 3))?.closesAt).toBe(planned)
+
+  await one.keyboard.press('l')
+  await expect(dialog.getByText(/sent a mail/)).toBeVisible()
+  await shoot(one, 'the-day-ripple', info.project.name, false)
+  await dialog.getByLabel('How many minutes later?').fill('5')
+  await expect(dialog.getByRole('table')).toContainText('Lot 3')
+  await dialog.getByRole('button', { name: 'Do it' }).click()
+  for (const host of [one, other]) await expect(host.getByText('running 5 min over')).toBeVisible({ timeout: 30_000 })
+  expect((await lotOf(house, 3))?.closesAt).toBe(planned + 5 * 60_000)
+
+  await other.keyboard.press('h')
+  await expect(other.getByRole('dialog').getByText(/lots stop/)).toBeVisible()
+  await other.getByRole('dialog').getByRole('button', { name: 'Hold everything' }).click()
+  for (const host of [one, other]) await expect(host.getByText(/All clocks are held since/)).toBeVisible()
+  expect((await lotOf(house, 3))?.state).toBe('held')
+
+  await house.pass(3 * 60_000)
+  await one.keyboard.press('r')
+  await expect(dialog.getByRole('table')).toContainText('Lot 3')
+  await expectAccessible(one)
+  await dialog.getByRole('button', { name: 'Go on' }).click()
+  for (const host of [one, other]) await expect(host.getByText(/All clocks are held since/)).toBeHidden({ timeout: 30_000 })
+
+  const closes = (await lotOf(house, 3))?.closesAt ?? 0
+  await house.pass(closes - (await house.now()) + 2000)
+  for (const host of [one, other]) await expect(host.getByText('Lot 3 has closed')).toBeVisible()
+  await expect(one.getByRole('region', { name: 'Cue' })).toContainText('Thank')
+  await expectAccessible(one)
+  await shoot(one, 'the-day-closed', info.project.name, false)
+})
+
+test('a rehearsal plays the rest of the day on a copy, and touches nothing', async ({ browser, house }, info) => {
+  test.setTimeout(300_000)
+  const maker = await browserOf(browser, info)
+  await stepInto(maker, house, 'Wilma Harrow')
+  const before = await lotsOf(house)
+  await maker.goto(`${house.url}/bench/rehearsal`)
+  await maker.getByRole('button', { name: 'Start a rehearsal' }).click()
+  const way = maker.getByRole('link', { name: 'Step into the rehearsal' })
+  await expect(way).toBeVisible({ timeout: 90_000 })
+  await expectAccessible(maker)
+
+  const inside = await browserOf(browser, info)
+  await inside.goto((await way.getAttribute('href')) ?? '')
+  await inside.getByRole('button', { name: 'Make things go wrong' }).click()
+  await inside.waitForURL(/\/bench\/rehearsal/)
+  const mark = () => inside.evaluate(() => getComputedStyle(document.body, '::before').content)
+  expect(await mark()).toContain('REHEARSAL')
+  await inside.getByRole('button', { name: 'A burst of bids' }).click()
+  await expect(inside.getByText('40 bids come at once.')).toBeVisible()
+  await inside.getByRole('button', { name: '300×' }).click()
+  await inside.getByRole('button', { name: 'The stream is lost' }).click()
+  await expect(inside.getByText('The stream is back.')).toBeVisible({ timeout: 60_000 })
+  await expectAccessible(inside)
+  await inside.goto(new URL('/air/host', inside.url()).href)
+  expect(await mark()).toContain('REHEARSAL')
+  await shoot(inside, 'the-day-rehearsed-host', info.project.name, false)
+
+  await expect(maker.getByRole('heading', { name: 'What came of it' })).toBeVisible({ timeout: 120_000 })
+  await expect(maker.getByRole('table', { name: /Rehearsed from/ })).toContainText('Lot 5')
+  await shoot(maker, 'the-day-rehearsed', info.project.name)
+  expect(await lotsOf(house)).toEqual(before)
+  await inside.goto('about:blank')
+  await maker.getByRole('button', { name: 'Stop it and delete the copy' }).click()
+  await expect(maker.getByRole('button', { name: 'Start a rehearsal' })).toBeVisible()
+  expect(readdirSync(join(house.dataDir, 'rehearsals')).filter((name) => name.endsWith('.copy'))).toEqual([])
+})
