@@ -48,7 +48,7 @@ test('a break is planned and announced, and the day is played for what may go wr
   await form.getByLabel(/What is it called/).fill('Fresh air')
   const at = new Date((await house.now()) + 5 * 3_600_000)
   const two = (value: number) => String(value).padStart(2, '0')
-  await form.getByLabel('Day').fill(`${at.getUTCFullYear()}-${two(at.getUTCMonth() + 1)}-${two(at.getUTCDate())}`)
+  await form.getByLabel('Day', { exact: true }).fill(`${at.getUTCFullYear()}-${two(at.getUTCMonth() + 1)}-${two(at.getUTCDate())}`)
   await form.getByLabel(/Time in/).fill(`${two(at.getUTCHours())}:${two(at.getUTCMinutes())}`)
   await form.getByLabel('It cannot come later').check()
   await form.getByRole('button', { name: 'Put it in' }).click()

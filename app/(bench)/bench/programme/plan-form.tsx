@@ -76,7 +76,7 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
         />
       )}
       {kind !== 'closing' && (
-        <CheckField name="keepsTime" label="It cannot come later" hint="When the day moves, this stays and the rest goes around it." />
+        <CheckField name="keepsTime" label="It cannot come later" hint="When the rest moves, it goes around this." />
       )}
       <TextField name="note" label="A line for the programme" optional />
       <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." />

@@ -55,7 +55,7 @@ export function MoveForm({ item, zone, civil }: { item: ProgrammeItem; zone: str
         <CheckField
           name="keepsTime"
           label="It cannot come later"
-          hint="When the day moves, this stays and the rest goes around it."
+          hint="When the rest moves, it goes around this."
           defaultChecked={item.keepsTime}
         />
       )}
