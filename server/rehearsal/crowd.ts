@@ -51,7 +51,11 @@ export function openCrowd(house: House, people: readonly Actor[], note: (note: N
       )
   }
 
-  const open = () => lotsFrame(house.sight()).lots.filter(({ state, closesAt }) => state === 'open' && closesAt !== null)
+  /** Lots that take bids here; what is sold elsewhere would refuse them all. */
+  const open = () => {
+    const here = new Set(listLots(house.sight()).flatMap(({ number, soldWhere }) => (soldWhere === 'here' ? number : [])))
+    return lotsFrame(house.sight()).lots.filter(({ number, state, closesAt }) => state === 'open' && closesAt !== null && here.has(number))
+  }
 
   return {
     bid(from, now) {
