@@ -3,9 +3,6 @@ export const FORGOTTEN_BIDDER = 'A bidder'
 export const FORGOTTEN_DONOR = 'A donor'
 export const DELETED = '(deleted)'
 
-/** RFC 2606: mail to it can go nowhere. */
-export const forgottenMail = (personId: string): string => `${personId}@forgotten.invalid`
-
 /** One kind of contact data: where it stands, and what deleting it means. */
 export interface ForgetStep {
   key: string
@@ -18,6 +15,7 @@ export interface ForgetStep {
   change: string
 }
 
+// RFC 2606: mail to an address under .invalid can go nowhere.
 const BIDDER = `role = 'bidder' AND email NOT LIKE '%@forgotten.invalid'`
 const BOUGHT = 'SELECT person_id FROM entry WHERE person_id IS NOT NULL'
 /** Those who agreed to be named somewhere stay named as they agreed. */

@@ -1,4 +1,4 @@
-import { desc, eq } from 'drizzle-orm'
+import { desc } from 'drizzle-orm'
 import type { Db } from '../../db/open'
 import { contactDeletion, keepingTerms, lastLetter, packMade } from '../../db/schema'
 
@@ -17,8 +17,6 @@ export const listDeletions = (db: Db): DeletionRow[] => db.select().from(contact
 export const insertDeletion = (db: Db, row: DeletionRow): void => void db.insert(contactDeletion).values(row).run()
 
 export const listPacks = (db: Db): PackRow[] => db.select().from(packMade).orderBy(desc(packMade.at)).all()
-export const findPack = (db: Db, fileName: string): PackRow | null =>
-  db.select().from(packMade).where(eq(packMade.fileName, fileName)).get() ?? null
 export const insertPack = (db: Db, row: PackRow): void => void db.insert(packMade).values(row).run()
 
 export const listLastLetters = (db: Db): (typeof lastLetter.$inferSelect)[] => db.select().from(lastLetter).all()
