@@ -3,6 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:f
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { campaign } from '../../db/schema'
 import { openHouse } from '../../server/house'
 import { HOUR, MINUTE } from '../../server/kernel/instant'
 import { listStaff } from '../../server/people/people.service'
@@ -136,12 +137,24 @@ test('left to the host, a late guest is only told', async () => {
   house.close()
 })
 
-test('it begins now when the stream is on, five minutes before it opens otherwise, and not at all when nothing is to come', async () => {
+test('it begins five minutes before the stream opens, or now when it is on, and not at all when nothing is to come', async () => {
+  stage.db
+    .update(campaign)
+    .set({ streamOpensAt: NOON + 30 * MINUTE })
+    .run()
   await copyForRehearsal(stage.dir, into)
-  const opens = stage.db.query.campaign.findFirst().sync()?.streamOpensAt ?? 0
-  expect(beginsAt(into, opens - 3 * HOUR)).toBe(opens - 5 * MINUTE)
-  expect(beginsAt(into, NOON)).toBe(Math.max(NOON, opens - 5 * MINUTE))
+  expect(beginsAt(into, NOON)).toBe(NOON + 25 * MINUTE)
+  expect(beginsAt(into, NOON + 40 * MINUTE)).toBe(NOON + 40 * MINUTE)
   expect(beginsAt(into, NOON + 2 * HOUR)).toBeNull()
+})
+
+test('it never begins before what the copy knows of already', async () => {
+  stage.db
+    .update(campaign)
+    .set({ streamOpensAt: NOON - 3 * HOUR })
+    .run()
+  await copyForRehearsal(stage.dir, into)
+  expect(beginsAt(into, NOON - HOUR)).toBe(NOON)
 })
 
 test('a fast clock does not jump when its pace is changed', () => {
