@@ -75,9 +75,7 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
           defaultValue={kind === 'break' ? '20' : '30'}
         />
       )}
-      {kind !== 'closing' && (
-        <CheckField name="keepsTime" label="It cannot come later" hint="When the rest moves, it goes around this." />
-      )}
+      {kind !== 'closing' && <CheckField name="keepsTime" label="It cannot come later" hint="When the rest moves, it goes around this." />}
       <TextField name="note" label="A line for the programme" optional />
       <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." />
       <SubmitButton>Put it in</SubmitButton>
