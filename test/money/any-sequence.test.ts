@@ -171,6 +171,7 @@ it('any sequence of payments, refunds, costs, matches, voids and corrections bal
       }
       stage.close()
     }),
-    { numRuns: 5 },
+    // The same days each time; other seeds look further.
+    { numRuns: 5, seed: 20_270_313 },
   )
 }, 120_000)
