@@ -43,7 +43,9 @@ export function correctEntry(turn: Turn, actor: Actor, input: CorrectionIn): Wri
     const after = store.readJournal(turn.db)
     const heldAfter = heldForCause(after)
     const isHeldTooLow = heldAfter < 0 && heldAfter < heldForCause(before)
-    const isLotTooLow = lotAccounts(after).some(({ owedMinor, receivedMinor }) => owedMinor < 0 || receivedMinor < 0)
+    const isLotTooLow = lotAccounts(after).some(({ owedMinor, receivedMinor, postageMinor, hammerMinor }) =>
+      [owedMinor, receivedMinor, postageMinor, hammerMinor].some((minor) => minor < 0),
+    )
     if (isHeldTooLow || isLotTooLow || unplacedSums(after).some(({ leftMinor }) => leftMinor < 0)) {
       throw Refusal.at('entryId', 'Later entries rest on that one: take those back first.', 'conflict')
     }

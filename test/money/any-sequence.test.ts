@@ -171,7 +171,6 @@ it('any sequence of payments, refunds, costs, matches, voids and corrections bal
       }
       stage.close()
     }),
-    // The same days each time; other seeds look further.
-    { numRuns: 5, seed: 20_270_313 },
+    { numRuns: 5 },
   )
 }, 120_000)

@@ -131,3 +131,15 @@ describe('matched giving', () => {
     expect(Object.keys(words)).toEqual(['ratioPercent'])
   })
 })
+
+describe('postage that was lowered', () => {
+  it('cannot be taken below nought by taking the first postage back', async () => {
+    const { treasurer, number, books } = await sold()
+    await treasurer.money.postage({ key: formKey(), lot: number, amount: '5' })
+    const entries = (await books()).journal.filter(({ kind }) => kind === 'postage')
+    const original = entries.find(({ postings }) => postings.some(({ amountMinor }) => amountMinor === 1_200))
+    const taken = treasurer.money.correct({ key: formKey(), entryId: original?.id ?? '', why: 'It was typed twice.' })
+    expect(await refusedAt(taken)).toEqual({ entryId: 'Later entries rest on that one: take those back first.' })
+    expect((await books()).statement.lots[0]).toMatchObject({ postageMinor: 500, owedMinor: 5_500 })
+  })
+})
