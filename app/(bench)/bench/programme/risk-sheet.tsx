@@ -1,10 +1,10 @@
 'use client'
 
-import { useCallback, useEffect, useState } from 'react'
 import type { DayPlan } from '../../../../server/programme/programme.contract'
 import { DEFAULT_LIKELY, type Likely, type SimulationView } from '../../../../server/simulation/simulation.contract'
 import { api } from '../../../_trpc/client'
 import { useCommand } from '../../../_trpc/use-command'
+import { useProgress } from '../../../_trpc/use-progress'
 import { CommandForm } from '../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../_ui/forms/submit-button'
 import { TextField } from '../../../_ui/forms/text-fields'
@@ -13,25 +13,15 @@ import styles from './planner.module.css'
 import { RiskChart } from './risk-chart'
 import { RiskTable } from './risk-table'
 
-const LOOK_EVERY_MS = 300
-
 /** How the day may go: it is played many times over, and what went wrong how often is shown along its line. */
 export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView | null }) {
-  const [seen, setSeen] = useState(found)
-  // The page is rendered anew after every change; what it brings is the newest.
-  useEffect(() => setSeen(found), [found])
+  const { seen, isRunning, look } = useProgress(
+    found,
+    () => api.simulation.present.query(),
+    (now) => now?.state === 'playing',
+  )
   const start = useCommand(api.simulation.start.mutate)
   const stop = useCommand(() => api.simulation.stop.mutate())
-  const isPlaying = seen?.state === 'playing'
-  const look = useCallback(async () => {
-    const newest = await api.simulation.present.query().catch(() => null)
-    if (newest) setSeen(newest)
-  }, [])
-  useEffect(() => {
-    if (!isPlaying) return
-    const timer = setInterval(() => void look(), LOOK_EVERY_MS)
-    return () => clearInterval(timer)
-  }, [isPlaying, look])
   return (
     <section className="sheet stack" aria-labelledby="risk">
       <h2 id="risk">How it may go</h2>
@@ -55,12 +45,12 @@ export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView 
             allowance: form.text('allowance'),
           })
         }
-        onDone={() => void look()}
+        onDone={look}
       >
         <Figures likely={seen?.likely ?? DEFAULT_LIKELY} days={seen?.days ?? 10_000} />
         <div className="row">
           <SubmitButton kind="line">{seen ? 'Play it again' : 'Play the day'}</SubmitButton>
-          {isPlaying && (
+          {isRunning && (
             <button type="button" className="button-line" onClick={() => void stop.run(undefined).then(look)}>
               Stop playing
             </button>

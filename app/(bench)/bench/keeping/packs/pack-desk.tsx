@@ -1,11 +1,11 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useCallback, useEffect, useState } from 'react'
 import { listWords } from '../../../../../server/donors/gift.rules'
 import type { PacksView } from '../../../../../server/keeping/packs.service'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
+import { useProgress } from '../../../../_trpc/use-progress'
 import { CheckField } from '../../../../_ui/forms/choice-fields'
 import { CommandForm } from '../../../../_ui/forms/command-form'
 import { SubmitButton } from '../../../../_ui/forms/submit-button'
@@ -13,25 +13,16 @@ import { Notice } from '../../../../_ui/notice'
 import styles from '../keeping.module.css'
 import { PackTable } from './pack-table'
 
-const LOOK_EVERY_MS = 400
-
 /** Makes a pack, shows how far it is, and lists those that were made. */
 export function PackDesk({ packs }: { packs: PacksView }) {
   const router = useRouter()
-  const [seen, setSeen] = useState(packs)
-  useEffect(() => setSeen(packs), [packs])
+  const { seen, isRunning, look } = useProgress(
+    packs,
+    () => api.keeping.packs.query(),
+    (now) => now.present?.state === 'packing',
+  )
   const start = useCommand(api.keeping.startPack.mutate)
   const stop = useCommand(() => api.keeping.stopPack.mutate())
-  const isRunning = seen.present?.state === 'packing'
-  const look = useCallback(async () => {
-    const newest = await api.keeping.packs.query().catch(() => null)
-    if (newest) setSeen(newest)
-  }, [])
-  useEffect(() => {
-    if (!isRunning) return
-    const timer = setInterval(() => void look(), LOOK_EVERY_MS)
-    return () => clearInterval(timer)
-  }, [isRunning, look])
   const { present, openLots } = seen
   return (
     <>
@@ -53,7 +44,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
           pending={start.pending}
           refusal={start.refusal}
           run={(form) => start.run({ withContacts: form.ticked('withContacts') })}
-          onDone={() => void look()}
+          onDone={look}
         >
           <CheckField
             name="withContacts"

@@ -3,10 +3,9 @@ import { notFound } from 'next/navigation'
 import { api } from '../../../../_trpc/server'
 import { EmptyState } from '../../../../_ui/empty-state'
 import styles from '../money.module.css'
-import { GiftForm } from './gift-form'
+import { CameForm } from './came-form'
 import { PromiseForm } from './promise-form'
 import { PromiseList } from './promise-list'
-import { UnknownForm } from './unknown-form'
 import { UnplacedList } from './unplaced-list'
 
 export const metadata: Metadata = { title: 'Money that came in' }
@@ -44,11 +43,11 @@ export default async function MoneyInPage() {
         <div className={styles.forms}>
           <section className="sheet stack" aria-labelledby="unknown">
             <h2 id="unknown">Money came from somebody unknown</h2>
-            <UnknownForm currency={currency} />
+            <CameForm as="unknown" currency={currency} />
           </section>
           <section className="sheet stack" aria-labelledby="gift">
             <h2 id="gift">A gift of money</h2>
-            <GiftForm currency={currency} />
+            <CameForm as="gift" currency={currency} />
           </section>
           <section className="sheet stack" aria-labelledby="promise">
             <h2 id="promise">A promise to match</h2>
