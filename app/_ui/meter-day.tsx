@@ -77,7 +77,7 @@ export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; me
           </span>
         ))}
       </div>
-      <figcaption className={styles.key}>
+      <figcaption className="legend">
         <span>
           <i className={classes(styles.swatch, styles.paid)} /> paid
         </span>

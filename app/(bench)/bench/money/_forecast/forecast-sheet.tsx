@@ -61,7 +61,7 @@ export function ForecastSheet({ initial, meter: firstMeter }: { initial: Forecas
             </span>
           ))}
         </div>
-        <figcaption className={styles.key}>
+        <figcaption className="legend">
           <span>
             <i className={styles.withinKey} /> 80 % of it lies here
           </span>
