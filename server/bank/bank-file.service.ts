@@ -7,7 +7,8 @@ import type { Actor, Sight, Turn } from '../runtime/turn'
 import type { BankFileIn, BankPreview } from './bank.contract'
 import * as store from './bank.store'
 import { findLots } from './references.rules'
-import { type BankReading, type BankRow, readBankFile } from './statement-file.rules'
+import { type BankReading, readBankFile } from './statement-file.rules'
+import type { BankRow } from './statement-questions.rules'
 
 function read(sight: Sight, input: BankFileIn): BankReading {
   const { currency, zone } = getCampaign(sight)

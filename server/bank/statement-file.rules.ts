@@ -1,9 +1,17 @@
 import type { ColumnWanted } from '../designs/cells.rules'
-import type { SheetChoice } from '../designs/design.contract'
 import { readTable, type Table } from '../designs/table.rules'
-import type { Currency, Minor } from '../kernel/money'
+import type { Currency } from '../kernel/money'
 import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
 import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
+import {
+  type BankChoice,
+  type BankQuestion,
+  type BankRow,
+  dayQuestion,
+  signQuestion,
+  twinQuestion,
+  withoutTwins,
+} from './statement-questions.rules'
 
 /** What columns a bank's file may have, with words that banks use for them. Common practice, no source. */
 export const BANK_COLUMNS: ColumnWanted[] = [
@@ -102,35 +110,10 @@ export const BANK_COLUMNS: ColumnWanted[] = [
   { name: 'balance', also: ['running balance', 'saldo', 'solde', 'balance after'], isRequired: false },
 ]
 
-export interface BankChoice extends SheetChoice {
-  dayOrder?: DayOrder
-  sign?: 'as it stands' | 'turned'
-  twins?: 'once' | 'each'
-}
-
-export interface BankRow {
-  line: number
-  on: string
-  amountMinor: Minor
-  words: string
-  name: string
-  reference: string
-  /** As written; tells two lines apart that are the same in all else. */
-  balance: string
-}
-
 export interface BankFlaw {
   line: number
   column: string
   words: string
-}
-
-/** What the file alone does not say. `isAnswered` once the reader has said it. */
-export interface BankQuestion {
-  ask: 'dayOrder' | 'sign' | 'twins'
-  words: string
-  answers: { value: string; label: string }[]
-  isAnswered: boolean
 }
 
 export interface BankReading {
@@ -231,77 +214,4 @@ function amountOf(cells: Record<string, string>, currency: Currency, mark: 'comm
   if (into.amountMinor !== 0 && out.amountMinor !== 0) return { words: 'Both paid in and paid out stand in this line. Check the columns.' }
   // Banks write what went out with and without a minus in a column of its own.
   return { amountMinor: Math.abs(into.amountMinor) - Math.abs(out.amountMinor) || 0 }
-}
-
-function dayQuestion(dates: readonly string[], choice: BankChoice): BankQuestion {
-  const example = dates.find((text) => dayOrderOf([text]) === 'asked') ?? ''
-  const said = (order: DayOrder) => readDay(example, order) ?? 'no day'
-  return {
-    ask: 'dayOrder',
-    words: `"${example}" can be read in two ways. Which is it?`,
-    answers: [
-      { value: 'day first', label: `Day first: ${said('day first')}` },
-      { value: 'month first', label: `Month first: ${said('month first')}` },
-    ],
-    isAnswered: choice.dayOrder !== undefined,
-  }
-}
-
-/** Money that names our own lots stands with a minus, or everything does: perhaps the file says it from the other side. */
-function signQuestion(rows: readonly BankRow[], choice: BankChoice, isOurs: (text: string) => boolean): BankQuestion[] {
-  const turned = choice.sign === 'turned' ? -1 : 1
-  const ours = rows.filter((row) => row.amountMinor * turned < 0 && isOurs(`${row.reference} ${row.words}`))
-  const isAllOut = rows.length > 1 && rows.every((row) => row.amountMinor * turned < 0)
-  if (ours.length === 0 && !isAllOut) return []
-  const why = ours[0]
-    ? `Line ${ours[0].line} names a lot of ours and stands with a minus.`
-    : 'Every amount in this file stands with a minus.'
-  return [
-    {
-      ask: 'sign',
-      words: `${why} Did that money come in or go out?`,
-      answers: [
-        { value: 'as it stands', label: 'It went out: a minus is money that left' },
-        { value: 'turned', label: 'It came in: this file turns the signs' },
-      ],
-      isAnswered: choice.sign !== undefined,
-    },
-  ]
-}
-
-const contentOf = ({ on, amountMinor, words, name, reference, balance }: BankRow): string =>
-  JSON.stringify([on, amountMinor, words, name, reference, balance])
-
-function twinQuestion(rows: readonly BankRow[], choice: BankChoice): BankQuestion[] {
-  const seen = new Map<string, number>()
-  const twins: [number, number][] = []
-  for (const row of rows) {
-    const before = seen.get(contentOf(row))
-    if (before === undefined) seen.set(contentOf(row), row.line)
-    else twins.push([before, row.line])
-  }
-  const [first] = twins
-  if (!first) return []
-  const more = twins.length > 1 ? `, and ${twins.length - 1} more like that` : ''
-  return [
-    {
-      ask: 'twins',
-      words: `Line ${first[1]} is the same as line ${first[0]} in everything${more}.`,
-      answers: [
-        { value: 'once', label: 'The same line twice: take it once' },
-        { value: 'each', label: 'Two payments of the same kind: take both' },
-      ],
-      isAnswered: choice.twins !== undefined,
-    },
-  ]
-}
-
-function withoutTwins(rows: readonly BankRow[]): BankRow[] {
-  const seen = new Set<string>()
-  return rows.filter((row) => {
-    const content = contentOf(row)
-    if (seen.has(content)) return false
-    seen.add(content)
-    return true
-  })
 }
