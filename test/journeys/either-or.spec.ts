@@ -1,25 +1,8 @@
-import type { Browser, BrowserContext, Page } from '@playwright/test'
-import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
+import type { Page } from '@playwright/test'
+import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // An either-or made on a page, a void by two of the staff, the next maximum that wakes at the close, and a stranger's check offline.
 test.describe.configure({ mode: 'serial' })
-
-const errors: string[] = []
-let contexts: BrowserContext[] = []
-
-test.afterEach(async () => {
-  for (const context of contexts) await context.close()
-  contexts = []
-  expect(errors.splice(0)).toEqual([])
-})
-
-async function browserOf(browser: Browser, info: { project: { use: object } }): Promise<Page> {
-  const context = await browser.newContext({ ...(info.project.use as object) })
-  contexts.push(context)
-  const watched = await watch(context)
-  watched.page.on('close', () => errors.push(...watched.errors))
-  return watched.page
-}
 
 /** Somebody from outside, signed in with the code from their mail and holding a paddle. */
 async function register(page: Page, maker: Page, house: RunningHouse, name: string): Promise<void> {
@@ -43,10 +26,10 @@ async function register(page: Page, maker: Page, house: RunningHouse, name: stri
 }
 
 test('a bidder makes an either-or, two of the staff void its bid, and its second maximum wakes at the close', async ({
-  browser,
+  another,
   house,
 }, info) => {
-  const [maker, ilse] = [await browserOf(browser, info), await browserOf(browser, info)]
+  const [maker, ilse] = [await another(), await another()]
   await stepInto(maker, house, 'Wilma Harrow')
   await register(ilse, maker, house, 'Ilse')
 
@@ -76,7 +59,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await expect(ilse.getByRole('form', { name: 'Bid' })).toHaveCount(0)
   await ilse.goto(`${house.url}/me/either-or`)
 
-  const host = await browserOf(browser, info)
+  const host = await another()
   await stepInto(host, house, 'Jory Penn')
   await host.goto(`${house.url}/bench/lots/3`)
   const row = host.locator('tr').filter({ hasText: 'Ilse' })
@@ -102,8 +85,8 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await expectAccessible(maker)
 })
 
-test('a stranger checks the history of that lot with the network off, and finds one changed digit', async ({ browser, house }, info) => {
-  const page = await browserOf(browser, info)
+test('a stranger checks the history of that lot with the network off, and finds one changed digit', async ({ another, house }, info) => {
+  const page = await another()
   await page.goto(`${house.url}/lots/3/history`)
   await expect(page.getByText(/voided by two of the staff/)).toBeVisible()
   await expect(page.getByRole('img', { name: /bids, from .* won/ })).toBeVisible()

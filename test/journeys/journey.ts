@@ -82,6 +82,8 @@ interface Fixtures {
   house: RunningHouse
   /** A page that fails the test on any console error or page error. */
   watched: Page
+  /** A further browser of somebody's own, watched as well and closed with the test. */
+  another(): Promise<Page>
 }
 
 interface WorkerFixtures {
@@ -111,6 +113,17 @@ export const test = base.extend<Fixtures, WorkerFixtures>({
     const page = await watch(context)
     await use(page.page)
     expect(page.errors).toEqual([])
+  },
+  another: async ({ browser }, use, { project }) => {
+    const opened: { context: BrowserContext; errors: string[] }[] = []
+    await use(async () => {
+      const context = await browser.newContext({ ...(project.use as object) })
+      const { page, errors } = await watch(context)
+      opened.push({ context, errors })
+      return page
+    })
+    for (const { context } of opened) await context.close()
+    expect(opened.flatMap(({ errors }) => errors)).toEqual([])
   },
 })
 

@@ -1,27 +1,9 @@
 import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Browser, BrowserContext, Page } from '@playwright/test'
-import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
+import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // The day as the host runs it, on two screens, and the same day rehearsed beside it.
 test.describe.configure({ mode: 'serial' })
-
-const errors: string[] = []
-let contexts: BrowserContext[] = []
-
-test.afterEach(async () => {
-  for (const context of contexts) await context.close()
-  contexts = []
-  expect(errors.splice(0)).toEqual([])
-})
-
-async function browserOf(browser: Browser, info: { project: { use: object } }): Promise<Page> {
-  const context = await browser.newContext({ ...(info.project.use as object) })
-  contexts.push(context)
-  const watched = await watch(context)
-  watched.page.on('close', () => errors.push(...watched.errors))
-  return watched.page
-}
 
 interface Frame {
   number: number
@@ -39,8 +21,8 @@ async function lotsOf(house: RunningHouse): Promise<Frame[]> {
 
 const lotOf = async (house: RunningHouse, number: number) => (await lotsOf(house)).find((lot) => lot.number === number)
 
-test('a break is planned and announced, and the day is played for what may go wrong', async ({ browser, house }, info) => {
-  const host = await browserOf(browser, info)
+test('a break is planned and announced, and the day is played for what may go wrong', async ({ another, house }, info) => {
+  const host = await another()
   await stepInto(host, house, 'Jory Penn')
   await host.goto(`${house.url}/bench/programme`)
   const form = host.getByRole('form', { name: 'Put something in' })
@@ -63,8 +45,8 @@ test('a break is planned and announced, and the day is played for what may go wr
   await shoot(host, 'the-day-played', info.project.name)
 })
 
-test('two hosts see the day run late, stand still, go on and close', async ({ browser, house }, info) => {
-  const [one, other] = [await browserOf(browser, info), await browserOf(browser, info)]
+test('two hosts see the day run late, stand still, go on and close', async ({ another, house }, info) => {
+  const [one, other] = [await another(), await another()]
   for (const host of [one, other]) {
     await stepInto(host, house, 'Jory Penn')
     await host.goto(`${house.url}/air/host?distance=near`)
@@ -117,9 +99,9 @@ test('two hosts see the day run late, stand still, go on and close', async ({ br
   await shoot(one, 'the-day-closed', info.project.name, false)
 })
 
-test('a rehearsal plays the rest of the day on a copy, and touches nothing', async ({ browser, house }, info) => {
+test('a rehearsal plays the rest of the day on a copy, and touches nothing', async ({ another, house }, info) => {
   test.setTimeout(300_000)
-  const maker = await browserOf(browser, info)
+  const maker = await another()
   await stepInto(maker, house, 'Wilma Harrow')
   const before = await lotsOf(house)
   await maker.goto(`${house.url}/bench/rehearsal`)
@@ -128,7 +110,7 @@ test('a rehearsal plays the rest of the day on a copy, and touches nothing', asy
   await expect(way).toBeVisible({ timeout: 90_000 })
   await expectAccessible(maker)
 
-  const inside = await browserOf(browser, info)
+  const inside = await another()
   await inside.goto((await way.getAttribute('href')) ?? '')
   await inside.getByRole('button', { name: 'Make things go wrong' }).click()
   await inside.waitForURL(/\/bench\/rehearsal/)

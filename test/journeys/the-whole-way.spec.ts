@@ -1,32 +1,14 @@
-import type { Browser, BrowserContext, Page } from '@playwright/test'
+import type { Page } from '@playwright/test'
 import sharp from 'sharp'
 import { drawPhotograph } from '../../seed/pictures'
 import { atHand, enter, fitPart, untilNext } from './bench-hand'
-import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
+import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // One machine, WREN-02, from a parcel to money. Each step begins where the one before it ended.
 test.describe.configure({ mode: 'serial' })
 
 const TAG = 'WREN-02'
 const TITLE = 'Tidemill clock, the second of three'
-const errors: string[] = []
-let contexts: BrowserContext[] = []
-
-test.afterEach(async () => {
-  for (const context of contexts) await context.close()
-  contexts = []
-  expect(errors.splice(0)).toEqual([])
-})
-
-/** A browser of somebody's own, whose console is watched. */
-async function browserOf(browser: Browser, info: { project: { use: object } }): Promise<Page> {
-  const context = await browser.newContext({ ...(info.project.use as object) })
-  contexts.push(context)
-  const watched = await watch(context)
-  watched.page.on('close', () => errors.push(...watched.errors))
-  return watched.page
-}
-
 const picture = (text: string) =>
   sharp({ create: { width: 1200, height: 900, channels: 3, background: '#b98d5b' } })
     .composite([{ input: Buffer.from(`<svg width="1200" height="900"><text x="60" y="480" font-size="96">${text}</text></svg>`) }])
@@ -34,10 +16,10 @@ const picture = (text: string) =>
     .toBuffer()
 
 test('1. the volunteer logs parcels: a new donor with consents and a photograph, and a promise that was waiting', async ({
-  browser,
+  another,
   house,
 }, info) => {
-  const page = await browserOf(browser, info)
+  const page = await another()
   await stepInto(page, house, 'Tobi Lark')
   await expect(page.getByRole('heading', { name: 'A parcel has come' })).toBeVisible()
   await expectAccessible(page)
@@ -66,11 +48,11 @@ test('1. the volunteer logs parcels: a new donor with consents and a photograph,
 })
 
 test('2. the maker sees what that unblocked, fits, works down the checklist through a failure and its rework, and the strip moves', async ({
-  browser,
+  another,
   house,
 }, info) => {
   test.setTimeout(150_000)
-  const page = await browserOf(browser, info)
+  const page = await another()
   await stepInto(page, house, 'Wilma Harrow')
   await expect(page.getByRole('heading', { name: 'The rack' })).toBeVisible()
   await expectAccessible(page)
@@ -126,8 +108,8 @@ async function rework(page: Page): Promise<void> {
   await expect(page.getByRole('form', { name: 'Reading of D15' })).toHaveCount(0)
 }
 
-test('3. the certificate is issued, signed, and opens as a page and a PDF', async ({ browser, house }, info) => {
-  const page = await browserOf(browser, info)
+test('3. the certificate is issued, signed, and opens as a page and a PDF', async ({ another, house }, info) => {
+  const page = await another()
   await stepInto(page, house, 'Wilma Harrow')
   await page.goto(`${house.url}/bench/units/${TAG}`)
   await page.getByRole('button', { name: 'Issue the certificate' }).click()
@@ -150,8 +132,8 @@ test('3. the certificate is issued, signed, and opens as a page and a PDF', asyn
   ).toBe('%PDF-')
 })
 
-test('4. the maker prepares the lot; the gate says what is missing until it may open', async ({ browser, house }, info) => {
-  const page = await browserOf(browser, info)
+test('4. the maker prepares the lot; the gate says what is missing until it may open', async ({ another, house }) => {
+  const page = await another()
   await stepInto(page, house, 'Wilma Harrow')
   await page.goto(`${house.url}/bench/lots`)
   await page.getByLabel('Unit').selectOption(TAG)
@@ -248,14 +230,14 @@ async function bid(page: Page, amount: string): Promise<void> {
 }
 
 test('5 and 6. two strangers register, bid against each other at once, a late bid extends, the lot closes by itself and both are told', async ({
-  browser,
+  another,
   house,
 }, info) => {
   test.setTimeout(150_000)
-  const maker = await browserOf(browser, info)
+  const maker = await another()
   await stepInto(maker, house, 'Wilma Harrow')
-  const one = await browserOf(browser, info)
-  const two = await browserOf(browser, info)
+  const one = await another()
+  const two = await another()
   await register(one, maker, house, 'Solveig', 'NO')
   await register(two, maker, house, 'Caspian', 'FR')
   await expectAccessible(one)
@@ -272,7 +254,7 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
   await expect(one.getByText(/outbid/i).first()).toBeVisible()
   await expect(one.getByText(/leads at £60/).first()).toBeVisible()
   await shoot(one, 'lot', info.project.name, false)
-  const host = await browserOf(browser, info)
+  const host = await another()
   await stepInto(host, house, 'Jory Penn')
   await expect(host.getByText(/live$/)).toBeVisible()
   await expect(host.getByText('Lot 3 closes in')).toBeVisible()
@@ -298,7 +280,7 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
   await expect(two.getByText('Won', { exact: true })).toBeVisible()
   await expectAccessible(two)
 
-  const treasurer = await browserOf(browser, info)
+  const treasurer = await another()
   await stepInto(treasurer, house, 'Edda Quill')
   const before = await proceeds(house)
   await treasurer.getByRole('link', { name: 'Lot 7' }).click()
@@ -324,10 +306,10 @@ const proceeds = async (house: RunningHouse) =>
   }
 
 test('7. a viewer, signed in to nothing, sees lots, programme, records, credits and the target; the overlay shows the lot', async ({
-  browser,
+  another,
   house,
 }, info) => {
-  const page = await browserOf(browser, info)
+  const page = await another()
   for (const [path, words] of [
     ['/', /raised of £1,500/],
     ['/programme', /Programme/],
@@ -347,7 +329,7 @@ test('7. a viewer, signed in to nothing, sees lots, programme, records, credits 
   await page.goto(`${house.url}/nowhere`)
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
 
-  const host = await browserOf(browser, info)
+  const host = await another()
   await stepInto(host, house, 'Jory Penn')
   await expectAccessible(host)
   await host.getByRole('link', { name: 'Overlays' }).click()
