@@ -122,7 +122,7 @@ export interface InvoiceView {
   cause: string
   causeRegistration: string
   shareBp: number
-  /** Made by a second chance, not by the hammer. */
+  /** Made by an offer that the underbidder took, not by the hammer. */
   isResale: boolean
   hammerMinor: Minor
   postageMinor: Minor

@@ -4,7 +4,7 @@ import { router, signedIn, staff } from '../trpc/base'
 import * as shape from './invoices.contract'
 import * as invoices from './invoices.service'
 import * as reminders from './reminders.service'
-import * as chance from './second-chance.service'
+import * as underbidder from './underbidder.service'
 
 const purse = staff('treasurer', 'maker')
 
@@ -22,11 +22,15 @@ export const invoicesRouter = router({
   propose: purse.input(shape.lotIn).query(({ ctx, input }) => reminders.proposeReminder(ctx.sight(), input.lot)),
   remind: purse.input(shape.remindIn).mutation(({ ctx, input }) => ctx.command((turn) => reminders.sendReminder(turn, ctx.actor, input))),
 
-  behind: purse.input(shape.lotIn).query(({ ctx, input }) => chance.whoIsBehind(ctx.sight(), input.lot)),
-  offer: purse.input(shape.offerIn).mutation(({ ctx, input }) => ctx.command((turn) => chance.offerSecondChance(turn, ctx.actor, input))),
-  takeBackOffer: purse.input(shape.takeBackOfferIn).mutation(({ ctx, input }) => ctx.command((turn) => chance.takeBackOffer(turn, input))),
-  myOffers: signedIn.query(({ ctx }) => chance.listMyOffers(ctx.sight(), ctx.actor)),
+  behind: purse.input(shape.lotIn).query(({ ctx, input }) => underbidder.whoIsBehind(ctx.sight(), input.lot)),
+  offer: purse
+    .input(shape.offerIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.offerToUnderbidder(turn, ctx.actor, input))),
+  takeBackOffer: purse
+    .input(shape.takeBackOfferIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.takeBackOffer(turn, input))),
+  myOffers: signedIn.query(({ ctx }) => underbidder.listMyOffers(ctx.sight(), ctx.actor)),
   answerOffer: signedIn
     .input(shape.answerOfferIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => chance.answerOffer(turn, ctx.actor, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.answerOffer(turn, ctx.actor, input))),
 })

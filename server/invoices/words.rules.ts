@@ -19,7 +19,7 @@ export function payWords({
   return `Reference: ${reference}${to}${howToPay === '' ? '' : `\n\n${howToPay}`}`
 }
 
-/** The mail at the close, or when a second chance was taken. */
+/** The mail at the close, or when the underbidder took the offer. */
 export function invoiceLetter(view: InvoiceView, show: (minor: number) => string, links: { page: string; paper: string }) {
   const share = view.shareBp === 10_000 ? 'all of it' : `${view.shareBp / 100} % of it`
   const estimate = view.estimate

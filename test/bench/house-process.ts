@@ -32,7 +32,7 @@ async function main(): Promise<void> {
     stage.close()
     process.exit(0)
   })
-  say({ url: door.url, lots, cookies })
+  say({ url: door.url, lots, cookies, dir: stage.dir })
 }
 
 main().catch((reason) => {

@@ -1,7 +1,9 @@
 import { spawn } from 'node:child_process'
+import { mkdtempSync } from 'node:fs'
 import { Agent, request } from 'node:http'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import { createInterface } from 'node:readline'
+import Database from 'better-sqlite3'
 import { build } from 'esbuild'
 
 const ROOT = join(import.meta.dirname, '..', '..')
@@ -36,7 +38,7 @@ export async function openBenchHouse(bidders: number, under: readonly string[] =
   })
   const lines = createInterface({ input: child.stdout })[Symbol.asyncIterator]()
   const hear = async <T>() => JSON.parse((await lines.next()).value ?? 'null') as T
-  const { url, lots, cookies } = await hear<{ url: string; lots: number[]; cookies: string[] }>()
+  const { url, lots, cookies, dir } = await hear<{ url: string; lots: number[]; cookies: string[]; dir: string }>()
   const agent = new Agent({ keepAlive: true, maxSockets: bidders })
   let amount = 100
 
@@ -78,6 +80,14 @@ export async function openBenchHouse(bidders: number, under: readonly string[] =
     async state() {
       child.stdin.write('state\n')
       return hear<{ residentBytes: number; watching: number; cpu: { user: number; system: number } }>()
+    },
+    /** A folder with a copy of the database as it is now. */
+    async copyOfData() {
+      const copy = mkdtempSync(join(dirname(dir), 'tagstrip-bare-'))
+      const handle = new Database(join(dir, 'tagstrip.db'), { readonly: true })
+      await handle.backup(join(copy, 'tagstrip.db'))
+      handle.close()
+      return copy
     },
     async close() {
       agent.destroy()

@@ -145,7 +145,7 @@ describe('reminders', () => {
   })
 })
 
-describe('a second chance', () => {
+describe('an offer to the underbidder', () => {
   test('ends the unpaid sale and offers the lot to the one behind at their own highest bid, as a new contract with its own invoice', async () => {
     const { number, treasurer, ada, bo, books } = await soldLot()
     stage.clock.pass(18 * DAY)

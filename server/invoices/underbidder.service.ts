@@ -62,7 +62,7 @@ export function whoIsBehind(sight: Sight, number: number): Behind & { offers: Of
 }
 
 /** Ends the sale that was not paid, where it still stands, and offers the lot to whoever comes next as a new contract. */
-export function offerSecondChance(turn: Turn, actor: Actor, input: OfferIn): { offerId: string } {
+export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { offerId: string } {
   return once(turn, input.key, input, () => {
     const row = getLotRow(turn, input.lot)
     closeOver(turn, row)
