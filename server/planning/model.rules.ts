@@ -90,7 +90,6 @@ export function lpOf(question: PlanQuestion, { wishes, isFeasibilityOnly = false
     ...rows,
     'Bounds',
     '0 <= nowhere <= 0',
-    ...extra.bounds,
     'Binary',
     binaries.join(' '),
     'End',
@@ -112,36 +111,43 @@ interface Ordering {
   row(terms: string[], relation: string): void
 }
 
-/** Rows for "this one last" and "not the first": running counts of the other closings, so that they stay sparse. */
+/** Rows for "this one last" and "not the first", all of binaries and without equations. */
 function orderRows({ question: { closings, slots, announced }, wishes, free, row }: Ordering) {
-  const extra = { worth: [] as string[], binaries: [] as string[], bounds: [] as string[] }
+  const extra = { worth: [] as string[], binaries: [] as string[] }
   for (const [at, wish] of wishes.entries()) {
     const own = closings.findIndex(({ lot }) => lot === wish.lot)
     if (wish.kind === 'within' || own < 0) continue
-    const kept = `w${at}`
+    const kept = wish.isPin ? [] : [`+ w${at}`]
     if (!wish.isPin) {
-      extra.binaries.push(kept)
-      extra.worth.push(signed(wish.weightMinor, kept))
+      extra.binaries.push(`w${at}`)
+      extra.worth.push(signed(wish.weightMinor, `w${at}`))
     }
     // Alone it is first and last.
     if (closings.length + announced.length < 2) continue
-    // How many of the others, announced ones too, and whether this one, have closed by each slot.
-    const count = (slot: Slot) => `c${at}_${slot}`
-    const done = (slot: Slot) => `d${at}_${slot}`
-    const most = closings.length - 1 + announced.length
-    for (let slot = 0; slot <= slots; slot++) {
-      const here = (owns: boolean) =>
-        free.flatMap((others, index) => ((index === own) === owns && others.includes(slot) ? [`- ${name(index, slot)}`] : []))
-      const before = (running: (slot: Slot) => string) => (slot > 0 ? [`- ${running(slot - 1)}`] : [])
-      const fixed = announced.filter((one) => one === slot).length
-      row([`+ ${count(slot)}`, ...before(count), ...here(false)], `= ${fixed}`)
-      row([`+ ${done(slot)}`, ...before(done), ...here(true)], '= 0')
-      extra.bounds.push(`0 <= ${count(slot)} <= ${most}`, `0 <= ${done(slot)} <= 1`)
+    const ownSlots = free[own] ?? []
+    const othersAt = (slot: Slot) => free.flatMap((others, index) => (index !== own && others.includes(slot) ? [name(index, slot)] : []))
+    if (wish.kind === 'last') {
+      // Of others at a slot there is one at most; where there is one, or an announced one, this has not closed by then.
+      for (let slot = 0; slot <= slots; slot++) {
+        const here = announced.includes(slot)
+        const others = othersAt(slot).map((one) => `+ ${one}`)
+        const closed = ownSlots.filter((one) => one <= slot).map((one) => `+ ${name(own, one)}`)
+        if (closed.length > 0 && (here || others.length > 0))
+          row([...closed, ...(here ? [] : others), ...kept], `<= ${1 - Number(here) + kept.length}`)
+      }
+      continue
     }
-    const needed = wish.kind === 'last' ? most : 1
-    for (let slot = 0; slot <= slots; slot++) {
-      const before = slot > 0 ? [`- ${count(slot - 1)}`] : []
-      row([`+ ${needed} ${done(slot)}`, ...(wish.isPin ? [] : [`+ ${needed} ${kept}`]), ...before], `<= ${wish.isPin ? 0 : needed}`)
+    // A flag for each slot, which may be up only once another has closed before; this one needs it up where it closes.
+    let before: string | null = null
+    for (let slot = 0; slot <= slots && !announced.some((one) => one < slot); slot++) {
+      const others = slot > 0 ? othersAt(slot - 1) : []
+      if (others.length > 0) {
+        const flag = `p${at}_${slot}`
+        extra.binaries.push(flag)
+        row([`+ ${flag}`, ...[...(before ? [before] : []), ...others].map((one) => `- ${one}`)], '<= 0')
+        before = flag
+      }
+      if (ownSlots.includes(slot)) row([`+ ${name(own, slot)}`, ...kept, ...(before ? [`- ${before}`] : [])], `<= ${kept.length}`)
     }
   }
   return extra

@@ -84,6 +84,35 @@ test('on small days the plan is worth what the best of all plans is worth', { ti
   )
 })
 
+test('a day whose best plan the solver’s presolve lost keeps it', () => {
+  const flat = Array.from({ length: SLOTS + 1 }, () => 0)
+  const asked = question(
+    [
+      closing(1, flat, { design: 'a', before: 0, after: 2 }),
+      closing(2, flat, { design: 'a', before: 0, after: 1 }),
+      closing(3, flat.with(SLOTS, 1), { design: 'a', before: 0, after: 1 }),
+    ],
+    {
+      taken: [{ from: 4, to: 5 }],
+      announced: [4],
+      wishes: [wish(1, { kind: 'last', isPin: true }), wish(2, { from: 2, to: 2, isPin: false, weightMinor: 1 })],
+      best: { share: 0.7, perStepMinor: 20 },
+    },
+  )
+  expect(bestByTrying(asked)).toBe(-5)
+  expect(bestPlan(asked, asked.wishes, solve, '')?.worth).toBe(-5)
+})
+
+test('a day for which the solver’s presolve claimed a plan that cannot be is told why not', () => {
+  const flat = Array.from({ length: SLOTS + 1 }, () => 0)
+  const pin = (id: string, change: Partial<Wish>) => ({ ...wish(1, { isPin: true, ...change }), id })
+  const asked = question([closing(1, flat, { design: 'a', before: 1, after: 2 }), closing(2, flat, { design: 'a', before: 1, after: 3 })], {
+    announced: [4],
+    wishes: [pin('early', { from: 0, to: 5 }), pin('at six', { from: 6, to: 6 }), pin('behind', { kind: 'not-first' })],
+  })
+  expect(whyNot(asked, solve)).toEqual(['early', 'at six'])
+})
+
 test('pins named as standing in the way do so together, and any one less lets a plan be', { timeout: 60_000 + RUNS * 100 }, () => {
   fc.assert(
     fc.property(smallDay, (asked) => {
