@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
-import { plainWrite } from '../../db/plain'
+import { plainRead, plainWrite } from '../../db/plain'
 import { preparedFor } from '../../db/prepared'
 import { alias, bid, closingHold, ledgerHead, ledgerLeaf, reserveSecret, voidRequest } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
@@ -13,11 +13,13 @@ type HeadRow = typeof ledgerHead.$inferSelect
 const queries = preparedFor((db) => {
   const slot = sql.placeholder
   return {
-    bidById: db
-      .select()
-      .from(bid)
-      .where(eq(bid.id, slot('id')))
-      .prepare(),
+    bidById: plainRead(
+      db,
+      db
+        .select()
+        .from(bid)
+        .where(eq(bid.id, slot('id'))),
+    ),
     insertBid: plainWrite<keyof BidRow>(
       db,
       db.insert(bid).values({
@@ -32,11 +34,13 @@ const queries = preparedFor((db) => {
         answer: slot('answer'),
       }),
     ),
-    alias: db
-      .select()
-      .from(alias)
-      .where(and(eq(alias.lotId, slot('lotId')), eq(alias.personId, slot('personId'))))
-      .prepare(),
+    alias: plainRead(
+      db,
+      db
+        .select()
+        .from(alias)
+        .where(and(eq(alias.lotId, slot('lotId')), eq(alias.personId, slot('personId')))),
+    ),
     insertLeaf: plainWrite<keyof LeafRow>(
       db,
       db.insert(ledgerLeaf).values({ lotId: slot('lotId'), position: slot('position'), body: slot('body') }),
@@ -48,7 +52,7 @@ const queries = preparedFor((db) => {
   }
 })
 
-export const findBid = (db: Db, id: string): BidRow | undefined => queries(db).bidById.get({ id })
+export const findBid = (db: Db, id: string): BidRow | undefined => queries(db).bidById({ id })[0]
 export const insertBid = (db: Db, row: BidRow): void => {
   queries(db).insertBid(row)
 }
@@ -66,7 +70,7 @@ export const lastBidOf = (db: Db, lotId: string, personId: string): BidRow | und
     .limit(1)
     .get()
 
-export const findAlias = (db: Db, lotId: string, personId: string) => queries(db).alias.get({ lotId, personId })
+export const findAlias = (db: Db, lotId: string, personId: string) => queries(db).alias({ lotId, personId })[0]
 export const listAliases = (db: Db, lotId: string) => db.select().from(alias).where(eq(alias.lotId, lotId)).all()
 export const insertAlias = (db: Db, row: { lotId: string; personId: string; alias: string }): void => {
   db.insert(alias).values(row).run()

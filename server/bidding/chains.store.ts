@@ -1,5 +1,7 @@
 import { and, asc, eq, inArray, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainRead } from '../../db/plain'
+import { preparedFor } from '../../db/prepared'
 import { chain, chainLink } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
 
@@ -7,25 +9,20 @@ export type ChainRow = typeof chain.$inferSelect
 export type LinkRow = typeof chainLink.$inferSelect
 
 /** Asked at every bid and every close, so it is built once for each database. */
-const prepared = new WeakMap<Db, ReturnType<typeof prepare>>()
-const prepare = (db: Db) => ({
-  inPlay: db
-    .select({ chainId: chainLink.chainId, place: chainLink.place, phase: chainLink.phase, personId: chain.personId })
-    .from(chainLink)
-    .innerJoin(chain, eq(chain.id, chainLink.chainId))
-    .where(and(eq(chainLink.lotId, sql.placeholder('lotId')), sql`${chainLink.phase} IN ('waiting', 'awake')`))
-    .orderBy(asc(chain.at), asc(chain.id))
-    .prepare(),
-})
-
-function queries(db: Db) {
-  const found = prepared.get(db) ?? prepare(db)
-  prepared.set(db, found)
-  return found
-}
+const inPlay = preparedFor((db) =>
+  plainRead(
+    db,
+    db
+      .select({ chainId: chainLink.chainId, place: chainLink.place, phase: chainLink.phase, personId: chain.personId })
+      .from(chainLink)
+      .innerJoin(chain, eq(chain.id, chainLink.chainId))
+      .where(and(eq(chainLink.lotId, sql.placeholder('lotId')), sql`${chainLink.phase} IN ('waiting', 'awake')`))
+      .orderBy(asc(chain.at), asc(chain.id)),
+  ),
+)
 
 /** The links on a lot that wait or stand, in the order in which their chains were made. */
-export const listInPlay = (db: Db, lotId: string) => queries(db).inPlay.all({ lotId })
+export const listInPlay = (db: Db, lotId: string) => inPlay(db)({ lotId })
 
 export const findChain = (db: Db, id: string): ChainRow | undefined => db.select().from(chain).where(eq(chain.id, id)).get()
 export const listChainsOf = (db: Db, personId: string): ChainRow[] =>

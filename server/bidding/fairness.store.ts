@@ -1,38 +1,39 @@
-import { and, asc, eq, inArray, isNull, or, sql } from 'drizzle-orm'
+import { and, asc, eq, isNull, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainRead, plainWrite } from '../../db/plain'
 import { preparedFor } from '../../db/prepared'
 import { alias, bid, bidTrace, disclosure, reminder, retractionRequest } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
 
 /** Asked at every bid, so it is built once for each database. */
 const queries = preparedFor((db) => ({
-  connected: db
-    .select({ id: disclosure.id })
-    .from(disclosure)
-    .where(
-      and(
-        eq(disclosure.personId, sql.placeholder('personId')),
-        or(eq(disclosure.lotId, sql.placeholder('lotId')), isNull(disclosure.lotId)),
-        inArray(disclosure.kind, ['household', 'worked']),
-      ),
-    )
-    .limit(1)
-    .prepare(),
-  trace: db
-    .insert(bidTrace)
-    .values({
-      personId: sql.placeholder('personId'),
-      lotId: sql.placeholder('lotId'),
-      kind: sql.placeholder('kind'),
-      hash: sql.placeholder('hash'),
-      at: sql.placeholder('at'),
-    })
-    .onConflictDoNothing()
-    .prepare(),
+  said: plainRead(
+    db,
+    db
+      .select({ lotId: disclosure.lotId, kind: disclosure.kind })
+      .from(disclosure)
+      .where(eq(disclosure.personId, sql.placeholder('personId'))),
+  ),
+  trace: plainWrite<keyof typeof bidTrace.$inferInsert>(
+    db,
+    db
+      .insert(bidTrace)
+      .values({
+        personId: sql.placeholder('personId'),
+        lotId: sql.placeholder('lotId'),
+        kind: sql.placeholder('kind'),
+        hash: sql.placeholder('hash'),
+        at: sql.placeholder('at'),
+      })
+      .onConflictDoNothing(),
+  ),
 }))
 
+/** Household and hands-on work, with this lot or the whole sale. */
 export const isConnected = (db: Db, personId: string, lotId: string): boolean =>
-  queries(db).connected.get({ personId, lotId }) !== undefined
+  queries(db)
+    .said({ personId })
+    .some((one) => (one.lotId === lotId || one.lotId === null) && (one.kind === 'household' || one.kind === 'worked'))
 
 export const insertDisclosure = (db: Db, row: typeof disclosure.$inferInsert): void => {
   db.insert(disclosure).values(row).run()
@@ -42,7 +43,7 @@ export const listDisclosuresOf = (db: Db, personId: string) =>
 export const listDisclosures = (db: Db) => db.select().from(disclosure).orderBy(asc(disclosure.at)).all()
 
 /** True when it was not there yet. */
-export const insertTrace = (db: Db, row: typeof bidTrace.$inferInsert): boolean => queries(db).trace.run(row).changes > 0
+export const insertTrace = (db: Db, row: typeof bidTrace.$inferInsert): boolean => queries(db).trace(row).changes > 0
 export const listTraces = (db: Db) => db.select().from(bidTrace).orderBy(asc(bidTrace.at)).all()
 export const deleteTraces = (db: Db): void => {
   db.delete(bidTrace).run()

@@ -1,5 +1,6 @@
 import { and, asc, count, desc, eq, gt, inArray, isNull, max, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainRead } from '../../db/plain'
 import { preparedFor } from '../../db/prepared'
 import { codeRequest, firstLink, paddle, person } from '../../db/schema'
 import type { Instant } from '../kernel/instant'
@@ -43,14 +44,16 @@ export const latestCodeRequest = (db: Db, email: string) =>
 
 // Asked at every bid.
 const paddleOf = preparedFor((db) =>
-  db
-    .select()
-    .from(paddle)
-    .where(eq(paddle.personId, sql.placeholder('personId')))
-    .prepare(),
+  plainRead(
+    db,
+    db
+      .select()
+      .from(paddle)
+      .where(eq(paddle.personId, sql.placeholder('personId'))),
+  ),
 )
 
-export const findPaddleRow = (db: Db, personId: string) => paddleOf(db).get({ personId })
+export const findPaddleRow = (db: Db, personId: string) => paddleOf(db)({ personId })[0]
 export const findPaddleByNumber = (db: Db, number: number) => db.select().from(paddle).where(eq(paddle.number, number)).get()
 export const highestPaddle = (db: Db): number =>
   db

@@ -1,7 +1,6 @@
 import { createHmac, timingSafeEqual } from 'node:crypto'
-import { eq, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
-import { person, session } from '../../db/schema'
+import type { Instant } from '../kernel/instant'
 import type { Actor } from '../runtime/turn'
 
 // The sign-in library moves a session's end on once a day; what is older than this goes its way, so that it can.
@@ -17,12 +16,10 @@ const REMEMBERED = 10_000
  */
 export function openSessionLookUp(db: Db, secret: string, { publicUrl, cookiePrefix }: { publicUrl: string; cookiePrefix: string }) {
   const name = `${publicUrl.startsWith('https:') ? '__Secure-' : ''}${cookiePrefix}.session_token`
-  const opened = db
-    .select({ personId: person.id, name: person.name, email: person.email, role: person.role, session })
-    .from(session)
-    .innerJoin(person, eq(person.id, session.userId))
-    .where(eq(session.token, sql.placeholder('token')))
-    .prepare()
+  const opened = db.$client.prepare<[string], Actor & { expiresAt: Instant; updatedAt: Instant }>(
+    `SELECT person.id AS personId, person.name, person.email, person.role, session.expires_at AS expiresAt, session.updated_at AS updatedAt
+     FROM session JOIN person ON person.id = session.person_id WHERE session.token = ?`,
+  )
   const signed = new Map<string, string>()
 
   const tokenOf = (value: string): string | null => {
@@ -50,11 +47,11 @@ export function openSessionLookUp(db: Db, secret: string, { publicUrl, cookiePre
     if (values.length > 1) return 'ask the library'
     const token = tokenOf(value)
     if (token === null) return null
-    const found = opened.get({ token })
+    const found = opened.get(token)
     if (!found) return null
     const now = Date.now()
-    if (found.session.expiresAt.getTime() <= now || found.session.updatedAt.getTime() < now - FRESH_MS) return 'ask the library'
-    return { personId: found.personId, name: found.name, email: found.email, role: found.role }
+    const { expiresAt, updatedAt, ...actor } = found
+    return expiresAt <= now || updatedAt < now - FRESH_MS ? 'ask the library' : actor
   }
 }
 

@@ -110,12 +110,12 @@ export const limited = (limit: FloodLimit) =>
 
 export const signedIn = translated.use(({ ctx, next }) => {
   if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
-  return next({ ctx: { ...ctx, actor: ctx.actor } })
+  return next({ ctx: { actor: ctx.actor } })
 })
 
 export const staff = (...roles: [Role, ...Role[]]) =>
   translated.use(({ ctx, next }) => {
     if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
     if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
-    return next({ ctx: { ...ctx, actor: ctx.actor } })
+    return next({ ctx: { actor: ctx.actor } })
   })

@@ -1,5 +1,6 @@
 import { eq, sql } from 'drizzle-orm'
 import type { Db } from '../../db/open'
+import { plainRead } from '../../db/plain'
 import { preparedFor } from '../../db/prepared'
 import { reading, unit } from '../../db/schema'
 
@@ -11,14 +12,13 @@ export const listUnitRows = (db: Db): UnitRow[] => db.select().from(unit).orderB
 
 // Asked at every bid.
 const readersOf = preparedFor((db) =>
-  db
-    .selectDistinct({ personId: reading.byPersonId })
-    .from(reading)
-    .where(eq(reading.unitId, sql.placeholder('unitId')))
-    .prepare(),
+  plainRead(
+    db,
+    db
+      .selectDistinct({ personId: reading.byPersonId })
+      .from(reading)
+      .where(eq(reading.unitId, sql.placeholder('unitId'))),
+  ),
 )
 
-export const listReaders = (db: Db, unitId: string): string[] =>
-  readersOf(db)
-    .all({ unitId })
-    .map(({ personId }) => personId)
+export const listReaders = (db: Db, unitId: string): string[] => readersOf(db)({ unitId }).map(({ personId }) => personId)

@@ -4,21 +4,24 @@ import type { Context } from '../trpc/base'
 import { rootRouter } from '../trpc/root'
 
 const MOST_CALL_BYTES = 2 * 1024 * 1024
-const BASE = '/api/trpc/'
+/** How the addresses of all procedures begin. */
+export const CALLS = '/api/trpc/'
 
 /**
  * One procedure call a request, as tRPC's plain link asks for it: GET with `?input=` is a query, POST with a JSON
  * body a mutation. tRPC's own adapter builds a fetch request, its streams and three abort controllers for each call,
  * which takes longer than a bid; batches, streams and form data, which that is for, are not taken here anyway.
  */
-export async function answerCall(request: IncomingMessage, response: ServerResponse, url: URL, context: () => Promise<Context>) {
-  const path = url.pathname.slice(BASE.length)
+export async function answerCall(request: IncomingMessage, response: ServerResponse, context: () => Promise<Context>) {
+  const [address = '', query = ''] = (request.url ?? '').split('?', 2)
+  const path = address.slice(CALLS.length)
   const type = request.method === 'POST' ? 'mutation' : 'query'
   let ctx: Context | undefined
   let input: unknown
   try {
-    if (url.searchParams.has('batch')) throw new TRPCError({ code: 'BAD_REQUEST' })
-    input = parsed(type === 'mutation' ? await bodyOf(request) : (url.searchParams.get('input') ?? ''))
+    const asked = new URLSearchParams(query)
+    if (asked.has('batch')) throw new TRPCError({ code: 'BAD_REQUEST' })
+    input = parsed(type === 'mutation' ? await bodyOf(request) : (asked.get('input') ?? ''))
     ctx = await context()
     const data = await callTRPCProcedure({
       router: rootRouter,

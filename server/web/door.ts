@@ -7,7 +7,7 @@ import { topicFor } from '../runtime/live'
 import { LIVE_TOPICS } from '../topics'
 import { matchAddress } from './address'
 import { ADDRESSES } from './addresses'
-import { answerCall } from './calls'
+import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor } from './context'
 import { hide, isOurOwn, secure } from './headers'
 import { givePack } from './packs'
@@ -25,13 +25,13 @@ export interface DoorParts {
 
 /** The one door: /live to the hub, /api/trpc to the procedures, public data by table, photographs, and the rest to the pages. */
 export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
-  const call = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
+  const call = async (request: IncomingMessage, response: ServerResponse) => {
     const isMutation = request.method === 'POST'
     if (isMutation && (!isOurOwn(request, house.publicUrl) || !request.headers['content-type']?.startsWith('application/json'))) {
       refuse(response, 403, 'This is taken from our own pages only.')
       return
     }
-    await answerCall(request, response, url, () =>
+    await answerCall(request, response, () =>
       contextFor(house, {
         cookies: request.headers.cookie ?? '',
         address: addressOf(request, trustedProxy),
@@ -91,10 +91,15 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {
+    secure(response, isDev)
+    // First, and by its beginning alone: a bid does not wait until all of an address has been read.
+    if (request.url?.startsWith(CALLS)) {
+      await call(request, response)
+      return
+    }
     const url = new URL(request.url ?? '/', 'http://house')
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
-    secure(response, isDev)
     if (pathname === '/yours') hide(response)
     if (pathname === '/api/now' && isRead) {
       // Both stamps of RFC 5905's exchange; what lies between them is our own time.
@@ -105,8 +110,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       const fine = house.brokenBy() === null
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
-    } else if (pathname.startsWith('/api/trpc/')) await call(request, response, url)
-    else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
+    } else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
     else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
     else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')

@@ -41,6 +41,8 @@ export async function openBenchHouse(bidders: number, under: readonly string[] =
   const { url, lots, cookies, dir } = await hear<{ url: string; lots: number[]; cookies: string[]; dir: string }>()
   const agent = new Agent({ keepAlive: true, maxSockets: bidders })
   let amount = 100
+  /** What each browser was given at its first bid, as browsers keep it. */
+  const kept = new Map<string, string>()
 
   const bid = (cookie: string, lot: number): Promise<Answer> =>
     new Promise((resolve, reject) => {
@@ -49,11 +51,13 @@ export async function openBenchHouse(bidders: number, under: readonly string[] =
       const headers = {
         'content-type': 'application/json',
         origin: 'https://bench.example',
-        cookie,
+        cookie: [cookie, ...(kept.has(cookie) ? [kept.get(cookie)] : [])].join('; '),
         'content-length': Buffer.byteLength(body),
       }
       const sent = performance.now()
       const asked = request(`${url}/api/trpc/bidding.place`, { method: 'POST', agent, headers }, (answer) => {
+        const [given] = answer.headers['set-cookie'] ?? []
+        if (given) kept.set(cookie, given.split(';')[0] ?? '')
         let text = ''
         answer.setEncoding('utf8')
         answer.on('data', (part: string) => {
