@@ -133,7 +133,7 @@ export function openHouse(parts: {
     },
   })
 
-  const hub = openHub({ topics: LIVE_TOPICS, sight, seqNow: () => Number(lastSeq.get()) })
+  const hub = openHub({ topics: LIVE_TOPICS, sight, seqNow: () => Number(lastSeq.get()), settle: () => queue.settle() })
   const queue = openQueue({
     handle,
     stamp: stampsFrom(clock),

@@ -9,6 +9,8 @@ const say = (words) => console.log(`\n• ${words}`)
 const started = Date.now()
 let passed = 0
 let failed = 0
+/** Names of what failed, said once more at the end. */
+const failing = []
 
 checkNode()
 ensureInstalled(say)
@@ -36,10 +38,14 @@ await run(bin('vitest'), [
   '--reporter=json',
   '--outputFile.json=test-results/vitest.json',
 ])
-count('unit tests', 'test-results/vitest.json', (report) => ({
-  ok: report.numPassedTests,
-  bad: report.numFailedTests + report.numFailedTestSuites,
-}))
+count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTests, testResults }) => {
+  const failures = testResults.flatMap(({ assertionResults }) => assertionResults.filter(({ status }) => status === 'failed'))
+  for (const { fullName } of failures) failing.push(fullName)
+  // A file that could not even be read has no test that failed.
+  const unread = testResults.filter(({ status, assertionResults }) => status === 'failed' && assertionResults.length === 0)
+  for (const { name, message } of unread) failing.push(`${name}: ${message}`)
+  return { ok: numPassedTests, bad: numFailedTests + unread.length }
+})
 
 say('the journeys, in a browser, against the production build')
 ensureBuilt(say)
@@ -50,6 +56,7 @@ count('journeys', 'test-results/journeys.json', ({ stats }) => {
 })
 
 console.log(`\nall in ${Math.round((Date.now() - started) / 1000)} s`)
+for (const name of failing) console.log(`✗ ${name}`)
 process.exitCode = failed > 0 ? 1 : 0
 console.log(`${passed} passed, ${failed} failed`)
 
@@ -60,6 +67,7 @@ async function one(name, command, args) {
   if (status === 0) passed++
   else {
     failed++
+    failing.push(name)
     console.log(output)
   }
   console.log(`${status === 0 ? '✓' : '✗'} ${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`)

@@ -28,6 +28,8 @@ interface QueueParts {
 
 export interface Queue {
   run<T>(work: (turn: Turn) => T): Promise<T>
+  /** Commits at once what waits, without waiting for the event loop to turn. */
+  settle(): void
 }
 
 const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|FULL|NOTADB|READONLY|CANTOPEN)/
@@ -47,6 +49,7 @@ export function openQueue({ handle, stamp, turnAt, announce, broken }: QueuePart
   const undo = handle.prepare('ROLLBACK TO command')
 
   const flush = () => {
+    if (waiting.length === 0) return
     // The sign-in library shares this handle and may be between two of its own statements.
     if (handle.inTransaction) {
       setImmediate(flush)
@@ -89,6 +92,7 @@ export function openQueue({ handle, stamp, turnAt, announce, broken }: QueuePart
   }
 
   return {
+    settle: flush,
     run: (work) =>
       new Promise((resolve, reject) => {
         if (stopped) {

@@ -2,8 +2,13 @@ import type { ServerResponse } from 'node:http'
 
 export interface Watcher {
   readonly topics: ReadonlySet<string>
-  /** Sends a frame; one that does not drain is noted as missed, and caught up with the latest when it does. */
-  send(frame: Buffer, topic: string): void
+  /** Up to which fact each topic was brought here. */
+  readonly had: Map<string, number>
+  /** When anything was sent last, by the monotonic clock. */
+  sentAt(): number
+  /** False while its line takes nothing more, or when it is gone: what it misses then is for later. */
+  isReady(): boolean
+  send(frames: Buffer): void
   /** Ends one that has not drained since before `since`, by the monotonic clock. */
   dropIfStuck(since: number): void
   end(): void
@@ -18,14 +23,14 @@ const HEAD = ['HTTP/1.1 200 OK', 'Content-Type: text/event-stream', 'Cache-Contr
 export function openWatcher(parts: {
   response: ServerResponse
   topics: readonly string[]
-  /** The present state of what it missed while it was behind. */
-  present(topic: string): Buffer | null
+  /** Its line is free again after it was not. */
+  drained(watcher: Watcher): void
   left(watcher: Watcher): void
 }): Watcher {
-  const { response, topics, present, left } = parts
+  const { response, topics, drained, left } = parts
   const socket = response.socket
-  const missed = new Set<string>()
   let stuckSince: number | null = null
+  let sentAt = performance.now()
   const others = Object.entries(response.getHeaders())
     .filter(([name]) => !HEAD.some((line) => line.toLowerCase().startsWith(`${name}:`)))
     .map(([name, value]) => `${name}: ${value}`)
@@ -33,12 +38,17 @@ export function openWatcher(parts: {
 
   const watcher: Watcher = {
     topics: new Set(topics),
-    send(frame, topic) {
-      if (!socket || socket.destroyed) return
-      if (socket.writableNeedDrain) {
-        missed.add(topic)
-        stuckSince ??= performance.now()
-      } else socket.write(frame)
+    had: new Map(),
+    sentAt: () => sentAt,
+    isReady() {
+      if (!socket || socket.destroyed) return false
+      if (!socket.writableNeedDrain) return true
+      stuckSince ??= performance.now()
+      return false
+    },
+    send(frames) {
+      sentAt = performance.now()
+      socket?.write(frames)
     },
     dropIfStuck(since) {
       if (stuckSince !== null && stuckSince < since) socket?.destroy()
@@ -47,12 +57,7 @@ export function openWatcher(parts: {
   }
   socket?.on('drain', () => {
     stuckSince = null
-    const topicsMissed = [...missed]
-    missed.clear()
-    for (const topic of topicsMissed) {
-      const frame = present(topic)
-      if (frame) watcher.send(frame, topic)
-    }
+    drained(watcher)
   })
   response.on('close', () => left(watcher))
   return watcher

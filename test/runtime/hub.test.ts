@@ -24,11 +24,12 @@ const counter: LiveTopic = {
   },
 }
 
-const happen = (kind = 'counted') => {
+const happen = (kind = 'counted', subject = 'count:a') => {
   state++
   seq++
-  hub.announce([{ seq, at: 0, kind, subject: 'count:a', body: {} }])
+  hub.announce([{ seq, at: 0, kind, subject, body: {} }])
 }
+let settled: () => void = () => {}
 
 beforeEach(async () => {
   stage = openStage()
@@ -36,10 +37,23 @@ beforeEach(async () => {
   seq = 10
   framesMade = 0
   weight = ''
-  hub = openHub({ topics: [counter], sight: stage.sight, seqNow: () => seq, heartbeatMs: 200, stuckMs: 300 })
+  settled = () => {}
+  hub = openHub({
+    topics: [counter],
+    sight: stage.sight,
+    seqNow: () => seq,
+    settle: () => settled(),
+    heartbeatMs: 200,
+    stuckMs: 300,
+    inOneGo: 2,
+  })
   server = createServer((request, response) => {
     const last = request.headers['last-event-id']
-    hub.watch(response, ['count:a', 'count:nothing'], last === undefined ? null : Number(last))
+    hub.watch(
+      response,
+      request.url === '/both' ? ['count:a', 'count:b'] : ['count:a', 'count:nothing'],
+      last === undefined ? null : Number(last),
+    )
   })
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
@@ -56,8 +70,9 @@ async function watchUntil(
   enough: (text: string) => boolean,
   headers: Record<string, string> = {},
   meanwhile: () => void = () => {},
+  path = '/',
 ): Promise<string> {
-  const answer = await fetch(url, { headers })
+  const answer = await fetch(url + path, { headers })
   const reader = answer.body?.pipeThrough(new TextDecoderStream()).getReader()
   let text = ''
   let started = false
@@ -171,4 +186,54 @@ test('fifty who come at once are sent a state that was made once', async () => {
   expect(texts.every((text) => statesIn(text).length === 1)).toBe(true)
   // Two topics, one of them with nothing to say.
   expect(framesMade).toBeLessThan(50)
+})
+
+test('what happens while a round goes is brought in that round to whoever it has not reached', async () => {
+  const texts = ['', '', '', '', '']
+  const readers = await Promise.all(texts.map(async () => (await fetch(url)).body?.pipeThrough(new TextDecoderStream()).getReader()))
+  await expect.poll(() => hub.watching()).toBe(5)
+  for (const [n, reader] of readers.entries())
+    void (async () => {
+      for (;;) {
+        const { value, done } = (await reader?.read()) ?? { value: undefined, done: true }
+        if (done) return
+        texts[n] += value
+      }
+    })()
+  await expect.poll(() => texts.every((text) => text.includes('"state":0'))).toBe(true)
+  let goes = 0
+  // Before the third go, which has the last watcher alone, something more happens.
+  settled = () => {
+    if (++goes === 3) happen()
+  }
+  happen()
+  await expect.poll(() => texts.every((text) => text.includes('"state":2'))).toBe(true)
+  expect(texts.map((text) => statesIn(text).join(' '))).toEqual(['0 1 2', '0 1 2', '0 1 2', '0 1 2', '0 2'])
+  await Promise.all(readers.map((reader) => reader?.cancel()))
+})
+
+test('an id is never ahead of news that wait: whoever comes back with it is brought them', async () => {
+  const text = await watchUntil(
+    (sent) => sent.includes('"seq":12'),
+    {},
+    () => {
+      // The first goes at once; the second waits its time, and meanwhile another topic goes.
+      happen()
+      happen()
+      happen('counted', 'count:b')
+    },
+    '/both',
+  )
+  const ids = [...text.matchAll(/id: (\d+)\nevent: (count:\w+)\ndata: \{"seq":(\d+)/g)].map(
+    ([, id, name, at]) => `${name} ${at} says ${id}`,
+  )
+  expect(ids).toContain('count:b 13 says 11')
+  expect(ids.at(-1)).toBe('count:a 12 says 12')
+  const again = await watchUntil(
+    (sent) => sent.includes('event: count:a'),
+    { 'last-event-id': '11' },
+    () => {},
+    '/both',
+  )
+  expect(again).toContain('"state":3')
 })
