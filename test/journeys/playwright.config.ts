@@ -20,7 +20,8 @@ export default defineConfig({
     locale: 'en-GB',
     timezoneId: 'Europe/London',
     actionTimeout: 20_000,
-    trace: 'retain-on-failure',
+    // Recording every step takes as long as the steps; the second try is recorded.
+    trace: 'on-first-retry',
     launchOptions: {
       executablePath: system,
       args: [
