@@ -37,12 +37,24 @@ export function compareAtHome(check: HomeCheck, written: string, accuracy: strin
   const { value, resolution, shown } = read.entry
   const doubt = check.kind === 'measure' ? doubtAtHome({ value, resolution, unit }, accuracy) : 0
   if (typeof doubt === 'string') return { ok: false, words: doubt }
+  const room = roomOf(check, check.value)
+  if (room !== null && doubt > room) return { ok: false, words: tooCoarse(shown, `${doubtShort(doubt)} ${unit}`.trim()) }
   const apart = Math.abs(value - check.value)
   const both = Math.hypot(doubt, check.doubt ?? 0)
   // A hair's breadth of slack: 8.10 − 8.02 is not 0.08 in binary.
   const agrees = apart <= both * (1 + 1e-9)
   return { ok: true, found: { shown, value, doubt, agrees, words: wordsFor({ check, value, apart, both, agrees, unit }) } }
 }
+
+/** How far a reading may lie from where it should be: between the limits, or from the bench's reading to the only one. */
+function roomOf({ lower, upper }: HomeCheck, value: number): number | null {
+  if (lower !== null && upper !== null) return upper - lower
+  const limit = lower ?? upper
+  return limit === null ? null : Math.abs(value - limit)
+}
+
+const tooCoarse = (shown: string, doubt: string): string =>
+  `Write every digit that your meter shows, noughts too: read as ${shown}, it may be off by ${doubt}, which says nothing here. If it shows no more, choose a finer range, or leave this line empty.`
 
 function comparedWord(check: HomeCheck, written: string): HomeAnswer {
   const word = written.trim().toLowerCase()

@@ -44,6 +44,16 @@ describe('a reading at home', () => {
     expect(found('8.0', rail, 'Ω ±(1 % + 2 digits)')).toMatchObject({ ok: false, words: expect.stringContaining('says nothing about V') })
     expect(found('8.0', rail, 'rather good')).toMatchObject({ ok: false, words: expect.stringContaining('About your meter') })
   })
+  test('so coarse that it could be anywhere between the limits is asked for all its digits', () => {
+    // ±(1.5 % + 5 digits) at 1 kΩ read to the kilohm is some ±5.8 kΩ; at 1.00 it is ±0.075 kΩ.
+    const input: HomeCheck = { ...rail, shown: '1.98', value: 1.98, unit: 'kΩ', nominal: null, lower: 0.5, upper: null, doubt: 0.041 }
+    expect(found('1', input)).toMatchObject({ ok: false, words: expect.stringMatching(/^Write every digit .* it may be off by 5\.8 kΩ/) })
+    expect(found('1.00', input)).toMatchObject({ ok: true, found: { agrees: false } })
+    expect(found('2.0', input)).toMatchObject({ ok: true, found: { agrees: true } })
+    // Between two limits 0.6 V apart, a whole volt says nothing either.
+    expect(found('8', rail)).toMatchObject({ ok: false, words: expect.stringContaining('off by 3.6 V') })
+    expect(found('8.0', rail)).toMatchObject({ ok: true })
+  })
   test('of yes or no is compared as a word', () => {
     const lamp: HomeCheck = { ...rail, kind: 'yesno', shown: 'yes', value: null, unit: null, lower: null, upper: null, doubt: null }
     expect(found('Yes', lamp)).toMatchObject({ ok: true, found: { agrees: true } })
@@ -69,7 +79,7 @@ describe('sharing with the maker', () => {
   afterAll(() => stage.close())
   const share = async (more: object = {}) => {
     const view = await stage.visitor().certificates.home({ tag: unit.tag })
-    const readings = view.checks.map((check) => ({ check: check.check, written: check.value === null ? check.shown : String(check.value) }))
+    const readings = view.checks.map((check) => ({ check: check.check, written: check.value === null ? check.shown : check.value.toFixed(2) }))
     const code = boxCode(stage.sight(), unit.tag)
     return stage
       .visitor()

@@ -21,8 +21,10 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
     keep(view.tag, next)
   }
   const written = view.checks.filter(({ check }) => kept.readings[check]?.trim())
-  const answers = written.map((one) => compareAtHome(one, kept.readings[one.check] ?? '', kept.meter))
-  const apart = answers.filter((answer) => answer.ok && !answer.found.agrees).length
+  const answers = written
+    .map((one) => compareAtHome(one, kept.readings[one.check] ?? '', kept.meter))
+    .flatMap((answer) => (answer.ok ? [answer.found] : []))
+  const apart = answers.filter(({ agrees }) => !agrees).length
 
   return (
     <div className="stack">
@@ -53,7 +55,7 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
             ? 'What you write stays on this device.'
             : `${answers.length} of ${view.checks.length} compared: ${apart === 0 ? 'all agree with the bench' : apart === 1 ? 'one differs' : `${apart} differ`}.`}
         </p>
-        {answers.length > 0 && (
+        {written.length > 0 && (
           <div>
             <button type="button" className="button-line" onClick={() => saveFile(view, kept)}>
               Keep a copy as a file
