@@ -79,7 +79,10 @@ describe('sharing with the maker', () => {
   afterAll(() => stage.close())
   const share = async (more: object = {}) => {
     const view = await stage.visitor().certificates.home({ tag: unit.tag })
-    const readings = view.checks.map((check) => ({ check: check.check, written: check.value === null ? check.shown : check.value.toFixed(2) }))
+    const readings = view.checks.map((check) => ({
+      check: check.check,
+      written: check.value === null ? check.shown : check.value.toFixed(2),
+    }))
     const code = boxCode(stage.sight(), unit.tag)
     return stage
       .visitor()
