@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import { checkNode, ensureBuilt, ensureInstalled } from '../server/ready.mjs'
 
 process.chdir(join(import.meta.dirname, '..'))
-useMemory()
+writeIntoMemory()
 const say = (words) => console.log(`\n• ${words}`)
 const started = Date.now()
 let passed = 0
@@ -99,7 +99,7 @@ function run(command, args, quiet = false) {
 }
 
 /** What tests write is thrown away: it goes into memory where there is plenty, so that a slow disk does not slow them. */
-function useMemory() {
+function writeIntoMemory() {
   const memory = '/dev/shm'
   if (!existsSync(memory)) return
   const { bavail, bsize } = statfsSync(memory)
