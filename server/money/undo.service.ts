@@ -59,15 +59,25 @@ export function setPostage(turn: Turn, actor: Actor, input: PostageIn): Written 
     const sale = getStandingSale(turn, input.lot)
     const difference = parseMoney(input.amount, getCampaign(turn).currency, 'amount') - sale.account.postageMinor
     if (difference === 0) throw Refusal.at('amount', `The postage of lot ${input.lot} is already that.`, 'conflict')
-    const entryId = writeEntry(turn, {
-      ...common(turn, actor, sale),
-      kind: 'postage',
-      postings: postagePostings(difference),
-      memo: `Postage of lot ${input.lot}`,
-    })
-    release(turn, actor, sale, 'its postage is less')
-    return { entryId }
+    return changePostage(turn, actor, sale, difference, `Postage of lot ${input.lot}`)
   })
+}
+
+/** The parcel goes where postage is dearer or cheaper by `difference`, by the lot's own terms. For other rooms, in their own turn; never below nought. */
+export function redirectPostage(
+  turn: Turn,
+  actor: Actor,
+  { lot, difference, memo }: { lot: number; difference: Minor; memo: string },
+): void {
+  const sale = getStandingSale(turn, lot)
+  const change = Math.max(difference, 0 - sale.account.postageMinor)
+  if (change !== 0) changePostage(turn, actor, sale, change, memo)
+}
+
+function changePostage(turn: Turn, actor: Actor, sale: LotInBooks, difference: Minor, memo: string): Written {
+  const entryId = writeEntry(turn, { ...common(turn, actor, sale), kind: 'postage', postings: postagePostings(difference), memo })
+  release(turn, actor, sale, 'its postage is less')
+  return { entryId }
 }
 
 /** A part of the price is let go, say for what broke on the way. What is then paid too much is owed back. */

@@ -1,7 +1,11 @@
 import { getCampaign } from '../campaign/campaign.service'
+import { countryName } from '../kernel/countries'
 import { DAY, type Instant } from '../kernel/instant'
+import type { Minor } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
-import { getLotRow } from '../lots/lots.service'
+import { getLotRow, type LotRow, postageOf } from '../lots/lots.service'
+import { redirectPostage } from '../money/undo.service'
+import { findPaddle } from '../people/people.service'
 import type { Sweep } from '../runtime/ticker'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { sendingTerms } from './bands.service'
@@ -10,12 +14,28 @@ import type { Address, AddressIn } from './sending.contract'
 import * as store from './sending.store'
 import { getWon } from './won.service'
 
-/** The buyer says where it goes. It can be put right until the parcel has left. No fact and no mail ever carries it. */
+/**
+ * The buyer says where it goes. It can be put right until the parcel has left. No fact and no mail ever carries it.
+ * Where that is another country than before, the postage of the sale follows by the terms under which the lot opened.
+ */
 export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   getWon(turn, actor, input.lot)
-  const { id } = getLotRow(turn, input.lot)
+  const row = getLotRow(turn, input.lot)
+  const { id } = row
   if (store.findConsignment(turn.db, id)?.sentAt)
     throw new Refusal('too-late', 'It is on its way to the address that you gave. Ask the carrier to change it.')
+  const before = chargedTo(turn, row, actor.personId)
+  if (before && input.country !== before.country) {
+    const there = postageOf(turn, row, input.country)
+    if (there === null)
+      throw Refusal.at(
+        'country',
+        `This lot is not sent to ${countryName(input.country)}. Give an address elsewhere, or ask the house.`,
+        'conflict',
+      )
+    const memo = `Postage of lot ${input.lot} to ${countryName(input.country)} instead of ${countryName(before.country)}`
+    redirectPostage(turn, actor, { lot: input.lot, difference: there - before.minor, memo })
+  }
   const { lot: _lot, ...address } = input
   store.keepAddress(turn.db, { lotId: id, personId: actor.personId, ...address, at: turn.now })
   turn.record({ kind: 'sending.address-given', subject: `lot:${input.lot}`, body: { country: input.country } })
@@ -27,6 +47,13 @@ export function findAddress(sight: Sight, lotId: string, buyerPersonId: string):
   if (!row || row.personId !== buyerPersonId) return null
   const { name, street, place, postcode, country, telephone } = row
   return { name, street, place, postcode, country, telephone }
+}
+
+/** The country that the postage of a sale is for, and what the terms ask for it; null where they name no postage for it. */
+export function chargedTo(sight: Sight, row: LotRow, buyerPersonId: string): { country: string; minor: Minor } | null {
+  const country = findAddress(sight, row.id, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
+  const minor = country === undefined ? null : postageOf(sight, row, country)
+  return country === undefined || minor === null ? null : { country, minor }
 }
 
 export const addressesKeptUntil = (sight: Sight): Instant => getCampaign(sight).streamClosesAt + sendingTerms(sight).addressesKeptDays * DAY

@@ -1,10 +1,10 @@
 import { getCampaign } from '../campaign/campaign.service'
 import { showMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
-import { getLotRow, type LotRow } from '../lots/lots.service'
+import { getLotRow, getPostage, type LotRow } from '../lots/lots.service'
 import { findPaddle } from '../people/people.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
-import { addressesKeptUntil, findAddress } from './address.service'
+import { addressesKeptUntil, chargedTo, findAddress } from './address.service'
 import { sendingTerms, tablePostage } from './bands.service'
 import { dangerWords, hintsOfDanger } from './dangers.rules'
 import { tellArrived, tellSent } from './letters.service'
@@ -204,6 +204,11 @@ export function noteArrival(turn: Turn, actor: Actor, { lot }: { lot: number }, 
   if (saidBy === 'staff') tellArrived(turn, { lot, title, buyerPersonId })
 }
 
+function postageView(sight: Sight, row: LotRow, buyer: string): MyParcel['postage'] {
+  const charged = chargedTo(sight, row, buyer)
+  return charged && { ...charged, table: row.terms?.sale.postage ?? getPostage(sight, row.id) }
+}
+
 /** The buyer's own side. */
 export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParcel {
   const sold = getWon(sight, actor, number)
@@ -213,6 +218,7 @@ export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParc
   return {
     stage: sendingStage(factsOf(sight, number, items)),
     address: findAddress(sight, row.id, sold.buyerPersonId),
+    postage: postageView(sight, row, sold.buyerPersonId),
     carrier: consignment?.carrier ?? '',
     tracking: consignment?.tracking ?? '',
     trackingUrl: consignment?.trackingUrl ?? '',

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { COUNTRY_CODES } from '../kernel/countries'
 import type { Instant } from '../kernel/instant'
 import type { Currency, Minor } from '../kernel/money'
+import type { Postage } from '../lots/lots.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
 
@@ -234,6 +235,8 @@ export interface SendingView {
 export interface MyParcel {
   stage: SendingStage
   address: Address | null
+  /** What the terms of the lot ask for sending it elsewhere, and the country that is charged now; null where they name none. */
+  postage: { country: string; minor: Minor; table: readonly Postage[] } | null
   carrier: string
   tracking: string
   trackingUrl: string

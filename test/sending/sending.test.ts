@@ -9,6 +9,8 @@ import { openStage, type Stage } from '../stage'
 let stage: Stage
 afterEach(() => stage.close())
 
+/** Postage to Ireland; at home it is 12.00. */
+const DEARER = 1_800
 const ADDRESS = { name: 'Ada Quill', street: '2 Quay Lane', place: 'Harbour', postcode: 'HA1 2QL', country: 'GB', telephone: '' }
 
 async function paidLot() {
@@ -98,6 +100,36 @@ describe('the address of a buyer', () => {
     await expect(treasurer.sending.page({ lot: number })).rejects.toThrow('This is done by')
     await expect((await stage.as('host')).sending.page({ lot: number })).rejects.toThrow('This is done by')
     expect(JSON.stringify(await treasurer.sending.list())).not.toContain('Quay')
+  })
+
+  test('in another country changes the postage by the terms of the lot, there and back, to the penny', async () => {
+    const { number, ada, books } = await paidLot()
+    const account = async () => (await books()).statement.lots.find((one) => one.number === number)
+    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ country: 'GB', minor: 1_200 })
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
+    expect(await account()).toMatchObject({ postageMinor: DEARER, owedMinor: DEARER - 1_200, receivedMinor: 6_200 })
+    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ country: 'IE', minor: DEARER })
+    // The same country again is no change.
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE', street: '3 Quay Lane' })
+    expect(await account()).toMatchObject({ postageMinor: DEARER })
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS })
+    expect(await account()).toMatchObject({ postageMinor: 1_200, owedMinor: 0 })
+  })
+
+  test('in a country that the lot is not sent to is refused there, and nothing is changed', async () => {
+    const { number, ada, volunteer } = await paidLot()
+    const refused = await refusedAt(ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'JP' }))
+    expect(refused.country).toMatch(/is not sent to/)
+    expect((await volunteer.sending.page({ lot: number })).address).toMatchObject({ country: 'GB' })
+  })
+
+  test('is charged no less than nothing where the treasurer had let the postage go', async () => {
+    const { number, ada, books, treasurer } = await paidLot()
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
+    await treasurer.money.postage({ key: formKey(), lot: number, amount: '1' })
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS })
+    const account = (await books()).statement.lots.find((one) => one.number === number)
+    expect(account?.postageMinor).toBe(0)
   })
 
   test('stays until the term is over and the lot has arrived, and is then deleted', async () => {

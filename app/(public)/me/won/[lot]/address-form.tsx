@@ -1,7 +1,10 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { Address } from '../../../../../server/sending/sending.contract'
+import { useState } from 'react'
+import { type Currency, showMoney } from '../../../../../server/kernel/money'
+import { postageTo } from '../../../../../server/lots/postage.rules'
+import type { Address, MyParcel } from '../../../../../server/sending/sending.contract'
 import { api } from '../../../../_trpc/client'
 import { useCommand } from '../../../../_trpc/use-command'
 import { CommandForm } from '../../../../_ui/forms/command-form'
@@ -14,11 +17,15 @@ export interface AddressFormProps {
   name: string
   country: string
   countries: readonly { value: string; label: string }[]
+  postage: MyParcel['postage']
+  currency: Currency
 }
 
 /** Asked only now that something goes there. */
-export function AddressForm({ lot, address, name, country, countries }: AddressFormProps) {
+export function AddressForm({ lot, address, name, country, countries, postage, currency }: AddressFormProps) {
   const router = useRouter()
+  const [to, setTo] = useState(address?.country ?? country)
+  const change = postage && to !== '' && to !== postage.country ? changeOf(postage, to, currency) : null
   const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
   return (
     <CommandForm
@@ -52,7 +59,9 @@ export function AddressForm({ lot, address, name, country, countries }: AddressF
       <SelectField
         name="country"
         label="Country"
-        defaultValue={address?.country ?? country}
+        value={to}
+        onChange={(event) => setTo(event.currentTarget.value)}
+        hint={change ?? undefined}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
       <TextField
@@ -69,4 +78,14 @@ export function AddressForm({ lot, address, name, country, countries }: AddressF
       </div>
     </CommandForm>
   )
+}
+
+/** What another country means for the invoice, before it is said. */
+function changeOf({ minor, table }: NonNullable<MyParcel['postage']>, to: string, currency: Currency): string {
+  const there = postageTo(table, to)
+  if (!there) return 'This lot is not sent there.'
+  const [now, then] = [showMoney(minor, currency), showMoney(there.amountMinor, currency)]
+  return minor === there.amountMinor
+    ? `Postage there is ${then}, as now.`
+    : `Postage there is ${then} instead of ${now}; your invoice changes with it.`
 }

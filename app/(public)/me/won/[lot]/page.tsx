@@ -50,6 +50,7 @@ export default async function WonPage({ params }: Params) {
   const { tone, words } = STAGES[mine.stage]
   const open = mine.problems.find(({ endedAt }) => endedAt === null)
   const currency = campaign?.currency ?? 'GBP'
+  const asked = { lot: number, name: person.name, country: paddle?.country ?? '', countries, postage: mine.postage, currency }
   return (
     <div className="page narrow stack wide">
       <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
@@ -78,10 +79,10 @@ export default async function WonPage({ params }: Params) {
           (mine.address ? (
             <details>
               <summary>Change it</summary>
-              <AddressForm lot={number} address={mine.address} name={person.name} country={paddle?.country ?? ''} countries={countries} />
+              <AddressForm {...asked} address={mine.address} />
             </details>
           ) : (
-            <AddressForm lot={number} address={null} name={person.name} country={paddle?.country ?? ''} countries={countries} />
+            <AddressForm {...asked} address={null} />
           ))}
         <p className="small quiet">
           Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
