@@ -133,7 +133,13 @@ export function openHouse(parts: {
     },
   })
 
-  const hub = openHub({ topics: LIVE_TOPICS, sight, seqNow: () => Number(lastSeq.get()), settle: () => queue.settle() })
+  const hub = openHub({
+    topics: LIVE_TOPICS,
+    sight,
+    seqNow: () => Number(lastSeq.get()),
+    settle: () => queue.settle(),
+    fault: (reason, topic) => log.error({ err: reason, topic }, 'a frame could not be made'),
+  })
   const queue = openQueue({
     handle,
     stamp: stampsFrom(clock),

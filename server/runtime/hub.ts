@@ -42,11 +42,22 @@ export function openHub(parts: {
   seqNow(): number
   /** Commits what waits: called between two goes, so that bids that came in meanwhile do not wait for the next. */
   settle?(): void
+  /** A frame that could not be made: its screens stay as they are, and nothing else stands still for it. */
+  fault?(reason: unknown, topic: string): void
   stuckMs?: number
   inOneGo?: number
   heartbeatMs?: number
 }): Hub {
-  const { topics, sight, seqNow, settle = () => {}, stuckMs = 30_000, inOneGo = IN_ONE_GO, heartbeatMs = HEARTBEAT_MS } = parts
+  const {
+    topics,
+    sight,
+    seqNow,
+    settle = () => {},
+    fault = () => {},
+    stuckMs = 30_000,
+    inOneGo = IN_ONE_GO,
+    heartbeatMs = HEARTBEAT_MS,
+  } = parts
   const states = new Map<string, TopicState>()
   const watchers = new Set<Watcher>()
   /** Topics that a round has to bring yet, with the first fact that it would tell. */
@@ -60,11 +71,19 @@ export function openHub(parts: {
     for (const [other, first] of news) if (other !== name) id = Math.min(id, first - 1)
     return id
   }
+  const bodyOf = (name: string): object | null => {
+    try {
+      return topicFor(topics, name)?.frame(sight(), name) ?? null
+    } catch (reason) {
+      fault(reason, name)
+      return null
+    }
+  }
   const frameOf = (name: string, state: TopicState): Buffer | null => {
     const now = performance.now()
     const { made, seq } = state
     if (made && made.seq === seq && now - made.at < QUIET_MS) return made.frame
-    const body = topicFor(topics, name)?.frame(sight(), name) ?? null
+    const body = bodyOf(name)
     const frame = body && Buffer.from(`id: ${idOf(name, state)}\nevent: ${name}\ndata: ${JSON.stringify({ seq, ...body })}\n\n`)
     state.made = { at: now, seq, frame }
     return frame

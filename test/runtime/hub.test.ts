@@ -13,6 +13,8 @@ let state = 0
 let seq = 0
 let framesMade = 0
 let weight = ''
+let isBroken = false
+const faults: string[] = []
 
 const counter: LiveTopic = {
   prefix: 'count:',
@@ -20,6 +22,7 @@ const counter: LiveTopic = {
   touchedBy: (fact) => (fact.kind === 'counted' ? [fact.subject] : []),
   frame: (_sight, topic) => {
     framesMade++
+    if (topic === 'count:b' && isBroken) throw new Error('no such table')
     return topic === 'count:nothing' ? null : { state, ...(weight && { weight }) }
   },
 }
@@ -38,11 +41,14 @@ beforeEach(async () => {
   framesMade = 0
   weight = ''
   settled = () => {}
+  isBroken = false
+  faults.length = 0
   hub = openHub({
     topics: [counter],
     sight: stage.sight,
     seqNow: () => seq,
     settle: () => settled(),
+    fault: (reason, topic) => faults.push(`${topic}: ${reason instanceof Error ? reason.message : ''}`),
     heartbeatMs: 200,
     stuckMs: 300,
     inOneGo: 2,
@@ -236,4 +242,23 @@ test('an id is never ahead of news that wait: whoever comes back with it is brou
     '/both',
   )
   expect(again).toContain('"state":3')
+})
+
+test('a frame that cannot be made is told and holds up no other', async () => {
+  const text = await watchUntil(
+    (sent) => sent.includes('"state":4'),
+    {},
+    () => {
+      isBroken = true
+      happen('counted', 'count:b')
+      happen()
+      setTimeout(() => {
+        happen('counted', 'count:b')
+        happen()
+      }, 120)
+    },
+    '/both',
+  )
+  expect(text).toContain('event: count:a\ndata: {"seq":14,"state":4')
+  expect(faults).toContain('count:b: no such table')
 })
