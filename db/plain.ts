@@ -42,7 +42,7 @@ export function plainRead<Name extends string, Query extends Select>(db: Db, que
   return (values) =>
     statement.all(...slots.map(({ name, fixed }) => (name === null ? fixed : values[name]))).map((cells) => {
       const row: Record<string, unknown> = {}
-      for (const [index, cell] of (cells as Plain[]).entries()) row[names[index] ?? ''] = cell
+      for (let index = 0; index < names.length; index++) row[names[index] as string] = (cells as Plain[])[index]
       return row
     })
 }
