@@ -6,8 +6,9 @@ import type { SoldLot } from '../money/books.contract'
 import { showCreditorReference } from '../money/creditor-reference.rules'
 import { listSoldLots } from '../money/sold.service'
 import { STAFF_ROLES } from '../people/people.contract'
-import { findPaddle, findPerson } from '../people/people.service'
+import { findPerson } from '../people/people.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
+import { countryOf } from '../sending/address.service'
 import { daysLate, dueOn } from './due.rules'
 import type { InvoiceView, PaymentTerms, PaymentTermsIn } from './invoices.contract'
 import * as store from './invoices.store'
@@ -57,7 +58,7 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
   const soldAt = offer?.answeredAt ?? sold.closedAt ?? sight.now
   const due = dueOn(soldAt, offer?.terms.dueDays ?? terms.dueDays, campaign.zone)
   const account = terms.iban === '' ? null : { name: terms.accountName, iban: terms.iban, bic: terms.bic }
-  const country = sold.buyerPersonId === null ? '' : (findPaddle(sight, sold.buyerPersonId)?.country ?? '')
+  const country = sold.buyerPersonId === null ? '' : (countryOf(sight, row.id, sold.buyerPersonId) ?? '')
   const isPayableByCode = account !== null && campaign.currency === 'EUR' && sold.owedMinor > 0
   return {
     lot: sold.number,

@@ -49,9 +49,13 @@ export function findAddress(sight: Sight, lotId: string, buyerPersonId: string):
   return { name, street, place, postcode, country, telephone }
 }
 
-/** The country that the postage of a sale is for, and what the terms ask for it; null where they name no postage for it. */
+/** The country that the postage of a sale is for: where its buyer sends it, or lives. */
+export const countryOf = (sight: Sight, lotId: string, buyerPersonId: string): string | undefined =>
+  findAddress(sight, lotId, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
+
+/** That country, and what the terms ask for it; null where they name no postage for it. */
 export function chargedTo(sight: Sight, row: LotRow, buyerPersonId: string): { country: string; minor: Minor } | null {
-  const country = findAddress(sight, row.id, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
+  const country = countryOf(sight, row.id, buyerPersonId)
   const minor = country === undefined ? null : postageOf(sight, row, country)
   return country === undefined || minor === null ? null : { country, minor }
 }

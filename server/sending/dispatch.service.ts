@@ -2,9 +2,8 @@ import { getCampaign } from '../campaign/campaign.service'
 import { showMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
 import { getLotRow, getPostage, type LotRow } from '../lots/lots.service'
-import { findPaddle } from '../people/people.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
-import { addressesKeptUntil, chargedTo, findAddress } from './address.service'
+import { addressesKeptUntil, chargedTo, countryOf, findAddress } from './address.service'
 import { sendingTerms, tablePostage } from './bands.service'
 import { dangerWords, hintsOfDanger } from './dangers.rules'
 import { tellArrived, tellSent } from './letters.service'
@@ -24,7 +23,7 @@ export function listSending(sight: Sight): SendingLine[] {
     const row = getLotRow(sight, lot.number)
     const buyer = lot.buyerPersonId ?? ''
     const address = findAddress(sight, row.id, buyer)
-    const country = address?.country ?? findPaddle(sight, buyer)?.country ?? ''
+    const country = countryOf(sight, row.id, buyer) ?? ''
     const items = itemCount(row, country !== '' && country !== sendingTerms(sight).homeCountry)
     const done = packed.filter(({ lotId }) => lotId === row.id).length
     const consignment = going.get(row.id)

@@ -2,11 +2,11 @@ import { boxCode } from '../certificates/home.service'
 import { currentCertificate } from '../certificates/standing.service'
 import { Refusal } from '../kernel/refusal'
 import { getExtras, getLotRow, type LotRow } from '../lots/lots.service'
-import { findPaddle, findPerson } from '../people/people.service'
+import { findPerson } from '../people/people.service'
 import { needPhotograph } from '../photographs/photograph.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
 import { unitRecord } from '../units/record.service'
-import { findAddress } from './address.service'
+import { countryOf } from './address.service'
 import { sendingTerms } from './bands.service'
 import { type PackingItem, packingItems } from './packing.rules'
 import type { PackedItem, PackPhotographIn, TickIn } from './sending.contract'
@@ -32,7 +32,7 @@ export function toPack(sight: Sight, number: number): ToPack {
   const row = getLotRow(sight, number)
   const record = unitRecord(sight, row.unitTag)
   const standing = currentCertificate(sight, row.unitId)
-  const country = findAddress(sight, row.id, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country ?? ''
+  const country = countryOf(sight, row.id, buyerPersonId) ?? ''
   const isAbroad = country !== '' && country !== sendingTerms(sight).homeCountry
   const { cautions, name, revision } = record.design
   const extras = row.terms?.sale.extras ?? getExtras(sight, row.id)

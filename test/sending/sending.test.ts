@@ -109,6 +109,7 @@ describe('the address of a buyer', () => {
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
     expect(await account()).toMatchObject({ postageMinor: DEARER, owedMinor: DEARER - 1_200, receivedMinor: 6_200 })
     expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ country: 'IE', minor: DEARER })
+    expect(await ada.caller.invoices.page({ lot: number })).toMatchObject({ country: 'Ireland', postageMinor: DEARER })
     // The same country again is no change.
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE', street: '3 Quay Lane' })
     expect(await account()).toMatchObject({ postageMinor: DEARER })
