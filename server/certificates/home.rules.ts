@@ -46,11 +46,14 @@ export function compareAtHome(check: HomeCheck, written: string, accuracy: strin
   return { ok: true, found: { shown, value, doubt, agrees, words: wordsFor({ check, value, apart, both, agrees, unit }) } }
 }
 
-/** How far a reading may lie from where it should be: between the limits, or from the bench's reading to the only one. */
+/**
+ * A doubt wider than this says nothing: the way between the limits or, where there is one alone, from the bench's reading
+ * to it or to nought, whichever is more (a good reading may lie right at its limit).
+ */
 function roomOf({ lower, upper }: HomeCheck, value: number): number | null {
   if (lower !== null && upper !== null) return upper - lower
   const limit = lower ?? upper
-  return limit === null ? null : Math.abs(value - limit)
+  return limit === null ? null : Math.max(Math.abs(value - limit), Math.abs(value))
 }
 
 const tooCoarse = (shown: string, doubt: string): string =>

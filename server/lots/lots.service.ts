@@ -67,9 +67,12 @@ export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => 
 export const getExtras = (sight: Sight, lotId: string): string[] => store.listExtras(sight.db, lotId).map(({ words }) => words)
 export const getPostage = (sight: Sight, lotId: string) => store.listPostage(sight.db, lotId)
 
+/** What a lot costs to send, by its terms once it is open. */
+export const postageTable = (sight: Sight, row: store.LotRow) => row.terms?.sale.postage ?? store.listPostage(sight.db, row.id)
+
 /** What it costs to send a lot to a country, by its terms once it is open; null when it is not sent there. */
 export const postageOf = (sight: Sight, row: store.LotRow, country: string): Minor | null =>
-  postageTo(row.terms?.sale.postage ?? store.listPostage(sight.db, row.id), country)?.amountMinor ?? null
+  postageTo(postageTable(sight, row), country)?.amountMinor ?? null
 
 /** What the rooms next door keep on a lot; they have decided, here it is written. */
 export const changeLot = (turn: Turn, id: string, change: Partial<store.LotRow>): void => store.updateLot(turn.db, id, change)

@@ -2,6 +2,7 @@ import { getCampaign } from '../campaign/campaign.service'
 import { type Minor, parseMoney, showMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
 import { listLots } from '../lots/lots.service'
+import { findPerson } from '../people/people.service'
 import { type Actor, once, type Sight, type Turn } from '../runtime/turn'
 import { postagePostings, reductionPostings, releasePostings, reversalPostings, reversed } from './journal.rules'
 import { writeEntry, writePrice } from './journal.service'
@@ -63,16 +64,19 @@ export function setPostage(turn: Turn, actor: Actor, input: PostageIn): Written 
   })
 }
 
-/** The parcel goes where postage is dearer or cheaper by `difference`, by the lot's own terms. For other rooms, in their own turn; never below nought. */
-export function redirectPostage(
-  turn: Turn,
-  actor: Actor,
-  { lot, difference, memo }: { lot: number; difference: Minor; memo: string },
-): void {
+/** Brings the postage of a sale to what the terms of the lot ask for where it goes. What the treasurer said of it stands. For other rooms, in their own turn. */
+export function chargePostage(turn: Turn, actor: Actor, { lot, postageMinor }: { lot: number; postageMinor: Minor }): void {
   const sale = getStandingSale(turn, lot)
-  const change = Math.max(difference, 0 - sale.account.postageMinor)
-  if (change !== 0) changePostage(turn, actor, sale, change, memo)
+  const difference = postageMinor - sale.account.postageMinor
+  if (difference !== 0 && !isPostageByHand(turn, sale.lot.id))
+    changePostage(turn, actor, sale, difference, `Postage of lot ${lot} to where it goes`)
 }
+
+/** Somebody of the staff has said or taken back what the postage of a lot is. */
+export const isPostageByHand = (sight: Sight, lotId: string): boolean =>
+  store
+    .findLotEntries(sight.db, lotId)
+    .some(({ kind, byPersonId }) => kind === 'postage' && byPersonId !== null && findPerson(sight, byPersonId)?.role !== 'bidder')
 
 function changePostage(turn: Turn, actor: Actor, sale: LotInBooks, difference: Minor, memo: string): Written {
   const entryId = writeEntry(turn, { ...common(turn, actor, sale), kind: 'postage', postings: postagePostings(difference), memo })

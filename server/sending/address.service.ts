@@ -1,10 +1,9 @@
 import { getCampaign } from '../campaign/campaign.service'
 import { countryName } from '../kernel/countries'
 import { DAY, type Instant } from '../kernel/instant'
-import type { Minor } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
-import { getLotRow, type LotRow, postageOf } from '../lots/lots.service'
-import { redirectPostage } from '../money/undo.service'
+import { getLotRow, postageOf, postageTable } from '../lots/lots.service'
+import { chargePostage } from '../money/undo.service'
 import { findPaddle } from '../people/people.service'
 import type { Sweep } from '../runtime/ticker'
 import type { Actor, Sight, Turn } from '../runtime/turn'
@@ -16,7 +15,7 @@ import { getWon } from './won.service'
 
 /**
  * The buyer says where it goes. It can be put right until the parcel has left. No fact and no mail ever carries it.
- * Where that is another country than before, the postage of the sale follows by the terms under which the lot opened.
+ * The postage of the sale follows where it goes, by the terms under which the lot opened.
  */
 export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   getWon(turn, actor, input.lot)
@@ -24,17 +23,15 @@ export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   const { id } = row
   if (store.findConsignment(turn.db, id)?.sentAt)
     throw new Refusal('too-late', 'It is on its way to the address that you gave. Ask the carrier to change it.')
-  const before = chargedTo(turn, row, actor.personId)
-  if (before && input.country !== before.country) {
-    const there = postageOf(turn, row, input.country)
-    if (there === null)
+  if (postageTable(turn, row).length > 0) {
+    const postageMinor = postageOf(turn, row, input.country)
+    if (postageMinor === null)
       throw Refusal.at(
         'country',
         `This lot is not sent to ${countryName(input.country)}. Give an address elsewhere, or ask the house.`,
         'conflict',
       )
-    const memo = `Postage of lot ${input.lot} to ${countryName(input.country)} instead of ${countryName(before.country)}`
-    redirectPostage(turn, actor, { lot: input.lot, difference: there - before.minor, memo })
+    chargePostage(turn, actor, { lot: input.lot, postageMinor })
   }
   const { lot: _lot, ...address } = input
   store.keepAddress(turn.db, { lotId: id, personId: actor.personId, ...address, at: turn.now })
@@ -49,16 +46,9 @@ export function findAddress(sight: Sight, lotId: string, buyerPersonId: string):
   return { name, street, place, postcode, country, telephone }
 }
 
-/** The country that the postage of a sale is for: where its buyer sends it, or lives. */
+/** The country that a sold lot goes to: where its buyer sends it, or lives. */
 export const countryOf = (sight: Sight, lotId: string, buyerPersonId: string): string | undefined =>
   findAddress(sight, lotId, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
-
-/** That country, and what the terms ask for it; null where they name no postage for it. */
-export function chargedTo(sight: Sight, row: LotRow, buyerPersonId: string): { country: string; minor: Minor } | null {
-  const country = countryOf(sight, row.id, buyerPersonId)
-  const minor = country === undefined ? null : postageOf(sight, row, country)
-  return country === undefined || minor === null ? null : { country, minor }
-}
 
 export const addressesKeptUntil = (sight: Sight): Instant => getCampaign(sight).streamClosesAt + sendingTerms(sight).addressesKeptDays * DAY
 

@@ -1,9 +1,10 @@
 import { getCampaign } from '../campaign/campaign.service'
 import { showMoney } from '../kernel/money'
 import { Refusal } from '../kernel/refusal'
-import { getLotRow, getPostage, type LotRow } from '../lots/lots.service'
+import { getLotRow, type LotRow, postageTable } from '../lots/lots.service'
+import { isPostageByHand } from '../money/undo.service'
 import type { Actor, Sight, Turn } from '../runtime/turn'
-import { addressesKeptUntil, chargedTo, countryOf, findAddress } from './address.service'
+import { addressesKeptUntil, countryOf, findAddress } from './address.service'
 import { sendingTerms, tablePostage } from './bands.service'
 import { dangerWords, hintsOfDanger } from './dangers.rules'
 import { tellArrived, tellSent } from './letters.service'
@@ -203,11 +204,6 @@ export function noteArrival(turn: Turn, actor: Actor, { lot }: { lot: number }, 
   if (saidBy === 'staff') tellArrived(turn, { lot, title, buyerPersonId })
 }
 
-function postageView(sight: Sight, row: LotRow, buyer: string): MyParcel['postage'] {
-  const charged = chargedTo(sight, row, buyer)
-  return charged && { ...charged, table: row.terms?.sale.postage ?? getPostage(sight, row.id) }
-}
-
 /** The buyer's own side. */
 export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParcel {
   const sold = getWon(sight, actor, number)
@@ -217,7 +213,7 @@ export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParc
   return {
     stage: sendingStage(factsOf(sight, number, items)),
     address: findAddress(sight, row.id, sold.buyerPersonId),
-    postage: postageView(sight, row, sold.buyerPersonId),
+    postage: { chargedMinor: sold.postageMinor, isByHand: isPostageByHand(sight, row.id), table: postageTable(sight, row) },
     carrier: consignment?.carrier ?? '',
     tracking: consignment?.tracking ?? '',
     trackingUrl: consignment?.trackingUrl ?? '',

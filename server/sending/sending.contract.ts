@@ -235,8 +235,8 @@ export interface SendingView {
 export interface MyParcel {
   stage: SendingStage
   address: Address | null
-  /** What the terms of the lot ask for sending it elsewhere, and the country that is charged now; null where they name none. */
-  postage: { country: string; minor: Minor; table: readonly Postage[] } | null
+  /** What is charged for sending it, whether the treasurer said so, and what the terms ask for anywhere. */
+  postage: { chargedMinor: Minor; isByHand: boolean; table: readonly Postage[] }
   carrier: string
   tracking: string
   trackingUrl: string

@@ -50,6 +50,8 @@ describe('a reading at home', () => {
     expect(found('1', input)).toMatchObject({ ok: false, words: expect.stringMatching(/^Write every digit .* it may be off by 5\.8 kΩ/) })
     expect(found('1.00', input)).toMatchObject({ ok: true, found: { agrees: false } })
     expect(found('2.0', input)).toMatchObject({ ok: true, found: { agrees: true } })
+    // Right at its only limit a reading is as good as any other.
+    expect(found('0.50', { ...input, shown: '0.50', value: 0.5 })).toMatchObject({ ok: true })
     // Between two limits 0.6 V apart, a whole volt says nothing either.
     expect(found('8', rail)).toMatchObject({ ok: false, words: expect.stringContaining('off by 3.6 V') })
     expect(found('8.0', rail)).toMatchObject({ ok: true })

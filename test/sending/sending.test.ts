@@ -105,10 +105,10 @@ describe('the address of a buyer', () => {
   test('in another country changes the postage by the terms of the lot, there and back, to the penny', async () => {
     const { number, ada, books } = await paidLot()
     const account = async () => (await books()).statement.lots.find((one) => one.number === number)
-    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ country: 'GB', minor: 1_200 })
+    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ chargedMinor: 1_200, isByHand: false })
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
     expect(await account()).toMatchObject({ postageMinor: DEARER, owedMinor: DEARER - 1_200, receivedMinor: 6_200 })
-    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ country: 'IE', minor: DEARER })
+    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ chargedMinor: DEARER })
     expect(await ada.caller.invoices.page({ lot: number })).toMatchObject({ country: 'Ireland', postageMinor: DEARER })
     // The same country again is no change.
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE', street: '3 Quay Lane' })
@@ -124,13 +124,19 @@ describe('the address of a buyer', () => {
     expect((await volunteer.sending.page({ lot: number })).address).toMatchObject({ country: 'GB' })
   })
 
-  test('is charged no less than nothing where the treasurer had let the postage go', async () => {
-    const { number, ada, books, treasurer } = await paidLot()
+  test('is charged by where it goes, also when the paddle was moved there before', async () => {
+    const { number, ada, books } = await paidLot()
+    await ada.caller.people.takePaddle({ name: 'Ada', country: 'IE', acceptsRules: true })
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
+    expect((await books()).statement.lots.find((one) => one.number === number)).toMatchObject({ postageMinor: DEARER })
+  })
+
+  test('leaves a postage that the treasurer has said as it is', async () => {
+    const { number, ada, books, treasurer } = await paidLot()
     await treasurer.money.postage({ key: formKey(), lot: number, amount: '1' })
-    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS })
-    const account = (await books()).statement.lots.find((one) => one.number === number)
-    expect(account?.postageMinor).toBe(0)
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
+    expect((await books()).statement.lots.find((one) => one.number === number)).toMatchObject({ postageMinor: 100 })
+    expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ isByHand: true })
   })
 
   test('stays until the term is over and the lot has arrived, and is then deleted', async () => {

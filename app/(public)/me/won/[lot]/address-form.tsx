@@ -25,7 +25,6 @@ export interface AddressFormProps {
 export function AddressForm({ lot, address, name, country, countries, postage, currency }: AddressFormProps) {
   const router = useRouter()
   const [to, setTo] = useState(address?.country ?? country)
-  const change = postage && to !== '' && to !== postage.country ? changeOf(postage, to, currency) : null
   const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
   return (
     <CommandForm
@@ -61,7 +60,7 @@ export function AddressForm({ lot, address, name, country, countries, postage, c
         label="Country"
         value={to}
         onChange={(event) => setTo(event.currentTarget.value)}
-        hint={change ?? undefined}
+        hint={to === '' ? undefined : postageWords(postage, to, currency)}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
       <TextField
@@ -80,12 +79,11 @@ export function AddressForm({ lot, address, name, country, countries, postage, c
   )
 }
 
-/** What another country means for the invoice, before it is said. */
-function changeOf({ minor, table }: NonNullable<MyParcel['postage']>, to: string, currency: Currency): string {
+/** What a country means for the invoice, before it is said; nothing where the invoice stays as it is. */
+function postageWords({ chargedMinor, isByHand, table }: MyParcel['postage'], to: string, currency: Currency): string | undefined {
+  if (table.length === 0) return undefined
   const there = postageTo(table, to)
   if (!there) return 'This lot is not sent there.'
-  const [now, then] = [showMoney(minor, currency), showMoney(there.amountMinor, currency)]
-  return minor === there.amountMinor
-    ? `Postage there is ${then}, as now.`
-    : `Postage there is ${then} instead of ${now}; your invoice changes with it.`
+  if (isByHand || there.amountMinor === chargedMinor) return undefined
+  return `Postage there is ${showMoney(there.amountMinor, currency)} instead of ${showMoney(chargedMinor, currency)}; your invoice changes with it.`
 }
