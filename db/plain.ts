@@ -16,11 +16,7 @@ export function plainWrite<Name extends string>(
 ): (values: Values<Name>) => Database.RunResult {
   const { sql, params } = query.toSQL()
   const statement = db.$client.prepare(sql)
-  const order = params.map((param) => {
-    const name = slotOf<Name>(param)
-    invariant(name !== null, 'a write of the hot path is given all its values when it runs')
-    return name
-  })
+  const order = slotsOf<Name>(params)
   return (values) => statement.run(...order.map((name) => values[name]))
 }
 
@@ -30,17 +26,22 @@ interface Select {
   readonly _: { readonly selectedFields: object; readonly result: unknown[] }
 }
 
-/** A read of the hot path in the same way: all rows that it finds. What is not a placeholder is given to it as it stands. */
-export function plainRead<Name extends string, Query extends Select>(db: Db, query: Query): (values: Values<Name>) => Query['_']['result'] {
+/** A read of the hot path in the same way: all rows that it finds for the values of `slots`, which are its placeholders. */
+export function plainRead<Name extends string, Query extends Select>(
+  db: Db,
+  slots: readonly Name[],
+  query: Query,
+): (values: Values<Name>) => Query['_']['result'] {
   const { sql, params } = query.toSQL()
   const statement = db.$client.prepare(sql).raw()
-  const slots = params.map((param) => ({ name: slotOf<Name>(param), fixed: param as Plain }))
+  const order = slotsOf<Name>(params)
+  invariant(order.length === slots.length && order.every((name) => slots.includes(name)), 'a read of the hot path names its placeholders')
   const names = Object.entries(query._.selectedFields).map(([name, column]) => {
     invariant(is(column, Column) && PLAIN.has(column.columnType), `${name} is not stored as it is read`)
     return name
   })
   return (values) =>
-    statement.all(...slots.map(({ name, fixed }) => (name === null ? fixed : values[name]))).map((cells) => {
+    statement.all(...order.map((name) => values[name])).map((cells) => {
       const row: Record<string, unknown> = {}
       for (let index = 0; index < names.length; index++) row[names[index] as string] = (cells as Plain[])[index]
       return row
@@ -49,7 +50,11 @@ export function plainRead<Name extends string, Query extends Select>(db: Db, que
 
 const PLAIN = new Set(['SQLiteText', 'SQLiteInteger'])
 
-function slotOf<Name extends string>(param: unknown): Name | null {
-  const slot = is(param, Param) ? param.value : param
-  return is(slot, Placeholder) ? (slot.name as Name) : null
+/** The placeholders of a statement of the hot path, in its order: all that it is given, it is given when it runs. */
+function slotsOf<Name extends string>(params: readonly unknown[]): Name[] {
+  return params.map((param) => {
+    const slot = is(param, Param) ? param.value : param
+    invariant(is(slot, Placeholder), 'a statement of the hot path is given all its values when it runs')
+    return slot.name as Name
+  })
 }

@@ -51,7 +51,8 @@ count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTest
 say('the journeys, in a browser, against the production build')
 ensureBuilt(say)
 await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts'])
-count('journeys', 'test-results/journeys.json', ({ stats }) => {
+count('journeys', 'test-results/journeys.json', ({ stats, suites }) => {
+  failing.push(...failedIn(suites))
   if (stats.flaky > 0) console.log(`! ${stats.flaky} of the journeys passed at the second try only: look into it`)
   return { ok: stats.expected + stats.flaky, bad: stats.unexpected }
 })
@@ -72,6 +73,14 @@ async function one(name, command, args) {
     console.log(output)
   }
   console.log(`${status === 0 ? '✓' : '✗'} ${name} (${((Date.now() - began) / 1000).toFixed(1)} s)`)
+}
+
+/** The titles of journeys that failed at both tries, however deep they stand. */
+function failedIn(suites) {
+  return suites.flatMap(({ specs = [], suites: inner = [] }) => [
+    ...specs.filter(({ ok }) => !ok).map(({ file, title }) => `${file}: ${title}`),
+    ...failedIn(inner),
+  ])
 }
 
 /** Counts what a report says; a report that is not there is a failure. */

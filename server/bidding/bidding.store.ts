@@ -15,6 +15,7 @@ const queries = preparedFor((db) => {
   return {
     bidById: plainRead(
       db,
+      ['id'],
       db
         .select()
         .from(bid)
@@ -36,6 +37,7 @@ const queries = preparedFor((db) => {
     ),
     alias: plainRead(
       db,
+      ['lotId', 'personId'],
       db
         .select()
         .from(alias)

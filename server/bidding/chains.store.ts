@@ -12,6 +12,7 @@ export type LinkRow = typeof chainLink.$inferSelect
 const inPlay = preparedFor((db) =>
   plainRead(
     db,
+    ['lotId'],
     db
       .select({ chainId: chainLink.chainId, place: chainLink.place, phase: chainLink.phase, personId: chain.personId })
       .from(chainLink)

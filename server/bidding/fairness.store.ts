@@ -9,6 +9,7 @@ import type { Instant } from '../kernel/instant'
 const queries = preparedFor((db) => ({
   said: plainRead(
     db,
+    ['personId'],
     db
       .select({ lotId: disclosure.lotId, kind: disclosure.kind })
       .from(disclosure)

@@ -46,6 +46,7 @@ export const latestCodeRequest = (db: Db, email: string) =>
 const paddleOf = preparedFor((db) =>
   plainRead(
     db,
+    ['personId'],
     db
       .select()
       .from(paddle)

@@ -14,6 +14,7 @@ export const listUnitRows = (db: Db): UnitRow[] => db.select().from(unit).orderB
 const readersOf = preparedFor((db) =>
   plainRead(
     db,
+    ['unitId'],
     db
       .selectDistinct({ personId: reading.byPersonId })
       .from(reading)
