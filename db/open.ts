@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { type BetterSQLite3Database, drizzle } from 'drizzle-orm/better-sqlite3'
-import * as schema from './schema'
+import * as schema from './schema/index'
 
 /** `$client` is the handle itself, for the few statements of the hot path that are plain SQL. */
 export type Db = BetterSQLite3Database<typeof schema> & { $client: Database.Database }

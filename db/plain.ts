@@ -1,6 +1,6 @@
 import type Database from 'better-sqlite3'
 import { Column, is, Param, Placeholder } from 'drizzle-orm'
-import { invariant } from '../server/kernel/invariant'
+import { invariant } from '#kernel/invariant'
 import type { Db } from './open'
 
 type Plain = string | number | null

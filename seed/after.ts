@@ -1,4 +1,4 @@
-import { MINUTE } from '../server/kernel/instant'
+import { MINUTE } from '#kernel/instant'
 import { drawPhotograph } from './pictures'
 import { keepPhotograph, type Person, type Telling } from './stage'
 

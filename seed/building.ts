@@ -1,6 +1,6 @@
-import { HOUR, type Instant, MINUTE } from '../server/kernel/instant'
-import { batchesFor } from '../server/parts/stock.service'
-import { loadUnit } from '../server/units/unit-state.service'
+import { loadUnit } from '#bench/units/unit-state.service'
+import { HOUR, type Instant, MINUTE } from '#kernel/instant'
+import { batchesFor } from '#stock/shelf/stock.service'
 import { stepOn } from './bench'
 import { nextKey, type Person, type Telling } from './stage'
 

@@ -1,5 +1,5 @@
-import type { DonorIn } from '../server/donors/donor.contract'
-import type { PartKind } from '../server/parts/part.contract'
+import type { PartKind } from '#stock/catalogue/part.contract'
+import type { DonorIn } from '#stock/donors/donor.contract'
 
 // Everybody here is invented, and so is what they say.
 

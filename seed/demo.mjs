@@ -2,7 +2,7 @@
 import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { checkNode, ensureBuilt, ensureInstalled } from '../server/ready.mjs'
+import { checkNode, ensureBuilt, ensureInstalled } from '../server/house/programs/ready.mjs'
 
 process.chdir(join(import.meta.dirname, '..'))
 const say = (words) => console.log(`• ${words}`)

@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { loadUnit } from '../server/units/unit-state.service'
+import { loadUnit } from '#bench/units/unit-state.service'
 import { importDesigns, layOutInstruments } from './bench'
 import type { Person, Telling } from './stage'
 

@@ -1,4 +1,4 @@
-import { DAY, HOUR } from '../server/kernel/instant'
+import { DAY, HOUR } from '#kernel/instant'
 import { readProgrammed } from './bench'
 import { DONORS } from './cast'
 import type { Runs } from './designs'

@@ -1,8 +1,8 @@
 import { join } from 'node:path'
-import { findCampaign } from '../server/campaign/campaign.service'
-import { openHouse } from '../server/house'
-import { readConfig } from '../server/runtime/config'
-import { openLog } from '../server/runtime/log'
+import { openHouse } from '#house/open/house'
+import { findCampaign } from '#people/campaign/campaign.service'
+import { readConfig } from '#runtime/settings/config'
+import { openLog } from '#runtime/settings/log'
 import { tellStory } from './story'
 
 /** Tells the demo's story into an empty data folder, as of now. Says what it is doing; leaves a folder with a campaign alone. */

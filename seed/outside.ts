@@ -1,4 +1,4 @@
-import { HOUR, MINUTE } from '../server/kernel/instant'
+import { HOUR, MINUTE } from '#kernel/instant'
 import type { Given } from './gifts'
 import { drawParcel } from './pictures'
 import { keepPhotograph, nextKey, type Person, type Telling, visitor } from './stage'

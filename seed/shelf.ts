@@ -1,4 +1,4 @@
-import { DAY } from '../server/kernel/instant'
+import { DAY } from '#kernel/instant'
 import type { Given } from './gifts'
 import type { Person, Telling } from './stage'
 

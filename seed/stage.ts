@@ -1,11 +1,11 @@
 import { eq } from 'drizzle-orm'
-import { person, photograph } from '../db/schema'
-import type { House } from '../server/house'
-import type { Instant } from '../server/kernel/instant'
-import type { Role } from '../server/people/people.contract'
-import { setRole } from '../server/people/people.service'
-import type { Actor } from '../server/runtime/turn'
-import { createCaller } from '../server/trpc/root'
+import { person, photograph } from '#db/schema/index'
+import { createCaller } from '#doors/trpc/root'
+import type { House } from '#house/open/house'
+import type { Instant } from '#kernel/instant'
+import type { Role } from '#people/people/people.contract'
+import { setRole } from '#people/people/people.service'
+import type { Actor } from '#runtime/queue/turn'
 
 /** What the story is told with: the house, its clock, and words for whoever waits. */
 export interface Telling {

@@ -1,5 +1,5 @@
 import { createTRPCClient, httpLink } from '@trpc/client'
-import type { RootRouter } from '../../server/trpc/root'
+import type { RootRouter } from '#doors/trpc/root'
 
 /** The house's procedures for the browser: one request each. */
 export const api = createTRPCClient<RootRouter>({ links: [httpLink({ url: '/api/trpc' })] })

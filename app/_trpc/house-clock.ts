@@ -1,4 +1,4 @@
-import { bestSample, contradicts, type OffsetSample, offsetOf, SAMPLES_KEPT } from '../../server/kernel/clock-offset.rules'
+import { bestSample, contradicts, type OffsetSample, offsetOf, SAMPLES_KEPT } from '#kernel/clock-offset.rules'
 
 const AT_FIRST = 4
 const BETWEEN_MS = 200

@@ -2,7 +2,7 @@ import 'server-only'
 import { cookies } from 'next/headers'
 import { connection } from 'next/server'
 import { cache } from 'react'
-import type { Slot } from '../../server/runtime/slot'
+import type { Slot } from '#doors/trpc/slot'
 
 function slot(): Slot {
   const found = (globalThis as Record<symbol, unknown>)[Symbol.for('tagstrip.house')]

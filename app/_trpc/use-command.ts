@@ -2,7 +2,7 @@
 
 import { TRPCClientError } from '@trpc/client'
 import { useCallback, useRef, useState } from 'react'
-import type { FieldWords } from '../../server/kernel/refusal'
+import type { FieldWords } from '#kernel/refusal'
 
 export interface Refused {
   words: string

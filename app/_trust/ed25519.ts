@@ -1,5 +1,5 @@
 import { ed25519 } from '@noble/curves/ed25519.js'
-import { fromBase64url } from '../../server/certificates/base64url.rules'
+import { fromBase64url } from '#bench/certificates/base64url.rules'
 
 /**
  * Verifies a signature of Ed25519 (RFC 8032) here in the browser: by its own cryptography, and by a library where it

@@ -1,4 +1,4 @@
-import { DAY, HOUR, type Instant, MINUTE, SECOND } from '../../server/kernel/instant'
+import { DAY, HOUR, type Instant, MINUTE, SECOND } from '#kernel/instant'
 
 /** "3 days 4 h", "2 h 05 min", "5 min 42 s", "42 s", "0 s". Seconds are rounded up: 0 is shown only when the time is up. */
 export function sayLeft(leftMs: number): string {

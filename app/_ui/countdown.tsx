@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
 import { classes } from './classes'
 import styles from './countdown.module.css'
 import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'

@@ -1,4 +1,4 @@
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
 import { civilIn, sayTime } from './when.rules'
 
 export interface DayMark {

@@ -1,7 +1,7 @@
-import type { GaugePlaces } from '../../server/documents/gauge.rules'
-import type { Verdict } from '../../server/units/verdict.rules'
+import type { Verdict } from '#bench/units/verdict.rules'
+import type { GaugePlaces } from '#paper/gauge.rules'
 
-export { type GaugePlaces, type GaugeReading, placeGauge } from '../../server/documents/gauge.rules'
+export { type GaugePlaces, type GaugeReading, placeGauge } from '#paper/gauge.rules'
 
 export interface GaugeWords {
   name: string

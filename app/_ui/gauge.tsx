@@ -1,4 +1,4 @@
-import type { Verdict } from '../../server/units/verdict.rules'
+import type { Verdict } from '#bench/units/verdict.rules'
 import { classes } from './classes'
 import styles from './gauge.module.css'
 import { type GaugePlaces, type GaugeReading, placeGauge, sayGauge, sayLimits } from './gauge.rules'

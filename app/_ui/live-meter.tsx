@@ -1,6 +1,6 @@
 'use client'
 
-import type { Currency } from '../../server/kernel/money'
+import type { Currency } from '#kernel/money'
 import { useLive } from '../_trpc/use-live'
 import { Meter } from './meter'
 import type { MeterAmounts } from './meter.rules'

@@ -1,8 +1,8 @@
 'use client'
 
-import { type Currency, showMoney } from '../../server/kernel/money'
-import type { DayFrame, Meter } from '../../server/money/books.contract'
-import type { DayPoint } from '../../server/money/day.rules'
+import { type Currency, showMoney } from '#kernel/money'
+import type { DayFrame, Meter } from '#money/journal/books.contract'
+import type { DayPoint } from '#money/journal/day.rules'
 import { useLive } from '../_trpc/use-live'
 import { classes } from './classes'
 import styles from './meter-day.module.css'

@@ -1,4 +1,4 @@
-import { type Currency, type Minor, showMoney } from '../../server/kernel/money'
+import { type Currency, type Minor, showMoney } from '#kernel/money'
 
 /** The four exclusive states of proceeds. Every amount is counted in one of them only. */
 export interface MeterAmounts {

@@ -1,4 +1,4 @@
-import { type Currency, showMoney } from '../../server/kernel/money'
+import { type Currency, showMoney } from '#kernel/money'
 import { classes } from './classes'
 import styles from './meter.module.css'
 import { METER_WORDS, type MeterAmounts, placeMeter, sayMeter, sayPast } from './meter.rules'

@@ -1,4 +1,4 @@
-import { type Currency, type Minor, plainMoney, showMoney } from '../../server/kernel/money'
+import { type Currency, type Minor, plainMoney, showMoney } from '#kernel/money'
 
 export interface MoneyProps {
   minor: Minor

@@ -1,4 +1,4 @@
-import { DAY, HOUR, type Instant, MINUTE, SECOND } from '../../server/kernel/instant'
+import { DAY, HOUR, type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { clockLeft } from './countdown.rules'
 
 /** How late somebody's picture of the stream is, as measured on their device. The house never hears of it. */

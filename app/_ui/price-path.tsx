@@ -1,6 +1,6 @@
-import type { History } from '../../server/bidding/history.contract'
-import type { Currency } from '../../server/kernel/money'
-import { showMoney } from '../../server/kernel/money'
+import type { Currency } from '#kernel/money'
+import { showMoney } from '#kernel/money'
+import type { History } from '#sale/bidding/history.contract'
 import styles from './price-path.module.css'
 import { type PricePath, pricePathOf, sayPath } from './price-path.rules'
 

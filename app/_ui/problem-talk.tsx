@@ -1,8 +1,8 @@
 'use client'
 
-import { type Currency, showMoney } from '../../server/kernel/money'
-import type { ProblemState } from '../../server/sending/problem.rules'
-import type { ProblemView } from '../../server/sending/sending.contract'
+import { type Currency, showMoney } from '#kernel/money'
+import type { ProblemState } from '#money/sending/problem.rules'
+import type { ProblemView } from '#money/sending/sending.contract'
 import { Chip } from './chip'
 import { classes } from './classes'
 import styles from './problem-talk.module.css'

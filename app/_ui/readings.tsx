@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import type { Verdict } from '../../server/units/verdict.rules'
+import type { Verdict } from '#bench/units/verdict.rules'
 import { Gauge, type GaugeProps } from './gauge'
 import { showLimits } from './gauge.rules'
 import styles from './readings.module.css'

@@ -1,5 +1,5 @@
-import { showMoney } from '../../server/kernel/money'
-import type { LotRelief } from '../../server/relief/relief.contract'
+import { showMoney } from '#kernel/money'
+import type { LotRelief } from '#money/relief/relief.contract'
 import styles from './relief-note.module.css'
 
 /** What of a price may be a gift, with its caution and its source beside it. For the buyer and the books, never for donors of goods. */

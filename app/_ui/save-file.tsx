@@ -1,7 +1,7 @@
 'use client'
 
 import type { ReactNode } from 'react'
-import type { SavedFile } from '../../server/kernel/csv'
+import type { SavedFile } from '#kernel/csv'
 import { useCommand } from '../_trpc/use-command'
 
 /** A button that asks the house for a file and lets the browser keep it: tables for the staff, which no public address gives. */

@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
 import { untilNextSecond } from './countdown.rules'
 
 /** Where time runs fast, a page is drawn this often at most. */

@@ -1,7 +1,7 @@
 'use client'
 
 import { useMemo, useSyncExternalStore } from 'react'
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
 import { type PictureDelay, readKept } from './picture-delay.rules'
 
 const KEPT_AS = 'tagstrip-picture-delay'

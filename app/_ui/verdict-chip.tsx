@@ -1,4 +1,4 @@
-import type { Verdict } from '../../server/units/verdict.rules'
+import type { Verdict } from '#bench/units/verdict.rules'
 import { Chip } from './chip'
 import type { Tone } from './tone'
 

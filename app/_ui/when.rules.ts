@@ -1,4 +1,4 @@
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
 
 export interface Civil {
   year: number

@@ -1,6 +1,6 @@
 'use client'
 
-import { type Instant, toIso } from '../../server/kernel/instant'
+import { type Instant, toIso } from '#kernel/instant'
 import { useReaderZone } from './reader-zone'
 import { placeOf, sameWall, sayWhen, type WhenShow } from './when.rules'
 

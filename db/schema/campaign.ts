@@ -1,5 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Currency } from '../../server/kernel/money'
+import type { Currency } from '#kernel/money'
 import { person } from './people'
 
 export const campaign = sqliteTable('campaign', {

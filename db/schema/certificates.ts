@@ -1,5 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { HomeReading } from '../../server/certificates/certificates.contract'
+import type { HomeReading } from '#bench/certificates/certificates.contract'
 import { person } from './people'
 import { unit } from './units'
 

@@ -1,5 +1,5 @@
 import { integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { CheckKind, DecisionRule, FeedKind } from '../../server/designs/design.contract'
+import type { CheckKind, DecisionRule, FeedKind } from '#bench/designs/design.contract'
 import { part } from './parts'
 import { person } from './people'
 

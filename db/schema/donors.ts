@@ -1,5 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Anonymity, ConsentUse, GiftChangeWhat, GiftKind, GiftState } from '../../server/donors/donor.contract'
+import type { Anonymity, ConsentUse, GiftChangeWhat, GiftKind, GiftState } from '#stock/donors/donor.contract'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 

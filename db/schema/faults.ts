@@ -1,5 +1,5 @@
 import { integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Cause } from '../../server/faults/fault.contract'
+import type { Cause } from '#bench/faults/fault.contract'
 import { design } from './designs'
 import { person } from './people'
 import { unit } from './units'

@@ -1,5 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { OfferTerms } from '../../server/invoices/invoices.contract'
+import type { OfferTerms } from '#money/invoices/invoices.contract'
 
 export const paymentTerms = sqliteTable('payment_terms', {
   id: integer('id').primaryKey(),

@@ -1,6 +1,6 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Ladder } from '../../server/bidding/ladder.rules'
-import type { Correction, LotState, LotTerms, SoldWhere } from '../../server/lots/lots.contract'
+import type { Correction, LotState, LotTerms, SoldWhere } from '#sale/lots/lots.contract'
+import type { Ladder } from '#sale/price/ladder.rules'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 

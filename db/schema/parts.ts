@@ -1,6 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { BatchState, PartKind, Verdict } from '../../server/parts/part.contract'
-import type { Aql, Level } from '../../server/parts/sampling.rules'
+import type { BatchState, PartKind, Verdict } from '#stock/catalogue/part.contract'
+import type { Aql, Level } from '#stock/shelf/sampling.rules'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 

@@ -1,5 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Importance } from '../../server/parts/build.contract'
+import type { Importance } from '#bench/buildable/build.contract'
 import { gift } from './donors'
 import { unit } from './units'
 

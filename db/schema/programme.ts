@@ -1,6 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { DayWishKind } from '../../server/planning/question.rules'
-import type { ItemKind } from '../../server/programme/programme.rules'
+import type { DayWishKind } from '#sale/planning/question.rules'
+import type { ItemKind } from '#sale/programme/programme.rules'
 
 export const programmeItem = sqliteTable('programme_item', {
   id: text('id').primaryKey(),

@@ -1,5 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { ReliefCountry } from '../../server/relief/relief.data'
+import type { ReliefCountry } from '#money/relief/relief.data'
 
 export const reliefSwitch = sqliteTable('relief_switch', {
   country: text('country').$type<ReliefCountry>().primaryKey(),

@@ -1,5 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Cells, ProblemEnd } from '../../server/sending/sending.contract'
+import type { Cells, ProblemEnd } from '#money/sending/sending.contract'
 
 export const sendingTerms = sqliteTable('sending_terms', {
   id: integer('id').primaryKey(),

@@ -1,6 +1,6 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { DecisionRule } from '../../server/designs/design.contract'
-import type { Verdict } from '../../server/units/verdict.rules'
+import type { DecisionRule } from '#bench/designs/design.contract'
+import type { Verdict } from '#bench/units/verdict.rules'
 import { photograph } from './campaign'
 import { design } from './designs'
 import { batch, piece } from './parts'

@@ -1,8 +1,8 @@
 import { TRPCError } from '@trpc/server'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { ROLES } from '../../server/people/people.contract'
-import { makeCampaign } from '../make/campaign'
-import { openStage, type Stage } from '../stage'
+import { ROLES } from '#people/people/people.contract'
+import { makeCampaign } from '#test/make/campaign'
+import { openStage, type Stage } from '#test/stage'
 import { call, everyProcedure } from './walk'
 
 let stage: Stage

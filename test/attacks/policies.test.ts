@@ -1,8 +1,8 @@
 import { TRPCError } from '@trpc/server'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { ROLES, type Role } from '../../server/people/people.contract'
-import { makeCampaign } from '../make/campaign'
-import { openStage, type Stage } from '../stage'
+import { ROLES, type Role } from '#people/people/people.contract'
+import { makeCampaign } from '#test/make/campaign'
+import { openStage, type Stage } from '#test/stage'
 import { POLICIES } from './policies'
 import { call, everyProcedure } from './walk'
 

@@ -1,4 +1,4 @@
-import type { Role } from '../../server/people/people.contract'
+import type { Role } from '#people/people/people.contract'
 
 export type Policy = 'anyone' | 'signed-in' | readonly Role[]
 

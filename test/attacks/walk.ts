@@ -1,5 +1,5 @@
 import type { AnyProcedure } from '@trpc/server'
-import { rootRouter } from '../../server/trpc/root'
+import { rootRouter } from '#doors/trpc/root'
 
 export interface Named {
   path: string

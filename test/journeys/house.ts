@@ -1,7 +1,7 @@
 import { createServer } from 'node:http'
-import { readConfig } from '../../server/runtime/config'
-import { wallClock } from '../../server/runtime/stamp'
-import { serve } from '../../server/serve'
+import { serve } from '#house/programs/serve'
+import { wallClock } from '#runtime/queue/stamp'
+import { readConfig } from '#runtime/settings/config'
 
 /**
  * The house as it is served, but for its clock: it begins at BEGINS_AT, and a journey may move it on, so that it need

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { chromium } from '@playwright/test'
 import sharp from 'sharp'
-import { QUIET_MODULES, qrModules } from '../../server/documents/qr'
-import { pieceTag } from '../../server/parts/piece.rules'
+import { QUIET_MODULES, qrModules } from '#paper/qr'
+import { pieceTag } from '#stock/shelf/piece.rules'
 import { expect, expectAccessible, stepInto, test, watch } from './journey'
 
 const [WIDTH, HEIGHT] = [640, 480]

@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Page } from '@playwright/test'
-import { DAY, HOUR } from '../../server/kernel/instant'
+import { DAY, HOUR } from '#kernel/instant'
 import { expect, expectAccessible, openRunningHouse, type RunningHouse, shoot, stepInto, test } from './journey'
 import { ROOT } from './prepare'
 

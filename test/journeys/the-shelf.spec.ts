@@ -1,4 +1,4 @@
-import { pieceTag } from '../../server/parts/piece.rules'
+import { pieceTag } from '#stock/shelf/piece.rules'
 import { expect, expectAccessible, shoot, stepInto, test } from './journey'
 
 test('a list is pasted and read, a label opens its piece, and a suspect batch is set aside with whom to tell', async ({

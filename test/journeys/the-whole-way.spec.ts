@@ -1,6 +1,6 @@
 import type { Page } from '@playwright/test'
 import sharp from 'sharp'
-import { drawPhotograph } from '../../seed/pictures'
+import { drawPhotograph } from '#seed/pictures'
 import { atHand, enter, fitPart, untilNext } from './bench-hand'
 import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { bestSample, contradicts, offsetOf } from '../../server/kernel/clock-offset.rules'
+import { bestSample, contradicts, offsetOf } from '#kernel/clock-offset.rules'
 
 test('of several samples the one with the least delay is believed', () => {
   const slow = { offset: 900, delay: 800 }

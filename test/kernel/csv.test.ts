@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { asWritten, harmless, writeCsv } from '../../server/kernel/csv'
+import { asWritten, harmless, writeCsv } from '#kernel/csv'
 
 const FORMULA = /^[ \u00a0]*[=+\-@＝＋－＠|%\t\r]/
 

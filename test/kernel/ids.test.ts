@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { checkCharacter, hasGoodCheckCharacter } from '../../server/kernel/ids'
+import { checkCharacter, hasGoodCheckCharacter } from '#kernel/ids'
 
 // ISO/IEC 7064 MOD 37-2; three independent implementations agree on these (corroborated).
 test.each([

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { CURRENCY_CODES, MOST_MINOR, parseMoney, plainMoney, showMoney, splitMoney } from '../../server/kernel/money'
+import { CURRENCY_CODES, MOST_MINOR, parseMoney, plainMoney, showMoney, splitMoney } from '#kernel/money'
 
 test.each([
   ['210', 21_000],

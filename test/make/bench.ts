@@ -1,7 +1,7 @@
 import { join } from 'node:path'
-import { bringUp, buyWhatIsMissing, importDesigns, layOutInstruments } from '../../seed/bench'
-import { makeRun } from '../../server/units/units.service'
-import type { Stage } from '../stage'
+import { makeRun } from '#bench/units/units.service'
+import { bringUp, buyWhatIsMissing, importDesigns, layOutInstruments } from '#seed/bench'
+import type { Stage } from '#test/stage'
 
 const DIR = join(import.meta.dirname, '../../seed/designs')
 

@@ -1,8 +1,8 @@
-import type { CampaignIn } from '../../server/campaign/campaign.contract'
-import { saveCampaign } from '../../server/campaign/campaign.service'
-import { civilOf } from '../../server/kernel/civil'
-import { HOUR } from '../../server/kernel/instant'
-import type { Stage } from '../stage'
+import { civilOf } from '#kernel/civil'
+import { HOUR } from '#kernel/instant'
+import type { CampaignIn } from '#people/campaign/campaign.contract'
+import { saveCampaign } from '#people/campaign/campaign.service'
+import type { Stage } from '#test/stage'
 
 export const campaignForm = (now: number, change: Partial<CampaignIn> = {}): CampaignIn => ({
   name: 'Long Bench Day',

@@ -1,5 +1,5 @@
-import { issueCertificate } from '../../server/certificates/certificates.service'
-import type { Stage } from '../stage'
+import { issueCertificate } from '#bench/certificates/certificates.service'
+import type { Stage } from '#test/stage'
 import { bringUpUnit, makeBench } from './bench'
 import { makeCampaign } from './campaign'
 

@@ -1,7 +1,7 @@
-import { type Chain, type Link, type LotSeen, nextStep } from '../../server/bidding/chain.rules'
-import { leastNext, priceOf } from '../../server/bidding/price.rules'
-import { hammerOf } from '../../server/bidding/replay.rules'
-import type { Instant } from '../../server/kernel/instant'
+import type { Instant } from '#kernel/instant'
+import { type Chain, type Link, type LotSeen, nextStep } from '#sale/bidding/chain.rules'
+import { hammerOf } from '#sale/bidding/replay.rules'
+import { leastNext, priceOf } from '#sale/price/price.rules'
 import { makeLot, makeTerms, pounds } from './lot-history'
 
 /** Some lots and some chains without a house around them: what the services do, by the rules alone. */

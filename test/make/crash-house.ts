@@ -1,9 +1,9 @@
 import { join } from 'node:path'
-import { person } from '../../db/schema'
-import { placeTypedBid } from '../../server/bidding/bids.service'
-import { openHouse } from '../../server/house'
-import { openLog } from '../../server/runtime/log'
-import { wallClock } from '../../server/runtime/stamp'
+import { person } from '#db/schema/index'
+import { openHouse } from '#house/open/house'
+import { wallClock } from '#runtime/queue/stamp'
+import { openLog } from '#runtime/settings/log'
+import { placeTypedBid } from '#sale/bidding/bids.service'
 
 // A house that bids against itself until it is killed, and says the key of each bid once it was acknowledged.
 const [, , dataDir = '', lot = '1', round = '0'] = process.argv

@@ -1,9 +1,9 @@
-import { certificate, design, photograph, run, unit } from '../../db/schema'
-import type { BidAnswer } from '../../server/bidding/bidding.contract'
-import { planClosing } from '../../server/bidding/closings.service'
-import { HOUR, type Instant } from '../../server/kernel/instant'
-import type { SaveLotIn } from '../../server/lots/lots.contract'
-import type { Stage } from '../stage'
+import { certificate, design, photograph, run, unit } from '#db/schema/index'
+import { HOUR, type Instant } from '#kernel/instant'
+import type { BidAnswer } from '#sale/bidding/bidding.contract'
+import { planClosing } from '#sale/bidding/closings.service'
+import type { SaveLotIn } from '#sale/lots/lots.contract'
+import type { Stage } from '#test/stage'
 import { makeCampaign } from './campaign'
 
 export const PHOTO = 'c0ffee'.padEnd(64, '0')

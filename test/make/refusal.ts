@@ -1,5 +1,5 @@
 import { TRPCError } from '@trpc/server'
-import { Refusal } from '../../server/kernel/refusal'
+import { Refusal } from '#kernel/refusal'
 
 /** What a call is refused with, at which field; fails when it is taken. */
 export async function refusedAt(call: Promise<unknown>): Promise<Record<string, string>> {

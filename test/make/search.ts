@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Check, Feed } from '../../server/designs/design.contract'
-import { readImport } from '../../server/designs/import.rules'
-import { type Catches, type CommonCatch, catchesOf } from '../../server/faults/catch.rules'
-import { rankChecks } from '../../server/faults/rank.rules'
-import { type Seen, type Suspicion, update } from '../../server/faults/suspects.rules'
-import { powerGates } from '../../server/units/permitted.rules'
-import { isCloseOut } from '../../server/units/undo.rules'
-import { check } from '../units/make'
+import type { Check, Feed } from '#bench/designs/design.contract'
+import { readImport } from '#bench/designs/import.rules'
+import { type Catches, type CommonCatch, catchesOf } from '#bench/faults/catch.rules'
+import { rankChecks } from '#bench/faults/rank.rules'
+import { type Seen, type Suspicion, update } from '#bench/faults/suspects.rules'
+import { powerGates } from '#bench/units/permitted.rules'
+import { isCloseOut } from '#bench/units/undo.rules'
+import { check } from '#test/bench/units/make'
 
 export interface Machine {
   key: string

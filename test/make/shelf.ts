@@ -1,9 +1,9 @@
-import { design, partsLine, position, run, unit } from '../../db/schema'
-import { type DonorIn, donorIn } from '../../server/donors/donor.contract'
-import { addDonor } from '../../server/donors/donor.service'
-import { type PartIn, partIn } from '../../server/parts/part.contract'
-import { findOrAddPart } from '../../server/parts/part.service'
-import type { Stage } from '../stage'
+import { design, partsLine, position, run, unit } from '#db/schema/index'
+import { type PartIn, partIn } from '#stock/catalogue/part.contract'
+import { findOrAddPart } from '#stock/catalogue/part.service'
+import { type DonorIn, donorIn } from '#stock/donors/donor.contract'
+import { addDonor } from '#stock/donors/donor.service'
+import type { Stage } from '#test/stage'
 
 /** A donor that the maker wrote down, willing to be named everywhere. */
 export async function makeDonor(stage: Stage, name = 'Ines Abreu', change: Partial<DonorIn> = {}) {

@@ -1,5 +1,5 @@
 import { createPrivateKey, createPublicKey, sign } from 'node:crypto'
-import { toBase64url } from '../../server/certificates/base64url.rules'
+import { toBase64url } from '#bench/certificates/base64url.rules'
 
 /** A key pair with the shape of the house's own, made from a fixed seed so that tests give the same bytes each time. */
 export function aKey(kid = 'test-key', seedHex = '9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60') {

@@ -1,6 +1,6 @@
-import { closeDueLots } from '../../server/bidding/closings.service'
-import { MINUTE } from '../../server/kernel/instant'
-import type { Stage } from '../stage'
+import { MINUTE } from '#kernel/instant'
+import { closeDueLots } from '#sale/bidding/closings.service'
+import type { Stage } from '#test/stage'
 import { makeCampaign } from './campaign'
 import { makeBidder, makeOpenLot } from './lot'
 

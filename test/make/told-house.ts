@@ -1,7 +1,7 @@
-import { tellStory } from '../../seed/story'
-import { closeDueLots } from '../../server/bidding/closings.service'
-import { DAY, HOUR } from '../../server/kernel/instant'
-import { NOON, openStage, type Stage } from '../stage'
+import { DAY, HOUR } from '#kernel/instant'
+import { closeDueLots } from '#sale/bidding/closings.service'
+import { tellStory } from '#seed/story'
+import { NOON, openStage, type Stage } from '#test/stage'
 
 /** The demo's whole story, told as of noon: designs, gifts, a bench's work, certificates, five lots and their bids. */
 export async function openToldHouse(): Promise<Stage> {

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
-import type { CheckFacts, IssuerFacts, UnitFacts } from '../../server/certificates/record.contract'
-import { DAY, HOUR, MINUTE } from '../../server/kernel/instant'
+import type { CheckFacts, IssuerFacts, UnitFacts } from '#bench/certificates/record.contract'
+import { DAY, HOUR, MINUTE } from '#kernel/instant'
 
 /** 1 March 2027, 09:00 UTC: the first day at the bench of the unit below. */
 export const BENCH_OPENS = Date.UTC(2027, 2, 1, 9)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { splitMoney } from '../../server/kernel/money'
+import { splitMoney } from '#kernel/money'
 import { rows } from './apportionment.json'
 
 const list = (value: unknown): number[] => (Array.isArray(value) ? value : Object.values(value as Record<string, number>))

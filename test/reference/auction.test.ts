@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { pairOf, priceOf } from '../../server/bidding/price.rules'
-import { hammerOf } from '../../server/bidding/replay.rules'
+import { hammerOf } from '#sale/bidding/replay.rules'
+import { pairOf, priceOf } from '#sale/price/price.rules'
 import reference from './auction-results.json'
 
 const rows = reference.rows

@@ -1,8 +1,8 @@
 import { Mod37_2 } from '@konfirm/iso7064'
 import { describe, expect, test } from 'vitest'
-import { checkCharacter, hasGoodCheckCharacter } from '../../server/kernel/ids'
-import { batchTag, pieceTag } from '../../server/parts/piece.rules'
-import { readIdcode } from '../../server/units/idcode.rules'
+import { checkCharacter, hasGoodCheckCharacter } from '#kernel/ids'
+import { readIdcode } from '#stock/catalogue/idcode.rules'
+import { batchTag, pieceTag } from '#stock/shelf/piece.rules'
 import vectors from './check-characters.json'
 import idcodes from './idcode.json'
 

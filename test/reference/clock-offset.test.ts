@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { offsetOf } from '../../server/kernel/clock-offset.rules'
+import { offsetOf } from '#kernel/clock-offset.rules'
 
 // RFC 5905, section 8: offset = ((T2 − T1) + (T3 − T4)) / 2, delay = (T4 − T1) − (T3 − T2), with erratum 5020.
 test.each([

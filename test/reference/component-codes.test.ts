@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { readValue, siOf, type ValueUnit } from '../../server/parts/value.rules'
+import { readValue, siOf, type ValueUnit } from '#stock/catalogue/value.rules'
 import codes from './component-codes.json'
 
 const UNIT: Record<string, ValueUnit> = { ohm: 'Ω', farad: 'F' }

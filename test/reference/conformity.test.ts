@@ -1,6 +1,6 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
 import { describe, expect, it } from 'vitest'
-import { decideVerdict, isPass, probabilityOfConformity, uncertaintyOf } from '../../server/units/verdict.rules'
+import { decideVerdict, isPass, probabilityOfConformity, uncertaintyOf } from '#bench/units/verdict.rules'
 
 describe('ILAC-G8:09/2019, table 1: the risk of a wrong pass at the acceptance limit, by guard band w = r U, U = 2u', () => {
   it.each([

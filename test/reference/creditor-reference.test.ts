@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { isGoodCreditorReference, makeCreditorReference, showCreditorReference } from '../../server/money/creditor-reference.rules'
+import { isGoodCreditorReference, makeCreditorReference, showCreditorReference } from '#money/journal/creditor-reference.rules'
 
 /** ISO 11649 references printed in the documentation and tests of independent libraries. */
 const PRINTED = [

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { CURRENCIES, CURRENCY_CODES } from '../../server/kernel/money'
+import { CURRENCIES, CURRENCY_CODES } from '#kernel/money'
 import { rows } from './currency.json'
 
 describe('minor units, against ISO 4217', () => {

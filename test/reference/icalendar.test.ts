@@ -1,8 +1,8 @@
 import ICAL from 'ical.js'
 import { describe, expect, test } from 'vitest'
-import { HOUR } from '../../server/kernel/instant'
-import { calendarOf } from '../../server/programme/calendar'
-import type { Programme, ProgrammeItem } from '../../server/programme/programme.contract'
+import { HOUR } from '#kernel/instant'
+import { calendarOf } from '#sale/programme/calendar'
+import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
 import { rows } from './icalendar.json'
 import { rows as times } from './time.json'
 

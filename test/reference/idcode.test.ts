@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { readIdcode, sayIdcode } from '../../server/units/idcode.rules'
+import { readIdcode, sayIdcode } from '#stock/catalogue/idcode.rules'
 
 const fields = (hex: string) => {
   const answer = readIdcode(hex)

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { readLimit } from '../../server/designs/limits.rules'
-import { readEntry } from '../../server/units/entry.rules'
-import { decideVerdict } from '../../server/units/verdict.rules'
+import { readLimit } from '#bench/designs/limits.rules'
+import { readEntry } from '#bench/units/entry.rules'
+import { decideVerdict } from '#bench/units/verdict.rules'
 
 const judged = (text: string, unit: string, lower: number | null, upper: number | null) => {
   const answer = readEntry(text, unit)

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest'
-import { LATE_WINDOW } from '../../server/bidding/closing.rules'
-import { HOUR, MINUTE } from '../../server/kernel/instant'
-import { seededChance, seededWords } from '../../server/kernel/seeded'
-import { often } from '../../server/simulation/chance.rules'
-import { playDay } from '../../server/simulation/day.rules'
-import { type LateBidding, playLateBids } from '../../server/simulation/late-bids.rules'
-import type { DayQuestion } from '../../server/simulation/simulation.contract'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { seededChance, seededWords } from '#kernel/seeded'
+import { LATE_WINDOW } from '#sale/price/closing.rules'
+import { often } from '#sale/simulation/chance.rules'
+import { playDay } from '#sale/simulation/day.rules'
+import { type LateBidding, playLateBids } from '#sale/simulation/late-bids.rules'
+import type { DayQuestion } from '#sale/simulation/simulation.contract'
 
 /*
  * Bids that change leader or price arrive as a Poisson process of rate λ; w = 120 s, μ = λw expected in the last two minutes.

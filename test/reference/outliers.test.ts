@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { grubbsLimit, modifiedZ, spreadOf } from '../../server/faults/spread.rules'
+import { grubbsLimit, modifiedZ, spreadOf } from '#bench/faults/spread.rules'
 
 const of = (values: number[], doubt: number | null = null) => values.map((value, index) => ({ tag: `A-${index + 1}`, value, doubt }))
 

@@ -1,7 +1,7 @@
 import { describe, expect, it, test } from 'vitest'
-import { isGoodBic, isGoodIban, showIban } from '../../server/invoices/iban.rules'
-import { paymentCode } from '../../server/invoices/payment-code.rules'
-import { makeCreditorReference } from '../../server/money/creditor-reference.rules'
+import { isGoodBic, isGoodIban, showIban } from '#money/invoices/iban.rules'
+import { paymentCode } from '#money/invoices/payment-code.rules'
+import { makeCreditorReference } from '#money/journal/creditor-reference.rules'
 
 describe('account numbers, ISO 13616, check digits of ISO/IEC 7064 MOD 97-10', () => {
   // The first: ISO 13616, MOD 97-10 example. The others: examples of the registry of account numbers, from memory.

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { SERIES, type SeriesName } from '../../server/parts/series.rules'
+import { SERIES, type SeriesName } from '#stock/catalogue/series.rules'
 import published from './preferred-values.json'
 
 const series = published.rows.filter((row): row is typeof row & { values: number[] } => row.series in SERIES)

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { classOf } from '../../server/parts/designator.rules'
+import { classOf } from '#stock/catalogue/designator.rules'
 import published from './reference-designators.json'
 
 /** "nonconforming for U" and "JP … (use J)" name the letters that the standard asks for. */

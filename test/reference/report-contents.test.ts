@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { draftCertificate } from '../../server/certificates/certificates.rules'
-import { anIssuer, aUnit, BENCH_OPENS } from '../make/unit-facts'
+import { draftCertificate } from '#bench/certificates/certificates.rules'
+import { anIssuer, aUnit, BENCH_OPENS } from '#test/make/unit-facts'
 import published from './report-contents.json'
 
 const payload = draftCertificate({

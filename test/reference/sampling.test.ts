@@ -18,7 +18,7 @@ import {
   planOf,
   planVerdict,
   samplingFor,
-} from '../../server/parts/sampling.rules'
+} from '#stock/shelf/sampling.rules'
 import letters from './sampling-code-letters.json'
 import points from './sampling-oc-points.json'
 import zero from './sampling-zero-acceptance.json'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { benefitLimit, needsDisclosure, reliefEstimate } from '../../server/relief/relief.rules'
+import { benefitLimit, needsDisclosure, reliefEstimate } from '#money/relief/relief.rules'
 import { rows } from './tax-relief.json'
 
 const pence = (amount: number) => Math.round(amount * 100)

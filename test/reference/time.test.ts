@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon'
 import { describe, expect, it } from 'vitest'
-import { HOUR } from '../../server/kernel/instant'
-import { clockChangeWithin, fitCivil } from '../../server/programme/civil-time.rules'
+import { HOUR } from '#kernel/instant'
+import { clockChangeWithin, fitCivil } from '#sale/programme/civil-time.rules'
 import { rows } from './time.json'
 
 const iso = (at: number) => new Date(at).toISOString().replace('.000Z', 'Z')

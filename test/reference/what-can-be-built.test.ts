@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import type { Importance, Stock, UnitNeeds } from '../../server/parts/build.contract'
-import { makeModel } from '../../server/parts/build-model.rules'
-import { planBuild } from '../../server/parts/build-plan.rules'
-import { openSolver } from '../../server/parts/build-solver'
-import { mostUnits, type Solve } from '../../server/parts/most-units.rules'
+import type { Importance, Stock, UnitNeeds } from '#bench/buildable/build.contract'
+import { makeModel } from '#bench/buildable/build-model.rules'
+import { planBuild } from '#bench/buildable/build-plan.rules'
+import { openSolver } from '#bench/buildable/build-solver'
+import { mostUnits, type Solve } from '#bench/buildable/most-units.rules'
 
 // The solver against an exhaustive search that shares nothing with it: every choice of units, each tried by the
 // condition of Hall (1935) over every set of shelves.

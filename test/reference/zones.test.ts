@@ -1,8 +1,8 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { IANAZone } from 'luxon'
 import { describe, expect, test } from 'vitest'
-import { DAY, HOUR } from '../../server/kernel/instant'
-import { clockChangeWithin } from '../../server/programme/civil-time.rules'
+import { DAY, HOUR } from '#kernel/instant'
+import { clockChangeWithin } from '#sale/programme/civil-time.rules'
 import { rows } from './time.json'
 
 const FROM = Date.parse('2026-01-01T00:00:00Z')

@@ -1,8 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { SETTINGS } from '../../server/runtime/config'
-import { ADDRESSES } from '../../server/web/addresses'
+import { ADDRESSES } from '#doors/web/addresses'
+import { SETTINGS } from '#runtime/settings/config'
 
 const root = join(import.meta.dirname, '..', '..')
 const readme = readFileSync(join(root, 'README.md'), 'utf8').replaceAll(/ +\|/g, ' |')

@@ -1,7 +1,7 @@
 import { getTableConfig, type SQLiteTable } from 'drizzle-orm/sqlite-core'
 import { afterAll, expect, test } from 'vitest'
-import * as schema from '../../db/schema'
-import { openStage } from '../stage'
+import * as schema from '#db/schema/index'
+import { openStage } from '#test/stage'
 
 const stage = openStage()
 afterAll(() => stage.close())

@@ -1,8 +1,8 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { Countdown } from '../../app/_ui/countdown'
-import { announce, clockLeft, countdownWords, sayLeft, untilNextSecond } from '../../app/_ui/countdown.rules'
-import { DAY, HOUR, MINUTE, SECOND } from '../../server/kernel/instant'
+import { announce, clockLeft, countdownWords, sayLeft, untilNextSecond } from '#app/_ui/countdown.rules.ts'
+import { Countdown } from '#app/_ui/countdown.tsx'
+import { DAY, HOUR, MINUTE, SECOND } from '#kernel/instant'
 
 describe('time left in words', () => {
   test.each([

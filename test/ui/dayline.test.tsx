@@ -1,8 +1,8 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { Dayline } from '../../app/_ui/dayline'
-import { type DayMark, placeDay, sayDay } from '../../app/_ui/dayline.rules'
-import { HOUR, MINUTE } from '../../server/kernel/instant'
+import { type DayMark, placeDay, sayDay } from '#app/_ui/dayline.rules.ts'
+import { Dayline } from '#app/_ui/dayline.tsx'
+import { HOUR, MINUTE } from '#kernel/instant'
 
 const OPENS = Date.UTC(2027, 2, 13, 13)
 const mark = (hours: number, kind: DayMark['kind'], label = `Lot ${hours}`): DayMark => ({ at: OPENS + hours * HOUR, kind, label })

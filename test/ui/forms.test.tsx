@@ -1,10 +1,10 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { CheckField, RadioGroup } from '../../app/_ui/forms/choice-fields'
-import { CommandForm } from '../../app/_ui/forms/command-form'
-import { readForm } from '../../app/_ui/forms/form-values'
-import { SubmitButton } from '../../app/_ui/forms/submit-button'
-import { MoneyField, TextField } from '../../app/_ui/forms/text-fields'
+import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { readForm } from '#app/_ui/forms/form-values.ts'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 
 const refusal = { words: 'Two things.', fields: { donor: 'Say who sent it.', most: 'Your bid must be at least £52.00.' } }
 const form = (refused: typeof refusal | null, pending = false) =>

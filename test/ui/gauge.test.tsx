@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { Gauge } from '../../app/_ui/gauge'
-import { placeGauge, sayLimits, showLimits } from '../../app/_ui/gauge.rules'
+import { placeGauge, sayLimits, showLimits } from '#app/_ui/gauge.rules.ts'
+import { Gauge } from '#app/_ui/gauge.tsx'
 
 const RAIL = { lower: 7.7, upper: 8.3, nominal: 8 }
 

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { Meter } from '../../app/_ui/meter'
-import { placeMeter, sayMeter, sayPast } from '../../app/_ui/meter.rules'
+import { placeMeter, sayMeter, sayPast } from '#app/_ui/meter.rules.ts'
+import { Meter } from '#app/_ui/meter.tsx'
 
 const HALF = { remittedMinor: 0, paidMinor: 124000, wonMinor: 61000, bidMinor: 41000, targetMinor: 300000 }
 const NONE = { remittedMinor: 0, paidMinor: 0, wonMinor: 0, bidMinor: 0, targetMinor: 300000 }

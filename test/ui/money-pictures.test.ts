@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { levelsTo, plotDay, sayDay, withNow } from '../../app/_ui/meter-day.rules'
-import { sayBasis, sayChance, sayDoubts, sayTarget } from '../../app/(bench)/bench/money/_forecast/forecast.rules'
-import { bookParts } from '../../app/(bench)/bench/money/parts.rules'
-import type { DayFrame, ForecastFrame } from '../../server/money/books.contract'
-import { forecast } from '../../server/money/forecast.rules'
+import { levelsTo, plotDay, sayDay, withNow } from '#app/_ui/meter-day.rules.ts'
+import { sayBasis, sayChance, sayDoubts, sayTarget } from '#app/(bench)/bench/money/_forecast/forecast.rules.ts'
+import { bookParts } from '#app/(bench)/bench/money/parts.rules.ts'
+import type { DayFrame, ForecastFrame } from '#money/journal/books.contract'
+import { forecast } from '#money/journal/forecast.rules'
 
 const HOUR = 3_600_000
 const NOON = Date.parse('2027-03-13T12:00:00Z')

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { atTheThumb, benchPlaces, isHere } from '../../app/_ui/shell/nav.rules'
+import { atTheThumb, benchPlaces, isHere } from '#app/_ui/shell/nav.rules.ts'
 
 test('the maker is shown every place, the volunteer what a parcel needs, a bidder none', () => {
   expect(benchPlaces('maker').map(({ label }) => label)).toEqual([

@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import PDFDocument from 'pdfkit'
 import { describe, expect, test } from 'vitest'
-import { LEAST_CAPITAL, SAFE_EDGE, TYPE_SHARES, type TypeSize } from '../../app/(air)/air/overlay/sizes.rules'
-import { unpackWoff } from '../../server/documents/woff'
+import { LEAST_CAPITAL, SAFE_EDGE, TYPE_SHARES, type TypeSize } from '#app/(air)/air/overlay/sizes.rules.ts'
+import { unpackWoff } from '#paper/woff'
 
 const sheet = readFileSync(`${import.meta.dirname}/../../app/(air)/air/overlay/overlay.module.css`, 'utf8')
 const find = createRequire(import.meta.url)

@@ -12,8 +12,8 @@ import {
   showWall,
   summed,
   withTap,
-} from '../../app/_ui/picture-delay.rules'
-import { HOUR, MINUTE, SECOND } from '../../server/kernel/instant'
+} from '#app/_ui/picture-delay.rules.ts'
+import { HOUR, MINUTE, SECOND } from '#kernel/instant'
 
 const NOW = Date.parse('2027-03-13T20:14:53.400Z')
 const LONDON = 'Europe/London'

@@ -1,7 +1,7 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { expect, test } from 'vitest'
-import { Strip } from '../../app/_ui/strip'
-import { type Reached, sayStrip } from '../../app/_ui/strip.rules'
+import { type Reached, sayStrip } from '#app/_ui/strip.rules.ts'
+import { Strip } from '#app/_ui/strip.tsx'
 
 test('the sentence names what is reached and what comes next', () => {
   expect(sayStrip(0, 'TERN-03')).toBe('TERN-03 waits for its parts; next: given.')

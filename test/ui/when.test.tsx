@@ -1,7 +1,7 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { When } from '../../app/_ui/when'
-import { civilIn, placeOf, sameWall, sayWhen } from '../../app/_ui/when.rules'
+import { civilIn, placeOf, sameWall, sayWhen } from '#app/_ui/when.rules.ts'
+import { When } from '#app/_ui/when.tsx'
 
 const AT = Date.UTC(2027, 2, 13, 19, 40)
 

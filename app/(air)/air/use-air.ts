@@ -1,13 +1,13 @@
 'use client'
 
-import type { AirFrames } from '../../../server/air/air.contract'
-import { type AirView, viewAt } from '../../../server/air/host.rules'
-import type { LotsFrame } from '../../../server/bidding/bidding.contract'
-import type { Instant } from '../../../server/kernel/instant'
-import type { Meter } from '../../../server/money/books.contract'
-import type { Programme } from '../../../server/programme/programme.contract'
-import { useLive, useLiveness } from '../../_trpc/use-live'
-import { useHouseNow } from '../../_ui/use-house-now'
+import type { AirFrames } from '#air/screens/air.contract'
+import { type AirView, viewAt } from '#air/screens/host.rules'
+import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
+import { useHouseNow } from '#app/_ui/use-house-now.ts'
+import type { Instant } from '#kernel/instant'
+import type { Meter } from '#money/journal/books.contract'
+import type { LotsFrame } from '#sale/bidding/bidding.contract'
+import type { Programme } from '#sale/programme/programme.contract'
 
 export interface OnAir {
   now: Instant

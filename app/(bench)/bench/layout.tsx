@@ -1,11 +1,11 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
-import { api } from '../../_trpc/server'
-import { BehindNote } from '../../_ui/shell/behind-note'
-import { BenchBar } from '../../_ui/shell/bench-bar'
-import { PlainHttp } from '../../_ui/shell/plain-http'
-import styles from '../../_ui/shell/shell.module.css'
-import { SkipLink } from '../../_ui/shell/skip-link'
+import { api } from '#app/_trpc/server.ts'
+import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
+import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
+import { PlainHttp } from '#app/_ui/shell/plain-http.tsx'
+import styles from '#app/_ui/shell/shell.module.css'
+import { SkipLink } from '#app/_ui/shell/skip-link.tsx'
 import { WaitingParcels } from './parcels/new/waiting-parcels'
 
 export const metadata: Metadata = { title: { default: 'Bench', template: '%s · Bench' }, robots: { index: false } }

@@ -2,9 +2,9 @@
 
 import { useRouter } from 'next/navigation'
 import { useEffect } from 'react'
-import type { LotFrame, LotsFrame } from '../../../server/bidding/bidding.contract'
-import type { PublicCard } from '../../../server/lots/show.service'
-import { useLive, useLiveness } from '../../_trpc/use-live'
+import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
+import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
+import type { PublicCard } from '#sale/lots/show.service'
 import { EndedLot, LotCard } from './lot-card'
 import styles from './lots.module.css'
 

@@ -1,8 +1,8 @@
 'use client'
 
-import type { Meter as MeterFrame } from '../../../server/money/books.contract'
-import { useLive } from '../../_trpc/use-live'
-import { Meter } from '../../_ui/meter'
+import { useLive } from '#app/_trpc/use-live.ts'
+import { Meter } from '#app/_ui/meter.tsx'
+import type { Meter as MeterFrame } from '#money/journal/books.contract'
 
 /** What was raised, as it stands now. */
 export function LotsMeter({ initial }: { initial: MeterFrame }) {

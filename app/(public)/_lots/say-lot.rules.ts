@@ -1,5 +1,5 @@
-import type { LotFrame } from '../../../server/bidding/bidding.contract'
-import { showMoney } from '../../../server/kernel/money'
+import { showMoney } from '#kernel/money'
+import type { LotFrame } from '#sale/bidding/bidding.contract'
 
 const WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
 

@@ -1,6 +1,6 @@
-import { shortKey } from '../../../server/certificates/key-set.rules'
-import { Notice } from '../../_ui/notice'
-import { When } from '../../_ui/when'
+import { Notice } from '#app/_ui/notice.tsx'
+import { When } from '#app/_ui/when.tsx'
+import { shortKey } from '#bench/certificates/key-set.rules'
 import type { KnownKeys } from './known-keys'
 
 /** The keys that things are checked with here, each by its fingerprint and since when this browser knows it. */

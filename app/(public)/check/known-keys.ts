@@ -1,4 +1,4 @@
-import { type PublicKey, readKeySet } from '../../../server/certificates/key-set.rules'
+import { type PublicKey, readKeySet } from '#bench/certificates/key-set.rules'
 
 /** The keys of the house as this browser knows them: those published now, and those it saw here before. */
 

@@ -1,7 +1,7 @@
 'use client'
 
-import type { LotCredits, UnitCredits } from '../../../server/credits/credits.contract'
-import { api } from '../../_trpc/client'
+import { api } from '#app/_trpc/client.ts'
+import type { LotCredits, UnitCredits } from '#gifts/credits/credits.contract'
 import { useCredits } from './use-credits'
 
 /** "Ines Abreu, Tomas Berg and a friend", on the page of a lot or of a machine, for as long as each of them agrees. */

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { api } from '../../_trpc/server'
-import { EmptyState } from '../../_ui/empty-state'
+import { api } from '#app/_trpc/server.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { AllCredits } from './all-credits'
 
 export const metadata: Metadata = { title: 'Credits', description: 'Everyone whose gift is in these machines, or helped to make them.' }

@@ -1,8 +1,8 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import type { CreditMarks, Watched } from '../../../server/credits/credits.contract'
-import { useLive } from '../../_trpc/use-live'
+import { useLive } from '#app/_trpc/use-live.ts'
+import type { CreditMarks, Watched } from '#gifts/credits/credits.contract'
 
 /** So many open pages are not to ask in one moment; names vanish at once all the same. */
 const SPREAD_MS = 3000

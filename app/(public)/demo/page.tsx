@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { api } from '../../_trpc/server'
+import { api } from '#app/_trpc/server.ts'
 import { StepInto } from './step-into'
 
 export const metadata: Metadata = { title: 'Step into a role', robots: { index: false } }

@@ -1,9 +1,9 @@
 'use client'
 
-import type { Role } from '../../../server/people/people.contract'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { Notice } from '../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { Notice } from '#app/_ui/notice.tsx'
+import type { Role } from '#people/people/people.contract'
 import styles from './step-into.module.css'
 
 interface Stand {

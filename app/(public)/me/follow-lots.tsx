@@ -2,8 +2,8 @@
 
 import { useRouter } from 'next/navigation'
 import { useEffect } from 'react'
-import type { LotFrame, LotsFrame } from '../../../server/bidding/bidding.contract'
-import { useLive } from '../../_trpc/use-live'
+import { useLive } from '#app/_trpc/use-live.ts'
+import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
 
 /** Many bids may come within a breath; the page is asked for once. */
 const GATHER_MS = 400

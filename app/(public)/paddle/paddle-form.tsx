@@ -1,12 +1,12 @@
 'use client'
 
-import { DISCLOSURE_KINDS, type DisclosureKind } from '../../../server/bidding/fairness.contract'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { CheckField, RadioGroup } from '../../_ui/forms/choice-fields'
-import { CommandForm } from '../../_ui/forms/command-form'
-import { SubmitButton } from '../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { DISCLOSURE_KINDS, type DisclosureKind } from '#sale/bidding/fairness.contract'
 import { CONNECTIONS } from './connections'
 
 interface Filled {

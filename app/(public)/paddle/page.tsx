@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
-import { countriesByName } from '../../../server/kernel/countries'
-import { api } from '../../_trpc/server'
+import { api } from '#app/_trpc/server.ts'
+import { countriesByName } from '#kernel/countries'
 import { PaddleForm } from './paddle-form'
 
 export const metadata: Metadata = { title: 'Your paddle' }

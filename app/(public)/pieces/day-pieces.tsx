@@ -1,8 +1,8 @@
-import { HOUR, MINUTE, SECOND } from '../../../server/kernel/instant'
-import { Countdown } from '../../_ui/countdown'
-import { Dayline } from '../../_ui/dayline'
-import type { DayMark } from '../../_ui/dayline.rules'
-import { Meter } from '../../_ui/meter'
+import { Countdown } from '#app/_ui/countdown.tsx'
+import type { DayMark } from '#app/_ui/dayline.rules.ts'
+import { Dayline } from '#app/_ui/dayline.tsx'
+import { Meter } from '#app/_ui/meter.tsx'
+import { HOUR, MINUTE, SECOND } from '#kernel/instant'
 import styles from './pieces.module.css'
 import { Section, State } from './state'
 

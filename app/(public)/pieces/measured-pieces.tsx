@@ -1,7 +1,7 @@
-import { Gauge } from '../../_ui/gauge'
-import { type ReadingRow, Readings } from '../../_ui/readings'
-import { Strip } from '../../_ui/strip'
-import type { Reached } from '../../_ui/strip.rules'
+import { Gauge } from '#app/_ui/gauge.tsx'
+import { type ReadingRow, Readings } from '#app/_ui/readings.tsx'
+import type { Reached } from '#app/_ui/strip.rules.ts'
+import { Strip } from '#app/_ui/strip.tsx'
 import styles from './pieces.module.css'
 import { Section, State } from './state'
 

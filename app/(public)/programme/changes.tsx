@@ -2,14 +2,14 @@
 
 import Link from 'next/link'
 import { useEffect, useState } from 'react'
-import { showMoney } from '../../../server/kernel/money'
-import { sayShift } from '../../../server/programme/change-words.rules'
-import type { DayChange, DayChanges } from '../../../server/programme/changes.contract'
-import type { Programme } from '../../../server/programme/programme.contract'
-import { api } from '../../_trpc/client'
-import { useLive } from '../../_trpc/use-live'
-import { When } from '../../_ui/when'
-import { sayWhen } from '../../_ui/when.rules'
+import { api } from '#app/_trpc/client.ts'
+import { useLive } from '#app/_trpc/use-live.ts'
+import { sayWhen } from '#app/_ui/when.rules.ts'
+import { When } from '#app/_ui/when.tsx'
+import { showMoney } from '#kernel/money'
+import { sayShift } from '#sale/programme/change-words.rules'
+import type { DayChange, DayChanges } from '#sale/programme/changes.contract'
+import type { Programme } from '#sale/programme/programme.contract'
 import styles from './programme.module.css'
 
 const AT_FIRST = 6

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
-import { api, serverNow } from '../../_trpc/server'
-import { EmptyState } from '../../_ui/empty-state'
-import { Notice } from '../../_ui/notice'
-import { placeOf, sayWhen } from '../../_ui/when.rules'
+import { api, serverNow } from '#app/_trpc/server.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import { placeOf, sayWhen } from '#app/_ui/when.rules.ts'
 import { Changes } from './changes'
 import { DayList } from './day-list'
 

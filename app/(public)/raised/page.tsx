@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
-import { showMoney } from '../../../server/kernel/money'
-import { api } from '../../_trpc/server'
-import { LiveMeter } from '../../_ui/live-meter'
-import { MeterDay } from '../../_ui/meter-day'
+import { api } from '#app/_trpc/server.ts'
+import { LiveMeter } from '#app/_ui/live-meter.tsx'
+import { MeterDay } from '#app/_ui/meter-day.tsx'
+import { showMoney } from '#kernel/money'
 
 export const metadata: Metadata = { title: 'How far we are' }
 

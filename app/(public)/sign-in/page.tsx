@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { api } from '../../_trpc/server'
+import { api } from '#app/_trpc/server.ts'
 import { SignInForm } from './sign-in-form'
 import { SignedIn } from './signed-in'
 

@@ -1,11 +1,11 @@
 'use client'
 
 import Link from 'next/link'
-import type { Role } from '../../../server/people/people.contract'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { CommandForm } from '../../_ui/forms/command-form'
-import { SubmitButton } from '../../_ui/forms/submit-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import type { Role } from '#people/people/people.contract'
 
 export function SignedIn({ name, role, onward }: { name: string; role: Role; onward?: string }) {
   const { run, pending, refusal } = useCommand(() => api.people.signOut.mutate())

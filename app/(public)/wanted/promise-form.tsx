@@ -1,15 +1,15 @@
 'use client'
 
 import { useState } from 'react'
-import { CONSENT_USES, type ConsentUse } from '../../../server/donors/donor.contract'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { useFormKey } from '../../_trpc/use-form-key'
-import { CheckboxGroup } from '../../_ui/forms/choice-fields'
-import { CommandForm } from '../../_ui/forms/command-form'
-import { SubmitButton } from '../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../_ui/forms/text-fields'
-import { Notice } from '../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CheckboxGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import { CONSENT_USES, type ConsentUse } from '#stock/donors/donor.contract'
 
 const USES: Record<ConsentUse, string> = {
   page: 'On this site',

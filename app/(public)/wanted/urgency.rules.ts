@@ -1,4 +1,4 @@
-import { listWords } from '../../../server/donors/gift.rules'
+import { listWords } from '#stock/donors/gift.rules'
 
 /** What the wanted list says of one part. */
 export interface Wanted {

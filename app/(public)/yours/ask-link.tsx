@@ -1,12 +1,12 @@
 'use client'
 
 import { useState } from 'react'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { CommandForm } from '../../_ui/forms/command-form'
-import { SubmitButton } from '../../_ui/forms/submit-button'
-import { TextField } from '../../_ui/forms/text-fields'
-import { Notice } from '../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
 
 /** The answer is the same for every address, so that nobody learns who has given. */
 export function AskLink() {

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { api } from '../../_trpc/server'
+import { api } from '#app/_trpc/server.ts'
 import { YourPage } from './your-page'
 
 /** Nothing of a donor is in this address or its title: the key stays behind the `#`, where only the browser sees it. */

@@ -1,9 +1,9 @@
 import Link from 'next/link'
-import type { GiftState } from '../../../server/donors/donor.contract'
-import { type Currency, showMoney } from '../../../server/kernel/money'
-import type { SoldLot, YourGift, Yours } from '../../../server/yours/yours.contract'
-import { Tag } from '../../_ui/tag'
-import { When } from '../../_ui/when'
+import { Tag } from '#app/_ui/tag.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { SoldLot, YourGift, Yours } from '#gifts/yours/yours.contract'
+import { type Currency, showMoney } from '#kernel/money'
+import type { GiftState } from '#stock/donors/donor.contract'
 import styles from './yours.module.css'
 
 const STATES: Record<GiftState, string> = {

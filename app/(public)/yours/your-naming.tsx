@@ -1,15 +1,15 @@
 'use client'
 
 import { useState } from 'react'
-import { CONSENT_USES, type Consents, type ConsentUse } from '../../../server/donors/donor.contract'
-import type { Yours } from '../../../server/yours/yours.contract'
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
-import { CommandForm } from '../../_ui/forms/command-form'
-import { ConfirmButton } from '../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../_ui/forms/text-fields'
-import { Notice } from '../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import type { Yours } from '#gifts/yours/yours.contract'
+import { CONSENT_USES, type Consents, type ConsentUse } from '#stock/donors/donor.contract'
 
 const USES: Record<ConsentUse, string> = {
   page: 'On this site',

@@ -2,7 +2,7 @@
 
 import { TRPCClientError } from '@trpc/client'
 import { type FormEvent, type ReactNode, useEffect, useId, useMemo, useRef, useState } from 'react'
-import type { FieldWords } from '../../../server/kernel/refusal'
+import type { FieldWords } from '#kernel/refusal'
 import { classes } from '../classes'
 import { ErrorSummary } from './error-summary'
 import { FormContext } from './form-context'

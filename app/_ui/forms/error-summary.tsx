@@ -1,7 +1,7 @@
 'use client'
 
 import type { Ref } from 'react'
-import type { FieldWords } from '../../../server/kernel/refusal'
+import type { FieldWords } from '#kernel/refusal'
 import { ToneMark } from '../tone-mark'
 import { fieldId } from './form-context'
 import styles from './forms.module.css'

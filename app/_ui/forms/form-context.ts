@@ -1,7 +1,7 @@
 'use client'
 
 import { createContext, useContext } from 'react'
-import type { FieldWords } from '../../../server/kernel/refusal'
+import type { FieldWords } from '#kernel/refusal'
 
 export interface FormState {
   /** Prefix of the ids of this form's fields: two forms on a page must not share them. */

@@ -1,7 +1,7 @@
 'use client'
 
 import type { ComponentProps } from 'react'
-import { CURRENCIES, type Currency } from '../../../server/kernel/money'
+import { CURRENCIES, type Currency } from '#kernel/money'
 import { classes } from '../classes'
 import { Field, type FieldProps } from './field'
 import styles from './forms.module.css'

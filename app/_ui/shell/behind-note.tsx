@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { useLiveness } from '../../_trpc/use-live'
+import { useLiveness } from '#app/_trpc/use-live.ts'
 import styles from './shell.module.css'
 
 const LATE_AFTER_MS = 12_000

@@ -1,7 +1,7 @@
 'use client'
 
-import { api } from '../../_trpc/client'
-import { useCommand } from '../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
 import { forgetPage } from '../forget-page'
 import styles from './shell.module.css'
 

@@ -1,5 +1,5 @@
-import type { Advice } from '../../../../server/air/advice.rules'
-import { classes } from '../../../_ui/classes'
+import type { Advice } from '#air/screens/advice.rules'
+import { classes } from '#app/_ui/classes.ts'
 import styles from './host.module.css'
 
 /** More cannot be taken in at a glance. */

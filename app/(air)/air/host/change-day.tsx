@@ -1,8 +1,8 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import type { ProgrammeItem } from '../../../../server/programme/programme.contract'
-import { refusedBy } from '../../../_trpc/use-command'
+import { refusedBy } from '#app/_trpc/use-command.ts'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import styles from './change-day.module.css'
 import { ChangeForm } from './change-form'
 import { HoldForm, ResumeForm } from './hold-form'

@@ -1,12 +1,12 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import type { ShownHold, ShownRipple } from '../../../../server/planning/change.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { TextField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { ShownHold, ShownRipple } from '#sale/planning/change.contract'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 

@@ -1,8 +1,8 @@
-import type { AirView } from '../../../../server/air/host.rules'
-import type { Instant } from '../../../../server/kernel/instant'
-import { type Currency, showMoney } from '../../../../server/kernel/money'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import { clockLeft } from '../../../_ui/countdown.rules'
+import type { AirView } from '#air/screens/host.rules'
+import { clockLeft } from '#app/_ui/countdown.rules.ts'
+import type { Instant } from '#kernel/instant'
+import { type Currency, showMoney } from '#kernel/money'
+import { showClock } from '#sale/programme/civil-time.rules'
 import styles from './host.module.css'
 
 /** The lot whose moment it is: how long is left, and what it stands at. */

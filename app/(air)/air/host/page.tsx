@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { api, serverNow } from '../../../_trpc/server'
+import { api, serverNow } from '#app/_trpc/server.ts'
 import { isDistance } from './distance'
 import { HostScreen } from './host-screen'
 

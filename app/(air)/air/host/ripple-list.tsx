@@ -1,6 +1,6 @@
-import type { ShownRipple } from '../../../../server/planning/change.contract'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import { Notice } from '../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
+import type { ShownRipple } from '#sale/planning/change.contract'
+import { showClock } from '#sale/programme/civil-time.rules'
 
 /** What a change moves, and who must be told of it. */
 export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: ShownRipple; zone: string }) {

@@ -1,7 +1,7 @@
-import { showMoney } from '../../../../server/kernel/money'
-import type { Meter } from '../../../../server/money/books.contract'
-import { classes } from '../../../_ui/classes'
-import { METER_WORDS, placeMeter, sayMeter, sayPast } from '../../../_ui/meter.rules'
+import { classes } from '#app/_ui/classes.ts'
+import { METER_WORDS, placeMeter, sayMeter, sayPast } from '#app/_ui/meter.rules.ts'
+import { showMoney } from '#kernel/money'
+import type { Meter } from '#money/journal/books.contract'
 import styles from './overlay.module.css'
 
 /** How far it is: the sum in words large enough for a phone, the four states as parts of one wire. */

@@ -1,6 +1,6 @@
 'use client'
 
-import type { OverlayFrames, OverlayName } from '../../../../server/air/overlay.contract'
+import type { OverlayFrames, OverlayName } from '#air/screens/overlay.contract'
 import styles from './overlay.module.css'
 import { Picture } from './picture'
 import { useOpened, useOverlayAir } from './use-overlay'

@@ -1,5 +1,5 @@
-import type { OverlayName } from '../../../../server/air/overlay.contract'
-import { classes } from '../../../_ui/classes'
+import type { OverlayName } from '#air/screens/overlay.contract'
+import { classes } from '#app/_ui/classes.ts'
 import { LotCard } from './card-piece'
 import { CauseLine, ClockPiece, NextLots } from './day-pieces'
 import { HoldNotice, heldNow, ResultScreen, resultNow } from './end-pieces'

@@ -1,8 +1,8 @@
-import { type AirLot, resultWords } from '../../../../server/air/host.rules'
-import { showMoney } from '../../../../server/kernel/money'
-import { showClock, zonePlace } from '../../../../server/programme/civil-time.rules'
-import { classes } from '../../../_ui/classes'
-import { clockLeft } from '../../../_ui/countdown.rules'
+import { type AirLot, resultWords } from '#air/screens/host.rules'
+import { classes } from '#app/_ui/classes.ts'
+import { clockLeft } from '#app/_ui/countdown.rules.ts'
+import { showMoney } from '#kernel/money'
+import { showClock, zonePlace } from '#sale/programme/civil-time.rules'
 import styles from './overlay.module.css'
 import type { OverlayAir } from './use-overlay'
 

@@ -1,10 +1,10 @@
 'use client'
 
 import { useCallback, useEffect, useState } from 'react'
-import type { OverlayFrames, OverlayStanding } from '../../../../server/air/overlay.contract'
-import type { LotFrame, LotsFrame } from '../../../../server/bidding/bidding.contract'
-import { api } from '../../../_trpc/client'
-import { useLive } from '../../../_trpc/use-live'
+import type { OverlayFrames, OverlayStanding } from '#air/screens/overlay.contract'
+import { api } from '#app/_trpc/client.ts'
+import { useLive } from '#app/_trpc/use-live.ts'
+import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
 import { type OnAir, useAir } from '../use-air'
 
 /** A beat comes every five seconds; beyond this the picture says how old it is, and names nobody. */

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react'
-import type { Instant } from '../../../../server/kernel/instant'
-import { useLiveness } from '../../../_trpc/use-live'
+import { useLiveness } from '#app/_trpc/use-live.ts'
+import type { Instant } from '#kernel/instant'
 
 /** The house's clock, ten times a second: a clock in a picture is what others measure their delay by. Null before it was measured. */
 export function useTenths(): Instant | null {

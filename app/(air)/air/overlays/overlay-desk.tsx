@@ -3,20 +3,14 @@
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import {
-  type OverlayDesk as Desk,
-  OVERLAY_NAMES,
-  OVERLAYS,
-  type OverlayFrames,
-  type OverlayName,
-} from '../../../../server/air/overlay.contract'
-import { isZone } from '../../../../server/kernel/civil'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { classes } from '../../../_ui/classes'
-import { ConfirmButton } from '../../../_ui/forms/confirm-button'
-import { Notice } from '../../../_ui/notice'
-import { When } from '../../../_ui/when'
+import { type OverlayDesk as Desk, OVERLAY_NAMES, OVERLAYS, type OverlayFrames, type OverlayName } from '#air/screens/overlay.contract'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { classes } from '#app/_ui/classes.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import { When } from '#app/_ui/when.tsx'
+import { isZone } from '#kernel/civil'
 import { Picture } from '../overlay/picture'
 import { type OverlayAir, useOverlayAir } from '../overlay/use-overlay'
 import { CopyLine } from './copy-line'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { api, publicUrl } from '../../../_trpc/server'
+import { api, publicUrl } from '#app/_trpc/server.ts'
 import { OverlayDesk } from './overlay-desk'
 
 export const metadata: Metadata = { title: 'Overlays', robots: { index: false }, referrer: 'no-referrer' }

@@ -1,6 +1,6 @@
-import type { HomeReport } from '../../../../server/certificates/home.service'
-import { Chip } from '../../../_ui/chip'
-import { When } from '../../../_ui/when'
+import { Chip } from '#app/_ui/chip.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { HomeReport } from '#bench/certificates/home.service'
 
 /** After the sale: the card that goes into the box, and what buyers found at home and shared. */
 export function HomeReports({ tag, code, reports }: { tag: string; code: string; reports: HomeReport[] }) {

@@ -1,9 +1,9 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { CONSENT_USES, type Consents } from '../../../../server/donors/donor.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CONSENT_USES, type Consents } from '#stock/donors/donor.contract'
 import { USE_QUESTIONS } from './donor-words'
 
 /** Consent, use by use. A change is kept at once and counts everywhere at once. */

@@ -2,12 +2,12 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { courteousDecline } from '../../../../server/donors/letters.rules'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CheckboxGroup } from '../../../_ui/forms/choice-fields'
-import { ConfirmButton } from '../../../_ui/forms/confirm-button'
-import { TextareaField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckboxGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import { courteousDecline } from '#stock/donors/letters.rules'
 import { LetterFields } from './letter-fields'
 
 interface DeclineGiftProps {

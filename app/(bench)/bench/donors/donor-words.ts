@@ -1,4 +1,4 @@
-import type { Anonymity, ConsentUse } from '../../../../server/donors/donor.contract'
+import type { Anonymity, ConsentUse } from '#stock/donors/donor.contract'
 
 export const USE_QUESTIONS: Record<ConsentUse, string> = {
   page: 'On the page',

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRef, useState } from 'react'
-import { TextareaField, TextField } from '../../../_ui/forms/text-fields'
+import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 
 /** A letter drafted from the facts, to be changed, sent or copied. Its fields are `subject` and `body` of the form around it. */
 export function LetterFields({ draft, hint }: { draft: { subject: string; body: string }; hint?: string }) {

@@ -1,4 +1,4 @@
-import type { MergePreview } from '../../../../server/parcels/merge.service'
+import type { MergePreview } from '#gifts/parcels/merge.service'
 
 const counted = (count: number, what: string): string => (count === 1 ? `One ${what}` : `${count === 0 ? 'No' : count} ${what}s`)
 

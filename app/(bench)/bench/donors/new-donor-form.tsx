@@ -1,13 +1,13 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { type Anonymity, CONSENT_USES } from '../../../../server/donors/donor.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CheckboxGroup } from '../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckboxGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { type Anonymity, CONSENT_USES } from '#stock/donors/donor.contract'
 import { ANONYMITY_WORDS, USE_QUESTIONS } from './donor-words'
 
 export function NewDonorForm() {

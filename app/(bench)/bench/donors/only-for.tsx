@@ -1,4 +1,4 @@
-import { SelectField } from '../../../_ui/forms/text-fields'
+import { SelectField } from '#app/_ui/forms/text-fields.tsx'
 
 export interface Goals {
   units: { id: string; tag: string }[]

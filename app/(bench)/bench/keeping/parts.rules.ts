@@ -1,4 +1,4 @@
-import type { Role } from '../../../../server/people/people.contract'
+import type { Role } from '#people/people/people.contract'
 
 const PARTS = [
   { href: '/bench/keeping', label: 'What is left to do', roles: ['treasurer', 'maker'] },

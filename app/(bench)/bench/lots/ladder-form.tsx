@@ -2,13 +2,13 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { plainMoney } from '../../../../server/kernel/money'
-import type { LadderView } from '../../../../server/lots/ladder.service'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { MoneyField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { plainMoney } from '#kernel/money'
+import type { LadderView } from '#sale/lots/ladder.service'
 
 const FROM: Record<LadderView['from'], string> = {
   lot: 'This lot has a ladder of its own.',

@@ -1,5 +1,5 @@
-import type { LotState } from '../../../../server/lots/lots.contract'
-import type { Tone } from '../../../_ui/tone'
+import type { Tone } from '#app/_ui/tone.ts'
+import type { LotState } from '#sale/lots/lots.contract'
 
 export const STATE_WORDS: Record<LotState, string> = {
   draft: 'Draft',

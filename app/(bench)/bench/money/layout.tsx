@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import { api } from '../../../_trpc/server'
+import { api } from '#app/_trpc/server.ts'
 import { BooksNav } from './books-nav'
 import { bookParts } from './parts.rules'
 

@@ -1,4 +1,4 @@
-import { TextField } from '../../../_ui/forms/text-fields'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 /** What stands on the bank's paper: its reference, and its day. */
 export function PaperFields({ day = 'Day it came in', reference }: { day?: string; reference?: string }) {

@@ -1,9 +1,9 @@
 import Link from 'next/link'
-import type { Currency } from '../../../../server/kernel/money'
-import type { SoldLot } from '../../../../server/money/books.contract'
-import { showCreditorReference } from '../../../../server/money/creditor-reference.rules'
-import { Chip } from '../../../_ui/chip'
-import { Money } from '../../../_ui/money'
+import { Chip } from '#app/_ui/chip.tsx'
+import { Money } from '#app/_ui/money.tsx'
+import type { Currency } from '#kernel/money'
+import type { SoldLot } from '#money/journal/books.contract'
+import { showCreditorReference } from '#money/journal/creditor-reference.rules'
 import styles from './money.module.css'
 
 /** Every sold lot and where its money stands. The first cell leads to where a payment is marked. */

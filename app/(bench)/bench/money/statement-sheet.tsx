@@ -1,6 +1,6 @@
-import { showMoney } from '../../../../server/kernel/money'
-import type { Statement } from '../../../../server/money/books.contract'
-import { Notice } from '../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
+import { showMoney } from '#kernel/money'
+import type { Statement } from '#money/journal/books.contract'
 import { Lines } from './lines'
 
 /** The account given to the cause: where the variance is, it says so. */

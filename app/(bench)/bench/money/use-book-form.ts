@@ -1,8 +1,8 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useCommand } from '../../../_trpc/use-command'
-import { useFormKey } from '../../../_trpc/use-form-key'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
 
 /** One form of the books: its key, its command, and what follows when it was taken. */
 export function useBookForm<Input, Output>(mutate: (input: Input) => Promise<Output>) {

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { showMoney } from '../../../../server/kernel/money'
-import type { Books } from '../../../../server/money/books.contract'
-import { ToneMark } from '../../../_ui/tone-mark'
+import { ToneMark } from '#app/_ui/tone-mark.tsx'
+import { showMoney } from '#kernel/money'
+import type { Books } from '#money/journal/books.contract'
 import styles from './money.module.css'
 
 /** What waits for the treasurer, the most pressing first; nothing at all when nothing waits. */

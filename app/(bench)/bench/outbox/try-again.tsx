@@ -1,10 +1,10 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 
 /** Lays a letter that did not go before the mail server once more. */
 export function TryAgain({ id, subject }: { id: string; subject: string }) {

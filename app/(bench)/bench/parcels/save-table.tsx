@@ -1,8 +1,8 @@
 'use client'
 
-import type { Exported } from '../../../../server/parcels/export.contract'
-import { api } from '../../../_trpc/client'
-import { SaveFile } from '../../../_ui/save-file'
+import { api } from '#app/_trpc/client.ts'
+import { SaveFile } from '#app/_ui/save-file.tsx'
+import type { Exported } from '#gifts/parcels/export.contract'
 
 export const SaveTable = ({ what }: { what: Exported }) => (
   <SaveFile ask={() => api.parcels.export.query({ what })}>Save {what} as CSV</SaveFile>

@@ -1,8 +1,8 @@
 'use client'
 
-import type { PartsExport } from '../../../../server/parts/export.contract'
-import { api } from '../../../_trpc/client'
-import { SaveFile } from '../../../_ui/save-file'
+import { api } from '#app/_trpc/client.ts'
+import { SaveFile } from '#app/_ui/save-file.tsx'
+import type { PartsExport } from '#stock/shelf/export.contract'
 
 export const SaveParts = ({ what }: { what: PartsExport }) => (
   <SaveFile ask={() => api.parts.export.query({ what })}>Save {what} as CSV</SaveFile>

@@ -2,10 +2,10 @@
 
 import Link from 'next/link'
 import { useEffect, useRef, useState } from 'react'
-import { api } from '../../../_trpc/client'
-import { refusedBy } from '../../../_trpc/use-command'
-import { Chip } from '../../../_ui/chip'
-import { TextField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { refusedBy } from '#app/_trpc/use-command.ts'
+import { Chip } from '#app/_ui/chip.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 type Found = Awaited<ReturnType<typeof api.parts.search.query>>
 

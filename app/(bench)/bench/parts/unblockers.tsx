@@ -1,6 +1,6 @@
 import Link from 'next/link'
-import { listWords } from '../../../../server/donors/gift.rules'
-import type { BuildPage } from '../../../../server/parts/build.service'
+import type { BuildPage } from '#bench/buildable/build.service'
+import { listWords } from '#stock/donors/gift.rules'
 import styles from './parts.module.css'
 
 /**

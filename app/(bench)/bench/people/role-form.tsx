@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { ROLES, type Role } from '../../../../server/people/people.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { ROLES, type Role } from '#people/people/people.contract'
 
 export function RoleForm() {
   const router = useRouter()

@@ -1,9 +1,9 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { ConfirmButton } from '../../../_ui/forms/confirm-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 
 /** Announces everything that is planned so far; it asks first, since it cannot be taken back. */
 export function AnnounceButton({ count }: { count: number }) {

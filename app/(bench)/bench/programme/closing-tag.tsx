@@ -1,9 +1,9 @@
 import { useRouter } from 'next/navigation'
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
-import { type Instant, MINUTE } from '../../../../server/kernel/instant'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import type { ProgrammeItem } from '../../../../server/programme/programme.contract'
-import { slotOf } from '../../../../server/programme/programme.rules'
+import { type Instant, MINUTE } from '#kernel/instant'
+import { showClock } from '#sale/programme/civil-time.rules'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
+import { slotOf } from '#sale/programme/programme.rules'
 import styles from './day-chart.module.css'
 
 const GRID = 5 * MINUTE

@@ -2,12 +2,12 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { Instant } from '../../../../server/kernel/instant'
-import { civilParts, showClock } from '../../../../server/programme/civil-time.rules'
-import type { DayPlan, ProgrammeItem } from '../../../../server/programme/programme.contract'
-import { objectTo } from '../../../../server/programme/programme.rules'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import type { Instant } from '#kernel/instant'
+import { civilParts, showClock } from '#sale/programme/civil-time.rules'
+import type { DayPlan, ProgrammeItem } from '#sale/programme/programme.contract'
+import { objectTo } from '#sale/programme/programme.rules'
 import { DayChart } from './day-chart'
 import styles from './planner.module.css'
 

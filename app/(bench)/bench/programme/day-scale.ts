@@ -1,5 +1,5 @@
-import { HOUR, type Instant } from '../../../../server/kernel/instant'
-import type { DayPlan } from '../../../../server/programme/programme.contract'
+import { HOUR, type Instant } from '#kernel/instant'
+import type { DayPlan } from '#sale/programme/programme.contract'
 
 /** Width of a drawing of the day, and what it keeps at both sides for names and figures. */
 export const WIDTH = 1180

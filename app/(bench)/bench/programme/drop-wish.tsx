@@ -1,8 +1,8 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
 
 /** Drops a wish at one press: it can be made again. */
 export function DropWish({ wishId, words, look }: { wishId: string; words: string; look(): void }) {

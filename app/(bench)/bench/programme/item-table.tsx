@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { showClock, showDay, zonePlace } from '../../../../server/programme/civil-time.rules'
-import type { ProgrammeItem } from '../../../../server/programme/programme.contract'
-import { Chip } from '../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
 
 /** The day in words and times of the stream's zone. The first cell leads to where it is moved. */
 export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zone: string }) {

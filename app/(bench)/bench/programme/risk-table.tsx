@@ -1,7 +1,7 @@
-import { MINUTE } from '../../../../server/kernel/instant'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import { type Often, sayInterval, sayShare } from '../../../../server/simulation/chance.rules'
-import type { DayRisk } from '../../../../server/simulation/simulation.contract'
+import { MINUTE } from '#kernel/instant'
+import { showClock } from '#sale/programme/civil-time.rules'
+import { type Often, sayInterval, sayShare } from '#sale/simulation/chance.rules'
+import type { DayRisk } from '#sale/simulation/simulation.contract'
 
 export interface RiskTableProps {
   risk: DayRisk

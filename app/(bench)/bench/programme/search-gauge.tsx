@@ -1,5 +1,5 @@
-import { type Currency, showMoney } from '../../../../server/kernel/money'
-import type { PlanningView } from '../../../../server/planning/wish.contract'
+import { type Currency, showMoney } from '#kernel/money'
+import type { PlanningView } from '#sale/planning/wish.contract'
 import styles from './planner.module.css'
 
 const STATE_WORDS = {

@@ -1,8 +1,8 @@
 'use client'
 
-import { zonePlace } from '../../../../server/programme/civil-time.rules'
-import { RadioGroup } from '../../../_ui/forms/choice-fields'
-import { TextField } from '../../../_ui/forms/text-fields'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { zonePlace } from '#sale/programme/civil-time.rules'
 
 const TWO = [
   { value: 'first', label: 'The first, before the clocks go back' },

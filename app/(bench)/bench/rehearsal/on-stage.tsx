@@ -2,12 +2,12 @@
 
 import Link from 'next/link'
 import { useState } from 'react'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import { PACES, type RehearsalView, TROUBLES, type Trouble } from '../../../../server/rehearsal/rehearsal.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { classes } from '../../../_ui/classes'
-import { CheckField } from '../../../_ui/forms/choice-fields'
+import { PACES, type RehearsalView, TROUBLES, type Trouble } from '#air/rehearsal/rehearsal.contract'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { classes } from '#app/_ui/classes.ts'
+import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
+import { showClock } from '#sale/programme/civil-time.rules'
 import styles from './rehearsal.module.css'
 
 type OnIt = Extract<RehearsalView, { is: 'rehearsal' }>

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { api } from '../../../_trpc/server'
-import { Crumbs } from '../../../_ui/crumbs'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { RehearsalDesk } from './rehearsal-desk'
 
 export const metadata: Metadata = { title: 'Rehearsal' }

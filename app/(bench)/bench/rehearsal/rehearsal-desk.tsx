@@ -1,8 +1,8 @@
 'use client'
 
-import type { RehearsalView } from '../../../../server/rehearsal/rehearsal.contract'
-import { api } from '../../../_trpc/client'
-import { useProgress } from '../../../_trpc/use-progress'
+import type { RehearsalView } from '#air/rehearsal/rehearsal.contract'
+import { api } from '#app/_trpc/client.ts'
+import { useProgress } from '#app/_trpc/use-progress.ts'
 import { OnStage } from './on-stage'
 import { Report } from './report'
 import { StartSheet } from './start-sheet'

@@ -1,6 +1,6 @@
-import { MINUTE } from '../../../../server/kernel/instant'
-import { showClock } from '../../../../server/programme/civil-time.rules'
-import type { RehearsalReport } from '../../../../server/rehearsal/rehearsal.contract'
+import type { RehearsalReport } from '#air/rehearsal/rehearsal.contract'
+import { MINUTE } from '#kernel/instant'
+import { showClock } from '#sale/programme/civil-time.rules'
 
 /** What came of a rehearsal: collisions, overruns, cues that never came up, bids that were refused. */
 export function Report({ report, zone }: { report: RehearsalReport; zone: string }) {

@@ -1,9 +1,9 @@
 'use client'
 
-import type { RehearsalView } from '../../../../server/rehearsal/rehearsal.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { Notice } from '../../../_ui/notice'
+import type { RehearsalView } from '#air/rehearsal/rehearsal.contract'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { Notice } from '#app/_ui/notice.tsx'
 
 type OfHouse = Extract<RehearsalView, { is: 'house' }>
 

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { api } from '../../../_trpc/server'
-import { EmptyState } from '../../../_ui/empty-state'
+import { api } from '#app/_trpc/server.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { StaffOnly } from '../_shell/staff-only'
 import { VideoText } from './video-text'
 

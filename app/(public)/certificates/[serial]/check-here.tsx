@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { Notice } from '../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
 import { type Checked, checkInBrowser } from './check-in-browser'
 
 const OUTCOMES = {

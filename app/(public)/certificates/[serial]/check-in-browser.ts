@@ -1,4 +1,4 @@
-import type { SignedCheck } from '../../../../server/certificates/check.rules'
+import type { SignedCheck } from '#bench/certificates/check.rules'
 
 export type Checked = Pick<SignedCheck, 'outcome' | 'words'>
 
@@ -8,9 +8,9 @@ export async function checkInBrowser(serial: string): Promise<Checked> {
     const [signed, jwks, { checkSigned }, { readKeySet }, { verifyEd25519 }] = await Promise.all([
       fetchJson(`/certificates/${serial}.json`),
       fetchJson('/.well-known/jwks.json'),
-      import('../../../../server/certificates/check.rules'),
-      import('../../../../server/certificates/key-set.rules'),
-      import('../../../_trust/ed25519'),
+      import('#bench/certificates/check.rules'),
+      import('#bench/certificates/key-set.rules'),
+      import('#app/_trust/ed25519.ts'),
     ])
     const set = readKeySet(jwks)
     if ('fault' in set) return { outcome: 'broken', words: set.fault }

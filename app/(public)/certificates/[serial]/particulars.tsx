@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
-import type { CertificatePayload } from '../../../../server/certificates/certificates.contract'
-import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import { dayIn } from '../../units/[tag]/record.rules'
+import { dayIn } from '#app/(public)/units/[tag]/record.rules.ts'
+import type { CertificatePayload } from '#bench/certificates/certificates.contract'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import styles from './certificate.module.css'
 
 /** All else that the signed document says, in its own words. */

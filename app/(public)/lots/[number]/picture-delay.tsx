@@ -1,11 +1,11 @@
 'use client'
 
 import { useEffect, useId, useState } from 'react'
-import type { Instant } from '../../../../server/kernel/instant'
-import { useLiveness } from '../../../_trpc/use-live'
-import { delayOf, nextMark, sayPicture, sayWorth, showWall, summed, withTap } from '../../../_ui/picture-delay.rules'
-import { useHouseNow } from '../../../_ui/use-house-now'
-import { keepPictureDelay, usePictureDelay } from '../../../_ui/use-picture-delay'
+import { useLiveness } from '#app/_trpc/use-live.ts'
+import { delayOf, nextMark, sayPicture, sayWorth, showWall, summed, withTap } from '#app/_ui/picture-delay.rules.ts'
+import { useHouseNow } from '#app/_ui/use-house-now.ts'
+import { keepPictureDelay, usePictureDelay } from '#app/_ui/use-picture-delay.ts'
+import type { Instant } from '#kernel/instant'
 import styles from './lot.module.css'
 
 /** Where the first tap is awaited: most streams run this far behind. Common practice, no source. */

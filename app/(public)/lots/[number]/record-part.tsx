@@ -1,9 +1,9 @@
 import Link from 'next/link'
-import type { RecordView } from '../../../../server/certificates/certificates.service'
-import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import { Readings } from '../../../_ui/readings'
-import { readingRow } from '../../units/[tag]/reading-row'
-import { failedBefore, mendedWords, tellingReadings, testedWords } from '../../units/[tag]/record.rules'
+import { Readings } from '#app/_ui/readings.tsx'
+import { readingRow } from '#app/(public)/units/[tag]/reading-row.ts'
+import { failedBefore, mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[tag]/record.rules.ts'
+import type { RecordView } from '#bench/certificates/certificates.service'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import styles from './lot.module.css'
 
 /** The record as far as a bidder needs it: how old, what was mended, and the readings that tell most; the way to all of it. */

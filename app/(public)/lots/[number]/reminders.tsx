@@ -1,8 +1,8 @@
 'use client'
 
 import { useState } from 'react'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
 
 /** A calendar entry for anybody, and one mail before the closing for whoever is signed in and wants it. */
 export function Reminders({ lot, isSignedIn, isReminded }: { lot: number; isSignedIn: boolean; isReminded: boolean }) {

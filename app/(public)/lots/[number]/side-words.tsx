@@ -2,15 +2,15 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { MySide } from '../../../../server/bidding/bidding.contract'
-import type { DisclosureKind } from '../../../../server/bidding/fairness.contract'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { RadioGroup } from '../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { TextField } from '../../../_ui/forms/text-fields'
-import { CONNECTIONS } from '../../paddle/connections'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { CONNECTIONS } from '#app/(public)/paddle/connections.ts'
+import type { MySide } from '#sale/bidding/bidding.contract'
+import type { DisclosureKind } from '#sale/bidding/fairness.contract'
 
 /** What a bidder may have to say besides a bid: that they are connected with the lot, or that a bid was a mistake. */
 export function SideWords({ lot, side, hasBid }: { lot: number; side: MySide; hasBid: boolean }) {

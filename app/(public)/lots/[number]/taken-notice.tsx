@@ -1,6 +1,6 @@
-import type { BidAnswer } from '../../../../server/bidding/bidding.contract'
-import { type Currency, showMoney } from '../../../../server/kernel/money'
-import { Notice } from '../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
+import { type Currency, showMoney } from '#kernel/money'
+import type { BidAnswer } from '#sale/bidding/bidding.contract'
 import type { Checked } from './verify-receipt'
 
 export interface Taken {

@@ -1,6 +1,6 @@
-import { countryName } from '../../../../server/kernel/countries'
-import { showMoney } from '../../../../server/kernel/money'
-import type { LotPage } from '../../../../server/lots/show.service'
+import { countryName } from '#kernel/countries'
+import { showMoney } from '#kernel/money'
+import type { LotPage } from '#sale/lots/show.service'
 
 const SELLERS: Record<string, string> = { private: 'a private person', trader: 'a trader', charity: 'the charity itself' }
 

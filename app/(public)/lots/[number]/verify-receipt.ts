@@ -1,6 +1,6 @@
-import type { BidAnswer } from '../../../../server/bidding/bidding.contract'
-import { isKeyOf, type OpenedNote, openNote } from '../../../../server/bidding/checkpoint.rules'
-import { faultOfReceipt } from '../../../../server/bidding/receipt.rules'
+import type { BidAnswer } from '#sale/bidding/bidding.contract'
+import { isKeyOf, type OpenedNote, openNote } from '#sale/bidding/checkpoint.rules'
+import { faultOfReceipt } from '#sale/bidding/receipt.rules'
 
 export interface Checked {
   /** What is wrong with the receipt, in words; null when it holds. */

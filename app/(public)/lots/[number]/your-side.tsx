@@ -1,6 +1,6 @@
-import type { LotFrame, MySide } from '../../../../server/bidding/bidding.contract'
-import { showMoney } from '../../../../server/kernel/money'
-import { Chip } from '../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import { showMoney } from '#kernel/money'
+import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 
 interface YourSideProps {
   frame: LotFrame

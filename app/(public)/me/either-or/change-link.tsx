@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { ChainAnswer, MyChain, MyLink } from '../../../../server/bidding/chain.contract'
-import { plainMoney } from '../../../../server/kernel/money'
-import { api } from '../../../_trpc/client'
-import { useCommand } from '../../../_trpc/use-command'
-import { useFormKey } from '../../../_trpc/use-form-key'
-import { CommandForm } from '../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../_ui/forms/submit-button'
-import { MoneyField } from '../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { plainMoney } from '#kernel/money'
+import type { ChainAnswer, MyChain, MyLink } from '#sale/bidding/chain.contract'
 
 /** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
 export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {

@@ -1,4 +1,4 @@
-import type { RecordView } from '../../../../server/certificates/certificates.service'
+import type { RecordView } from '#bench/certificates/certificates.service'
 import { dayIn, ended, mendedWords, testedWords } from './record.rules'
 
 export interface AnswerTo {

@@ -1,4 +1,4 @@
-import type { PublicRecord } from '../../../../server/certificates/public-record.rules'
+import type { PublicRecord } from '#bench/certificates/public-record.rules'
 import { dayIn } from './record.rules'
 
 /** How far the record can be trusted, said by the record itself. */

@@ -1,5 +1,5 @@
-import type { PublicRecord } from '../../../../server/certificates/public-record.rules'
-import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
+import type { PublicRecord } from '#bench/certificates/public-record.rules'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import { type Line, Lines } from './lines'
 import { dayIn, ended } from './record.rules'
 

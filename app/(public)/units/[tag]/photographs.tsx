@@ -1,4 +1,4 @@
-import { PhotoFrame } from '../../../_ui/photo-frame'
+import { PhotoFrame } from '#app/_ui/photo-frame.tsx'
 import styles from './record.module.css'
 
 /** The photographs of its lot, cut to one shape so that they stand in rows. */

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
-import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
-import { shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import type { ReadingRow } from '../../../_ui/readings'
+import type { ReadingRow } from '#app/_ui/readings.tsx'
+import type { CertificateResult } from '#bench/certificates/certificates.contract'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 
 /** A result as a line of readings, with its gauge where it lies on a scale. */
 export function readingRow(result: CertificateResult, note?: ReactNode): ReadingRow {

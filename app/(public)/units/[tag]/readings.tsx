@@ -1,4 +1,4 @@
-import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
+import type { CertificateResult } from '#bench/certificates/certificates.contract'
 import { recordRow } from './record-row.rules'
 import { RecordTable } from './record-table'
 

@@ -1,6 +1,6 @@
-import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
-import { doubtShort, plainSentence, shownWithUnit } from '../../../../server/certificates/sentences.rules'
-import type { Verdict } from '../../../../server/units/verdict.rules'
+import type { CertificateResult } from '#bench/certificates/certificates.contract'
+import { doubtShort, plainSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
+import type { Verdict } from '#bench/units/verdict.rules'
 import { dayIn } from './record.rules'
 
 /**

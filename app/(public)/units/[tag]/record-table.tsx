@@ -1,6 +1,6 @@
 'use client'
 
-import { Readings } from '../../../_ui/readings'
+import { Readings } from '#app/_ui/readings.tsx'
 import type { RecordRow } from './record-row.rules'
 
 /** Drawn on the server like any page, and sent as rows: as elements every gauge would travel twice. */

@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon'
-import type { CertificateResult } from '../../../../server/certificates/certificates.contract'
-import type { PublicRecord } from '../../../../server/certificates/public-record.rules'
-import { DAY, HOUR, type Instant } from '../../../../server/kernel/instant'
+import type { CertificateResult } from '#bench/certificates/certificates.contract'
+import type { PublicRecord } from '#bench/certificates/public-record.rules'
+import { DAY, HOUR, type Instant } from '#kernel/instant'
 
 /** "11 March 2027", by the calendar of the stream: a record says the same day to everybody who reads it. */
 export const dayIn = (at: Instant, zone: string): string => DateTime.fromMillis(at, { zone }).toFormat('d LLLL yyyy')

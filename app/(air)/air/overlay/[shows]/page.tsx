@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { overlaysIn } from '../../../../../server/air/overlay.contract'
+import { overlaysIn } from '#air/screens/overlay.contract'
 import { OverlayScreen } from '../overlay-screen'
 
 export const metadata: Metadata = { title: 'Overlay', robots: { index: false }, referrer: 'no-referrer' }

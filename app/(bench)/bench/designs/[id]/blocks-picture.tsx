@@ -1,5 +1,5 @@
-import { columnsOf } from '../../../../../server/designs/blocks.rules'
-import type { Feed } from '../../../../../server/designs/design.contract'
+import { columnsOf } from '#bench/designs/blocks.rules'
+import type { Feed } from '#bench/designs/design.contract'
 import styles from './blocks.module.css'
 
 const WIDE = 148

@@ -2,13 +2,13 @@
 
 import type { inferRouterOutputs } from '@trpc/server'
 import { useRouter } from 'next/navigation'
-import type { RootRouter } from '../../../../../server/trpc/root'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
-import { CheckboxGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CheckboxGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import type { RootRouter } from '#doors/trpc/root'
 
 type UnitMeans = inferRouterOutputs<RootRouter>['bringup']['otherRevisions'][number]
 

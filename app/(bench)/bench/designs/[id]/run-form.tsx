@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { NumberStepper } from '../../../../_ui/forms/number-stepper'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { NumberStepper } from '#app/_ui/forms/number-stepper.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 /** The first run of a design, or more units in the run that there is. */
 export function RunForm({ designId, run }: { designId: string; run: string | null }) {

@@ -1,7 +1,7 @@
 'use client'
 
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
 
 /** The checklist and the blocks as CSV files that an import takes back unchanged. */
 export function SaveSheets({ designId }: { designId: string }) {

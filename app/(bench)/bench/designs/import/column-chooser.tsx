@@ -1,10 +1,10 @@
 'use client'
 
-import type { SheetChoice } from '../../../../../server/designs/design.contract'
-import { DELIMITERS } from '../../../../../server/designs/design.contract'
-import { ENCODINGS } from '../../../../../server/designs/encoding.rules'
-import type { SheetReading } from '../../../../../server/designs/import.rules'
-import { SelectField } from '../../../../_ui/forms/text-fields'
+import { SelectField } from '#app/_ui/forms/text-fields.tsx'
+import type { SheetChoice } from '#bench/designs/design.contract'
+import { DELIMITERS } from '#bench/designs/design.contract'
+import { ENCODINGS } from '#bench/designs/encoding.rules'
+import type { SheetReading } from '#bench/designs/import.rules'
 import styles from './import.module.css'
 
 export interface ColumnChooserProps {

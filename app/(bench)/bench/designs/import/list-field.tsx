@@ -1,6 +1,6 @@
 'use client'
 
-import { TextareaField } from '../../../../_ui/forms/text-fields'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
 import styles from './import.module.css'
 
 export interface ListFieldProps {

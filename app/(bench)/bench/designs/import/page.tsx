@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
-import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
-import { StaffOnly } from '../../_shell/staff-only'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
 import { ImportForm } from './import-form'
 
 export const metadata: Metadata = { title: 'Import a design' }

@@ -1,9 +1,9 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { Notice } from '../../../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { Notice } from '#app/_ui/notice.tsx'
 
 /** What a donor asks on their own page to be called; it shows nowhere before it was read here. */
 export function AskedNaming({ donorId, creditName, sayIt }: { donorId: string; creditName: string; sayIt: string }) {

@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { Anonymity } from '../../../../../server/donors/donor.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Anonymity } from '#stock/donors/donor.contract'
 import { ANONYMITY_WORDS } from '../donor-words'
 
 interface DonorFormProps {

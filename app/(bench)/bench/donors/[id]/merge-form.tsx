@@ -2,13 +2,13 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { MergePreview } from '../../../../../server/parcels/merge.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField } from '#app/_ui/forms/text-fields.tsx'
+import type { MergePreview } from '#gifts/parcels/merge.service'
 import { MergeWords } from '../merge-words'
 
 interface MergeFormProps {

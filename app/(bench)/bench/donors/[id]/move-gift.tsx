@@ -2,13 +2,13 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { GiftState } from '../../../../../server/donors/donor.contract'
-import { movesFrom } from '../../../../../server/donors/gift.rules'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { GiftState } from '#stock/donors/donor.contract'
+import { movesFrom } from '#stock/donors/gift.rules'
 import { LetterFields } from '../letter-fields'
 
 type ByHand = Exclude<GiftState, 'promised' | 'arrived' | 'declined'>

@@ -1,10 +1,10 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 /** Two steps: the question, and the campaign's name typed. */
 export function ForgetForm({ campaign, shown }: { campaign: string; shown: string }) {

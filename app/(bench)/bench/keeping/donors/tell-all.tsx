@@ -2,9 +2,9 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 
 /** Sends all letters that are shown, once. */
 export function TellAll({ count, shown }: { count: number; shown: string }) {

@@ -1,11 +1,11 @@
 'use client'
 
-import type { PackLine } from '../../../../../server/keeping/packs.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { EmptyState } from '../../../../_ui/empty-state'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { When } from '../../../../_ui/when'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { PackLine } from '#end/keeping/packs.service'
 import styles from '../keeping.module.css'
 
 /** Every pack that was ever made here, by its digest, with those that are still here. */

@@ -1,14 +1,14 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { Bidder } from '../../../../../server/bidding/bidders.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { Chip } from '../../../../_ui/chip'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { Chip } from '#app/_ui/chip.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Bidder } from '#sale/bidding/bidders.service'
 
 interface BiddersProps {
   lot: number

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import type { Missing } from '../../../../../server/lots/gate.rules'
-import { Notice } from '../../../../_ui/notice'
-import { ToneMark } from '../../../../_ui/tone-mark'
+import { Notice } from '#app/_ui/notice.tsx'
+import { ToneMark } from '#app/_ui/tone-mark.tsx'
+import type { Missing } from '#sale/lots/gate.rules'
 
 /** What keeps the lot from opening, each with where it is put right. */
 export function GateList({ missing }: { missing: Missing[] }) {

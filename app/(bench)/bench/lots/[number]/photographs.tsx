@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { Prepared } from '../../../../../server/lots/prepare.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { PhotoField } from '../../../../_ui/forms/photo-field'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
-import { PhotoFrame } from '../../../../_ui/photo-frame'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { PhotoFrame } from '#app/_ui/photo-frame.tsx'
+import type { Prepared } from '#sale/lots/prepare.service'
 import styles from './prepare.module.css'
 
 /** The photographs of a lot; the first one stands for it everywhere. */

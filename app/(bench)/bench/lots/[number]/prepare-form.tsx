@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { type Minor, plainMoney } from '../../../../../server/kernel/money'
-import type { Prepared } from '../../../../../server/lots/prepare.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { RadioGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { type Minor, plainMoney } from '#kernel/money'
+import type { Prepared } from '#sale/lots/prepare.service'
 import styles from './prepare.module.css'
 
 const RESERVES = [

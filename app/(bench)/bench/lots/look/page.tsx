@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import type { Pattern } from '../../../../../server/bidding/fairness.contract'
-import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
-import { EmptyState } from '../../../../_ui/empty-state'
-import { StaffOnly } from '../../_shell/staff-only'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import type { Pattern } from '#sale/bidding/fairness.contract'
 
 export const metadata: Metadata = { title: 'What deserves a look' }
 

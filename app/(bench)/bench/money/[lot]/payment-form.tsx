@@ -1,11 +1,11 @@
 'use client'
 
-import type { Currency } from '../../../../../server/kernel/money'
-import { api } from '../../../../_trpc/client'
-import { RadioGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import type { Currency } from '#kernel/money'
 import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
 

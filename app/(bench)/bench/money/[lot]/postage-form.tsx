@@ -1,10 +1,10 @@
 'use client'
 
-import type { Currency } from '../../../../../server/kernel/money'
-import { api } from '../../../../_trpc/client'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import type { Currency } from '#kernel/money'
 import { useBookForm } from '../use-book-form'
 
 export function PostageForm({ lot, currency, postage }: { lot: number; currency: Currency; postage: string }) {

@@ -1,10 +1,10 @@
 'use client'
 
-import { type Currency, showMoney } from '../../../../../server/kernel/money'
-import type { SoldLot } from '../../../../../server/money/books.contract'
-import { api } from '../../../../_trpc/client'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { type Currency, showMoney } from '#kernel/money'
+import type { SoldLot } from '#money/journal/books.contract'
 import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
 

@@ -1,9 +1,9 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import type { ForecastFrame, Meter } from '../../../../../server/money/books.contract'
-import { api } from '../../../../_trpc/client'
-import { useLive } from '../../../../_trpc/use-live'
+import { api } from '#app/_trpc/client.ts'
+import { useLive } from '#app/_trpc/use-live.ts'
+import type { ForecastFrame, Meter } from '#money/journal/books.contract'
 import styles from './forecast.module.css'
 import { moverOf, plotForecast, roundly, sayChance, sayDoubts, sayForecast, sayTarget } from './forecast.rules'
 import { ForecastTable } from './forecast-table'

@@ -1,6 +1,6 @@
-import type { ForecastFrame } from '../../../../../server/money/books.contract'
-import { Chip } from '../../../../_ui/chip'
-import { Money } from '../../../../_ui/money'
+import { Chip } from '#app/_ui/chip.tsx'
+import { Money } from '#app/_ui/money.tsx'
+import type { ForecastFrame } from '#money/journal/books.contract'
 import styles from './forecast.module.css'
 import { roundly, sayBasis, sayChance } from './forecast.rules'
 

@@ -1,7 +1,7 @@
-import { CURRENCIES, type Currency, type Minor, showMoney } from '../../../../../server/kernel/money'
-import type { ForecastFrame } from '../../../../../server/money/books.contract'
-import type { LotForecast } from '../../../../../server/money/forecast.rules'
-import { levelsTo } from '../../../../_ui/meter-day.rules'
+import { levelsTo } from '#app/_ui/meter-day.rules.ts'
+import { CURRENCIES, type Currency, type Minor, showMoney } from '#kernel/money'
+import type { ForecastFrame } from '#money/journal/books.contract'
+import type { LotForecast } from '#money/journal/forecast.rules'
 
 /** "73 %", "under 1 %", "over 99 %": no certainty is claimed that is none. */
 export function sayChance(chance: number): string {

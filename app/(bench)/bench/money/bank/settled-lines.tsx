@@ -1,11 +1,11 @@
 'use client'
 
-import type { BankLineView } from '../../../../../server/bank/bank.contract'
-import { type Currency, showMoney } from '../../../../../server/kernel/money'
-import { api } from '../../../../_trpc/client'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
-import { When } from '../../../../_ui/when'
+import { api } from '#app/_trpc/client.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { When } from '#app/_ui/when.tsx'
+import { type Currency, showMoney } from '#kernel/money'
+import type { BankLineView } from '#money/bank/bank.contract'
 import { useBookForm } from '../use-book-form'
 
 export interface SettledLinesProps {

@@ -1,14 +1,14 @@
 'use client'
 
-import type { Behind, OfferView } from '../../../../../server/invoices/invoices.contract'
-import { type Currency, showMoney } from '../../../../../server/kernel/money'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
-import { When } from '../../../../_ui/when'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { When } from '#app/_ui/when.tsx'
+import { type Currency, showMoney } from '#kernel/money'
+import type { Behind, OfferView } from '#money/invoices/invoices.contract'
 import { useBookForm } from '../use-book-form'
 
 export interface OfferButtonProps {

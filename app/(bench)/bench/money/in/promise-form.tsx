@@ -1,12 +1,12 @@
 'use client'
 
-import { CURRENCIES, type Currency } from '../../../../../server/kernel/money'
-import type { MatchBase } from '../../../../../server/money/matching.rules'
-import { api } from '../../../../_trpc/client'
-import { RadioGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { CURRENCIES, type Currency } from '#kernel/money'
+import type { MatchBase } from '#money/journal/matching.rules'
 import { useBookForm } from '../use-book-form'
 
 /** A promise to add so much to what is counted: who, for what, by what rule, up to where. */

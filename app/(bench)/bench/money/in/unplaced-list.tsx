@@ -1,6 +1,6 @@
-import { showMoney } from '../../../../../server/kernel/money'
-import type { Books } from '../../../../../server/money/books.contract'
-import { Chip } from '../../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import { showMoney } from '#kernel/money'
+import type { Books } from '#money/journal/books.contract'
 import styles from '../money.module.css'
 import { GiveBackButton, KeepAsGiftButton, PlaceOnLotButton } from './unplaced-actions'
 

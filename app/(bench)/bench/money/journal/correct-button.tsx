@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { JournalLine } from '../../../../../server/money/books.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { JournalLine } from '#money/journal/books.contract'
 
 export function CorrectButton({ entry }: { entry: JournalLine }) {
   const router = useRouter()

@@ -1,5 +1,5 @@
-import { type Currency, showMoney } from '../../../../../server/kernel/money'
-import type { JournalLine } from '../../../../../server/money/books.contract'
+import { type Currency, showMoney } from '#kernel/money'
+import type { JournalLine } from '#money/journal/books.contract'
 import styles from '../money.module.css'
 import { CorrectButton } from './correct-button'
 

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { api } from '../../../../_trpc/server'
-import { EmptyState } from '../../../../_ui/empty-state'
+import { api } from '#app/_trpc/server.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { JournalTable } from './journal-table'
 
 export const metadata: Metadata = { title: 'Journal' }

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import type { Currency } from '../../../../../server/kernel/money'
-import type { CostLine } from '../../../../../server/money/books.contract'
-import { Money } from '../../../../_ui/money'
+import { Money } from '#app/_ui/money.tsx'
+import type { Currency } from '#kernel/money'
+import type { CostLine } from '#money/journal/books.contract'
 import styles from '../money.module.css'
 import { ABOUT_WORDS, BEARER_WORDS } from './cost-words'
 

@@ -1,4 +1,4 @@
-import type { CostAbout, CostBearer } from '../../../../../server/money/journal.rules'
+import type { CostAbout, CostBearer } from '#money/journal/journal.rules'
 
 export const ABOUT_WORDS: Record<CostAbout, string> = {
   parts: 'Parts and materials',

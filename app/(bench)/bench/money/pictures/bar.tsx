@@ -1,4 +1,4 @@
-import { classes } from '../../../../_ui/classes'
+import { classes } from '#app/_ui/classes.ts'
 import styles from './pictures.module.css'
 
 export type BarPart = 'paid' | 'won' | 'gift' | 'matched' | 'cost'

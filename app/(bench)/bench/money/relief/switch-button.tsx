@@ -1,10 +1,10 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { ReliefCountry } from '../../../../../server/relief/relief.data'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import type { ReliefCountry } from '#money/relief/relief.data'
 
 export function SwitchButton({ country, name, isOn }: { country: ReliefCountry; name: string; isOn: boolean }) {
   const router = useRouter()

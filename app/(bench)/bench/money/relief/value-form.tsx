@@ -1,13 +1,13 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import type { Currency } from '../../../../../server/kernel/money'
-import type { ReliefDesk } from '../../../../../server/relief/relief.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Currency } from '#kernel/money'
+import type { ReliefDesk } from '#money/relief/relief.contract'
 
 export function ValueForm({ currency, lots }: { currency: Currency; lots: ReliefDesk['lots'] }) {
   const router = useRouter()

@@ -2,15 +2,15 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { showIban } from '../../../../../server/invoices/iban.rules'
-import type { PaymentTerms } from '../../../../../server/invoices/invoices.contract'
-import type { Currency } from '../../../../../server/kernel/money'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CheckField } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Currency } from '#kernel/money'
+import { showIban } from '#money/invoices/iban.rules'
+import type { PaymentTerms } from '#money/invoices/invoices.contract'
 
 export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: Currency }) {
   const router = useRouter()

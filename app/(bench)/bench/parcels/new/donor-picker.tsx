@@ -1,10 +1,10 @@
 'use client'
 
 import { useState } from 'react'
-import { listWords } from '../../../../../server/donors/gift.rules'
-import { Field } from '../../../../_ui/forms/field'
-import forms from '../../../../_ui/forms/forms.module.css'
-import { When } from '../../../../_ui/when'
+import { Field } from '#app/_ui/forms/field.tsx'
+import forms from '#app/_ui/forms/forms.module.css'
+import { When } from '#app/_ui/when.tsx'
+import { listWords } from '#stock/donors/gift.rules'
 import { type Known, whoIsMeant } from './draft.rules'
 import styles from './parcel.module.css'
 

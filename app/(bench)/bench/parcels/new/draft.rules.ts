@@ -1,5 +1,5 @@
-import { likelySenders } from '../../../../../server/donors/gift.rules'
-import type { ParcelIn } from '../../../../../server/parcels/parcel.contract'
+import type { ParcelIn } from '#gifts/parcels/parcel.contract'
+import { likelySenders } from '#stock/donors/gift.rules'
 
 /** What the phone knows of the bench when it logs a parcel. */
 export interface Known {

@@ -2,10 +2,10 @@
 
 import Link from 'next/link'
 import { useEffect, useRef } from 'react'
-import { listWords } from '../../../../../server/donors/gift.rules'
-import type { ParcelKept } from '../../../../../server/parcels/parcel.contract'
-import { Notice } from '../../../../_ui/notice'
-import { Tag } from '../../../../_ui/tag'
+import { Notice } from '#app/_ui/notice.tsx'
+import { Tag } from '#app/_ui/tag.tsx'
+import type { ParcelKept } from '#gifts/parcels/parcel.contract'
+import { listWords } from '#stock/donors/gift.rules'
 import styles from './parcel.module.css'
 
 /** What the house made of it: the code to write on each bag, and which units can be built now. */

@@ -1,8 +1,8 @@
 'use client'
 
-import { NumberStepper } from '../../../../_ui/forms/number-stepper'
-import { TextField } from '../../../../_ui/forms/text-fields'
-import { OnlyFor } from '../../donors/only-for'
+import { NumberStepper } from '#app/_ui/forms/number-stepper.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { OnlyFor } from '#app/(bench)/bench/donors/only-for.tsx'
 import { againstPromise, type DraftLine, type Known, partMeant } from './draft.rules'
 import styles from './parcel.module.css'
 

@@ -1,9 +1,9 @@
 'use client'
 
 import { useState } from 'react'
-import { consentWords } from '../../../../../server/donors/consent.rules'
-import { When } from '../../../../_ui/when'
-import { ConsentSwitches } from '../../donors/consent-switches'
+import { When } from '#app/_ui/when.tsx'
+import { ConsentSwitches } from '#app/(bench)/bench/donors/consent-switches.tsx'
+import { consentWords } from '#stock/donors/consent.rules'
 import type { Known } from './draft.rules'
 import styles from './parcel.module.css'
 

@@ -1,9 +1,9 @@
 'use client'
 
-import { CONSENT_USES } from '../../../../../server/donors/donor.contract'
-import { FieldGroup } from '../../../../_ui/forms/field'
-import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
-import { ANONYMITY_WORDS, USE_QUESTIONS } from '../../donors/donor-words'
+import { FieldGroup } from '#app/_ui/forms/field.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { ANONYMITY_WORDS, USE_QUESTIONS } from '#app/(bench)/bench/donors/donor-words.ts'
+import { CONSENT_USES } from '#stock/donors/donor.contract'
 import type { NewDonorDraft } from './draft.rules'
 
 /** Somebody the bench has not met: a name is enough; what they consented to is asked use by use. */

@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
-import type { ParcelKept } from '../../../../../server/parcels/parcel.contract'
-import type { Refused } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import type { FormValues } from '../../../../_ui/forms/form-values'
-import { PhotoField } from '../../../../_ui/forms/photo-field'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextareaField } from '../../../../_ui/forms/text-fields'
-import { Notice } from '../../../../_ui/notice'
+import type { Refused } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import type { FormValues } from '#app/_ui/forms/form-values.ts'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import type { ParcelKept } from '#gifts/parcels/parcel.contract'
 import { Awaited, DonorPicker } from './donor-picker'
 import {
   asSentBy,

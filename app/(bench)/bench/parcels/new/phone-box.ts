@@ -2,8 +2,8 @@
 
 import { createStore, get, set, type UseStore } from 'idb-keyval'
 import { useEffect, useSyncExternalStore } from 'react'
-import type { ParcelIn } from '../../../../../server/parcels/parcel.contract'
-import { makeKey } from '../../../../_trpc/use-form-key'
+import { makeKey } from '#app/_trpc/use-form-key.ts'
+import type { ParcelIn } from '#gifts/parcels/parcel.contract'
 import { type Draft, emptyDraft } from './draft.rules'
 
 /** A parcel that waits on this phone, exactly as it will be sent: the same key with the same content, however often. */

@@ -1,9 +1,9 @@
 'use client'
 
-import type { ParcelIn, ParcelKept } from '../../../../../server/parcels/parcel.contract'
-import { api } from '../../../../_trpc/client'
-import { type Refused, refusedBy } from '../../../../_trpc/use-command'
-import { sendPhotograph } from '../../../../_ui/forms/send-photograph'
+import { api } from '#app/_trpc/client.ts'
+import { type Refused, refusedBy } from '#app/_trpc/use-command.ts'
+import { sendPhotograph } from '#app/_ui/forms/send-photograph.ts'
+import type { ParcelIn, ParcelKept } from '#gifts/parcels/parcel.contract'
 import { atPlaces } from './draft.rules'
 
 export type Sent =

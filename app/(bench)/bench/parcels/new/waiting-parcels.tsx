@@ -2,7 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
-import { Notice } from '../../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
 import { isTouched } from './draft.rules'
 import styles from './parcel.module.css'
 import { changeBox, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'

@@ -1,11 +1,11 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { listWords } from '../../../../../server/donors/gift.rules'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { TextareaField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import { listWords } from '#stock/donors/gift.rules'
 import styles from '../parts.module.css'
 
 interface Touched {

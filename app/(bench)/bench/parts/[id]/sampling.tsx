@@ -3,14 +3,14 @@
 import type { inferRouterOutputs } from '@trpc/server'
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { AQLS, type Aql, chanceToFind, LEVELS, type Level, samplingFor } from '../../../../../server/parts/sampling.rules'
-import type { RootRouter } from '../../../../../server/trpc/root'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { PhotoField } from '../../../../_ui/forms/photo-field'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { RootRouter } from '#doors/trpc/root'
+import { AQLS, type Aql, chanceToFind, LEVELS, type Level, samplingFor } from '#stock/shelf/sampling.rules'
 
 type Card = inferRouterOutputs<RootRouter>['parts']['one']['sampling'][number]
 

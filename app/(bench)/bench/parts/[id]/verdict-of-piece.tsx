@@ -1,6 +1,6 @@
-import type { Verdict } from '../../../../../server/parts/part.contract'
-import { countsAsGood } from '../../../../../server/parts/piece.rules'
-import { Chip } from '../../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import type { Verdict } from '#stock/catalogue/part.contract'
+import { countsAsGood } from '#stock/shelf/piece.rules'
 
 /** What is concluded about a piece, in a word and a shape. */
 export function VerdictOfPiece({ verdict, programmed }: { verdict: Verdict; programmed: boolean }) {

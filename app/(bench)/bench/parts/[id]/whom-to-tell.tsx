@@ -2,13 +2,13 @@
 
 import type { inferRouterOutputs } from '@trpc/server'
 import { useRouter } from 'next/navigation'
-import type { RootRouter } from '../../../../../server/trpc/root'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
-import { When } from '../../../../_ui/when'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { RootRouter } from '#doors/trpc/root'
 
 type NoticeView = inferRouterOutputs<RootRouter>['quarantine']['notices'][number]
 

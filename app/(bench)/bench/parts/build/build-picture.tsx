@@ -1,5 +1,5 @@
-import type { BuildPage } from '../../../../../server/parts/build.service'
-import { collapseDesignators } from '../../../../../server/parts/designator.rules'
+import type { BuildPage } from '#bench/buildable/build.service'
+import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import styles from './build.module.css'
 import { CELL_STATES, CELL_WORDS, cellState, cellWords } from './cell.rules'
 import { CellMark } from './cell-mark'

@@ -1,4 +1,4 @@
-import type { LineOutlook } from '../../../../../server/parts/build.contract'
+import type { LineOutlook } from '#bench/buildable/build.contract'
 
 export const CELL_STATES = ['fitted', 'there', 'instead', 'on its way', 'promised', 'missing'] as const
 export type CellState = (typeof CELL_STATES)[number]

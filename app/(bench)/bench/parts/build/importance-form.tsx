@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { IMPORTANCE_WORDS, IMPORTANCES, type Importance } from '../../../../../server/parts/build.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CheckboxGroup, RadioGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckboxGroup, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { IMPORTANCE_WORDS, IMPORTANCES, type Importance } from '#bench/buildable/build.contract'
 
 /** Which units come first where not all can be built. */
 export function ImportanceForm({ units }: { units: { unitId: string; tag: string; importance: Importance }[] }) {

@@ -1,13 +1,13 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { listWords } from '../../../../../server/donors/gift.rules'
-import type { BuildPage } from '../../../../../server/parts/build.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { BuildPage } from '#bench/buildable/build.service'
+import { listWords } from '#stock/donors/gift.rules'
 
 /** What a week's delay of each parcel costs, and when parcels are expected. */
 export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean }) {

@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { VERDICTS, type Verdict } from '../../../../../server/parts/part.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CheckField } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { PhotoField } from '../../../../_ui/forms/photo-field'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { VERDICTS, type Verdict } from '#stock/catalogue/part.contract'
 
 type Said = Exclude<Verdict, 'not inspected'>
 const SAID = VERDICTS.filter((verdict): verdict is Said => verdict !== 'not inspected')

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
-import { civilParts } from '../../../../../server/programme/civil-time.rules'
-import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { civilParts } from '#sale/programme/civil-time.rules'
 import { MoveForm } from './move-form'
 import { RemoveButton } from './remove-button'
 

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { figureWords } from '../../../../../server/designs/check-words.rules'
-import type { GlanceCheck } from '../../../../../server/faults/glance.contract'
-import { ruleWords } from '../../../../../server/faults/spread.rules'
+import { figureWords } from '#bench/designs/check-words.rules'
+import type { GlanceCheck } from '#bench/faults/glance.contract'
+import { ruleWords } from '#bench/faults/spread.rules'
 
 /** Units that stand apart from the rest of the run, whether they pass or not. */
 export function Apart({ checks }: { checks: readonly GlanceCheck[] }) {

@@ -1,4 +1,4 @@
-import type { CellState } from '../../../../../server/faults/glance.contract'
+import type { CellState } from '#bench/faults/glance.contract'
 import styles from './run.module.css'
 
 export const CELL_WORDS: Record<CellState, string> = {

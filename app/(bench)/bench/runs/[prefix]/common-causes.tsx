@@ -1,6 +1,6 @@
-import { type CommonCause, causeWords, chanceWords } from '../../../../../server/faults/common-cause.rules'
-import type { CommonFailure } from '../../../../../server/faults/glance.contract'
-import { sharedWords } from '../../../../../server/faults/shared.rules'
+import { type CommonCause, causeWords, chanceWords } from '#bench/faults/common-cause.rules'
+import type { CommonFailure } from '#bench/faults/glance.contract'
+import { sharedWords } from '#bench/faults/shared.rules'
 import styles from './run.module.css'
 
 const FACTOR_WORDS: Record<CommonCause['factor'], string> = {

@@ -1,4 +1,4 @@
-import type { GlanceCheck } from '../../../../../server/faults/glance.contract'
+import type { GlanceCheck } from '#bench/faults/glance.contract'
 import { plotOf } from './plot.rules'
 import styles from './run.module.css'
 

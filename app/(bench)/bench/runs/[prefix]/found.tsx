@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { GlanceView } from '../../../../../server/faults/glance.contract'
+import type { GlanceView } from '#bench/faults/glance.contract'
 
 /** Faults of the run that were found and closed: each has sharpened where to look for the next. */
 export function Found({ closed }: { closed: GlanceView['closed'] }) {

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import { CELLS, type Cell, type GlanceCheck, type GlanceView } from '../../../../../server/faults/glance.contract'
+import { CELLS, type Cell, type GlanceCheck, type GlanceView } from '#bench/faults/glance.contract'
 import { CELL_WORDS, CellMark } from './cell-mark'
 import styles from './run.module.css'
 

@@ -1,4 +1,4 @@
-import type { GlanceCheck } from '../../../../../server/faults/glance.contract'
+import type { GlanceCheck } from '#bench/faults/glance.contract'
 
 const WIDE = 600
 const EDGE = 24

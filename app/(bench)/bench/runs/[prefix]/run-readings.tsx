@@ -1,7 +1,7 @@
-import { figureWords } from '../../../../../server/designs/check-words.rules'
-import type { GlanceCheck, GlanceView } from '../../../../../server/faults/glance.contract'
-import { ruleWords } from '../../../../../server/faults/spread.rules'
-import { VERDICT_WORDS } from '../../../../../server/units/verdict.rules'
+import { figureWords } from '#bench/designs/check-words.rules'
+import type { GlanceCheck, GlanceView } from '#bench/faults/glance.contract'
+import { ruleWords } from '#bench/faults/spread.rules'
+import { VERDICT_WORDS } from '#bench/units/verdict.rules'
 import { DotPlot } from './dot-plot'
 import styles from './run.module.css'
 

@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { PackedItem, SendingView } from '../../../../../server/sending/sending.contract'
-import { api } from '../../../../_trpc/client'
-import { refusedBy } from '../../../../_trpc/use-command'
-import { classes } from '../../../../_ui/classes'
-import { sendPhotograph } from '../../../../_ui/forms/send-photograph'
-import { Notice } from '../../../../_ui/notice'
-import { ToneMark } from '../../../../_ui/tone-mark'
-import { When } from '../../../../_ui/when'
+import { api } from '#app/_trpc/client.ts'
+import { refusedBy } from '#app/_trpc/use-command.ts'
+import { classes } from '#app/_ui/classes.ts'
+import { sendPhotograph } from '#app/_ui/forms/send-photograph.ts'
+import { Notice } from '#app/_ui/notice.tsx'
+import { ToneMark } from '#app/_ui/tone-mark.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { PackedItem, SendingView } from '#money/sending/sending.contract'
 import styles from '../sending.module.css'
 
 /** Each thing is one large target for a thumb: a tick says that it is in, a photograph how it went in. */

@@ -2,17 +2,17 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { showMoney } from '../../../../../server/kernel/money'
-import type { Role } from '../../../../../server/people/people.contract'
-import type { ProblemEnd, ProblemView, SendingView } from '../../../../../server/sending/sending.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
-import { CheckField, RadioGroup } from '../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
-import { ProblemTalk } from '../../../../_ui/problem-talk'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { ProblemTalk } from '#app/_ui/problem-talk.tsx'
+import { showMoney } from '#kernel/money'
+import type { ProblemEnd, ProblemView, SendingView } from '#money/sending/sending.contract'
+import type { Role } from '#people/people/people.contract'
 
 /** What the buyer reported, with its clock; the answer, and how it ends. */
 export function Problems({ view, role }: { view: SendingView; role: Role }) {

@@ -2,12 +2,12 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextareaField } from '../../../../_ui/forms/text-fields'
-import { SaveFile } from '../../../../_ui/save-file'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import { SaveFile } from '#app/_ui/save-file.tsx'
 
 /** The table out of a spreadsheet and into one. One wrong row keeps all of it out. */
 export function BandsFile() {

@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import type { Currency } from '../../../../../server/kernel/money'
-import { bandRow } from '../../../../../server/sending/bands.rules'
-import type { Band } from '../../../../../server/sending/sending.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { MoneyField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Currency } from '#kernel/money'
+import { bandRow } from '#money/sending/bands.rules'
+import type { Band } from '#money/sending/sending.contract'
 import styles from '../sending.module.css'
 
 /** One row for each zone and weight; a zone goes on in the next row with its name and countries left empty. */

@@ -1,9 +1,9 @@
 'use client'
 
-import type { FieldWords } from '../../../../../server/kernel/refusal'
-import type { FormValues } from '../../../../_ui/forms/form-values'
-import { PhotoField } from '../../../../_ui/forms/photo-field'
-import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import type { FormValues } from '#app/_ui/forms/form-values.ts'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { FieldWords } from '#kernel/refusal'
 
 export const BESIDE = ['note', 'ambient', 'photoSha']
 

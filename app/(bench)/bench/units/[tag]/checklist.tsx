@@ -1,10 +1,10 @@
 'use client'
 
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import type { CheckView } from '../../../../../server/units/view.contract'
-import { Chip } from '../../../../_ui/chip'
-import { Gauge } from '../../../../_ui/gauge'
-import { VerdictChip } from '../../../../_ui/verdict-chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import { Gauge } from '#app/_ui/gauge.tsx'
+import { VerdictChip } from '#app/_ui/verdict-chip.tsx'
+import type { CheckView } from '#bench/units/view.contract'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import styles from './unit.module.css'
 import type { Chosen } from './use-at-hand'
 

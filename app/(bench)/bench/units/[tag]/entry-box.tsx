@@ -3,8 +3,8 @@
 import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex } from '@noble/hashes/utils.js'
 import type { RefObject } from 'react'
-import { readIdcode, sayDifference, sayIdcode } from '../../../../../server/units/idcode.rules'
-import type { CheckView } from '../../../../../server/units/view.contract'
+import type { CheckView } from '#bench/units/view.contract'
+import { readIdcode, sayDifference, sayIdcode } from '#stock/catalogue/idcode.rules'
 import styles from './unit.module.css'
 import type { Typed } from './use-at-hand'
 

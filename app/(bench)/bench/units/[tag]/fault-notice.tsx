@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import { sharedWords } from '../../../../../server/faults/shared.rules'
-import { Notice } from '../../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
+import { sharedWords } from '#bench/faults/shared.rules'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 
 /** A fault that is open, with the way to where to look next; and what failed on other units of the run as well. */
 export function FaultNotice({ view }: { view: BringupView }) {

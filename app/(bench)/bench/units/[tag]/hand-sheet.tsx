@@ -2,10 +2,10 @@
 
 import Link from 'next/link'
 import { useState } from 'react'
-import { readTag, wrongUnit } from '../../../../../server/units/tag.rules'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { readTag, wrongUnit } from '#bench/units/tag.rules'
 import styles from './unit.module.css'
 
 /** Asks for the tag on the machine itself before anything can be entered: the guard against the wrong unit. */

@@ -1,11 +1,11 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { halfWidth, readAccuracy } from '../../../../../server/units/accuracy.rules'
-import { type Doubt, doubtOf, likelyResolution } from '../../../../../server/units/reading.rules'
-import { cannotDecide } from '../../../../../server/units/verdict.rules'
-import type { CheckView } from '../../../../../server/units/view.contract'
-import { Field } from '../../../../_ui/forms/field'
+import { Field } from '#app/_ui/forms/field.tsx'
+import { halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
+import { type Doubt, doubtOf, likelyResolution } from '#bench/units/reading.rules'
+import { cannotDecide } from '#bench/units/verdict.rules'
+import type { CheckView } from '#bench/units/view.contract'
 import type { Instruments } from './types'
 import styles from './unit.module.css'
 

@@ -1,8 +1,8 @@
 'use client'
 
 import { useState } from 'react'
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import { type ReadingRow, Readings } from '../../../../_ui/readings'
+import { type ReadingRow, Readings } from '#app/_ui/readings.tsx'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import { TimelineList } from './timeline'
 import styles from './unit.module.css'
 

@@ -1,13 +1,13 @@
 'use client'
 
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import type { CheckView } from '../../../../../server/units/view.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { CheckView } from '#bench/units/view.contract'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 
 interface ReleaseFormProps {
   view: BringupView

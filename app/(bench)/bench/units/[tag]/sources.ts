@@ -1,4 +1,4 @@
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import type { Choices } from './types'
 
 export interface Source {

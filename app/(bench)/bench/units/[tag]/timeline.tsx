@@ -1,5 +1,5 @@
-import type { TimelineEntry } from '../../../../../server/units/view.contract'
-import { When } from '../../../../_ui/when'
+import { When } from '#app/_ui/when.tsx'
+import type { TimelineEntry } from '#bench/units/view.contract'
 import styles from './unit.module.css'
 
 /** All that happened to the machine, the latest first. Nothing in it is ever edited. */

@@ -1,5 +1,5 @@
 import type { inferRouterOutputs } from '@trpc/server'
-import type { RootRouter } from '../../../../../server/trpc/root'
+import type { RootRouter } from '#doors/trpc/root'
 
 type Out = inferRouterOutputs<RootRouter>['bringup']
 

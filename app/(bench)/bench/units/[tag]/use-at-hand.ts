@@ -1,8 +1,8 @@
 'use client'
 
 import { useCallback, useState } from 'react'
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import type { CheckView } from '../../../../../server/units/view.contract'
+import type { CheckView } from '#bench/units/view.contract'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 
 /** A check taken out of the list: to be taken again, or to have its reading corrected. */
 export interface Chosen {

@@ -2,9 +2,9 @@
 
 import { useRouter } from 'next/navigation'
 import { useCallback, useEffect, useRef, useState } from 'react'
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import { api } from '../../../../_trpc/client'
-import { useLive } from '../../../../_trpc/use-live'
+import { api } from '#app/_trpc/client.ts'
+import { useLive } from '#app/_trpc/use-live.ts'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import type { Choices } from './types'
 
 export interface UnitNow {

@@ -1,13 +1,13 @@
 'use client'
 
 import Link from 'next/link'
-import type { BringupView } from '../../../../../server/bringup/bringup.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { ConfirmButton } from '../../../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import styles from './unit.module.css'
 
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */

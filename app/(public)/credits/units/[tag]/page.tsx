@@ -2,11 +2,11 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
-import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
-import { foundOr } from '../../../_found'
-import { LiveLine } from '../../live-line'
-import { TextToCopy } from '../../text-to-copy'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { foundOr } from '#app/(public)/_found.ts'
+import { LiveLine } from '#app/(public)/credits/live-line.tsx'
+import { TextToCopy } from '#app/(public)/credits/text-to-copy.tsx'
 
 interface Props {
   params: Promise<{ tag: string }>

@@ -1,9 +1,9 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import { checkHistory, type Finding, signedHeads } from '../../../../../server/bidding/check-history.rules'
-import { type History, historyShape } from '../../../../../server/bidding/history.contract'
-import { PricePathTold } from '../../../../_ui/price-path'
+import { PricePathTold } from '#app/_ui/price-path.tsx'
+import { checkHistory, type Finding, signedHeads } from '#sale/bidding/check-history.rules'
+import { type History, historyShape } from '#sale/bidding/history.contract'
 import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
 

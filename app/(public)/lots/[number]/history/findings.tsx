@@ -1,5 +1,5 @@
-import type { Finding } from '../../../../../server/bidding/check-history.rules'
-import { ToneMark } from '../../../../_ui/tone-mark'
+import { ToneMark } from '#app/_ui/tone-mark.tsx'
+import type { Finding } from '#sale/bidding/check-history.rules'
 
 /** What a check found, each with its mark. */
 export function Findings({ findings }: { findings: readonly Finding[] }) {

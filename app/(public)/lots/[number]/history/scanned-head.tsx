@@ -1,10 +1,10 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { openNote, shortHead } from '../../../../../server/bidding/checkpoint.rules'
-import { readHeadFragment } from '../../../../../server/bidding/head-address.rules'
-import { historyShape } from '../../../../../server/bidding/history.contract'
-import { Notice } from '../../../../_ui/notice'
+import { Notice } from '#app/_ui/notice.tsx'
+import { openNote, shortHead } from '#sale/bidding/checkpoint.rules'
+import { readHeadFragment } from '#sale/bidding/head-address.rules'
+import { historyShape } from '#sale/bidding/history.contract'
 
 interface Compared {
   tone: 'ok' | 'bad' | 'doubt'

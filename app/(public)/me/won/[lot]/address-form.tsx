@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { type Currency, showMoney } from '../../../../../server/kernel/money'
-import { postageTo } from '../../../../../server/lots/postage.rules'
-import type { Address, MyParcel } from '../../../../../server/sending/sending.contract'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { SelectField, TextareaField, TextField } from '../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { type Currency, showMoney } from '#kernel/money'
+import type { Address, MyParcel } from '#money/sending/sending.contract'
+import { postageTo } from '#sale/lots/postage.rules'
 
 export interface AddressFormProps {
   lot: number

@@ -1,8 +1,8 @@
-import { showIban } from '../../../../../server/invoices/iban.rules'
-import type { InvoiceView } from '../../../../../server/invoices/invoices.contract'
-import { longDay } from '../../../../../server/invoices/words.rules'
-import { showMoney } from '../../../../../server/kernel/money'
-import { Chip } from '../../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import { showMoney } from '#kernel/money'
+import { showIban } from '#money/invoices/iban.rules'
+import type { InvoiceView } from '#money/invoices/invoices.contract'
+import { longDay } from '#money/invoices/words.rules'
 import styles from './won.module.css'
 
 export interface InvoiceSheetProps {

@@ -1,9 +1,9 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { CHEAP_METER, compareAtHome } from '../../../../../server/certificates/home.rules'
-import type { HomeView } from '../../../../../server/certificates/home.service'
-import { TextField } from '../../../../_ui/forms/text-fields'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { CHEAP_METER, compareAtHome } from '#bench/certificates/home.rules'
+import type { HomeView } from '#bench/certificates/home.service'
 import { HomeCheckRow } from './home-check-row'
 import { type Kept, keep, keptOf } from './kept'
 import { ShareForm } from './share-form'

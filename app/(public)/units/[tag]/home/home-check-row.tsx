@@ -1,10 +1,10 @@
 'use client'
 
-import { compareAtHome, type HomeCheck } from '../../../../../server/certificates/home.rules'
-import { doubtShort, limitsWords, plainSentence, shownWithUnit } from '../../../../../server/certificates/sentences.rules'
-import { Chip } from '../../../../_ui/chip'
-import { TextField } from '../../../../_ui/forms/text-fields'
-import { Gauge } from '../../../../_ui/gauge'
+import { Chip } from '#app/_ui/chip.tsx'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Gauge } from '#app/_ui/gauge.tsx'
+import { compareAtHome, type HomeCheck } from '#bench/certificates/home.rules'
+import { doubtShort, limitsWords, plainSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
 import styles from './home.module.css'
 
 interface Props {

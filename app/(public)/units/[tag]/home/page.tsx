@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { api } from '../../../../_trpc/server'
-import { Crumbs } from '../../../../_ui/crumbs'
-import { Notice } from '../../../../_ui/notice'
-import { foundOr } from '../../../_found'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import { foundOr } from '#app/(public)/_found.ts'
 import { HomeBench } from './home-bench'
 
 interface Props {

@@ -1,14 +1,14 @@
 'use client'
 
 import { useState } from 'react'
-import type { HomeView } from '../../../../../server/certificates/home.service'
-import { api } from '../../../../_trpc/client'
-import { useCommand } from '../../../../_trpc/use-command'
-import { useFormKey } from '../../../../_trpc/use-form-key'
-import { CommandForm } from '../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../_ui/forms/submit-button'
-import { TextareaField, TextField } from '../../../../_ui/forms/text-fields'
-import { Notice } from '../../../../_ui/notice'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import type { HomeView } from '#bench/certificates/home.service'
 import type { Kept } from './kept'
 
 /** Sends the readings to the maker, who finds them with the unit. Nothing is sent but what stands here. */

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
-import { orNotFound } from '../../../../../_trpc/or-not-found'
-import { api } from '../../../../../_trpc/server'
-import { Crumbs } from '../../../../../_ui/crumbs'
-import { StaffOnly } from '../../../_shell/staff-only'
+import { orNotFound } from '#app/_trpc/or-not-found.ts'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
 import { CatchForm } from './catch-form'
 import { CatchTable } from './catch-table'
 

@@ -1,4 +1,4 @@
 import type { inferRouterOutputs } from '@trpc/server'
-import type { RootRouter } from '../../../../../../server/trpc/root'
+import type { RootRouter } from '#doors/trpc/root'
 
 export type Catches = inferRouterOutputs<RootRouter>['faults']['catches']

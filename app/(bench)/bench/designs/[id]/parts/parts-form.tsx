@@ -2,16 +2,16 @@
 
 import { useRouter } from 'next/navigation'
 import { useRef, useState } from 'react'
-import type { SheetChoice } from '../../../../../../server/designs/design.contract'
-import { api } from '../../../../../_trpc/client'
-import { useCommand } from '../../../../../_trpc/use-command'
-import { CommandForm } from '../../../../../_ui/forms/command-form'
-import type { FormValues } from '../../../../../_ui/forms/form-values'
-import { SubmitButton } from '../../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
-import { Notice } from '../../../../../_ui/notice'
-import { ListField } from '../../import/list-field'
-import { Reading } from '../../import/reading'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import type { FormValues } from '#app/_ui/forms/form-values.ts'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
+import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
+import { Reading } from '#app/(bench)/bench/designs/import/reading.tsx'
+import type { SheetChoice } from '#bench/designs/design.contract'
 
 type Sheet = { name: string; base64?: string; text?: string } & SheetChoice
 type Answer = Awaited<ReturnType<typeof api.designs.previewParts.mutate>>

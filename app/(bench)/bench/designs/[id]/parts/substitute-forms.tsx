@@ -1,12 +1,12 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { api } from '../../../../../_trpc/client'
-import { useCommand } from '../../../../../_trpc/use-command'
-import { CommandForm } from '../../../../../_ui/forms/command-form'
-import { ConfirmButton } from '../../../../../_ui/forms/confirm-button'
-import { SubmitButton } from '../../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 
 export interface SubstituteFormsProps {
   lineId: string

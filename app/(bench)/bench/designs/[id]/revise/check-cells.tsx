@@ -1,11 +1,11 @@
 'use client'
 
 import { type ChangeEvent, useMemo } from 'react'
-import { CHECK_KINDS } from '../../../../../../server/designs/design.contract'
-import type { Cells } from '../../../../../../server/designs/written.rules'
-import { CheckField } from '../../../../../_ui/forms/choice-fields'
-import { FormContext } from '../../../../../_ui/forms/form-context'
-import { SelectField, TextareaField, TextField } from '../../../../../_ui/forms/text-fields'
+import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
+import { FormContext } from '#app/_ui/forms/form-context.ts'
+import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { CHECK_KINDS } from '#bench/designs/design.contract'
+import type { Cells } from '#bench/designs/written.rules'
 import styles from './revise.module.css'
 
 const KIND_WORDS = { measure: 'Measurement', count: 'Count', match: 'Match of an image or a code', yesno: 'Yes or no', soak: 'Soak' }

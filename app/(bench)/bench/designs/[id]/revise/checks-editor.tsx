@@ -1,8 +1,8 @@
 'use client'
 
 import { useState } from 'react'
-import type { DraftReading } from '../../../../../../server/designs/draft.rules'
-import type { Cells } from '../../../../../../server/designs/written.rules'
+import type { DraftReading } from '#bench/designs/draft.rules'
+import type { Cells } from '#bench/designs/written.rules'
 import { CheckCells } from './check-cells'
 import styles from './revise.module.css'
 import { flawsAt } from './use-draft'

@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { cellsOf, feedCells } from '../../../../../../server/designs/written.rules'
-import { api } from '../../../../../_trpc/server'
-import { Crumbs } from '../../../../../_ui/crumbs'
-import { StaffOnly } from '../../../_shell/staff-only'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { cellsOf, feedCells } from '#bench/designs/written.rules'
 import { Editor } from './editor'
 
 export const metadata: Metadata = { title: 'Next revision' }

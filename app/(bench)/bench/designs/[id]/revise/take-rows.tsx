@@ -1,12 +1,12 @@
 'use client'
 
 import { useRef } from 'react'
-import type { Cells } from '../../../../../../server/designs/written.rules'
-import { api } from '../../../../../_trpc/client'
-import { useCommand } from '../../../../../_trpc/use-command'
-import { CommandForm } from '../../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../../_ui/forms/submit-button'
-import { TextareaField } from '../../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import type { Cells } from '#bench/designs/written.rules'
 
 /** Takes all rows of a list from a CSV file or from pasted text, in place of those above. */
 export function TakeRows({ list, onRows }: { list: 'checklist' | 'feeds'; onRows(rows: Cells[]): void }) {

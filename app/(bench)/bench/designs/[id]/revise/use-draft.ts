@@ -1,9 +1,9 @@
 'use client'
 
 import { useDeferredValue, useEffect, useMemo, useState } from 'react'
-import type { Lists } from '../../../../../../server/designs/across.rules'
-import { type DraftReading, readDraft } from '../../../../../../server/designs/draft.rules'
-import type { Cells } from '../../../../../../server/designs/written.rules'
+import type { Lists } from '#bench/designs/across.rules'
+import { type DraftReading, readDraft } from '#bench/designs/draft.rules'
+import type { Cells } from '#bench/designs/written.rules'
 
 export interface Draft {
   checklist: Cells[]

@@ -1,13 +1,13 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { api } from '../../../../../_trpc/server'
-import { Crumbs } from '../../../../../_ui/crumbs'
-import { Tag } from '../../../../../_ui/tag'
-import { foundOr } from '../../../../../(public)/_found'
-import { CertificatePanel } from '../../../_certificate/certificate-panel'
-import { HomeReports } from '../../../_certificate/home-reports'
-import { WithdrawForm } from '../../../_certificate/withdraw-form'
-import { StaffOnly } from '../../../_shell/staff-only'
+import { api } from '#app/_trpc/server.ts'
+import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { Tag } from '#app/_ui/tag.tsx'
+import { CertificatePanel } from '#app/(bench)/bench/_certificate/certificate-panel.tsx'
+import { HomeReports } from '#app/(bench)/bench/_certificate/home-reports.tsx'
+import { WithdrawForm } from '#app/(bench)/bench/_certificate/withdraw-form.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { foundOr } from '#app/(public)/_found.ts'
 
 export const metadata: Metadata = { title: 'Certificate' }
 

@@ -1,5 +1,5 @@
-import type { Feed } from '../../../../../../server/designs/design.contract'
-import type { Suspect } from '../../../../../../server/faults/fault.contract'
+import type { Feed } from '#bench/designs/design.contract'
+import type { Suspect } from '#bench/faults/fault.contract'
 import styles from './fault.module.css'
 import { BOX, layBlocks, linesOf, percent, shadeOf } from './shade.rules'
 

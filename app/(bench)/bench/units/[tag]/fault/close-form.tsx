@@ -2,14 +2,14 @@
 
 import { useRouter } from 'next/navigation'
 import { useState } from 'react'
-import { CAUSE_WORDS, CAUSES, type Cause, type SearchView } from '../../../../../../server/faults/fault.contract'
-import { api } from '../../../../../_trpc/client'
-import { useCommand } from '../../../../../_trpc/use-command'
-import { useFormKey } from '../../../../../_trpc/use-form-key'
-import { RadioGroup } from '../../../../../_ui/forms/choice-fields'
-import { CommandForm } from '../../../../../_ui/forms/command-form'
-import { SubmitButton } from '../../../../../_ui/forms/submit-button'
-import { SelectField, TextField } from '../../../../../_ui/forms/text-fields'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
+import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { CAUSE_WORDS, CAUSES, type Cause, type SearchView } from '#bench/faults/fault.contract'
 import unit from '../unit.module.css'
 
 /** What it was in the end. It teaches the house where to look when the same is seen again. */

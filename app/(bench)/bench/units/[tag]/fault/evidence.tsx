@@ -1,6 +1,6 @@
-import { CAUSE_WORDS, type FaultCard, type SeenView } from '../../../../../../server/faults/fault.contract'
-import { Chip } from '../../../../../_ui/chip'
-import { When } from '../../../../../_ui/when'
+import { Chip } from '#app/_ui/chip.tsx'
+import { When } from '#app/_ui/when.tsx'
+import { CAUSE_WORDS, type FaultCard, type SeenView } from '#bench/faults/fault.contract'
 import styles from './fault.module.css'
 
 /** What stands and speaks for or against blocks; the failures first. */

@@ -1,5 +1,5 @@
-import type { Look, Outcome } from '../../../../../../server/faults/fault.contract'
-import { Chip } from '../../../../../_ui/chip'
+import { Chip } from '#app/_ui/chip.tsx'
+import type { Look, Outcome } from '#bench/faults/fault.contract'
 import unit from '../unit.module.css'
 import styles from './fault.module.css'
 import { percent } from './shade.rules'

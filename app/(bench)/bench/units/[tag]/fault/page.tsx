@@ -1,9 +1,9 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { readTag } from '../../../../../../server/units/tag.rules'
-import { orNotFound } from '../../../../../_trpc/or-not-found'
-import { api } from '../../../../../_trpc/server'
-import { StaffOnly } from '../../../_shell/staff-only'
+import { orNotFound } from '#app/_trpc/or-not-found.ts'
+import { api } from '#app/_trpc/server.ts'
+import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { readTag } from '#bench/units/tag.rules'
 import { FaultSearch } from './fault-search'
 
 interface Props {

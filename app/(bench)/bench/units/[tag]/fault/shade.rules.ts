@@ -1,5 +1,5 @@
-import { columnsOf } from '../../../../../../server/designs/blocks.rules'
-import type { Feed } from '../../../../../../server/designs/design.contract'
+import { columnsOf } from '#bench/designs/blocks.rules'
+import type { Feed } from '#bench/designs/design.contract'
 
 /** "43 %", "0.4 %", "<0.1 %". */
 export function percent(share: number): string {

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { SearchView, Suspect } from '../../../../../../server/faults/fault.contract'
+import type { SearchView, Suspect } from '#bench/faults/fault.contract'
 import { BlockShades } from './block-shades'
 import styles from './fault.module.css'
 import { percent } from './shade.rules'

@@ -1,0 +1,33 @@
+import { Refusal } from '#kernel/refusal'
+import type { Sight } from '#runtime/queue/turn'
+import type { RehearsalView, Trouble } from './rehearsal.contract'
+
+/** Rehearsing, as the procedures see it: either the house starts one, or it is one. */
+export interface Rehearsal {
+  view(sight: Sight): RehearsalView
+  start(): void
+  stop(): void
+  cause(trouble: Trouble, answer: 'host' | 'itself'): Promise<void>
+  setPace(pace: number): void
+  /** True when the key opens this rehearsal; a house that is none has no key. */
+  opensWith(key: string): boolean
+}
+
+const refuse = (): never => {
+  throw new Refusal('conflict', 'This house cannot start a rehearsal. Run it with npm start, or call npm run rehearse.')
+}
+
+/** A house without a process to start one: tests and the demo's story. */
+export const NO_REHEARSAL: Rehearsal = {
+  view: () => ({ is: 'house', state: 'none', url: '', key: '', report: null, zone: 'UTC' }),
+  start: refuse,
+  stop: () => {},
+  cause: async () => notHere(),
+  setPace: () => notHere(),
+  opensWith: () => false,
+}
+
+/** What only a rehearsal does. */
+export function notHere(): never {
+  throw new Refusal('conflict', 'This is the house itself, not a rehearsal. Nothing was done.')
+}

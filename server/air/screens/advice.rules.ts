@@ -1,0 +1,117 @@
+import { type Instant, MINUTE } from '#kernel/instant'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
+import { AFTER_CLOSING, BEFORE_CLOSING, slotOf } from '#sale/programme/programme.rules'
+import { CUES } from './cues.rules'
+
+/** What the host does with the time there is: fill it, or catch up. */
+export interface Advice {
+  kind: 'stretch' | 'cut' | 'even'
+  /** By how many minutes; 0 when all is even. */
+  minutes: number
+  words: string
+  /** What to add or to leave out, each with its minutes. */
+  parts: { words: string; minutes: number }[]
+}
+
+export interface AdviceQuestion {
+  items: readonly ProgrammeItem[]
+  now: Instant
+  /** The end of the stream. */
+  endsAt: Instant
+}
+
+/** What can be added at any time, in this order; minutes by common practice. */
+const FILLERS = [
+  { words: 'who the last lot had to thank', minutes: 2 },
+  { words: 'the cause, and how far it is to the target', minutes: 3 },
+  { words: 'questions from those who watch', minutes: 5 },
+  { words: 'a machine from the bench, opened', minutes: 10 },
+] as const
+
+/** Less than this is not worth a word. */
+const WORTH = 2 * MINUTE
+
+/**
+ * Stretch or cut, from where the day stands. Clocks do not wait for the host, so what was lost comes out of the next lot's ten
+ * minutes, and what is left over lies before them.
+ */
+export function adviceAt({ items, now, endsAt }: AdviceQuestion): Advice {
+  const coming = items.filter(({ isOver, isHeld }) => !isOver && !isHeld).map(asItRuns)
+  const next = coming.filter(({ kind, endsAt: at }) => kind === 'closing' && at > now).sort((a, b) => a.endsAt - b.endsAt)[0]
+  const begins = next ? next.endsAt - BEFORE_CLOSING : null
+  const lost = next && begins !== null ? Math.max(0, lastClear(items, now) - begins) : 0
+  if (next && lost >= MINUTE && lastClear(items, now) <= next.endsAt && now < next.endsAt) return cutCues(next, lost)
+  const late = Math.max(0, ...coming.map((item) => slotOf(item).to - endsAt))
+  if (late >= MINUTE) return cutDay(coming, now, late)
+  if (begins !== null && now >= begins) return even(`On time for ${nameOf(next)}.`)
+  return room(coming, now, begins, next)
+}
+
+/** When the host is free of the closing before: five minutes after it closed, or now while it still runs. */
+function lastClear(items: readonly ProgrammeItem[], now: Instant): Instant {
+  const begun = items.filter(({ kind, runsTo }) => kind === 'closing' && runsTo <= now)
+  return begun.length === 0 ? 0 : Math.max(...begun.map(({ runsTo }) => runsTo)) + AFTER_CLOSING
+}
+
+/** The next lot's cues in fewer minutes: the record goes first, then the showing, and the story is told short. */
+function cutCues(next: ProgrammeItem, lost: number): Advice {
+  const spans = CUES.map(({ does, lead }, index) => ({ words: does, minutes: (lead - (CUES[index + 1]?.lead ?? 0)) / MINUTE }))
+  const [story, working, record] = spans
+  let left = Math.ceil(lost / MINUTE)
+  const parts: Advice['parts'] = []
+  for (const part of [record, working, story]) {
+    if (!part || left <= 0) continue
+    const off = Math.min(part.minutes, left)
+    parts.push({ words: off === part.minutes ? `leave out: ${part.words}` : `shorten: ${part.words}`, minutes: off })
+    left -= off
+  }
+  const minutes = Math.ceil(lost / MINUTE)
+  return { kind: 'cut', minutes, words: `Cut ${sayMinutes(minutes)} before ${nameOf(next)}.`, parts }
+}
+
+/** The day would end late: what stands after now and could be left out. */
+function cutDay(coming: readonly ProgrammeItem[], now: Instant, late: number): Advice {
+  const minutes = Math.ceil(late / MINUTE)
+  const parts = coming
+    .filter(({ kind, startsAt }) => kind !== 'closing' && startsAt > now)
+    .map(({ title, kind, startsAt, endsAt }) => ({
+      words: kind === 'break' ? `shorten or drop ${title}` : `shorten ${title}`,
+      minutes: Math.min(minutes, Math.round((endsAt - startsAt) / MINUTE)),
+    }))
+  return { kind: 'cut', minutes, words: `The day would end ${sayMinutes(minutes)} late.`, parts: parts.slice(0, 3) }
+}
+
+/** What lies free before the next thing that has its time. */
+function room(coming: readonly ProgrammeItem[], now: Instant, begins: Instant | null, next: ProgrammeItem | undefined): Advice {
+  const on = coming.filter(({ kind, startsAt, endsAt }) => kind !== 'closing' && startsAt <= now && endsAt > now)
+  const busyTo = Math.max(now, ...on.map(({ endsAt }) => endsAt))
+  const starts = coming.filter(({ kind, startsAt }) => kind !== 'closing' && startsAt > now).map(({ startsAt }) => startsAt)
+  const until = Math.min(...starts, begins ?? Number.POSITIVE_INFINITY)
+  if (!Number.isFinite(until)) return even('Nothing more has its time. Close the day when you like.')
+  if (until - busyTo < WORTH) return even(on[0] ? `On time with ${on[0].title}.` : 'On time.')
+  const minutes = Math.floor((until - busyTo) / MINUTE)
+  const what = until === begins ? `the ten minutes of ${nameOf(next)}` : (coming.find(({ startsAt }) => startsAt === until)?.title ?? '')
+  const guest = on.find(({ kind }) => kind === 'guest')
+  const words = `${sayMinutes(minutes)} to fill ${guest ? `after ${guest.title}` : 'now'}, before ${what}.`
+  return { kind: 'stretch', minutes, words: words.charAt(0).toUpperCase() + words.slice(1), parts: fill(minutes, guest) }
+}
+
+function fill(minutes: number, guest: ProgrammeItem | undefined): Advice['parts'] {
+  const parts: Advice['parts'] = guest && !guest.keepsTime ? [{ words: `keep ${guest.title} longer`, minutes: Math.min(minutes, 10) }] : []
+  let left = minutes - (parts[0]?.minutes ?? 0)
+  for (const filler of FILLERS) {
+    if (filler.minutes > left) continue
+    parts.push({ ...filler })
+    left -= filler.minutes
+  }
+  return parts
+}
+
+const even = (words: string): Advice => ({ kind: 'even', minutes: 0, words, parts: [] })
+
+const nameOf = (item: ProgrammeItem | undefined): string => (item?.lot ? `lot ${item.lot}` : 'the next lot')
+
+const sayMinutes = (minutes: number): string => (minutes === 1 ? 'one minute' : `${minutes} minutes`)
+
+const asItRuns = (item: ProgrammeItem): ProgrammeItem =>
+  item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item

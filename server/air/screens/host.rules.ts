@@ -1,0 +1,70 @@
+import { type Instant, MINUTE } from '#kernel/instant'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
+import { AFTER_CLOSING, BEFORE_CLOSING, isElsewhere, nowAndNext, overTime } from '#sale/programme/programme.rules'
+import { type Cue, cueFor } from './cues.rules'
+
+/** What a screen on air needs to know of a lot; each part of it is public. */
+export interface AirLot {
+  number: number
+  title: string
+  unit: string
+  state: string
+  standingMinor: number | null
+  bids: number
+  reserve: 'none' | 'unreached' | 'reached'
+  closesAt: Instant | null
+  endedAt: Instant | null
+  hammerMinor: number | null
+}
+
+/** The shortest time for which a result stays, even when the next closing has begun. */
+const RESULT_STAYS = MINUTE
+
+export interface AirView {
+  /** The lot whose moment it is: about to close, closing, or just closed; else the next that will. */
+  lot: AirLot | null
+  cue: Cue | null
+  /** Guests and breaks that are on. */
+  on: ProgrammeItem[]
+  next: ProgrammeItem[]
+  /** Milliseconds behind the programme; below zero is ahead. */
+  over: number
+}
+
+const ENDED = ['sold', 'unsold', 'withdrawn']
+
+/** What is on air at an instant, from the day's items and its lots. */
+export function viewAt(items: readonly ProgrammeItem[], lots: readonly AirLot[], now: Instant): AirView {
+  const { now: on, next } = nowAndNext(items, now)
+  const item = momentOf(items, lots, now)
+  const lot = lots.find(({ number }) => number === item?.lot) ?? null
+  const closesAt = lot?.closesAt ?? item?.runsTo ?? null
+  const cue = lot && closesAt !== null ? cueFor({ now, closesAt, isClosed: ENDED.includes(lot.state), isHeld: lot.state === 'held' }) : null
+  return {
+    lot,
+    cue,
+    on: on.filter(({ kind }) => kind !== 'closing'),
+    next: next.filter(({ id }) => id !== item?.id),
+    over: overTime(items, now),
+  }
+}
+
+function momentOf(items: readonly ProgrammeItem[], lots: readonly AirLot[], now: Instant): ProgrammeItem | null {
+  const closings = items.filter(({ kind }) => kind === 'closing')
+  const endedAt = (item: ProgrammeItem) => lots.find(({ number }) => number === item.lot)?.endedAt ?? null
+  const justClosed = closings
+    .filter((item) => item.isOver && (endedAt(item) ?? 0) + AFTER_CLOSING > now)
+    .sort((a, b) => (endedAt(b) ?? 0) - (endedAt(a) ?? 0))[0]
+  const waiting = closings.filter((item) => !item.isOver && !isElsewhere(item, now)).sort((a, b) => a.runsTo - b.runsTo)
+  const first = waiting[0] ?? null
+  const hasBegun = first !== null && first.runsTo - BEFORE_CLOSING <= now
+  if (justClosed && (!hasBegun || (endedAt(justClosed) ?? 0) + RESULT_STAYS > now)) return justClosed
+  return first
+}
+
+/** "Sold for £165.00", "Not sold: the reserve was not reached", said once the house has said it. */
+export function resultWords(lot: AirLot, show: (minor: number) => string): string {
+  if (lot.state === 'sold' && lot.hammerMinor !== null) return `Sold for ${show(lot.hammerMinor)}`
+  if (lot.state === 'withdrawn') return 'Withdrawn: nobody wins it'
+  return lot.bids > 0 && lot.reserve === 'unreached' ? 'Not sold: the reserve was not reached' : 'Not sold: there was no bid'
+}

@@ -1,0 +1,74 @@
+import { recordOf } from '#bench/certificates/certificates.service'
+import { pictureOf } from '#bench/certificates/picture.rules'
+import { isPass } from '#bench/units/verdict.rules'
+import { creditsOfCampaign, creditsOfUnit } from '#gifts/credits/credits.service'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight } from '#runtime/queue/turn'
+import { findStandingHold } from '#sale/bidding/closings.service'
+import { getExtras, getLotRow, listPublicLots } from '#sale/lots/lots.service'
+import { readAudience } from '#sale/programme/programme.service'
+import { airFrames } from './air.service'
+import type { LotOnAir, OverlayDesk, OverlayFrames, OverlayOpened, OverlayStanding, RollingCredits } from './overlay.contract'
+import { findOverlayKey, maySeeOverlays, overlayKeyMadeAt, refuseWithoutKey } from './overlay-key.service'
+
+export const overlayStanding = (sight: Sight): OverlayStanding => ({
+  keyMadeAt: overlayKeyMadeAt(sight),
+  hold: findStandingHold(sight),
+})
+
+function overlayFrames(sight: Sight): OverlayFrames | null {
+  const frames = airFrames(sight)
+  const campaign = findCampaign(sight)
+  if (!frames || !campaign) return null
+  const { name, causeName, causeRegistration, causeShareBp } = campaign
+  const cause = { name: causeName, registration: causeRegistration, shareBp: causeShareBp }
+  return { ...frames, campaign: name, cause, publicUrl: sight.publicUrl, standing: overlayStanding(sight) }
+}
+
+/** What an overlay begins with: closed without the present key, and it says no more than that. */
+export function readOverlay(sight: Sight, input: { key: string }, actor: Actor | null): OverlayOpened {
+  return maySeeOverlays(sight, input, actor) ? { isOpen: true, frames: overlayFrames(sight) } : { isOpen: false }
+}
+
+/** The staff's page of all overlays. */
+export function readOverlayDesk(sight: Sight): OverlayDesk {
+  const frames = overlayFrames(sight)
+  const zones = readAudience(sight).map(({ zone }) => zone)
+  return {
+    frames,
+    key: findOverlayKey(sight),
+    keyMadeAt: overlayKeyMadeAt(sight),
+    zones: zones.filter((zone) => zone !== frames?.programme.zone),
+    photograph: listPublicLots(sight).find(({ photograph }) => photograph !== null)?.photograph?.sha ?? null,
+  }
+}
+
+/** Who is named on stream for a lot at this moment; nobody who has not agreed to it. */
+export function readOverlayNames(sight: Sight, input: { key: string; lot: number }, actor: Actor | null): RollingCredits {
+  refuseWithoutKey(sight, input, actor)
+  const { names, friends } = creditsOfUnit(sight, getLotRow(sight, input.lot).unitId, 'stream')
+  return { campaign: findCampaign(sight)?.name ?? '', names: names.map(({ name }) => name), friends }
+}
+
+/** Everyone who agreed to be named on stream, by name, for the list that rolls at the end of the day. */
+export function readRollingCredits(sight: Sight, input: { key: string }, actor: Actor | null): RollingCredits {
+  refuseWithoutKey(sight, input, actor)
+  const { names, friends } = creditsOfCampaign(sight, 'stream')
+  return { campaign: findCampaign(sight)?.name ?? '', names: names.map(({ name }) => name), friends }
+}
+
+/** What stands on a lot's card. A draft is nobody's business yet. */
+export function readLotOnAir(sight: Sight, input: { key: string; lot: number }, actor: Actor | null): LotOnAir | null {
+  refuseWithoutKey(sight, input, actor)
+  const row = getLotRow(sight, input.lot)
+  if (row.state === 'draft') return null
+  const view = recordOf(sight, { tag: row.unitTag })
+  const { gauges } = pictureOf(view, getCampaign(sight))
+  return {
+    lot: row.number,
+    sentence: view.record.sentence,
+    gauges: gauges.filter(({ verdict }) => isPass(verdict)),
+    extras: row.terms?.sale.extras ?? getExtras(sight, row.id),
+    serial: view.standing?.serial ?? null,
+  }
+}

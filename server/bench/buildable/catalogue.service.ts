@@ -1,0 +1,65 @@
+import { groupBy } from '#kernel/group'
+import type { Sight } from '#runtime/queue/turn'
+import { getPart, listParts, type PartCard } from '#stock/catalogue/part.service'
+import { batchChanges, listBatches } from '#stock/shelf/batch.service'
+import type { BatchChangeRow } from '#stock/shelf/batch.store'
+import { inspectionsOf } from '#stock/shelf/piece.service'
+import type { InspectionRow } from '#stock/shelf/piece.store'
+import { type SamplingCard, samplingOf } from '#stock/shelf/sampling.service'
+import { type BatchCard, batchCards, batchesFor } from '#stock/shelf/stock.service'
+import { type Outlook, type ShortPart, shortfall } from './shortfall.service'
+
+export interface CatalogueLine {
+  part: PartCard
+  inHand: number
+  fitted: number
+  batches: number
+  quarantined: number
+  short: number
+}
+
+/** The catalogue with what is in hand and what is short of each part, and what would unblock most. */
+export function catalogue(sight: Sight): { lines: CatalogueLine[]; outlook: Outlook } {
+  const cards = groupBy(batchCards(sight, listBatches(sight)), (card) => card.partId)
+  const outlook = shortfall(sight)
+  const short = new Map(outlook.parts.map((row) => [row.part.id, row.short]))
+  const sum = (rows: readonly BatchCard[], of: (card: BatchCard) => number) => rows.reduce((total, card) => total + of(card), 0)
+  const lines = listParts(sight).map((part) => {
+    const batches = cards.get(part.id) ?? []
+    return {
+      part,
+      inHand: sum(batches, (card) => card.inHand),
+      fitted: sum(batches, (card) => card.fitted),
+      batches: batches.length,
+      quarantined: batches.filter((card) => card.state === 'quarantined').length,
+      short: short.get(part.id) ?? 0,
+    }
+  })
+  // What is short stands first; the rest keeps the order of the catalogue.
+  return { lines: lines.sort((a, b) => Number(b.short > 0) - Number(a.short > 0)), outlook }
+}
+
+export interface PartPage {
+  part: PartCard
+  batches: BatchCard[]
+  inspections: InspectionRow[]
+  changes: BatchChangeRow[]
+  short: ShortPart | null
+  sampling: SamplingCard[]
+}
+
+export function partPage(sight: Sight, partId: string): PartPage {
+  const batches = batchesFor(sight, partId)
+  const pieceIds = batches.flatMap((card) => card.loose.map((piece) => piece.id))
+  return {
+    part: getPart(sight, partId),
+    batches,
+    inspections: inspectionsOf(sight, pieceIds),
+    changes: batchChanges(
+      sight,
+      batches.map((card) => card.id),
+    ),
+    short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
+    sampling: samplingOf(sight, batches),
+  }
+}

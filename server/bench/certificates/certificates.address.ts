@@ -1,0 +1,63 @@
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { type Address, json, printed } from '#runtime/call/address'
+import type { Sight } from '#runtime/queue/turn'
+import { findCertificate, type RecordView, recordOf } from './certificates.service'
+import { flattened } from './jws.rules'
+import { pictureOf } from './picture.rules'
+import { recordForMachines } from './public-record.rules'
+import { schemaOf } from './record.schema.rules'
+
+export const certificateAddresses: Address[] = [
+  {
+    path: '/certificates/:serial.json',
+    answer(sight, { serial = '' }) {
+      const found = findCertificate(sight, serial)
+      return found && { ...json(flattened(found.row)), type: 'application/jose+json', fileName: `${found.row.serial}.json` }
+    },
+  },
+  {
+    path: '/certificates/:serial.pdf',
+    answer(sight, { serial = '' }, query) {
+      const found = findCertificate(sight, serial)
+      if (!found) return null
+      const { row, payload, state } = found
+      const size = query.get('paper') === 'letter' ? 'letter' : 'a4'
+      return printed({ of: 'certificate', payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
+    },
+  },
+  {
+    path: '/.well-known/jwks.json',
+    answer: (sight) => ({ ...json(sight.keys.jwks()), type: 'application/jwk-set+json' }),
+  },
+  {
+    path: '/schemas/:name.json',
+    answer(_sight, { name = '' }) {
+      const schema = schemaOf(name)
+      return schema && { ...json(schema), type: 'application/schema+json' }
+    },
+  },
+  {
+    path: '/units/:tag/card.png',
+    answer(sight, { tag = '' }) {
+      const view = recordOrNull(sight, tag)
+      return view && { type: 'image/png', body: { print: pictureOf(view, getCampaign(sight)) }, keepSeconds: 300 }
+    },
+  },
+  {
+    path: '/units/:tag/record.json',
+    answer(sight, { tag = '' }) {
+      const view = recordOrNull(sight, tag)
+      return view && json(recordForMachines(view.record, view.standing?.serial ?? null))
+    },
+  },
+]
+
+function recordOrNull(sight: Sight, tag: string): RecordView | null {
+  try {
+    return recordOf(sight, { tag })
+  } catch (reason) {
+    if (reason instanceof Refusal && reason.code === 'not-found') return null
+    throw reason
+  }
+}

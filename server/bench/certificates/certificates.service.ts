@@ -1,0 +1,128 @@
+import { progressOf } from '#floor/rack/rack.service'
+import { hasGoodCheckCharacter } from '#kernel/ids'
+import type { Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { qrPath } from '#paper/qr'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { holdLotOfUnit } from '#sale/bidding/closings.service'
+import { findLotOfUnit, getPhotographs } from '#sale/lots/lots.service'
+import { loadUnit } from '../units/unit-state.service'
+import type { CertificatePayload, CertificateState, SignedCertificate } from './certificates.contract'
+import { type Gap, gapsBeforeIssue } from './certificates.rules'
+import { type CertificateRow, findBySerial } from './certificates.store'
+import { issueFromFacts } from './issue.service'
+import { flattened } from './jws.rules'
+import { type PublicRecord, publicRecord } from './public-record.rules'
+import { unitRecord } from './record.service'
+import { signatureHolds } from './signature'
+import { certificatesOfUnit, currentCertificate, endByWithdrawal, payloadOf, type Standing, stateOf } from './standing.service'
+
+/** Issues the certificate of a unit, or answers with the standing one when nothing has changed since. */
+export function issueCertificate(turn: Turn, actor: Actor, { tag }: { tag: string }): Standing {
+  const facts = unitRecord(turn, tag)
+  const { serial, issuedAt } = issueFromFacts(turn, actor, { unitId: facts.unitId, facts })
+  return { serial, issuedAt }
+}
+
+/** Withdraws one by hand, with a reason that stands on its page from then on. */
+export function withdrawCertificate(turn: Turn, { serial, reason }: { serial: string; reason: string }): Standing {
+  const row = getRow(turn, serial)
+  const state = stateOf(turn, row)
+  if (state.is !== 'current') throw new Refusal('conflict', `${row.serial} no longer stands: it was ${state.is} before.`)
+  endByWithdrawal(turn, row, reason)
+  holdLotOfUnit(turn, row.unitId, `The certificate of its unit was withdrawn: ${reason}`)
+  return { serial: row.serial, issuedAt: row.issuedAt }
+}
+
+export interface CertificateView {
+  serial: string
+  state: CertificateState
+  kid: string
+  /** False when what is stored no longer fits its signature: somebody changed the database. */
+  isIntact: boolean
+  payload: CertificatePayload
+  signed: SignedCertificate
+  address: string
+  qr: { size: number; path: string }
+  zone: string
+}
+
+/** Everything the page of a certificate shows. Refuses what was never issued, and says so apart when the serial has a slip in it. */
+export function certificateOf(sight: Sight, serial: string): CertificateView {
+  const row = getRow(sight, serial)
+  const payload = payloadOf(row)
+  const address = sight.publicUrl + payload.links.certificate
+  return {
+    serial: row.serial,
+    state: stateOf(sight, row),
+    kid: row.kid,
+    isIntact: signatureHolds(flattened(row), sight.keys.jwks()),
+    payload,
+    signed: flattened(row),
+    address,
+    qr: qrPath(address),
+    zone: getCampaign(sight).zone,
+  }
+}
+
+/** The same for an address that machines read; null for what was never issued. */
+export function findCertificate(
+  sight: Sight,
+  serial: string,
+): { row: CertificateRow; payload: CertificatePayload; state: CertificateState } | null {
+  const row = findBySerial(sight.db, serial.toUpperCase())
+  return row && { row, payload: payloadOf(row), state: stateOf(sight, row) }
+}
+
+function getRow(sight: Sight, written: string): CertificateRow {
+  const serial = written.trim().toUpperCase()
+  const row = findBySerial(sight.db, serial)
+  if (row) return row
+  if (/^TS-\d{4}-\d{4,}-[0-9A-Z]$/.test(serial) && !hasGoodCheckCharacter(serial)) {
+    throw new Refusal('not-found', `${serial} has a slip in it: its last character does not fit the others. Look at it again.`)
+  }
+  throw new Refusal('not-found', 'No certificate has that serial. One looks like TS-2027-0147-M.')
+}
+
+export interface RecordView {
+  record: PublicRecord
+  standing: Standing | null
+  /** All that were ever issued for the unit, the newest first. */
+  history: (Standing & { state: CertificateState })[]
+  /** The lot it is sold as, once that is shown to anybody. */
+  lot: { number: number; title: string; photographs: { sha: string; caption: string }[] } | null
+  reached: number
+  now: Instant
+  zone: string
+}
+
+/** What anybody may read about a unit. */
+export function recordOf(sight: Sight, { tag }: { tag: string }): RecordView {
+  const facts = unitRecord(sight, tag)
+  const standing = currentCertificate(sight, facts.unitId)
+  const card = findLotOfUnit(sight, facts.unitId)
+  const lot = card && card.state !== 'draft' ? card : null
+  return {
+    record: publicRecord(facts, standing !== null),
+    standing,
+    history: certificatesOfUnit(sight, facts.unitId),
+    lot: lot && {
+      number: lot.number,
+      title: lot.title,
+      photographs: getPhotographs(sight, lot.id).map(({ sha, caption }) => ({ sha, caption })),
+    },
+    reached: progressOf(sight, loadUnit(sight, facts.tag)),
+    now: sight.now,
+    zone: getCampaign(sight).zone,
+  }
+}
+
+/** For the bench: what is missing before a unit may be certified, and what stands now. */
+export function readinessOf(
+  sight: Sight,
+  { tag }: { tag: string },
+): { tag: string; gaps: Gap[]; standing: Standing | null; checks: number } {
+  const facts = unitRecord(sight, tag)
+  return { tag: facts.tag, gaps: gapsBeforeIssue(facts), standing: currentCertificate(sight, facts.unitId), checks: facts.checks.length }
+}

@@ -1,0 +1,93 @@
+import { type Instant, toIso } from '#kernel/instant'
+import { isPass } from '../units/verdict.rules'
+import type { CertificateResult } from './certificates.contract'
+import { checksForHome, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
+import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
+import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
+
+/** What anybody may read about a unit, tested or not: no name of a person, no donor. */
+export interface PublicRecord {
+  tag: string
+  number: number
+  design: { name: string; revision: string; quirks: readonly string[]; cautions: readonly string[] }
+  setAside: string | null
+  /** The verdict in one sentence. */
+  sentence: string
+  checks: number
+  passed: number
+  within: number
+  failed: number
+  firstReadingAt: Instant | null
+  lastReadingAt: Instant | null
+  results: CertificateResult[]
+  /** Keys of the checks that a buyer can repeat. */
+  atHome: string[]
+  /** What a certificate would still need; empty once it can be issued. */
+  missing: Gap[]
+  earlier: readonly EarlierReading[]
+  reworks: readonly ReworkFacts[]
+  instruments: readonly InstrumentFacts[]
+  decision: string
+  doubt: string
+  proves: string
+}
+
+export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecord {
+  const { tag, number, design, setAside, earlier, reworks, instruments } = unit
+  // What was taken to find a fault is evidence of the fault, and no result of the machine.
+  const results = unit.checks.flatMap((check) => (check.current && !check.current.isWhileSearching ? [resultOf(check, check.current)] : []))
+  const count = (test: (result: CertificateResult) => boolean) => results.filter(test).length
+  const passed = count((result) => isPass(result.verdict))
+  const within = count((result) => result.verdict === 'pass within doubt')
+  const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
+  const counts = { checks: unit.checks.length, passed, within, failed: results.length - passed }
+  return {
+    tag,
+    number,
+    design: { name: design.name, revision: design.revision, quirks: design.quirks, cautions: design.cautions },
+    setAside,
+    sentence: setAside === null ? recordSentence({ ...counts, reworks: reworks.length, isCertified }) : `Set aside: ${setAside}`,
+    ...counts,
+    firstReadingAt: times[0] ?? null,
+    lastReadingAt: times.at(-1) ?? null,
+    results,
+    atHome: checksForHome(results),
+    missing: gapsBeforeIssue(unit),
+    earlier,
+    reworks,
+    instruments,
+    decision: DECISION_WORDS[design.decisionRule],
+    doubt: DOUBT_WORDS,
+    proves: PROVES_WORDS,
+  }
+}
+
+/** Where the form of `record.json` is published. A change that breaks a reader takes the next number; what is only added does not. */
+export const RECORD_SCHEMA = '/schemas/record-1.json'
+
+/** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
+export function recordForMachines(record: PublicRecord, serial: string | null) {
+  const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, missing, ...rest } = record
+  const iso = (at: Instant | null) => (at === null ? null : toIso(at))
+  return {
+    $schema: RECORD_SCHEMA,
+    kind: 'tagstrip-record' as const,
+    version: 1 as const,
+    ...rest,
+    firstReadingAt: iso(firstReadingAt),
+    lastReadingAt: iso(lastReadingAt),
+    missing: missing.map((gap) => gap.words),
+    earlier: earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
+    reworks: reworks.map((rework) => ({ ...rework, at: toIso(rework.at) })),
+    instruments: instruments.map((one) => ({ ...one, checkedAt: iso(one.checkedAt), dueAt: iso(one.dueAt) })),
+    certificate: serial === null ? null : `/certificates/${serial}`,
+    links: {
+      record: `/units/${record.tag}`,
+      certificate: serial === null ? null : `/certificates/${serial}`,
+      signed: serial === null ? null : `/certificates/${serial}.json`,
+      paper: serial === null ? null : `/certificates/${serial}.pdf`,
+      credits: `/units/${record.tag}#given-by`,
+      keys: '/.well-known/jwks.json',
+    },
+  }
+}

@@ -1,0 +1,105 @@
+import type { Instant } from '#kernel/instant'
+import type { CheckKind, DecisionRule } from '../designs/design.contract'
+import type { Verdict } from '../units/verdict.rules'
+
+/** What the bench knows of one unit, as far as a certificate and the public record need it. No names of people: roles only. */
+export interface UnitFacts {
+  tag: string
+  number: number
+  /** Why the unit must not go on; null when nothing stands against it. */
+  setAside: string | null
+  design: {
+    key: string
+    name: string
+    revision: string
+    digest: string
+    decisionRule: DecisionRule
+    quirks: readonly string[]
+    cautions: readonly string[]
+  }
+  /** In the order of the checklist. */
+  checks: readonly CheckFacts[]
+  earlier: readonly EarlierReading[]
+  reworks: readonly ReworkFacts[]
+  instruments: readonly InstrumentFacts[]
+  fitted: readonly FittedFacts[]
+  /** Designators of the parts list at which nothing is fitted. */
+  unfitted: readonly string[]
+}
+
+export interface CheckFacts {
+  key: string
+  stage: string
+  title: string
+  kind: CheckKind
+  isHold: boolean
+  /** A hold point that a named person has released; true as well for checks that are none. */
+  isReleased: boolean
+  nominal: number | null
+  lower: number | null
+  upper: number | null
+  unit: string | null
+  reference: number | null
+  plain: string | null
+  caution: string | null
+  current: CurrentReading | null
+}
+
+export interface CurrentReading {
+  shown: string
+  value: number | null
+  /** Expanded uncertainty U (k = 2), in the unit of the check. */
+  doubt: number | null
+  verdict: Verdict
+  instrument: string | null
+  takenAt: Instant
+  takenBy: string
+  ambient: string | null
+  isWhileSearching: boolean
+  matched: string | null
+  /** The limits in force when it was taken, which are what it was judged by. */
+  lower: number | null
+  upper: number | null
+  note: string | null
+}
+
+export interface EarlierReading {
+  check: string
+  title: string
+  shown: string
+  unit: string | null
+  verdict: Verdict
+  takenAt: Instant
+  whyNotCurrent: string
+}
+
+export interface ReworkFacts {
+  at: Instant
+  fault: string | null
+  what: string
+  iron: boolean
+  undid: readonly string[]
+}
+
+export interface InstrumentFacts {
+  name: string
+  accuracy: string | null
+  checkedAt: Instant | null
+  dueAt: Instant | null
+}
+
+export interface FittedFacts {
+  designators: string
+  part: string
+  batch: string | null
+  sha256: string | null
+  isQuarantined: boolean
+}
+
+/** What the campaign adds: who tests, for whom, in aid of what. */
+export interface IssuerFacts {
+  seller: string
+  sellerAddress: string
+  campaign: string
+  cause: string
+}

@@ -1,0 +1,174 @@
+import type { Instant } from '#kernel/instant'
+import { invariant } from '#kernel/invariant'
+import type { Sight } from '#runtime/queue/turn'
+import { collapseDesignators } from '#stock/catalogue/designator.rules'
+import { batchesById } from '#stock/shelf/batch.service'
+import { getPiece } from '#stock/shelf/piece.service'
+import type { Check } from '../designs/design.contract'
+import { type ReadingRow, readingsElsewhere } from '../units/bench.store'
+import { undoneBy } from '../units/undo.rules'
+import { loadUnit, type UnitState } from '../units/unit-state.service'
+import { allInstrumentRows, peopleById } from '../units/units.store'
+import { gapsBeforeIssue } from './certificates.rules'
+import type { UnitFacts } from './record.contract'
+
+/** The whole record of a unit: what stands, what stood before and why it does not any more, what was reworked, what is in it. */
+export interface UnitRecord extends UnitFacts {
+  unitId: string
+  releases: { check: string; name: string; at: Instant }[]
+}
+
+/** Everything that a certificate and the public record say of a unit. People by their role, but for who released a hold point. */
+export const unitRecord = (sight: Sight, tag: string): UnitRecord => recordOf(sight, loadUnit(sight, tag))
+
+function recordOf(sight: Sight, state: UnitState): UnitRecord {
+  const { unit, design, standing, readings } = state
+  const people = peopleById(
+    sight.db,
+    readings.map(({ byPersonId }) => byPersonId),
+  )
+  const byRole = ({ byPersonId }: ReadingRow) => `the ${people.get(byPersonId)?.role ?? 'maker'}`
+  const used = new Set(readings.flatMap(({ instrumentId, whileSearching }) => (whileSearching ? [] : (instrumentId ?? []))))
+  const elsewhere = readingsElsewhere(sight.db, design.key, unit.id)
+  const references = new Map(elsewhere.map(({ checkKey, value }) => [checkKey, value]))
+  const instruments = allInstrumentRows(sight.db).filter(({ id }) => used.has(id))
+  const told: Told = { byRole, references, instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])) }
+  return {
+    unitId: unit.id,
+    tag: unit.tag,
+    number: unit.number,
+    setAside: unit.setAsideReason,
+    design: {
+      key: design.key,
+      name: design.name,
+      revision: design.revision,
+      digest: design.digest,
+      decisionRule: design.decisionRule,
+      quirks: paragraphs(design.quirks),
+      cautions: paragraphs(design.cautions),
+    },
+    checks: design.checks.map((check) => checkFacts(check, state, told)),
+    earlier: readings.flatMap((reading) => {
+      const gone = standing.superseded.get(reading.id)
+      // What was taken while searching is in the unit's own timeline, and no part of what may be signed.
+      if (!gone || reading.whileSearching) return []
+      const title = design.checks.find(({ key }) => key === reading.checkKey)?.title ?? 'a check of an earlier revision'
+      const { checkKey, entry, verdict, at } = reading
+      return [{ check: checkKey, title, shown: entry, unit: reading.unit || null, verdict, takenAt: at, whyNotCurrent: sentence(gone.why) }]
+    }),
+    reworks: state.reworks.map((rework) => ({
+      at: rework.at,
+      fault: rework.fault,
+      what: rework.changed,
+      iron: rework.iron,
+      undid: undidThen(state, rework.id),
+    })),
+    instruments: instruments.map(({ name, accuracy, checkedAt, dueAt }) => ({ name, accuracy, checkedAt, dueAt })),
+    fitted: fittedFacts(sight, state),
+    unfitted: design.positions.filter(({ designator }) => !state.fitted.has(designator)).map(({ designator }) => designator),
+    releases: state.releases
+      .filter(({ checkKey, name }) => standing.states.get(checkKey)?.releasedBy === name)
+      .map(({ checkKey, name, at }) => ({ check: checkKey, name, at })),
+  }
+}
+
+/** What still stands between a unit and its certificate, as sentences; empty when it may be issued. */
+export const certifiable = (sight: Sight, state: UnitState): string[] => gapsBeforeIssue(recordOf(sight, state)).map(({ words }) => words)
+
+interface Told {
+  byRole: (row: ReadingRow) => string
+  references: ReadonlyMap<string, number>
+  instrumentNames: ReadonlyMap<string, string>
+}
+
+function checkFacts(
+  check: Check,
+  { standing, readings }: UnitState,
+  { byRole, references, instrumentNames }: Told,
+): UnitFacts['checks'][number] {
+  const state = standing.states.get(check.key)
+  const row = readings.find(({ id }) => id === state?.current)
+  return {
+    key: check.key,
+    stage: check.stage,
+    title: check.title,
+    kind: check.kind,
+    isHold: check.isHold,
+    isReleased: !check.isHold || state?.releasedBy != null,
+    nominal: check.nominal,
+    lower: check.lower,
+    upper: check.upper,
+    unit: check.unit || null,
+    reference: check.kind === 'measure' ? (references.get(check.key) ?? null) : null,
+    plain: check.plain || null,
+    caution: check.caution || null,
+    current: row
+      ? {
+          shown: bareEntry(row),
+          value: check.kind === 'match' || check.kind === 'yesno' ? null : row.value,
+          doubt: row.expandedUncertainty,
+          verdict: row.verdict,
+          instrument: instrumentNames.get(row.instrumentId ?? '') ?? null,
+          takenAt: row.at,
+          takenBy: byRole(row),
+          ambient: row.ambient || null,
+          isWhileSearching: row.whileSearching,
+          matched: row.fileSha ?? (check.kind === 'match' ? row.entry.replace(/^0x/, '') : null),
+          lower: row.lower,
+          upper: row.upper,
+          note: noteOf(row),
+        }
+      : null,
+  }
+}
+
+/** What was noted, and for ever that the instrument was past its date. */
+function noteOf({ note, instrumentOverdue }: ReadingRow): string | null {
+  const overdue = instrumentOverdue ? 'The instrument was past the date of its next check.' : ''
+  return [note, overdue].filter(Boolean).join(' ') || null
+}
+
+/** The figure without the check's own unit behind it, which stands in a column of its own; another prefix stays. */
+export function bareEntry({ entry, unit }: Pick<ReadingRow, 'entry' | 'unit'>): string {
+  return unit !== '' && entry.endsWith(` ${unit}`) ? entry.slice(0, -unit.length - 1) : entry
+}
+
+/** Readings that stood when the rework was entered and did not any more after it. */
+function undidThen({ design, readings, changes, standing }: UnitState, reworkId: string): string[] {
+  const change = changes.find(({ id }) => id === reworkId)
+  invariant(change, 'a rework of the record is one of the unit')
+  const spoilt = change.undone ? [...change.undone.keys()] : undoneBy(change, design.checks, design.feeds).map(({ check }) => check)
+  const ofRecord = readings.filter(({ whileSearching }) => !whileSearching)
+  const lostToIt = new Set(ofRecord.filter(({ id }) => standing.superseded.get(id)?.id === reworkId).map(({ checkKey }) => checkKey))
+  return spoilt.filter((key) => lostToIt.has(key))
+}
+
+/** Positions that hold the same, from the same batch, in one line. */
+function fittedFacts(sight: Sight, { design, fitted }: UnitState): UnitFacts['fitted'] {
+  const batches = new Map(batchesById(sight, [...new Set([...fitted.values()].map(({ batchId }) => batchId))]).map((row) => [row.id, row]))
+  return design.lines.flatMap((line) => {
+    const rows = line.designators.flatMap((designator) => fitted.get(designator) ?? [])
+    const groups = new Map<string, typeof rows>()
+    for (const row of rows) groups.set(row.pieceId ?? row.batchId, [...(groups.get(row.pieceId ?? row.batchId) ?? []), row])
+    return [...groups.values()].map((group) => {
+      const first = group[0]
+      invariant(first, 'a group of fittings has one')
+      const batch = batches.get(first.batchId)
+      return {
+        designators: collapseDesignators(group.map(({ designator }) => designator)),
+        part: line.part.words,
+        batch: batch?.code ?? null,
+        sha256: first.pieceId === null ? null : getPiece(sight, first.pieceId).imageSha256,
+        isQuarantined: batch?.state === 'quarantined',
+      }
+    })
+  })
+}
+
+const paragraphs = (text: string) =>
+  text
+    .split(/\n+/)
+    .map((line) => line.trim())
+    .filter((line) => line !== '')
+
+const sentence = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?]$/.test(words) ? '' : '.'}`

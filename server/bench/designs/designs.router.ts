@@ -1,0 +1,50 @@
+import { z } from 'zod'
+import { router, staff } from '#runtime/call/base'
+import { acceptIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
+import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
+import { readRows, reviseDesign, sheetsOf } from './revise.service'
+import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
+
+const idIn = z.strictObject({ id: z.string().min(1).max(60) })
+
+export const designsRouter = router({
+  list: staff('maker', 'volunteer', 'host', 'treasurer').query(({ ctx }) => listDesigns(ctx.sight())),
+  get: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => getDesign(ctx.sight(), input.id)),
+  /** A mutation only because three lists do not fit into an address; it stores nothing. */
+  preview: staff('maker')
+    .input(designIn.pick({ checklist: true, partsList: true, feeds: true }))
+    .mutation(({ input }) => previewImport(input)),
+  accept: staff('maker')
+    .input(acceptIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => acceptSubstitute(turn, ctx.actor, input))),
+  previewParts: staff('maker')
+    .input(partsListIn)
+    .mutation(({ ctx, input }) => previewPartsList(ctx.sight(), input)),
+  importParts: staff('maker')
+    .input(partsListIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => importPartsList(turn, ctx.actor, input))),
+  partsListFile: staff('maker', 'volunteer')
+    .input(idIn)
+    .query(({ ctx, input }) => partsListFile(ctx.sight(), input.id)),
+  substitutes: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => [...substitutesOf(ctx.sight(), input.id)].map(([lineId, parts]) => ({ lineId, parts }))),
+  refuse: staff('maker')
+    .input(refuseIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => refuseSubstitute(turn, ctx.actor, input))),
+  sheets: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => sheetsOf(ctx.sight(), input.id)),
+  /** A mutation only because a list does not fit into an address; it stores nothing. */
+  readRows: staff('maker')
+    .input(rowsIn)
+    .mutation(({ input }) => readRows(input)),
+  revise: staff('maker')
+    .input(reviseIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => reviseDesign(turn, ctx.actor, input))),
+  import: staff('maker')
+    .input(designIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => importDesign(turn, ctx.actor, input))),
+})

@@ -1,0 +1,123 @@
+import { and, asc, eq } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { block, checkStep, design, feed, part, partsLine, position } from '#db/schema/index'
+import type { Check, Feed, Position } from './design.contract'
+
+export type DesignRow = typeof design.$inferSelect
+export type PartsLineRow = typeof partsLine.$inferSelect
+type PositionRow = typeof position.$inferSelect
+
+export const findDesignRow = (db: Db, id: string): DesignRow | undefined => db.select().from(design).where(eq(design.id, id)).get()
+
+export const findRevision = (db: Db, key: string, revision: string): DesignRow | undefined =>
+  db
+    .select()
+    .from(design)
+    .where(and(eq(design.key, key), eq(design.revision, revision)))
+    .get()
+
+export const allDesignRows = (db: Db): DesignRow[] => db.select().from(design).orderBy(asc(design.name), asc(design.at)).all()
+
+export const insertDesign = (db: Db, row: DesignRow): void => void db.insert(design).values(row).run()
+
+export const updateDesign = (db: Db, row: DesignRow): void => void db.update(design).set(row).where(eq(design.id, row.id)).run()
+
+/** Takes out everything that the lists of a design said, before they are said anew. */
+export function clearLists(db: Db, designId: string): void {
+  for (const table of [position, partsLine, feed, block, checkStep]) db.delete(table).where(eq(table.designId, designId)).run()
+}
+
+export interface ListRows {
+  lines: PartsLineRow[]
+  positions: PositionRow[]
+  blocks: string[]
+  feeds: Feed[]
+  checks: Check[]
+}
+
+/** So many rows in one statement: far fewer than the parameters that SQLite takes, and far quicker than one by one. */
+const LOT = 200
+
+function* inLots<Row>(rows: readonly Row[]): Generator<Row[]> {
+  for (let from = 0; from < rows.length; from += LOT) yield rows.slice(from, from + LOT)
+}
+
+export function insertLists(db: Db, designId: string, { lines, positions, blocks, feeds, checks }: ListRows): void {
+  for (const some of inLots(lines)) db.insert(partsLine).values(some).run()
+  for (const some of inLots(positions)) db.insert(position).values(some).run()
+  for (const [index, name] of blocks.entries())
+    db.insert(block)
+      .values({ designId, name, seq: index + 1 })
+      .run()
+  for (const { from, to, kind } of feeds) db.insert(feed).values({ designId, fromBlock: from, toBlock: to, kind }).run()
+  for (const { isHold, isPowered, soakHours, coldStarts, limitsAs, ...rest } of checks)
+    db.insert(checkStep)
+      .values({
+        designId,
+        ...rest,
+        hold: isHold,
+        powered: isPowered,
+        hours: soakHours,
+        starts: coldStarts,
+        lowerAs: limitsAs?.lower ?? null,
+        upperAs: limitsAs?.upper ?? null,
+      })
+      .run()
+}
+
+export const checksOf = (db: Db, designId: string): Check[] =>
+  db
+    .select()
+    .from(checkStep)
+    .where(eq(checkStep.designId, designId))
+    .orderBy(asc(checkStep.seq))
+    .all()
+    .map(({ designId: _design, hold, powered, hours, starts, lowerAs, upperAs, ...rest }) => ({
+      ...rest,
+      ...(lowerAs === null && upperAs === null ? {} : { limitsAs: { lower: lowerAs, upper: upperAs } }),
+      isHold: hold,
+      isPowered: powered,
+      soakHours: hours,
+      coldStarts: starts,
+    }))
+
+export const feedsOf = (db: Db, designId: string): Feed[] =>
+  db
+    .select({ from: feed.fromBlock, to: feed.toBlock, kind: feed.kind })
+    .from(feed)
+    .innerJoin(block, and(eq(block.designId, feed.designId), eq(block.name, feed.fromBlock)))
+    .where(eq(feed.designId, designId))
+    .orderBy(asc(block.seq))
+    .all()
+
+export const revisionsOf = (db: Db, key: string): DesignRow[] =>
+  db.select().from(design).where(eq(design.key, key)).orderBy(asc(design.at)).all()
+
+export const blocksOf = (db: Db, designId: string): string[] =>
+  db
+    .select({ name: block.name })
+    .from(block)
+    .where(eq(block.designId, designId))
+    .orderBy(asc(block.seq))
+    .all()
+    .map(({ name }) => name)
+
+export const positionsOf = (db: Db, designId: string): (Position & { lineId: string })[] =>
+  db
+    .select({
+      designator: position.designator,
+      partId: position.partId,
+      lineId: position.lineId,
+      blocks: position.blocks,
+      fittedAfter: position.fittedAfter,
+      isProgrammed: part.programmed,
+    })
+    .from(position)
+    .innerJoin(part, eq(part.id, position.partId))
+    .innerJoin(partsLine, eq(partsLine.id, position.lineId))
+    .where(eq(position.designId, designId))
+    .orderBy(asc(partsLine.line), asc(position.designator))
+    .all()
+
+export const linesOf = (db: Db, designId: string): PartsLineRow[] =>
+  db.select().from(partsLine).where(eq(partsLine.designId, designId)).orderBy(asc(partsLine.line)).all()

@@ -1,0 +1,31 @@
+import type { Actor, Turn } from '#runtime/queue/turn'
+import { type PartIn, partIn } from '#stock/catalogue/part.contract'
+import { findOrAddPart } from '#stock/catalogue/part.service'
+import * as store from './designs.store'
+import type { DesignDraft } from './import.rules'
+import { insertSubstitute } from './substitutes.store'
+
+/** Stores what the lists of a design say; its parts get into the catalogue on the way. */
+export function keepLists(turn: Turn, actor: Actor, designId: string, draft: DesignDraft): void {
+  const rows: store.ListRows = { lines: [], positions: [], blocks: draft.blocks, feeds: draft.feeds, checks: draft.checks }
+  // A list names the same part many times; it is looked up once.
+  const known = new Map<string, string>()
+  const idOf = (part: PartIn): string => {
+    const key = JSON.stringify(part)
+    const id = known.get(key) ?? findOrAddPart(turn, partIn.parse(part)).part.id
+    known.set(key, id)
+    return id
+  }
+  const instead: Parameters<typeof insertSubstitute>[1][] = []
+  for (const [index, { part, fittedAfter, notes, quantity, blocks, designators, substitutes }] of draft.lines.entries()) {
+    const partId = idOf(part)
+    const id = turn.dice.id()
+    rows.lines.push({ id, designId, line: index + 1, partId, quantity, fittedAfter, notes })
+    for (const designator of designators) rows.positions.push({ designId, designator, partId, lineId: id, blocks, fittedAfter })
+    for (const [at, substitute] of substitutes.entries()) {
+      instead.push({ lineId: id, partId: idOf(substitute), rank: at + 1, reason: '', at: turn.now, byPersonId: actor.personId })
+    }
+  }
+  store.insertLists(turn.db, designId, rows)
+  for (const row of instead) insertSubstitute(turn.db, row)
+}

@@ -1,0 +1,142 @@
+import { CsvError, parse } from 'csv-parse/sync'
+import { asWritten } from '#kernel/csv'
+import type { ColumnWanted, TableRow } from './cells.rules'
+import type { Flaw, SheetChoice } from './design.contract'
+import { decoded, type Encoding } from './encoding.rules'
+
+export interface Table {
+  encoding: Encoding
+  delimiter: 'comma' | 'semicolon' | 'tab' | 'bar'
+  /** Each heading as written, with the column it was taken for (null when it was left out) and the first cell below it. */
+  columns: { heading: string; column: string | null; sample: string }[]
+  rows: TableRow[]
+}
+
+const DELIMITERS = { comma: ',', semicolon: ';', tab: '\t', bar: '|' } as const
+const MOST_ROWS = 5000
+/** So many rows may stand above the heading: a title, a date, an empty line. */
+const MOST_ABOVE = 10
+
+/**
+ * Reads a list from a file's bytes or from pasted text: encoding, delimiter and heading are found
+ * out, columns are matched by name, unless `choice` says otherwise. Flaws say where and what to do.
+ */
+export function readTable(
+  list: Flaw['list'],
+  source: Uint8Array | string,
+  wanted: readonly ColumnWanted[],
+  choice: SheetChoice = {},
+): { table: Table; flaws: Flaw[] } {
+  const { text, encoding } = decoded(source, choice.encoding)
+  const delimiter = choice.delimiter ?? likeliestDelimiter(text, wanted)
+  const table: Table = { encoding, delimiter, columns: [], rows: [] }
+  const flaw = (line: number, column: string, words: string): Flaw => ({ list, line, column, words })
+  if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
+  if (text.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
+  const parsed = recordsOf(text, delimiter)
+  if ('words' in parsed) return { table, flaws: [flaw(parsed.line, '', parsed.words)] }
+
+  const at = headingOf(parsed.records, wanted)
+  const hasHeading = choice.hasHeading ?? true
+  const heading = parsed.records[at]
+  const body = parsed.records.slice(hasHeading ? at + 1 : 0)
+  table.columns = (heading?.cells ?? []).map((one, index) => ({
+    heading: hasHeading ? one : `column ${index + 1}`,
+    column: choice.columns
+      ? (wanted.find(({ name }) => name === choice.columns?.[index])?.name ?? null)
+      : hasHeading
+        ? columnFor(one, wanted)
+        : null,
+    sample: (body.find(({ cells }) => (cells[index] ?? '') !== '')?.cells[index] ?? '').slice(0, 40),
+  }))
+  const flaws = columnFlaws(table, wanted, heading?.line ?? 1, flaw)
+  if (body.length === 0) flaws.push(flaw(heading?.line ?? 1, '', 'There are no rows below the heading.'))
+  if (body.length > MOST_ROWS) flaws.push(flaw(0, '', `That is ${body.length} rows; at most ${MOST_ROWS} are taken.`))
+  if (flaws.length > 0) return { table, flaws }
+  for (const { line, cells } of body) {
+    if (cells.length > table.columns.length) {
+      const words = `This row has ${cells.length} cells, the heading ${table.columns.length}. A cell with a ${delimiter} in it wants quotes around it.`
+      flaws.push(flaw(line, '', words))
+      continue
+    }
+    const named = table.columns.flatMap(({ column }, index) => (column === null ? [] : [[column, asWritten(cells[index] ?? '')] as const]))
+    table.rows.push({ line, cells: { ...Object.fromEntries(wanted.map(({ name }) => [name, ''])), ...Object.fromEntries(named) } })
+  }
+  return { table, flaws }
+}
+
+/** The row that holds most known headings, the first of equals. */
+function headingOf(records: Records['records'], wanted: readonly ColumnWanted[]): number {
+  const known = records.slice(0, MOST_ABOVE + 1).map(({ cells }) => cells.filter((cell) => columnFor(cell, wanted) !== null).length)
+  return Math.max(0, known.indexOf(Math.max(...known)))
+}
+
+/** The one that makes most known columns out of one of the first lines; where none does, the one that stands most often in them. */
+function likeliestDelimiter(text: string, wanted: readonly ColumnWanted[]): Table['delimiter'] {
+  const first = text
+    .slice(0, 20_000)
+    .split(/\r\n|\r|\n/)
+    .filter((line) => line.trim() !== '')
+    .slice(0, MOST_ABOVE + 1)
+  const known = (mark: string) =>
+    Math.max(0, ...first.map((line) => line.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length))
+  const often = (mark: string) => first.reduce((sum, line) => sum + line.split(mark).length - 1, 0)
+  const names = Object.keys(DELIMITERS) as Table['delimiter'][]
+  return names.reduce((best, name) => {
+    const [a, b] = [DELIMITERS[name], DELIMITERS[best]]
+    return known(a) > known(b) || (known(a) === known(b) && known(a) === 0 && often(a) > often(b)) ? name : best
+  }, 'comma')
+}
+
+interface Records {
+  records: { line: number; cells: string[] }[]
+}
+
+function recordsOf(text: string, delimiter: Table['delimiter']): Records | { line: number; words: string } {
+  try {
+    const found = parse(text, {
+      delimiter: DELIMITERS[delimiter],
+      info: true,
+      relax_column_count: true,
+      skip_empty_lines: true,
+      skip_records_with_empty_values: true,
+      trim: true,
+    }) as unknown as { record: string[]; info: { lines: number } }[]
+    return { records: found.map(({ record, info }) => ({ line: info.lines, cells: record.map(asWritten) })) }
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error
+    const line = typeof error.lines === 'number' ? error.lines : 0
+    return { line, words: 'A quotation mark is open or in the wrong place. Quotes stand around a whole cell, and are doubled inside it.' }
+  }
+}
+
+function columnFlaws(
+  table: Table,
+  wanted: readonly ColumnWanted[],
+  line: number,
+  flaw: (line: number, column: string, words: string) => Flaw,
+): Flaw[] {
+  const found = table.columns.map(({ column }) => column)
+  const twice = wanted.filter(({ name }) => found.filter((one) => one === name).length > 1)
+  const missing = wanted.filter(({ name, isRequired }) => isRequired && !found.includes(name))
+  return [
+    ...twice.map(({ name }) =>
+      flaw(line, name, `Two columns were both taken for "${name}". Keep one, or give the other a different heading.`),
+    ),
+    ...missing.map(({ name, also }) => {
+      const others = also.length > 0 ? ` (or ${also.slice(0, 3).join(', ')})` : ''
+      return flaw(line, name, `There is no column "${name}"${others}. Add it to the heading.`)
+    }),
+  ]
+}
+
+function columnFor(heading: string, wanted: readonly ColumnWanted[]): string | null {
+  const bare = (text: string) =>
+    text
+      .normalize('NFKC')
+      .toLowerCase()
+      .replaceAll(/[^\p{L}\p{N}]/gu, '')
+  const said = bare(heading)
+  if (said === '') return null
+  return wanted.find(({ name, also }) => [name, ...also].some((one) => bare(one) === said))?.name ?? null
+}

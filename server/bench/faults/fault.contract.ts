@@ -1,0 +1,140 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { Feed } from '../designs/design.contract'
+import type { Ranked } from './rank.rules'
+import type { Posterior } from './suspects.rules'
+
+/** What a fault turned out to be. `none`: nothing was wrong with the machine, only with the reading. */
+export const CAUSES = ['part', 'joint', 'setting', 'program', 'none'] as const
+export type Cause = (typeof CAUSES)[number]
+
+export const CAUSE_WORDS: Record<Cause, string> = {
+  part: 'A part was bad, wrong, or the wrong way round',
+  joint: 'A joint, a bridge or a wire',
+  setting: 'A setting or an adjustment',
+  program: 'A program or an image',
+  none: 'Nothing was wrong: the reading was',
+}
+
+const key = z.string().min(8, 'Reload the page and try again.').max(80, 'Reload the page and try again.')
+const tag = z.string().trim().min(1, 'Write the tag of the unit, such as TERN-03.').max(20, 'A tag is short, such as TERN-03.')
+const block = z.string().trim().max(60, 'That is not the name of a block.')
+
+export const openFaultIn = z.strictObject({
+  key,
+  tag,
+  symptom: z.string().trim().min(1, 'Say what it does, or does not do.').max(300, 'Keep the symptom under 300 characters.'),
+})
+
+export const closeFaultIn = z.strictObject({
+  key,
+  tag,
+  cause: z.enum(CAUSES, 'Choose what it was.'),
+  block: block.default(''),
+  designator: z.string().trim().toUpperCase().max(12, 'That is not a designator.').default(''),
+  changed: z.string().trim().min(1, 'Say what was changed, as it shall stand on the record.').max(500, 'Keep it under 500 characters.'),
+  minutes: z
+    .string()
+    .trim()
+    .regex(/^\d{1,5}$/, 'Write the minutes it took in all, as a whole number such as 45.'),
+})
+
+export const setCatchIn = z.strictObject({
+  designId: z.string().min(1).max(60),
+  check: z.string().trim().min(1, 'Choose a check.').max(12, 'That is not the key of a check.'),
+  block: block.min(1, 'Choose a block.'),
+  /** In per cent; empty to go back to the usual. */
+  percent: z
+    .string()
+    .trim()
+    .regex(/^(\d{1,2}|100|)$/, 'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.'),
+})
+
+export const faultOfIn = z.strictObject({ tag })
+export const runOfIn = z.strictObject({ prefix: z.string().trim().toUpperCase().max(8, 'That is not a run.') })
+export const designOfIn = z.strictObject({ designId: z.string().max(60) })
+
+export interface FaultCard {
+  id: string
+  check: string | null
+  symptom: string
+  openedAt: Instant
+  by: string
+  closed: {
+    at: Instant
+    cause: Cause
+    block: string | null
+    designator: string | null
+    changed: string
+    minutes: number
+  } | null
+}
+
+export interface Suspect {
+  block: string
+  share: number
+  /** Before any check was weighed. */
+  prior: number
+  reasons: string[]
+  /** Minutes to find and mend a fault here, and by how many closed faults that is known. */
+  minutes: number
+  closedHere: number
+}
+
+export interface Outcome {
+  chance: number
+  /** Who would be suspected most, then. */
+  suspects: { block: string; share: number }[]
+}
+
+export interface Look extends Ranked {
+  title: string
+  stage: string
+  isPowered: boolean
+  limits: string
+  caution: string
+  /** Its other needs are not met: the reading would be marked as taken while searching. */
+  isMarked: boolean
+  failing: Outcome
+  passing: Outcome
+}
+
+export interface SeenView {
+  check: string
+  title: string
+  entry: string
+  failed: boolean
+  isWhileSearching: boolean
+}
+
+/** Everything that is known of a unit's fault, and where to look next. */
+export interface SearchView {
+  tag: string
+  runPrefix: string
+  design: { id: string; name: string; revision: string }
+  setAside: string | null
+  blocks: string[]
+  feeds: Feed[]
+  open: FaultCard | null
+  /** The last change since it was opened, as its rework says. */
+  change: { changed: string; blocks: string[]; designators: string[]; at: Instant } | null
+  earlier: FaultCard[]
+  faults: Posterior['faults']
+  /** What the evidence comes to, in a sentence or two. */
+  says: string[]
+  suspects: Suspect[]
+  /** Inside the most suspected block: its pieces, the likeliest first. */
+  inside: { block: string; pieces: { designator: string; part: string; why: string }[] }
+  pairs: { blocks: readonly string[]; share: number }[]
+  looks: Look[]
+  seen: SeenView[]
+  /** Checks of which several units of the run failed. */
+  shared: SharedFailure[]
+}
+
+/** The same check failed on several units of one run. */
+export interface SharedFailure {
+  check: string
+  title: string
+  tags: string[]
+}

@@ -1,0 +1,21 @@
+import { router, staff } from '#runtime/call/base'
+import { catchTable } from './catches.service'
+import { closeFaultIn, designOfIn, faultOfIn, openFaultIn, runOfIn, setCatchIn } from './fault.contract'
+import { closeFault, openFault, setCatch } from './faults.service'
+import { glanceView } from './glance.service'
+import { searchView } from './search.service'
+
+const looks = staff('maker', 'volunteer', 'treasurer', 'host')
+const works = staff('maker', 'volunteer')
+
+export const faultsRouter = router({
+  search: looks.input(faultOfIn).query(({ ctx, input }) => searchView(ctx.sight(), input.tag)),
+  run: looks.input(runOfIn).query(({ ctx, input }) => glanceView(ctx.sight(), input.prefix)),
+  catches: looks.input(designOfIn).query(({ ctx, input }) => catchTable(ctx.sight(), input.designId)),
+
+  open: works.input(openFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => openFault(turn, ctx.actor, input))),
+  close: works.input(closeFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => closeFault(turn, ctx.actor, input))),
+  setCatch: staff('maker')
+    .input(setCatchIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => setCatch(turn, ctx.actor, input))),
+})

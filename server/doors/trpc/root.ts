@@ -1,0 +1,60 @@
+import { rehearsalRouter } from '#air/rehearsal/rehearsal.router'
+import { airRouter } from '#air/screens/air.router'
+import { certificatesRouter } from '#bench/certificates/certificates.router'
+import { designsRouter } from '#bench/designs/designs.router'
+import { faultsRouter } from '#bench/faults/faults.router'
+import { keepingRouter } from '#end/keeping/keeping.router'
+import { bringupRouter } from '#floor/bringup/bringup.router'
+import { quarantineRouter } from '#floor/quarantine/quarantine.router'
+import { creditsRouter } from '#gifts/credits/credits.router'
+import { parcelsRouter } from '#gifts/parcels/parcels.router'
+import { yoursRouter } from '#gifts/yours/yours.router'
+import { bankRouter } from '#money/bank/bank.router'
+import { invoicesRouter } from '#money/invoices/invoices.router'
+import { moneyRouter } from '#money/journal/money.router'
+import { reliefRouter } from '#money/relief/relief.router'
+import { sendingRouter } from '#money/sending/sending.router'
+import { campaignRouter } from '#people/campaign/campaign.router'
+import { outboxRouter } from '#people/outbox/outbox.router'
+import { peopleRouter } from '#people/people/people.router'
+import { callerOf, router } from '#runtime/call/base'
+import { biddingRouter } from '#sale/bidding/bidding.router'
+import { lotsRouter } from '#sale/lots/lots.router'
+import { planningRouter } from '#sale/planning/planning.router'
+import { programmeRouter } from '#sale/programme/programme.router'
+import { simulationRouter } from '#sale/simulation/simulation.router'
+import { donorsRouter } from '#stock/donors/donors.router'
+import { partsRouter } from '#stock/shelf/parts.router'
+
+export const rootRouter = router({
+  air: airRouter,
+  bank: bankRouter,
+  bidding: biddingRouter,
+  bringup: bringupRouter,
+  campaign: campaignRouter,
+  designs: designsRouter,
+  certificates: certificatesRouter,
+  donors: donorsRouter,
+  faults: faultsRouter,
+  invoices: invoicesRouter,
+  keeping: keepingRouter,
+  lots: lotsRouter,
+  credits: creditsRouter,
+  money: moneyRouter,
+  relief: reliefRouter,
+  outbox: outboxRouter,
+  parcels: parcelsRouter,
+  parts: partsRouter,
+  people: peopleRouter,
+  quarantine: quarantineRouter,
+  planning: planningRouter,
+  programme: programmeRouter,
+  sending: sendingRouter,
+  rehearsal: rehearsalRouter,
+  simulation: simulationRouter,
+  yours: yoursRouter,
+})
+
+export type RootRouter = typeof rootRouter
+
+export const createCaller = callerOf(rootRouter)

@@ -1,0 +1,53 @@
+import type { IncomingMessage } from 'node:http'
+import type { House } from '#house/open/house'
+import type { Context } from '#runtime/call/base'
+import { browserCookieName, makeBrowserCookie, readCookie } from '#runtime/call/browser-cookie'
+
+export interface Asking {
+  cookies: string
+  address: string
+  setCookie(header: string): void
+}
+
+/** Who asks, from the cookies of a request; the same for the HTTP door and for pages rendered on the server. */
+export async function contextFor(house: House, asking: Asking): Promise<Context> {
+  const { cookies, address, setCookie } = asking
+  let browser = readCookie(cookies, browserCookieName(house.publicUrl))
+  return {
+    actor: await house.signIn.whoIs(cookies),
+    isDemo: house.isDemo,
+    log: house.log,
+    address,
+    floods: house.floods,
+    browser() {
+      if (!browser) {
+        const made = makeBrowserCookie(house.publicUrl)
+        browser = made.value
+        setCookie(made.header)
+      }
+      return browser
+    },
+    setCookie,
+    cookies,
+    signIn: house.signIn,
+    builder: house.builder,
+    planner: house.planner,
+    simulator: house.simulator,
+    keeper: house.keeper,
+    rehearsal: house.rehearsal,
+    sight: house.sight,
+    command: house.queue.run,
+  }
+}
+
+/** The visitor's address, for limits: behind a proxy of one's own, the last that it added. */
+export function addressOf(request: IncomingMessage, trustedProxy: 'none' | 'x-forwarded-for'): string {
+  const forwarded = request.headers['x-forwarded-for']
+  if (trustedProxy === 'x-forwarded-for' && forwarded) {
+    const hops = String(forwarded).split(',')
+    // An empty last hop names nobody, and whoever has no address is counted by no limit.
+    const last = hops[hops.length - 1]?.trim()
+    if (last) return last
+  }
+  return request.socket.remoteAddress ?? ''
+}

@@ -1,0 +1,27 @@
+import { createReadStream, statSync } from 'node:fs'
+import type { IncomingMessage, ServerResponse } from 'node:http'
+import type { House } from '#house/open/house'
+
+const WHOSE: readonly string[] = ['maker', 'treasurer']
+
+/** GET /bench/keeping/packs/<name>.zip, for those who keep the books, as a stream. False where there is none that they may have. */
+export async function givePack(house: House, request: IncomingMessage, path: string, response: ServerResponse): Promise<boolean> {
+  const name = /^\/bench\/keeping\/packs\/([\w-]+\.zip)$/.exec(path)?.[1]
+  const actor = name === undefined ? null : await house.signIn.whoIs(request.headers.cookie ?? '')
+  const file = name !== undefined && actor && WHOSE.includes(actor.role) ? house.keeper.find(name) : null
+  if (!file) return false
+  response.writeHead(200, {
+    'content-type': 'application/zip',
+    'content-length': statSync(file).size,
+    'content-disposition': `attachment; filename="${name}"`,
+    'cache-control': 'private, no-store',
+  })
+  if (request.method === 'HEAD') {
+    response.end()
+    return true
+  }
+  createReadStream(file)
+    .on('error', () => response.destroy())
+    .pipe(response)
+  return true
+}

@@ -1,0 +1,48 @@
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+
+export interface AccountLine {
+  what: string
+  lot: number | null
+  /** The day on the bank's paper; empty where none is known. */
+  day: string
+  reference: string
+  minor: Minor
+}
+
+/** One part of the statement; its lines sum to its total. */
+export interface AccountPart {
+  key: string
+  title: string
+  lines: AccountLine[]
+  totalMinor: Minor
+}
+
+/** Where the statement does not come out, and by how much. */
+export interface Variance {
+  differsMinor: Minor
+  words: string
+}
+
+/** Which state of the journal an account was drawn from: how many entries, and a digest over all of them. */
+export interface JournalHead {
+  entries: number
+  digest: string
+}
+
+/** The whole account given to the cause. */
+export interface Account {
+  currency: Currency
+  campaign: string
+  causeName: string
+  causeRegistration: string
+  causeShareBp: number
+  sellerName: string
+  zone: string
+  drawnAt: Instant
+  head: JournalHead
+  parts: AccountPart[]
+  sums: Record<string, Minor>
+  varianceMinor: Minor
+  varianceAt: Variance[]
+}

@@ -1,0 +1,108 @@
+import type { Minor } from '#kernel/money'
+import type { Books, JournalLine, SoldLot } from '#money/journal/books.contract'
+import type { Account as BookAccount, EntryKind } from '#money/journal/journal.rules'
+import type { AccountLine, AccountPart } from './account.contract'
+
+type Sold = Pick<SoldLot, 'number' | 'unit' | 'hammerMinor' | 'causeMinor' | 'postageMinor' | 'receivedMinor' | 'owedMinor' | 'reference'>
+
+/** The parts of the statement in their order. No donor and no buyer is named in it: the cause needs the sums. */
+export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & { lots: readonly Sold[] }): AccountPart[] {
+  const { journal, unplaced, promises, lots } = books
+  const byLot = (key: string, title: string, amount: (lot: Sold) => Minor): AccountPart =>
+    part(
+      key,
+      title,
+      lots.map((lot) => ({ what: lot.unit, lot: lot.number, day: '', reference: lot.reference, minor: amount(lot) })),
+    )
+  return [
+    byLot('hammer', 'Hammer prices', ({ hammerMinor }) => hammerMinor),
+    byLot('share', 'The cause’s share of them', ({ causeMinor }) => causeMinor),
+    byLot('postage', 'Postage charged to buyers', ({ postageMinor }) => postageMinor),
+    byLot('paid', 'Paid by buyers', ({ receivedMinor }) => receivedMinor),
+    byLot('unpaid', 'Unpaid by buyers', ({ owedMinor }) => owedMinor),
+    fromJournal('gifts', 'Gifts of money', journal, ['gift'], ['owed-to-cause'], -1, () => 'A gift of money'),
+    fromJournal('matched', 'Matched giving that came', journal, ['matched'], ['owed-to-cause'], -1, () => 'Matched giving'),
+    part(
+      'matched-due',
+      'Matched giving promised and still to come',
+      promises.map(({ dueMinor }) => ({ what: 'Promised', lot: null, day: '', reference: '', minor: dueMinor })),
+    ),
+    fromJournal('costs', 'Costs and fees', journal, ['cost', 'fee'], COSTS, 1, costWords),
+    fromJournal('refunds', 'Paid back to buyers and payers', journal, ['refund'], ['bank'], -1, () => 'Paid back'),
+    part(
+      'unplaced',
+      'Came in and has no home yet',
+      unplaced.map((line) => ({
+        what: line.isOwedBack ? 'Owed back' : 'Without a home',
+        lot: line.lot,
+        day: line.valueOn,
+        reference: line.reference,
+        minor: line.leftMinor,
+      })),
+    ),
+    fromJournal('remitted', 'Sent on to the cause', journal, ['remittance'], ['owed-to-cause'], 1, () => 'Sent on'),
+    where(journal),
+    whose(journal),
+  ]
+}
+
+const COSTS: readonly BookAccount[] = ['cost-to-cause', 'cost-to-seller', 'cost-of-sending']
+const BORNE_BY: Partial<Record<BookAccount, string>> = {
+  'cost-to-cause': 'borne by the cause',
+  'cost-to-seller': 'borne by the seller',
+  'cost-of-sending': 'out of postage',
+}
+
+const costWords = (entry: JournalLine): string => {
+  const bearer = entry.postings.map(({ account }) => BORNE_BY[account]).find(Boolean)
+  return bearer ? `${entry.memo}, ${bearer}` : entry.memo
+}
+
+const sumOn = (journal: readonly JournalLine[], ...accounts: BookAccount[]): Minor =>
+  journal.flatMap(({ postings }) => postings).reduce((sum, line) => (accounts.includes(line.account) ? sum + line.amountMinor : sum), 0)
+
+/** Every entry of a kind stands here, what took it back too: so the lines sum to what is true now. */
+function fromJournal(
+  key: string,
+  title: string,
+  journal: readonly JournalLine[],
+  kinds: readonly EntryKind[],
+  accounts: readonly BookAccount[],
+  sign: 1 | -1,
+  words: (entry: JournalLine) => string,
+): AccountPart {
+  const lines = journal
+    .filter(({ kind }) => kinds.includes(kind))
+    .map((entry): AccountLine => {
+      const minor = sign * sumOn([entry], ...accounts) || 0
+      const what = entry.corrects ? `Taken back: ${words({ ...entry, memo: entry.corrects.memo })}` : words(entry)
+      return { what, lot: entry.lot, day: entry.valueOn, reference: entry.reference, minor }
+    })
+    .filter(({ minor }) => minor !== 0)
+  return part(key, title, lines)
+}
+
+/** Where every penny is: in the bank, or still owed by those who bought. */
+const where = (journal: readonly JournalLine[]): AccountPart =>
+  part('where', 'Where the money is', [
+    plain('In the bank', sumOn(journal, 'bank')),
+    plain('Owed by buyers', sumOn(journal, 'owed-by-buyers')),
+  ])
+
+/** Whose every penny is. The same sum as where it is, or something is wrong. */
+const whose = (journal: readonly JournalLine[]): AccountPart =>
+  part('whose', 'Whose the money is', [
+    plain('The cause’s, not sent on yet', 0 - sumOn(journal, 'owed-to-cause', 'cost-to-cause')),
+    plain('The seller’s, less the costs the seller bears', 0 - sumOn(journal, 'kept-by-seller', 'cost-to-seller')),
+    plain('Postage, less the costs of sending', 0 - sumOn(journal, 'postage', 'cost-of-sending')),
+    plain('Owed back, or without a home', 0 - sumOn(journal, 'unplaced')),
+  ])
+
+const plain = (what: string, minor: Minor): AccountLine => ({ what, lot: null, day: '', reference: '', minor })
+
+const part = (key: string, title: string, lines: AccountLine[]): AccountPart => ({
+  key,
+  title,
+  lines,
+  totalMinor: lines.reduce((sum, { minor }) => sum + minor, 0),
+})

@@ -1,0 +1,39 @@
+import type { SharedFailure } from '#bench/faults/fault.contract'
+import type { BenchView } from '#bench/units/view.contract'
+import type { NextThing } from '../rack/rack.rules'
+
+export interface BringupView extends BenchView {
+  /** The symptom of the fault that is being searched. */
+  fault: string | null
+  /** Checks that failed on this unit and on others of its run. */
+  shared: SharedFailure[]
+  /** The last fact that this knows of: of two views the one with the higher number is the newer. */
+  asOf: number
+  /** The house's time when it was looked at. */
+  servedAt: number
+  /** Terminals that the wire has reached, 0 to 6. */
+  reached: number
+  /** Serial of the certificate that stands. */
+  certificate: string | null
+  formerCertificates: string[]
+  /** What the certificate still lacks, in sentences. */
+  missing: string[]
+}
+
+export interface RackUnit {
+  tag: string
+  reached: number
+  next: NextThing
+  lot: { number: number; closesAt: number | null; standingMinor: number | null; currency: string } | null
+}
+
+export interface RackRun {
+  runId: string
+  designId: string
+  design: string
+  /** The letters of its tags. */
+  prefix: string
+  /** Checks that failed on several of its units. */
+  shared: string[]
+  units: RackUnit[]
+}

@@ -1,0 +1,112 @@
+import type { z } from 'zod'
+import { certifiable } from '#bench/certificates/record.service'
+import { certificatesOfUnit, currentCertificate, withdrawForChange } from '#bench/certificates/standing.service'
+import { mustBeSearching, noteReading } from '#bench/faults/faults.service'
+import { faultAtBench } from '#bench/faults/search.service'
+import { type Fitted, fitPieces } from '#bench/units/fit.service'
+import { correctReading, type ReadingTaken, takeReading } from '#bench/units/readings.service'
+import { type Moved, moveToRevision } from '#bench/units/revise.service'
+import { type Reworked, reworkUnit } from '#bench/units/rework.service'
+import { getUnit, loadUnit } from '#bench/units/unit-state.service'
+import type { correctionIn, fitIn, moveIn, readingIn, reworkIn, setAsideIn, tagIn } from '#bench/units/units.contract'
+import { setAsideUnit, takeUpUnit } from '#bench/units/units.service'
+import { isPass } from '#bench/units/verdict.rules'
+import { benchView } from '#bench/units/view.service'
+import { Refusal } from '#kernel/refusal'
+import { asOf } from '#runtime/queue/as-of'
+import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
+import { holdLotOfUnit } from '#sale/bidding/closings.service'
+import { batchesById } from '#stock/shelf/batch.service'
+import { progressOf } from '../rack/rack.service'
+import type { BringupView } from './bringup.contract'
+
+// What happens at the bench ends what was promised of the unit elsewhere: its certificate is withdrawn and its open
+// lot goes on hold. Certificates and lots know the units, so this is where the three meet.
+function endPromises(turn: Turn, unitId: string, reason: string): boolean {
+  const withdrawn = withdrawForChange(turn, unitId, reason)
+  holdLotOfUnit(turn, unitId, reason)
+  return withdrawn
+}
+
+/** A rework, and what follows from it when readings are lost. */
+export function enterRework(turn: Turn, actor: Actor, input: z.output<typeof reworkIn>): Reworked {
+  return once(turn, `${input.key}:follow`, { follow: input }, () => {
+    const done = reworkUnit(turn, actor, input)
+    if (done.undone.length > 0) endPromises(turn, done.unitId, done.words)
+    return done
+  })
+}
+
+export function enterFitting(turn: Turn, actor: Actor, input: z.output<typeof fitIn>): Fitted {
+  const done = fitPieces(turn, actor, input)
+  if (done.undone.length > 0) endPromises(turn, getUnit(turn, input.tag).id, `${done.designators.join(', ')} fitted late.`)
+  return done
+}
+
+/** A reading that fails on a certified unit ends its certificate, as a rework does. */
+export function enterReading(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
+  return afterReading(turn, actor, input.tag, takeReading(turn, actor, input))
+}
+
+/** A reading taken to find a fault: only safety binds, and it is marked unless it could have been taken in its order. */
+export function enterSearching(turn: Turn, actor: Actor, input: z.output<typeof readingIn>): ReadingTaken {
+  mustBeSearching(turn, input.tag)
+  return afterReading(turn, actor, input.tag, takeReading(turn, actor, input, { isSearching: true }))
+}
+
+export function enterCorrection(turn: Turn, actor: Actor, input: z.output<typeof correctionIn>): ReadingTaken {
+  return afterReading(turn, actor, input.tag, correctReading(turn, actor, input))
+}
+
+function afterReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): ReadingTaken {
+  noteReading(turn, actor, tag, taken)
+  if (!isPass(taken.verdict)) endPromises(turn, getUnit(turn, tag).id, `${taken.check} was taken again and is a ${taken.verdict}.`)
+  return taken
+}
+
+/** Another revision may ask for what was not shown: readings that do not carry over end what was promised by them. */
+export function enterMove(turn: Turn, actor: Actor, input: z.output<typeof moveIn>): Moved {
+  return once(turn, `${input.key}:follow`, { followMove: input }, () => {
+    const done = moveToRevision(turn, actor, input)
+    if (done.undone.length > 0)
+      endPromises(turn, done.unitId, `It goes on by revision ${done.revision}: ${done.undone.join(', ')} to be taken again.`)
+    return done
+  })
+}
+
+export function setAside(turn: Turn, actor: Actor, input: z.output<typeof setAsideIn>) {
+  const unit = setAsideUnit(turn, actor, input)
+  endPromises(turn, unit.id, `${unit.tag} was set aside: ${unit.setAsideReason ?? input.reason}`)
+  return { tag: unit.tag }
+}
+
+/** Lets a unit go on, once nothing of a quarantined batch is in it. */
+export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn>) {
+  const { fitted, unit } = loadUnit(turn, tag)
+  const suspect = batchesById(turn, [...new Set([...fitted.values()].map(({ batchId }) => batchId))]).find(
+    (batch) => batch.state === 'quarantined',
+  )
+  if (suspect)
+    throw Refusal.at('tag', `${unit.tag} still holds pieces of ${suspect.code}, which is quarantined. Replace them first.`, 'on-hold')
+  return { tag: takeUpUnit(turn, unit.tag).tag }
+}
+
+/** The bench screen with how far the unit has come and what its certificate lacks. */
+export function bringupView(sight: Sight, tag: string): BringupView {
+  const state = loadUnit(sight, tag)
+  const view = benchView(sight, state)
+  const { fault, shared } = faultAtBench(sight, tag)
+  return {
+    ...view,
+    fault,
+    shared,
+    asOf: asOf(sight),
+    servedAt: sight.now,
+    reached: progressOf(sight, state),
+    certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
+    formerCertificates: certificatesOfUnit(sight, view.unitId)
+      .filter(({ state }) => state.is !== 'current')
+      .map(({ serial }) => serial),
+    missing: certifiable(sight, state),
+  }
+}

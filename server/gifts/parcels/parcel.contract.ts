@@ -1,0 +1,49 @@
+import { z } from 'zod'
+import { countIn } from '#kernel/count'
+import { donorIn } from '#stock/donors/donor.contract'
+
+const words = (most: number, what: string) =>
+  z
+    .string()
+    .trim()
+    .max(most, `Keep ${what} under ${most + 1} characters.`)
+
+const lineIn = z.strictObject({
+  promiseId: z.string().optional(),
+  partId: z.string().optional(),
+  words: words(200, 'what it is').default(''),
+  quantity: countIn(1_000_000, 'how many'),
+  marking: words(80, 'the marking').default(''),
+  dateCode: words(40, 'the date code').default(''),
+  /** "Only for the third receiver": kept for one unit, or for one design. */
+  onlyForUnitId: z.string().optional(),
+  onlyForDesignId: z.string().optional(),
+})
+
+export const claimIn = z.strictObject({ parcelId: z.string(), donorId: z.string() })
+
+export const parcelIn = z.strictObject({
+  /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
+  key: z.string().min(8, 'The parcel has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
+  donorId: z.string().optional(),
+  newDonor: donorIn.optional(),
+  /** Nobody knows who sent it: logged all the same, and claimed later. */
+  fromNobody: z.boolean().default(false),
+  lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
+  photoSha: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/, 'The photograph was not kept. Take it again.')
+    .optional(),
+  note: words(1000, 'the note').default(''),
+})
+export type ParcelIn = z.input<typeof parcelIn>
+export type ParcelRead = z.output<typeof parcelIn>
+
+/** What the phone is told once a parcel is kept. */
+export interface ParcelKept {
+  parcelId: string
+  donorName: string
+  lines: { what: string; quantity: number; batchCode: string | null; wasPromised: boolean }[]
+  /** Tags of units that can be completed now and could not before. */
+  unblocked: string[]
+}

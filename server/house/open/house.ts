@@ -1,0 +1,261 @@
+import { randomBytes, randomUUID } from 'node:crypto'
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import { NO_REHEARSAL, type Rehearsal } from '#air/rehearsal/rehearsal'
+import type { Builder } from '#bench/buildable/build.service'
+import { answerBuild } from '#bench/buildable/build-solver'
+import { type Db, openDatabase } from '#db/open'
+import { alive, letter } from '#db/schema/index'
+import { onThisThread, openPress, type Press } from '#doors/papers/press'
+import { SWEEPS } from '#doors/web/sweeps'
+import { LIVE_TOPICS } from '#doors/web/topics'
+import { type Keeper, openKeeper, packOnThisThread } from '#end/keeping/keeper'
+import { notePack } from '#end/keeping/packs.service'
+import type { Clock } from '#kernel/clock'
+import type { Dice } from '#kernel/dice'
+import { type Instant, MINUTE } from '#kernel/instant'
+import { findCampaign } from '#people/campaign/campaign.service'
+import { openSignIn, type SignIn } from '#people/people/sign-in'
+import { type Floods, openFloods } from '#runtime/call/flood'
+import { makeBackup, thinBackups } from '#runtime/disk/backup'
+import { openPhotographs, type PhotographFolder } from '#runtime/disk/files'
+import { openKeys, openSecret } from '#runtime/disk/keys'
+import { type Hub, openHub } from '#runtime/live/hub'
+import { openQueue, type Queue, type Recorded } from '#runtime/queue/queue'
+import { stampsFrom } from '#runtime/queue/stamp'
+import { openTicker, type Ticker } from '#runtime/queue/ticker'
+import type { Keys, Sight, Turn } from '#runtime/queue/turn'
+import type { Log } from '#runtime/settings/log'
+import { openWorkshop } from '#runtime/workers/workers'
+import { openPlanner, type Planner, planOnThisThread } from '#sale/planning/planner'
+import { settleOutageOfDay } from '#sale/programme/after-hold.service'
+import { openSimulator, playOnThisThread, type Simulator } from '#sale/simulation/simulator'
+
+export interface House {
+  db: Db
+  clock: Clock
+  log: Log
+  keys: Keys
+  queue: Queue
+  hub: Hub
+  photographs: PhotographFolder
+  press: Press
+  /** Plans what can be built. */
+  builder: Builder
+  floods: Floods
+  planner: Planner
+  simulator: Simulator
+  /** Makes packs of the house, and keeps them. */
+  keeper: Keeper
+  /** Rehearsals of the day: of this house, or what this house itself is. */
+  rehearsal: Rehearsal
+  signIn: SignIn
+  isDemo: boolean
+  publicUrl: string
+  sight(): Sight
+  /** Set when the disk failed: no command is taken any more. */
+  brokenBy(): unknown
+  /** Starts what happens by itself: the sweeps and the note of each second that the house is alive. */
+  startTicking(): void
+  /** Looks again at what is due when. */
+  wake(): void
+  close(): void
+}
+
+const BACKUP_EVERY_MS = 30 * MINUTE
+const BACKUPS_KEPT = 12
+
+const systemDice: Dice = { bytes: pooledBytes(4096), id: () => randomUUID() }
+
+/** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
+export function openHouse(parts: {
+  dataDir: string
+  migrationsDir: string
+  publicUrl: string
+  isDemo: boolean
+  clock: Clock
+  log: Log
+  dice?: Dice
+  /** The bundle of the thread that sets papers; without it they are set on the house's own. */
+  paperWorker?: string
+  /** The bundle of the thread that plans what can be built; without it the planning is done on the house's own. */
+  buildWorker?: string
+  planWorker?: string
+  /** The bundle of the thread that plays the day many times over. */
+  simulationWorker?: string
+  /** The bundle of the thread that makes packs; without it they are made on the house's own. */
+  packWorker?: string
+  /** Begins the names of its cookies; a rehearsal's differ from those of the house that it copies. */
+  cookiePrefix?: string
+}): House {
+  const {
+    dataDir,
+    migrationsDir,
+    publicUrl,
+    isDemo,
+    clock,
+    log,
+    dice = systemDice,
+    paperWorker,
+    buildWorker,
+    planWorker,
+    simulationWorker,
+    packWorker,
+    cookiePrefix = 'tagstrip',
+  } = parts
+  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
+  const keysDir = join(dataDir, 'keys')
+  const keys = openKeys(keysDir)
+  const photographs = openPhotographs(join(dataDir, 'photographs'))
+  const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
+  const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
+  const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
+  const builder: Builder = buildWorker === undefined ? { make: answerBuild, close: () => {} } : openWorkshop({ entry: buildWorker, log })
+  const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
+  const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
+  const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
+  let brokenBy: unknown = null
+  let ticker: Ticker | null = null
+  let pulse: NodeJS.Timeout | null = null
+  let backups: NodeJS.Timeout | null = null
+
+  const turnAt = (now: Instant, facts: Recorded[]): Turn => ({
+    ...sight(),
+    now,
+    dice,
+    record: (one) => {
+      const { lastInsertRowid } = insertFact.run(now, one.kind, one.subject, JSON.stringify(one.body))
+      facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
+    },
+    post: ({ to, subject, body }) => {
+      db.insert(letter).values({ id: dice.id(), at: now, recipient: to, subject, body, nextTryAt: now }).run()
+    },
+  })
+
+  const hub = openHub({
+    topics: LIVE_TOPICS,
+    sight,
+    seqNow: () => Number(lastSeq.get()),
+    settle: () => queue.settle(),
+    fault: (reason, topic) => log.error({ err: reason, topic }, 'a frame could not be made'),
+  })
+  const queue = openQueue({
+    handle,
+    stamp: stampsFrom(clock),
+    turnAt,
+    announce: (facts) => {
+      hub.announce(facts)
+      ticker?.wake()
+    },
+    broken: (reason) => {
+      brokenBy = reason
+      log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
+    },
+  })
+  const keeper = openKeeper({
+    dataDir,
+    migrationsDir,
+    handle,
+    photographs,
+    shop: packWorker === undefined ? packOnThisThread : openWorkshop({ entry: packWorker, log }),
+    log,
+    made: (pack) => queue.run((turn) => notePack(turn, pack)),
+  })
+  const signIn = openSignIn({
+    db,
+    secret: openSecret(keysDir, 'session'),
+    codeKey: openSecret(keysDir, 'code'),
+    publicUrl,
+    cookiePrefix,
+    command: queue.run,
+  })
+
+  /** Through the stream day a copy is made by itself; the newest are kept. */
+  const copyOnTheDay = async () => {
+    const campaign = findCampaign(sight())
+    const now = clock.now()
+    if (!campaign || now < campaign.streamOpensAt || now > campaign.streamClosesAt + BACKUP_EVERY_MS) return
+    try {
+      const into = join(dataDir, 'backups')
+      await makeBackup(handle, dataDir, into, now)
+      thinBackups(into, BACKUPS_KEPT)
+    } catch (reason) {
+      log.error({ err: reason }, 'the copy of the stream day failed; the next one is tried in half an hour')
+    }
+  }
+
+  return {
+    db,
+    clock,
+    log,
+    keys,
+    queue,
+    hub,
+    photographs,
+    press,
+    builder,
+    floods: openFloods(),
+    planner,
+    simulator,
+    keeper,
+    rehearsal: NO_REHEARSAL,
+    signIn,
+    isDemo,
+    publicUrl,
+    sight,
+    brokenBy: () => brokenBy,
+    startTicking() {
+      ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
+      const noteAlive = () => {
+        queue
+          .run((turn) =>
+            turn.db
+              .insert(alive)
+              .values({ id: 1, at: turn.now })
+              .onConflictDoUpdate({ target: alive.id, set: { at: turn.now } })
+              .run(),
+          )
+          .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
+      }
+      // Before any command and before the first note of being alive: what the silence before this start means.
+      queue.run(settleOutageOfDay).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
+      noteAlive()
+      // A house whose clock runs fast is alive for more of its seconds between two notes.
+      pulse = setInterval(noteAlive, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
+      pulse.unref()
+      backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
+      backups.unref()
+    },
+    wake: () => ticker?.wake(),
+    close() {
+      ticker?.stop()
+      if (pulse) clearInterval(pulse)
+      if (backups) clearInterval(backups)
+      hub.close()
+      press.close()
+      builder.close()
+      planner.close()
+      simulator.close()
+      keeper.close()
+      handle.close()
+    },
+  }
+}
+
+/** Random bytes drawn from the system some thousands at a time: asking it for each bid's 32 took a fortieth of the bid. Each byte is given once. */
+function pooledBytes(atOnce: number): Dice['bytes'] {
+  let pool = randomBytes(atOnce)
+  let used = 0
+  return (count) => {
+    if (count > atOnce) return new Uint8Array(randomBytes(count))
+    if (used + count > atOnce) {
+      pool = randomBytes(atOnce)
+      used = 0
+    }
+    const given = Uint8Array.prototype.slice.call(pool, used, used + count)
+    pool.fill(0, used, used + count)
+    used += count
+    return given
+  }
+}

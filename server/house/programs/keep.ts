@@ -1,0 +1,70 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'better-sqlite3'
+import { packHouse } from '#end/keeping/pack-house'
+import { unpackHouse } from '#end/keeping/unpack'
+import { makeBackup, restoreBackup } from '#runtime/disk/backup'
+import { openKeys, rotateKey } from '#runtime/disk/keys'
+import { readConfig } from '#runtime/settings/config'
+
+const USAGE = `  npm run backup [-- folder]    copies the house into a new folder below it (./data/backups)
+  npm run restore -- folder     puts such a copy back; close the house first
+  npm run pack [-- file]        writes everything in open formats into one archive, for reading in ten years
+  npm run pack -- file --without-contacts   the same without mail addresses and addresses for sending
+  npm run unpack -- file        reads such an archive back into an empty DATA_DIR
+  npm run rotate-key            makes another signing key; what the earlier ones signed still verifies`
+
+async function main([verb, folder, ...wishes]: string[]): Promise<string> {
+  const { dataDir, port, publicUrl } = readConfig()
+  const migrationsDir = join(process.cwd(), 'db', 'migrations')
+  const say = (words: string) => void process.stdout.write(`${words}\n`)
+  if (verb === 'backup') {
+    const file = join(dataDir, 'tagstrip.db')
+    if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const handle = new Database(file, { readonly: true })
+    const made = await makeBackup(handle, dataDir, folder ?? join(dataDir, 'backups'), Date.now())
+    handle.close()
+    return `Copied to ${made}. It holds the signing keys and mail addresses: keep it where only you can read it.`
+  }
+  if (verb === 'restore' && folder) {
+    const answers = await fetch(`http://127.0.0.1:${port}/api/health`).catch(() => null)
+    if (answers?.ok) throw new Error(`A house is open on port ${port}. Close it first.`)
+    const aside = restoreBackup(folder, dataDir, Date.now())
+    return `Restored into ${dataDir}.${aside ? ` What stood there is in ${aside}.` : ''}`
+  }
+  if (verb === 'pack') {
+    if (!existsSync(join(dataDir, 'tagstrip.db'))) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const all = [folder, ...wishes]
+    const named = all.find((word) => word !== undefined && !word.startsWith('--'))
+    const withContacts = !all.includes('--without-contacts')
+    const at = Date.now()
+    const file = named ?? `pack-${new Date(at).toISOString().slice(0, 10)}${withContacts ? '' : '-without-contacts'}.zip`
+    const { kid, jwks } = openKeys(join(dataDir, 'keys'))
+    const reader = { personId: '', role: 'maker', name: '', email: '' } as const
+    const made = await packHouse({ dataDir, migrationsDir, file, at, publicUrl, jwks: jwks(), kid, reader, withContacts })
+    const warning = withContacts ? ' It holds mail addresses: keep it where only you can read it.' : ''
+    const whole = made.isWhole
+      ? ''
+      : '\nLots are still open: what is sealed was left out, so it can be read and not be read back. A copy of a running sale is made by backup.'
+    return `${made.files} files, ${made.bytes} bytes in ${file}\nSHA-256 ${made.sha256}${warning}${whole}`
+  }
+  if (verb === 'unpack' && folder) {
+    const { campaign, madeAt } = await unpackHouse(folder, dataDir, migrationsDir, say)
+    return `${campaign || 'A house without a campaign'}, as it stood at ${madeAt}, is in ${dataDir}.\nIt signs with a key of its own; what the earlier house signed still verifies. Codes on cards that lie in boxes are those of the earlier house and open nothing here.`
+  }
+  if (verb === 'rotate-key') {
+    const keysDir = join(dataDir, 'keys')
+    if (!existsSync(keysDir)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const kid = rotateKey(keysDir, Date.now())
+    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.`
+  }
+  throw new Error(`What shall be done?\n${USAGE}`)
+}
+
+main(process.argv.slice(2)).then(
+  (words) => process.stdout.write(`${words}\n`),
+  (reason) => {
+    process.stderr.write(`${reason instanceof Error ? reason.message : String(reason)}\n`)
+    process.exit(1)
+  },
+)

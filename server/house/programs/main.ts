@@ -1,0 +1,26 @@
+import { wallClock } from '#runtime/queue/stamp'
+import { readConfig } from '#runtime/settings/config'
+import { firstLink, serve } from './serve'
+
+const LONGEST_GOODBYE_MS = 2000
+
+async function main(): Promise<void> {
+  const config = readConfig()
+  const served = await serve({ config, clock: wallClock(), isDev: process.argv.includes('--dev') })
+  const stop = () => {
+    setTimeout(() => process.exit(0), LONGEST_GOODBYE_MS).unref()
+    served.close().then(() => process.exit(0))
+  }
+  process.once('SIGTERM', stop)
+  process.once('SIGINT', stop)
+  if (config.isDemo) return
+  const link = await firstLink(served.house)
+  if (link) process.stdout.write(`\nNobody is the maker yet. Open this once to become it:\n  ${link}\n\n`)
+}
+
+main().catch((reason) => {
+  const words = reason instanceof Error ? reason.message : String(reason)
+  const isTaken = reason instanceof Error && 'code' in reason && reason.code === 'EADDRINUSE'
+  process.stderr.write(`${isTaken ? `${words}\nAnother program listens there. Set PORT to another number.` : words}\n`)
+  process.exit(1)
+})

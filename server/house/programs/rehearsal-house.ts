@@ -1,0 +1,46 @@
+import { join } from 'node:path'
+import type { FromHouse } from '#air/rehearsal/rehearsal.contract'
+import { readConfig } from '#runtime/settings/config'
+import { openFastClock } from '../rehearsal/fast-clock'
+import { openRehearsal } from '../rehearsal/open-rehearsal'
+import { serve } from './serve'
+
+// The entry of a rehearsal's house: dist/rehearsal-house.mjs, started by dist/rehearse.mjs and by nobody else.
+async function main(): Promise<void> {
+  const { REHEARSAL_BEGINS, REHEARSAL_PACE, REHEARSAL_KEY, REHEARSAL_TROUBLES, ...env } = process.env
+  if (!REHEARSAL_BEGINS || !REHEARSAL_KEY) throw new Error('A rehearsal is started by npm run rehearse.')
+  // Whatever the house is set to: mail of a rehearsal goes nowhere, and nobody steps in without its key.
+  const config = { ...readConfig(env), smtpUrl: undefined, isDemo: false }
+  const clock = openFastClock(Number(REHEARSAL_BEGINS), Number(REHEARSAL_PACE))
+  const tell = (message: FromHouse) => void process.send?.(message)
+  const served = await serve({
+    config,
+    clock,
+    isDev: false,
+    asRehearsal: {
+      clock,
+      open: (house) =>
+        openRehearsal({
+          house,
+          clock,
+          file: join(config.dataDir, 'notes.jsonl'),
+          key: REHEARSAL_KEY,
+          hasTroubles: REHEARSAL_TROUBLES === '1',
+          tell,
+        }),
+    },
+  })
+  tell({ tell: 'open' })
+  const stop = () => {
+    served.close().then(() => process.exit(0))
+    setTimeout(() => process.exit(0), 2000).unref()
+  }
+  process.once('SIGTERM', stop)
+  process.once('SIGINT', () => {})
+  process.once('disconnect', stop)
+}
+
+main().catch((reason) => {
+  process.stderr.write(`${reason instanceof Error ? reason.message : String(reason)}\n`)
+  process.exit(1)
+})

@@ -1,0 +1,99 @@
+import { createServer } from 'node:http'
+import { join } from 'node:path'
+import next from 'next'
+import { createCaller } from '#doors/trpc/root'
+import { giveSlot } from '#doors/trpc/slot'
+import { contextFor } from '#doors/web/context'
+import { openDoor } from '#doors/web/door'
+import type { Clock } from '#kernel/clock'
+import { openPostman } from '#people/outbox/mail'
+import { makeFirstLink } from '#people/people/people.service'
+import type { Config } from '#runtime/settings/config'
+import { openLog } from '#runtime/settings/log'
+import { type House, openHouse } from '../open/house'
+import type { FastClock } from '../rehearsal/fast-clock'
+import { answerClock, markPage } from '../rehearsal/mark'
+import type { OpenRehearsal } from '../rehearsal/open-rehearsal'
+import { openRunner } from '../rehearsal/runner'
+
+export interface Served {
+  house: House
+  close(): Promise<void>
+}
+
+export interface ServeParts {
+  config: Config
+  clock: Clock
+  isDev: boolean
+  /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, and what plays it. */
+  asRehearsal?: { clock: FastClock; open(house: House): Promise<OpenRehearsal> }
+}
+
+/** Opens the house, prepares the pages and listens; sweeps begin when the door is open. */
+export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): Promise<Served> {
+  const root = process.cwd()
+  const log = openLog(config.logLevel)
+  const house = openHouse({
+    ...config,
+    migrationsDir: join(root, 'db', 'migrations'),
+    paperWorker: join(root, 'dist', 'paper-worker.mjs'),
+    planWorker: join(root, 'dist', 'plan-worker.mjs'),
+    simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
+    buildWorker: join(root, 'dist', 'build-worker.mjs'),
+    packWorker: join(root, 'dist', 'pack-worker.mjs'),
+    clock,
+    log,
+    ...(asRehearsal && { cookiePrefix: 'tagstrip-rehearsal' }),
+  })
+  giveSlot({
+    callerFor: async (cookies) => createCaller(await contextFor(house, { cookies, address: '', setCookie: () => {} })),
+    now: () => house.clock.now(),
+    publicUrl: config.publicUrl,
+  })
+  const app = next({ dev: isDev, dir: root, port: config.port, hostname: config.host })
+  await app.prepare()
+  const pages = app.getRequestHandler()
+  const markedPages: typeof pages = async (request, response) => {
+    if (asRehearsal) {
+      if (answerClock(request, response, asRehearsal.clock, () => lastNews(house))) return
+      markPage(request, response, asRehearsal.clock)
+    }
+    await pages(request, response)
+  }
+  const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages: markedPages })
+  const server = createServer(door)
+  // Development's live reload asks for a socket of its own.
+  server.on('upgrade', app.getUpgradeHandler())
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject)
+    server.listen(config.port, config.host, resolve)
+  })
+  house.startTicking()
+  const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
+  house.rehearsal = rehearsal
+  const { smtpUrl } = config
+  const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, from: config.mailFrom, log }) : null
+  log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
+
+  return {
+    house,
+    close: () =>
+      new Promise((resolve) => {
+        postman?.stop()
+        rehearsal.close()
+        server.close(() => resolve())
+        // Open event streams would keep the process for ever.
+        house.close()
+        server.closeAllConnections()
+      }),
+  }
+}
+
+/** The one-time link that makes the first maker, or null when there is one. */
+export const firstLink = (house: House): Promise<string | null> => house.queue.run(makeFirstLink)
+
+/** The newest that went wrong in a rehearsal, for its pages. */
+function lastNews(house: House): string {
+  const view = house.rehearsal.view(house.sight())
+  return view.is === 'rehearsal' ? (view.news.at(-1)?.words ?? '') : ''
+}

@@ -1,0 +1,54 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { join } from 'node:path'
+import { notHere, type Rehearsal } from '#air/rehearsal/rehearsal'
+import type { FromRehearsal, RehearsalReport, RehearsalView } from '#air/rehearsal/rehearsal.contract'
+import { Refusal } from '#kernel/refusal'
+import { findCampaign } from '#people/campaign/campaign.service'
+import type { Log } from '#runtime/settings/log'
+
+/** Starts rehearsals of the house from its own page: one at a time, in a process beside it. */
+export function openRunner({ root, log }: { root: string; log: Log }): Rehearsal & { close(): void } {
+  let child: ChildProcess | null = null
+  let state: Extract<RehearsalView, { is: 'house' }>['state'] = 'none'
+  let address = { url: '', key: '' }
+  let report: RehearsalReport | null = null
+
+  const hear = (raw: unknown) => {
+    const message = raw as FromRehearsal
+    if (message.tell === 'open') {
+      state = 'open'
+      address = { url: message.url, key: message.key }
+    }
+    if (message.tell === 'over') {
+      state = 'over'
+      report = message.report
+    }
+    if (message.tell === 'failed') log.error({ words: message.words }, 'the rehearsal failed')
+  }
+
+  return {
+    view: (sight) => ({ is: 'house', state, ...address, report, zone: findCampaign(sight)?.zone ?? 'UTC' }),
+    start() {
+      if (child) throw new Refusal('conflict', 'A rehearsal runs already. Stop it first.')
+      state = 'opening'
+      report = null
+      const started = spawn(process.execPath, [join(root, 'dist', 'rehearse.mjs')], {
+        cwd: root,
+        stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+      })
+      child = started
+      started.on('message', hear)
+      started.on('error', (reason) => log.error({ err: reason }, 'the rehearsal could not be started'))
+      started.on('exit', (code) => {
+        child = null
+        address = { url: '', key: '' }
+        state = code === 0 || report ? 'none' : 'failed'
+      })
+    },
+    stop: () => void child?.kill('SIGTERM'),
+    cause: async () => notHere(),
+    setPace: () => notHere(),
+    opensWith: () => false,
+    close: () => void child?.kill('SIGTERM'),
+  }
+}

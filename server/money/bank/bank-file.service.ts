@@ -1,0 +1,68 @@
+import { createHash } from 'node:crypto'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { listSoldLots } from '../journal/sold.service'
+import { today } from '../journal/value-day.rules'
+import type { BankFileIn, BankPreview } from './bank.contract'
+import * as store from './bank.store'
+import { findLots } from './references.rules'
+import { type BankReading, readBankFile } from './statement-file.rules'
+import type { BankRow } from './statement-questions.rules'
+
+function read(sight: Sight, input: BankFileIn): BankReading {
+  const { currency, zone } = getCampaign(sight)
+  const { name: _name, base64, text, ...choice } = input
+  const lots = listSoldLots(sight).map(({ number, reference }) => ({ lot: number, reference }))
+  const source = base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
+  return readBankFile(source, { currency, choice, today: today(sight.now, zone), isOurs: (said) => findLots(said, lots).length > 0 })
+}
+
+/** The content of a line under which it is known again, and which of several alike it is within its file. */
+function known(rows: readonly BankRow[]): (BankRow & { digest: string; twin: number })[] {
+  const twins = new Map<string, number>()
+  return rows.map((row) => {
+    const { on, amountMinor, words, name, reference } = row
+    const plain = [words, name, reference].map((text) => text.normalize('NFKC').toLowerCase())
+    const digest = createHash('sha256')
+      .update(JSON.stringify([on, amountMinor, ...plain]))
+      .digest('hex')
+    const twin = twins.get(digest) ?? 0
+    twins.set(digest, twin + 1)
+    return { ...row, digest, twin }
+  })
+}
+
+/** How a file would be read: every column, every doubt, every line, and which of them are here already. Nothing is kept. */
+export function previewBankFile(sight: Sight, input: BankFileIn): BankPreview {
+  const { rows, ...reading } = read(sight, input)
+  const seen = known(rows).map(({ digest, twin, ...row }) => ({ ...row, isKnown: store.isKept(sight.db, digest, twin) }))
+  return { ...reading, rows: seen, fresh: seen.filter(({ isKnown }) => !isKnown).length, currency: getCampaign(sight).currency }
+}
+
+/** Keeps the lines that are new; the same file again keeps none. One slip or one open question keeps all of it out. */
+export function importBankFile(turn: Turn, actor: Actor, input: BankFileIn): { fresh: number; known: number } {
+  const { rows, flaws, questions } = read(turn, input)
+  const [flaw] = flaws
+  if (flaw) throw Refusal.at('file', flaw.line > 0 ? `Line ${flaw.line}, ${flaw.column}: ${flaw.words}` : flaw.words)
+  const question = questions.find(({ isAnswered }) => !isAnswered)
+  if (question) throw Refusal.at(question.ask, `${question.words} Answer it before the file is taken.`)
+  const all = known(rows)
+  const fresh = all.filter(({ digest, twin }) => !store.isKept(turn.db, digest, twin))
+  let seq = store.highestSeq(turn.db)
+  for (const { on, balance: _balance, ...row } of fresh) {
+    seq += 1
+    store.insertLine(turn.db, {
+      ...row,
+      valueOn: on,
+      id: turn.dice.id(),
+      seq,
+      file: input.name,
+      readAt: turn.now,
+      readByPersonId: actor.personId,
+    })
+  }
+  if (fresh.length > 0)
+    turn.record({ kind: 'bank.read', subject: 'money', body: { fresh: fresh.length, known: all.length - fresh.length } })
+  return { fresh: fresh.length, known: all.length - fresh.length }
+}

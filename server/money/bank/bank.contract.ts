@@ -1,0 +1,92 @@
+import { z } from 'zod'
+import { designIn } from '#bench/designs/design.contract'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
+import type { BankReading } from './statement-file.rules'
+import type { Suggestion } from './suggest.rules'
+
+const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
+const amount = z.string().trim().min(1, 'Write an amount.').max(40, 'That is too long for an amount.')
+const lineId = z.string().min(1, 'Choose a line.').max(80, 'Choose a line.')
+const entryId = z.string().min(1, 'Choose an entry.').max(80, 'Choose an entry.')
+const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+
+export const bankFileIn = designIn.shape.partsList.omit({ block: true }).extend({
+  dayOrder: z.enum(['day first', 'month first'], 'Say which comes first.').optional(),
+  sign: z.enum(['as it stands', 'turned'], 'Say what a minus means.').optional(),
+  twins: z.enum(['once', 'each'], 'Say whether it is one line or two.').optional(),
+})
+export type BankFileIn = z.output<typeof bankFileIn>
+
+/** Where a part of a line goes; amounts as typed, always above zero. */
+export const partIn = z.discriminatedUnion('to', [
+  z.strictObject({ to: z.literal('entry'), entryId, amount }),
+  z.strictObject({ to: z.literal('lot'), lot: z.int('Choose a lot.').positive('Choose a lot.'), amount }),
+  z.strictObject({ to: z.literal('unplaced'), amount }),
+  z.strictObject({ to: z.literal('gift'), amount, from: words(120).min(1, 'Write who it is from. "A friend" will do.') }),
+  z.strictObject({ to: z.literal('remittance'), amount }),
+  z.strictObject({ to: z.literal('refund'), entryId, amount }),
+  z.strictObject({
+    to: z.literal('cost'),
+    amount,
+    what: words(120).min(2, 'Write what was bought.'),
+    about: z.enum(COST_ABOUT, 'Choose what it was for.'),
+    bearer: z.enum(COST_BEARERS, 'Say out of whose part it comes.'),
+  }),
+  z.strictObject({
+    to: z.literal('fee'),
+    amount,
+    what: words(120).min(2, 'Write who kept the fee.'),
+    bearer: z.enum(COST_BEARERS, 'Say out of whose part it comes.'),
+  }),
+])
+export type PartIn = z.infer<typeof partIn>
+
+export const placeLineIn = z.strictObject({
+  key,
+  lineId,
+  parts: z.array(partIn).min(1, 'Say where it goes.').max(12, 'At most twelve parts.'),
+})
+export type PlaceLineIn = z.infer<typeof placeLineIn>
+export const confirmIn = z.strictObject({ key, lineId })
+export type ConfirmIn = z.infer<typeof confirmIn>
+export const setAsideIn = z.strictObject({ lineId, why: words(300).min(3, 'Say why it is none of the campaign’s.') })
+export type SetAsideIn = z.infer<typeof setAsideIn>
+export const reopenIn = z.strictObject({ key, lineId, why: words(180).min(3, 'Say what was wrong.') })
+export type ReopenIn = z.infer<typeof reopenIn>
+
+/** How a file was read, before anything is kept. */
+export interface BankPreview extends Omit<BankReading, 'rows'> {
+  rows: (BankReading['rows'][number] & { isKnown: boolean })[]
+  fresh: number
+  currency: Currency
+}
+
+export interface BankLineView {
+  id: string
+  on: string
+  amountMinor: Minor
+  words: string
+  name: string
+  reference: string
+  file: string
+  line: number
+  state: 'open' | 'placed' | 'set aside'
+  why: string
+  settledAt: Instant | null
+  settledBy: string | null
+  suggestion: Suggestion | null
+  /** What became of it, in the journal's words. */
+  became: { memo: string; lot: number | null; amountMinor: Minor; isTakenBack: boolean }[]
+}
+
+export interface BankDesk {
+  currency: Currency
+  zone: string
+  open: BankLineView[]
+  settled: BankLineView[]
+  lots: { lot: number; title: string; buyer: string; owedMinor: Minor }[]
+  owing: { entryId: string; memo: string; leftMinor: Minor }[]
+  mayWrite: boolean
+}

@@ -1,0 +1,17 @@
+import { router, staff } from '#runtime/call/base'
+import * as shape from './bank.contract'
+import * as bank from './bank.service'
+import { importBankFile, previewBankFile } from './bank-file.service'
+
+const treasurer = staff('treasurer')
+
+export const bankRouter = router({
+  desk: staff('treasurer', 'maker').query(({ ctx }) => bank.readBank(ctx.sight(), ctx.actor)),
+  /** Answers how a file is read; a mutation, since a file does not go into an address. */
+  preview: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => previewBankFile(ctx.sight(), input)),
+  import: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => ctx.command((turn) => importBankFile(turn, ctx.actor, input))),
+  confirm: treasurer.input(shape.confirmIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.confirmLine(turn, ctx.actor, input))),
+  place: treasurer.input(shape.placeLineIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.placeLine(turn, ctx.actor, input))),
+  setAside: treasurer.input(shape.setAsideIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.setAside(turn, ctx.actor, input))),
+  reopen: treasurer.input(shape.reopenIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.reopenLine(turn, ctx.actor, input))),
+})

@@ -1,0 +1,204 @@
+import { parseMoney, plainMoney, showMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { findPerson } from '#people/people/people.service'
+import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
+import type { Books } from '../journal/books.contract'
+import { readBooks } from '../journal/books.service'
+import { recordMoneyGift, recordRefund, takePayment, takeUnplaced } from '../journal/receive.service'
+import { recordCost, recordFee, recordRemittance } from '../journal/spend.service'
+import { correctEntry } from '../journal/undo.service'
+import type { BankDesk, BankLineView, ConfirmIn, PartIn, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
+import * as store from './bank.store'
+import { type BooksKnown, type Part, suggest } from './suggest.rules'
+
+const MOST_SETTLED = 200
+
+/** Lines that wait with what they probably are, and what became of the others. */
+export function readBank(sight: Sight, actor: Actor): BankDesk {
+  const books = readBooks(sight, actor)
+  const { zone } = getCampaign(sight)
+  const { currency } = books.meter
+  const known = booksKnown(sight, books)
+  const journal = new Map(books.journal.map((one) => [one.id, one]))
+  const view = (row: store.LineRow): BankLineView => ({
+    id: row.id,
+    on: row.valueOn,
+    amountMinor: row.amountMinor,
+    words: row.words,
+    name: row.name,
+    reference: row.reference,
+    file: row.file,
+    line: row.line,
+    state: row.state,
+    why: row.why,
+    settledAt: row.settledAt,
+    settledBy: row.settledByPersonId === null ? null : (findPerson(sight, row.settledByPersonId)?.name ?? null),
+    suggestion: row.state === 'open' ? suggest(seen(row), known) : null,
+    became: store.matchesOf(sight.db, row.id).flatMap(({ entryId }) => {
+      const entry = journal.get(entryId)
+      return entry ? [{ memo: entry.memo, lot: entry.lot, amountMinor: bankOf(entry), isTakenBack: entry.correctedBy !== null }] : []
+    }),
+  })
+  return {
+    currency,
+    zone,
+    open: store.listOpen(sight.db).map(view),
+    settled: store.listSettled(sight.db, MOST_SETTLED).map(view),
+    lots: books.statement.lots.map(({ number, title, buyer, owedMinor }) => ({ lot: number, title, buyer, owedMinor })),
+    owing: books.unplaced.map(({ entryId, memo, leftMinor }) => ({ entryId, memo, leftMinor })),
+    mayWrite: books.mayWrite,
+  }
+}
+
+const seen = ({ valueOn, amountMinor, words, name, reference }: store.LineRow) => ({ on: valueOn, amountMinor, words, name, reference })
+
+const bankOf = ({ postings }: Books['journal'][number]): number =>
+  postings.reduce((sum, { account, amountMinor }) => (account === 'bank' ? sum + amountMinor : sum), 0)
+
+function booksKnown(sight: Sight, books: Books): BooksKnown {
+  const matched = new Set(store.listMatches(sight.db).map(({ entryId }) => entryId))
+  return {
+    lots: books.statement.lots.map(({ number, reference, owedMinor, buyer, buyerPersonId, paddle }) => ({
+      lot: number,
+      reference,
+      owedMinor,
+      buyer,
+      buyerPersonId,
+      paddle,
+    })),
+    entries: books.journal.flatMap((entry) => {
+      const amountMinor = bankOf(entry)
+      if (amountMinor === 0 || matched.has(entry.id) || entry.corrects || entry.correctedBy) return []
+      return [{ entryId: entry.id, kind: entry.kind, amountMinor, valueOn: entry.valueOn, memo: entry.memo, lot: entry.lot }]
+    }),
+    owing: books.unplaced.map(({ entryId, memo, payer, leftMinor }) => ({ entryId, memo, payer, leftMinor })),
+    causeName: books.meter.causeName,
+    heldMinor: books.statement.toRemitMinor,
+    show: (amount) => showMoney(amount, books.meter.currency),
+  }
+}
+
+/** A person confirms what was suggested for a line, as it stands now: what was read a while ago may have been paid since. */
+export function confirmLine(turn: Turn, actor: Actor, input: ConfirmIn): { entries: number } {
+  return once(turn, input.key, input, () => {
+    const row = getOpen(turn, input.lineId)
+    const suggestion = suggest(seen(row), booksKnown(turn, readBooks(turn, actor)))
+    if (!suggestion) throw new Refusal('conflict', 'Nothing is suggested for this line any more. Say where it goes yourself.')
+    const { currency } = getCampaign(turn)
+    return place(
+      turn,
+      actor,
+      row,
+      suggestion.parts.map((part) => typed(part, (minor) => plainMoney(Math.abs(minor), currency))),
+      input.key,
+    )
+  })
+}
+
+const typed = (part: Part, plain: (minor: number) => string): PartIn => {
+  const { amountMinor, ...rest } = part
+  return { ...rest, amount: plain(amountMinor) } as PartIn
+}
+
+/** A person says where a line goes, in parts if need be: all of it, or nothing is booked. */
+export const placeLine = (turn: Turn, actor: Actor, input: PlaceLineIn): { entries: number } =>
+  once(turn, input.key, input, () => place(turn, actor, getOpen(turn, input.lineId), input.parts, input.key))
+
+function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly PartIn[], key: string): { entries: number } {
+  const { currency } = getCampaign(turn)
+  const amounts = parts.map(({ amount }, index) => {
+    const amountMinor = parseMoney(amount, currency, `parts.${index}.amount`)
+    if (amountMinor === 0) throw Refusal.at(`parts.${index}.amount`, 'Write an amount above zero.')
+    return amountMinor
+  })
+  const sum = amounts.reduce((a, b) => a + b, 0)
+  if (sum !== Math.abs(row.amountMinor)) {
+    const [said, whole] = [showMoney(sum, currency), showMoney(Math.abs(row.amountMinor), currency)]
+    throw Refusal.at('parts.0.amount', `The parts come to ${said}, the line is ${whole}. All of it needs a place.`)
+  }
+  for (const [index, part] of parts.entries()) {
+    const isIn = part.to === 'lot' || part.to === 'unplaced' || part.to === 'gift'
+    const isOut = part.to === 'remittance' || part.to === 'refund' || part.to === 'cost' || part.to === 'fee'
+    if ((isIn && row.amountMinor < 0) || (isOut && row.amountMinor > 0))
+      throw Refusal.at(
+        `parts.${index}.to`,
+        row.amountMinor < 0 ? 'This money went out. Choose what it went for.' : 'This money came in. Choose what it came for.',
+      )
+    const { entryId, isMade } = book(turn, actor, row, part, { amountMinor: amounts[index] ?? 0, key: `${key}-${index}`, index })
+    store.insertMatch(turn.db, { entryId, lineId: row.id, isMade })
+  }
+  store.updateLine(turn.db, row.id, { state: 'placed', why: '', settledAt: turn.now, settledByPersonId: actor.personId })
+  turn.record({ kind: 'bank.placed', subject: 'money', body: { line: row.seq, parts: parts.length } })
+  return { entries: parts.length }
+}
+
+function book(
+  turn: Turn,
+  actor: Actor,
+  row: store.LineRow,
+  part: PartIn,
+  { amountMinor, key, index }: { amountMinor: number; key: string; index: number },
+): { entryId: string; isMade: boolean } {
+  const reference = (row.reference || row.words).slice(0, 80)
+  const common = { key, amount: part.amount, reference, on: row.valueOn }
+  const receipt = { amountMinor, reference, valueOn: row.valueOn, byPersonId: actor.personId }
+  const made = ({ entryId }: { entryId: string }) => ({ entryId, isMade: true })
+  switch (part.to) {
+    case 'entry':
+      return { entryId: knownEntry(turn, actor, row, part.entryId, amountMinor, index), isMade: false }
+    case 'lot':
+      return made(takePayment(turn, { ...receipt, lot: part.lot, over: 'refuse' }))
+    case 'unplaced':
+      return made(takeUnplaced(turn, { ...receipt, memo: `Came from ${row.name || 'nobody named'}: it has no home yet` }))
+    case 'gift':
+      return made(recordMoneyGift(turn, actor, { ...common, from: part.from }))
+    case 'remittance':
+      return made(recordRemittance(turn, actor, common))
+    case 'refund':
+      return made(recordRefund(turn, actor, { ...common, of: 'unplaced', entryId: part.entryId, why: 'as the bank’s line says' }))
+    case 'cost':
+      return made(recordCost(turn, actor, { ...common, what: part.what, about: part.about, bearer: part.bearer, paidFrom: 'bank' }))
+    case 'fee':
+      return made(recordFee(turn, actor, { ...common, to: part.what, bearer: part.bearer }))
+  }
+}
+
+/** An entry that was written by hand is found on the bank's paper; each is found once, and at its own amount. */
+function knownEntry(turn: Turn, actor: Actor, row: store.LineRow, entryId: string, amountMinor: number, index: number): string {
+  const entry = booksKnown(turn, readBooks(turn, actor)).entries.find((one) => one.entryId === entryId)
+  if (!entry) throw Refusal.at(`parts.${index}.entryId`, 'That entry is on another line already, or was taken back.', 'conflict')
+  if (entry.amountMinor !== amountMinor * Math.sign(row.amountMinor))
+    throw Refusal.at(`parts.${index}.amount`, 'That entry is of another amount.')
+  return entryId
+}
+
+/** It is none of the campaign's: it leaves the list with a reason, and can come back. */
+export function setAside(turn: Turn, actor: Actor, { lineId, why }: SetAsideIn): void {
+  const row = getOpen(turn, lineId)
+  store.updateLine(turn.db, row.id, { state: 'set aside', why, settledAt: turn.now, settledByPersonId: actor.personId })
+  turn.record({ kind: 'bank.set-aside', subject: 'money', body: { line: row.seq } })
+}
+
+/** What was booked because of a line is taken back by further entries, and the line waits again. */
+export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBack: number } {
+  return once(turn, input.key, input, () => {
+    const row = store.findLine(turn.db, input.lineId)
+    if (!row || row.state === 'open') throw new Refusal('conflict', 'That line is open already.')
+    const journal = new Map(readBooks(turn, actor).journal.map((entry) => [entry.id, entry]))
+    const made = store.matchesOf(turn.db, row.id).filter(({ entryId, isMade }) => isMade && !journal.get(entryId)?.correctedBy)
+    for (const [index, { entryId }] of made.toReversed().entries())
+      correctEntry(turn, actor, { key: `${input.key}-${index}`, entryId, why: input.why })
+    store.deleteMatches(turn.db, row.id)
+    store.updateLine(turn.db, row.id, { state: 'open', why: '', settledAt: null, settledByPersonId: null })
+    turn.record({ kind: 'bank.reopened', subject: 'money', body: { line: row.seq } })
+    return { takenBack: made.length }
+  })
+}
+
+function getOpen(sight: Sight, id: string): store.LineRow {
+  const row = store.findLine(sight.db, id)
+  if (!row) throw Refusal.at('lineId', 'There is no such line. Reload the page.', 'not-found')
+  if (row.state !== 'open') throw Refusal.at('lineId', 'That line has its place already. Reload the page.', 'conflict')
+  return row
+}

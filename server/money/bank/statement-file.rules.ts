@@ -1,0 +1,217 @@
+import type { ColumnWanted } from '#bench/designs/cells.rules'
+import { readTable, type Table } from '#bench/designs/table.rules'
+import type { Currency } from '#kernel/money'
+import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
+import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
+import {
+  type BankChoice,
+  type BankQuestion,
+  type BankRow,
+  dayQuestion,
+  signQuestion,
+  twinQuestion,
+  withoutTwins,
+} from './statement-questions.rules'
+
+/** What columns a bank's file may have, with words that banks use for them. Common practice, no source. */
+export const BANK_COLUMNS: ColumnWanted[] = [
+  {
+    name: 'date',
+    also: [
+      'booking date',
+      'transaction date',
+      'posted',
+      'posting date',
+      'value date',
+      'datum',
+      'buchungstag',
+      'buchungsdatum',
+      'valuta',
+      'fecha',
+      'data',
+      'dato',
+      'boekdatum',
+    ],
+    isRequired: true,
+  },
+  {
+    name: 'amount',
+    also: [
+      'amount gbp',
+      'amount eur',
+      'amount usd',
+      'betrag',
+      'betrag eur',
+      'umsatz',
+      'montant',
+      'importe',
+      'importo',
+      'bedrag',
+      'beløp',
+      'belopp',
+      'value',
+    ],
+    isRequired: false,
+  },
+  { name: 'paid in', also: ['credit', 'money in', 'credit amount', 'haben', 'crédit', 'abono', 'in', 'deposit'], isRequired: false },
+  { name: 'paid out', also: ['debit', 'money out', 'debit amount', 'soll', 'débit', 'cargo', 'out', 'withdrawal'], isRequired: false },
+  { name: 'currency', also: ['ccy', 'währung', 'devise', 'divisa', 'valuta code', 'moneda'], isRequired: false },
+  {
+    name: 'words',
+    also: [
+      'description',
+      'details',
+      'narrative',
+      'memo',
+      'transaction details',
+      'verwendungszweck',
+      'buchungstext',
+      'libellé',
+      'concepto',
+      'omschrijving',
+      'tekst',
+      'message',
+      'remittance information',
+    ],
+    isRequired: false,
+  },
+  {
+    name: 'name',
+    also: [
+      'counterparty',
+      'payer',
+      'payee',
+      'from',
+      'beneficiary',
+      'name of payer',
+      'auftraggeber',
+      'beguenstigter zahlungspflichtiger',
+      'begünstigter/zahlungspflichtiger',
+      'auftraggeber/empfänger',
+      'tegenpartij',
+    ],
+    isRequired: false,
+  },
+  {
+    name: 'reference',
+    also: [
+      'ref',
+      'structured reference',
+      'creditor reference',
+      'end to end id',
+      'end-to-end',
+      'kundenreferenz',
+      'référence',
+      'referencia',
+      'kid',
+    ],
+    isRequired: false,
+  },
+  { name: 'balance', also: ['running balance', 'saldo', 'solde', 'balance after'], isRequired: false },
+]
+
+export interface BankFlaw {
+  line: number
+  column: string
+  words: string
+}
+
+export interface BankReading {
+  table: Omit<Table, 'rows'>
+  rows: BankRow[]
+  flaws: BankFlaw[]
+  questions: BankQuestion[]
+}
+
+/** Reads a bank's file: its table, then days and amounts, with every slip at its line and every doubt as a question. */
+export function readBankFile(
+  source: Uint8Array | string,
+  { currency, choice, today, isOurs }: { currency: Currency; choice: BankChoice; today: string; isOurs: (text: string) => boolean },
+): BankReading {
+  const { table, flaws: tableFlaws } = readTable('partsList', source, BANK_COLUMNS, choice)
+  const { rows: cells, ...shape } = table
+  const flaws: BankFlaw[] = tableFlaws.map(({ line, column, words }) => ({ line, column, words }))
+  const taken = new Set(table.columns.map(({ column }) => column))
+  if (table.columns.length > 0 && !taken.has('amount') && !taken.has('paid in') && !taken.has('paid out'))
+    flaws.push({
+      line: 0,
+      column: 'amount',
+      words: 'No column is taken for the amount. Say which it is, or which two are paid in and paid out.',
+    })
+  for (const { heading, column } of table.columns) {
+    const named = column === 'amount' || column === 'paid in' || column === 'paid out' ? currencyIn(heading) : null
+    if (named && named !== currency) flaws.push({ line: 0, column: heading, words: foreign(named, currency) })
+  }
+  if (flaws.length > 0) return { table: shape, rows: [], flaws, questions: [] }
+
+  // A line without day and amount is a heading or a sum of the bank's own.
+  const body = cells.filter(({ cells: one }) => ['date', 'amount', 'paid in', 'paid out'].some((name) => (one[name] ?? '') !== ''))
+  const found = dayOrderOf(body.map(({ cells: one }) => one.date ?? ''))
+  const order: DayOrder = choice.dayOrder ?? (found === 'month first' ? 'month first' : 'day first')
+  if (found === 'mixed' && !choice.dayOrder)
+    flaws.push({
+      line: 0,
+      column: 'date',
+      words: 'Some dates have the day first and some the month. Is this one file? Put them into one form.',
+    })
+  const amounts = body.flatMap(({ cells: one }) => [one.amount, one['paid in'], one['paid out']].filter((cell): cell is string => !!cell))
+  const mark = decimalMarkOf(amounts, currency)
+  if (mark === null)
+    flaws.push({ line: 0, column: 'amount', words: 'Some amounts have a decimal comma and some a point. Put them into one form.' })
+  const read = body.flatMap(({ line, cells: one }): BankRow[] => {
+    const flaw = (column: string, words: string) => void flaws.push({ line, column, words })
+    const on = readDay(one.date ?? '', order)
+    if (on === null) flaw('date', `"${(one.date ?? '').slice(0, 30)}" is not a day. Write it like 2027-03-14.`)
+    else if (on > today)
+      flaw(
+        'date',
+        `${on} has not come yet. ${found === 'asked' ? 'Is the day first, or the month?' : 'Leave lines out that are not booked.'}`,
+      )
+    const stated = (one.currency ?? '').trim().toUpperCase()
+    if (stated !== '' && stated !== currency) flaw('currency', foreign(stated.slice(0, 10), currency))
+    const amount = amountOf(one, currency, mark ?? 'point')
+    if ('words' in amount) flaw('amount', amount.words)
+    if (on === null || 'words' in amount || amount.amountMinor === 0) return []
+    const turned = choice.sign === 'turned' ? -1 : 1
+    const text = (name: string, most: number) => (one[name] ?? '').replaceAll(/\s+/g, ' ').trim().slice(0, most)
+    return [
+      {
+        line,
+        on,
+        amountMinor: amount.amountMinor * turned,
+        words: text('words', 1000),
+        name: text('name', 300),
+        reference: text('reference', 200),
+        balance: text('balance', 40),
+      },
+    ]
+  })
+  const questions = [
+    ...(found === 'asked'
+      ? [
+          dayQuestion(
+            body.map(({ cells: one }) => one.date ?? ''),
+            choice,
+          ),
+        ]
+      : []),
+    ...signQuestion(read, choice, isOurs),
+    ...twinQuestion(read, choice),
+  ]
+  return { table: shape, rows: choice.twins === 'each' ? read : withoutTwins(read), flaws, questions }
+}
+
+const foreign = (named: string, currency: Currency): string =>
+  `This file is in ${named}; the books are in ${currency}. Export the account in ${currency} alone: no rate is guessed here.`
+
+function amountOf(cells: Record<string, string>, currency: Currency, mark: 'comma' | 'point'): AmountRead {
+  const cell = (name: string) => (cells[name] ?? '').trim()
+  if (cell('amount') !== '') return readAmount(cell('amount'), currency, mark)
+  const read = (name: string): AmountRead => (cell(name) === '' ? { amountMinor: 0 } : readAmount(cell(name), currency, mark))
+  const [into, out] = [read('paid in'), read('paid out')]
+  if ('words' in into) return into
+  if ('words' in out) return out
+  if (into.amountMinor !== 0 && out.amountMinor !== 0) return { words: 'Both paid in and paid out stand in this line. Check the columns.' }
+  // Banks write what went out with and without a minus in a column of its own.
+  return { amountMinor: Math.abs(into.amountMinor) - Math.abs(out.amountMinor) || 0 }
+}

@@ -1,0 +1,125 @@
+import { makePaper, type Paper } from '#paper/paper'
+import { drawQr } from '#paper/qr'
+import { setTable } from '#paper/table'
+import { type Common, head } from '../sending/list-papers'
+
+/** The invoice of one lot, with what the house knows of money today. Money and days in words, as they are to be read. */
+export interface InvoiceOrder extends Common {
+  of: 'invoice'
+  lot: number
+  title: string
+  unit: string
+  buyer: string
+  seller: string
+  sellerAddress: string
+  /** "a private person", "a trader", "the charity itself"; empty when nobody has said. */
+  sellerKind: string
+  /** "Ferry Lane Repair School, registered FL-2041; 90 % of the price goes to it." */
+  cause: string
+  /** The estimate published before bidding; empty when there was none. */
+  estimate: string
+  lines: readonly [what: string, amount: string][]
+  owed: string
+  received: string
+  dueOn: string
+  reference: string
+  account: { name: string; iban: string; bic: string } | null
+  /** The text of the payment code; null where there is none. */
+  payment: string | null
+  howToPay: string
+  cancelWords: string
+  soldOn: string
+  isPaid: boolean
+}
+
+const CODE_SIDE = 122
+
+export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
+  const { lot, size, author, at, lines } = order
+  return makePaper(
+    { title: `Invoice for lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${order.reference}` },
+    (paper) => {
+      head(paper, `LOT ${lot} · ${order.unit}`, 'Invoice', order.title)
+      const kind = order.sellerKind === '' ? '' : `, ${order.sellerKind}`
+      paper.said('From.', `${order.seller}${kind}${order.sellerAddress === '' ? '' : `, ${order.sellerAddress}`}`)
+      paper.said('To.', order.buyer)
+      paper.said('Sold.', order.soldOn)
+      paper.said('In aid of.', order.cause)
+      if (order.estimate !== '') paper.said('Estimate published before bidding.', order.estimate)
+      paper.y += 6
+      setTable(
+        paper,
+        [
+          { head: 'For', width: paper.width - 130 },
+          { head: 'Amount', width: 130, align: 'right' },
+        ],
+        lines.map(([what, amount]) => [{ spans: [{ text: what }] }, { spans: [{ text: amount, face: 'code' }] }]),
+      )
+      paper.y += 10
+      setPayment(paper, order)
+      paper.heading('Cancelling')
+      paper.text('P', [{ text: order.cancelWords || 'Ask the seller. What the law of your country gives you stays yours.' }])
+      paper.heading('Tax')
+      paper.text('P', [
+        {
+          text: 'This paper is no tax receipt and states no gift. Whether any part of the price can be a gift depends on your country: ask there.',
+        },
+      ])
+    },
+  )
+}
+
+/** What to pay, by when, under which reference; the code for a bank's program at the right of it, where there is one. */
+function setPayment(paper: Paper, order: InvoiceOrder) {
+  const hasCode = order.payment !== null
+  paper.room(hasCode ? CODE_SIDE + 40 : 90)
+  const width = hasCode ? paper.width - CODE_SIDE - 16 : paper.width
+  const top = paper.y
+  paper.text('H2', [{ text: order.isPaid ? 'Paid in full' : `To pay: ${order.owed}`, face: 'bold' }], { size: 15, width, after: 3 })
+  if (!order.isPaid) paper.text('P', [{ text: `by ${order.dueOn}` }], { size: 11, width, after: 6 })
+  paper.said('Received so far.', order.received, { width })
+  paper.text(
+    'P',
+    [
+      { text: 'Payment reference ', face: 'bold' },
+      { text: order.reference, face: 'codeBold' },
+    ],
+    { size: 11, width, after: 4 },
+  )
+  if (order.account) {
+    paper.said('Account.', order.account.name, { width })
+    paper.text(
+      'P',
+      [
+        { text: 'IBAN ', face: 'bold' },
+        { text: order.account.iban, face: 'code' },
+      ],
+      { width, after: 4 },
+    )
+    if (order.account.bic !== '')
+      paper.text(
+        'P',
+        [
+          { text: 'BIC ', face: 'bold' },
+          { text: order.account.bic, face: 'code' },
+        ],
+        { width, after: 4 },
+      )
+  }
+  paper.said('How to pay.', order.howToPay || 'The seller tells you how.', { width })
+  if (order.payment === null) return
+  const payment = order.payment
+  const x = paper.left + paper.width - CODE_SIDE
+  paper
+    .element('Figure', undefined, {
+      alt: `Payment code for a bank's program: ${order.owed} under ${order.reference}`,
+      bbox: [x, top, x + CODE_SIDE, top + CODE_SIDE],
+      placement: 'Block',
+    })
+    .add(() => drawQr(paper.doc, payment, x, top, CODE_SIDE))
+    .end()
+  const under = paper.y
+  paper.y = top + CODE_SIDE
+  paper.text('P', [{ text: 'Payment code (EPC069-12)' }], { size: 8, width: CODE_SIDE, x })
+  paper.y = Math.max(under, paper.y)
+}

@@ -1,0 +1,179 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import type { LotMoneyState } from '../journal/lot-account.rules'
+import type { Falls } from './due.rules'
+import { bareIban, isGoodBic, isGoodIban } from './iban.rules'
+
+const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
+const lot = z.int('Choose a lot.').positive('Choose a lot.')
+const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const whole = (what: string, least: number, most: number) =>
+  z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .refine(
+      (text) => /^\d{1,3}$/.test(text) && Number(text) >= least && Number(text) <= most,
+      `Write ${what} as a whole number from ${least} to ${most}.`,
+    )
+    .transform(Number)
+
+export interface PaymentTerms {
+  /** Whose account it is, as the bank knows it. */
+  accountName: string
+  /** Without blanks; empty when buyers pay another way. */
+  iban: string
+  bic: string
+  dueDays: number
+  /** Days after the due day. */
+  reminderDays: number[]
+  /** Reminders leave by themselves, with the proposed text. */
+  remindersAlone: boolean
+  offerAfterDays: number
+  offerOpenDays: number
+}
+
+export const paymentTermsIn = z
+  .strictObject({
+    accountName: words(70),
+    iban: z
+      .string()
+      .transform(bareIban)
+      .refine(
+        (iban) => iban === '' || isGoodIban(iban),
+        'That IBAN has a slip in it: its check digits do not fit. Compare it with the bank’s paper, character by character.',
+      ),
+    bic: z
+      .string()
+      .transform((text) => text.replaceAll(/\s/g, '').toUpperCase())
+      .refine((bic) => bic === '' || isGoodBic(bic), 'A BIC has 8 or 11 characters, such as ABCDGB2L. It may be left empty.'),
+    dueDays: whole('the days', 1, 60),
+    reminderDays: z
+      .string()
+      .transform((text) =>
+        text
+          .normalize('NFKC')
+          .split(/[\s,;]+/)
+          .filter(Boolean),
+      )
+      .refine(
+        (days) => days.length >= 1 && days.length <= 5 && days.every((day) => /^\d{1,2}$/.test(day) && Number(day) > 0),
+        'Write one to five days, such as 2, 4, 7.',
+      )
+      .transform((days) => days.map(Number))
+      .refine(
+        (days) => days.every((day, index) => index === 0 || day > (days[index - 1] ?? 0)),
+        'Write the days in order, each later than the one before.',
+      ),
+    remindersAlone: z.boolean(),
+    offerAfterDays: whole('the days', 1, 90),
+    offerOpenDays: whole('the days', 1, 30),
+  })
+  .refine(({ accountName, iban }) => iban === '' || accountName !== '', {
+    path: ['accountName'],
+    message: 'Write whose account it is: banks compare the name with the IBAN.',
+  })
+  .refine(({ reminderDays, offerAfterDays }) => offerAfterDays > (reminderDays.at(-1) ?? 0), {
+    path: ['offerAfterDays'],
+    message: 'The offer comes after the last reminder. Write a later day.',
+  })
+export type PaymentTermsIn = z.infer<typeof paymentTermsIn>
+
+export const lotIn = z.strictObject({ lot })
+export const remindIn = z.strictObject({
+  key,
+  lot,
+  step: z.int().min(1).max(5),
+  subject: words(200).min(3, 'Write what the mail is about.'),
+  body: words(6000).min(10, 'Write what the mail says.'),
+})
+export type RemindIn = z.infer<typeof remindIn>
+
+export const offerIn = z.strictObject({ key, lot, why: words(180).min(3, 'Say why the first sale ends.') })
+export type OfferIn = z.infer<typeof offerIn>
+export const answerOfferIn = z.strictObject({ key, offerId: z.string().min(1).max(80), accepts: z.boolean() })
+export type AnswerOfferIn = z.infer<typeof answerOfferIn>
+export const takeBackOfferIn = z.strictObject({ offerId: z.string().min(1).max(80) })
+
+/** What the new contract says, as it stood when the offer was made. */
+export interface OfferTerms {
+  title: string
+  unit: string
+  seller: string
+  sellerKind: string
+  cause: string
+  shareBp: number
+  cancelWords: string
+  country: string
+  dueDays: number
+}
+
+/** One invoice, for its buyer and for the staff who look after money. No delivery address stands on it. */
+export interface InvoiceView {
+  lot: number
+  title: string
+  unit: string
+  state: LotMoneyState
+  currency: Currency
+  buyer: string
+  seller: string
+  sellerAddress: string
+  sellerKind: string
+  cause: string
+  causeRegistration: string
+  shareBp: number
+  /** Made by an offer that the underbidder took, not by the hammer. */
+  isResale: boolean
+  hammerMinor: Minor
+  postageMinor: Minor
+  /** Where it goes, by its name; empty when nobody has said. */
+  country: string
+  receivedMinor: Minor
+  owedMinor: Minor
+  estimate: { lowMinor: Minor; highMinor: Minor } | null
+  extras: string[]
+  soldAt: Instant
+  dueOn: string
+  daysLate: number
+  /** As printed: in groups of four. */
+  reference: string
+  account: { name: string; iban: string; bic: string } | null
+  /** The text of the payment code; null where there is none to show. */
+  payment: string | null
+  howToPay: string
+  cancelWords: string
+  zone: string
+}
+
+/** One line of what falls due. */
+export interface DueLine {
+  lot: number
+  title: string
+  buyer: string
+  paddle: number | null
+  owedMinor: Minor
+  dueOn: string
+  daysLate: number
+  falls: Falls
+  sent: { step: number; at: Instant; by: string | null }[]
+}
+
+export interface OfferView {
+  id: string
+  lot: number
+  terms: OfferTerms
+  priceMinor: Minor
+  postageMinor: Minor
+  currency: Currency
+  openUntil: Instant
+  answer: 'accepted' | 'declined' | 'taken back' | null
+  answeredAt: Instant | null
+  isOver: boolean
+  zone: string
+}
+
+/** Whom a lot could be offered to, and why not to those before them. */
+export interface Behind {
+  next: { name: string; paddle: number | null; priceMinor: Minor; postageMinor: Minor } | null
+  passedOver: { name: string; why: string }[]
+}

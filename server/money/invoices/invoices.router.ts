@@ -1,0 +1,36 @@
+import { Refusal } from '#kernel/refusal'
+import { qrPath } from '#paper/qr'
+import { router, signedIn, staff } from '#runtime/call/base'
+import * as shape from './invoices.contract'
+import * as invoices from './invoices.service'
+import * as reminders from './reminders.service'
+import * as underbidder from './underbidder.service'
+
+const purse = staff('treasurer', 'maker')
+
+export const invoicesRouter = router({
+  /** For its buyer, and for the staff. The code is drawn here: pages hold no encoder. */
+  page: signedIn.input(shape.lotIn).query(({ ctx, input }) => {
+    const view = invoices.findInvoiceFor(ctx.sight(), ctx.actor, input.lot)
+    if (!view) throw new Refusal('not-found', `There is no invoice of yours for lot ${input.lot}.`)
+    return { ...view, code: view.payment === null ? null : qrPath(view.payment) }
+  }),
+  terms: purse.query(({ ctx }) => invoices.paymentTerms(ctx.sight())),
+  saveTerms: purse.input(shape.paymentTermsIn).mutation(({ ctx, input }) => ctx.command((turn) => invoices.savePaymentTerms(turn, input))),
+
+  due: purse.query(({ ctx }) => reminders.listDue(ctx.sight())),
+  propose: purse.input(shape.lotIn).query(({ ctx, input }) => reminders.proposeReminder(ctx.sight(), input.lot)),
+  remind: purse.input(shape.remindIn).mutation(({ ctx, input }) => ctx.command((turn) => reminders.sendReminder(turn, ctx.actor, input))),
+
+  behind: purse.input(shape.lotIn).query(({ ctx, input }) => underbidder.whoIsBehind(ctx.sight(), input.lot)),
+  offer: purse
+    .input(shape.offerIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.offerToUnderbidder(turn, ctx.actor, input))),
+  takeBackOffer: purse
+    .input(shape.takeBackOfferIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.takeBackOffer(turn, input))),
+  myOffers: signedIn.query(({ ctx }) => underbidder.listMyOffers(ctx.sight(), ctx.actor)),
+  answerOffer: signedIn
+    .input(shape.answerOfferIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.answerOffer(turn, ctx.actor, input))),
+})

@@ -1,0 +1,112 @@
+import { countryName } from '#kernel/countries'
+import { showMoney } from '#kernel/money'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { STAFF_ROLES } from '#people/people/people.contract'
+import { findPerson } from '#people/people/people.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { getLotRow } from '#sale/lots/lots.service'
+import type { SoldLot } from '../journal/books.contract'
+import { showCreditorReference } from '../journal/creditor-reference.rules'
+import { listSoldLots } from '../journal/sold.service'
+import { countryOf } from '../sending/address.service'
+import { daysLate, dueOn } from './due.rules'
+import type { InvoiceView, PaymentTerms, PaymentTermsIn } from './invoices.contract'
+import * as store from './invoices.store'
+import { paymentCode } from './payment-code.rules'
+import { invoiceLetter } from './words.rules'
+
+/** Common practice, no source: what holds before anybody has said otherwise. */
+const AT_FIRST: PaymentTerms = {
+  accountName: '',
+  iban: '',
+  bic: '',
+  dueDays: 7,
+  reminderDays: [2, 4, 7],
+  remindersAlone: false,
+  offerAfterDays: 10,
+  offerOpenDays: 3,
+}
+
+export const paymentTerms = (sight: Sight): PaymentTerms => store.findTerms(sight.db) ?? AT_FIRST
+
+export function savePaymentTerms(turn: Turn, input: PaymentTermsIn): void {
+  store.keepTerms(turn.db, input)
+  turn.record({ kind: 'invoices.terms-kept', subject: 'campaign', body: { dueDays: input.dueDays, hasAccount: input.iban !== '' } })
+}
+
+/** The invoice of a lot by its number; null where no sale stands or its buyer is not known here. */
+export function findInvoice(sight: Sight, number: number): InvoiceView | null {
+  const sold = listSoldLots(sight).find((one) => one.number === number)
+  return sold && sold.buyerPersonId !== null && sold.state !== 'fell through' ? invoiceOf(sight, sold) : null
+}
+
+/** For its buyer and for the staff; for everybody else it is as if there were none. */
+export function findInvoiceFor(sight: Sight, actor: Actor, number: number): InvoiceView | null {
+  const isStaff = STAFF_ROLES.some((role) => role === actor.role)
+  const sold = listSoldLots(sight).find((one) => one.number === number)
+  return isStaff || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
+}
+
+export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
+  const campaign = getCampaign(sight)
+  const terms = paymentTerms(sight)
+  const row = getLotRow(sight, sold.number)
+  const offer = store
+    .listOffersOfLot(sight.db, row.id)
+    .find(({ answer, personId }) => answer === 'accepted' && personId === sold.buyerPersonId)
+  const sale = row.terms?.sale
+  const soldAt = offer?.answeredAt ?? sold.closedAt ?? sight.now
+  const due = dueOn(soldAt, offer?.terms.dueDays ?? terms.dueDays, campaign.zone)
+  const account = terms.iban === '' ? null : { name: terms.accountName, iban: terms.iban, bic: terms.bic }
+  const country = sold.buyerPersonId === null ? '' : (countryOf(sight, row.id, sold.buyerPersonId) ?? '')
+  const isPayableByCode = account !== null && campaign.currency === 'EUR' && sold.owedMinor > 0
+  return {
+    lot: sold.number,
+    title: sold.title,
+    unit: sold.unit,
+    state: sold.state,
+    currency: campaign.currency,
+    buyer: sold.buyer,
+    seller: sale?.seller ?? campaign.sellerName,
+    sellerAddress: campaign.sellerAddress,
+    sellerKind: sale?.sellerKind ?? campaign.sellerKind,
+    cause: sale?.cause ?? campaign.causeName,
+    causeRegistration: sale?.causeRegistration ?? campaign.causeRegistration,
+    shareBp: sale?.causeShareBp ?? campaign.causeShareBp,
+    isResale: offer !== undefined,
+    hammerMinor: sold.hammerMinor,
+    postageMinor: sold.postageMinor,
+    country: country && countryName(country),
+    receivedMinor: sold.receivedMinor,
+    owedMinor: sold.owedMinor,
+    estimate: row.lowMinor !== null && row.highMinor !== null ? { lowMinor: row.lowMinor, highMinor: row.highMinor } : null,
+    extras: sale?.extras ?? [],
+    soldAt,
+    dueOn: due,
+    daysLate: daysLate(due, sight.now, campaign.zone),
+    reference: showCreditorReference(sold.reference),
+    account,
+    payment: isPayableByCode
+      ? paymentCode({
+          accountName: terms.accountName,
+          iban: terms.iban,
+          bic: terms.bic,
+          amountMinor: sold.owedMinor,
+          reference: sold.reference,
+        })
+      : null,
+    howToPay: campaign.howToPay,
+    cancelWords: offer?.terms.cancelWords ?? sale?.cancelWords ?? campaign.cancelWords,
+    zone: campaign.zone,
+  }
+}
+
+/** The invoice goes out by mail; called in the turn that made the sale. */
+export function mailInvoice(turn: Turn, number: number): void {
+  const view = findInvoice(turn, number)
+  const buyer = listSoldLots(turn).find((one) => one.number === number)?.buyerPersonId
+  const to = buyer ? findPerson(turn, buyer)?.email : undefined
+  if (!view || !to) return
+  const links = { page: `${turn.publicUrl}/me/won/${number}`, paper: `${turn.publicUrl}/lots/${number}/invoice.pdf` }
+  turn.post({ to, ...invoiceLetter(view, (minor) => showMoney(minor, view.currency), links) })
+}

@@ -1,0 +1,49 @@
+import { and, asc, desc, eq, isNull } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { paymentReminder, paymentTerms, secondOffer } from '#db/schema/index'
+import type { PaymentTerms } from './invoices.contract'
+
+export type OfferRow = typeof secondOffer.$inferSelect
+export type ReminderRow = typeof paymentReminder.$inferSelect
+
+export function findTerms(db: Db): PaymentTerms | null {
+  const row = db.select().from(paymentTerms).get()
+  if (!row) return null
+  const { id: _id, ...terms } = row
+  return terms
+}
+export function keepTerms(db: Db, terms: PaymentTerms): void {
+  db.insert(paymentTerms)
+    .values({ id: 1, ...terms })
+    .onConflictDoUpdate({ target: paymentTerms.id, set: terms })
+    .run()
+}
+
+export const listReminders = (db: Db, lotId: string, personId: string): ReminderRow[] =>
+  db
+    .select()
+    .from(paymentReminder)
+    .where(and(eq(paymentReminder.lotId, lotId), eq(paymentReminder.personId, personId)))
+    .orderBy(asc(paymentReminder.step))
+    .all()
+export const insertReminder = (db: Db, row: ReminderRow): void => {
+  db.insert(paymentReminder).values(row).run()
+}
+
+export const findOffer = (db: Db, id: string): OfferRow | undefined => db.select().from(secondOffer).where(eq(secondOffer.id, id)).get()
+export const listOffersOfLot = (db: Db, lotId: string): OfferRow[] =>
+  db.select().from(secondOffer).where(eq(secondOffer.lotId, lotId)).orderBy(desc(secondOffer.madeAt)).all()
+export const listOffersTo = (db: Db, personId: string): OfferRow[] =>
+  db.select().from(secondOffer).where(eq(secondOffer.personId, personId)).orderBy(desc(secondOffer.madeAt)).all()
+export const findOpenOffer = (db: Db, lotId: string): OfferRow | undefined =>
+  db
+    .select()
+    .from(secondOffer)
+    .where(and(eq(secondOffer.lotId, lotId), isNull(secondOffer.answer)))
+    .get()
+export const insertOffer = (db: Db, row: typeof secondOffer.$inferInsert): void => {
+  db.insert(secondOffer).values(row).run()
+}
+export const answerOffer = (db: Db, id: string, answer: NonNullable<OfferRow['answer']>, at: number): void => {
+  db.update(secondOffer).set({ answer, answeredAt: at }).where(eq(secondOffer.id, id)).run()
+}

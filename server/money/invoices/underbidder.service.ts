@@ -1,0 +1,198 @@
+import { DAY } from '#kernel/instant'
+import { showMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { findPaddle, findPerson } from '#people/people/people.service'
+import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
+import { whyBarred } from '#sale/bidding/may-bid.service'
+import { rankedBids } from '#sale/bidding/ranking.service'
+import { getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
+import { getSoldLot } from '../journal/sold.service'
+import { recordResale, reverseSale } from '../journal/undo.service'
+import type { AnswerOfferIn, Behind, OfferIn, OfferTerms, OfferView } from './invoices.contract'
+import { mailInvoice, paymentTerms } from './invoices.service'
+import * as store from './invoices.store'
+
+interface Candidate {
+  personId: string
+  name: string
+  paddle: number | null
+  country: string
+  priceMinor: number
+  postageMinor: number
+}
+
+/**
+ * Who comes next: whoever bid most after those who had it, at their own highest bid. Never the staff, nor whoever priced
+ * or tested the machine, nor whoever said that they are connected with it, nor whose bids were voided.
+ */
+function behind(sight: Sight, row: LotRow): { next: Candidate | null; passedOver: Behind['passedOver'] } {
+  const had = new Set([getSoldLot(sight, row.number).buyerPersonId, row.winnerPersonId])
+  const asked = new Set(store.listOffersOfLot(sight.db, row.id).map(({ personId }) => personId))
+  const passedOver: Behind['passedOver'] = []
+  for (const { personId, maximumMinor } of rankedBids(sight, row.id)) {
+    if (had.has(personId) || asked.has(personId)) continue
+    const person = findPerson(sight, personId)
+    const paddle = findPaddle(sight, personId)
+    const why = person ? whyBarred(sight, { personId, role: person.role }, row, paddle?.country ?? null) : 'This person is gone.'
+    const name = person?.name ?? ''
+    if (why !== null || !paddle) {
+      passedOver.push({ name, why: why ?? 'There is no paddle.' })
+      continue
+    }
+    if (maximumMinor < (row.terms?.reserveMinor ?? 0)) {
+      passedOver.push({ name, why: 'Their highest bid is below the reserve.' })
+      continue
+    }
+    const postageMinor = postageOf(sight, row, paddle.country) ?? 0
+    return { next: { personId, name, paddle: paddle.number, country: paddle.country, priceMinor: maximumMinor, postageMinor }, passedOver }
+  }
+  return { next: null, passedOver }
+}
+
+/** For the treasurer, before anything is offered. */
+export function whoIsBehind(sight: Sight, number: number): Behind & { offers: OfferView[] } {
+  const row = getLotRow(sight, number)
+  const { next, passedOver } = behind(sight, row)
+  return {
+    next: next && { name: next.name, paddle: next.paddle, priceMinor: next.priceMinor, postageMinor: next.postageMinor },
+    passedOver,
+    offers: store.listOffersOfLot(sight.db, row.id).map((offer) => offerView(sight, offer)),
+  }
+}
+
+/** Ends the sale that was not paid, where it still stands, and offers the lot to whoever comes next as a new contract. */
+export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { offerId: string } {
+  return once(turn, input.key, input, () => {
+    const row = getLotRow(turn, input.lot)
+    closeOver(turn, row)
+    if (store.findOpenOffer(turn.db, row.id))
+      throw new Refusal('conflict', 'An offer for this lot is open. Wait for its answer, or take it back.')
+    const { account, buyerPersonId } = getSoldLot(turn, input.lot)
+    if (account.hammerMinor > 0 && account.owedMinor <= 0) throw Refusal.at('lot', `Lot ${input.lot} is paid: its sale stands.`, 'conflict')
+    const { next, passedOver } = behind(turn, row)
+    if (!next) {
+      const why = passedOver.map((one) => `${one.name}: ${one.why}`).join(' ')
+      throw Refusal.at(
+        'lot',
+        `Nobody is left whom it could be offered to. ${why} Let the sale fall through, and put the unit in a new lot.`,
+        'conflict',
+      )
+    }
+    if (account.hammerMinor > 0) {
+      reverseSale(turn, actor, { key: `${input.key}-ended`, lot: input.lot, why: input.why })
+      tellEnded(turn, row, buyerPersonId, input.why)
+    }
+    const { offerOpenDays, dueDays } = paymentTerms(turn)
+    const campaign = getCampaign(turn)
+    const sale = row.terms?.sale
+    const terms: OfferTerms = {
+      title: sale?.title ?? row.title,
+      unit: row.unitTag,
+      seller: sale?.seller ?? campaign.sellerName,
+      sellerKind: sale?.sellerKind ?? campaign.sellerKind,
+      cause: sale?.cause ?? campaign.causeName,
+      shareBp: sale?.causeShareBp ?? campaign.causeShareBp,
+      cancelWords: sale?.cancelWords ?? campaign.cancelWords,
+      country: next.country,
+      dueDays,
+    }
+    const offer = {
+      id: turn.dice.id(),
+      lotId: row.id,
+      personId: next.personId,
+      priceMinor: next.priceMinor,
+      postageMinor: next.postageMinor,
+      terms,
+      madeAt: turn.now,
+      madeByPersonId: actor.personId,
+      openUntil: turn.now + offerOpenDays * DAY,
+    }
+    store.insertOffer(turn.db, offer)
+    turn.record({ kind: 'offer.made', subject: `lot:${input.lot}`, body: { number: input.lot } })
+    tellOffer(turn, row, offer)
+    return { offerId: offer.id }
+  })
+}
+
+/** The one who was asked says yes or no, until the offer's last instant. Yes makes a contract of its own, and its invoice. */
+export function answerOffer(turn: Turn, actor: Actor, input: AnswerOfferIn): { accepted: boolean } {
+  return once(turn, input.key, input, () => {
+    const offer = store.findOffer(turn.db, input.offerId)
+    if (!offer || offer.personId !== actor.personId) throw new Refusal('not-found', 'There is no such offer to you.')
+    if (offer.answer !== null) throw new Refusal('conflict', 'That offer has been answered.')
+    if (turn.now >= offer.openUntil) throw new Refusal('too-late', 'The offer is over. Write to the bench if you still want it.')
+    const row = getLotRowById(turn, offer.lotId)
+    if (input.accepts) {
+      const barred = whyBarred(turn, actor, row, findPaddle(turn, actor.personId)?.country ?? null)
+      if (barred !== null) throw new Refusal('not-yours-to-do', barred)
+    }
+    store.answerOffer(turn.db, offer.id, input.accepts ? 'accepted' : 'declined', turn.now)
+    turn.record({ kind: input.accepts ? 'offer.accepted' : 'offer.declined', subject: `lot:${row.number}`, body: { number: row.number } })
+    if (input.accepts) {
+      const { priceMinor, postageMinor, personId } = offer
+      recordResale(turn, actor, { lot: row.number, personId, priceMinor, postageMinor })
+      mailInvoice(turn, row.number)
+    }
+    return { accepted: input.accepts }
+  })
+}
+
+export function takeBackOffer(turn: Turn, { offerId }: { offerId: string }): void {
+  const offer = store.findOffer(turn.db, offerId)
+  if (!offer) throw new Refusal('not-found', 'There is no such offer.')
+  if (offer.answer !== null) throw new Refusal('conflict', 'That offer has been answered.')
+  store.answerOffer(turn.db, offer.id, 'taken back', turn.now)
+  const row = getLotRowById(turn, offer.lotId)
+  turn.record({ kind: 'offer.taken-back', subject: `lot:${row.number}`, body: { number: row.number } })
+  const to = findPerson(turn, offer.personId)?.email
+  if (to)
+    turn.post({
+      to,
+      subject: `The offer of lot ${row.number} was taken back`,
+      body: `You had not answered it, and you owe nothing.\n\nThe lots: ${turn.publicUrl}/`,
+    })
+}
+
+/** An offer whose last instant has passed counts as declined, so that another can be made. */
+function closeOver(turn: Turn, row: LotRow): void {
+  const open = store.findOpenOffer(turn.db, row.id)
+  if (open && turn.now >= open.openUntil) store.answerOffer(turn.db, open.id, 'declined', turn.now)
+}
+
+export const listMyOffers = (sight: Sight, actor: Actor): OfferView[] =>
+  store.listOffersTo(sight.db, actor.personId).map((offer) => offerView(sight, offer))
+
+function offerView(sight: Sight, offer: store.OfferRow): OfferView {
+  const { currency, zone } = getCampaign(sight)
+  const { id, terms, priceMinor, postageMinor, openUntil, answer, answeredAt } = offer
+  const lot = getLotRowById(sight, offer.lotId).number
+  return { id, lot, terms, priceMinor, postageMinor, currency, openUntil, answer, answeredAt, isOver: sight.now >= openUntil, zone }
+}
+
+function tellEnded(turn: Turn, row: LotRow, personId: string | null, why: string): void {
+  const to = personId === null ? undefined : findPerson(turn, personId)?.email
+  if (!to) return
+  turn.post({
+    to,
+    subject: `The sale of lot ${row.number} has ended`,
+    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything that you did pay goes back to you; answer this mail if it has not come.`,
+  })
+}
+
+function tellOffer(
+  turn: Turn,
+  row: LotRow,
+  offer: { personId: string; priceMinor: number; postageMinor: number; openUntil: number; terms: OfferTerms },
+): void {
+  const to = findPerson(turn, offer.personId)?.email
+  if (!to) return
+  const { currency, zone } = getCampaign(turn)
+  const until = new Date(offer.openUntil).toLocaleString('en-GB', { timeZone: zone, dateStyle: 'long', timeStyle: 'short' })
+  const show = (minor: number) => showMoney(minor, currency)
+  turn.post({
+    to,
+    subject: `Lot ${row.number} could be yours: ${offer.terms.title}`,
+    body: `The sale of lot ${row.number} was not completed, and you bid most after it. It is offered to you at your own highest bid, ${show(offer.priceMinor)}, with ${show(offer.postageMinor)} postage, in aid of ${offer.terms.cause}.\n\nThis is a new contract with its own terms; you are free to leave it. Answer by ${until} (${zone}): ${turn.publicUrl}/me/offers\n\nIf you do nothing, it lapses and costs you nothing.`,
+  })
+}

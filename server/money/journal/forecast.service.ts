@@ -1,0 +1,72 @@
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight } from '#runtime/queue/turn'
+import { listStandings } from '#sale/bidding/history.service'
+import { getLotRow, listLots } from '#sale/lots/lots.service'
+import type { DayFrame, ForecastFrame } from './books.contract'
+import { dayOf } from './day.rules'
+import { type Forecast, type ForecastIn, forecast } from './forecast.rules'
+import { sumOf } from './lot-account.rules'
+import * as store from './money.store'
+import { coverReceipts } from './proceeds.rules'
+
+/** The last one reckoned: several who watch ask for the same, and it takes some hundredths of a second. */
+let last: { of: string; found: Forecast } | null = null
+
+/** How it may end, from the standing bids and the maker's estimates. Reserves are reckoned with and not told. */
+export function readForecast(sight: Sight): ForecastFrame {
+  const { currency, targetMinor } = getCampaign(sight)
+  const input = forecastIn(sight)
+  const of = JSON.stringify(input)
+  if (last?.of !== of) last = { of, found: forecast(input) }
+  return { currency, targetMinor, drafts: input.drafts, ...last.found }
+}
+
+function forecastIn(sight: Sight): ForecastIn {
+  const campaign = getCampaign(sight)
+  const entries = store.readJournal(sight.db)
+  const { accounts, gifts } = coverReceipts(entries)
+  const lots = listLots(sight)
+  const toCome = lots.filter(({ state }) => state === 'ready' || state === 'open' || state === 'held')
+  return {
+    lots: toCome.map((lot) => {
+      const { number, title, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor } = lot
+      const row = getLotRow(sight, number)
+      const reserveMinor = row.terms ? row.terms.reserveMinor : row.reserveMinor
+      return { number, title, isOpen: lot.state !== 'ready', standingMinor, openingMinor, reserveMinor, lowMinor, likelyMinor, highMinor }
+    }),
+    drafts: lots.filter(({ state }) => state === 'draft').map(({ number }) => number),
+    shareBp: campaign.causeShareBp,
+    targetMinor: campaign.targetMinor,
+    lotsFixedMinor: accounts.reduce((sum, { causeMinor }) => sum + causeMinor, 0),
+    giftMinor: gifts.receivedMinor,
+    promises: store.listPromises(sight.db).map(({ id, base, ratioBp, capMinor, endedAt }) => ({
+      id,
+      base,
+      ratioBp,
+      capMinor,
+      isEnded: endedAt !== null,
+      receivedMinor: 0 - sumOf(entries, 'owed-to-cause', ({ promiseId }) => promiseId === id),
+    })),
+  }
+}
+
+/** What was counted through the stream day, with each close. It ends with the stream; until then with now. */
+export function readDay(sight: Sight): DayFrame {
+  const { currency, zone, streamOpensAt, streamClosesAt, causeShareBp, targetMinor } = getCampaign(sight)
+  const toAt = Math.min(sight.now, streamClosesAt)
+  const lots = listLots(sight).map(({ id, number, hammerMinor }) => {
+    const row = getLotRow(sight, number)
+    return { id, number, hammerMinor, reserveMinor: row.terms?.reserveMinor ?? null }
+  })
+  const { points, closes } = dayOf({
+    fromAt: streamOpensAt,
+    toAt,
+    standings: listStandings(sight),
+    lots,
+    entries: store.readJournal(sight.db),
+    promises: store.listPromises(sight.db).map((row) => ({ ...row, isEnded: false })),
+    shareBp: causeShareBp,
+    targetMinor,
+  })
+  return { currency, zone, targetMinor, fromAt: streamOpensAt, toAt: streamClosesAt, at: sight.now, points, closes }
+}

@@ -1,0 +1,96 @@
+import { invariant } from '#kernel/invariant'
+import type { Minor } from '#kernel/money'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Turn } from '#runtime/queue/turn'
+import { balanced, type CostAbout, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
+import * as store from './money.store'
+import { today } from './value-day.rules'
+
+export interface NewEntry {
+  kind: EntryKind
+  postings: readonly Posting[]
+  memo: string
+  reference?: string
+  /** The day on the bank's paper, `2027-03-14`. */
+  valueOn: string
+  lotId?: string
+  lotNumber?: number
+  personId?: string | null
+  donorId?: string | null
+  byPersonId: string | null
+  correctsId?: string
+  /** The entry with which the money came that this one finds a home for. */
+  placesId?: string | null
+  promiseId?: string | null
+  about?: CostAbout | ''
+  runId?: string | null
+}
+
+/** Writes one entry; nothing in the journal is ever changed or taken out. Answers its id. */
+export function writeEntry(turn: Turn, one: NewEntry): string {
+  const id = turn.dice.id()
+  const postings = balanced(one.postings)
+  invariant(postings.length >= 2, 'an entry has two lines or more')
+  store.insertEntry(
+    turn.db,
+    {
+      id,
+      at: turn.now,
+      kind: one.kind,
+      memo: one.memo.slice(0, 300),
+      reference: one.reference ?? '',
+      valueOn: one.valueOn,
+      lotId: one.lotId ?? null,
+      personId: one.personId ?? null,
+      donorId: one.donorId ?? null,
+      byPersonId: one.byPersonId,
+      correctsId: one.correctsId ?? null,
+      placesId: one.placesId ?? null,
+      promiseId: one.promiseId ?? null,
+      about: one.about ?? '',
+      runId: one.runId ?? null,
+    },
+    postings,
+  )
+  const kind = one.correctsId ? 'money.corrected' : `money.${one.kind}`
+  const subject = one.lotNumber === undefined ? 'money' : `lot:${one.lotNumber}`
+  turn.record({
+    kind,
+    subject,
+    body: { entry: id, amountMinor: postings.reduce((sum, { amountMinor }) => sum + Math.max(0, amountMinor), 0) },
+  })
+  return id
+}
+
+export interface Sale {
+  lotId: string
+  lotNumber: number
+  hammerMinor: Minor
+  /** Nought while it is not known; the treasurer sets it later. */
+  postageMinor: Minor
+  winnerPersonId: string | null
+}
+
+/** The hammer fell: called once by whoever closes a lot as sold, in the same turn. */
+export function recordHammer(turn: Turn, sale: Sale): void {
+  const before = store.findLotEntries(turn.db, sale.lotId)
+  invariant(!before.some(({ kind }) => kind === 'hammer'), `the hammer falls once on lot ${sale.lotNumber}`)
+  writePrice(turn, sale, { kind: 'hammer', memo: `Hammer price of lot ${sale.lotNumber}`, byPersonId: null })
+}
+
+/** What a buyer owes by a contract of sale: its price, and its postage where that is known. Answers the id of the price's entry. */
+export function writePrice(turn: Turn, sale: Sale, entry: { kind: 'hammer' | 'resale'; memo: string; byPersonId: string | null }): string {
+  const campaign = getCampaign(turn)
+  const common = {
+    lotId: sale.lotId,
+    lotNumber: sale.lotNumber,
+    personId: sale.winnerPersonId,
+    byPersonId: entry.byPersonId,
+    valueOn: today(turn.now, campaign.zone),
+  }
+  const id = writeEntry(turn, { ...common, ...entry, postings: hammerPostings(sale.hammerMinor, campaign.causeShareBp) })
+  if (sale.postageMinor > 0) {
+    writeEntry(turn, { ...common, kind: 'postage', postings: postagePostings(sale.postageMinor), memo: `Postage of lot ${sale.lotNumber}` })
+  }
+  return id
+}

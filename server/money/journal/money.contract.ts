@@ -1,0 +1,141 @@
+import { z } from 'zod'
+import type { Minor } from '#kernel/money'
+import { COST_ABOUT, COST_BEARERS } from './journal.rules'
+import { MATCH_BASES } from './matching.rules'
+
+const key = z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.')
+const lot = z.int('Choose a lot.').positive('Choose a lot.')
+/** Money as typed; it is read in the campaign's currency where that is known. */
+const amount = z.string().trim().min(1, 'Write an amount.').max(40, 'That is too long for an amount.')
+const reference = z.string().trim().max(80, 'Keep the reference under 81 characters.').default('')
+/** The day on the bank's paper; empty is today. */
+const on = z
+  .string()
+  .trim()
+  .regex(/^(\d{4}-\d\d-\d\d)?$/, 'Write the day like 2027-03-14, or leave it empty for today.')
+  .default('')
+
+const why = z.string().trim().min(3, 'Say why, so that it can be understood later.').max(200, 'Keep the reason under 201 characters.')
+const entryId = z.string().min(1, 'Choose the entry.').max(80, 'Choose the entry.')
+const fromWhom = z.string().trim().min(1, 'Write who it is from. "A friend" will do.').max(120, 'Keep the name under 121 characters.')
+const ofLot = z.int('Choose a lot.').positive('Choose a lot.').optional()
+
+/** `over`: what to do with more than is owed. */
+export const paymentIn = z.strictObject({
+  key,
+  lot,
+  amount,
+  reference,
+  on,
+  over: z.enum(['refuse', 'keep'], 'Say what is done with more than is owed.').default('refuse'),
+})
+export type PaymentIn = z.input<typeof paymentIn>
+
+export const unplacedIn = z.strictObject({ key, from: fromWhom, amount, reference, on })
+export type UnplacedIn = z.input<typeof unplacedIn>
+
+const taking = { key, entryId, amount, on }
+/** Where money without a home goes. For a gift the payer's word is kept. */
+export const placeIn = z.discriminatedUnion('to', [
+  z.strictObject({ ...taking, to: z.literal('lot'), lot }),
+  z.strictObject({ ...taking, to: z.literal('gift'), word: z.string().trim().max(150, 'Keep the payer’s word under 151 characters.') }),
+])
+export type PlaceIn = z.input<typeof placeIn>
+
+const goingBack = { key, amount, reference, on, why }
+export const refundIn = z.discriminatedUnion('of', [
+  z.strictObject({ ...goingBack, of: z.literal('unplaced'), entryId }),
+  z.strictObject({ ...goingBack, of: z.literal('lot'), lot }),
+])
+export type RefundIn = z.input<typeof refundIn>
+
+const bearer = z.enum(COST_BEARERS, 'Say out of whose part it comes.')
+export const costIn = z.strictObject({
+  key,
+  what: z.string().trim().min(2, 'Write what was bought.').max(120, 'Keep it under 121 characters.'),
+  about: z.enum(COST_ABOUT, 'Choose what it was for.'),
+  amount,
+  bearer,
+  paidFrom: z.enum(['bank', 'pocket'], 'Say where it was paid from.'),
+  lot: ofLot,
+  runId: z.string().max(80, 'Choose a batch of machines.').optional(),
+  reference,
+  on,
+})
+export type CostIn = z.input<typeof costIn>
+
+export const feeIn = z.strictObject({
+  key,
+  to: z.string().trim().min(2, 'Write who kept the fee.').max(120, 'Keep it under 121 characters.'),
+  amount,
+  bearer,
+  lot: ofLot,
+  reference,
+  on,
+})
+export type FeeIn = z.input<typeof feeIn>
+
+export const promiseIn = z.strictObject({
+  key,
+  from: fromWhom,
+  donorId: z.string().max(80).optional(),
+  base: z.enum(MATCH_BASES, 'Choose what is matched.'),
+  ratioPercent: z.string().trim().min(1, 'Write what is added to each 100.').max(20, 'That is too long.'),
+  cap: amount,
+})
+export type PromiseIn = z.input<typeof promiseIn>
+
+const promiseId = z.string().min(1, 'Choose the promise.').max(80, 'Choose the promise.')
+export const endPromiseIn = z.strictObject({ promiseId, why })
+export type EndPromiseIn = z.input<typeof endPromiseIn>
+
+export const matchReceivedIn = z.strictObject({ key, promiseId, amount, reference, on })
+export type MatchReceivedIn = z.input<typeof matchReceivedIn>
+
+export const reduceIn = z.strictObject({ key, lot, amount, why })
+export type ReduceIn = z.input<typeof reduceIn>
+
+export const reverseSaleIn = z.strictObject({ key, lot, why })
+export type ReverseSaleIn = z.input<typeof reverseSaleIn>
+
+/** A new contract for a lot whose sale fell through; made by a room, not by a form. */
+export interface ResaleIn {
+  lot: number
+  personId: string
+  priceMinor: Minor
+  postageMinor: Minor
+}
+
+export interface Written {
+  entryId: string
+}
+
+/** What an undone sale leaves behind. */
+export interface UndoneSale extends Written {
+  owedBackMinor: Minor
+  /** More was sent on to the cause than there is for it now. */
+  sentOnTooMuchMinor: Minor
+}
+
+export const postageIn = z.strictObject({ key, lot, amount })
+export type PostageIn = z.input<typeof postageIn>
+
+export const remittanceIn = z.strictObject({ key, amount, reference, on })
+export type RemittanceIn = z.input<typeof remittanceIn>
+
+export const moneyGiftIn = z.strictObject({
+  key,
+  from: fromWhom,
+  donorId: z.string().max(80).optional(),
+  amount,
+  reference,
+  on,
+})
+export type MoneyGiftIn = z.input<typeof moneyGiftIn>
+
+export const correctionIn = z.strictObject({
+  key,
+  entryId,
+  why,
+})
+export type CorrectionIn = z.input<typeof correctionIn>

@@ -1,0 +1,22 @@
+import { findCampaign } from '#people/campaign/campaign.service'
+import type { LiveTopic } from '#runtime/live/live'
+import { readDay } from './forecast.service'
+import { proceeds } from './proceeds.service'
+
+const TOUCHING = ['money.', 'lot.', 'bid.', 'campaign.', 'closings.']
+
+/** The meter, whole in every frame. */
+export const meterTopic: LiveTopic = {
+  prefix: 'meter',
+  audience: 'public',
+  touchedBy: ({ kind }) => (TOUCHING.some((start) => kind.startsWith(start)) ? ['meter'] : []),
+  frame: (sight) => (findCampaign(sight) ? proceeds(sight) : null),
+}
+
+/** The line of the day: made anew at each close and with each movement of money, not with each bid. */
+export const dayTopic: LiveTopic = {
+  prefix: 'day',
+  audience: 'public',
+  touchedBy: ({ kind }) => (kind.startsWith('money.') || kind === 'lot.closed' || kind === 'lot.withdrawn' ? ['day'] : []),
+  frame: (sight) => (findCampaign(sight) ? readDay(sight) : null),
+}

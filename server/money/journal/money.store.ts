@@ -1,0 +1,58 @@
+import { asc, eq } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { entry, matchPromise, posting } from '#db/schema/index'
+import type { Posting } from './journal.rules'
+import type { JournalEntry } from './lot-account.rules'
+
+export type EntryRow = typeof entry.$inferSelect
+export type JournalRow = EntryRow & JournalEntry
+export type PromiseRow = typeof matchPromise.$inferSelect
+
+/** The whole journal in the order in which it was written. A day has some hundred entries. */
+export function readJournal(db: Db): JournalRow[] {
+  const lines = new Map<string, Posting[]>()
+  for (const { entryId, account, amountMinor } of db.select().from(posting).orderBy(asc(posting.entryId), asc(posting.line)).all()) {
+    const held = lines.get(entryId)
+    if (held) held.push({ account, amountMinor })
+    else lines.set(entryId, [{ account, amountMinor }])
+  }
+  const rows = db.select().from(entry).orderBy(asc(entry.seq)).all()
+  return rows.map((row) => ({ ...row, postings: lines.get(row.id) ?? [] }))
+}
+
+export const findEntry = (db: Db, id: string): EntryRow | null => db.select().from(entry).where(eq(entry.id, id)).get() ?? null
+
+export const findCorrectionOf = (db: Db, id: string): EntryRow | null =>
+  db.select().from(entry).where(eq(entry.correctsId, id)).get() ?? null
+
+export const findLotEntries = (db: Db, lotId: string): EntryRow[] =>
+  db.select().from(entry).where(eq(entry.lotId, lotId)).orderBy(asc(entry.seq)).all()
+
+export const readPostings = (db: Db, entryId: string): Posting[] =>
+  db
+    .select({ account: posting.account, amountMinor: posting.amountMinor })
+    .from(posting)
+    .where(eq(posting.entryId, entryId))
+    .orderBy(asc(posting.line))
+    .all()
+
+export function insertEntry(db: Db, row: Omit<EntryRow, 'seq'>, postings: readonly Posting[]): void {
+  db.insert(entry).values(row).run()
+  for (const [line, { account, amountMinor }] of postings.entries()) {
+    db.insert(posting).values({ entryId: row.id, line, account, amountMinor }).run()
+  }
+}
+
+export const listPromises = (db: Db): PromiseRow[] =>
+  db.select().from(matchPromise).orderBy(asc(matchPromise.at), asc(matchPromise.id)).all()
+
+export const findPromise = (db: Db, id: string): PromiseRow | null =>
+  db.select().from(matchPromise).where(eq(matchPromise.id, id)).get() ?? null
+
+export const insertPromise = (db: Db, row: PromiseRow): void => {
+  db.insert(matchPromise).values(row).run()
+}
+
+export const endPromise = (db: Db, id: string, endedAt: number, endedWhy: string): void => {
+  db.update(matchPromise).set({ endedAt, endedWhy }).where(eq(matchPromise.id, id)).run()
+}

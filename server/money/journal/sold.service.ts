@@ -1,0 +1,80 @@
+import { type Minor, parseMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { findPaddle, findPerson } from '#people/people/people.service'
+import type { Sight } from '#runtime/queue/turn'
+import type { LotCard } from '#sale/lots/lots.contract'
+import { listLots } from '#sale/lots/lots.service'
+import type { SoldLot } from './books.contract'
+import { lotReference } from './creditor-reference.rules'
+import { type LotAccount, lotMoneyState } from './lot-account.rules'
+import * as store from './money.store'
+import { lotAccounts } from './proceeds.rules'
+
+export interface LotInBooks {
+  lot: LotCard
+  account: LotAccount
+  /** Who bought it by the contract that was made last; null for a lot sold elsewhere. */
+  buyerPersonId: string | null
+}
+
+/** A lot that a hammer fell on, with its account. Refuses at `lot`. */
+export function getSoldLot(sight: Sight, number: number): LotInBooks {
+  const lot = listLots(sight).find((each) => each.number === number)
+  if (!lot) throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
+  const journal = store.readJournal(sight.db)
+  const account = lotAccounts(journal).find(({ lotId }) => lotId === lot.id)
+  if (!account) throw Refusal.at('lot', `Lot ${number} has not been sold, so nothing is owed for it.`, 'conflict')
+  return { lot, account, buyerPersonId: buyerOf(lot.id, journal) }
+}
+
+/** The same, refused when the sale fell through. */
+export function getStandingSale(sight: Sight, number: number): LotInBooks {
+  const found = getSoldLot(sight, number)
+  if (found.account.hammerMinor === 0)
+    throw Refusal.at('lot', `The sale of lot ${number} fell through, so nothing is owed for it. Choose another lot.`, 'conflict')
+  return found
+}
+
+const buyerOf = (lotId: string, journal: readonly store.JournalRow[]): string | null =>
+  journal.findLast((entry) => entry.lotId === lotId && (entry.kind === 'hammer' || entry.kind === 'resale'))?.personId ?? null
+
+/** Every lot that a hammer fell on, with where its money stands. */
+export function listSoldLots(sight: Sight): SoldLot[] {
+  const campaign = getCampaign(sight)
+  const journal = store.readJournal(sight.db)
+  const accounts = lotAccounts(journal)
+  return listLots(sight).flatMap((lot): SoldLot[] => {
+    const account = accounts.find(({ lotId }) => lotId === lot.id)
+    if (!account) return []
+    const { fellAtMinor, hammerMinor, causeMinor, postageMinor, receivedMinor, owedMinor } = account
+    const buyerPersonId = buyerOf(lot.id, journal)
+    const buyer = buyerPersonId === null ? null : findPerson(sight, buyerPersonId)
+    return [
+      {
+        number: lot.number,
+        title: lot.title,
+        unit: lot.unit,
+        state: lotMoneyState(account),
+        buyer: buyer?.name ?? 'sold elsewhere',
+        buyerPersonId,
+        paddle: buyerPersonId === null ? null : (findPaddle(sight, buyerPersonId)?.number ?? null),
+        reference: lotReference(campaign.id, lot.number),
+        fellAtMinor,
+        hammerMinor,
+        causeMinor,
+        postageMinor,
+        receivedMinor,
+        owedMinor,
+        closedAt: lot.endedAt,
+      },
+    ]
+  })
+}
+
+/** Reads what was typed at `amount` in the campaign's currency; nought is refused. */
+export function typedAmount(sight: Sight, text: string): Minor {
+  const amountMinor = parseMoney(text, getCampaign(sight).currency, 'amount')
+  if (amountMinor === 0) throw Refusal.at('amount', 'Write an amount above zero.')
+  return amountMinor
+}

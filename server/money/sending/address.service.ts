@@ -1,0 +1,71 @@
+import { countryName } from '#kernel/countries'
+import { DAY, type Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { findPaddle } from '#people/people/people.service'
+import type { Sweep } from '#runtime/queue/ticker'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { getLotRow, postageOf, postageTable } from '#sale/lots/lots.service'
+import { chargePostage } from '../journal/undo.service'
+import { sendingTerms } from './bands.service'
+import { listProblems } from './problem.store'
+import type { Address, AddressIn } from './sending.contract'
+import * as store from './sending.store'
+import { getWon } from './won.service'
+
+/**
+ * The buyer says where it goes. It can be put right until the parcel has left. No fact and no mail ever carries it.
+ * The postage of the sale follows where it goes, by the terms under which the lot opened.
+ */
+export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
+  getWon(turn, actor, input.lot)
+  const row = getLotRow(turn, input.lot)
+  const { id } = row
+  if (store.findConsignment(turn.db, id)?.sentAt)
+    throw new Refusal('too-late', 'It is on its way to the address that you gave. Ask the carrier to change it.')
+  if (postageTable(turn, row).length > 0) {
+    const postageMinor = postageOf(turn, row, input.country)
+    if (postageMinor === null)
+      throw Refusal.at(
+        'country',
+        `This lot is not sent to ${countryName(input.country)}. Give an address elsewhere, or ask the house.`,
+        'conflict',
+      )
+    chargePostage(turn, actor, { lot: input.lot, postageMinor })
+  }
+  const { lot: _lot, ...address } = input
+  store.keepAddress(turn.db, { lotId: id, personId: actor.personId, ...address, at: turn.now })
+  turn.record({ kind: 'sending.address-given', subject: `lot:${input.lot}`, body: { country: input.country } })
+}
+
+/** The address that the present buyer gave; one that an earlier buyer of the lot gave is not shown to anybody. */
+export function findAddress(sight: Sight, lotId: string, buyerPersonId: string): Address | null {
+  const row = store.findAddress(sight.db, lotId)
+  if (!row || row.personId !== buyerPersonId) return null
+  const { name, street, place, postcode, country, telephone } = row
+  return { name, street, place, postcode, country, telephone }
+}
+
+/** The country that a sold lot goes to: where its buyer sends it, or lives. */
+export const countryOf = (sight: Sight, lotId: string, buyerPersonId: string): string | undefined =>
+  findAddress(sight, lotId, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
+
+export const addressesKeptUntil = (sight: Sight): Instant => getCampaign(sight).streamClosesAt + sendingTerms(sight).addressesKeptDays * DAY
+
+/** What is still needed stays: a lot that has not arrived, or whose problem is open, keeps its address. */
+const deletable = (sight: Sight) => {
+  const open = new Set(listProblems(sight.db).flatMap(({ lotId, endedAt }) => (endedAt === null ? [lotId] : [])))
+  return store.listAddresses(sight.db).filter(({ lotId }) => !open.has(lotId) && store.findConsignment(sight.db, lotId)?.arrivedAt != null)
+}
+
+/** When the term is over, the addresses of what has arrived are deleted. */
+export const addressSweep: Sweep = {
+  name: 'addresses of buyers',
+  nextAt: (sight) => (store.listAddresses(sight.db).length > 0 && deletable(sight).length > 0 ? addressesKeptUntil(sight) : null),
+  run: (turn) => {
+    if (turn.now < addressesKeptUntil(turn)) return
+    const gone = deletable(turn)
+    for (const { lotId } of gone) store.deleteAddress(turn.db, lotId)
+    if (gone.length > 0) turn.record({ kind: 'sending.addresses-deleted', subject: 'campaign', body: { count: gone.length } })
+  },
+}

@@ -1,0 +1,85 @@
+import { findPerson } from '#people/people/people.service'
+import type { Turn } from '#runtime/queue/turn'
+
+export interface SentWords {
+  lot: number
+  title: string
+  buyerPersonId: string
+  carrier: string
+  tracking: string
+  trackingUrl: string
+}
+
+const pageOf = (turn: Turn, lot: number): string => `${turn.publicUrl}/me/won/${lot}`
+
+/** Never the address: a mail is read by more than its reader. */
+export function tellSent(turn: Turn, { lot, title, buyerPersonId, carrier, tracking, trackingUrl }: SentWords): void {
+  const number = tracking === '' ? '' : ` Its number there: ${tracking}.`
+  const follow = trackingUrl === '' ? '' : `\nFollow it: ${trackingUrl}`
+  send(
+    turn,
+    buyerPersonId,
+    `Lot ${lot} is on its way: ${title}`,
+    `${title} has left the bench with ${carrier}.${number}${follow}\n\nWhen it arrives, say so on your page; if something is wrong with it, report it there: ${pageOf(turn, lot)}`,
+  )
+}
+
+export function tellArrived(turn: Turn, { lot, title, buyerPersonId }: { lot: number; title: string; buyerPersonId: string }): void {
+  send(
+    turn,
+    buyerPersonId,
+    `Lot ${lot} has arrived: ${title}`,
+    `The carrier says that ${title} has been delivered. If that is not so, or if something is wrong with it, say so on your page: ${pageOf(turn, lot)}\n\nHow to repeat the checks lies in the box.`,
+  )
+}
+
+export interface ProblemWords {
+  lot: number
+  title: string
+  buyerPersonId: string
+  words: string
+}
+
+/** To the buyer, that it has been heard, and by when an answer comes; to the staff, that somebody waits. */
+export function tellProblem(turn: Turn, about: ProblemWords & { answerBy: string; staff: readonly string[] }): void {
+  send(
+    turn,
+    about.buyerPersonId,
+    `We have your report on lot ${about.lot}`,
+    `You wrote:\n\n${about.words}\n\nA first answer comes by ${about.answerBy}. All that is said stands on your page: ${pageOf(turn, about.lot)}`,
+  )
+  for (const to of about.staff) {
+    turn.post({
+      to,
+      subject: `A problem with lot ${about.lot}: ${about.title}`,
+      body: `The buyer writes:\n\n${about.words}\n\nA first answer is due by ${about.answerBy}: ${turn.publicUrl}/bench/sending/${about.lot}#problems`,
+    })
+  }
+}
+
+export function tellNote(turn: Turn, about: ProblemWords & { side: 'buyer' | 'staff'; staff: readonly string[] }): void {
+  if (about.side === 'staff') {
+    send(turn, about.buyerPersonId, `An answer on lot ${about.lot}`, `${about.words}\n\nAnswer on your page: ${pageOf(turn, about.lot)}`)
+    return
+  }
+  for (const to of about.staff)
+    turn.post({
+      to,
+      subject: `The buyer of lot ${about.lot} answers`,
+      body: `${about.words}\n\n${turn.publicUrl}/bench/sending/${about.lot}#problems`,
+    })
+}
+
+export function tellProblemEnd(turn: Turn, about: ProblemWords & { ended: string }): void {
+  send(
+    turn,
+    about.buyerPersonId,
+    `The problem with lot ${about.lot} is closed`,
+    `${about.ended}\n\n${about.words}\n\nIf that is not what you expected, answer this mail or report it again: ${pageOf(turn, about.lot)}`,
+  )
+}
+
+function send(turn: Turn, personId: string, subject: string, body: string): void {
+  const to = findPerson(turn, personId)?.email
+  if (to) turn.post({ to, subject, body })
+}

@@ -1,0 +1,250 @@
+import { z } from 'zod'
+import { COUNTRY_CODES } from '#kernel/countries'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import type { Postage } from '#sale/lots/lots.contract'
+import type { PackingItem, SendingStage } from './packing.rules'
+import type { ProblemState } from './problem.rules'
+
+export const CELLS = ['unsaid', 'none', 'dry', 'ion-inside', 'ion-beside', 'metal-inside', 'metal-beside'] as const
+export type Cells = (typeof CELLS)[number]
+
+export const PROBLEM_ENDS = ['replaced', 'refunded', 'explained'] as const
+export type ProblemEnd = (typeof PROBLEM_ENDS)[number]
+
+/** One row of the campaign's table of postage. */
+export interface Band {
+  zone: string
+  countries: string[]
+  upToGrams: number
+  amountMinor: Minor
+}
+
+export interface SendingTerms {
+  homeCountry: string
+  /** Cubic centimetres to a kilogram. */
+  volumetricDivisor: number
+  /** Hours until a reported problem is first answered. */
+  answerHours: number
+  /** Days after the stream for which a buyer's address is kept. */
+  addressesKeptDays: number
+}
+
+const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
+const lot = z.int('Choose a lot.').positive('Choose a lot.')
+const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const country = z
+  .string()
+  .trim()
+  .toUpperCase()
+  .refine((code) => COUNTRY_CODES.includes(code), 'Choose a country.')
+
+const whole = (what: string, least: number, most: number) =>
+  z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .refine(
+      (text) => /^\d{1,7}$/.test(text) && Number(text) >= least && Number(text) <= most,
+      `Write ${what} as a whole number from ${least} to ${most}.`,
+    )
+    .transform(Number)
+
+export const termsIn = z.strictObject({
+  homeCountry: country,
+  volumetricDivisor: whole('the divisor', 1000, 10_000),
+  answerHours: whole('the hours', 1, 720),
+  addressesKeptDays: whole('the days', 14, 3650),
+})
+export type TermsIn = z.infer<typeof termsIn>
+
+const cell = words(1200)
+export const bandsIn = z.strictObject({
+  rows: z.array(z.strictObject({ zone: words(80), countries: cell, upTo: words(20), amount: words(40) })).max(80, 'At most eighty rows.'),
+})
+export type BandsIn = z.infer<typeof bandsIn>
+export const bandsFileIn = z.strictObject({ text: z.string().max(200_000, 'That file is too large for a table of postage.') })
+
+export const lotIn = z.strictObject({ lot })
+
+export const addressIn = z.strictObject({
+  lot,
+  name: words(120).min(1, 'Write the name that stands on the parcel.'),
+  street: words(300).min(3, 'Write the street and the number.'),
+  place: words(120).min(1, 'Write the town.'),
+  postcode: words(20),
+  country,
+  telephone: words(40).regex(/^[+0-9 ()./-]*$/, 'Write a telephone number with figures, such as +44 20 7946 0000, or leave it empty.'),
+})
+export type AddressIn = z.infer<typeof addressIn>
+
+const item = z.string().min(1).max(40)
+const sha = z.string().regex(/^[0-9a-f]{64}$/, 'Take the photograph again.')
+export const tickIn = z.strictObject({ lot, item, isPacked: z.boolean() })
+export type TickIn = z.infer<typeof tickIn>
+export const packPhotographIn = z.strictObject({ lot, item, sha })
+export type PackPhotographIn = z.infer<typeof packPhotographIn>
+
+export const parcelIn = z.strictObject({
+  lot,
+  weightGrams: whole('the weight in grams', 1, 1_000_000),
+  lengthMm: whole('the length in millimetres', 1, 10_000),
+  widthMm: whole('the width in millimetres', 1, 10_000),
+  heightMm: whole('the height in millimetres', 1, 10_000),
+  cells: z.enum(CELLS, 'Say whether there are cells.').refine((one) => one !== 'unsaid', 'Say whether there are cells in the parcel.'),
+  wattHours: z
+    .string()
+    .transform((text) =>
+      text
+        .normalize('NFKC')
+        .trim()
+        .replace(',', '.')
+        .replace(/\s*wh$/i, ''),
+    )
+    .refine((text) => text === '' || /^\d{1,5}(\.\d{1,3})?$/.test(text), 'Write the watt-hours that stand on the battery, such as 7.4.'),
+  mains: z.enum(['no', 'yes'], 'Say whether it runs from the mains.'),
+  goods: words(300),
+  origin: z
+    .string()
+    .trim()
+    .toUpperCase()
+    .refine((code) => code === '' || COUNTRY_CODES.includes(code), 'Choose where it was made.'),
+  tariffHint: words(80),
+})
+export type ParcelIn = z.infer<typeof parcelIn>
+
+export const dispatchIn = z.strictObject({
+  lot,
+  carrier: words(80).min(2, 'Write who carries it.'),
+  tracking: words(80),
+  trackingUrl: words(500).refine(
+    (text) => text === '' || /^https:\/\/[^\s/]+\.[^\s]+$/.test(text),
+    'An address that begins with https://.',
+  ),
+})
+export type DispatchIn = z.infer<typeof dispatchIn>
+
+const said = words(4000).min(3, 'Say in a few words what it is about.')
+export const reportIn = z.strictObject({ key, lot, words: said })
+export type ReportIn = z.infer<typeof reportIn>
+export const noteIn = z.strictObject({ key, problemId: z.string().min(1).max(80), words: said })
+export type NoteIn = z.infer<typeof noteIn>
+export const endProblemIn = z.strictObject({
+  key,
+  problemId: z.string().min(1).max(80),
+  as: z.enum(PROBLEM_ENDS, 'Say how it ends.'),
+  words: words(2000).min(3, 'Say what was done, so that the buyer reads it.'),
+  /** For a refund: how much goes back. */
+  amount: words(40),
+  /** The whole sale is undone; the machine comes back. */
+  isWhole: z.boolean(),
+  /** The bank's reference where the money has gone back already; empty where it is still to go. */
+  reference: words(80),
+  hasGoneBack: z.boolean(),
+})
+export type EndProblemIn = z.infer<typeof endProblemIn>
+
+export interface Address {
+  name: string
+  street: string
+  place: string
+  postcode: string
+  country: string
+  telephone: string
+}
+
+export interface ProblemView {
+  id: string
+  state: ProblemState
+  openedAt: Instant
+  answerDueAt: Instant
+  /** "3 h 20 min left for the first answer"; empty once it was given. */
+  clock: string
+  endedAs: ProblemEnd | null
+  endedWords: string
+  endedAt: Instant | null
+  refundMinor: Minor | null
+  notes: { at: Instant; side: 'buyer' | 'staff'; by: string; words: string }[]
+}
+
+/** A sold lot in the list of what is to be sent. */
+export interface SendingLine {
+  lot: number
+  title: string
+  unit: string
+  stage: SendingStage
+  packed: number
+  items: number
+  country: string
+  sentAt: Instant | null
+  carrier: string
+  problem: ProblemState | null
+}
+
+export interface PackedItem extends PackingItem {
+  packedAt: Instant | null
+  packedBy: string | null
+  photographs: { sha: string; at: Instant; by: string }[]
+}
+
+export interface ParcelView {
+  weightGrams: number | null
+  sizeMm: [number, number, number] | null
+  /** By its size, and what the carrier will charge for. */
+  volumetricGrams: number | null
+  chargeableGrams: number | null
+  cells: Cells
+  milliwattHours: number | null
+  mains: 'unsaid' | 'no' | 'yes'
+  goods: string
+  origin: string
+  tariffHint: string
+}
+
+/** Everything of one lot that whoever packs needs. */
+export interface SendingView {
+  lot: number
+  title: string
+  unit: string
+  stage: SendingStage
+  currency: Currency
+  zone: string
+  /** Kept for whoever sends; null before the buyer has said it, and after it was deleted. */
+  address: Address | null
+  isAbroad: boolean
+  items: PackedItem[]
+  parcel: ParcelView
+  dangers: string[]
+  hints: { cells: string | null; mains: string | null }
+  /** What the buyer paid, and what the table says for the parcel as it is weighed now. */
+  postage: { paidMinor: Minor; zone: string | null; tableMinor: Minor | null; words: string }
+  whyNot: string[]
+  carrier: string
+  tracking: string
+  trackingUrl: string
+  sentAt: Instant | null
+  arrivedAt: Instant | null
+  arrivalSaidBy: 'buyer' | 'staff' | null
+  problems: ProblemView[]
+  /** The treasurer or the maker may let a part of the price go. */
+  owedMinor: Minor
+  receivedMinor: Minor
+  now: Instant
+}
+
+/** The buyer's side of the sending of a lot that they won. */
+export interface MyParcel {
+  stage: SendingStage
+  address: Address | null
+  /** What is charged for sending it, whether the treasurer said so, and what the terms ask for anywhere. */
+  postage: { chargedMinor: Minor; isByHand: boolean; table: readonly Postage[] }
+  carrier: string
+  tracking: string
+  trackingUrl: string
+  sentAt: Instant | null
+  arrivedAt: Instant | null
+  packed: number
+  items: number
+  problems: ProblemView[]
+  answerHours: number
+  addressesKeptUntil: Instant
+}

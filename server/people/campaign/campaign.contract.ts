@@ -1,0 +1,56 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import { CURRENCY_CODES, type Currency } from '#kernel/money'
+import type { Role } from '../people/people.contract'
+
+const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+
+/** The campaign's form: money as typed, civil times of the stream in its own zone (`2027-03-13T13:00`). */
+export const campaignIn = z.strictObject({
+  name: words(120).min(1, 'Give the campaign a name.'),
+  causeName: words(200),
+  causeRegistration: words(80),
+  causeSharePercent: z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim().replace(/%$/, '').replace(',', '.').trim())
+    .pipe(z.string().regex(/^(100(\.0{1,2})?|\d{1,2}(\.\d{1,2})?)$/, 'Write the share in per cent from 0 to 100, such as 100 or 87.5.')),
+  sellerName: words(200),
+  sellerAddress: words(500),
+  sellerKind: z.enum(['', 'private', 'trader', 'charity'], 'Choose who sells.'),
+  currency: z.enum(CURRENCY_CODES, 'Choose one of the currencies.'),
+  zone: words(64).min(1, 'Choose the time zone of the stream.'),
+  streamOpens: words(16).regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d$/, 'Write when the stream begins.'),
+  streamCloses: words(16).regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d$/, 'Write when the stream ends.'),
+  target: words(40),
+  howToPay: words(2000),
+  cancelWords: words(4000),
+  partsAddress: words(500),
+})
+export type CampaignIn = z.infer<typeof campaignIn>
+
+export interface Campaign {
+  id: string
+  name: string
+  causeName: string
+  causeRegistration: string
+  causeShareBp: number
+  sellerName: string
+  sellerAddress: string
+  sellerKind: '' | 'private' | 'trader' | 'charity'
+  currency: Currency
+  zone: string
+  streamOpensAt: Instant
+  streamClosesAt: Instant
+  targetMinor: number
+  howToPay: string
+  cancelWords: string
+  partsAddress: string
+  isDemo: boolean
+}
+
+/** What the shell around every page shows. */
+export interface Shell {
+  campaign: { name: string; causeName: string; currency: Currency; zone: string; streamOpensAt: Instant; streamClosesAt: Instant } | null
+  isDemo: boolean
+  person: { name: string; role: Role; paddle: number | null } | null
+}

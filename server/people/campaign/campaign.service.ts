@@ -1,0 +1,53 @@
+import { eq } from 'drizzle-orm'
+import { campaign } from '#db/schema/index'
+import { instantOf, isZone } from '#kernel/civil'
+import { parseMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import type { Campaign, CampaignIn } from './campaign.contract'
+
+/** The one campaign of this house; null before the maker has set it up. */
+export const findCampaign = (sight: Sight): Campaign | null => sight.db.select().from(campaign).get() ?? null
+
+export function getCampaign(sight: Sight): Campaign {
+  const found = findCampaign(sight)
+  if (!found) throw new Refusal('not-found', 'There is no campaign yet. The maker sets one up at /bench/campaign.')
+  return found
+}
+
+/** Makes the campaign or changes it. The currency stays once money has been named in it. */
+export function saveCampaign(turn: Turn, input: CampaignIn, { isDemo = false } = {}): Campaign {
+  const before = findCampaign(turn)
+  if (!isZone(input.zone)) throw Refusal.at('zone', `"${input.zone}" is not a time zone. Write one such as Europe/London.`)
+  if (before && before.currency !== input.currency)
+    throw Refusal.at('currency', `The currency stays ${before.currency}: prices have been written in it.`)
+  const streamOpensAt = instantOf(input.streamOpens, input.zone, 'streamOpens')
+  const streamClosesAt = instantOf(input.streamCloses, input.zone, 'streamCloses')
+  if (streamClosesAt <= streamOpensAt) throw Refusal.at('streamCloses', 'The stream ends before it begins. Check the day.')
+  const row = {
+    name: input.name,
+    causeName: input.causeName,
+    causeRegistration: input.causeRegistration,
+    causeShareBp: Math.round(Number(input.causeSharePercent) * 100),
+    sellerName: input.sellerName,
+    sellerAddress: input.sellerAddress,
+    sellerKind: input.sellerKind,
+    currency: input.currency,
+    zone: input.zone,
+    streamOpensAt,
+    streamClosesAt,
+    targetMinor: parseMoney(input.target, input.currency, 'target'),
+    howToPay: input.howToPay,
+    cancelWords: input.cancelWords,
+    partsAddress: input.partsAddress,
+    isDemo: before?.isDemo ?? isDemo,
+  }
+  if (before) turn.db.update(campaign).set(row).where(eq(campaign.id, before.id)).run()
+  else
+    turn.db
+      .insert(campaign)
+      .values({ id: turn.dice.id(), ...row })
+      .run()
+  turn.record({ kind: before ? 'campaign.changed' : 'campaign.opened', subject: 'campaign', body: { name: row.name } })
+  return getCampaign(turn)
+}

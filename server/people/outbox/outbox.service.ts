@@ -1,0 +1,29 @@
+import { Refusal } from '#kernel/refusal'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { MOST_TRIES } from './carrying.rules'
+import * as store from './outbox.store'
+
+/** What waits in the outbox and what has gone. Sign-in codes are shown only where no mail server is set: there they are the only way in. */
+export const readOutbox = (sight: Sight) =>
+  store.listLetters(sight.db).map(({ id, at, recipient, subject, body, sentAt, tries, lastError }) => ({
+    id,
+    at,
+    recipient,
+    subject,
+    body: sentAt !== null && subject.includes('code') ? 'A sign-in code; it has gone by mail and is not shown here.' : body,
+    sentAt,
+    tries,
+    lastError,
+    /** Refused for good, or tried often enough: it waits until somebody has it tried again. */
+    isGivenUp: sentAt === null && tries >= MOST_TRIES,
+  }))
+
+/** A letter that was given up is tried again at once: the server may have been put right since. */
+export function tryLetterAgain(turn: Turn, { id }: { id: string }): { id: string } {
+  const found = store.findLetter(turn.db, id)
+  if (!found) throw new Refusal('not-found', 'There is no such letter any more. Reload the page.')
+  if (found.sentAt !== null) throw new Refusal('conflict', 'It has gone already.')
+  store.tryAgain(turn.db, id, turn.now)
+  turn.record({ kind: 'letter.tried-again', subject: 'outbox', body: { letter: id } })
+  return { id }
+}

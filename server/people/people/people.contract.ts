@@ -1,0 +1,53 @@
+import { z } from 'zod'
+import { COUNTRY_CODES } from '#kernel/countries'
+
+export const ROLES = ['maker', 'volunteer', 'treasurer', 'host', 'bidder'] as const
+export type Role = (typeof ROLES)[number]
+export const STAFF_ROLES = ['maker', 'volunteer', 'treasurer', 'host'] as const satisfies readonly Role[]
+
+const email = z
+  .string()
+  .trim()
+  .toLowerCase()
+  .max(254, 'That mail address is too long.')
+  .regex(/^[^\s@]+@[^\s@]+\.[^\s@]+$/, 'Write a mail address, such as ada@workshop.example.')
+
+const name = z.string().trim().min(1, 'Write your name.').max(80, 'A name has at most 80 letters here.')
+
+export const askCodeIn = z.strictObject({ email })
+export type AskCodeIn = z.infer<typeof askCodeIn>
+
+export const enterCodeIn = z.strictObject({
+  email,
+  code: z
+    .string()
+    .transform((text) => text.normalize('NFKC').replaceAll(/\s/g, ''))
+    .pipe(z.string().regex(/^\d{6}$/, 'The code has six digits; it is in the mail we sent.')),
+})
+export type EnterCodeIn = z.infer<typeof enterCodeIn>
+
+export const takePaddleIn = z.strictObject({
+  name,
+  country: z
+    .string()
+    .trim()
+    .toUpperCase()
+    .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country that it would go to.'),
+  acceptsRules: z.literal(true, 'Read the rules of sale and tick that you accept them.'),
+})
+export type TakePaddleIn = z.infer<typeof takePaddleIn>
+
+export const raiseCeilingIn = z.strictObject({ paddle: z.int().positive() })
+
+export const setRoleIn = z.strictObject({ email, role: z.enum(ROLES, 'Choose one of the roles.') })
+
+export const firstMakerIn = z.strictObject({ token: z.string().min(20).max(200), email, name })
+export type FirstMakerIn = z.infer<typeof firstMakerIn>
+
+export const stepIntoIn = z.strictObject({ personId: z.string().max(64) })
+
+export interface Paddle {
+  number: number
+  country: string
+  ceilingMinor: number
+}

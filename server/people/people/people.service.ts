@@ -1,0 +1,110 @@
+import { createHash } from 'node:crypto'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { CURRENCIES } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { findCampaign } from '../campaign/campaign.service'
+import { type Paddle, type Role, STAFF_ROLES, type TakePaddleIn } from './people.contract'
+import * as store from './people.store'
+
+const CODES_AN_HOUR = 6
+/** Common practice: a new paddle may bid up to this many major units until the staff raise it. */
+const FIRST_CEILING_MAJOR = 1000
+const CEILING_STEP = 4
+
+const hash = (text: string): string => createHash('sha256').update(text).digest('hex')
+
+/** Notes which browser asks for a code. Refuses when the address has asked too often. */
+export function noteCodeRequest(turn: Turn, email: string, browser: string): void {
+  if (store.countCodeRequests(turn.db, email, turn.now - HOUR) >= CODES_AN_HOUR)
+    throw Refusal.at('email', 'This address has asked for many codes. Use the newest mail, or try again in an hour.', 'too-many')
+  store.insertCodeRequest(turn.db, { id: turn.dice.id(), email, browserHash: hash(browser), at: turn.now })
+}
+
+/** A code is worth something only in the browser that asked for it last. */
+export function checkCodeBrowser(sight: Sight, email: string, browser: string): void {
+  const latest = store.latestCodeRequest(sight.db, email)
+  if (!latest || latest.browserHash !== hash(browser) || sight.now - latest.at > 15 * MINUTE)
+    throw Refusal.at('code', 'This browser did not ask for that code. Ask for a new one here.')
+}
+
+export const findPaddle = (sight: Sight, personId: string): Paddle | null => {
+  const row = store.findPaddleRow(sight.db, personId)
+  return row ? { number: row.number, country: row.country, ceilingMinor: row.ceilingMinor } : null
+}
+
+/** Gives a bidder a paddle, or changes the country it would go to. The mail address is confirmed by having signed in. */
+export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddle {
+  if (actor.role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
+  const campaign = findCampaign(turn)
+  if (!campaign) throw new Refusal('too-early', 'There is no sale to bid in yet.')
+  store.updatePerson(turn.db, actor.personId, { name: input.name })
+  const before = store.findPaddleRow(turn.db, actor.personId)
+  if (before) store.updatePaddle(turn.db, actor.personId, { country: input.country, rulesAcceptedAt: turn.now })
+  else {
+    const number = store.highestPaddle(turn.db) + 1
+    const ceilingMinor = FIRST_CEILING_MAJOR * 10 ** CURRENCIES[campaign.currency].exponent
+    store.insertPaddle(turn.db, { personId: actor.personId, number, country: input.country, ceilingMinor, rulesAcceptedAt: turn.now })
+    turn.record({ kind: 'paddle.taken', subject: `paddle:${number}`, body: { country: input.country } })
+  }
+  const paddle = findPaddle(turn, actor.personId)
+  if (!paddle) throw new Refusal('not-found', 'The paddle is gone. Try again.')
+  return paddle
+}
+
+/** One tap of the staff: what a paddle may bid grows fourfold. */
+export function raiseCeiling(turn: Turn, number: number): Paddle {
+  const row = store.findPaddleByNumber(turn.db, number)
+  if (!row) throw Refusal.at('paddle', 'There is no such paddle.', 'not-found')
+  const ceilingMinor = row.ceilingMinor * CEILING_STEP
+  store.updatePaddle(turn.db, row.personId, { ceilingMinor })
+  turn.record({ kind: 'paddle.raised', subject: `paddle:${number}`, body: { ceilingMinor } })
+  return { number, country: row.country, ceilingMinor }
+}
+
+export const listPaddles = (sight: Sight) => store.listPaddleRows(sight.db)
+
+export const listStaff = (sight: Sight) =>
+  store.listByRoles(sight.db, STAFF_ROLES).map(({ id, name, email, role }) => ({ personId: id, name, email, role }))
+
+/** Gives a person a role; someone unknown is added and signs in with a mail code. The last maker stays one. */
+export function setRole(turn: Turn, input: { email: string; role: Role; name?: string }): { personId: string } {
+  const before = store.findPersonByEmail(turn.db, input.email)
+  if (before?.role === 'maker' && input.role !== 'maker' && store.listByRoles(turn.db, ['maker']).length === 1)
+    throw Refusal.at('role', 'This is the only maker. Make somebody else one first.')
+  if (before && before.role === 'bidder' && input.role !== 'bidder' && store.findPaddleRow(turn.db, before.id))
+    throw Refusal.at('email', 'This person holds a paddle and may have bid. Staff need an address that never bid.')
+  const personId = before?.id ?? turn.dice.id()
+  if (before) store.updatePerson(turn.db, personId, { role: input.role, name: input.name })
+  else {
+    const name = input.name ?? input.email.split('@')[0] ?? input.email
+    store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, at: turn.now })
+  }
+  turn.record({ kind: 'person.role-given', subject: `person:${personId}`, body: { role: input.role } })
+  return { personId }
+}
+
+/** A fresh one-time link for the first maker, or null when there is one already. */
+export function makeFirstLink(turn: Turn): string | null {
+  if (store.listByRoles(turn.db, ['maker']).length > 0) return null
+  const token = Buffer.from(turn.dice.bytes(24)).toString('base64url')
+  store.insertFirstLink(turn.db, hash(token), turn.now)
+  return `${turn.publicUrl}/first?token=${token}`
+}
+
+/** Makes the first maker by the link that the start printed; the link is used up. */
+export function makeFirstMaker(turn: Turn, input: { token: string; email: string; name: string }): { personId: string } {
+  const link = store.findFirstLink(turn.db, hash(input.token))
+  if (!link || link.usedAt !== null || store.listByRoles(turn.db, ['maker']).length > 0)
+    throw new Refusal('too-late', 'This link has been used. Sign in with your mail address instead.')
+  store.spendFirstLink(turn.db, hash(input.token), turn.now)
+  return setRole(turn, { email: input.email, role: 'maker', name: input.name })
+}
+
+/** The people that the demo lets one step into: the staff and the first few bidders. */
+export function demoPeople(sight: Sight) {
+  const people = [...store.listByRoles(sight.db, STAFF_ROLES), ...store.listByRoles(sight.db, ['bidder']).slice(0, 4)]
+  return people.map(({ id, name, role }) => ({ personId: id, name, role, paddle: findPaddle(sight, id)?.number ?? null }))
+}
+
+export const findPerson = (sight: Sight, personId: string) => store.findPersonById(sight.db, personId) ?? null

@@ -1,0 +1,85 @@
+import { and, asc, count, desc, eq, gt, inArray, isNull, max, sql } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { plainRead } from '#db/plain'
+import { preparedFor } from '#db/prepared'
+import { codeRequest, firstLink, paddle, person } from '#db/schema/index'
+import type { Instant } from '#kernel/instant'
+import type { Role } from './people.contract'
+
+export const findPersonById = (db: Db, id: string) => db.select().from(person).where(eq(person.id, id)).get()
+export const findPersonByEmail = (db: Db, email: string) => db.select().from(person).where(eq(person.email, email)).get()
+
+export const listByRoles = (db: Db, roles: readonly Role[]) =>
+  db
+    .select()
+    .from(person)
+    .where(inArray(person.role, [...roles]))
+    .orderBy(asc(person.createdAt))
+    .all()
+
+export function insertPerson(db: Db, row: { id: string; name: string; email: string; role: Role; at: Instant }): void {
+  const { at, ...rest } = row
+  db.insert(person)
+    .values({ ...rest, emailVerified: true, image: null, createdAt: new Date(at), updatedAt: new Date(at) })
+    .run()
+}
+
+export const updatePerson = (db: Db, id: string, change: { name?: string; role?: Role }): void => {
+  db.update(person).set(change).where(eq(person.id, id)).run()
+}
+
+export const countCodeRequests = (db: Db, email: string, since: Instant): number =>
+  db
+    .select({ n: count() })
+    .from(codeRequest)
+    .where(and(eq(codeRequest.email, email), gt(codeRequest.at, since)))
+    .get()?.n ?? 0
+
+export const insertCodeRequest = (db: Db, row: { id: string; email: string; browserHash: string; at: Instant }): void => {
+  db.insert(codeRequest).values(row).run()
+}
+
+export const latestCodeRequest = (db: Db, email: string) =>
+  db.select().from(codeRequest).where(eq(codeRequest.email, email)).orderBy(desc(codeRequest.at)).limit(1).get()
+
+// Asked at every bid.
+const paddleOf = preparedFor((db) =>
+  plainRead(
+    db,
+    ['personId'],
+    db
+      .select()
+      .from(paddle)
+      .where(eq(paddle.personId, sql.placeholder('personId'))),
+  ),
+)
+
+export const findPaddleRow = (db: Db, personId: string) => paddleOf(db)({ personId })[0]
+export const findPaddleByNumber = (db: Db, number: number) => db.select().from(paddle).where(eq(paddle.number, number)).get()
+export const highestPaddle = (db: Db): number =>
+  db
+    .select({ top: max(paddle.number) })
+    .from(paddle)
+    .get()?.top ?? 0
+export const insertPaddle = (db: Db, row: typeof paddle.$inferInsert): void => {
+  db.insert(paddle).values(row).run()
+}
+export const updatePaddle = (db: Db, personId: string, change: Partial<typeof paddle.$inferInsert>): void => {
+  db.update(paddle).set(change).where(eq(paddle.personId, personId)).run()
+}
+export const listPaddleRows = (db: Db) =>
+  db
+    .select({ number: paddle.number, country: paddle.country, ceilingMinor: paddle.ceilingMinor, name: person.name })
+    .from(paddle)
+    .innerJoin(person, eq(person.id, paddle.personId))
+    .orderBy(asc(paddle.number))
+    .all()
+
+export const insertFirstLink = (db: Db, tokenHash: string, madeAt: Instant): void => {
+  db.delete(firstLink).where(isNull(firstLink.usedAt)).run()
+  db.insert(firstLink).values({ tokenHash, madeAt }).run()
+}
+export const findFirstLink = (db: Db, tokenHash: string) => db.select().from(firstLink).where(eq(firstLink.tokenHash, tokenHash)).get()
+export const spendFirstLink = (db: Db, tokenHash: string, usedAt: Instant): void => {
+  db.update(firstLink).set({ usedAt }).where(eq(firstLink.tokenHash, tokenHash)).run()
+}

@@ -1,0 +1,48 @@
+import type { PaperOrder } from '#doors/papers/papers'
+import type { Actor, Sight } from '../queue/turn'
+
+/** What an address answers: bytes of a type, or a paper that is to be printed. */
+export interface Answer {
+  type: string
+  body: string | Uint8Array | { print: PaperOrder }
+  /** How long a cache may keep it; a second unless told. */
+  keepSeconds?: number
+  /** Offered as a file of this name. */
+  fileName?: string
+}
+
+/** An address that gives a file or data, answered outside Next. `:name` matches one segment or a part of it up to a dot. */
+export interface Address {
+  path: string
+  /** Who may ask; anybody unless told. What only some may have is kept by no cache. */
+  audience?: 'staff' | 'signed in'
+  /** null: there is no such thing, or none that this reader may have. `actor` is there wherever an audience is named. */
+  answer(sight: Sight, params: Record<string, string>, query: URLSearchParams, actor?: Actor | null): Answer | null
+}
+
+export const json = (body: unknown): Answer => ({ type: 'application/json; charset=utf-8', body: JSON.stringify(body) })
+
+export const bytes = (type: string, body: string | Uint8Array, fileName?: string): Answer => ({ type, body, fileName })
+
+/** A paper as PDF. The address reads what stands on it; the press sets it, off the thread that takes bids. */
+export const printed = (print: PaperOrder, fileName: string): Answer => ({ type: 'application/pdf', body: { print }, fileName })
+
+/** The first address that matches, with its parameters decoded. */
+export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {
+  for (const address of addresses) {
+    const pattern = address.path
+      .split(/(:\w+)/)
+      .map((part) => (part.startsWith(':') ? `(?<${part.slice(1)}>[^/.]+)` : part.replaceAll('.', '\\.')))
+      .join('')
+    const match = new RegExp(`^${pattern}$`).exec(path)
+    if (!match) continue
+    try {
+      const params = Object.entries(match.groups ?? {}).map(([name, value]) => [name, decodeURIComponent(value)])
+      return { address, params: Object.fromEntries(params) as Record<string, string> }
+    } catch {
+      // A malformed percent sign names nothing.
+      return null
+    }
+  }
+  return null
+}

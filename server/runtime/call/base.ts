@@ -1,0 +1,123 @@
+import { initTRPC, TRPCError } from '@trpc/server'
+import { ZodError } from 'zod'
+import type { Rehearsal } from '#air/rehearsal/rehearsal'
+import type { Builder } from '#bench/buildable/build.service'
+import type { Keeper } from '#end/keeping/keeper'
+import { type FieldWords, Refusal, type RefusalCode } from '#kernel/refusal'
+import type { Role } from '#people/people/people.contract'
+import type { Planner } from '#sale/planning/planner'
+import type { Simulator } from '#sale/simulation/simulator'
+import type { Actor, Sight, Turn } from '../queue/turn'
+import type { Log } from '../settings/log'
+import type { FloodLimit, Floods } from './flood'
+
+/** What every procedure is given: who asks, how to read, how to command. */
+export interface Context {
+  actor: Actor | null
+  isDemo: boolean
+  log: Log
+  /** The visitor's address, for limits only. */
+  address: string
+  /** The random value that this browser keeps in a cookie of its own, made at the first asking; binds sign-in codes to it. */
+  browser(): string
+  floods: Floods
+  setCookie(value: string): void
+  cookies: string
+  signIn: import('#people/people/sign-in').SignIn
+  builder: Builder
+  planner: Planner
+  simulator: Simulator
+  keeper: Keeper
+  rehearsal: Rehearsal
+  sight(): Sight
+  command<T>(work: (turn: Turn) => T): Promise<T>
+}
+
+const STATUS = {
+  'not-signed-in': 'UNAUTHORIZED',
+  'not-yours-to-do': 'FORBIDDEN',
+  'not-found': 'NOT_FOUND',
+  'bad-input': 'BAD_REQUEST',
+  conflict: 'CONFLICT',
+  'too-early': 'PRECONDITION_FAILED',
+  'too-late': 'PRECONDITION_FAILED',
+  'too-many': 'TOO_MANY_REQUESTS',
+  'too-large': 'PAYLOAD_TOO_LARGE',
+  'gate-closed': 'PRECONDITION_FAILED',
+  'on-hold': 'PRECONDITION_FAILED',
+} as const satisfies Record<RefusalCode, TRPCError['code']>
+
+/** What a person is told: the words, and those that belong beside a field. */
+export interface RefusalShape {
+  refusal: RefusalCode | 'fault'
+  words: string
+  fields: FieldWords
+}
+
+const OURS = 'Something went wrong on our side. Nothing was changed. Try again; if it happens once more, tell the maker the time.'
+
+function refusalOf(error: TRPCError): RefusalShape {
+  const { cause } = error
+  if (cause instanceof Refusal) return { refusal: cause.code, words: cause.message, fields: cause.fields }
+  if (cause instanceof ZodError) {
+    const fields: FieldWords = {}
+    for (const issue of cause.issues) {
+      const unknown = issue.code === 'unrecognized_keys' ? issue.keys.join(', ') : ''
+      const field = issue.path.join('.') || unknown || 'form'
+      fields[field] ??= plainIssue(issue.message)
+    }
+    return { refusal: 'bad-input', words: Object.values(fields)[0] ?? 'Check what you wrote.', fields }
+  }
+  if (error.code === 'INTERNAL_SERVER_ERROR') return { refusal: 'fault', words: OURS, fields: {} }
+  return { refusal: 'bad-input', words: 'This request cannot be understood. Reload the page and try again.', fields: {} }
+}
+
+/** The validator's own words ("Invalid input: expected string, received …") are not for people. */
+const plainIssue = (message: string): string =>
+  /^(Invalid|Too|Unrecognized|Expected)/.test(message) ? 'This is missing or not of the right kind.' : message
+
+const t = initTRPC.context<Context>().create({
+  isDev: false,
+  errorFormatter: ({ shape, error }) => {
+    const { code, httpStatus } = shape.data
+    const told = refusalOf(error)
+    return { message: told.words, code: shape.code, data: { code, httpStatus, ...told } }
+  },
+})
+
+/** Refusals leave the house with their own HTTP status; faults are logged with a reference and told without detail. */
+const translated = t.procedure.use(async ({ ctx, next, path }) => {
+  const result = await next()
+  if (result.ok) return result
+  const { cause } = result.error
+  if (cause instanceof Refusal) throw new TRPCError({ code: STATUS[cause.code], message: cause.message, cause })
+  if (result.error.code === 'INTERNAL_SERVER_ERROR') ctx.log.error({ err: cause ?? result.error, path }, 'a procedure failed')
+  return result
+})
+
+export const router = t.router
+export const callerOf = t.createCallerFactory
+
+export const anyone = translated
+
+/** For anybody, but not faster than this: what comes too fast is turned away before its input is read or the house is asked. */
+export const limited = (limit: FloodLimit) =>
+  translated.use(({ ctx, next }) => {
+    const wait = ctx.floods.admit(limit, ctx.address, ctx.sight().now)
+    if (wait !== null) throw new Refusal('too-many', `${limit.words} Try again in ${wait === 1 ? 'a minute' : `${wait} minutes`}.`)
+    return next()
+  })
+
+// A procedure behind these knows who asks. The context is handed on as it is: for one changed key the library would copy
+// all of it, key by key, at every bid.
+export const signedIn = translated.use(({ ctx, next }) => {
+  if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+  return next() as unknown as ReturnType<typeof next<{ actor: Actor }>>
+})
+
+export const staff = (...roles: [Role, ...Role[]]) =>
+  translated.use(({ ctx, next }) => {
+    if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+    if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
+    return next() as unknown as ReturnType<typeof next<{ actor: Actor }>>
+  })

@@ -1,0 +1,88 @@
+import {
+  createHash,
+  createHmac,
+  createPrivateKey,
+  createPublicKey,
+  generateKeyPairSync,
+  type KeyObject,
+  randomBytes,
+  sign,
+} from 'node:crypto'
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import canonicalize from 'canonicalize'
+import type { Keys } from '../queue/turn'
+
+/**
+ * Signing keys live outside the database, readable by their owner only: `<dir>/<made at>.pem`.
+ * The newest signs; all of them are published, so that what an old one signed still verifies.
+ */
+export function openKeys(dir: string): Keys {
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  if (keyFiles(dir).length === 0) makeKey(dir, Date.now())
+  const pairs = keyFiles(dir).map((file) => {
+    const secret = createPrivateKey(readFileSync(join(dir, file)))
+    return { secret, jwk: publicJwk(secret) }
+  })
+  const own = new Set(pairs.map(({ jwk }) => jwk.kid))
+  const earlier = earlierKeys(dir).filter(({ kid }) => !own.has(kid ?? ''))
+  const newest = pairs[pairs.length - 1]
+  const sealed = openSecret(dir, 'seal')
+  if (!newest) throw new Error(`no signing key in ${dir}`)
+  return {
+    kid: newest.jwk.kid,
+    sign: (data) => new Uint8Array(sign(null, data, newest.secret)),
+    jwks: () => ({ keys: [...earlier, ...pairs.map(({ jwk }) => ({ ...jwk }))] }),
+    seal: (words) => new Uint8Array(createHmac('sha256', sealed).update(words).digest()),
+  }
+}
+
+/** The public halves of all keys in a folder; nothing in it is touched. */
+export const publicKeysIn = (dir: string): Record<string, string>[] =>
+  existsSync(dir) ? [...earlierKeys(dir), ...keyFiles(dir).map((file) => publicJwk(createPrivateKey(readFileSync(join(dir, file)))))] : []
+
+/**
+ * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
+ * signed still verifies. Answers the new key's name. Never at a time that would put it before an earlier one.
+ */
+export function rotateKey(dir: string, now: number): string {
+  const last = Number(keyFiles(dir).at(-1)?.replace('.pem', '') ?? 0)
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  makeKey(dir, Math.max(now, last + 1))
+  return openKeys(dir).kid
+}
+
+const keyFiles = (dir: string): string[] =>
+  readdirSync(dir)
+    .filter((name) => name.endsWith('.pem'))
+    .sort()
+
+function makeKey(dir: string, at: number): void {
+  const { privateKey } = generateKeyPairSync('ed25519')
+  writeFileSync(join(dir, `${at}.pem`), privateKey.export({ type: 'pkcs8', format: 'pem' }), { mode: 0o600, flag: 'wx' })
+}
+
+/** Public halves of keys whose private ones are not here: of the house whose pack was read back, or that is rehearsed. They verify, and sign nothing. */
+export const earlierKeysFile = (dir: string): string => join(dir, 'earlier-keys.json')
+
+const earlierKeys = (dir: string): Record<string, string>[] =>
+  existsSync(earlierKeysFile(dir))
+    ? (JSON.parse(readFileSync(earlierKeysFile(dir), 'utf8')) as { keys: Record<string, string>[] }).keys
+    : []
+
+/** RFC 8037 public JWK; `kid` is its thumbprint by RFC 7638. */
+function publicJwk(secret: KeyObject) {
+  const { crv, kty, x } = createPublicKey(secret).export({ format: 'jwk' }) as { crv: string; kty: string; x: string }
+  const kid = createHash('sha256')
+    .update(canonicalize({ crv, kty, x }) ?? '')
+    .digest('base64url')
+  return { kty, crv, x, kid, alg: 'EdDSA', use: 'sig' }
+}
+
+/** A secret of the house's own (sign-in, code hashing), made once and kept beside the keys. */
+export function openSecret(dir: string, name: string): string {
+  mkdirSync(dir, { recursive: true, mode: 0o700 })
+  const file = join(dir, `${name}.secret`)
+  if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
+  return readFileSync(file, 'utf8')
+}

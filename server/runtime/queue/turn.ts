@@ -1,0 +1,78 @@
+import { createHash } from 'node:crypto'
+import canonicalize from 'canonicalize'
+import { eq } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { request } from '#db/schema/index'
+import type { Dice } from '#kernel/dice'
+import type { Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import type { Role } from '#people/people/people.contract'
+
+/** Ed25519 keys of the house: one signs, all of them verify. */
+export interface Keys {
+  kid: string
+  sign(data: Uint8Array): Uint8Array
+  jwks(): { keys: Record<string, string>[] }
+  /** 32 bytes that only this house can make for these words: a code that nobody can guess. It outlives a rotation. */
+  seal(words: string): Uint8Array
+}
+
+/** Enough to read: what a query is given. */
+export interface Sight {
+  db: Db
+  now: Instant
+  /** Where the house is reached from outside, no slash at the end. */
+  publicUrl: string
+  keys: Keys
+}
+
+/** What happened, in the past tense and complete in itself; `subject` is `lot:7`, `unit:TERN-03`, … */
+export interface Fact {
+  kind: string
+  subject: string
+  body: Record<string, unknown>
+}
+
+export interface Letter {
+  to: string
+  subject: string
+  body: string
+}
+
+/** Enough to change something: what a command is given, inside its savepoint. */
+export interface Turn extends Sight {
+  dice: Dice
+  /** Kept with the rows it speaks of, in the same transaction; screens are told after the commit. */
+  record(fact: Fact): void
+  /** Laid in the outbox in the same transaction; it leaves after the commit. */
+  post(letter: Letter): void
+}
+
+export interface Actor {
+  personId: string
+  role: Role
+  name: string
+  email: string
+}
+
+/**
+ * One effect and one answer for a key that the client made, however often it is sent.
+ * The same key with other content is a mistake of the client's and refused.
+ */
+export function once<T>(turn: Turn, key: string, content: unknown, work: () => T): T {
+  const digest = createHash('sha256')
+    .update(canonicalize(content) ?? '')
+    .digest('hex')
+  const before = turn.db.select().from(request).where(eq(request.key, key)).get()
+  if (before) {
+    if (before.digest !== digest)
+      throw new Refusal('conflict', 'This form was already sent with other content. Reload the page and try again.')
+    return before.answer as T
+  }
+  const answer = work()
+  turn.db
+    .insert(request)
+    .values({ key, digest, answer: answer ?? null, at: turn.now })
+    .run()
+  return answer
+}

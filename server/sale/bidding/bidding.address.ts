@@ -1,0 +1,16 @@
+import { type Address, json } from '#runtime/call/address'
+import type { Sight } from '#runtime/queue/turn'
+import { findLot } from '../lots/lots.service'
+import { readHistory } from './history.service'
+
+const found = (sight: Sight, number = '') => (/^[1-9]\d{0,8}$/.test(number) ? findLot(sight, Number(number)) : null)
+
+export const biddingAddresses: Address[] = [
+  {
+    path: '/lots/:number/history.json',
+    answer: (sight, { number }) => {
+      const lot = found(sight, number)
+      return lot && lot.ledgerSize > 0 ? json(readHistory(sight, lot.number)) : null
+    },
+  },
+]

@@ -1,0 +1,157 @@
+import { bytesToHex } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
+import { showMoney } from '#kernel/money'
+import { isPast } from '../price/closing.rules'
+import { isLadder } from '../price/ladder.rules'
+import type { PriceTerms } from '../price/price.rules'
+import { openNote } from './checkpoint.rules'
+import { type History, historyShape, type Leaf } from './history.contract'
+import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
+import { append, type Hash, rootOfPeaks } from './merkle.rules'
+import { type BidLeaf, playAgain, sealedMaximum } from './play-again.rules'
+
+export interface Finding {
+  holds: boolean
+  words: string
+}
+
+type Revealed = Extract<Leaf, { kind: 'revealed' }>
+
+/**
+ * Checks a history without trusting whoever gave it: what it says of itself, the tree under every head, the order of
+ * things, and, once the maxima are opened, every price, loser, step and closing by playing it all again. Signatures
+ * are for the caller, who has the means: see `signedHeads`. Total: anything at all may be handed in.
+ */
+export function checkHistory(given: unknown): Finding[] {
+  const read = historyShape.safeParse(given)
+  if (!read.success) {
+    const issue = read.error.issues[0]
+    return [{ holds: false, words: `This is not a lot's history: ${issue?.path.join('.') || 'the whole'} is not as it should be.` }]
+  }
+  const history = read.data
+  const about = faultInHead(history)
+  return about ? [broken(about)] : [checkTree(history), checkOrder(history.leaves), ...checkPrices(history)]
+}
+
+/** The notes to verify with the house's key: what was signed, and the signature. */
+export const signedHeads = (history: History) => history.heads.flatMap(({ checkpoint }) => openNote(checkpoint) ?? [])
+
+/** The host under which the heads of a history are signed. */
+const hostOf = (origin: string): string => origin.slice(0, Math.max(0, origin.indexOf('/')))
+
+/** What stands around the entries is no more than a repetition of them. */
+function faultInHead({ lot, title, unit, currency, origin, links, state, leaves }: History): string | null {
+  const [first] = leaves
+  if (first?.kind !== 'opened') return 'A history begins with its opening.'
+  const { sale } = first.terms
+  if (title !== sale.title || unit !== sale.unit || currency !== first.terms.currency)
+    return 'Title, machine or currency is not the one that was fixed at the opening.'
+  if (origin !== `${hostOf(origin)}/lots/${lot}` || hostOf(origin) === '') return 'The history is not of the lot whose number it carries.'
+  const own = { lot: `/lots/${lot}`, page: `/lots/${lot}/history`, keys: '/.well-known/jwks.json' }
+  if (canonicalize(links) !== canonicalize(own)) return 'Its links are not those of this lot.'
+  return stateOf(leaves) === state ? null : 'The state it claims is not what its entries lead to.'
+}
+
+function stateOf(leaves: readonly Leaf[]): string {
+  const last = leaves.findLast(({ kind }) => kind === 'closed' || kind === 'withdrawn' || kind === 'held' || kind === 'resumed')
+  if (last?.kind === 'closed') return last.result
+  return last?.kind === 'withdrawn' ? 'withdrawn' : last?.kind === 'held' ? 'held' : 'open'
+}
+
+/** Entries that one command wrote together have one head. */
+const isSameCommand = (leaf: Leaf, next: Leaf | undefined): boolean =>
+  next?.kind === 'revealed' || (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule')
+
+function checkTree({ leaves, heads, origin }: History): Finding {
+  const roots = new Map<number, string>()
+  let peaks: Hash[] = []
+  for (const [size, leaf] of leaves.entries()) {
+    peaks = append(peaks, size, hashOfLeaf(leaf))
+    if (!isSameCommand(leaf, leaves[size + 1])) roots.set(size + 1, bytesToHex(rootOfPeaks(peaks)))
+  }
+  let before = 0
+  for (const { size, checkpoint } of heads) {
+    const note = openNote(checkpoint)
+    if (!note || note.head.origin !== origin || note.head.size !== size || note.name !== hostOf(origin))
+      return broken(`The head at ${size} entries is not a checkpoint of this lot.`)
+    if (size <= before) return broken('The heads are not in the order in which they grew.')
+    if (roots.get(size) !== bytesToHex(note.head.root))
+      return broken(`The entries do not lead to the head that was signed at ${size} entries: one of them was changed.`)
+    before = size
+  }
+  if (before !== leaves.length) return broken(`${leaves.length} entries are shown, the last signed head covers ${before}.`)
+  if (heads.length !== roots.size) return broken('A signed head was left out: there is one after every command.')
+  return { holds: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
+}
+
+function checkOrder(leaves: readonly Leaf[]): Finding {
+  let [last, sequence, isHeld, isOver, closesAt, standing] = ['', 0, false, false, '', 0]
+  for (const [index, leaf] of leaves.entries()) {
+    const place = `Entry ${index + 1} (${leaf.kind})`
+    if ((index === 0) !== (leaf.kind === 'opened')) return broken(`${place}: a history begins with its opening, and only once.`)
+    if (leaf.at < last) return broken(`${place} is earlier than the one before it.`)
+    if (isOver && leaf.kind !== 'revealed') return broken(`${place} stands after the end of the lot.`)
+    if (leaf.kind === 'revealed' && (!isOver || index !== leaves.length - 1 || leaf.at !== last))
+      return broken(`${place}: the maxima are opened once, with the end.`)
+    if (leaf.kind === 'bid') {
+      sequence += 1
+      if (leaf.sequence !== sequence) return broken(`${place} carries number ${leaf.sequence} where ${sequence} is due.`)
+      if (isHeld) return broken(`${place} was taken while the clocks stood.`)
+      if (isPast(Date.parse(closesAt), Date.parse(leaf.at))) return broken(`${place} was taken at or after the closing.`)
+      if ((leaf.standingMinor ?? 0) < standing) return broken(`${place}: the standing bid fell without a void.`)
+    }
+    if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'
+    if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
+    if (leaf.kind === 'bid' || leaf.kind === 'voided') standing = leaf.standingMinor ?? 0
+    if ('closesAt' in leaf) {
+      if (leaf.closesAt < closesAt) return broken(`${place} moved the closing earlier.`)
+      closesAt = leaf.closesAt
+    }
+    if (leaf.kind === 'closed' && leaf.at !== closesAt) return broken(`${place} is not at the closing that was announced.`)
+    last = leaf.at
+  }
+  if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
+  return { holds: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
+}
+
+function checkPrices({ lot, currency, leaves }: History): Finding[] {
+  const opened = leaves[0]
+  const revealed = leaves.find((leaf): leaf is Revealed => leaf.kind === 'revealed')
+  const bids = leaves.filter((leaf): leaf is BidLeaf => leaf.kind === 'bid')
+  if (opened?.kind !== 'opened') return [broken('There is no opening, so no price can be worked out.')]
+  if (!revealed) return [{ holds: true, words: 'The maxima are still sealed; the price path can be worked out once the lot has ended.' }]
+  const maxima = new Map(revealed.openings.map((one) => [one.sequence, one]))
+  for (const bid of bids) {
+    const one = maxima.get(bid.sequence)
+    if (!one && bid.sequence === revealed.sealed) continue
+    if (!one) return [broken(`Bid ${bid.sequence} was not opened.`)]
+    if (commitmentTo({ lot, ...one }) !== bid.commitment || one.alias !== bid.alias)
+      return [broken(`Bid ${bid.sequence} was opened with another amount than it was made with.`)]
+  }
+  const { reserve } = revealed
+  if (revealed.openings.length !== bids.length - (revealed.sealed === null ? 0 : 1) || maxima.size !== revealed.openings.length)
+    return [broken('Every bid is opened once, but for the sealed one.')]
+  if ((reserve === null) !== (opened.reserveCommitment === null) || opened.terms.hasReserve !== (reserve !== null))
+    return [broken('The reserve was not opened.')]
+  if (reserve && reserveCommitmentTo(lot, reserve.amountMinor, reserve.nonce) !== opened.reserveCommitment)
+    return [broken('The reserve is not the one that was fixed at the opening.')]
+  if (!isLadder(opened.terms.ladder)) return [broken('The ladder that was fixed at the opening is none.')]
+  const { openingMinor, ladder } = opened.terms
+  const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder }
+  const wrong = playAgain(terms, leaves, (bid) => maxima.get(bid.sequence)?.amountMinor ?? sealedMaximum(bid, leaves))
+  if (wrong) return [broken(wrong)]
+  const sealed =
+    revealed.sealed === null
+      ? ''
+      : ` Bid ${revealed.sealed}, the winner's last, stays sealed: that it covers the price only its owner can show.`
+  return [
+    { holds: true, words: `${maxima.size} of ${bids.length} maxima are open and match what was committed to.${sealed}` },
+    {
+      holds: true,
+      words: reserve ? `The reserve was ${showMoney(reserve.amountMinor, currency)}, as fixed at the opening.` : 'There was no reserve.',
+    },
+    { holds: true, words: 'Played again from the start, every price, leader and closing comes out the same.' },
+  ]
+}
+
+const broken = (words: string): Finding => ({ holds: false, words })

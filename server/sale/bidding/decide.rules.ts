@@ -1,0 +1,106 @@
+import type { Instant } from '#kernel/instant'
+import { type Minor, MOST_MINOR, showMoney } from '#kernel/money'
+import type { RefusalCode } from '#kernel/refusal'
+import { isPast } from '../price/closing.rules'
+import { leastNext, priceOf } from '../price/price.rules'
+import type { LotFact, LotState } from './replay.rules'
+
+export type LotCommand =
+  | { kind: 'bid'; bidder: string; maximumMinor: Minor; ceilingMinor: Minor; sequence: number }
+  | { kind: 'extend'; closesAt: Instant; reason: string }
+  | { kind: 'hold'; reason: string }
+  | { kind: 'resume'; shiftMs: number }
+  | { kind: 'outage'; from: Instant; to: Instant; shiftMs: number }
+  | { kind: 'void'; bidder: string; reason: string }
+  | { kind: 'correct'; words: string }
+  | { kind: 'withdraw'; reason: string }
+  | { kind: 'close' }
+
+export type Decision = { yes: true; fact: LotFact } | No
+interface No {
+  yes: false
+  code: RefusalCode
+  words: string
+  field?: string
+}
+
+const no = (code: RefusalCode, words: string, field?: string): No => ({ yes: false, code, words, ...(field && { field }) })
+const yes = (fact: LotFact): Decision => ({ yes: true, fact })
+
+/**
+ * May this be done to the lot now? The answer is a fact to record or a refusal in words; nothing is changed here. Total:
+ * whatever the command and whatever the state, there is an answer. A lot has one end, so nothing is voided after it.
+ */
+export function decide(state: LotState, command: LotCommand, now: Instant): Decision {
+  const closed = whyOver(state, command.kind)
+  if (closed) return closed
+  const isRunning = state.phase === 'open'
+  const isDue = isRunning && state.closesAt !== null && isPast(state.closesAt, now)
+  if (command.kind === 'withdraw') return isDue ? tooLate() : yes({ kind: 'withdrawn', at: now, reason: command.reason })
+  if (state.phase === 'ready' || state.closesAt === null) return no('too-early', 'This lot is not open yet.')
+  switch (command.kind) {
+    case 'bid':
+      return decideBid(state, command, now)
+    case 'extend':
+      if (isDue) return tooLate()
+      if (command.closesAt <= state.closesAt) return no('bad-input', 'A closing is never moved earlier. Choose a later time.', 'closesAt')
+      return yes({ kind: 'extended', at: now, closesAt: command.closesAt, reason: command.reason })
+    case 'hold':
+      if (!isRunning) return no('conflict', 'This lot is on hold already.')
+      return isDue ? tooLate() : yes({ kind: 'held', at: now, reason: command.reason })
+    case 'resume':
+      if (isRunning) return no('conflict', 'This lot is not on hold: its clock is running.')
+      return command.shiftMs >= now - (state.heldSince ?? now) ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs }) : tooShort()
+    case 'outage':
+      if (command.shiftMs < command.to - command.from) return tooShort()
+      return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
+    case 'void':
+      return isDue ? tooLate('void') : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
+    case 'correct':
+      return isDue ? tooLate('correct') : yes({ kind: 'corrected', at: now, words: command.words })
+    case 'close':
+      // The official instant of a closing is the planned one, however late the sweep that says so.
+      return isDue ? yes({ kind: 'closed', at: state.closesAt }) : no('too-early', 'This lot is not due to close yet.')
+  }
+}
+
+function decideBid(state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, now: Instant): Decision {
+  if (state.phase === 'held') return no('on-hold', 'All clocks are stopped: this lot is on hold and takes no bids until it goes on.')
+  if (isPast(state.closesAt ?? 0, now)) return tooLate()
+  const { terms } = state
+  const { maximumMinor, ceilingMinor, bidder, sequence } = bid
+  const show = (amount: Minor) => showMoney(amount, terms.currency)
+  if (!Number.isSafeInteger(maximumMinor) || maximumMinor <= 0 || maximumMinor > MOST_MINOR) {
+    return no('bad-input', `Write an amount between ${show(terms.openingMinor)} and ${show(ceilingMinor)}.`, 'maximum')
+  }
+  if (state.leader?.bidder === bidder && maximumMinor <= state.leader.maximumMinor) {
+    return no(
+      'bad-input',
+      `You lead already and allow up to ${show(state.leader.maximumMinor)}. A maximum can be raised, never lowered.`,
+      'maximum',
+    )
+  }
+  const least = leastNext(terms, priceOf(terms, state)?.priceMinor ?? null)
+  if (state.leader?.bidder !== bidder && maximumMinor < least) {
+    return no('bad-input', `Your bid must be at least ${show(least)}.`, 'maximum')
+  }
+  if (maximumMinor > ceilingMinor) {
+    return no('bad-input', `Your paddle may bid up to ${show(ceilingMinor)}. Ask the house to raise it.`, 'maximum')
+  }
+  return yes({ kind: 'bid', at: now, sequence, bidder, maximumMinor })
+}
+
+function whyOver({ phase }: LotState, kind: LotCommand['kind']): No | null {
+  if (phase === 'sold' || phase === 'unsold') return tooLate(kind)
+  return phase === 'withdrawn' ? no('too-late', 'This lot was withdrawn. Nobody can win it.') : null
+}
+
+/** Time that nobody could bid in is given back, or a closing would lie in it. */
+const tooShort = (): No => no('conflict', 'A closing moves by at least the time in which nobody could bid.')
+
+function tooLate(kind: LotCommand['kind'] = 'bid'): No {
+  if (kind === 'void')
+    return no('too-late', 'This lot has closed and its end stands. If its winner falls away, offer it to the next bidder as a new sale.')
+  if (kind === 'correct') return no('too-late', 'This lot has ended; its history stays as it is.')
+  return no('too-late', 'This lot has closed. No more bids are taken.')
+}

@@ -1,0 +1,76 @@
+import { z } from 'zod'
+import { CURRENCY_CODES } from '#kernel/money'
+
+/** The public history of a lot, as `/lots/{number}/history.json` gives it and as a stranger may read it back in. */
+const iso = z.iso.datetime({ precision: 3 })
+const minor = z.int().min(0)
+const hex32 = z.string().regex(/^[0-9a-f]{64}$/)
+const words = z.string().max(400)
+const standing = {
+  standingMinor: minor.nullable(),
+  leader: z.string().nullable(),
+  why: z.enum(['opening', 'second', 'cap', 'reserve']).nullable(),
+  closesAt: iso,
+}
+
+const openTerms = z.strictObject({
+  currency: z.enum(CURRENCY_CODES),
+  openingMinor: minor,
+  ladder: z.array(z.strictObject({ fromMinor: minor, stepMinor: minor })).min(1),
+  hasReserve: z.boolean(),
+  /** What was fixed in words: title, story, cause and share, seller, cancellation, postage. */
+  sale: z.record(z.string(), z.json()),
+})
+
+const opening = z.strictObject({ sequence: z.int().min(1), alias: z.string(), amountMinor: minor, nonce: hex32 })
+
+/**
+ * One leaf of a lot's ledger. Bidders stand under the random alias of this lot, staff under their role: no leaf carries
+ * personal data, since no leaf can ever be taken back.
+ */
+export const leafShape = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('opened'), at: iso, closesAt: iso, terms: openTerms, reserveCommitment: hex32.nullable() }),
+  z.strictObject({ kind: z.literal('bid'), at: iso, sequence: z.int().min(1), alias: z.string(), commitment: hex32, ...standing }),
+  z.strictObject({ kind: z.literal('extended'), at: iso, closesAt: iso, by: z.string(), reason: words }),
+  z.strictObject({ kind: z.literal('held'), at: iso, by: z.string(), reason: words }),
+  z.strictObject({ kind: z.literal('resumed'), at: iso, by: z.string(), shiftMs: z.int().min(0), closesAt: iso }),
+  z.strictObject({ kind: z.literal('outage'), at: iso, from: iso, to: iso, shiftMs: z.int().min(0), closesAt: iso }),
+  z.strictObject({ kind: z.literal('corrected'), at: iso, by: z.string(), words: z.string().max(4000) }),
+  z.strictObject({ kind: z.literal('voided'), at: iso, alias: z.string(), by: z.string(), reason: words, ...standing }),
+  z.strictObject({ kind: z.literal('withdrawn'), at: iso, by: z.string(), reason: words }),
+  z.strictObject({
+    kind: z.literal('closed'),
+    at: iso,
+    result: z.enum(['sold', 'unsold']),
+    hammerMinor: minor.nullable(),
+    leader: z.string().nullable(),
+  }),
+  z.strictObject({
+    kind: z.literal('revealed'),
+    at: iso,
+    openings: z.array(opening),
+    reserve: z.strictObject({ amountMinor: minor, nonce: hex32 }).nullable(),
+    /** The sequence of the winner's last bid, the one maximum that stays closed. */
+    sealed: z.int().min(1).nullable(),
+  }),
+])
+
+export type Leaf = z.infer<typeof leafShape>
+export type OpenTerms = z.infer<typeof openTerms>
+export type Opening = z.infer<typeof opening>
+
+export const historyShape = z.strictObject({
+  version: z.literal(1),
+  lot: z.int().min(1),
+  title: z.string(),
+  unit: z.string(),
+  state: z.string(),
+  currency: z.enum(CURRENCY_CODES),
+  /** The first line of every checkpoint of this lot. */
+  origin: z.string(),
+  leaves: z.array(leafShape),
+  heads: z.array(z.strictObject({ size: z.int().min(1), checkpoint: z.string() })),
+  links: z.strictObject({ lot: z.string(), page: z.string(), keys: z.string() }),
+})
+
+export type History = z.infer<typeof historyShape>

@@ -1,0 +1,53 @@
+import { type Currency, type Minor, showMoney } from '#kernel/money'
+import type { PriceReason } from '../price/price.rules'
+import type { Leaf } from './history.contract'
+
+const WHY: Record<PriceReason, string> = {
+  opening: 'the opening price',
+  second: 'one step over the second',
+  cap: 'the leader’s whole maximum',
+  reserve: 'the reserve, now reached',
+}
+
+/** An entry of a lot's history as a sentence, for people. */
+export function sayLeaf(leaf: Leaf, currency: Currency): string {
+  const show = (amount: Minor) => showMoney(amount, currency)
+  switch (leaf.kind) {
+    case 'opened':
+      return `Opened at ${show(leaf.terms.openingMinor)}, ${leaf.reserveCommitment ? 'with a reserve that is sealed until the end' : 'without a reserve'}. The terms are fixed.`
+    case 'bid': {
+      const standing =
+        leaf.standingMinor === null || leaf.why === null ? '' : ` ${leaf.leader} leads at ${show(leaf.standingMinor)}: ${WHY[leaf.why]}.`
+      return `Bid ${leaf.sequence} by ${leaf.alias}, the maximum sealed.${standing}`
+    }
+    case 'extended':
+      return leaf.by === 'rule'
+        ? 'A bid came in the last two minutes, so the closing moved.'
+        : `The ${leaf.by} moved the closing: ${leaf.reason}`
+    case 'held':
+      return `${leaf.by === 'rule' ? 'The house' : `The ${leaf.by}`} stopped the clock: ${leaf.reason}`
+    case 'resumed':
+      return `The clock went on, and the closing moved by ${sayShift(leaf.shiftMs)}.`
+    case 'outage':
+      return `The house was down near the closing, so it moved by ${sayShift(leaf.shiftMs)}.`
+    case 'corrected':
+      return `The description was corrected: ${leaf.words}`
+    case 'voided':
+      return `The bids of ${leaf.alias} were voided by two of the staff: ${leaf.reason} ${leaf.standingMinor === null ? 'No bid is left.' : `${leaf.leader} leads at ${show(leaf.standingMinor)}.`}`
+    case 'withdrawn':
+      return `Withdrawn: ${leaf.reason} Nobody wins.`
+    case 'closed':
+      return leaf.result === 'sold' && leaf.hammerMinor !== null
+        ? `Closed. The hammer fell at ${show(leaf.hammerMinor)} to ${leaf.leader}.`
+        : `Closed and not sold${leaf.leader ? ': the reserve was not reached' : ': nobody bid'}.`
+    case 'revealed': {
+      const reserve = leaf.reserve ? ` The reserve was ${show(leaf.reserve.amountMinor)}.` : ''
+      return `${leaf.openings.length === 1 ? 'One maximum was' : `${leaf.openings.length} maxima were`} opened.${reserve}${leaf.sealed === null ? '' : ` The winner’s last, bid ${leaf.sealed}, stays sealed.`}`
+    }
+  }
+}
+
+function sayShift(milliseconds: number): string {
+  const seconds = Math.round(milliseconds / 1000)
+  return seconds < 120 ? `${seconds} s` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`
+}

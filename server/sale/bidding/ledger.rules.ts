@@ -1,0 +1,63 @@
+import { sha256 } from '@noble/hashes/sha2.js'
+import { bytesToHex, concatBytes, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
+import { invariant } from '#kernel/invariant'
+import type { Minor } from '#kernel/money'
+import type { Leaf } from './history.contract'
+import { leafHash } from './merkle.rules'
+
+/** The bytes that are hashed: JSON in the canonical form of RFC 8785. */
+export function leafBytes(leaf: Leaf | Record<string, unknown>): Uint8Array {
+  const text = canonicalize(leaf)
+  invariant(text !== undefined, 'a leaf has a canonical form')
+  return utf8ToBytes(text)
+}
+
+export const hashOfLeaf = (leaf: Leaf | Record<string, unknown>): Uint8Array => leafHash(leafBytes(leaf))
+
+const BID_TAG = 'tagstrip/maximum/v1'
+const RESERVE_TAG = 'tagstrip/reserve/v1'
+/** Random bytes that keep an amount from being guessed out of its commitment. */
+export const NONCE_BYTES = 32
+
+export interface Sealed {
+  lot: number
+  alias: string
+  sequence: number
+  amountMinor: Minor
+  /** 32 random bytes in hex. */
+  nonce: string
+}
+
+/**
+ * SHA-256(tag ‖ lot ‖ alias ‖ sequence ‖ amount in minor units ‖ 32 random bytes), in hex. Text in UTF-8, numbers in
+ * decimal, a zero byte after each part before the random ones, so that no two readings give the same bytes.
+ */
+export const commitmentTo = (sealed: Sealed): string => commit(BID_TAG, sealed)
+
+/** The same for the reserve, which nobody bid: no alias, sequence nought, a tag of its own. */
+export const reserveCommitmentTo = (lot: number, amountMinor: Minor, nonce: string): string =>
+  commit(RESERVE_TAG, { lot, alias: '', sequence: 0, amountMinor, nonce })
+
+function commit(tag: string, { lot, alias, sequence, amountMinor, nonce }: Sealed): string {
+  const parts = [tag, String(lot), alias, String(sequence), String(amountMinor)].map((part) => utf8ToBytes(`${part}\0`))
+  const random = hexToBytes(nonce)
+  invariant(random.length === NONCE_BYTES, 'a commitment has 32 random bytes')
+  return bytesToHex(sha256(concatBytes(...parts, random)))
+}
+
+/** No letters or digits that are taken for one another when read aloud. */
+const DIGITS = '23456789'
+const LETTERS = 'CDFGHJKLMNPQRTVWXY'
+
+/** An alias such as "4K" out of random bytes, none of those already taken on this lot; longer when the short ones run out. */
+export function aliasFrom(random: Uint8Array, taken: ReadonlySet<string>): string {
+  let alias = ''
+  for (let index = 0; index + 1 < random.length; index += 2) {
+    const pair = `${DIGITS[(random[index] ?? 0) % DIGITS.length]}${LETTERS[(random[index + 1] ?? 0) % LETTERS.length]}`
+    if (!taken.has(pair)) return pair
+    alias += pair
+  }
+  invariant(!taken.has(alias), 'long random aliases do not repeat')
+  return alias
+}

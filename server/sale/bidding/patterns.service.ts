@@ -1,0 +1,41 @@
+import { findPaddle, findPerson } from '#people/people/people.service'
+import type { Sight } from '#runtime/queue/turn'
+import { getLotRowById } from '../lots/lots.service'
+import type { Pattern } from './fairness.contract'
+import * as store from './fairness.store'
+import { type Found, patternsIn } from './patterns.rules'
+
+const WORDS: Record<Found['kind'], string> = {
+  connected: 'bid, and also said that they are connected.',
+  pushing: 'leads nowhere; every bid pushed the price of one and the same other.',
+  device: 'bid from one browser.',
+  address: 'bid from one network. Households, clubs and offices share one too.',
+  retractions: 'asked that a bid be taken back.',
+}
+
+/** What deserves a look, with the evidence, for the maker. The program never acts on it. */
+export function readPatterns(sight: Sight): Pattern[] {
+  const numbers = new Map<string, number>()
+  const lotOf = (lotId: string): number => {
+    const number = numbers.get(lotId) ?? getLotRowById(sight, lotId).number
+    numbers.set(lotId, number)
+    return number
+  }
+  const found = patternsIn({
+    traces: store.listTraces(sight.db).map(({ lotId, ...one }) => ({ ...one, lot: lotOf(lotId) })),
+    bids: store.listAllBids(sight.db).flatMap(({ lotId, voidedAt, ...one }) => (voidedAt === null ? [{ ...one, lot: lotOf(lotId) }] : [])),
+    retractions: store.listRetractions(sight.db).map(({ lotId, personId, reason }) => ({ personId, reason, lot: lotOf(lotId) })),
+    connected: store
+      .listDisclosures(sight.db)
+      .flatMap(({ personId, lotId, kind, words }) =>
+        kind === 'household' || kind === 'worked' ? [{ personId, kind, words, lot: lotId === null ? null : lotOf(lotId) }] : [],
+      ),
+  })
+  const nameOf = (id: string) => ({ paddle: findPaddle(sight, id)?.number ?? null, name: findPerson(sight, id)?.name ?? '' })
+  return found.map(({ kind, people, evidence }) => ({
+    kind,
+    people: people.map(nameOf),
+    words: WORDS[kind],
+    evidence: evidence.map(({ lot, words }) => ({ lot, words })),
+  }))
+}

@@ -1,0 +1,35 @@
+import type { Currency, Minor } from '#kernel/money'
+import { showMoney } from '#kernel/money'
+import type { ReserveState } from '../price/price.rules'
+
+/** What a bidder can know before the bid is sent: never anybody else's maximum. */
+export interface Seen {
+  currency: Currency
+  standingMinor: Minor | null
+  leastNextMinor: Minor
+  reserve: ReserveState
+  /** The bidder's own maximum while they lead; null while they do not. */
+  ownLeadingMinor: Minor | null
+}
+
+/**
+ * Whether an amount is so far from what the lot is at that it may be a slip: more than five times the least bid and
+ * twice the high estimate; without an estimate, more than ten times the least bid (common practice).
+ */
+export const isUnusual = (leastMinor: Minor, highMinor: Minor | null, maximumMinor: Minor): boolean =>
+  highMinor === null ? maximumMinor > 10 * leastMinor : maximumMinor > 5 * leastMinor && maximumMinor > 2 * highMinor
+
+/** The sentence under the amount: what the bid would do if it were sent now. */
+export function previewBid(seen: Seen, maximumMinor: Minor): string {
+  const show = (amount: Minor) => showMoney(amount, seen.currency, { short: true })
+  if (seen.ownLeadingMinor !== null) {
+    if (maximumMinor <= seen.ownLeadingMinor) return `You lead and allow up to ${show(seen.ownLeadingMinor)}. A maximum can only be raised.`
+    const price = seen.standingMinor ?? seen.leastNextMinor
+    const reserve = seen.reserve === 'unreached' ? ' If that reaches the reserve, the price goes to the reserve.' : ''
+    return `You would go on leading at ${show(price)} until somebody passes ${show(maximumMinor)}.${reserve}`
+  }
+  if (maximumMinor < seen.leastNextMinor) return `A bid must be at least ${show(seen.leastNextMinor)}.`
+  const lead = `You would lead at ${show(seen.leastNextMinor)} until somebody passes ${show(maximumMinor)}`
+  if (seen.reserve === 'unreached') return `${lead}; at the reserve, if your maximum reaches it.`
+  return seen.standingMinor === null ? `${lead}.` : `${lead}, unless the leader has allowed as much already.`
+}

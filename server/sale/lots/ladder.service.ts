@@ -1,0 +1,46 @@
+import type { Currency } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { defaultLadder, type Ladder, readLadder } from '../price/ladder.rules'
+import type { SaveLadderIn } from './lots.contract'
+import { getLotRow, type LotRow } from './lots.service'
+import * as store from './lots.store'
+
+/** The ladder of a lot: its own, else the campaign's, else the one that the house starts with. */
+export const ladderFor = (sight: Sight, row: Pick<LotRow, 'terms' | 'ladder'>, currency: Currency): Ladder =>
+  row.terms?.ladder ?? row.ladder ?? store.findSaleLadder(sight.db) ?? defaultLadder(currency)
+
+export interface LadderView {
+  ladder: Ladder
+  currency: Currency
+  /** Where it comes from. */
+  from: 'lot' | 'campaign' | 'house'
+}
+
+/** The ladder that holds for a lot, or for every lot that has none of its own. */
+export function readLadderFor(sight: Sight, number: number | null): LadderView {
+  const { currency } = getCampaign(sight)
+  const row = number === null ? null : getLotRow(sight, number)
+  const ofCampaign = store.findSaleLadder(sight.db)
+  const from = row?.ladder ? 'lot' : ofCampaign ? 'campaign' : 'house'
+  return { ladder: row ? ladderFor(sight, row, currency) : (ofCampaign ?? defaultLadder(currency)), currency, from }
+}
+
+/** Keeps a ladder for a lot that is not open, or for all that have none of their own; no rows: back to what is above it. */
+export function saveLadder(turn: Turn, { lot, rows }: SaveLadderIn): LadderView {
+  const { currency } = getCampaign(turn)
+  const filled = rows.map((row, index) => ({ ...row, index })).filter(({ from, step }) => from !== '' || step !== '')
+  const ladder = filled.length === 0 ? null : readLadder(filled, currency)
+  if (lot === null) {
+    store.keepSaleLadder(turn.db, ladder)
+    turn.record({ kind: 'sale.ladder-kept', subject: 'campaign', body: { rungs: ladder?.length ?? 0 } })
+    return readLadderFor(turn, null)
+  }
+  const row = getLotRow(turn, lot)
+  if (row.state !== 'draft' && row.state !== 'ready')
+    throw new Refusal('conflict', 'Its ladder was fixed when it opened, with its other terms.')
+  store.updateLot(turn.db, row.id, { ladder })
+  turn.record({ kind: 'lot.prepared', subject: `lot:${row.number}`, body: { number: row.number, unit: row.unitTag } })
+  return readLadderFor(turn, lot)
+}

@@ -1,0 +1,33 @@
+import { toIso } from '#kernel/instant'
+import { type Address, json } from '#runtime/call/address'
+import { listPublicCards } from './show.service'
+
+export const lotsAddresses: Address[] = [
+  {
+    path: '/lots.json',
+    answer: (sight) =>
+      json({
+        lots: listPublicCards(sight).map((lot) => ({
+          number: lot.number,
+          title: lot.title,
+          state: lot.state,
+          unit: lot.unit,
+          currency: lot.currency,
+          openingMinor: lot.openingMinor,
+          standingMinor: lot.standingMinor,
+          hammerMinor: lot.hammerMinor,
+          bids: lot.bids,
+          reserve: lot.reserve,
+          closesAt: lot.closesAt === null ? null : toIso(lot.closesAt),
+          endedAt: lot.endedAt === null ? null : toIso(lot.endedAt),
+          soldWhere: lot.soldWhere,
+          links: {
+            page: `/lots/${lot.number}`,
+            record: `/units/${lot.unit}/record.json`,
+            ...(lot.ledgerSize > 0 && { history: `/lots/${lot.number}/history.json` }),
+            ...(lot.elsewhereUrl && { elsewhere: lot.elsewhereUrl }),
+          },
+        })),
+      }),
+  },
+]

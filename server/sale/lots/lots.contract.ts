@@ -1,0 +1,157 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import type { Ladder } from '../price/ladder.rules'
+import type { ReserveState } from '../price/price.rules'
+
+export const LOT_STATES = ['draft', 'ready', 'open', 'held', 'sold', 'unsold', 'withdrawn'] as const
+export type LotState = (typeof LOT_STATES)[number]
+/** States in which a lot is shown to anybody: all but the draft. */
+export type PublicLotState = Exclude<LotState, 'draft'>
+
+export const SOLD_WHERE = ['here', 'elsewhere'] as const
+export type SoldWhere = (typeof SOLD_WHERE)[number]
+
+export interface Postage {
+  zone: string
+  /** Two-letter codes; `*` means everywhere else. */
+  countries: string[]
+  amountMinor: Minor
+}
+
+/** What was put right in the description of an open lot. */
+export interface Correction {
+  at: Instant
+  words: string
+}
+
+/** What was fixed at the opening; a later change of the draft's fields or of the campaign does not touch it. */
+export interface LotTerms {
+  currency: Currency
+  openingMinor: Minor
+  reserveMinor: Minor | null
+  ladder: Ladder
+  /** First line of every checkpoint of this lot. */
+  origin: string
+  sale: {
+    title: string
+    story: string
+    unit: string
+    certificate: string
+    extras: string[]
+    cause: string
+    causeRegistration: string
+    causeShareBp: number
+    seller: string
+    sellerKind: string
+    cancelWords: string
+    postage: Postage[]
+    weightGrams: number
+    sizeMm: [number, number, number]
+  }
+}
+
+export interface LotPhotograph {
+  sha: string
+  caption: string
+  width: number
+  height: number
+}
+
+const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const amount = words(40)
+const number = z.int().min(1)
+
+const wholeNumber = (what: string, most: number) =>
+  z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .refine(
+      (text) => text === '' || (/^\d{1,7}$/.test(text) && Number(text) >= 1 && Number(text) <= most),
+      `Write ${what} as a whole number from 1 to ${most}.`,
+    )
+    .transform((text) => (text === '' ? null : Number(text)))
+
+export const startLotIn = z.strictObject({ unit: words(20).min(1, 'Choose a unit.') })
+export type StartLotIn = z.infer<typeof startLotIn>
+
+export const saveLotIn = z.strictObject({
+  lot: number,
+  title: words(120).min(1, 'Give the lot a title, such as "Saltmarsh shortwave receiver".'),
+  story: words(6000),
+  /** One extra a line. */
+  extras: words(4000),
+  opening: amount,
+  reserveKind: z.enum(['undecided', 'none', 'amount'], 'Say whether there is a reserve.'),
+  reserve: amount,
+  low: amount,
+  likely: amount,
+  high: amount,
+  weightGrams: wholeNumber('the weight in grams', 1_000_000),
+  lengthMm: wholeNumber('the length in millimetres', 10_000),
+  widthMm: wholeNumber('the width in millimetres', 10_000),
+  heightMm: wholeNumber('the height in millimetres', 10_000),
+  soldWhere: z.enum(SOLD_WHERE, 'Say where it is sold.'),
+  elsewhereUrl: words(500),
+})
+export type SaveLotIn = z.infer<typeof saveLotIn>
+
+export const savePostageIn = z.strictObject({
+  lot: number,
+  rows: z.array(z.strictObject({ zone: words(80), countries: words(1200), amount })).max(12, 'At most twelve lines of postage.'),
+})
+export type SavePostageIn = z.infer<typeof savePostageIn>
+
+export const saveLadderIn = z.strictObject({
+  /** null: the campaign's, for every lot that has none of its own. */
+  lot: number.nullable(),
+  rows: z.array(z.strictObject({ from: amount, step: amount })).max(12, 'At most twelve rungs.'),
+})
+export type SaveLadderIn = z.infer<typeof saveLadderIn>
+export const ladderIn = z.strictObject({ lot: number.nullable() })
+
+export const addPhotographIn = z.strictObject({
+  lot: number,
+  sha: z.string().regex(/^[0-9a-f]{64}$/, 'Add the photograph again.'),
+  caption: words(200).min(1, 'Say in a few words what the photograph shows.'),
+})
+export type AddPhotographIn = z.infer<typeof addPhotographIn>
+
+export const removePhotographIn = z.strictObject({ lot: number, seq: z.int().min(0) })
+export const lotIn = z.strictObject({ lot: number })
+
+/** A lot as any room or screen may know it: no maximum, no reserve's amount, no name of a bidder. */
+export interface LotCard {
+  id: string
+  number: number
+  unitId: string
+  unit: string
+  title: string
+  state: LotState
+  currency: Currency
+  openingMinor: Minor | null
+  standingMinor: Minor | null
+  leastNextMinor: Minor | null
+  bids: number
+  reserve: ReserveState
+  closesAt: Instant | null
+  openedAt: Instant | null
+  endedAt: Instant | null
+  heldSince: Instant | null
+  heldReason: string | null
+  extendedTimes: number
+  leaderAlias: string | null
+  hammerMinor: Minor | null
+  winnerPersonId: string | null
+  lowMinor: Minor | null
+  likelyMinor: Minor | null
+  highMinor: Minor | null
+  soldWhere: SoldWhere
+  elsewhereUrl: string | null
+  /** Where the result of a lot sold elsewhere can be read. */
+  resultSource: string | null
+  corrections: Correction[]
+  ledgerSize: number
+  headHash: string | null
+  photograph: LotPhotograph | null
+}

@@ -1,0 +1,41 @@
+import { anyone, router, staff } from '#runtime/call/base'
+import { readLadderFor, saveLadder } from './ladder.service'
+import { addPhotographIn, ladderIn, lotIn, removePhotographIn, saveLadderIn, saveLotIn, savePostageIn, startLotIn } from './lots.contract'
+import { listLots } from './lots.service'
+import * as prepare from './prepare.service'
+import { listPublicCards, readLotPage } from './show.service'
+
+export const lotsRouter = router({
+  list: anyone.query(({ ctx }) => listPublicCards(ctx.sight())),
+  page: anyone.input(lotIn).query(({ ctx, input }) => readLotPage(ctx.sight(), input.lot)),
+
+  all: staff('maker', 'host', 'treasurer').query(({ ctx }) => listLots(ctx.sight())),
+  prepared: staff('maker')
+    .input(lotIn)
+    .query(({ ctx, input }) => prepare.readPrepared(ctx.sight(), input.lot)),
+  startable: staff('maker').query(({ ctx }) => prepare.listStartable(ctx.sight())),
+  start: staff('maker')
+    .input(startLotIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.startLot(turn, ctx.actor, input))),
+  save: staff('maker')
+    .input(saveLotIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.saveLot(turn, ctx.actor, input))),
+  savePostage: staff('maker')
+    .input(savePostageIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.savePostage(turn, input))),
+  ladder: staff('maker')
+    .input(ladderIn)
+    .query(({ ctx, input }) => readLadderFor(ctx.sight(), input.lot)),
+  saveLadder: staff('maker')
+    .input(saveLadderIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => saveLadder(turn, input))),
+  addPhotograph: staff('maker')
+    .input(addPhotographIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.addPhotograph(turn, input))),
+  removePhotograph: staff('maker')
+    .input(removePhotographIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.removePhotograph(turn, input))),
+  show: staff('maker')
+    .input(lotIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.listLot(turn, input.lot))),
+})

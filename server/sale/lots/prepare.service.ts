@@ -1,0 +1,224 @@
+import { currentCertificate } from '#bench/certificates/standing.service'
+import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
+import { type Minor, parseMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { lotGate, type Missing } from './gate.rules'
+import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
+import { getLotRow, type LotRow, listLots } from './lots.service'
+import * as store from './lots.store'
+import { EVERYWHERE_ELSE, readCountries } from './postage.rules'
+
+/** Makes the draft of a lot out of a unit, numbered after the last. */
+export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number: number } {
+  const unit = findUnitByTag(turn, input.unit.toUpperCase())
+  if (!unit) throw Refusal.at('unit', `There is no unit ${input.unit}.`, 'not-found')
+  const before = store.findByUnit(turn.db, unit.id)
+  if (before && before.state !== 'unsold' && before.state !== 'withdrawn') {
+    throw Refusal.at('unit', `${unit.tag} is lot ${before.number} already.`, 'conflict')
+  }
+  const number = store.highestNumber(turn.db) + 1
+  store.insertLot(turn.db, { id: turn.dice.id(), number, unitId: unit.id, unitTag: unit.tag })
+  turn.record({ kind: 'lot.started', subject: `lot:${number}`, body: { number, unit: unit.tag } })
+  return { number }
+}
+
+/** Tags of the units that are in no lot which may still be sold. */
+export function listStartable(sight: Sight): string[] {
+  const taken = new Set(listLots(sight).flatMap(({ state, unitId }) => (state === 'unsold' || state === 'withdrawn' ? [] : [unitId])))
+  return listRoster(sight).flatMap(({ id, tag }) => (taken.has(id) ? [] : [tag]))
+}
+
+/** Saves what a lot says of itself. Terms are fixed at the opening, so an open lot is refused here. */
+export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
+  const row = getUnopened(turn, input.lot)
+  const { currency } = getCampaign(turn)
+  const money = (text: string, field: string): Minor | null => (text === '' ? null : aboveNought(parseMoney(text, currency, field), field))
+  const openingMinor = money(input.opening, 'opening')
+  const reserveMinor = input.reserveKind === 'amount' ? aboveNought(parseMoney(input.reserve, currency, 'reserve'), 'reserve') : null
+  if (reserveMinor !== null && openingMinor !== null && reserveMinor < openingMinor) {
+    throw Refusal.at('reserve', 'A reserve below the opening price changes nothing. Raise it, or choose none.')
+  }
+  const [lowMinor, likelyMinor, highMinor] = [money(input.low, 'low'), money(input.likely, 'likely'), money(input.high, 'high')]
+  if (lowMinor !== null && likelyMinor !== null && likelyMinor < lowMinor)
+    throw Refusal.at('likely', 'Likely is at least the low estimate.')
+  if (highMinor !== null && (likelyMinor ?? lowMinor ?? 0) > highMinor)
+    throw Refusal.at('high', 'The high estimate is at least the likely one.')
+  if (input.soldWhere === 'elsewhere' && !/^https:\/\/[^\s/]+\.[^\s]+$/.test(input.elsewhereUrl)) {
+    throw Refusal.at('elsewhereUrl', 'Give the address at which it is sold, beginning with https://.')
+  }
+  const extras = input.extras
+    .split('\n')
+    .map((line) => line.trim())
+    .filter(Boolean)
+  if (extras.some((line) => line.length > 200)) throw Refusal.at('extras', 'At most 200 letters for one extra; one a line.')
+  const { title, story, weightGrams, lengthMm, widthMm, heightMm, soldWhere } = input
+  store.updateLot(turn.db, row.id, {
+    title,
+    story,
+    openingMinor,
+    reserveDecided: input.reserveKind !== 'undecided',
+    reserveMinor,
+    lowMinor,
+    likelyMinor,
+    highMinor,
+    weightGrams,
+    lengthMm,
+    widthMm,
+    heightMm,
+    soldWhere,
+    elsewhereUrl: soldWhere === 'elsewhere' ? input.elsewhereUrl : null,
+    pricedByPersonId: actor.personId,
+  })
+  store.replaceExtras(turn.db, row.id, extras)
+  touched(turn, row)
+}
+
+export function savePostage(turn: Turn, input: SavePostageIn): void {
+  const row = getUnopened(turn, input.lot)
+  const { currency } = getCampaign(turn)
+  const filled = input.rows.map((one, index) => ({ ...one, index })).filter(({ zone, countries, amount }) => zone || countries || amount)
+  const rows = filled.map(({ zone, countries, amount, index }) => {
+    if (zone === '') throw Refusal.at(`rows.${index}.zone`, 'Name the line, such as "Europe, tracked".')
+    const codes = readCountries(countries, `rows.${index}.countries`)
+    return { zone, countries: codes, amountMinor: parseMoney(amount, currency, `rows.${index}.amount`), index }
+  })
+  for (const [place, { countries, index }] of rows.entries()) {
+    const twice = countries.find((code) => rows.slice(0, place).some((earlier) => earlier.countries.includes(code)))
+    const name = twice === EVERYWHERE_ELSE ? 'Everywhere else' : twice
+    if (twice) throw Refusal.at(`rows.${index}.countries`, `${name} stands in a line above already.`)
+  }
+  store.replacePostage(
+    turn.db,
+    row.id,
+    rows.map(({ zone, countries, amountMinor }) => ({ zone, countries, amountMinor })),
+  )
+  touched(turn, row)
+}
+
+export function addPhotograph(turn: Turn, { lot, sha, caption }: AddPhotographIn): void {
+  const row = getUnopened(turn, lot)
+  if (store.listPhotographs(turn.db, row.id).length >= 12)
+    throw Refusal.at('photograph', 'Twelve photographs are enough. Take one away first.', 'too-many')
+  if (!store.isPhotographKept(turn.db, sha)) throw Refusal.at('photograph', 'Add the photograph again: it has not arrived.', 'not-found')
+  store.insertPhotograph(turn.db, row.id, { sha, caption })
+  touched(turn, row)
+}
+
+export function removePhotograph(turn: Turn, { lot, seq }: { lot: number; seq: number }): void {
+  const row = getUnopened(turn, lot)
+  if (store.deletePhotograph(turn.db, row.id, seq) === 0) throw Refusal.at('photograph', 'That photograph is gone already.', 'not-found')
+  touched(turn, row)
+}
+
+/** Shows a draft to everybody, before bidding begins; its terms may still change until it opens. */
+export function listLot(turn: Turn, number: number): void {
+  const row = getLotRow(turn, number)
+  if (row.state !== 'draft') throw new Refusal('conflict', 'This lot is shown already.')
+  if (row.title === '' || row.story === '') throw Refusal.at('title', 'Give it a title and a story before it is shown.')
+  store.updateLot(turn.db, row.id, { state: 'ready' })
+  turn.record({ kind: 'lot.listed', subject: `lot:${number}`, body: { number, unit: row.unitTag, title: row.title } })
+}
+
+/** All that keeps a lot from opening now. */
+export function gateOf(sight: Sight, row: LotRow): Missing[] {
+  const campaign = findCampaign(sight)
+  return lotGate({
+    number: row.number,
+    unitTag: row.unitTag,
+    now: sight.now,
+    certificateGap: certificateGap(sight, row),
+    photographs: store.listPhotographs(sight.db, row.id).length,
+    title: row.title,
+    story: row.story,
+    openingMinor: row.openingMinor,
+    isReserveDecided: row.reserveDecided,
+    causeName: campaign?.causeName ?? '',
+    sellerName: campaign?.sellerName ?? '',
+    sellerKind: campaign?.sellerKind ?? '',
+    cancelWords: campaign?.cancelWords ?? '',
+    postageLines: store.listPostage(sight.db, row.id).length,
+    weightGrams: row.weightGrams,
+    isSizeKnown: row.lengthMm !== null && row.widthMm !== null && row.heightMm !== null,
+    closesAt: row.closesAt,
+    soldWhere: row.soldWhere,
+    elsewhereUrl: row.elsewhereUrl,
+  })
+}
+
+function certificateGap(sight: Sight, { unitId, unitTag }: LotRow): string | null {
+  const { setAsideReason } = getUnitRow(sight, unitId)
+  if (setAsideReason !== null) return `${unitTag} is set aside: ${setAsideReason}`
+  return currentCertificate(sight, unitId) ? null : `${unitTag} has no valid certificate. Finish its checklist and issue one.`
+}
+
+export interface Prepared {
+  card: LotCard
+  row: Pick<
+    LotRow,
+    | 'title'
+    | 'story'
+    | 'openingMinor'
+    | 'reserveDecided'
+    | 'reserveMinor'
+    | 'lowMinor'
+    | 'likelyMinor'
+    | 'highMinor'
+    | 'weightGrams'
+    | 'lengthMm'
+    | 'widthMm'
+    | 'heightMm'
+    | 'soldWhere'
+    | 'elsewhereUrl'
+  >
+  extras: string[]
+  photographs: ({ seq: number } & LotPhotograph)[]
+  postage: ReturnType<typeof store.listPostage>
+  missing: Missing[]
+}
+
+/** A lot with everything that was prepared and everything that is missing, for the maker. */
+export function readPrepared(sight: Sight, number: number): Prepared {
+  const { title, story, openingMinor, reserveDecided, reserveMinor, lowMinor, likelyMinor, highMinor, ...row } = getLotRow(sight, number)
+  const { weightGrams, lengthMm, widthMm, heightMm, soldWhere, elsewhereUrl, id } = row
+  const card = listLots(sight).find((one) => one.number === number)
+  if (!card) throw new Refusal('not-found', `There is no lot ${number}.`)
+  return {
+    card,
+    row: {
+      title,
+      story,
+      openingMinor,
+      reserveDecided,
+      reserveMinor,
+      lowMinor,
+      likelyMinor,
+      highMinor,
+      weightGrams,
+      lengthMm,
+      widthMm,
+      heightMm,
+      soldWhere,
+      elsewhereUrl,
+    },
+    extras: store.listExtras(sight.db, id).map(({ words }) => words),
+    photographs: store.listPhotographs(sight.db, id),
+    postage: store.listPostage(sight.db, id),
+    missing: gateOf(sight, getLotRow(sight, number)),
+  }
+}
+
+function getUnopened(turn: Turn, number: number): LotRow {
+  const row = getLotRow(turn, number)
+  if (row.state === 'draft' || row.state === 'ready') return row
+  throw new Refusal('conflict', 'Its terms were fixed when it opened. Write a correction instead: the bidders are told.')
+}
+
+const touched = (turn: Turn, row: LotRow): void =>
+  turn.record({ kind: 'lot.prepared', subject: `lot:${row.number}`, body: { number: row.number, unit: row.unitTag } })
+
+function aboveNought(amount: Minor, field: string): Minor {
+  if (amount === 0) throw Refusal.at(field, 'Write an amount above zero.')
+  return amount
+}

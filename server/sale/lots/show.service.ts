@@ -1,0 +1,97 @@
+import { currentCertificate } from '#bench/certificates/standing.service'
+import { getUnitRow } from '#bench/units/roster.service'
+import type { Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { isSent } from '#money/sending/sent.service'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight } from '#runtime/queue/turn'
+import type { Ladder } from '../price/ladder.rules'
+import { ladderFor } from './ladder.service'
+import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
+import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
+
+/** A lot as anybody may see it. */
+export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
+  state: PublicLotState
+  /** How many terminals of the strip the wire has reached, where a listed lot says it: 4 listed, 5 sold, 6 sent. */
+  reached: 4 | 5 | 6 | null
+}
+
+export interface LotPage {
+  card: PublicCard
+  story: string
+  /** What was put right after the terms were fixed; the story above stays as it was. */
+  corrections: Correction[]
+  extras: string[]
+  photographs: LotPhotograph[]
+  postage: Postage[]
+  weightGrams: number | null
+  sizeMm: [number, number, number] | null
+  cause: { name: string; registration: string; shareBp: number }
+  seller: { name: string; kind: string }
+  cancelWords: string
+  zone: string
+  stream: { opensAt: Instant; closesAt: Instant }
+  /** All closings of the day in order, for the line on which this one stands. */
+  closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
+  areTermsFixed: boolean
+  /** Open lots of the same run, in the order in which they close: what is shown to whoever lost this one. */
+  like: { number: number; title: string; closesAt: Instant }[]
+  ladder: Ladder
+  now: Instant
+}
+
+export const listPublicCards = (sight: Sight): PublicCard[] => listPublicLots(sight).flatMap((card) => publicCard(sight, card))
+
+/** All that the bidder's page says of a lot but for its record and its bids. Refuses a draft as if it were not there. */
+export function readLotPage(sight: Sight, number: number): LotPage {
+  const cards = listPublicCards(sight)
+  const card = cards.find((one) => one.number === number)
+  if (!card) throw new Refusal('not-found', `There is no lot ${number}.`)
+  const row = getLotRow(sight, number)
+  const campaign = getCampaign(sight)
+  const fixed: LotTerms['sale'] | undefined = row.terms?.sale
+  const { lengthMm, widthMm, heightMm } = row
+  return {
+    card,
+    story: fixed?.story ?? row.story,
+    corrections: row.corrections,
+    extras: fixed?.extras ?? getExtras(sight, row.id),
+    photographs: getPhotographs(sight, row.id),
+    postage: fixed?.postage ?? getPostage(sight, row.id),
+    weightGrams: row.weightGrams,
+    sizeMm: lengthMm && widthMm && heightMm ? [lengthMm, widthMm, heightMm] : null,
+    cause: {
+      name: fixed?.cause ?? campaign.causeName,
+      registration: fixed?.causeRegistration ?? campaign.causeRegistration,
+      shareBp: fixed?.causeShareBp ?? campaign.causeShareBp,
+    },
+    seller: { name: fixed?.seller ?? campaign.sellerName, kind: fixed?.sellerKind ?? campaign.sellerKind },
+    cancelWords: fixed?.cancelWords ?? campaign.cancelWords,
+    zone: campaign.zone,
+    stream: { opensAt: campaign.streamOpensAt, closesAt: campaign.streamClosesAt },
+    closings: cards.flatMap(({ number: one, title, state, closesAt, endedAt }) => {
+      const at = endedAt ?? closesAt
+      return at === null ? [] : [{ number: one, title, at, state }]
+    }),
+    areTermsFixed: fixed !== undefined,
+    like: likeThis(sight, card, cards),
+    ladder: ladderFor(sight, row, campaign.currency),
+    now: sight.now,
+  }
+}
+
+function likeThis(sight: Sight, { number, unitId }: PublicCard, cards: readonly PublicCard[]): LotPage['like'] {
+  const { runId } = getUnitRow(sight, unitId)
+  return cards.flatMap(({ number: other, title, closesAt, state, unitId: theirs }) =>
+    other !== number && state === 'open' && closesAt !== null && getUnitRow(sight, theirs).runId === runId
+      ? [{ number: other, title, closesAt }]
+      : [],
+  )
+}
+
+function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
+  if (state === 'draft') return []
+  const reached = state === 'sold' ? (isSent(sight, card.id) ? 6 : 5) : currentCertificate(sight, card.unitId) ? 4 : null
+  return [{ ...card, state, reached }]
+}

@@ -1,0 +1,45 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { ItemKind } from '../programme/programme.rules'
+
+const itemId = z.string().min(1, 'Choose what is meant.').max(80)
+const minutes = z
+  .int('Write whole minutes.')
+  .min(1, 'Write how many minutes later, one at least.')
+  .max(240, 'More than four hours is a new day: plan it on the page of the day.')
+
+export const changeIn = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('later'), itemId, minutes }),
+  z.strictObject({ kind: z.literal('swap'), firstId: itemId, secondId: itemId }),
+  z.strictObject({ kind: z.literal('all-later'), minutes }),
+])
+
+export const applyChangeIn = z.strictObject({
+  change: changeIn,
+  reason: z.string().trim().min(1, 'Say why; bidders are told.').max(200, 'Keep it under 200 characters.'),
+  /** The shifts that were shown: when others have become due since, they are shown again first. */
+  seen: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
+})
+
+export interface ShownShift {
+  id: string
+  kind: ItemKind
+  title: string
+  from: Instant
+  to: Instant
+  isAnnounced: boolean
+  /** Who bid on it, and is sent a mail. */
+  bidders: number
+}
+
+export interface ShownRipple {
+  shifts: ShownShift[]
+  /** Titles of what would stand beyond the end of the stream. */
+  beyondEnd: string[]
+}
+
+/** What holding everything would stop, and how many people have bid on it. */
+export interface ShownHold {
+  lots: number
+  bidders: number
+}

@@ -1,0 +1,96 @@
+import type { z } from 'zod'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { readBidders } from '../bidding/bidders.service'
+import { tellOfNewClosing } from '../bidding/letters.service'
+import { listLots } from '../lots/lots.service'
+import { ifResumed } from '../programme/after-hold.service'
+import { placeClosings, shiftSpan } from '../programme/place.service'
+import type { ProgrammeItem } from '../programme/programme.contract'
+import { listItems } from '../programme/programme.service'
+import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
+import type { applyChangeIn, ShownHold, ShownRipple, ShownShift } from './change.contract'
+import * as store from './wish.store'
+
+/** What a change on the day would move and who must be told; nothing is changed yet. */
+export function previewChange(sight: Sight, change: DayChange): ShownRipple {
+  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
+  const items = listItems(sight)
+  const find = (id: string) => items.find((item) => item.id === id)
+  for (const id of namedIn(change)) {
+    const item = find(id)
+    if (!item || item.isOver) throw new Refusal('conflict', 'That is over or not in the programme any more. Reload the page.')
+  }
+  if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
+  const standing = items.map((item) => (item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item))
+  const { shifts, beyondEnd } = rippleOf({
+    items: standing,
+    change,
+    together: togetherOf(sight, items),
+    window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
+    now: sight.now,
+  })
+  return { shifts: shown(sight, items, shifts), beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []) }
+}
+
+/** What holding everything now would stop. */
+export function previewHold(sight: Sight): ShownHold {
+  const open = listLots(sight).filter(({ state }) => state === 'open')
+  const bidders = new Set(open.flatMap(({ number }) => readBidders(sight, number).bidders.flatMap(({ paddle }) => paddle ?? [])))
+  return { lots: open.length, bidders: bidders.size }
+}
+
+/** What going on now would move: the closings by one figure, the rest of the day as it follows; null while the clocks run. */
+export function previewResume(sight: Sight): ShownRipple | null {
+  const { streamClosesAt } = getCampaign(sight)
+  const coming = ifResumed(sight)
+  if (!coming) return null
+  const { since, shiftMs, spans, items } = coming
+  const closings = items
+    .filter(({ kind, isOver, runsTo }) => kind === 'closing' && !isOver && runsTo > since)
+    .map(({ id, runsTo }) => ({ id, from: runsTo, to: runsTo + shiftMs, end: runsTo + shiftMs }))
+  const rest = spans.map(({ id, from, startsAt, endsAt }) => ({ id, from, to: startsAt, end: endsAt }))
+  const shifts = [...closings, ...rest].sort((a, b) => a.to - b.to)
+  const beyond = shifts.filter(({ end }) => end > streamClosesAt).map(({ id }) => id)
+  return { shifts: shown(sight, items, shifts), beyondEnd: items.filter(({ id }) => beyond.includes(id)).map(({ title }) => title) }
+}
+
+function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly Shift[]): ShownShift[] {
+  return shifts.flatMap(({ id, from, to }) => {
+    const item = items.find((one) => one.id === id)
+    if (!item) return []
+    const { kind, title, isAnnounced, lot } = item
+    return [{ id, kind, title, from, to, isAnnounced, bidders: lot === null ? 0 : readBidders(sight, lot).bidders.length }]
+  })
+}
+
+/** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later. */
+export function applyChange(turn: Turn, { change, reason, seen }: z.output<typeof applyChangeIn>): { moved: number } {
+  const { shifts, beyondEnd } = previewChange(turn, change)
+  const isAsShown = shifts.length === seen.length && shifts.every(({ id, to }) => seen.some((one) => one.id === id && one.to === to))
+  if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Look at what it would do now.')
+  if (beyondEnd.length > 0)
+    throw new Refusal('conflict', `${beyondEnd.join(', ')} would stand beyond the end of the stream. Make the stream longer first.`)
+  const lots = new Map(listItems(turn).map(({ id, lot }) => [id, lot]))
+  const closings = shifts.flatMap(({ id, to }) => {
+    const lot = lots.get(id) ?? null
+    return lot === null ? [] : [{ lot, at: to }]
+  })
+  for (const { id, kind, to } of shifts) if (kind !== 'closing') shiftSpan(turn, id, to, reason)
+  placeClosings(turn, closings, reason)
+  for (const { lot, at } of closings) tellOfNewClosing(turn, lot, at, reason)
+  return { moved: shifts.length }
+}
+
+const namedIn = (change: DayChange): string[] =>
+  change.kind === 'later' ? [change.itemId] : change.kind === 'swap' ? [change.firstId, change.secondId] : []
+
+/** Closings that were wished while a guest is there go with the guest. */
+function togetherOf(sight: Sight, items: readonly ProgrammeItem[]): { closingId: string; guestId: string }[] {
+  const numberOf = new Map(listLots(sight).map(({ id, number }) => [id, number]))
+  return store.listWishes(sight.db).flatMap(({ lotId, guestItemId }) => {
+    const closing = items.find(({ lot }) => lot === numberOf.get(lotId))
+    return closing && guestItemId ? [{ closingId: closing.id, guestId: guestItemId }] : []
+  })
+}

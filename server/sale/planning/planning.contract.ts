@@ -1,0 +1,81 @@
+import type { Minor } from '#kernel/money'
+
+/** A point of the five-minute grid: minutes from the opening of the stream, divided by five. */
+export type Slot = number
+
+export const STEP_MINUTES = 5
+
+/** A lot that is to close. */
+export interface Closing {
+  lot: number
+  /** Lots of one design are like units, kept apart; null for one of a kind. */
+  design: string | null
+  /** Steps that the host keeps before the closing, and after it with the allowance for extensions. */
+  before: Slot
+  after: Slot
+  /** What it is expected to raise when it closes at each slot: estimate × audience awake. */
+  value: Minor[]
+  estimateMinor: Minor
+  /** It cannot close before this: what has passed is past. */
+  earliest: Slot
+  /** Slots at which it cannot close, each from its first up to but without `to`: too near a like unit that has its time. */
+  barred: { from: Slot; to: Slot }[]
+}
+
+export const WISH_KINDS = ['within', 'last', 'not-first'] as const
+
+/** What somebody would like. `within` covers a guest's hours, "not before", "not after" and a fixed time. */
+export interface Wish {
+  id: string
+  lot: number
+  kind: (typeof WISH_KINDS)[number]
+  /** For `within`: the first and the last slot that would do. */
+  from: Slot
+  to: Slot
+  /** A pin that must be kept; otherwise keeping it counts for `weightMinor`. */
+  isPin: boolean
+  weightMinor: Minor
+  words: string
+}
+
+export interface PlanQuestion {
+  /** The stream has the slots 0 … slots. */
+  slots: Slot
+  closings: Closing[]
+  /** What is taken already, breaks and closings that were announced, each from its first step up to but without `to`. */
+  taken: { from: Slot; to: Slot }[]
+  wishes: Wish[]
+  /** When closings that were announced take place; they count for what is first and last. */
+  announced: Slot[]
+  /** Steps at least between two closings of one design; 0 where it does not matter. */
+  likeApart: Slot
+  /** Where the best lot belongs, as a share of the stream (common practice: 0.7), and what each step away from it costs. */
+  best: { share: number; perStepMinor: Minor } | null
+}
+
+export interface Plan {
+  /** The slot of each closing, in the order of the question. */
+  at: Slot[]
+  /** What the day is expected to raise, without the weights of wishes. */
+  expectedMinor: Minor
+  keptWishes: string[]
+}
+
+/** What giving way to a wish costs: the expected total without it, less the total with it. */
+export interface WishPrice {
+  wish: string
+  kept: boolean
+  costMinor: Minor
+  /** The cost as a share of the expected total, in hundredths of a per cent. */
+  shareBp: number
+}
+
+export type PlanNews =
+  | { stage: 'searching'; seconds: number; bestMinor: Minor | null; boundMinor: Minor | null }
+  | { stage: 'planned'; plan: Plan; worthMinor: Minor; boundMinor: Minor }
+  | { stage: 'priced'; price: WishPrice }
+
+export type PlanAnswer =
+  | { fits: true; plan: Plan; prices: WishPrice[]; seconds: number }
+  /** Nothing fits: wishes from which none can be left out for it to stay so; none when the closings alone do not fit. */
+  | { fits: false; together: string[]; seconds: number }

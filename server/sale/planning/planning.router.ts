@@ -1,0 +1,32 @@
+import { findCampaign } from '#people/campaign/campaign.service'
+import { router, staff } from '#runtime/call/base'
+import { applyChangeIn, changeIn } from './change.contract'
+import { applyChange, previewChange, previewHold, previewResume } from './change.service'
+import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
+import { readWarnings } from './warnings.service'
+import { dropWishIn, startIn, wishIn } from './wish.contract'
+
+const plans = staff('maker', 'host')
+
+export const planningRouter = router({
+  /** Null before there is a campaign. */
+  present: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
+    findCampaign(ctx.sight()) ? readPlanning(ctx.sight(), ctx.planner) : null,
+  ),
+  /** What the plan should not overlook. */
+  warnings: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
+    findCampaign(ctx.sight()) ? readWarnings(ctx.sight()) : [],
+  ),
+  wish: plans.input(wishIn).mutation(({ ctx, input }) => ctx.command((turn) => addWish(turn, input))),
+  dropWish: plans.input(dropWishIn).mutation(({ ctx, input }) => ctx.command((turn) => dropWish(turn, input))),
+  start: plans.input(startIn).mutation(({ ctx, input }) => startPlanning(ctx.sight(), ctx.planner, input)),
+  stop: plans.mutation(({ ctx }) => ctx.planner.stop()),
+  /** On the day: what a change would move, and then doing it. */
+  previewChange: plans.input(changeIn).query(({ ctx, input }) => previewChange(ctx.sight(), input)),
+  /** On the day: what holding everything would stop. */
+  previewHold: plans.query(({ ctx }) => previewHold(ctx.sight())),
+  /** On the day: what going on after a hold would move. */
+  previewResume: plans.query(({ ctx }) => previewResume(ctx.sight())),
+  applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, input))),
+  adopt: plans.mutation(({ ctx }) => ctx.command((turn) => adoptPlan(turn, ctx.planner))),
+})

@@ -1,0 +1,175 @@
+import type { z } from 'zod'
+import { listRuns } from '#bench/units/units.service'
+import { MINUTE } from '#kernel/instant'
+import { parseMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { listLots } from '../lots/lots.service'
+import { showClock } from '../programme/civil-time.rules'
+import { placeClosings } from '../programme/place.service'
+import { ENDED, listItems, readAudience, readStart } from '../programme/programme.service'
+import { dearest } from './model.rules'
+import { roomOf } from './plan.rules'
+import type { Planner } from './planner'
+import { STEP_MINUTES, type Wish } from './planning.contract'
+import { type DayFacts, type DayWish, DEFAULT_SETTINGS, type PlanSettings, questionOf, slotTime, wishWords } from './question.rules'
+import type { dropWishIn, PlanningView, startIn, wishIn } from './wish.contract'
+import * as store from './wish.store'
+
+const DEAREST = 'the-dearest-not-first'
+
+/** Adds a wish for the plan of the day. */
+export function addWish(turn: Turn, input: z.output<typeof wishIn>): { wishId: string } {
+  const { zone, currency } = getCampaign(turn)
+  const lot = listLots(turn).find(({ number }) => number === input.lot)
+  if (!lot) throw Refusal.at('lot', 'Choose the lot.')
+  if (ENDED.includes(lot.state)) throw Refusal.at('lot', `Lot ${lot.number} is ${lot.state}. Choose another.`, 'conflict')
+  const needsTime = input.kind === 'at' || input.kind === 'not-before' || input.kind === 'not-after'
+  if (needsTime && input.on === '') throw Refusal.at('on', 'Write the day like 2027-03-13.')
+  if (needsTime && input.at === '') throw Refusal.at('at', 'Write the time like 19:40.')
+  const guest = input.kind === 'guest' ? listItems(turn).find(({ id, kind }) => id === input.guest && kind === 'guest') : null
+  if (guest === undefined) throw Refusal.at('guest', 'Choose the guest. Guests are put into the day first.')
+  const row: store.WishKept = {
+    id: turn.dice.id(),
+    lotId: lot.id,
+    kind: input.kind,
+    guestItemId: guest?.id ?? null,
+    at: needsTime ? readStart({ on: input.on, at: input.at, which: input.which }, zone) : null,
+    isPin: input.isPin,
+    weightMinor: input.isPin ? 0 : parseMoney(input.weight, currency, 'weight'),
+    madeAt: turn.now,
+  }
+  store.insertWish(turn.db, row)
+  turn.record({ kind: 'planning.wished', subject: `lot:${lot.number}`, body: { wish: row.id, what: row.kind, isPin: row.isPin } })
+  return { wishId: row.id }
+}
+
+export function dropWish(turn: Turn, { wishId }: z.output<typeof dropWishIn>): void {
+  if (store.deleteWish(turn.db, wishId) === 0) throw new Refusal('not-found', 'That wish is gone already. Reload the page.')
+  turn.record({ kind: 'planning.unwished', subject: 'planning', body: { wish: wishId } })
+}
+
+/** Begins to plan the day; how far it is can be read at any time. */
+export function startPlanning(sight: Sight, planner: Planner, input: z.output<typeof startIn>): void {
+  const settings: PlanSettings = {
+    minutesBefore: input.before,
+    minutesAfter: input.after,
+    allowance: input.allowance,
+    likeApartMinutes: input.likeApart,
+    bestPercent: input.best,
+  }
+  const facts = readFacts(sight, settings)
+  const question = questionOf(facts)
+  if (question.closings.length === 0)
+    throw new Refusal('conflict', 'Every lot has an announced time or has closed: there is nothing to plan. Prepare another lot first.')
+  const best = dearest(question.closings)
+  const notFirst: Wish[] =
+    input.dearestNotFirst && best && best.estimateMinor > 0 && question.closings.length + question.announced.length > 1
+      ? [
+          {
+            id: DEAREST,
+            lot: best.lot,
+            kind: 'not-first',
+            from: 0,
+            to: question.slots,
+            isPin: true,
+            weightMinor: 0,
+            words: dearestWords(best.lot),
+          },
+        ]
+      : []
+  planner.start({ ...question, wishes: [...question.wishes, ...notFirst] })
+}
+
+const dearestWords = (lot: number) => `the dearest, lot ${lot}, not the first`
+
+/** Takes the plan over into the programme, all closings at once. Refuses where the day has changed since so that it does not fit any more. */
+export function adoptPlan(turn: Turn, planner: Planner): { moved: number } {
+  const { streamOpensAt } = getCampaign(turn)
+  const present = planner.present()
+  if (!present?.plan) throw new Refusal('too-early', 'There is no plan to take over. Let one be made first.')
+  const { closings } = present.question
+  const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(streamOpensAt, present.plan?.at[index] ?? 0) }))
+  return { moved: placeClosings(turn, moves, 'The day was planned anew.') }
+}
+
+export function readPlanning(sight: Sight, planner: Planner): PlanningView {
+  const { zone, currency, streamOpensAt } = getCampaign(sight)
+  const facts = readFacts(sight, DEFAULT_SETTINGS)
+  const clock = (at: number) => showClock(at, zone)
+  const words = new Map(facts.wishes.map((wish) => [wish.id, wishWords(wish, facts.items, clock)]))
+  const present = planner.present()
+  const best = present && dearest(present.question.closings)
+  if (best) words.set(DEAREST, dearestWords(best.lot))
+  const open = facts.lots.filter(({ announcedAt }) => announcedAt === null)
+  const told = ({ wish }: { wish: string }) => ({ wishId: wish, words: words.get(wish) ?? 'a wish that was dropped since' })
+  const room = present?.state === 'nothing-fits' && present.together.length === 0 ? roomOf(present.question) : null
+  return {
+    currency,
+    zone,
+    wishes: facts.wishes.map(({ id, lot, kind, isPin, weightMinor }) => ({
+      id,
+      lot,
+      kind,
+      words: words.get(id) ?? '',
+      isPin,
+      weightMinor,
+    })),
+    guests: facts.items.filter(({ kind }) => kind === 'guest').map(({ id, title }) => ({ id, title })),
+    lots: open.map(({ number, title }) => ({ number, title })),
+    withoutEstimate: open.filter(({ likelyMinor }) => likelyMinor === null).map(({ number }) => number),
+    running: present && {
+      state: present.state,
+      seconds: present.seconds,
+      bestMinor: present.bestMinor,
+      boundMinor: present.boundMinor,
+    },
+    planned: (present?.plan?.at ?? []).map((slot, index) => {
+      const lot = present?.question.closings[index]?.lot ?? 0
+      return {
+        lot,
+        title: facts.lots.find(({ number }) => number === lot)?.title ?? '',
+        wasAt: facts.items.find((item) => item.lot === lot)?.startsAt ?? null,
+        at: slotTime(streamOpensAt, slot),
+      }
+    }),
+    expectedMinor: present?.plan?.expectedMinor ?? null,
+    prices: (present?.prices ?? []).map(({ wish, ...price }) => ({ ...told({ wish }), ...price })),
+    together: (present?.together ?? []).map((wish) => told({ wish })),
+    room: room && { neededMinutes: room.needed * STEP_MINUTES, thereMinutes: room.there * STEP_MINUTES },
+  }
+}
+
+function readFacts(sight: Sight, settings: PlanSettings): DayFacts {
+  const { streamOpensAt, streamClosesAt, zone } = getCampaign(sight)
+  const items = listItems(sight)
+  const designOf = new Map(listRuns(sight).map(({ tagPrefix, designId }) => [tagPrefix, designId]))
+  const lots = listLots(sight).filter(({ state }) => !ENDED.includes(state))
+  const numberOf = new Map(lots.map(({ id, number }) => [id, number]))
+  const wishes = store.listWishes(sight.db).flatMap(({ lotId, ...wish }): DayWish[] => {
+    const lot = numberOf.get(lotId)
+    return lot === undefined ? [] : [{ ...wish, lot }]
+  })
+  const audience = readAudience(sight)
+  return {
+    opensAt: streamOpensAt,
+    closesAt: streamClosesAt,
+    // The grid begins where the stream does, so a time within five minutes counts as passed.
+    now: Math.max(sight.now, streamOpensAt - settings.minutesBefore * MINUTE),
+    items,
+    audience: audience.length > 0 ? audience : [{ zone, shareBp: 10_000 }],
+    wishes,
+    settings,
+    lots: lots.map(({ number, title, unit, likelyMinor }) => {
+      const item = items.find((one) => one.lot === number)
+      return {
+        number,
+        title,
+        design: designOf.get(unit.slice(0, unit.lastIndexOf('-'))) ?? null,
+        likelyMinor,
+        announcedAt: item?.isAnnounced ? item.runsTo : null,
+      }
+    }),
+  }
+}

@@ -1,0 +1,70 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import { atClock, minutes, onDay, which } from '../programme/programme.contract'
+import type { Planning } from './planner'
+import { DAY_WISHES, type DayWishKind } from './question.rules'
+
+/** A wish for the plan of the day, as the form sends it. */
+export const wishIn = z.strictObject({
+  lot: z.int('Choose the lot.').positive('Choose the lot.'),
+  kind: z.enum(DAY_WISHES, 'Choose what is wished.'),
+  /** For `guest`: the guest's item in the programme. */
+  guest: z.string().max(80).default(''),
+  on: z.union([onDay, z.literal('')]).default(''),
+  at: z.union([atClock, z.literal('')], 'Write the time like 19:40.').default(''),
+  which,
+  isPin: z.boolean().default(false),
+  /** What keeping it may cost of the expected total; for wishes that are no pins. */
+  weight: z.string().max(40).default(''),
+})
+export type WishIn = z.input<typeof wishIn>
+
+export const dropWishIn = z.strictObject({ wishId: z.string().min(1).max(80) })
+
+const upTo = (most: number, words: string) => minutes.refine((value) => value <= most, words)
+
+export const startIn = z.strictObject({
+  before: upTo(120, 'Keep it to two hours at most.'),
+  after: upTo(120, 'Keep it to two hours at most.'),
+  allowance: upTo(120, 'Keep it to two hours at most.'),
+  likeApart: upTo(720, 'Keep it to twelve hours at most.'),
+  best: upTo(100, 'Write a per cent from 0 to 100.'),
+  /** The dearest lot is never the first to close. */
+  dearestNotFirst: z.boolean().default(true),
+})
+export type StartIn = z.input<typeof startIn>
+
+export interface WishRow {
+  id: string
+  lot: number
+  kind: DayWishKind
+  words: string
+  isPin: boolean
+  weightMinor: Minor
+}
+
+export interface PlannedClosing {
+  lot: number
+  title: string
+  wasAt: Instant | null
+  at: Instant
+}
+
+/** The planner's page: what was wished, and how far the planning is. */
+export interface PlanningView {
+  currency: Currency
+  zone: string
+  wishes: WishRow[]
+  guests: { id: string; title: string }[]
+  lots: { number: number; title: string }[]
+  /** Lots that have no likely estimate, so that the plan cannot weigh them. */
+  withoutEstimate: number[]
+  running: Pick<Planning, 'state' | 'seconds' | 'bestMinor' | 'boundMinor'> | null
+  planned: PlannedClosing[]
+  expectedMinor: Minor | null
+  prices: { wishId: string; words: string; kept: boolean; costMinor: Minor; shareBp: number }[]
+  together: { wishId: string; words: string }[]
+  /** Said when the closings alone do not fit. */
+  room: { neededMinutes: number; thereMinutes: number } | null
+}

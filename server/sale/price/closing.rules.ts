@@ -1,0 +1,48 @@
+import { type Instant, MINUTE, SECOND } from '#kernel/instant'
+
+/** What a lot's history says where the programme moved its closing; the programme itself says why. */
+export const PROGRAMME_CHANGED = 'The programme was changed.'
+
+/** A bid this close to the end moves the closing. Common practice: stream delay 30, thinking 30, network 30, margin. */
+export const LATE_WINDOW = 120 * SECOND
+/** A hold under this long costs no more than itself; after a longer one the earliest closing gets this much room. */
+export const SHORT_HOLD = 2 * MINUTE
+export const ROOM_AFTER_HOLD = 15 * MINUTE
+/** Shorter than this, a silence of the process is no outage. */
+export const SHORT_SILENCE = 5 * SECOND
+
+/** The closing beats any stored state and any timer: at -1 ms a bid is in time, at 0 it is not. */
+export const isPast = (closesAt: Instant, now: Instant): boolean => now >= closesAt
+
+/** Where a bid that changed the leader or the price puts the closing. */
+export const afterLateBid = (closesAt: Instant, bidAt: Instant): Instant => Math.max(closesAt, bidAt + LATE_WINDOW)
+
+/**
+ * How far closings move when the clocks go on: max(time held, 15 min - what remained of the earliest),
+ * or the time held alone if that was under 2 min. One figure for all, so that the gaps are kept.
+ */
+export function shiftAfterHold(heldSince: Instant, now: Instant, earliestClosing: Instant | null): number {
+  const held = now - heldSince
+  if (held < SHORT_HOLD || earliestClosing === null) return held
+  return Math.max(held, ROOM_AFTER_HOLD - (earliestClosing - heldSince))
+}
+
+export interface Outage {
+  from: Instant
+  to: Instant
+  shiftMs: number
+}
+
+/**
+ * The process fell silent at `lastAlive` and is back at `now`: do closings move? Only if it was longer than 5 s and
+ * touched the last 120 s of an open lot; otherwise each lot closed, or will close, at its instant.
+ */
+export function outageOf(lastAlive: Instant, now: Instant, openClosings: readonly Instant[]): Outage | null {
+  if (now - lastAlive <= SHORT_SILENCE) return null
+  const running = openClosings.filter((closesAt) => closesAt > lastAlive)
+  if (!running.some((closesAt) => closesAt - LATE_WINDOW < now)) return null
+  return { from: lastAlive, to: now, shiftMs: shiftAfterHold(lastAlive, now, Math.min(...running)) }
+}
+
+/** After a void the others get time to answer: under 15 min to go, the closing is 15 min from now. */
+export const afterVoid = (closesAt: Instant, now: Instant): Instant => Math.max(closesAt, now + ROOM_AFTER_HOLD)

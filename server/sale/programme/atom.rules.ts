@@ -1,0 +1,52 @@
+import { type Instant, toIso } from '#kernel/instant'
+import { sayChange } from './change-words.rules'
+import type { DayChange, DayChanges } from './changes.contract'
+
+const MOST_ENTRIES = 50
+
+/** Results and changes as an Atom feed (RFC 4287). `startedAt` dates it while nothing has changed yet. */
+export function atomOf(day: DayChanges, { publicUrl, startedAt }: { publicUrl: string; startedAt: Instant }): string {
+  const { host } = new URL(publicUrl)
+  const entries = day.changes.slice(0, MOST_ENTRIES)
+  return [
+    '<?xml version="1.0" encoding="utf-8"?>',
+    '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">',
+    `<id>${escaped(`tag:${bare(host)},2027:programme`)}</id>`,
+    `<title>${escaped(`${day.name}: results and changes`)}</title>`,
+    `<updated>${toIso(entries[0]?.at ?? startedAt)}</updated>`,
+    `<link rel="self" type="application/atom+xml" href="${escaped(`${publicUrl}/programme.atom`)}"/>`,
+    `<link rel="alternate" type="text/html" href="${escaped(`${publicUrl}/programme`)}"/>`,
+    `<author><name>${escaped(day.name)}</name></author>`,
+    ...entries.map((change) => entryOf(change, day, publicUrl, host)),
+    '</feed>',
+    '',
+  ].join('\n')
+}
+
+function entryOf(change: DayChange, day: DayChanges, publicUrl: string, host: string): string {
+  const words = sayChange(change, day)
+  const link = change.lot === null ? `${publicUrl}/programme#changes` : `${publicUrl}/lots/${change.lot}`
+  return [
+    '<entry>',
+    `<id>${escaped(`tag:${bare(host)},2027:change-${change.id}`)}</id>`,
+    `<title>${escaped(words)}</title>`,
+    `<updated>${toIso(change.at)}</updated>`,
+    `<published>${toIso(change.at)}</published>`,
+    `<link rel="alternate" type="text/html" href="${escaped(link)}"/>`,
+    `<category term="${change.kind}"/>`,
+    `<content type="text">${escaped(change.why === '' ? words : `${words}\nWhy: ${change.why}`)}</content>`,
+    '</entry>',
+  ].join('\n')
+}
+
+/** A tag URI (RFC 4151) has no port in its authority. */
+const bare = (host: string): string => host.replace(/:\d+$/, '')
+
+/** XML 1.0 has no way to write most control characters, not even escaped: what nobody can see is left out. */
+export const escaped = (text: string): string =>
+  text
+    .replace(/[^\t\n\r\u0020-\uD7FF\uE000-\uFFFD\u{10000}-\u{10FFFF}]/gu, '')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;')

@@ -1,0 +1,121 @@
+import ical, { ICalAlarmType, ICalCalendarMethod, ICalEventStatus } from 'ical-generator'
+import { HOUR, type Instant, MINUTE } from '#kernel/instant'
+import type { LotCard } from '../lots/lots.contract'
+import type { RemovedItem } from './changes.contract'
+import type { Programme, ProgrammeItem } from './programme.contract'
+import { AFTER_CLOSING } from './programme.rules'
+
+/** How long before a closing a calendar reminds. */
+const REMIND = [HOUR, 10 * MINUTE]
+
+interface Entry {
+  uid: string
+  /** Rises whenever the entry changes; a calendar takes the highest (RFC 5545, 3.8.7.4). */
+  sequence: number
+  changedAt: Instant
+  startsAt: Instant
+  endsAt: Instant
+  summary: string
+  note: string
+  path: string
+  isCancelled: boolean
+  reminds: boolean
+}
+
+const MOVES = 'A late bid moves the closing; the page of the lot has the time that counts.'
+
+/** The whole programme as an iCalendar object (RFC 5545): what was announced, and what does not take place after all. */
+export const calendarOf = (programme: Programme, removed: readonly RemovedItem[], publicUrl: string): string =>
+  write(programme.name, `${publicUrl}/programme.ics`, publicUrl, [...programme.items.map(entryOfItem), ...removed.map(entryOfRemoved)])
+
+/** One lot's closing, the same entry as in the whole programme; for anybody, with no account. */
+export function closingCalendar(lot: LotCard, item: ProgrammeItem | null, publicUrl: string): string {
+  const entry = item ? entryOfItem(item) : entryOfLot(lot)
+  return write(`Lot ${lot.number} closes`, `${publicUrl}/lots/${lot.number}/closing.ics`, publicUrl, [entry])
+}
+
+/** Times are in UTC, so no clock change can shift them. The UID stays for life. */
+function write(name: string, source: string, publicUrl: string, entries: readonly Entry[]): string {
+  const calendar = ical({
+    name,
+    prodId: { company: 'Tagstrip', product: 'programme', language: 'EN' },
+    method: ICalCalendarMethod.PUBLISH,
+    timezone: null,
+    ttl: 5 * 60,
+    url: source,
+    source,
+  })
+  for (const entry of entries) {
+    const event = calendar.createEvent({
+      id: entry.uid,
+      sequence: entry.sequence,
+      stamp: new Date(entry.changedAt),
+      lastModified: new Date(entry.changedAt),
+      status: entry.isCancelled ? ICalEventStatus.CANCELLED : ICalEventStatus.CONFIRMED,
+      start: new Date(entry.startsAt),
+      end: new Date(entry.endsAt),
+      summary: entry.summary,
+      description: entry.note,
+      url: `${publicUrl}${entry.path}`,
+    })
+    if (entry.reminds)
+      for (const before of REMIND) event.createAlarm({ type: ICalAlarmType.display, trigger: before / 1000, description: entry.summary })
+  }
+  return calendar.toString()
+}
+
+function entryOfItem(item: ProgrammeItem): Entry {
+  const { uid, sequence, changedAt, note, lot } = item
+  const isClosing = item.kind === 'closing'
+  return {
+    uid,
+    sequence,
+    changedAt,
+    startsAt: isClosing ? item.runsTo : item.startsAt,
+    endsAt: isClosing ? item.runsTo + AFTER_CLOSING : item.endsAt,
+    summary: summaryOf(item),
+    note: [note, isClosing && !item.isOver ? MOVES : ''].filter(Boolean).join('\n\n'),
+    path: lot === null ? '/programme' : `/lots/${lot}`,
+    isCancelled: item.isWithdrawn,
+    reminds: isClosing && !item.isOver,
+  }
+}
+
+/** A lot whose closing stands in no programme: its history grows whenever the closing moves, so its size is the sequence. */
+function entryOfLot(lot: LotCard): Entry {
+  const at = lot.endedAt ?? lot.closesAt ?? 0
+  const isOver = lot.endedAt !== null
+  return {
+    uid: lot.id,
+    sequence: lot.ledgerSize,
+    changedAt: lot.endedAt ?? lot.openedAt ?? at,
+    startsAt: at,
+    endsAt: at + AFTER_CLOSING,
+    summary: closingWords(`Lot ${lot.number}: ${lot.title}`, isOver, lot.state === 'withdrawn'),
+    note: isOver ? '' : MOVES,
+    path: `/lots/${lot.number}`,
+    isCancelled: lot.state === 'withdrawn',
+    reminds: !isOver,
+  }
+}
+
+const entryOfRemoved = ({ uid, sequence, at, startsAt, endsAt, title }: RemovedItem): Entry => ({
+  uid,
+  sequence,
+  changedAt: at,
+  startsAt,
+  endsAt,
+  summary: `${title} (does not take place)`,
+  note: '',
+  path: '/programme',
+  isCancelled: true,
+  reminds: false,
+})
+
+function summaryOf(item: ProgrammeItem): string {
+  if (item.kind === 'closing') return closingWords(item.title, item.isOver, item.isWithdrawn)
+  return item.kind === 'guest' ? `Guest: ${item.title}` : item.title
+}
+
+const closingWords = (title: string, isOver: boolean, isWithdrawn: boolean): string =>
+  isWithdrawn ? `${title} (withdrawn)` : isOver ? `${title} (closed)` : `${title} closes`

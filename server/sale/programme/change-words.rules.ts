@@ -1,0 +1,44 @@
+import type { Instant } from '#kernel/instant'
+import { type Currency, showMoney } from '#kernel/money'
+import type { DayChange } from './changes.contract'
+import { showClock, showDay, zonePlace } from './civil-time.rules'
+
+/** A change in one sentence, by the stream's clock, without its reason. */
+export function sayChange(change: DayChange, { zone, currency }: { zone: string; currency: Currency }): string {
+  const { kind, title, from, to, shiftMs, hammerMinor } = change
+  const when = (at: Instant) => `${showDay(at, zone)}, ${showClock(at, zone)}`
+  const there = `(${zonePlace(zone)})`
+  const moved =
+    from !== null && to !== null
+      ? `from ${when(from)} to ${showDay(from, zone) === showDay(to, zone) ? showClock(to, zone) : when(to)} ${there}`
+      : ''
+  switch (kind) {
+    case 'announced':
+      return 'The programme was announced.'
+    case 'added':
+      return `${title} is new in the programme${to === null ? '' : `: ${when(to)} ${there}`}.`
+    case 'moved':
+      return `${title} moves ${moved}.`
+    case 'extended':
+      return `${title} closes later: ${moved}.`
+    case 'removed':
+      return `${title} does not take place${from === null ? '' : `; it was to be ${when(from)} ${there}`}.`
+    case 'held':
+      return change.lot === null ? 'All clocks stand still.' : `The clock of ${title} stands still.`
+    case 'resumed':
+      if (change.lot !== null) return `The clock of ${title} goes on; it closes later: ${moved}.`
+      return `All clocks go on${shiftMs ? `; what was still to close moves by ${sayShift(shiftMs)}` : ''}.`
+    case 'withdrawn':
+      return `${title} was withdrawn; nobody wins it.`
+    case 'sold':
+      return `${title} was sold${hammerMinor === null ? '' : ` for ${showMoney(hammerMinor, currency)}`}.`
+    case 'unsold':
+      return `${title} was not sold.`
+  }
+}
+
+export function sayShift(milliseconds: number): string {
+  const seconds = Math.round(milliseconds / 1000)
+  if (seconds < 120) return `${seconds} s`
+  return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`
+}

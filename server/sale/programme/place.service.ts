@@ -1,0 +1,93 @@
+import type { Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Turn } from '#runtime/queue/turn'
+import { planClosing } from '../bidding/closings.service'
+import { listLots } from '../lots/lots.service'
+import { civilParts } from './civil-time.rules'
+import { asItem, ENDED, listItems, refuseObjection, told } from './programme.service'
+import * as store from './programme.store'
+
+export interface ClosingMove {
+  lot: number
+  at: Instant
+}
+
+/**
+ * Gives lots their times, all in one go: each is held against the others where they will stand, not where they stood.
+ * Answers how many moved or are new. Refuses the whole when one of them cannot stand.
+ */
+export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason = ''): number {
+  const { zone } = getCampaign(turn)
+  const lots = listLots(turn)
+  const rows = store.readItems(turn.db)
+  const changed = moves.flatMap(({ lot: number, at }) => {
+    const lot = lots.find((one) => one.number === number)
+    if (!lot || ENDED.includes(lot.state))
+      throw new Refusal('conflict', `Lot ${number} cannot be placed any more. Let the day be planned anew.`)
+    const row = rows.find(({ lotId }) => lotId === lot.id)
+    if (row?.startsAt === at) return []
+    const civil = civilParts(at, zone)
+    const times = { startsAt: at, endsAt: at, civilStart: `${civil.on}T${civil.at}`, zone, changedAt: turn.now }
+    const placed: store.ItemRow = row
+      ? { ...row, ...times, sequence: asItem(row, lot, turn.now).sequence + 1 }
+      : {
+          id: turn.dice.id(),
+          kind: 'closing',
+          lotId: lot.id,
+          title: `Lot ${number}`,
+          note: '',
+          announcedAt: null,
+          sequence: 0,
+          keepsTime: false,
+          ...times,
+        }
+    return [{ lot, row, placed }]
+  })
+  const moving = new Set(changed.map(({ placed }) => placed.id))
+  const standing = listItems(turn).filter(({ id, isOver }) => !moving.has(id) && !isOver)
+  const placed = changed.map(({ placed: one, lot }) => ({
+    ...asItem(one, lot, turn.now),
+    startsAt: one.startsAt,
+    endsAt: one.endsAt,
+    runsTo: one.endsAt,
+  }))
+  for (const [index, { row, lot }] of changed.entries()) {
+    const item = placed[index]
+    const was = row ? asItem(row, lot, turn.now) : null
+    // An extension or a hold may have moved the close already: what everybody was told last counts.
+    const announced = was && { ...was, startsAt: Math.max(was.startsAt, was.runsTo) }
+    if (item) refuseObjection(turn, item, announced, [...standing, ...placed.filter(({ id }) => id !== item.id)])
+  }
+  for (const { row, placed: one, lot } of changed) {
+    const was = asItem(row ?? one, lot, turn.now)
+    if (row) store.updateItem(turn.db, row.id, one)
+    else store.insertItem(turn.db, one)
+    planClosing(turn, lot.number, one.startsAt)
+    turn.record({
+      kind: row ? 'programme.moved' : 'programme.planned',
+      subject: `programme:${one.id}`,
+      body: { ...told(was), from: row ? was.runsTo : null, to: one.startsAt, reason, startsAt: one.startsAt },
+    })
+  }
+  return changed.length
+}
+
+/** Puts a guest or a break at a later time; its length is kept unless its end is given too. */
+export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason: string, endsAt?: Instant): void {
+  const row = store.findItem(turn.db, itemId)
+  if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
+  const civil = civilParts(startsAt, row.zone)
+  store.updateItem(turn.db, itemId, {
+    startsAt,
+    endsAt: endsAt ?? startsAt + row.endsAt - row.startsAt,
+    civilStart: `${civil.on}T${civil.at}`,
+    sequence: row.sequence + 1,
+    changedAt: turn.now,
+  })
+  turn.record({
+    kind: 'programme.moved',
+    subject: `programme:${itemId}`,
+    body: { ...told(asItem(row, null, turn.now)), from: row.startsAt, to: startsAt, reason },
+  })
+}

@@ -1,0 +1,129 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { ClockChange } from './civil-time.rules'
+import { ITEM_KINDS, type ItemKind } from './programme.rules'
+
+const words = (most: number, what: string) =>
+  z
+    .string()
+    .trim()
+    .max(most, `Keep ${what} under ${most + 1} characters.`)
+
+/** A day and an hour of the stream's zone, as typed; full-width digits are read. */
+const typed = (shape: RegExp, example: string) =>
+  z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .pipe(z.string().regex(shape, example))
+
+export const onDay = typed(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-13.')
+export const atClock = typed(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the time like 19:40.')
+/** Which of two, when the clocks go back and the hour occurs twice. */
+export const which = z.enum(['', 'first', 'second'], 'Choose the first or the second of the two.').default('')
+export const minutes = z
+  .union([z.number(), z.string()])
+  .transform((raw) => String(raw).normalize('NFKC').trim())
+  .pipe(z.string().regex(/^\d{1,4}$/, 'Write the minutes as a whole number, such as 30.'))
+  .transform(Number)
+
+export const planItemIn = z.strictObject({
+  kind: z.enum(ITEM_KINDS, 'Choose a closing, a guest or a break.'),
+  /** The lot that closes; for closings only. */
+  lot: z.int('Choose the lot that closes.').positive('Choose the lot that closes.').optional(),
+  title: words(120, 'the name').default(''),
+  note: words(600, 'the note').default(''),
+  on: onDay,
+  at: atClock,
+  which,
+  minutes: minutes.optional(),
+  announce: z.boolean().default(false),
+  /** A guest or a break that cannot come later, whatever moves. */
+  keepsTime: z.boolean().default(false),
+})
+export type PlanItemIn = z.input<typeof planItemIn>
+
+export const moveItemIn = z.strictObject({
+  itemId: z.string().min(1).max(80),
+  title: words(120, 'the name').default(''),
+  note: words(600, 'the note').default(''),
+  on: onDay,
+  at: atClock,
+  which,
+  minutes: minutes.optional(),
+  /** Left out, it stays as it was. */
+  keepsTime: z.boolean().optional(),
+  /** Why it moves; needed where it was announced, since everybody can read it. */
+  reason: words(300, 'the reason').default(''),
+})
+export type MoveItemIn = z.input<typeof moveItemIn>
+
+/** When a recording begins, by the stream's clock to the second; empty is when the stream opens. */
+export const describeIn = z.strictObject({
+  begins: z
+    .string()
+    .transform((text) => text.normalize('NFKC').trim())
+    .pipe(z.string().regex(/^(([01]\d|2[0-3]):[0-5]\d:[0-5]\d)?$/, 'Write when the recording begins like 19:58:30, or leave it empty.')),
+})
+
+export const removeItemIn = z.strictObject({ itemId: z.string().min(1).max(80) })
+
+export const audienceIn = z.strictObject({
+  zones: z
+    .array(
+      z.strictObject({
+        zone: words(64, 'the zone').min(1, 'Write a time zone such as Asia/Tokyo.'),
+        sharePercent: z.int('Write the share as a whole per cent.').min(1, 'A share is 1 or more.').max(100, 'A share is at most 100.'),
+      }),
+    )
+    .max(6, 'Six zones are as many as can be read. Put neighbours together.'),
+})
+export type AudienceIn = z.input<typeof audienceIn>
+
+export interface ProgrammeItem {
+  id: string
+  /** What calendars know it by, for life: a closing by its lot, whatever item stands for it. */
+  uid: string
+  kind: ItemKind
+  title: string
+  note: string
+  lot: number | null
+  unit: string | null
+  /** As it was planned, and where a closing was moved by an extension or a hold, when it closes now. */
+  startsAt: Instant
+  endsAt: Instant
+  runsTo: Instant
+  isAnnounced: boolean
+  isOver: boolean
+  isHeld: boolean
+  /** Its lot was withdrawn: it does not take place. */
+  isWithdrawn: boolean
+  /** It cannot come later, so the day moves around it. */
+  keepsTime: boolean
+  /** Rises with every change, extensions included: what a calendar goes by. */
+  sequence: number
+  changedAt: Instant
+}
+
+/** What everybody may see of the day: announced items, in order. A live frame carries the same. */
+export interface Programme {
+  name: string
+  zone: string
+  opensAt: Instant
+  closesAt: Instant
+  items: ProgrammeItem[]
+  clockChange: ClockChange | null
+}
+
+export interface PlannedZone {
+  zone: string
+  sharePercent: number
+}
+
+/** The planner's page. */
+export interface DayPlan extends Programme {
+  audience: PlannedZone[]
+  clockChanges: ClockChange[]
+  /** Lots that may be given a closing. */
+  unplanned: { number: number; title: string }[]
+  unannounced: number
+}

@@ -1,0 +1,161 @@
+import { type Instant, MINUTE } from '#kernel/instant'
+import { showClock } from './civil-time.rules'
+
+export const ITEM_KINDS = ['closing', 'guest', 'break'] as const
+export type ItemKind = (typeof ITEM_KINDS)[number]
+
+/** Minutes that the host needs before and after a closing. Common practice: 10 and 5. */
+export const BEFORE_CLOSING = 10 * MINUTE
+export const AFTER_CLOSING = 5 * MINUTE
+
+/** The shortest guest or break worth planning, and the longest. Common practice. */
+export const SHORTEST = 5 * MINUTE
+export const LONGEST = 12 * 60 * MINUTE
+
+/** What stands in the programme. A closing is an instant: it starts and ends when its lot closes. */
+export interface PlannedItem {
+  id: string
+  kind: ItemKind
+  title: string
+  startsAt: Instant
+  endsAt: Instant
+  isAnnounced: boolean
+}
+
+export interface Window {
+  opensAt: Instant
+  closesAt: Instant
+}
+
+/** What an item keeps for itself of the day: a closing the minutes about it, the others their own span. */
+export function slotOf(item: Pick<PlannedItem, 'kind' | 'startsAt' | 'endsAt'>): { from: Instant; to: Instant } {
+  return item.kind === 'closing'
+    ? { from: item.startsAt - BEFORE_CLOSING, to: item.endsAt + AFTER_CLOSING }
+    : { from: item.startsAt, to: item.endsAt }
+}
+
+/** A guest may stay through closings, that is what guests are for; everything else stands alone. */
+function mayShare(a: ItemKind, b: ItemKind): boolean {
+  return (a === 'guest' && b === 'closing') || (a === 'closing' && b === 'guest')
+}
+
+/** The first item of `others` whose slot overlaps that of `item`; slots that only touch do not overlap. */
+export function findClash(item: PlannedItem, others: readonly PlannedItem[]): PlannedItem | null {
+  const slot = slotOf(item)
+  const clashing = others
+    .filter((other) => other.id !== item.id && !mayShare(item.kind, other.kind))
+    .filter((other) => slot.from < slotOf(other).to && slotOf(other).from < slot.to)
+    .sort((a, b) => a.startsAt - b.startsAt)
+  return clashing[0] ?? null
+}
+
+export interface Objection {
+  field: 'at' | 'minutes'
+  words: string
+}
+
+export interface PlanQuestion {
+  item: PlannedItem
+  /** As the item stood before, when it is being moved. */
+  was: PlannedItem | null
+  others: readonly PlannedItem[]
+  window: Window
+  now: Instant
+  zone: string
+}
+
+/** Why an item cannot stand where it is put, in words for its field; null when it can. */
+export function objectTo({ item, was, others, window, now, zone }: PlanQuestion): Objection | null {
+  const clock = (at: Instant) => showClock(at, zone)
+  if (item.startsAt <= now) {
+    return { field: 'at', words: `${clock(item.startsAt)} has passed: it is ${clock(now)}. Choose a later time.` }
+  }
+  if (was?.isAnnounced && item.startsAt < was.startsAt) {
+    return { field: 'at', words: `${clock(was.startsAt)} has been announced, so it may move later but not earlier.` }
+  }
+  const slot = slotOf(item)
+  if (slot.from < window.opensAt || item.startsAt > window.closesAt || item.endsAt > window.closesAt) {
+    const room = item.kind === 'closing' ? ` A closing needs ${BEFORE_CLOSING / MINUTE} minutes before it.` : ''
+    const early = slot.from < window.opensAt
+    return {
+      field: early || item.kind === 'closing' ? 'at' : 'minutes',
+      words: `The stream runs from ${clock(window.opensAt)} to ${clock(window.closesAt)}.${room} Choose a time inside it.`,
+    }
+  }
+  const clash = findClash(item, others)
+  if (clash) {
+    const taken = slotOf(clash)
+    const name = clash.kind === 'break' ? 'a break' : clash.title
+    return {
+      field: 'at',
+      words: `That runs into ${name}, which keeps ${clock(taken.from)} to ${clock(taken.to)}. Free: ${freeNear(item, others, window, now, zone)}.`,
+    }
+  }
+  return null
+}
+
+/** Up to two times at which the item would fit, on the five-minute grid, nearest first, as words. */
+function freeNear(item: PlannedItem, others: readonly PlannedItem[], window: Window, now: Instant, zone: string): string {
+  const length = item.endsAt - item.startsAt
+  const fits = (at: Instant) => {
+    const moved = { ...item, startsAt: at, endsAt: at + length }
+    const inside = slotOf(moved).from >= window.opensAt && moved.endsAt <= window.closesAt && at > now
+    return inside && !findClash(moved, others)
+  }
+  const grid = 5 * MINUTE
+  const base = Math.round(item.startsAt / grid) * grid
+  const steps = Math.ceil((window.closesAt - window.opensAt) / grid)
+  const free: Instant[] = []
+  for (let step = 1; step <= steps && free.length < 2; step += 1) {
+    for (const at of [base - step * grid, base + step * grid]) if (free.length < 2 && fits(at)) free.push(at)
+  }
+  if (free.length === 0) return 'no time in this stream is left for it'
+  return free
+    .sort((a, b) => a - b)
+    .map((at) => showClock(at, zone))
+    .join(' or ')
+}
+
+/** An item as it runs: a closing that was extended ends later than it was planned. */
+export interface RunningItem extends PlannedItem {
+  /** When the lot really closes or closed; for guests and breaks the planned end. */
+  runsTo: Instant
+  isOver: boolean
+  isHeld?: boolean
+}
+
+export interface Standing<Item> {
+  now: Item[]
+  next: Item[]
+}
+
+/** Who and what is on at `now`, and what comes after, in order. */
+export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): Standing<Item> {
+  const inOrder = [...items].sort((a, b) => a.runsTo - b.runsTo || a.startsAt - b.startsAt)
+  const isOn = (item: Item) => {
+    const from = slotOf(item).from
+    const to = item.kind === 'closing' ? item.runsTo : item.endsAt
+    return !item.isOver && from <= now && now < Math.max(to, from + 1)
+  }
+  return {
+    now: inOrder.filter(isOn),
+    next: inOrder.filter((item) => !item.isOver && !isOn(item) && item.runsTo > now).sort((a, b) => a.startsAt - b.startsAt),
+  }
+}
+
+/**
+ * How far the stream runs behind its programme, in milliseconds; above zero is over. What counts is
+ * the latest closing that began: by how much it was moved, or by how much it is overdue.
+ */
+export function overTime(items: readonly RunningItem[], now: Instant): number {
+  const begun = items.filter((item) => item.kind === 'closing' && slotOf(item).from <= now).sort((a, b) => b.startsAt - a.startsAt)[0]
+  if (!begun) return 0
+  return (begun.isOver || isElsewhere(begun, now) ? begun.runsTo : Math.max(begun.runsTo, now)) - begun.startsAt
+}
+
+/**
+ * A closing that nobody made official within the host's minutes after it, and that is not held: such a lot is sold elsewhere and
+ * its result comes by hand, maybe days later. The stream goes on.
+ */
+export const isElsewhere = ({ isOver, isHeld, runsTo }: RunningItem, now: Instant): boolean =>
+  !isOver && isHeld !== true && runsTo + AFTER_CLOSING <= now

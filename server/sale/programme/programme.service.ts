@@ -1,0 +1,266 @@
+import type { z } from 'zod'
+import { isZone } from '#kernel/civil'
+import { type Instant, MINUTE, SECOND } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { planClosing } from '../bidding/closings.service'
+import { listLots } from '../lots/lots.service'
+import { clockChangeWithin, fitCivil, showClock, showDay } from './civil-time.rules'
+import type { AudienceIn, DayPlan, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
+import { type ItemKind, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
+import * as store from './programme.store'
+
+type LotOnDay = ReturnType<typeof listLots>[number]
+
+export const ENDED = ['sold', 'unsold', 'withdrawn']
+
+/** What is recorded of an item, complete in itself: it may be renamed or taken out afterwards. */
+export const told = ({ uid, kind, title, lot, isAnnounced }: ProgrammeItem) => ({ uid, kind, title, lot, isAnnounced })
+
+/** Every item of the day with what became of it, in order; for the staff. */
+export function listItems(sight: Sight): ProgrammeItem[] {
+  const lots = listLots(sight)
+  return store.readItems(sight.db).map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now))
+}
+
+export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): ProgrammeItem {
+  const runsTo = lot ? (lot.endedAt ?? lot.closesAt ?? row.endsAt) : row.endsAt
+  return {
+    id: row.id,
+    uid: lot?.id ?? row.id,
+    kind: row.kind,
+    title: lot ? `Lot ${lot.number}: ${lot.title}` : row.title,
+    note: row.note,
+    lot: lot?.number ?? null,
+    unit: lot?.unit ?? null,
+    startsAt: row.startsAt,
+    endsAt: row.endsAt,
+    runsTo,
+    // Terms are fixed when a lot opens, its closing among them: from then on it counts as announced.
+    isAnnounced: row.announcedAt !== null || (lot !== null && lot.openedAt !== null),
+    isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
+    isHeld: lot?.state === 'held',
+    keepsTime: row.keepsTime,
+    isWithdrawn: lot?.state === 'withdrawn',
+    sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),
+    changedAt: row.changedAt,
+  }
+}
+
+/**
+ * How often a closing has changed without its item being touched: by the seconds that late bids, holds and outages moved it,
+ * and by its end. A lot that was withdrawn early ends before its closing, so the closing counts and not the end.
+ */
+const sequenceOf = (row: store.ItemRow, { closesAt, state }: LotOnDay): number =>
+  Math.max(0, Math.round(((closesAt ?? row.endsAt) - row.endsAt) / SECOND)) + (ENDED.includes(state) ? 1 : 0)
+
+/** What has been announced, for everybody; a lot that is still being prepared is not in it. */
+export function publicProgramme(sight: Sight): Programme {
+  const campaign = getCampaign(sight)
+  const drafts = new Set(listLots(sight).flatMap(({ number, state }) => (state === 'draft' ? [number] : [])))
+  const items = listItems(sight).filter((item) => item.isAnnounced && !(item.lot !== null && drafts.has(item.lot)))
+  return {
+    name: campaign.name,
+    zone: campaign.zone,
+    opensAt: campaign.streamOpensAt,
+    closesAt: campaign.streamClosesAt,
+    items,
+    clockChange: clockChangeWithin(campaign.streamOpensAt, campaign.streamClosesAt, campaign.zone),
+  }
+}
+
+export function readDay(sight: Sight): DayPlan {
+  const { streamOpensAt, streamClosesAt, zone, name } = getCampaign(sight)
+  const items = listItems(sight)
+  const planned = new Set(items.map(({ lot }) => lot))
+  const audience = store.readAudience(sight.db)
+  const zones = [...new Set([zone, ...audience.map((each) => each.zone)])]
+  const clockChanges = zones.flatMap((each) => clockChangeWithin(streamOpensAt, streamClosesAt, each) ?? [])
+  return {
+    name,
+    zone,
+    opensAt: streamOpensAt,
+    closesAt: streamClosesAt,
+    items,
+    clockChange: clockChangeWithin(streamOpensAt, streamClosesAt, zone),
+    clockChanges,
+    audience: audience.map((each) => ({ zone: each.zone, sharePercent: each.shareBp / 100 })),
+    unplanned: listLots(sight)
+      .filter(({ number, state }) => !planned.has(number) && !ENDED.includes(state))
+      .map(({ number, title }) => ({ number, title })),
+    unannounced: items.filter(({ isAnnounced }) => !isAnnounced).length,
+  }
+}
+
+/** Puts a closing, a guest or a break into the day. A clash is refused at the time, in words. */
+export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
+  const { zone } = getCampaign(turn)
+  const lot = input.kind === 'closing' ? getLotToPlan(turn, input.lot) : null
+  const startsAt = readStart(input, zone)
+  const row: store.ItemRow = {
+    id: turn.dice.id(),
+    kind: input.kind,
+    lotId: lot?.id ?? null,
+    title: lot ? `Lot ${lot.number}` : nameOf(input.kind, input.title ?? ''),
+    note: input.note ?? '',
+    startsAt,
+    endsAt: lot ? startsAt : startsAt + spanOf(input),
+    civilStart: `${input.on}T${input.at}`,
+    zone,
+    announcedAt: input.announce ? turn.now : null,
+    sequence: 0,
+    changedAt: turn.now,
+    keepsTime: input.kind !== 'closing' && (input.keepsTime ?? false),
+  }
+  refuseObjection(turn, asItem(row, lot, turn.now), null)
+  store.insertItem(turn.db, row)
+  if (lot) planClosing(turn, lot.number, startsAt)
+  turn.record({ kind: 'programme.planned', subject: `programme:${row.id}`, body: { ...told(asItem(row, lot, turn.now)), startsAt } })
+  return { itemId: row.id }
+}
+
+/** Moves an item or renames it. What was announced moves later only; a closing takes its lot's clock with it. */
+export function moveItem(turn: Turn, input: z.output<typeof moveItemIn>): { itemId: string } {
+  const { zone } = getCampaign(turn)
+  const row = getItem(turn, input.itemId)
+  const lot = listLots(turn).find(({ id }) => id === row.lotId) ?? null
+  if (lot && ENDED.includes(lot.state)) throw Refusal.at('at', `Lot ${lot.number} has closed. Its time stays in the record.`, 'too-late')
+  const was = asItem(row, lot, turn.now)
+  const startsAt = readStart(input, zone)
+  const endsAt = lot ? startsAt : startsAt + spanOf({ kind: row.kind, minutes: input.minutes })
+  const isMoved = startsAt !== row.startsAt || endsAt !== row.endsAt
+  if (isMoved && was.isAnnounced && input.reason.length < 3)
+    throw Refusal.at('reason', 'It was announced, so say in a few words why it moves; everybody can read it.')
+  const moved = { ...was, startsAt, endsAt, runsTo: endsAt }
+  // An extension may have moved the close already: what was announced last counts.
+  if (isMoved) refuseObjection(turn, moved, lot ? { ...was, startsAt: Math.max(was.startsAt, was.runsTo) } : was)
+  store.updateItem(turn.db, row.id, {
+    title: lot ? row.title : nameOf(row.kind, input.title || row.title),
+    note: input.note ?? row.note,
+    startsAt,
+    endsAt,
+    civilStart: `${input.on}T${input.at}`,
+    zone,
+    sequence: was.sequence + 1,
+    changedAt: turn.now,
+    ...(!lot && input.keepsTime !== undefined && { keepsTime: input.keepsTime }),
+  })
+  if (lot && isMoved) planClosing(turn, lot.number, startsAt)
+  turn.record({
+    kind: 'programme.moved',
+    subject: `programme:${row.id}`,
+    body: {
+      ...told(was),
+      isAnnounced: isMoved && was.isAnnounced,
+      from: lot ? was.runsTo : row.startsAt,
+      to: startsAt,
+      reason: input.reason,
+    },
+  })
+  return { itemId: row.id }
+}
+
+/** Takes an item out of the day. An announced closing stays: people wait for it. */
+export function removeItem(turn: Turn, itemId: string): void {
+  const row = getItem(turn, itemId)
+  const lot = listLots(turn).find(({ id }) => id === row.lotId) ?? null
+  if (lot && asItem(row, lot, turn.now).isAnnounced) {
+    throw Refusal.at('itemId', `The closing of lot ${lot.number} has been announced. Move it later, or withdraw the lot.`, 'conflict')
+  }
+  store.deleteItem(turn.db, row.id)
+  if (lot) planClosing(turn, lot.number, null)
+  turn.record({
+    kind: 'programme.removed',
+    subject: `programme:${row.id}`,
+    body: { ...told(asItem(row, lot, turn.now)), startsAt: row.startsAt, endsAt: row.endsAt, sequence: row.sequence + 1 },
+  })
+}
+
+/** Everything planned so far is announced; from now on it moves later only. */
+export function announceProgramme(turn: Turn): { announced: number } {
+  const announced = store.announceItems(turn.db, turn.now)
+  if (announced > 0) turn.record({ kind: 'programme.announced', subject: 'programme', body: { announced } })
+  return { announced }
+}
+
+/** Where the audience lives. Shares need not come to a hundred; they are weighed against each other. */
+export function setAudience(turn: Turn, input: AudienceIn): void {
+  for (const [index, { zone }] of input.zones.entries()) {
+    if (!isZone(zone)) throw Refusal.at(`zones.${index}.zone`, `"${zone}" is not a time zone. Write one such as Asia/Tokyo.`)
+    if (input.zones.findIndex((other) => other.zone === zone) !== index) throw Refusal.at(`zones.${index}.zone`, `${zone} is there twice.`)
+  }
+  store.replaceAudience(
+    turn.db,
+    input.zones.map(({ zone, sharePercent }) => ({ zone, shareBp: sharePercent * 100 })),
+  )
+  turn.record({ kind: 'programme.audience', subject: 'programme', body: { zones: input.zones.map(({ zone }) => zone) } })
+}
+
+export const readAudience = (sight: Sight): store.ZoneRow[] => store.readAudience(sight.db)
+
+function getItem(turn: Turn, itemId: string): store.ItemRow {
+  const row = store.findItem(turn.db, itemId)
+  if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
+  return row
+}
+
+function getLotToPlan(turn: Turn, number: number | undefined): LotOnDay {
+  const lot = listLots(turn).find((each) => each.number === number)
+  if (!lot) throw Refusal.at('lot', 'Choose the lot that closes.')
+  if (ENDED.includes(lot.state)) throw Refusal.at('lot', `Lot ${lot.number} is ${lot.state}. Choose another.`, 'conflict')
+  const there = store.readItems(turn.db).find(({ lotId }) => lotId === lot.id)
+  if (there) {
+    const at = showClock(there.startsAt, there.zone)
+    throw Refusal.at('lot', `Lot ${lot.number} already closes at ${at}. Move that closing instead.`, 'conflict')
+  }
+  return lot
+}
+
+/** Refuses an item that cannot stand where it is put, at the field that is to blame. */
+export function refuseObjection(
+  turn: Turn,
+  item: ProgrammeItem,
+  was: PlannedItem | null,
+  others: readonly ProgrammeItem[] = listItems(turn).filter(({ id, isOver }) => id !== item.id && !isOver),
+): void {
+  const { streamOpensAt, streamClosesAt, zone } = getCampaign(turn)
+  // A closing that was extended keeps the minutes about the time at which it closes now.
+  const standing = others.map((other) => (other.kind === 'closing' ? { ...other, startsAt: other.runsTo, endsAt: other.runsTo } : other))
+  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
+  const objection = objectTo({ item, was, others: standing, window, now: turn.now, zone })
+  if (objection) throw Refusal.at(objection.field, objection.words)
+}
+
+/** The instant of what was typed in the stream's zone, resolved once. */
+export function readStart({ on, at, which }: Pick<PlanItemIn, 'on' | 'at' | 'which'>, zone: string): Instant {
+  const fit = fitCivil(`${on}T${at}`, zone)
+  if (!fit) throw Refusal.at('on', `There is no day ${on}. Write it like 2027-03-13.`)
+  if (fit.fits === 'never') {
+    throw Refusal.at(
+      'at',
+      `${at} does not come on ${showDay(fit.later, zone)}: the clocks go forward over it. The next time there is, is ${showClock(fit.later, zone)}.`,
+    )
+  }
+  if (fit.fits === 'once') return fit.at
+  if (!which)
+    throw Refusal.at(
+      'which',
+      `${at} comes twice on ${showDay(fit.earlier, zone)}, when the clocks go back. Choose the first or the second.`,
+    )
+  return which === 'first' ? fit.earlier : fit.later
+}
+
+function spanOf({ kind, minutes }: { kind: ItemKind; minutes?: number | string | undefined }): number {
+  const span = Number(minutes ?? (kind === 'break' ? 20 : 30)) * MINUTE
+  if (span < SHORTEST || span > LONGEST) {
+    throw Refusal.at('minutes', `A ${kind} lasts from ${SHORTEST / MINUTE} to ${LONGEST / MINUTE} minutes.`)
+  }
+  return span
+}
+
+function nameOf(kind: ItemKind, title: string): string {
+  if (title !== '') return title
+  if (kind === 'break') return 'Break'
+  throw Refusal.at('title', 'Write who the guest is.')
+}

@@ -1,0 +1,135 @@
+import { type Instant, MINUTE } from '#kernel/instant'
+import { findClash, type PlannedItem, slotOf, type Window } from './programme.rules'
+
+/** What stands in the day, where it runs now: a closing that was extended stands at its new time. */
+export interface StandingItem extends PlannedItem {
+  isOver: boolean
+  /** It cannot come later: the others go around it, and only a change that names it moves it. */
+  keepsTime: boolean
+}
+
+export type DayChange =
+  /** A guest is late, a closing is given time, a break is put off. */
+  | { kind: 'later'; itemId: string; minutes: number }
+  /** The first goes behind the second, which keeps its time. */
+  | { kind: 'swap'; firstId: string; secondId: string }
+  /** All that has not begun. */
+  | { kind: 'all-later'; minutes: number }
+
+export interface Shift {
+  id: string
+  from: Instant
+  to: Instant
+}
+
+/** A guest or a break that comes later, or stays longer. */
+export interface SpanMove {
+  id: string
+  from: Instant
+  startsAt: Instant
+  endsAt: Instant
+}
+
+export interface Ripple {
+  shifts: Shift[]
+  /** Items that would then stand beyond the end of the stream. */
+  beyondEnd: string[]
+}
+
+export interface RippleQuestion {
+  items: readonly StandingItem[]
+  change: DayChange
+  /** Closings that go with a guest: when the guest comes later, so do they. */
+  together: readonly { closingId: string; guestId: string }[]
+  window: Window
+  now: Instant
+}
+
+/**
+ * What a change does to the rest of the day: nothing moves earlier, and only what would stand in the way of something
+ * moves, to the first minute at which it does not. What has room stays, even where something is put behind it.
+ */
+export function rippleOf({ items, change, together, window, now }: RippleQuestion): Ripple {
+  const coming = items.filter(({ isOver, startsAt, endsAt }) => !isOver && Math.max(startsAt, endsAt) > now)
+  const asked = askedFor(coming, { change, together, now })
+  const isFast = (item: StandingItem) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
+  const placed = items.filter(isFast)
+  const moving = coming.flatMap((item) => {
+    const wanted = asked.get(item.id)
+    return wanted === undefined ? [] : [at(item, wanted)]
+  })
+  const rest = items.filter((item) => !asked.has(item.id) && !isFast(item))
+  for (const item of [...inOrder(moving), ...inOrder(rest)]) placed.push(firstFree(item, placed))
+  const shifts = items.flatMap((item) => {
+    const to = placed.find(({ id }) => id === item.id)?.startsAt ?? item.startsAt
+    return to === item.startsAt ? [] : [{ id: item.id, from: item.startsAt, to }]
+  })
+  const beyond = placed.filter(({ id, endsAt }) => endsAt > window.closesAt && shifts.some((shift) => shift.id === id))
+  return { shifts: shifts.sort((a, b) => a.to - b.to), beyondEnd: beyond.map(({ id }) => id) }
+}
+
+/** A guest or a break that is on stays on; a closing can still be given time. */
+const hasBegun = ({ kind, startsAt }: StandingItem, now: Instant): boolean => kind !== 'closing' && startsAt <= now
+
+const inOrder = (items: readonly StandingItem[]): StandingItem[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
+
+/**
+ * What guests and breaks do when the clocks went on after a hold that began at `since`: they come later by as much as the
+ * closings did, to the full minute, and further where something stands in the way; whoever was on when it began stays so
+ * much longer. What keeps its time stays. `items` are the day with its closings where they stand now.
+ */
+export function spansAfterHold(items: readonly StandingItem[], since: Instant, shiftMs: number): SpanMove[] {
+  const later = Math.ceil(shiftMs / MINUTE) * MINUTE
+  const isFast = ({ kind, isOver, keepsTime, endsAt }: StandingItem) => kind === 'closing' || isOver || keepsTime || endsAt <= since
+  const placed = items.filter(isFast)
+  const moves: SpanMove[] = []
+  for (const item of inOrder(items.filter((one) => !isFast(one)))) {
+    const moved = item.startsAt <= since ? { ...item, endsAt: item.endsAt + later } : firstFree(at(item, item.startsAt + later), placed)
+    placed.push(moved)
+    const { id, startsAt, endsAt } = moved
+    if (startsAt !== item.startsAt || endsAt !== item.endsAt) moves.push({ id, from: item.startsAt, startsAt, endsAt })
+  }
+  return moves
+}
+
+const at = (item: StandingItem, startsAt: Instant): StandingItem => ({
+  ...item,
+  startsAt,
+  endsAt: startsAt + (item.endsAt - item.startsAt),
+})
+
+/** The times that the change itself asks for. */
+function askedFor(
+  items: readonly StandingItem[],
+  { change, together, now }: Pick<RippleQuestion, 'change' | 'together' | 'now'>,
+): Map<string, Instant> {
+  const find = (id: string) => items.find((item) => item.id === id)
+  const asked = new Map<string, Instant>()
+  const later = (item: StandingItem | undefined, minutes: number) => {
+    if (item) asked.set(item.id, item.startsAt + minutes * MINUTE)
+  }
+  if (change.kind === 'all-later') for (const item of items) if (!item.keepsTime && !hasBegun(item, now)) later(item, change.minutes)
+  if (change.kind === 'later') {
+    const item = find(change.itemId)
+    later(item, change.minutes)
+    for (const { closingId, guestId } of together) {
+      const closing = find(closingId)
+      if (item && closing && guestId === item.id && closing.startsAt >= item.startsAt && closing.startsAt <= item.endsAt)
+        later(closing, change.minutes)
+    }
+  }
+  if (change.kind === 'swap') {
+    const [first, second] = [find(change.firstId), find(change.secondId)].sort((a, b) => (a?.startsAt ?? 0) - (b?.startsAt ?? 0))
+    if (first && second) asked.set(first.id, firstFree({ ...first, ...at(first, second.endsAt) }, [second]).startsAt)
+  }
+  return asked
+}
+
+/** The item at its own time, or at the first minute after it where nothing that is placed stands in its way. */
+function firstFree(item: StandingItem, placed: readonly StandingItem[]): StandingItem {
+  const clash = findClash(item, placed)
+  if (!clash) return item
+  const room = item.startsAt - slotOf(item).from
+  const next = Math.ceil((slotOf(clash).to + room) / MINUTE) * MINUTE
+  return firstFree(at(item, Math.max(next, item.startsAt + MINUTE)), placed)
+}

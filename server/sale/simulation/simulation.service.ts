@@ -1,0 +1,58 @@
+import type { z } from 'zod'
+import { MINUTE } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sight } from '#runtime/queue/turn'
+import { followersOf } from '../bidding/followers.service'
+import { listItems } from '../programme/programme.service'
+import type { DayQuestion, Likely, playIn, SimulationView } from './simulation.contract'
+import type { Simulator } from './simulator'
+
+/** So that the same day under the same figures has the same answer. */
+const SEED = 1
+
+/** Begins to play the day many times over; how far it is can be read at any time. */
+export function startSimulation(sight: Sight, simulator: Simulator, input: z.output<typeof playIn>): void {
+  const likely: Likely = {
+    bidsForEachFollower: input.ofTen / 10,
+    leftAfterExtension: input.left / 100,
+    guestOver: { share: input.guestPercent / 100, meanMs: Math.max(1, input.guestMinutes * MINUTE) },
+    lost: { perHour: input.lostHours === 0 ? 0 : 1 / input.lostHours, meanMs: Math.max(1, input.lostMinutes * MINUTE) },
+    allowanceMs: input.allowance * MINUTE,
+  }
+  const question = questionOf(sight, likely, input.days)
+  if (question.closings.length === 0)
+    throw new Refusal('conflict', 'No closing is still to come, so there is no day to play. Put closings into the day first.')
+  simulator.start(question)
+}
+
+/** The day as it is to be played: what has not closed, each lot with the interest that its followers promise. */
+function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
+  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
+  const coming = listItems(sight).filter(({ isOver }) => !isOver)
+  return {
+    from: Math.max(sight.now, streamOpensAt),
+    closesAt: streamClosesAt,
+    closings: coming
+      .flatMap(({ lot, runsTo }) =>
+        // Whoever follows nothing yet may come: one is reckoned for each lot.
+        lot === null ? [] : [{ lot, at: runsTo, lateBids: likely.bidsForEachFollower * Math.max(1, followersOf(sight, lot).length) }],
+      )
+      .sort((a, b) => a.at - b.at),
+    spans: coming.flatMap(({ kind, title, startsAt, endsAt, keepsTime }) =>
+      kind === 'closing' ? [] : [{ kind, title, from: startsAt, to: endsAt, keepsTime }],
+    ),
+    likely,
+    days,
+    seed: SEED,
+  }
+}
+
+export function readSimulation(sight: Sight, simulator: Simulator): SimulationView | null {
+  const present = simulator.present()
+  if (!present) return null
+  const { question, state, played, risk } = present
+  const now = questionOf(sight, question.likely, question.days)
+  const times = ({ closings, spans, closesAt }: DayQuestion) => JSON.stringify([closings.map(({ lot, at }) => [lot, at]), spans, closesAt])
+  return { state, played, days: question.days, likely: question.likely, risk, isStale: times(now) !== times(question) }
+}

@@ -1,5 +1,0 @@
-import type { Sight } from '../runtime/turn'
-import * as store from './sending.store'
-
-/** Whether what was sold has left the house: the last terminal of the strip. */
-export const isSent = (sight: Sight, lotId: string): boolean => (store.findConsignment(sight.db, lotId)?.sentAt ?? null) !== null

@@ -1,0 +1,95 @@
+import { describe, expect, it } from 'vitest'
+import { type AirLot, resultWords, viewAt } from '#air/screens/host.rules'
+import { MINUTE, SECOND } from '#kernel/instant'
+import type { ProgrammeItem } from '#sale/programme/programme.contract'
+
+const at = (clock: string) => Date.parse(`2027-03-13T${clock}:00Z`)
+const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
+  uid: 'lot',
+  isWithdrawn: false,
+  id: `c${lot}`,
+  kind: 'closing',
+  title: `Lot ${lot}`,
+  note: '',
+  lot,
+  unit: `TERN-0${lot}`,
+  startsAt: at(clock),
+  endsAt: at(clock),
+  runsTo: at(clock),
+  isAnnounced: true,
+  isOver: false,
+  isHeld: false,
+  keepsTime: false,
+  sequence: 0,
+  changedAt: 0,
+  ...more,
+})
+const lot = (number: number, clock: string, more: Partial<AirLot> = {}): AirLot => ({
+  number,
+  title: 'Saltmarsh shortwave receiver',
+  unit: `TERN-0${number}`,
+  state: 'open',
+  standingMinor: 16_500,
+  bids: 11,
+  reserve: 'none',
+  closesAt: at(clock),
+  endedAt: null,
+  hammerMinor: null,
+  ...more,
+})
+const shut = { state: 'sold', endedAt: at('20:00'), hammerMinor: 16_500 }
+
+describe('whose moment it is', () => {
+  it('the next closing stands there from the start, with no cue before its ten minutes', () => {
+    const view = viewAt([closing(7, '20:00'), closing(8, '20:30')], [lot(7, '20:00'), lot(8, '20:30')], at('19:00'))
+    expect(view.lot?.number).toBe(7)
+    expect(view.cue?.key).toBe('wait')
+    expect(view.next.map((item) => item.lot)).toEqual([8])
+  })
+
+  it('a lot that has just closed stays for five minutes with its result', () => {
+    const items = [closing(7, '20:00', { isOver: true }), closing(8, '20:30')]
+    const lots = [lot(7, '20:00', shut), lot(8, '20:30')]
+    expect(viewAt(items, lots, at('20:00')).cue?.key).toBe('result')
+    expect(viewAt(items, lots, at('20:05') - 1).lot?.number).toBe(7)
+    expect(viewAt(items, lots, at('20:05')).lot?.number).toBe(8)
+  })
+
+  it('the result gives way after a minute when the next has begun', () => {
+    const items = [closing(7, '20:00', { isOver: true }), closing(8, '20:10')]
+    const lots = [lot(7, '20:00', shut), lot(8, '20:10')]
+    expect(viewAt(items, lots, at('20:00') + MINUTE - 1).lot?.number).toBe(7)
+    expect(viewAt(items, lots, at('20:00') + MINUTE).lot?.number).toBe(8)
+  })
+
+  it('an extension counts by the time at which it closes now, and the day runs over by it', () => {
+    const items = [closing(7, '20:00', { runsTo: at('20:02') })]
+    const view = viewAt(items, [lot(7, '20:02')], at('20:01') + 30 * SECOND)
+    expect(view.cue?.key).toBe('last-call')
+    expect(view.over).toBe(2 * MINUTE)
+  })
+
+  it('with nothing planned there is nothing to show', () => {
+    expect(viewAt([], [lot(7, '20:00')], at('19:00'))).toMatchObject({ lot: null, cue: null, over: 0 })
+  })
+})
+
+describe('the result in words', () => {
+  const show = (minor: number) => `£${minor / 100}`
+
+  it('says the hammer price only of a lot that the house has sold', () => {
+    expect(resultWords(lot(7, '20:00', shut), show)).toBe('Sold for £165')
+    expect(resultWords(lot(7, '20:00', { state: 'unsold', reserve: 'unreached' }), show)).toContain('the reserve was not reached')
+    expect(resultWords(lot(7, '20:00', { state: 'unsold', bids: 0 }), show)).toContain('there was no bid')
+    expect(resultWords(lot(7, '20:00', { state: 'withdrawn' }), show)).toContain('nobody wins')
+  })
+})
+
+it('lets a lot whose result comes from elsewhere go from the screen after its five minutes', () => {
+  const elsewhere = [closing(4, '20:00')]
+  const lots = [lot(4, '20:00')]
+  expect(viewAt(elsewhere, lots, at('20:04')).lot?.number).toBe(4)
+  expect(viewAt(elsewhere, lots, at('20:05'))).toMatchObject({ lot: null, over: 0 })
+  // A lot that is held stays, however long.
+  expect(viewAt([closing(4, '20:00', { isHeld: true })], [lot(4, '20:00', { state: 'held' })], at('20:30')).lot?.number).toBe(4)
+})

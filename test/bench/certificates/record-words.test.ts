@@ -1,0 +1,94 @@
+import { expect, test } from 'vitest'
+import { mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[tag]/record.rules.ts'
+import { publicRecord } from '#bench/certificates/public-record.rules'
+import { doubtShort, limitsShort, limitsWords, recordSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
+import { aUnit, withCheck } from '#test/make/unit-facts'
+
+const ZONE = 'Europe/London'
+const at = (iso: string) => Date.parse(iso)
+
+test.each([
+  ['2027-03-11T10:00Z', '2027-03-11T10:59Z', 'Tested on 11 March 2027; the last reading is less than an hour old.'],
+  ['2027-03-11T10:00Z', '2027-03-12T09:59Z', 'Tested on 11 March 2027; the last reading is less than a day old.'],
+  ['2027-03-11T10:00Z', '2027-03-12T10:00Z', 'Tested on 11 March 2027; the last reading is a day old.'],
+  ['2027-03-11T10:00Z', '2027-03-14T10:00Z', 'Tested on 11 March 2027; the last reading is 3 days old.'],
+  ['2027-03-11T10:00Z', '2027-06-11T10:00Z', 'Tested on 11 March 2027; the last reading is 3 months old.'],
+])('a reading of %s read at %s: %s', (taken, now, words) => {
+  expect(testedWords(at(taken), at(taken), at(now), ZONE)).toBe(words)
+})
+
+test('days are those of the stream: half past midnight in summer London is still the day before in UTC', () => {
+  expect(testedWords(at('2027-07-01T23:30Z'), at('2027-07-03T12:00Z'), at('2027-07-03T12:30Z'), ZONE)).toBe(
+    'Tested from 2 July 2027 to 3 July 2027; the last reading is less than an hour old.',
+  )
+})
+
+test('the verdict on a record never says more than the record', () => {
+  const record = { checks: 29, passed: 29, within: 0, failed: 0, reworks: 0, isCertified: true }
+  expect(recordSentence(record)).toBe('It passed all 29 checks.')
+  expect(recordSentence({ ...record, within: 1, reworks: 2 })).toBe(
+    'It passed all 29 checks, one of them within doubt. It was reworked 2 times and measured again.',
+  )
+  expect(recordSentence({ ...record, isCertified: false })).toBe('It passed all 29 checks, but no certificate stands for it now.')
+  expect(recordSentence({ ...record, passed: 12, isCertified: false })).toBe('Not finished: 12 of 29 checks have a current pass.')
+  expect(recordSentence({ ...record, passed: 12, failed: 1, isCertified: false })).toBe('Not ready: one check fails, 12 of 29 pass.')
+})
+
+test('limits read as people say them, and open sides as what they are', () => {
+  expect(limitsWords({ lower: 7.7, upper: 8.3, unit: 'V' })).toBe('7.7 to 8.3 V')
+  expect(limitsWords({ lower: null, upper: 5, unit: 'µV' })).toBe('at most 5 µV')
+  expect(limitsWords({ lower: -57, upper: null, unit: 'dBm' })).toBe('at least −57 dBm')
+  expect(limitsWords({ lower: 0, upper: 0, unit: 'faults' })).toBe('exactly 0 faults')
+  expect(limitsShort({ lower: 6.345, upper: 6.365 })).toBe('6.345 – 6.365')
+  expect(limitsShort({ lower: null, upper: null })).toBe('')
+})
+
+test('a reading keeps the unit that it was written with', () => {
+  expect(shownWithUnit({ shown: '8.02', unit: 'V' })).toBe('8.02 V')
+  expect(shownWithUnit({ shown: '4980 mV', unit: 'V' })).toBe('4980 mV')
+  expect(shownWithUnit({ shown: '-64.2', unit: 'dBm' })).toBe('−64.2 dBm')
+  expect(shownWithUnit({ shown: 'yes', unit: null })).toBe('yes')
+})
+
+test.each([
+  [0.0459, '0.046'],
+  [0.05, '0.05'],
+  [1.1, '1.1'],
+  [12.34, '12'],
+  [0, '0'],
+  [0.00012, '0.00012'],
+])('a doubt of %d is printed %s, with two digits at most (JCGM 100, 7.2.6)', (doubt, shown) => {
+  expect(doubtShort(doubt)).toBe(shown)
+})
+
+test('what was mended is said in a line: the fault, what was done about it, and how often before', () => {
+  const [rework] = aUnit().reworks
+  if (!rework) throw new Error('the unit was reworked')
+  const first = 'Mended on 1 March 2027: Core of coil T3 cracked. Coil T3 replaced.'
+  expect(mendedWords([rework], ZONE)).toBe(first)
+  expect(mendedWords([rework, rework, rework], ZONE)).toBe(`${first} It had been mended 2 times before.`)
+  expect(mendedWords([{ ...rework, fault: null }], ZONE)).toBe('Changed on 1 March 2027: Coil T3 replaced.')
+  expect(mendedWords([], ZONE)).toBe('No fault was found, and nothing was mended.')
+})
+
+test('the readings that tell most are what was mended, what is in doubt and what can be measured at home, in the order of the checklist', () => {
+  const keys = (record: Parameters<typeof tellingReadings>[0]) => tellingReadings(record).map(({ check }) => check)
+  const record = publicRecord(aUnit(), true)
+  expect(keys({ ...record, atHome: ['B9', 'B6', 'B1'] })).toEqual(['B2', 'B6', 'B9', 'B17', 'B21'])
+  const sound = withCheck(aUnit({ earlier: [] }), 'B17', (check) => ({
+    ...check,
+    current: check.current && { ...check.current, verdict: 'pass' },
+  }))
+  expect(keys({ ...publicRecord(sound, true), atHome: [] })).toEqual(['B2', 'B3', 'B4', 'B5', 'B6'])
+})
+
+test('a reading taken while searching for a fault is no result of the record', () => {
+  const unit = aUnit()
+  const checks = unit.checks.map((check, index) =>
+    index === 0 && check.current ? { ...check, current: { ...check.current, isWhileSearching: true } } : check,
+  )
+  const before = publicRecord(unit, false)
+  const after = publicRecord({ ...unit, checks }, false)
+  expect(after.results.map(({ check }) => check)).toEqual(before.results.slice(1).map(({ check }) => check))
+  expect(after.passed).toBe(before.passed - 1)
+})

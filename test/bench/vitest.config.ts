@@ -1,3 +1,0 @@
-import { defineConfig } from 'vitest/config'
-
-export default defineConfig({ test: { root: `${import.meta.dirname}/../..`, include: ['test/bench/*.bench.ts'], environment: 'node' } })

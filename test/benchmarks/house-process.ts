@@ -1,0 +1,41 @@
+import { openStageDoor } from '#test/doors/web/open-door'
+import { makePreparedLot } from '#test/make/lot'
+import { openStage } from '#test/stage'
+
+const LOTS = 8
+
+// The house in a process of its own, so that who measures it does not slow it: open lots, and as many signed-in
+// bidders as were asked for. Says where it is in one line of JSON; a line on its input is answered with its memory and the time it computed.
+async function main(): Promise<void> {
+  const bidders = Number(process.argv[2])
+  const stage = openStage()
+  const lots: number[] = []
+  for (let n = 1; n <= LOTS; n++) {
+    const { number } = await makePreparedLot(stage, { tag: `TERN-0${n}` })
+    await (await stage.as('maker')).bidding.open({ lot: number })
+    lots.push(number)
+  }
+  const door = await openStageDoor(stage)
+  const cookies: string[] = []
+  for (let n = 0; n < bidders; n++) {
+    const name = `Bidder ${String.fromCharCode(97 + (n % 26))}${String.fromCharCode(97 + Math.floor(n / 26))}`
+    await (await stage.as('bidder', name)).people.takePaddle({ name, country: 'GB', acceptsRules: true })
+    cookies.push(await door.sessionOf((await stage.actor('bidder', name)).personId))
+  }
+  await stage.command((turn) => turn.db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
+  const say = (body: object) => process.stdout.write(`${JSON.stringify(body)}\n`)
+  process.stdin.on('data', () =>
+    say({ residentBytes: process.memoryUsage.rss(), cpu: process.cpuUsage(), watching: stage.house.hub.watching() }),
+  )
+  process.stdin.on('end', () => {
+    door.close()
+    stage.close()
+    process.exit(0)
+  })
+  say({ url: door.url, lots, cookies, dir: stage.dir })
+}
+
+main().catch((reason) => {
+  process.stderr.write(`${reason instanceof Error ? reason.stack : String(reason)}\n`)
+  process.exit(1)
+})

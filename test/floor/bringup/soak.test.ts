@@ -1,0 +1,52 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { bringUpUnit, makeBench } from '#test/make/bench'
+import { makeCampaign } from '#test/make/campaign'
+import { openStage, type Stage } from '#test/stage'
+
+const TAG = 'TERN-01'
+const HOUR = 3_600_000
+let stage: Stage
+beforeAll(async () => {
+  stage = openStage()
+  await makeCampaign(stage)
+  await makeBench(stage)
+  await bringUpUnit(stage, TAG, 'B28')
+}, 60_000)
+afterAll(() => stage.close())
+
+let keys = 0
+const on = () => ({ key: `soak key ${++keys}`, tag: TAG, seen: TAG })
+const rackWords = async () => {
+  const runs = await (await stage.as('maker')).bringup.rack()
+  return runs.flatMap(({ units }) => units).find(({ tag }) => tag === TAG)?.next.words
+}
+
+it('a soak is started, its hours and cold starts are counted and seen on the rack, and its reading ends it', async () => {
+  const maker = await stage.as('maker')
+  await expect(maker.bringup.coldStart(on())).rejects.toThrow('No soak runs')
+  await expect(maker.bringup.startSoak({ ...on(), check: 'B29' })).rejects.toThrow('is not a soak')
+  const { view } = await maker.bringup.startSoak({ ...on(), check: 'B28' })
+  expect(view.soak).toMatchObject({ check: 'B28', coldStarts: [] })
+  await expect(maker.bringup.startSoak({ ...on(), check: 'B28' })).rejects.toThrow('A soak runs on this unit already')
+
+  stage.clock.pass(3.5 * HOUR)
+  const once = on()
+  await maker.bringup.coldStart(once)
+  expect((await maker.bringup.coldStart(once)).starts).toBe(1)
+  expect(await rackWords()).toBe('soak runs: 3.5 of 12 h, 1 of 6 cold starts')
+
+  stage.clock.pass(9 * HOUR)
+  for (let start = 2; start <= 6; start++) await maker.bringup.coldStart(on())
+  expect(await rackWords()).toBe('soak is over, enter it: 12.5 of 12 h, 6 of 6 cold starts')
+  const read = await maker.bringup.read({ ...on(), check: 'B28', entry: '0', hours: '12.5', starts: '6' })
+  expect(read).toMatchObject({ verdict: 'pass', view: { soak: null } })
+})
+
+it('a change of the machine ends the soak that runs on it', async () => {
+  const maker = await stage.as('maker')
+  await maker.bringup.rework({ ...on(), iron: false, changes: [], blocks: ['dial'], fault: 'The pointer slips', changed: 'Cord tightened' })
+  await bringUpUnit(stage, TAG, 'B28')
+  await maker.bringup.startSoak({ ...on(), check: 'B28' })
+  await maker.bringup.rework({ ...on(), iron: false, changes: [], blocks: ['dial'], fault: 'It slips again', changed: 'New cord' })
+  expect((await maker.bringup.unit({ tag: TAG })).soak).toBeNull()
+})

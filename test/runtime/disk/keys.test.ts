@@ -1,0 +1,40 @@
+import { createPublicKey, verify as nodeVerify } from 'node:crypto'
+import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { openKeys, rotateKey } from '#runtime/disk/keys'
+
+let dir: string
+beforeEach(() => {
+  dir = join(mkdtempSync(join(tmpdir(), 'tagstrip-keys-')), 'keys')
+})
+afterEach(() => rmSync(join(dir, '..'), { recursive: true }))
+
+test('a key is made at the first start, for its owner’s eyes only', () => {
+  openKeys(dir)
+  expect(statSync(dir).mode & 0o777).toBe(0o700)
+  const [file = ''] = readdirSync(dir)
+  expect(statSync(join(dir, file)).mode & 0o777).toBe(0o600)
+  expect(openKeys(dir).jwks().keys).toHaveLength(1)
+})
+
+test('after a rotation the new key signs, and what the earlier one signed still verifies', () => {
+  const before = openKeys(dir)
+  const words = new TextEncoder().encode('a record')
+  const signature = before.sign(words)
+  const kid = rotateKey(dir, Date.now())
+  const after = openKeys(dir)
+  expect(after.kid).toBe(kid)
+  expect(kid).not.toBe(before.kid)
+  const { keys } = after.jwks()
+  expect(keys.map((key) => key.kid)).toEqual([before.kid, kid])
+  const earlier = keys.find((key) => key.kid === before.kid) ?? {}
+  expect(nodeVerify(null, words, createPublicKey({ key: earlier, format: 'jwk' }), signature)).toBe(true)
+})
+
+test('a rotation on a clock that was set back makes the new key the newest all the same', () => {
+  openKeys(dir)
+  expect(openKeys(dir).kid).not.toBe(rotateKey(dir, 1))
+  expect(openKeys(dir).kid).toBe(openKeys(dir).jwks().keys.at(-1)?.kid)
+})

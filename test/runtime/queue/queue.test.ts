@@ -1,0 +1,63 @@
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { Refusal } from '#kernel/refusal'
+import { once } from '#runtime/queue/turn'
+import { openStage, type Stage } from '#test/stage'
+
+let stage: Stage
+beforeEach(() => {
+  stage = openStage()
+})
+afterEach(() => stage.close())
+
+const note = (word: string) => (turn: Parameters<Parameters<Stage['command']>[0]>[0]) =>
+  turn.record({ kind: 'noted', subject: word, body: {} })
+
+test('commands of one turn are kept in the order of their arrival', async () => {
+  await Promise.all(['a', 'b', 'c'].map((word) => stage.command(note(word))))
+  expect(stage.facts().map(({ subject }) => subject)).toEqual(['a', 'b', 'c'])
+})
+
+test('a refused command undoes itself and nothing of its neighbours', async () => {
+  const answers = await Promise.allSettled([
+    stage.command(note('before')),
+    stage.command((turn) => {
+      note('never')(turn)
+      throw new Refusal('conflict', 'no')
+    }),
+    stage.command(note('after')),
+  ])
+  expect(answers.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled'])
+  expect(stage.facts().map(({ subject }) => subject)).toEqual(['before', 'after'])
+})
+
+test('stamps never run backwards when the clock does', async () => {
+  const first = await stage.command((turn) => turn.now)
+  stage.clock.pass(-60_000)
+  expect(await stage.command((turn) => turn.now)).toBe(first)
+})
+
+test('a command sent twice with one key has one effect and the same answer', async () => {
+  const send = () =>
+    stage.command((turn) =>
+      once(turn, 'k1', { n: 1 }, () => {
+        note('once')(turn)
+        return { made: turn.dice.id() }
+      }),
+    )
+  expect(await send()).toEqual(await send())
+  expect(stage.facts()).toHaveLength(1)
+})
+
+test('a key used again for other content is refused', async () => {
+  await stage.command((turn) => once(turn, 'k1', { n: 1 }, () => 1))
+  await expect(stage.command((turn) => once(turn, 'k1', { n: 2 }, () => 2))).rejects.toThrow('other content')
+})
+
+test('letters of a refused command are never posted', async () => {
+  const refused = stage.command((turn) => {
+    turn.post({ to: 'a@b.example', subject: 's', body: 'b' })
+    throw new Refusal('conflict', 'no')
+  })
+  await expect(refused).rejects.toThrow('no')
+  expect(stage.letters()).toEqual([])
+})

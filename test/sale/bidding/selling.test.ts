@@ -1,0 +1,150 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { planClosing } from '#sale/bidding/closings.service'
+import { isUnusual } from '#sale/bidding/preview.rules'
+import { readLadder } from '#sale/price/ladder.rules'
+import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
+import { openStage, type Stage } from '#test/stage'
+
+let stage: Stage
+beforeEach(() => {
+  stage = openStage()
+})
+afterEach(() => stage.close())
+
+describe('the ladder', () => {
+  const rows = (...rungs: [string, string][]) => rungs.map(([from, step]) => ({ from, step }))
+
+  it('of a lot is its own, else the campaign’s, else the house’s; fixed when it opens', async () => {
+    const { number } = await makePreparedLot(stage)
+    const maker = await stage.as('maker')
+    expect(await maker.lots.ladder({ lot: number })).toMatchObject({ from: 'house', ladder: [{ stepMinor: 200 }, {}, {}, {}, {}] })
+    await maker.lots.saveLadder({ lot: null, rows: rows(['0', '3']) })
+    expect(await maker.lots.ladder({ lot: number })).toMatchObject({ from: 'campaign', ladder: [{ fromMinor: 0, stepMinor: 300 }] })
+    await maker.lots.saveLadder({ lot: number, rows: rows(['0', '7'], ['100', '10'], ['', '']) })
+    await maker.bidding.open({ lot: number })
+    const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
+    await ada.bid(number, '60')
+    expect(await ben.bid(number, '90')).toMatchObject({ standingMinor: 6700 })
+    await expect(maker.lots.saveLadder({ lot: number, rows: rows(['0', '1']) })).rejects.toThrow('fixed when it opened')
+    await maker.lots.saveLadder({ lot: null, rows: [] })
+    expect(await maker.lots.ladder({ lot: null })).toMatchObject({ from: 'house' })
+    expect(await ada.bid(number, '120')).toMatchObject({ standingMinor: 9700 })
+  })
+
+  it.each([
+    [[['5', '2']], 'rows.0.from', 'begins at 0'],
+    [[['0', '0']], 'rows.0.step', 'above zero'],
+    [
+      [
+        ['0', '2'],
+        ['0', '5'],
+      ],
+      'rows.1.from',
+      'begins higher',
+    ],
+    [
+      [
+        ['0', '5'],
+        ['50', '2'],
+      ],
+      'rows.1.step',
+      'never smaller',
+    ],
+    [[['0', 'x']], 'rows.0.step', 'is not an amount'],
+    [[['0', '']], 'rows.0.step', 'Write an amount'],
+  ])('of %j is refused at %s', (typed, field, words) => {
+    const made = () =>
+      readLadder(
+        typed.map(([from = '', step = ''], index) => ({ from, step, index })),
+        'GBP',
+      )
+    expect(made).toThrow(words)
+    expect(made).toThrow(expect.objectContaining({ fields: { [field]: expect.stringContaining(words) } }))
+  })
+})
+
+describe('an unusual amount', () => {
+  it.each([
+    [2000, 24_000, 48_000, false],
+    [2000, 24_000, 48_001, true],
+    [2000, 3000, 10_000, false],
+    [2000, 3000, 10_001, true],
+    [2000, null, 20_000, false],
+    [2000, null, 20_001, true],
+  ])('least %d, high estimate %s: %d is asked about: %s', (least, high, amount, asked) => {
+    expect(isUnusual(least, high, amount)).toBe(asked)
+  })
+})
+
+describe('a lot that is sold elsewhere', () => {
+  const elsewhere = { form: { soldWhere: 'elsewhere', elsewhereUrl: 'https://hammer.oakhall.example/lot-9' } }
+
+  it('has the same gate, closing and countdown; nobody bids on it here', async () => {
+    const { number, closesAt } = await makeOpenLot(stage, elsewhere)
+    expect(await stage.visitor().bidding.frame({ lot: number })).toMatchObject({ state: 'open', closesAt })
+    await expect((await makeBidder(stage, 'Ada')).bid(number, '50')).rejects.toThrow('sold elsewhere: https://hammer.oakhall.example')
+    await expect(stage.visitor().bidding.history({ lot: number })).rejects.toThrow('no history')
+  })
+
+  it('moves its closing when it moves there, either way, but not into the past', async () => {
+    const { number, closesAt } = await makeOpenLot(stage, elsewhere)
+    await stage.command((turn) => planClosing(turn, number, closesAt - MINUTE))
+    await stage.command((turn) => planClosing(turn, number, closesAt + MINUTE))
+    expect((await stage.visitor().bidding.frame({ lot: number }))?.closesAt).toBe(closesAt + MINUTE)
+    await expect(stage.command((turn) => planClosing(turn, number, stage.clock.now()))).rejects.toThrow('past')
+  })
+
+  it('has its result entered by hand with its source, which everybody can read, and it enters the journal', async () => {
+    const { number, closesAt } = await makeOpenLot(stage, elsewhere)
+    const treasurer = await stage.as('treasurer')
+    stage.clock.set(closesAt + HOUR)
+    await expect(treasurer.bidding.elsewhereResult({ lot: number, hammer: '210', source: '' })).rejects.toThrow(
+      'where the result comes from',
+    )
+    await treasurer.bidding.elsewhereResult({ lot: number, hammer: '210', source: 'https://hammer.oakhall.example/lot-9/result' })
+    expect((await stage.visitor().lots.page({ lot: number })).card).toMatchObject({
+      state: 'sold',
+      hammerMinor: 21_000,
+      endedAt: closesAt,
+      resultSource: 'https://hammer.oakhall.example/lot-9/result',
+    })
+    expect(stage.facts().map(({ kind }) => kind)).toContain('money.hammer')
+    await expect(treasurer.bidding.elsewhereResult({ lot: number, hammer: '220', source: 'Again.' })).rejects.toThrow('no result to enter')
+  })
+})
+
+describe('a correction', () => {
+  it('reaches every open page with the lot’s frame, at once', async () => {
+    const { number } = await makeOpenLot(stage)
+    expect((await stage.visitor().bidding.frame({ lot: number }))?.corrections).toEqual([])
+    await (await stage.as('maker')).bidding.correct({ lot: number, words: 'The case is beech, not oak.' })
+    expect((await stage.visitor().bidding.frame({ lot: number }))?.corrections).toEqual([
+      { at: stage.clock.now(), words: 'The case is beech, not oak.' },
+    ])
+  })
+})
+
+describe('whoever lost', () => {
+  it('is shown the open lots of the same run, in the order in which they close', async () => {
+    const first = await makeOpenLot(stage)
+    const other = await makeOpenLot(stage, { tag: 'WREN-01' })
+    const like = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 2 * HOUR })
+    await stage.command(({ db }) =>
+      db.run(`UPDATE unit SET number = 2, run_id = (SELECT run_id FROM unit WHERE id = '${first.unitId}') WHERE id = '${like.unitId}'`),
+    )
+    const page = await stage.visitor().lots.page({ lot: first.number })
+    expect(page.like.map(({ number }) => number)).toEqual([like.number])
+    expect(page.like.map(({ number }) => number)).not.toContain(other.number)
+  })
+})
+
+describe('a void after the end', () => {
+  it('is refused: a lot has one end', async () => {
+    const { number, closesAt } = await makeOpenLot(stage)
+    const { alias } = await (await makeBidder(stage, 'Ada')).bid(number, '50')
+    await (await stage.as('host')).bidding.askVoid({ lot: number, alias, reason: 'In error.' })
+    stage.clock.set(closesAt)
+    await expect((await stage.as('maker')).bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('its end stands')
+  })
+})

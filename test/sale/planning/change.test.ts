@@ -1,0 +1,81 @@
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { civilParts } from '#sale/programme/civil-time.rules'
+import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { NOON, openStage, type Stage } from '#test/stage'
+
+let stage: Stage
+let host: Awaited<ReturnType<Stage['as']>>
+beforeEach(async () => {
+  stage = openStage()
+  const { number } = await makeOpenLot(stage, { closesIn: HOUR })
+  host = await stage.as('host')
+  const zone = (await host.programme.day())?.zone ?? 'UTC'
+  const at = (minutes: number) => civilParts(NOON + minutes * MINUTE, zone)
+  await host.programme.plan({ kind: 'closing', lot: number, ...at(60), announce: true })
+  await host.programme.plan({ kind: 'guest', title: 'Ines Abreu', ...at(80), minutes: '30', announce: true })
+  await host.programme.plan({ kind: 'break', title: 'Tea', ...at(75), minutes: '5', announce: true })
+})
+afterEach(() => stage.close())
+
+const closing = async () => {
+  const item = (await host.programme.day())?.items.find(({ kind }) => kind === 'closing')
+  if (!item) throw new Error('the day has a closing')
+  return item
+}
+
+test('a change shows what it would move and who must be told, and then does it and tells them', async () => {
+  const ada = await makeBidder(stage, 'Ada')
+  await ada.bid(1, '30')
+  const { id } = await closing()
+  const change = { kind: 'later', itemId: id, minutes: 15 } as const
+  const { shifts } = await host.planning.previewChange(change)
+  expect(shifts).toMatchObject([
+    { title: expect.stringContaining('Lot 1'), to: NOON + 75 * MINUTE, bidders: 1, isAnnounced: true },
+    { kind: 'break', to: NOON + 80 * MINUTE },
+    { kind: 'guest', to: NOON + 85 * MINUTE },
+  ])
+  const before = stage.letters().length
+  await host.planning.applyChange({
+    change,
+    reason: 'The guest before it is late.',
+    seen: shifts.map((one) => ({ id: one.id, to: one.to })),
+  })
+  expect((await closing()).runsTo).toBe(NOON + 75 * MINUTE)
+  const [letter] = stage.letters().slice(before)
+  expect(letter).toMatchObject({ recipient: 'ada@bidder.example', subject: expect.stringContaining('closes at') })
+  expect(letter?.body).toContain('The guest before it is late.')
+})
+
+test('when the day has moved on since it was shown, nothing is moved', async () => {
+  const { id } = await closing()
+  const change = { kind: 'later', itemId: id, minutes: 15 } as const
+  await expect(host.planning.applyChange({ change, reason: 'late', seen: [] })).rejects.toThrow('moved on')
+  expect((await closing()).runsTo).toBe(NOON + 60 * MINUTE)
+})
+
+test('a guest who is late takes along the closing that was wished with the guest', async () => {
+  const zone = (await host.programme.day())?.zone ?? 'UTC'
+  const at = civilParts(NOON + 40 * MINUTE, zone)
+  const { itemId } = await host.programme.plan({ kind: 'guest', title: 'Imre Vass', ...at, minutes: '30', announce: true })
+  const moved = async () => (await host.planning.previewChange({ kind: 'later', itemId, minutes: 10 })).shifts.map(({ kind }) => kind)
+  expect(await moved()).not.toContain('closing')
+  await host.planning.wish({ lot: 1, kind: 'guest', guest: itemId, isPin: true })
+  expect(await moved()).toContain('closing')
+})
+
+test('nothing is moved beyond the end of the stream on the day itself', async () => {
+  const { closesAt, zone } = (await host.programme.day()) ?? { closesAt: 0, zone: 'UTC' }
+  const at = civilParts(closesAt - 20 * MINUTE, zone)
+  const { itemId } = await host.programme.plan({ kind: 'guest', title: 'The last guest', ...at, minutes: '20', announce: true })
+  const change = { kind: 'later', itemId, minutes: 5 } as const
+  const { shifts, beyondEnd } = await host.planning.previewChange(change)
+  expect(beyondEnd).toEqual(['The last guest'])
+  const seen = shifts.map(({ id, to }) => ({ id, to }))
+  await expect(host.planning.applyChange({ change, reason: 'late', seen })).rejects.toThrow('beyond the end')
+})
+
+test('something swapped with itself is refused at its field', async () => {
+  const { id } = await closing()
+  await expect(host.planning.previewChange({ kind: 'swap', firstId: id, secondId: id })).rejects.toThrow('another one')
+})

@@ -1,0 +1,96 @@
+import ICAL from 'ical.js'
+import { describe, expect, it } from 'vitest'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { calendarOf } from '#sale/programme/calendar'
+import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
+import { rows } from '../../reference/time.json'
+
+const CLOSES = Date.parse('2027-10-31T00:30:00Z')
+const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
+  id: '4f8a2f0e-7a57-4a53-9b64-3d1b9f6f9a01',
+  uid: '7c1d2f0e-7a57-4a53-9b64-3d1b9f6f9a01',
+  kind: 'closing',
+  title: 'Lot 7: Saltmarsh shortwave receiver',
+  note: '',
+  lot: 7,
+  unit: 'TERN-03',
+  startsAt: CLOSES,
+  endsAt: CLOSES,
+  runsTo: CLOSES,
+  isAnnounced: true,
+  isOver: false,
+  isHeld: false,
+  isWithdrawn: false,
+  keepsTime: false,
+  sequence: 0,
+  changedAt: Date.parse('2027-10-01T12:00:00Z'),
+  ...more,
+})
+const programme = (...items: ProgrammeItem[]): Programme => ({
+  name: 'Long Bench Day',
+  zone: 'Europe/London',
+  opensAt: CLOSES - 6 * HOUR,
+  closesAt: CLOSES + 6 * HOUR,
+  items,
+  clockChange: null,
+})
+const written = (...items: ProgrammeItem[]) => calendarOf(programme(...items), [], 'https://bench.example')
+const eventsOf = (text: string) => new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((each) => new ICAL.Event(each))
+const at = (time: ICAL.Time) => time.toJSDate().getTime()
+
+describe('the calendar, read back by another library', () => {
+  it('has each closing at its instant, on both sides of a clock change', () => {
+    const later = item({
+      id: '4f8a2f0e-7a57-4a53-9b64-3d1b9f6f9a02',
+      startsAt: CLOSES + HOUR,
+      endsAt: CLOSES + HOUR,
+      runsTo: CLOSES + HOUR,
+    })
+    const events = eventsOf(written(item(), later))
+    // Both are 01:30 in London that night; as instants they are an hour apart.
+    expect(events.map((event) => at(event.startDate))).toEqual([CLOSES, CLOSES + HOUR])
+    expect(events.map((event) => at(event.endDate))).toEqual([CLOSES + 5 * MINUTE, CLOSES + HOUR + 5 * MINUTE])
+    expect(events.every((event) => event.startDate.zone === ICAL.Timezone.utcTimezone)).toBe(true)
+  })
+
+  it('an extension keeps the UID and raises the sequence', () => {
+    const [before] = eventsOf(written(item()))
+    const [after] = eventsOf(written(item({ runsTo: CLOSES + 2 * MINUTE, sequence: 120 })))
+    expect(after?.uid).toBe(before?.uid)
+    expect(after?.sequence).toBeGreaterThan(before?.sequence ?? 0)
+    expect(at(after?.startDate as ICAL.Time)).toBe(CLOSES + 2 * MINUTE)
+  })
+
+  it('reminds an hour and ten minutes before a closing, and not of what is over', () => {
+    const triggers = (text: string) =>
+      new ICAL.Component(ICAL.parse(text))
+        .getAllSubcomponents('vevent')
+        .flatMap((event) => event.getAllSubcomponents('valarm'))
+        .map((alarm) => (alarm.getFirstPropertyValue('trigger') as ICAL.Duration).toSeconds())
+    expect(triggers(written(item()))).toEqual([-3600, -600])
+    expect(triggers(written(item({ isOver: true })))).toEqual([])
+    expect(triggers(written(item({ kind: 'guest', lot: null, endsAt: CLOSES + HOUR })))).toEqual([])
+  })
+
+  it('carries commas, semicolons, backslashes and line breaks through unharmed', () => {
+    const raw = rows.find((row) => row.kind === 'ical_text_escape')
+    const [event] = eventsOf(
+      written(item({ kind: 'guest', lot: null, title: 'Lot; 5 V, 1 A\\', note: String(raw?.raw), endsAt: CLOSES + HOUR })),
+    )
+    expect(event?.summary).toBe('Guest: Lot; 5 V, 1 A\\')
+    expect(event?.description).toBe(raw?.raw)
+  })
+
+  it.each(['é'.repeat(120), '🔧'.repeat(60), 'a'.repeat(400), 'Ω '.repeat(90)])(
+    'no line is longer than 75 octets, and none breaks a letter: %s',
+    (title) => {
+      const text = written(item({ kind: 'guest', lot: null, title, endsAt: CLOSES + HOUR }))
+      for (const line of text.split('\r\n')) expect(Buffer.byteLength(line)).toBeLessThanOrEqual(75)
+      expect(eventsOf(text)[0]?.summary).toBe(`Guest: ${title}`)
+    },
+  )
+
+  it('is the same text for the same programme', () => {
+    expect(written(item())).toBe(written(item()))
+  })
+})

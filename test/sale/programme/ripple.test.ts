@@ -1,0 +1,153 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { HOUR, MINUTE } from '#kernel/instant'
+import { findClash, type ItemKind } from '#sale/programme/programme.rules'
+import { type DayChange, rippleOf, type StandingItem, spansAfterHold } from '#sale/programme/ripple.rules'
+
+const OPENS = Date.parse('2027-03-13T13:00:00Z')
+const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }
+
+const item = (id: string, kind: ItemKind, minute: number, length = 0): StandingItem => ({
+  id,
+  kind,
+  title: id,
+  startsAt: OPENS + minute * MINUTE,
+  endsAt: OPENS + (minute + length) * MINUTE,
+  isAnnounced: true,
+  isOver: false,
+  keepsTime: false,
+})
+
+const minutesOf = (items: StandingItem[], change: DayChange, together: { closingId: string; guestId: string }[] = []) => {
+  const { shifts, beyondEnd } = rippleOf({ items, change, together, window: WINDOW, now: OPENS })
+  return { moved: Object.fromEntries(shifts.map(({ id, to }) => [id, (to - OPENS) / MINUTE])), beyondEnd }
+}
+
+const day = [item('one', 'closing', 60), item('tea', 'break', 65, 20), item('two', 'closing', 95), item('three', 'closing', 180)]
+
+test('a closing that is given time pushes only what it runs into', () => {
+  expect(minutesOf(day, { kind: 'later', itemId: 'one', minutes: 10 }).moved).toEqual({ one: 70, tea: 75, two: 105 })
+})
+
+test('what has room stays where it is', () => {
+  expect(minutesOf(day, { kind: 'later', itemId: 'two', minutes: 30 }).moved).toEqual({ two: 125 })
+})
+
+test('a swap puts the first behind the second, which keeps its time', () => {
+  expect(
+    minutesOf([item('a', 'closing', 60), item('b', 'closing', 90), item('c', 'closing', 110)], {
+      kind: 'swap',
+      firstId: 'a',
+      secondId: 'b',
+    }).moved,
+  ).toEqual({
+    a: 105,
+    c: 120,
+  })
+})
+
+test('a closing that goes with a guest comes later with the guest', () => {
+  const items = [item('guest', 'guest', 60, 60), item('with', 'closing', 90), item('other', 'closing', 115)]
+  const together = [{ closingId: 'with', guestId: 'guest' }]
+  expect(minutesOf(items, { kind: 'later', itemId: 'guest', minutes: 20 }, together).moved).toEqual({ guest: 80, with: 110, other: 125 })
+  expect(minutesOf(items, { kind: 'later', itemId: 'guest', minutes: 20 }).moved).toEqual({ guest: 80 })
+})
+
+test('what would stand beyond the end of the stream is named', () => {
+  const items = [item('last', 'closing', 715)]
+  expect(minutesOf(items, { kind: 'later', itemId: 'last', minutes: 10 })).toEqual({ moved: { last: 725 }, beyondEnd: ['last'] })
+})
+
+test('what is over stays over, and what has not begun moves together', () => {
+  const items = [{ ...item('gone', 'closing', 10), isOver: true }, item('a', 'closing', 60), item('g', 'guest', 100, 30)]
+  expect(minutesOf(items, { kind: 'all-later', minutes: 15 }).moved).toEqual({ a: 75, g: 115 })
+})
+
+test('what keeps its time is gone around, and moves only when it is named', () => {
+  const items = [item('a', 'closing', 60), { ...item('tea', 'break', 65, 20), keepsTime: true }, item('b', 'closing', 120)]
+  expect(minutesOf(items, { kind: 'later', itemId: 'a', minutes: 5 }).moved).toEqual({ a: 95 })
+  expect(minutesOf(items, { kind: 'all-later', minutes: 5 }).moved).toEqual({ a: 95, b: 125 })
+  expect(minutesOf(items, { kind: 'later', itemId: 'tea', minutes: 5 }).moved).toEqual({ tea: 70 })
+})
+
+test('a guest who is on stays on when everything comes later', () => {
+  const items = [item('on', 'guest', -10, 30), item('a', 'closing', 60)]
+  expect(minutesOf(items, { kind: 'all-later', minutes: 10 }).moved).toEqual({ a: 70 })
+})
+
+const afterHold = (items: StandingItem[], sinceMinute: number, shiftMinutes: number) =>
+  Object.fromEntries(
+    spansAfterHold(items, OPENS + sinceMinute * MINUTE, shiftMinutes * MINUTE).map(({ id, startsAt, endsAt }) => [
+      id,
+      [(startsAt - OPENS) / MINUTE, (endsAt - OPENS) / MINUTE],
+    ]),
+  )
+
+test('after a hold guests and breaks come later by as much as the closings, whoever was on stays longer', () => {
+  const items = [item('gone', 'guest', 0, 20), item('on', 'guest', 30, 30), item('a', 'closing', 75), item('tea', 'break', 65, 15)]
+  // The closing stands where the hold has put it already.
+  expect(afterHold(items, 40, 15)).toEqual({ on: [30, 75], tea: [80, 95] })
+})
+
+test('after a hold what keeps its time stays, and what would run into it goes behind it', () => {
+  const items = [item('tea', 'break', 60, 20), { ...item('call', 'break', 90, 10), keepsTime: true }]
+  expect(afterHold(items, 40, 15.2)).toEqual({ tea: [100, 120] })
+})
+
+/** Days on which nothing stands in the way of anything. */
+const anyDay = fc
+  .array(
+    fc.record({
+      kind: fc.constantFrom<ItemKind>('closing', 'closing', 'guest', 'break'),
+      gap: fc.integer({ min: 0, max: 30 }),
+      length: fc.integer({ min: 5, max: 60 }),
+    }),
+    {
+      minLength: 1,
+      maxLength: 12,
+    },
+  )
+  .map((parts) => {
+    let minute = 10
+    return parts.map(({ kind, gap, length }, index) => {
+      minute += gap + (kind === 'closing' ? 10 : 0)
+      const made = item(`${index}`, kind, minute, kind === 'closing' ? 0 : length)
+      minute += kind === 'closing' ? 5 : length
+      return made
+    })
+  })
+
+const anyChange = (items: readonly StandingItem[]): fc.Arbitrary<DayChange> => {
+  const id = fc.constantFrom(...items.map((one) => one.id))
+  const minutes = fc.integer({ min: 1, max: 90 })
+  return fc.oneof(
+    fc.record({ kind: fc.constant('later' as const), itemId: id, minutes }),
+    fc.record({ kind: fc.constant('swap' as const), firstId: id, secondId: id }),
+    fc.record({ kind: fc.constant('all-later' as const), minutes }),
+  )
+}
+
+test('nothing moves earlier, nothing runs into anything, and nothing moves that could have stayed', () => {
+  fc.assert(
+    fc.property(
+      anyDay.chain((items) => fc.tuple(fc.constant(items), anyChange(items))),
+      ([items, change]) => {
+        const { shifts } = rippleOf({ items, change, together: [], window: WINDOW, now: OPENS })
+        const after = items.map((one) => {
+          const to = shifts.find(({ id }) => id === one.id)?.to ?? one.startsAt
+          return { ...one, startsAt: to, endsAt: to + one.endsAt - one.startsAt }
+        })
+        for (const { from, to } of shifts) expect(to).toBeGreaterThan(from)
+        for (const one of after) expect(findClash(one, after)).toBeNull()
+        const named =
+          change.kind === 'later' ? [change.itemId] : change.kind === 'swap' ? [change.firstId, change.secondId] : items.map(({ id }) => id)
+        for (const { id } of shifts.filter((shift) => !named.includes(shift.id))) {
+          const before = items.find((one) => one.id === id)
+          const others = after.filter((one) => one.id !== id)
+          expect(before && findClash(before, others), `${id} could have stayed`).not.toBeNull()
+        }
+      },
+    ),
+    { numRuns: 2000 },
+  )
+})
