@@ -3,7 +3,7 @@ import { person, photograph } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
 import type { House } from '#house/open/house'
 import type { Instant } from '#kernel/instant'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 import { setRole } from '#people/people/people.service'
 import type { Actor } from '#runtime/queue/turn'
 

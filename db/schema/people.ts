@@ -1,5 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 // `person`, `session`, `account` and `verification` are kept by the sign-in library through this
 // same handle: their keys are the names that it knows, so some differ from the columns.

@@ -1,6 +1,6 @@
 import { TRPCError } from '@trpc/server'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { ROLES } from '#people/people/people.contract'
+import { ROLES } from '#kernel/role'
 import { makeCampaign } from '#test/make/campaign'
 import { openStage, type Stage } from '#test/stage'
 import { call, everyProcedure } from './walk'

@@ -1,6 +1,6 @@
 import { TRPCError } from '@trpc/server'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { ROLES, type Role } from '#people/people/people.contract'
+import { ROLES, type Role } from '#kernel/role'
 import { makeCampaign } from '#test/make/campaign'
 import { openStage, type Stage } from '#test/stage'
 import { POLICIES } from './policies'

@@ -1,4 +1,4 @@
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 export type Policy = 'anyone' | 'signed-in' | readonly Role[]
 

@@ -3,7 +3,7 @@
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { Notice } from '#app/_ui/notice.tsx'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 import styles from './step-into.module.css'
 
 interface Stand {

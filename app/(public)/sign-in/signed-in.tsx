@@ -5,7 +5,7 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 export function SignedIn({ name, role, onward }: { name: string; role: Role; onward?: string }) {
   const { run, pending, refusal } = useCommand(() => api.people.signOut.mutate())

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import type { House } from '#house/open/house'
 import { Refusal } from '#kernel/refusal'
-import { STAFF_ROLES } from '#people/people/people.contract'
+import { isStaff } from '#kernel/role'
 import { matchAddress } from '#runtime/call/address'
 import { topicFor } from '#runtime/live/live'
 import { ADDRESSES } from './addresses'
@@ -49,7 +49,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     }
     if (topics.some((topic) => topic?.audience === 'staff')) {
       const actor = await house.signIn.whoIs(request.headers.cookie ?? '')
-      if (!actor || !STAFF_ROLES.some((role) => role === actor.role)) {
+      if (!actor || !isStaff(actor.role)) {
         refuse(response, 403, 'That is for the staff.')
         return
       }
@@ -67,7 +67,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       refuse(response, 401, 'Sign in first; a code comes by mail.')
       return true
     }
-    if (audience === 'staff' && !STAFF_ROLES.some((role) => role === actor?.role)) {
+    if (audience === 'staff' && !isStaff(actor?.role)) {
       refuse(response, 403, 'That is for the staff.')
       return true
     }

@@ -3,7 +3,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import { photograph } from '#db/schema/index'
 import type { House } from '#house/open/house'
 import { Refusal } from '#kernel/refusal'
-import { STAFF_ROLES } from '#people/people/people.contract'
+import { isStaff } from '#kernel/role'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import { contextFor } from './context'
 import { isOurOwn } from './headers'
@@ -18,7 +18,7 @@ export async function takePhotograph(house: House, request: IncomingMessage, res
     if (!isOurOwn(request, house.publicUrl)) throw new Refusal('not-yours-to-do', 'Photographs are taken from our own pages only.')
     const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
     if (!actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
-    if (!STAFF_ROLES.some((role) => role === actor.role)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')
+    if (!isStaff(actor.role)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')
     const kept = await house.photographs.keep(await readBody(request))
     await house.queue.run((turn) =>
       turn.db

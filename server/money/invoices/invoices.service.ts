@@ -1,7 +1,7 @@
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
+import { isStaff } from '#kernel/role'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { STAFF_ROLES } from '#people/people/people.contract'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
@@ -42,9 +42,8 @@ export function findInvoice(sight: Sight, number: number): InvoiceView | null {
 
 /** For its buyer and for the staff; for everybody else it is as if there were none. */
 export function findInvoiceFor(sight: Sight, actor: Actor, number: number): InvoiceView | null {
-  const isStaff = STAFF_ROLES.some((role) => role === actor.role)
   const sold = listSoldLots(sight).find((one) => one.number === number)
-  return isStaff || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
+  return isStaff(actor.role) || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
 }
 
 export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {

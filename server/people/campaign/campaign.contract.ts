@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { CURRENCY_CODES, type Currency } from '#kernel/money'
-import type { Role } from '../people/people.contract'
+import type { Role } from '#kernel/role'
 
 const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
 

@@ -1,9 +1,6 @@
 import { z } from 'zod'
 import { COUNTRY_CODES } from '#kernel/countries'
-
-export const ROLES = ['maker', 'volunteer', 'treasurer', 'host', 'bidder'] as const
-export type Role = (typeof ROLES)[number]
-export const STAFF_ROLES = ['maker', 'volunteer', 'treasurer', 'host'] as const satisfies readonly Role[]
+import { ROLES } from '#kernel/role'
 
 const email = z
   .string()

@@ -2,9 +2,10 @@ import { createHash } from 'node:crypto'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { CURRENCIES } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import { type Role, STAFF_ROLES } from '#kernel/role'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findCampaign } from '../campaign/campaign.service'
-import { type Paddle, type Role, STAFF_ROLES, type TakePaddleIn } from './people.contract'
+import type { Paddle, TakePaddleIn } from './people.contract'
 import * as store from './people.store'
 
 const CODES_AN_HOUR = 6

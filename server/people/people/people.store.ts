@@ -4,7 +4,7 @@ import { plainRead } from '#db/plain'
 import { preparedFor } from '#db/prepared'
 import { codeRequest, firstLink, paddle, person } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
-import type { Role } from './people.contract'
+import type { Role } from '#kernel/role'
 
 export const findPersonById = (db: Db, id: string) => db.select().from(person).where(eq(person.id, id)).get()
 export const findPersonByEmail = (db: Db, email: string) => db.select().from(person).where(eq(person.email, email)).get()

@@ -5,8 +5,8 @@ import { emailOTP } from 'better-auth/plugins'
 import type { Db } from '#db/open'
 import { account, person, session, verification } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
+import type { Role } from '#kernel/role'
 import type { Actor, Turn } from '#runtime/queue/turn'
-import type { Role } from './people.contract'
 import { openSessionLookUp } from './session-look-up'
 
 export const CODE_MINUTES = 10

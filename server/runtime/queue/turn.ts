@@ -6,7 +6,7 @@ import { request } from '#db/schema/index'
 import type { Dice } from '#kernel/dice'
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 /** Ed25519 keys of the house: one signs, all of them verify. */
 export interface Keys {

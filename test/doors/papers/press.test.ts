@@ -16,7 +16,7 @@ const here = openPress(onThisThread)
 let onItsThread: Press
 beforeAll(async () => {
   await build({
-    entryPoints: [join(root, 'server', 'documents', 'paper-worker.ts')],
+    entryPoints: [join(root, 'server', 'doors', 'papers', 'paper-worker.ts')],
     outfile: bundle,
     bundle: true,
     packages: 'external',

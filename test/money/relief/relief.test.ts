@@ -57,7 +57,7 @@ it('an open lot that nobody won has no estimate', async () => {
 
 it('no page, letter or paper for donors of goods knows of it', () => {
   const root = join(import.meta.dirname, '..', '..', '..')
-  const rooms = ['server/yours', 'server/parcels', 'server/donors', 'server/credits', 'app/(public)/yours', 'app/(public)/credits']
+  const rooms = ['server/gifts', 'server/stock/donors', 'app/(public)/yours', 'app/(public)/credits']
   const files = rooms.flatMap((room) =>
     readdirSync(join(root, room), { recursive: true, encoding: 'utf8' }).map((name) => join(root, room, name)),
   )

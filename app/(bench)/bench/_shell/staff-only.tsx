@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 /** What a page of the bench shows to somebody whose page it is not. Permission itself is decided by each procedure. */
 export function StaffOnly({ roles, person }: { roles: readonly Role[]; person: { name: string; role: Role } | null }) {

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 import { StaffOnly } from '../_shell/staff-only'
 
 /** What stands in place of a page of the end: for whoever it is not for, and before there is a campaign; null for the page itself. */

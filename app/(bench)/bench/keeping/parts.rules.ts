@@ -1,4 +1,4 @@
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 const PARTS = [
   { href: '/bench/keeping', label: 'What is left to do', roles: ['treasurer', 'maker'] },

@@ -1,4 +1,4 @@
-import type { Role } from '#people/people/people.contract'
+import type { Role } from '#kernel/role'
 
 const PARTS = [
   { href: '/bench/money', label: 'Where it stands', roles: ['treasurer', 'maker', 'host'] },

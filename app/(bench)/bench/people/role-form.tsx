@@ -6,7 +6,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import { ROLES, type Role } from '#people/people/people.contract'
+import { ROLES, type Role } from '#kernel/role'
 
 export function RoleForm() {
   const router = useRouter()

@@ -11,8 +11,8 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { ProblemTalk } from '#app/_ui/problem-talk.tsx'
 import { showMoney } from '#kernel/money'
+import type { Role } from '#kernel/role'
 import type { ProblemEnd, ProblemView, SendingView } from '#money/sending/sending.contract'
-import type { Role } from '#people/people/people.contract'
 
 /** What the buyer reported, with its clock; the answer, and how it ends. */
 export function Problems({ view, role }: { view: SendingView; role: Role }) {
