@@ -5,7 +5,6 @@ import { csvFile, type SavedFile } from '#kernel/csv'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { type PartCard, partsById } from '#stock/catalogue/part.service'
-import { isBeingBuilt } from '../units/built.service'
 import type { Check, designIn, Feed, Flaw, Position, partsListIn } from './design.contract'
 import * as store from './designs.store'
 import { type DesignDraft, type ImportReading, readImport, readPartsImport } from './import.rules'
@@ -68,7 +67,7 @@ function keepDraft(turn: Turn, actor: Actor, names: Names, draft: DesignDraft): 
   const before = store.findRevision(turn.db, key, revision)
   if (before && (before.digest === digest || digestAsExported(turn, before) === digest))
     return { designId: before.id, outcome: 'unchanged' }
-  if (before && isBeingBuilt(turn, before.id)) {
+  if (before && store.isBuiltTo(turn.db, before.id)) {
     const words = `Units are being built to ${before.name} revision ${before.revision}. Give the changed lists a new revision.`
     throw Refusal.at('revision', words, 'conflict')
   }

@@ -1,6 +1,6 @@
 import { and, asc, eq } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { block, checkStep, design, feed, part, partsLine, position } from '#db/schema/index'
+import { block, checkStep, design, feed, part, partsLine, position, run, unit } from '#db/schema/index'
 import type { Check, Feed, Position } from './design.contract'
 
 export type DesignRow = typeof design.$inferSelect
@@ -15,6 +15,11 @@ export const findRevision = (db: Db, key: string, revision: string): DesignRow |
     .from(design)
     .where(and(eq(design.key, key), eq(design.revision, revision)))
     .get()
+
+/** True when a run was begun with this revision, or a unit came to it later: both refer to it by its id. */
+export const isBuiltTo = (db: Db, id: string): boolean =>
+  db.select({ id: run.id }).from(run).where(eq(run.designId, id)).get() !== undefined ||
+  db.select({ id: unit.id }).from(unit).where(eq(unit.designId, id)).get() !== undefined
 
 export const allDesignRows = (db: Db): DesignRow[] => db.select().from(design).orderBy(asc(design.name), asc(design.at)).all()
 
@@ -36,15 +41,15 @@ export interface ListRows {
 }
 
 /** So many rows in one statement: far fewer than the parameters that SQLite takes, and far quicker than one by one. */
-const LOT = 200
+const ROWS_AT_ONCE = 200
 
-function* inLots<Row>(rows: readonly Row[]): Generator<Row[]> {
-  for (let from = 0; from < rows.length; from += LOT) yield rows.slice(from, from + LOT)
+function* inChunks<Row>(rows: readonly Row[]): Generator<Row[]> {
+  for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) yield rows.slice(from, from + ROWS_AT_ONCE)
 }
 
 export function insertLists(db: Db, designId: string, { lines, positions, blocks, feeds, checks }: ListRows): void {
-  for (const some of inLots(lines)) db.insert(partsLine).values(some).run()
-  for (const some of inLots(positions)) db.insert(position).values(some).run()
+  for (const some of inChunks(lines)) db.insert(partsLine).values(some).run()
+  for (const some of inChunks(positions)) db.insert(position).values(some).run()
   for (const [index, name] of blocks.entries())
     db.insert(block)
       .values({ designId, name, seq: index + 1 })

@@ -1,15 +1,10 @@
-import { and, asc, count, eq, inArray, isNull, max } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, max } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { fitting, instrument, person, run, unit } from '#db/schema/index'
 
 export type RunRow = typeof run.$inferSelect
 export type UnitRow = typeof unit.$inferSelect
 export type InstrumentRow = typeof instrument.$inferSelect
-
-/** Runs that were begun with this revision, and units that came to it later. */
-export const countRunsOf = (db: Db, designId: string): number =>
-  (db.select({ runs: count() }).from(run).where(eq(run.designId, designId)).get()?.runs ?? 0) +
-  (db.select({ units: count() }).from(unit).where(eq(unit.designId, designId)).get()?.units ?? 0)
 
 export const findRunRow = (db: Db, id: string): RunRow | undefined => db.select().from(run).where(eq(run.id, id)).get()
 
