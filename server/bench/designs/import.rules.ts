@@ -3,7 +3,7 @@ import { limitWords } from './check-words.rules'
 import { CHECKLIST_COLUMNS, readChecklist } from './checklist.rules'
 import type { Check, Feed, Flaw, SheetChoice } from './design.contract'
 import { FEEDS_COLUMNS, readFeeds } from './feeds.rules'
-import { PARTS_COLUMNS, type PartsLine, readPartsList } from './parts-list.rules'
+import { PARTS_COLUMNS, type PartsLine, readPartsList } from './read-parts-list.rules'
 import { readTable, type Table } from './table.rules'
 
 export interface SheetReading {

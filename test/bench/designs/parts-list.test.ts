@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { readPartsImport } from '#bench/designs/import.rules'
-import { PARTS_LIST_HEAD, partsListRow } from '#bench/designs/parts-list-file.rules'
+import { PARTS_LIST_HEAD, partsListRow } from '#bench/designs/write-parts-list.rules'
 import { writeCsv } from '#kernel/csv'
 import { PART_KINDS, type PartIn, type PartKind } from '#stock/catalogue/part.contract'
 import { readPart } from '#stock/catalogue/part.rules'

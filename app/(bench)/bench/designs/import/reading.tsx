@@ -3,7 +3,7 @@ import { CHECKLIST_COLUMNS } from '#bench/designs/checklist.rules'
 import type { Flaw, SheetChoice } from '#bench/designs/design.contract'
 import { FEEDS_COLUMNS } from '#bench/designs/feeds.rules'
 import type { SheetReading } from '#bench/designs/import.rules'
-import { PARTS_COLUMNS } from '#bench/designs/parts-list.rules'
+import { PARTS_COLUMNS } from '#bench/designs/read-parts-list.rules'
 import { ColumnChooser } from './column-chooser'
 import styles from './import.module.css'
 
