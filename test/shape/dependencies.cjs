@@ -1,11 +1,21 @@
-// Who may import whom. Each rule is proved to bite by a violation planted in test/shape/planted,
-// where the same tree stands once more in small.
+// Who may import whom. Each rule is proved to bite by a violation planted in test/shape/planted, where the same tree
+// stands once more in small; those of storeys and rooms are made from the table in DEVELOPERS.md.
+const { storeyRules } = require('./storeys.cjs')
+
 const PURE = ['^(server|app)/.*\\.rules\\.ts$', '\\.contract\\.ts$', '\\.policy\\.ts$', '\\.events\\.ts$', '^server/kernel/']
 const values = { dependencyTypesNot: ['type-only'] }
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
   forbidden: [
+    ...storeyRules(),
+    {
+      name: 'storeys-by-name',
+      comment: 'Another storey is imported by its name (#sale/lots/lots.service), not by climbing out of this one.',
+      severity: 'error',
+      from: { path: '^server/([^/]+)/.*\\.ts$' },
+      to: { path: '^server/.*\\.ts$', pathNot: '^server/$1/', dependencyTypesNot: ['aliased-subpath-import'] },
+    },
     {
       name: 'no-circles',
       comment: 'Two files that need each other are one idea in two places.',
@@ -20,7 +30,7 @@ module.exports = {
       from: { path: PURE },
       to: {
         path: [
-          '^server/(runtime|web|trpc|house)',
+          '^server/(runtime|doors|house)/',
           '^(db|seed)/',
           '^app/.*\\.tsx$',
           '\\.(store|service|sweep|router|live|address)\\.ts$',
@@ -40,8 +50,8 @@ module.exports = {
       name: 'own-store-only',
       comment: 'A room reads another room through its service, never through its store.',
       severity: 'error',
-      from: { path: '^server/([^/]+)/' },
-      to: { path: '^server/[^/]+/[^/]+\\.store\\.ts$', pathNot: '^server/$1/' },
+      from: { path: '^server/([^/]+/[^/]+)/' },
+      to: { path: '^server/.*\\.store\\.ts$', pathNot: '^server/$1/' },
     },
     {
       name: 'routers-are-thin',

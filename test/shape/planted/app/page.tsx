@@ -1,4 +1,4 @@
-import { lots } from '../server/lots/lots.service'
+import { lots } from '../server/sale/lots/lots.service'
 // @ts-expect-error: this file is not there, on purpose
 import { nothing } from './nowhere'
 

@@ -1,4 +1,4 @@
-import { listDonors } from '../donors/donors.store'
+import { listDonors } from '../../stock/donors/donors.store'
 import { first } from './first'
 
 export const lots = () => [first(), ...listDonors()]

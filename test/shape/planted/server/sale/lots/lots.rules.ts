@@ -1,3 +1,3 @@
-import { openDatabase } from '../../db/open'
+import { openDatabase } from '../../../db/open'
 
 export const opensAt = () => `${openDatabase()} at ${Date.now()}`

@@ -1,3 +1,0 @@
-import { tell } from '../../seed/story'
-
-export const listDonors = () => [tell()]

@@ -1,0 +1,3 @@
+import { tell } from '../../../seed/story'
+
+export const listDonors = () => [tell()]
