@@ -44,9 +44,12 @@ test('every picture of the README is there', () => {
   expect(pictures.filter((path) => !existsSync(join(root, path)))).toEqual([])
 })
 
-test('the map of the rooms names every room', () => {
-  const rooms = readdirSync(join(root, 'server'), { withFileTypes: true }).filter((entry) => entry.isDirectory())
-  expect(
-    rooms.map(({ name }) => name).filter((name) => !developers.includes(`\`${name}\``) && !developers.includes(`server/${name}\``)),
-  ).toEqual([])
+const paths = (text: string) => [...text.matchAll(/`((?:server|test|db|seed|app|public)\/[\w./()-]+)`/g)].map(([, path]) => path ?? '')
+
+test('every file and folder that the papers of developers name is there', () => {
+  const storeys = readdirSync(join(root, 'server'), { withFileTypes: true }).filter((entry) => entry.isDirectory())
+  const papers = [developers, ...storeys.map(({ name }) => readFileSync(join(root, 'server', name, 'README.md'), 'utf8'))]
+  const named = papers.flatMap(paths)
+  expect(named.length).toBeGreaterThan(10)
+  expect(named.filter((path) => !existsSync(join(root, path)))).toEqual([])
 })
