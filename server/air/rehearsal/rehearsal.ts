@@ -13,6 +13,13 @@ export interface Rehearsal {
   opensWith(key: string): boolean
 }
 
+declare module '#runtime/call/base' {
+  interface Opened {
+    /** Rehearsals of the day: of this house, or what this house itself is. */
+    rehearsal: Rehearsal
+  }
+}
+
 const refuse = (): never => {
   throw new Refusal('conflict', 'This house cannot start a rehearsal. Run it with npm start, or call npm run rehearse.')
 }

@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
-import type { House } from '#house/open/house'
 import type { Context } from '#runtime/call/base'
 import { browserCookieName, makeBrowserCookie, readCookie } from '#runtime/call/browser-cookie'
+import type { OpenHouse } from './open-house'
 
 export interface Asking {
   cookies: string
@@ -10,7 +10,7 @@ export interface Asking {
 }
 
 /** Who asks, from the cookies of a request; the same for the HTTP door and for pages rendered on the server. */
-export async function contextFor(house: House, asking: Asking): Promise<Context> {
+export async function contextFor(house: OpenHouse, asking: Asking): Promise<Context> {
   const { cookies, address, setCookie } = asking
   let browser = readCookie(cookies, browserCookieName(house.publicUrl))
   return {

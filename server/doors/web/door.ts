@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import type { House } from '#house/open/house'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
 import { matchAddress } from '#runtime/call/address'
@@ -9,6 +8,7 @@ import { ADDRESSES } from './addresses'
 import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor } from './context'
 import { hide, isOurOwn, secure } from './headers'
+import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { showPhotograph, takePhotograph } from './photographs'
 import { LIVE_TOPICS } from './topics'
@@ -16,7 +16,7 @@ import { LIVE_TOPICS } from './topics'
 const MOST_TOPICS = 50
 
 export interface DoorParts {
-  house: House
+  house: OpenHouse
   trustedProxy: 'none' | 'x-forwarded-for'
   isDev: boolean
   /** Everything that is a page. */

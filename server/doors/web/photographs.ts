@@ -1,19 +1,19 @@
 import { createReadStream } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { photograph } from '#db/schema/index'
-import type { House } from '#house/open/house'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import { contextFor } from './context'
 import { isOurOwn } from './headers'
+import type { OpenHouse } from './open-house'
 
 const tell = (response: ServerResponse, status: number, body: object) => {
   response.writeHead(status, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' }).end(JSON.stringify(body))
 }
 
 /** POST /files/photographs: the body is the picture. Staff only; kept on disk before the row that names it. */
-export async function takePhotograph(house: House, request: IncomingMessage, response: ServerResponse): Promise<void> {
+export async function takePhotograph(house: OpenHouse, request: IncomingMessage, response: ServerResponse): Promise<void> {
   try {
     if (!isOurOwn(request, house.publicUrl)) throw new Refusal('not-yours-to-do', 'Photographs are taken from our own pages only.')
     const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
@@ -48,7 +48,7 @@ async function readBody(request: IncomingMessage): Promise<Buffer> {
 }
 
 /** GET /files/<sha>-<width>.webp; named by content, so it may be kept for ever. */
-export function showPhotograph(house: House, path: string, response: ServerResponse): boolean {
+export function showPhotograph(house: OpenHouse, path: string, response: ServerResponse): boolean {
   const match = /^\/files\/([0-9a-f]{64})-(\d+)\.webp$/.exec(path)
   const file = match?.[1] && match[2] ? house.photographs.find(match[1], Number(match[2])) : null
   if (!file) return false

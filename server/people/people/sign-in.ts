@@ -23,6 +23,12 @@ export interface SignIn {
   close(cookies: string): Promise<string[]>
 }
 
+declare module '#runtime/call/base' {
+  interface Opened {
+    signIn: SignIn
+  }
+}
+
 /**
  * Sign-in by mail code, kept by better-auth on the house's own database handle. None of its HTTP
  * routes is mounted: it is called from our procedures only.

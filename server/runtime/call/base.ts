@@ -1,35 +1,38 @@
 import { initTRPC, TRPCError } from '@trpc/server'
 import { ZodError } from 'zod'
-import type { Rehearsal } from '#air/rehearsal/rehearsal'
-import type { Builder } from '#bench/buildable/build.service'
-import type { Keeper } from '#end/keeping/keeper'
 import { type FieldWords, Refusal, type RefusalCode } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
-import type { Planner } from '#sale/planning/planner'
-import type { Simulator } from '#sale/simulation/simulator'
 import type { Actor, Sight, Turn } from '../queue/turn'
 import type { Log } from '../settings/log'
 import type { FloodLimit, Floods } from './flood'
 
-/** What every procedure is given: who asks, how to read, how to command. */
-export interface Context {
-  actor: Actor | null
+/**
+ * What stays open as long as the house does, and is handed to every procedure. The ground names its own part only. A room
+ * that opens something for its own router (a planner, a keeper of packs) adds it beside where that is defined:
+ *
+ *     declare module '#runtime/call/base' {
+ *       interface Opened { planner: Planner }
+ *     }
+ *
+ * So the ground knows none of the rooms above it, and the compiler still asks for every part where a house is opened and
+ * where a procedure is called. What a room adds is for that room's router: to the compiler it is visible everywhere.
+ */
+export interface Opened {
   isDemo: boolean
   log: Log
+  floods: Floods
+  sight(): Sight
+}
+
+/** What every procedure is given: who asks, how to read, how to command. */
+export interface Context extends Opened {
+  actor: Actor | null
   /** The visitor's address, for limits only. */
   address: string
   /** The random value that this browser keeps in a cookie of its own, made at the first asking; binds sign-in codes to it. */
   browser(): string
-  floods: Floods
   setCookie(value: string): void
   cookies: string
-  signIn: import('#people/people/sign-in').SignIn
-  builder: Builder
-  planner: Planner
-  simulator: Simulator
-  keeper: Keeper
-  rehearsal: Rehearsal
-  sight(): Sight
   command<T>(work: (turn: Turn) => T): Promise<T>
 }
 

@@ -26,6 +26,12 @@ export interface Planner {
   close(): void
 }
 
+declare module '#runtime/call/base' {
+  interface Opened {
+    planner: Planner
+  }
+}
+
 /** Plans on the thread of whoever asks: for tests. */
 export const planOnThisThread: PlanShop = {
   make: (question, tell = () => {}) => answerPlan(question, tell),

@@ -20,6 +20,12 @@ export interface Simulator {
   close(): void
 }
 
+declare module '#runtime/call/base' {
+  interface Opened {
+    simulator: Simulator
+  }
+}
+
 /** Plays on the thread of whoever asks: for tests. */
 export const playOnThisThread: DayShop = {
   make: async (question, tell = () => {}) => playManyDays(question, tell),

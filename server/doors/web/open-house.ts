@@ -1,0 +1,18 @@
+import type { Clock } from '#kernel/clock'
+import type { Opened } from '#runtime/call/base'
+import type { PhotographFolder } from '#runtime/disk/files'
+import type { Hub } from '#runtime/live/hub'
+import type { Queue } from '#runtime/queue/queue'
+import type { Press } from '../papers/press'
+
+/** An open house, as its door sees it: what procedures are given, and what is served beside them. */
+export interface OpenHouse extends Opened {
+  publicUrl: string
+  clock: Clock
+  queue: Queue
+  hub: Hub
+  photographs: PhotographFolder
+  press: Press
+  /** Set when the disk failed: no command is taken any more. */
+  brokenBy(): unknown
+}
