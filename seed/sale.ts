@@ -1,6 +1,6 @@
 import { civilOf } from '#kernel/civil'
 import { DAY, HOUR, type Instant, MINUTE } from '#kernel/instant'
-import { closeDueLots } from '#sale/bidding/closings.service'
+import { closeDueLots } from '#sale/closings/closings.service'
 import { SALES } from './cast'
 import { drawPhotograph, type Machine } from './pictures'
 import { keepPhotograph, nextKey, type Person, type Telling } from './stage'

@@ -1,4 +1,4 @@
-import type { History } from '#sale/bidding/history.contract'
+import type { History } from '#sale/history/history.contract'
 
 /** One step of the price: what stood after an entry, who led, and what else is known of the bid that made it. */
 export interface PathPoint {

@@ -1,6 +1,6 @@
 import type { Currency } from '#kernel/money'
 import { showMoney } from '#kernel/money'
-import type { History } from '#sale/bidding/history.contract'
+import type { History } from '#sale/history/history.contract'
 import styles from './price-path.module.css'
 import { type PricePath, pricePathOf, sayPath } from './price-path.rules'
 

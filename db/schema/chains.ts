@@ -1,5 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { LinkPhase } from '#sale/bidding/chain.rules'
+import type { LinkPhase } from '#sale/either-or/either-or.rules'
 
 export const chain = sqliteTable('chain', {
   id: text('id').primaryKey(),

@@ -3,7 +3,7 @@ import { person } from '#db/schema/index'
 import { openHouse } from '#house/open/house'
 import { wallClock } from '#runtime/queue/stamp'
 import { openLog } from '#runtime/settings/log'
-import { placeTypedBid } from '#sale/bidding/bids.service'
+import { placeTypedBid } from '#sale/bidding/place-bid.service'
 
 // A house that bids against itself until it is killed, and says the key of each bid once it was acknowledged.
 const [, , dataDir = '', lot = '1', round = '0'] = process.argv

@@ -1,7 +1,7 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { describe, expect, it } from 'vitest'
-import { append, grow, inclusionPath, isIncluded, leafHash, rootOf, rootOfPeaks } from '#sale/bidding/merkle.rules'
+import { append, grow, inclusionPath, isIncluded, leafHash, rootOf, rootOfPeaks } from '#sale/history/merkle.rules'
 import reference from './merkle-and-canonical.json'
 
 const rows = reference.rows

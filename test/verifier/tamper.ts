@@ -1,4 +1,4 @@
-import type { History } from '#sale/bidding/history.contract'
+import type { History } from '#sale/history/history.contract'
 
 /** A small generator of its own, so that every run sees the same values (Mulberry32, public domain). */
 export function chanceFrom(seed: number): (below: number) => number {

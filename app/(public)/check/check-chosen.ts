@@ -4,8 +4,8 @@ import { checkSigned, type SignedCheck, unbelievedPayload } from '#bench/certifi
 import { type ChosenFile, type FileKind, readChosen } from '#bench/certificates/chosen-file.rules'
 import { firstDifference } from '#bench/certificates/difference.rules'
 import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-set.rules'
-import { checkHistory, signedHeads } from '#sale/bidding/check-history.rules'
-import { type History, historyShape } from '#sale/bidding/history.contract'
+import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
+import { type History, historyShape } from '#sale/history/history.contract'
 
 export interface Finding {
   tone: 'ok' | 'bad' | 'doubt' | 'info'

@@ -1,6 +1,6 @@
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
-import { listStandings } from '#sale/bidding/history.service'
+import { listStandings } from '#sale/history/history.service'
 import { getLotRow, listLots } from '#sale/lots/lots.service'
 import type { DayFrame, ForecastFrame } from './books.contract'
 import { dayOf } from './day.rules'

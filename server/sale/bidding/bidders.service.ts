@@ -1,7 +1,7 @@
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
+import * as store from '../bids/bids.store'
 import { getLotRow } from '../lots/lots.service'
-import * as store from './bidding.store'
 import { listVoidRequests } from './voids.service'
 
 export interface Bidder {

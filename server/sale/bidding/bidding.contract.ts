@@ -1,11 +1,11 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import type { MyChain } from '../either-or/either-or.contract'
+import type { Disclosure } from '../fairness/fairness.contract'
+import type { Leaf } from '../history/history.contract'
 import type { Correction, PublicLotState } from '../lots/lots.contract'
 import type { ReserveState } from '../price/price.rules'
-import type { MyChain } from './chain.contract'
-import type { Disclosure } from './fairness.contract'
-import type { Leaf } from './history.contract'
 
 const lot = z.int().min(1)
 const reason = z.string().trim().min(3, 'Say why in a few words; everybody can read it.').max(300, 'At most 300 letters here.')

@@ -1,4 +1,15 @@
 import { anyone, router, signedIn, staff } from '#runtime/call/base'
+import { askRetraction, disclose, readDisclosures } from '../bidders/disclosures.service'
+import * as closings from '../closings/closings.service'
+import { enterElsewhereResult, openLot } from '../closings/opening.service'
+import { changeLinkIn, dropChainIn, makeChainIn } from '../either-or/either-or.contract'
+import { changeChainLink, dropChain, listChainable, listMyChains, makeChain } from '../either-or/my-either-ors.service'
+import { askRetractionIn, discloseIn } from '../fairness/fairness.contract'
+import { readPatterns } from '../fairness/patterns.service'
+import { shedBids } from '../fairness/rate.service'
+import { noteOrigin } from '../fairness/traces.service'
+import { readHistory } from '../history/history.service'
+import { askReminder } from '../letters/reminders.service'
 import { resumeDay, resumeLotOfDay } from '../programme/after-hold.service'
 import { readBidders } from './bidders.service'
 import {
@@ -13,20 +24,9 @@ import {
   voidIn,
   withdrawIn,
 } from './bidding.contract'
-import { placeTypedBid } from './bids.service'
-import { changeLinkIn, dropChainIn, makeChainIn } from './chain.contract'
-import * as closings from './closings.service'
-import { askRetraction, disclose, readDisclosures } from './disclosures.service'
-import { askRetractionIn, discloseIn } from './fairness.contract'
 import { lotFrame, lotsFrame } from './frames.service'
-import { readHistory } from './history.service'
-import { readMyBids, readMySide } from './mine.service'
-import { changeChainLink, dropChain, listChainable, listMyChains, makeChain } from './my-chains.service'
-import { enterElsewhereResult, openLot } from './opening.service'
-import { readPatterns } from './patterns.service'
-import { shedBids } from './rate.service'
-import { askReminder } from './reminders.service'
-import { noteOrigin } from './traces.service'
+import { readMyBids, readMySide } from './my-bids.service'
+import { placeTypedBid } from './place-bid.service'
 import { agreeVoid, askVoid, correctDescription, dropVoid } from './voids.service'
 
 /** Lots change under these; none of them answers with a row, which holds what only the house may know. */

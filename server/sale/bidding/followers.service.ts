@@ -1,8 +1,8 @@
 import { findPaddle } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
+import * as store from '../bids/bids.store'
+import { listRemindersOfLot } from '../fairness/fairness.store'
 import { getLotRow } from '../lots/lots.service'
-import * as store from './bidding.store'
-import { listRemindersOfLot } from './fairness.store'
 
 /** Where those live who bid on a lot or want to be reminded of it: a country for each, null where none was said, and never a name. */
 export function followersOf(sight: Sight, lot: number): (string | null)[] {

@@ -1,12 +1,12 @@
 import { Refusal } from '#kernel/refusal'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import * as store from '../bids/bids.store'
+import { act } from '../bids/lot-command.service'
+import { loadSale, personOf } from '../bids/lot-state.service'
+import { closeDueLots } from '../closings/close-due.service'
+import { tellOfCorrection, tellOfVoid } from '../letters/letters.service'
 import type { LotRow } from '../lots/lots.service'
-import { act } from './act.service'
-import * as store from './bidding.store'
-import { closeDueLots } from './close.service'
-import { tellOfCorrection, tellOfVoid } from './letters.service'
-import { loadSale, personOf } from './sale.service'
 
 /** The first of the two who are needed: asks that a bidder's bids on a lot be voided. Nothing is changed yet. */
 export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string; reason: string }): void {

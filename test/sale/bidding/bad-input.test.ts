@@ -1,9 +1,9 @@
 import { TRPCError } from '@trpc/server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { Refusal } from '#kernel/refusal'
-import { isKeptRight } from '#sale/bidding/history.service'
-import { loadSale } from '#sale/bidding/sale.service'
-import { takeBid } from '#sale/bidding/take-bid.service'
+import { loadSale } from '#sale/bids/lot-state.service'
+import { takeBid } from '#sale/bids/take-bid.service'
+import { isKeptRight } from '#sale/history/history.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { planClosing } from '#sale/bidding/closings.service'
 import { isUnusual } from '#sale/bidding/preview.rules'
+import { planClosing } from '#sale/closings/closings.service'
 import { readLadder } from '#sale/price/ladder.rules'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'

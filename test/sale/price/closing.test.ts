@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
-import { replay } from '#sale/bidding/replay.rules'
+import { replay } from '#sale/history/replay.rules'
 import { LATE_WINDOW, outageOf, shiftAfterHold } from '#sale/price/closing.rules'
 import { makeLot, makeTerms, pounds } from '#test/make/lot-history'
 

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { holdClosings, planClosing, resumeClosings } from '#sale/bidding/closings.service'
+import { holdClosings, planClosing, resumeClosings } from '#sale/closings/closings.service'
 import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makePreparedLot } from '#test/make/lot'
 import { refusedAt } from '#test/make/refusal'

@@ -1,7 +1,7 @@
 import { classes } from '#app/_ui/classes.ts'
 import { isZone } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
-import { shortHead } from '#sale/bidding/checkpoint.rules'
+import { shortHead } from '#sale/history/checkpoint.rules'
 import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import { resultNow } from './end-pieces'

@@ -1,5 +1,5 @@
 import { encodeQR } from 'qr'
-import { headAddress } from '#sale/bidding/head-address.rules'
+import { headAddress } from '#sale/history/head-address.rules'
 import styles from './overlay.module.css'
 
 const QUIET = 4

@@ -1,6 +1,6 @@
 import type { BidAnswer } from '#sale/bidding/bidding.contract'
-import { isKeyOf, type OpenedNote, openNote } from '#sale/bidding/checkpoint.rules'
-import { faultOfReceipt } from '#sale/bidding/receipt.rules'
+import { isKeyOf, type OpenedNote, openNote } from '#sale/history/checkpoint.rules'
+import { faultOfReceipt } from '#sale/history/receipt.rules'
 
 export interface Checked {
   /** What is wrong with the receipt, in words; null when it holds. */

@@ -14,7 +14,7 @@ import type { Tone } from '#app/_ui/tone.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
 import type { LotsFrame } from '#sale/bidding/bidding.contract'
-import type { MyChain, MyLink } from '#sale/bidding/chain.contract'
+import type { MyChain, MyLink } from '#sale/either-or/either-or.contract'
 import { ChangeLink } from './change-link'
 
 export interface DayOf {

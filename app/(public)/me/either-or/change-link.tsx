@@ -9,7 +9,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
 import { plainMoney } from '#kernel/money'
-import type { ChainAnswer, MyChain, MyLink } from '#sale/bidding/chain.contract'
+import type { ChainAnswer, MyChain, MyLink } from '#sale/either-or/either-or.contract'
 
 /** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
 export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {

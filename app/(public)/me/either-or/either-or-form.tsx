@@ -14,8 +14,8 @@ import { sayWhen } from '#app/_ui/when.rules.ts'
 import { checkReceipt } from '#app/(public)/lots/[number]/verify-receipt.ts'
 import { type Currency, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import type { ChainAnswer, ChainableLot } from '#sale/bidding/chain.contract'
-import { type Chain, warningsOf } from '#sale/bidding/chain.rules'
+import type { ChainAnswer, ChainableLot } from '#sale/either-or/either-or.contract'
+import { type Chain, warningsOf } from '#sale/either-or/either-or.rules'
 import type { ChainSheetProps } from './chain-sheet'
 
 interface EitherOrFormProps extends Pick<ChainSheetProps, 'day' | 'closings'> {

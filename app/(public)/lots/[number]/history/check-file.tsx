@@ -2,8 +2,8 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { PricePathTold } from '#app/_ui/price-path.tsx'
-import { checkHistory, type Finding, signedHeads } from '#sale/bidding/check-history.rules'
-import { type History, historyShape } from '#sale/bidding/history.contract'
+import { checkHistory, type Finding, signedHeads } from '#sale/history/check-history.rules'
+import { type History, historyShape } from '#sale/history/history.contract'
 import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
 

@@ -1,5 +1,5 @@
 import { ToneMark } from '#app/_ui/tone-mark.tsx'
-import type { Finding } from '#sale/bidding/check-history.rules'
+import type { Finding } from '#sale/history/check-history.rules'
 
 /** What a check found, each with its mark. */
 export function Findings({ findings }: { findings: readonly Finding[] }) {

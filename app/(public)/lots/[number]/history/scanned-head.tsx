@@ -2,9 +2,9 @@
 
 import { useEffect, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
-import { openNote, shortHead } from '#sale/bidding/checkpoint.rules'
-import { readHeadFragment } from '#sale/bidding/head-address.rules'
-import { historyShape } from '#sale/bidding/history.contract'
+import { openNote, shortHead } from '#sale/history/checkpoint.rules'
+import { readHeadFragment } from '#sale/history/head-address.rules'
+import { historyShape } from '#sale/history/history.contract'
 
 interface Compared {
   tone: 'ok' | 'bad' | 'doubt'

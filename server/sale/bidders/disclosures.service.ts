@@ -1,0 +1,39 @@
+import { Refusal } from '#kernel/refusal'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import * as bids from '../bids/bids.store'
+import type { DiscloseIn, Disclosure } from '../fairness/fairness.contract'
+import * as store from '../fairness/fairness.store'
+import { getLotRow, getLotRowById } from '../lots/lots.service'
+
+/** Household and hands-on work bar a person; having given something does not, it is only shown. */
+export const isConnected = (sight: Sight, personId: string, lotId: string): boolean => store.isConnected(sight.db, personId, lotId)
+
+/** What a bidder says of being connected, with the whole sale or one lot. It can be added to, never unsaid. */
+export function disclose(turn: Turn, { personId, role }: Actor, { lot, kind, words }: DiscloseIn): void {
+  if (role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
+  if (kind !== 'none' && words === '') throw Refusal.at('words', 'Say in a few words how.')
+  const lotId = lot === 0 ? null : getLotRow(turn, lot).id
+  const said = store.listDisclosuresOf(turn.db, personId).findLast((one) => one.lotId === lotId)
+  if (said?.kind === kind && said.words === words) return
+  store.insertDisclosure(turn.db, { id: turn.dice.id(), personId, lotId, kind, words, at: turn.now })
+  turn.record({ kind: 'bidder.disclosed', subject: 'disclosures', body: { lot, kind } })
+}
+
+export const readDisclosures = (sight: Sight, personId: string): Disclosure[] =>
+  store.listDisclosuresOf(sight.db, personId).map(({ lotId, kind, words, at }) => ({
+    lot: lotId === null ? null : getLotRowById(sight, lotId).number,
+    kind,
+    words,
+    at,
+  }))
+
+/** A bid cannot be taken back by whoever made it. They can ask; two of the staff decide whether it is voided. */
+export function askRetraction(turn: Turn, { personId }: Actor, { lot, reason }: { lot: number; reason: string }): void {
+  const row = getLotRow(turn, lot)
+  if (row.state !== 'open' && row.state !== 'held') throw new Refusal('too-late', 'This lot has ended; its bids stay as they are.')
+  const mine = bids.findAlias(turn.db, row.id, personId)
+  if (!mine) throw new Refusal('conflict', 'You have not bid on this lot.')
+  if (mine.voidedAt !== null) throw new Refusal('conflict', 'Your bids here were voided already.')
+  store.insertRetraction(turn.db, { lotId: row.id, personId, reason, at: turn.now })
+  turn.record({ kind: 'bid.retraction-asked', subject: 'disclosures', body: { lot } })
+}

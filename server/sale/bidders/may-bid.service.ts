@@ -1,0 +1,31 @@
+import { listTesters } from '#bench/units/roster.service'
+import type { Actor, Sight } from '#runtime/queue/turn'
+import * as store from '../bids/bids.store'
+import type { LotRow } from '../lots/lots.service'
+import { postageTo } from '../lots/postage.rules'
+import { isConnected } from './disclosures.service'
+
+export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say where it would go and accept the rules.'
+
+/** Whoever bids: in person, or by a maximum that wakes while they sleep. */
+export type WhoBids = Pick<Actor, 'personId' | 'role'>
+
+/** Why a person may not bid on a lot, in words; null when they may. Amount and clock are looked at elsewhere. */
+export function whyBarred(
+  sight: Sight,
+  { personId, role }: WhoBids,
+  row: LotRow,
+  country: string | null,
+  known = store.findAlias(sight.db, row.id, personId),
+): string | null {
+  if (role !== 'bidder') return 'The staff of this sale cannot bid in it.'
+  if (row.pricedByPersonId === personId) return 'You priced this lot, so you cannot bid on it.'
+  if (listTesters(sight, row.unitId).includes(personId)) return 'You tested this machine, so you cannot bid on it.'
+  if (isConnected(sight, personId, row.id))
+    return 'You said that you are connected with this lot, so you cannot bid on it. Write to the house if that is wrong.'
+  if (country === null) return TAKE_A_PADDLE
+  if (!postageTo(row.terms?.sale.postage ?? [], country))
+    return 'This lot is not sent to the country of your paddle. Change the country, or ask the house.'
+  if (known?.voidedAt) return 'Your bids on this lot were voided by the house. Write to it if that is wrong.'
+  return null
+}

@@ -1,0 +1,65 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+import type { Currency, Minor } from '#kernel/money'
+import type { BidAnswer } from '../bidding/bidding.contract'
+import type { LinkPhase } from './either-or.rules'
+
+const key = z.string().regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.')
+const amount = z.string().max(80, 'That is too long for an amount.')
+
+export const makeChainIn = z.strictObject({
+  key,
+  links: z
+    .array(z.strictObject({ lot: z.int().min(1), maximum: amount }))
+    .min(2, 'An either-or needs at least two lots.')
+    .max(12, 'At most twelve lots in one either-or.'),
+  mostWins: z.int('Write a whole number.').min(1, 'At least one.').max(12, 'At most twelve.'),
+  /** Empty for none. */
+  cap: amount,
+})
+export type MakeChainIn = z.infer<typeof makeChainIn>
+
+export const changeLinkIn = z.strictObject({ key, chain: z.string().max(64), lot: z.int().min(1), maximum: amount })
+export type ChangeLinkIn = z.infer<typeof changeLinkIn>
+
+export const dropChainIn = z.strictObject({ chain: z.string().max(64) })
+
+export interface MyLink {
+  place: number
+  lot: number
+  title: string
+  maximumMinor: Minor
+  phase: LinkPhase
+  why: string | null
+  leads: boolean
+  hammerMinor: Minor | null
+  closesAt: Instant | null
+  leastNextMinor: Minor | null
+}
+
+/** One either-or, for the eyes of whoever made it. */
+export interface MyChain {
+  id: string
+  currency: Currency
+  mostWins: number
+  capMinor: Minor | null
+  links: MyLink[]
+  warnings: string[]
+  /** The most it can still cost in hammer prices. */
+  mostMinor: Minor
+  isOver: boolean
+}
+
+export interface ChainAnswer {
+  chain: MyChain
+  /** The bids that it placed at once, each with its receipt. */
+  bids: BidAnswer[]
+}
+
+/** A lot that may stand in a new either-or. */
+export interface ChainableLot {
+  number: number
+  title: string
+  closesAt: Instant | null
+  leastNextMinor: Minor | null
+}

@@ -1,0 +1,55 @@
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
+import { invariant } from '#kernel/invariant'
+import type { Keys, Turn } from '#runtime/queue/turn'
+import * as store from '../bids/bids.store'
+import type { LotRow } from '../lots/lots.service'
+import { checkpointText, signedNote } from './checkpoint.rules'
+import type { Leaf } from './history.contract'
+import { grow, leafHash, rootOfPeaks } from './merkle.rules'
+
+export interface Appended {
+  /** What the lot keeps of its grown ledger; whoever appended writes it together with the new state. */
+  kept: Pick<LotRow, 'ledgerSize' | 'ledgerPeaks' | 'headHash'>
+  leaves: readonly Leaf[]
+  /** Where the first of the new entries stands, and its way to the head. */
+  index: number
+  size: number
+  path: string[]
+  checkpoint: string
+}
+
+/** The host name under which the house signs. */
+export const houseName = (publicUrl: string): string => new URL(publicUrl).host
+
+/** Adds entries to a lot's ledger and signs the new head, in the turn that they belong to. What the lot keeps of it is the caller's to write. */
+export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): Appended {
+  invariant(row.terms && leaves.length > 0, 'a ledger begins with its terms')
+  const index = row.ledgerSize
+  const size = index + leaves.length
+  const bodies = leaves.map((leaf) => canonicalize(leaf) ?? '')
+  const hashes = bodies.map((body) => leafHash(new TextEncoder().encode(body)))
+  const grown = grow(row.ledgerPeaks.map(hexToBytes), index, hashes)
+  const root = rootOfPeaks(grown.peaks)
+  const text = checkpointText({ origin: row.terms.origin, size, root })
+  // The name under which the lot opened, also when the house has moved to another since: a history has one.
+  const name = row.terms.origin.slice(0, row.terms.origin.indexOf('/'))
+  const checkpoint = signedNote(text, name, publicKeyOf(turn.keys), turn.keys.sign(new TextEncoder().encode(text)))
+  for (const [offset, body] of bodies.entries()) store.insertLeaf(turn.db, { lotId: row.id, position: index + offset, body })
+  const headHash = bytesToHex(root)
+  store.insertHead(turn.db, { lotId: row.id, size, root: headHash, checkpoint })
+  const kept = { ledgerSize: size, ledgerPeaks: grown.peaks.map(bytesToHex), headHash }
+  return { kept, leaves, index, size, path: grown.path.map(bytesToHex), checkpoint }
+}
+
+const rawKeys = new WeakMap<Keys, Uint8Array>()
+
+function publicKeyOf(keys: Keys): Uint8Array {
+  const found = rawKeys.get(keys)
+  if (found) return found
+  const jwk = keys.jwks().keys.find(({ kid }) => kid === keys.kid)
+  invariant(jwk?.x, 'the key that signs is published')
+  const raw = new Uint8Array(Buffer.from(jwk.x, 'base64url'))
+  rawKeys.set(keys, raw)
+  return raw
+}
