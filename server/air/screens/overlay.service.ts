@@ -1,5 +1,5 @@
-import { recordOf } from '#bench/certificates/certificates.service'
-import { pictureOf } from '#bench/certificates/picture.rules'
+import { pictureOf } from '#floor/record/picture.rules'
+import { recordOf } from '#floor/record/record.service'
 import { isPass } from '#bench/units/verdict.rules'
 import { creditsOfCampaign, creditsOfUnit } from '#gifts/credits/credits.service'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'

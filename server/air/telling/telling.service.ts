@@ -1,6 +1,6 @@
 import type { z } from 'zod'
-import { recordOf } from '#bench/certificates/certificates.service'
-import { pictureOf } from '#bench/certificates/picture.rules'
+import { pictureOf } from '#floor/record/picture.rules'
+import { recordOf } from '#floor/record/record.service'
 import { readCredits } from '#gifts/credits/credits.service'
 import { instantsOf } from '#kernel/civil'
 import { SECOND } from '#kernel/instant'

@@ -1,11 +1,6 @@
-import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
 import { type Address, json, printed } from '#runtime/call/address'
-import type { Sight } from '#runtime/queue/turn'
-import { findCertificate, type RecordView, recordOf } from './certificates.service'
+import { findCertificate } from './certificates.service'
 import { flattened } from './jws.rules'
-import { pictureOf } from './picture.rules'
-import { recordForMachines } from './public-record.rules'
 import { schemaOf } from './record.schema.rules'
 
 export const certificateAddresses: Address[] = [
@@ -37,27 +32,4 @@ export const certificateAddresses: Address[] = [
       return schema && { ...json(schema), type: 'application/schema+json' }
     },
   },
-  {
-    path: '/units/:tag/card.png',
-    answer(sight, { tag = '' }) {
-      const view = recordOrNull(sight, tag)
-      return view && { type: 'image/png', body: { print: pictureOf(view, getCampaign(sight)) }, keepSeconds: 300 }
-    },
-  },
-  {
-    path: '/units/:tag/record.json',
-    answer(sight, { tag = '' }) {
-      const view = recordOrNull(sight, tag)
-      return view && json(recordForMachines(view.record, view.standing?.serial ?? null))
-    },
-  },
 ]
-
-function recordOrNull(sight: Sight, tag: string): RecordView | null {
-  try {
-    return recordOf(sight, { tag })
-  } catch (reason) {
-    if (reason instanceof Refusal && reason.code === 'not-found') return null
-    throw reason
-  }
-}

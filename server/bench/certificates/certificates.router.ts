@@ -1,11 +1,9 @@
 import { anyone, router, staff } from '#runtime/call/base'
-import { serialIn, shareHomeIn, unitTagIn, withdrawIn } from './certificates.contract'
+import { serialIn, shareHomeIn, unitTagIn } from './certificates.contract'
 import * as certificates from './certificates.service'
 import { homeChecks, homeReports, shareHome } from './home.service'
 
 export const certificatesRouter = router({
-  record: anyone.input(unitTagIn).query(({ ctx, input }) => certificates.recordOf(ctx.sight(), input)),
-
   show: anyone.input(serialIn).query(({ ctx, input }) => certificates.certificateOf(ctx.sight(), input.serial)),
 
   home: anyone.input(unitTagIn).query(({ ctx, input }) => homeChecks(ctx.sight(), input)),
@@ -23,8 +21,4 @@ export const certificatesRouter = router({
   issue: staff('maker')
     .input(unitTagIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => certificates.issueCertificate(turn, ctx.actor, input))),
-
-  withdraw: staff('maker')
-    .input(withdrawIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => certificates.withdrawCertificate(turn, input))),
 })

@@ -1,22 +1,16 @@
-import { progressOf } from '#floor/rack/rack.service'
 import { hasGoodCheckCharacter } from '#kernel/ids'
-import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { holdLotOfUnit } from '#sale/bidding/closings.service'
-import { findLotOfUnit, getPhotographs } from '#sale/lots/lots.service'
-import { loadUnit } from '../units/unit-state.service'
 import type { CertificatePayload, CertificateState, SignedCertificate } from './certificates.contract'
 import { type Gap, gapsBeforeIssue } from './certificates.rules'
 import { type CertificateRow, findBySerial } from './certificates.store'
 import { issueFromFacts } from './issue.service'
 import { flattened } from './jws.rules'
-import { type PublicRecord, publicRecord } from './public-record.rules'
 import { unitRecord } from './record.service'
 import { signatureHolds } from './signature'
-import { certificatesOfUnit, currentCertificate, endByWithdrawal, payloadOf, type Standing, stateOf } from './standing.service'
+import { currentCertificate, endByWithdrawal, payloadOf, type Standing, stateOf } from './standing.service'
 
 /** Issues the certificate of a unit, or answers with the standing one when nothing has changed since. */
 export function issueCertificate(turn: Turn, actor: Actor, { tag }: { tag: string }): Standing {
@@ -25,14 +19,13 @@ export function issueCertificate(turn: Turn, actor: Actor, { tag }: { tag: strin
   return { serial, issuedAt }
 }
 
-/** Withdraws one by hand, with a reason that stands on its page from then on. */
-export function withdrawCertificate(turn: Turn, { serial, reason }: { serial: string; reason: string }): Standing {
+/** Ends the one of this serial, with a reason that stands on its page from then on; refused when it no longer stands. */
+export function endCertificate(turn: Turn, { serial, reason }: { serial: string; reason: string }): Standing & { unitId: string } {
   const row = getRow(turn, serial)
   const state = stateOf(turn, row)
   if (state.is !== 'current') throw new Refusal('conflict', `${row.serial} no longer stands: it was ${state.is} before.`)
   endByWithdrawal(turn, row, reason)
-  holdLotOfUnit(turn, row.unitId, `The certificate of its unit was withdrawn: ${reason}`)
-  return { serial: row.serial, issuedAt: row.issuedAt }
+  return { serial: row.serial, issuedAt: row.issuedAt, unitId: row.unitId }
 }
 
 export interface CertificateView {
@@ -83,39 +76,6 @@ function getRow(sight: Sight, written: string): CertificateRow {
     throw new Refusal('not-found', `${serial} has a slip in it: its last character does not fit the others. Look at it again.`)
   }
   throw new Refusal('not-found', 'No certificate has that serial. One looks like TS-2027-0147-M.')
-}
-
-export interface RecordView {
-  record: PublicRecord
-  standing: Standing | null
-  /** All that were ever issued for the unit, the newest first. */
-  history: (Standing & { state: CertificateState })[]
-  /** The lot it is sold as, once that is shown to anybody. */
-  lot: { number: number; title: string; photographs: { sha: string; caption: string }[] } | null
-  reached: number
-  now: Instant
-  zone: string
-}
-
-/** What anybody may read about a unit. */
-export function recordOf(sight: Sight, { tag }: { tag: string }): RecordView {
-  const facts = unitRecord(sight, tag)
-  const standing = currentCertificate(sight, facts.unitId)
-  const card = findLotOfUnit(sight, facts.unitId)
-  const lot = card && card.state !== 'draft' ? card : null
-  return {
-    record: publicRecord(facts, standing !== null),
-    standing,
-    history: certificatesOfUnit(sight, facts.unitId),
-    lot: lot && {
-      number: lot.number,
-      title: lot.title,
-      photographs: getPhotographs(sight, lot.id).map(({ sha, caption }) => ({ sha, caption })),
-    },
-    reached: progressOf(sight, loadUnit(sight, facts.tag)),
-    now: sight.now,
-    zone: getCampaign(sight).zone,
-  }
 }
 
 /** For the bench: what is missing before a unit may be certified, and what stands now. */

@@ -1,11 +1,11 @@
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { once, type Sight, type Turn } from '#runtime/queue/turn'
-import { getUnit } from '../units/unit-state.service'
+import { getUnit, loadUnit } from '../units/unit-state.service'
 import type { HomeReading, ShareHomeIn } from './certificates.contract'
-import { recordOf } from './certificates.service'
 import { codeOf, compareAtHome, type HomeCheck, plainCode } from './home.rules'
 import { countHomeReports, insertHomeReport, listHomeReports } from './home.store'
+import { certifiedRecord } from './record.service'
 
 const MOST_REPORTS = 50
 
@@ -19,7 +19,7 @@ export interface HomeView {
 
 /** The key checks that a buyer repeats, as the bench found them. */
 export function homeChecks(sight: Sight, { tag }: { tag: string }): HomeView {
-  const { record, standing } = recordOf(sight, { tag })
+  const { record, standing } = certifiedRecord(sight, loadUnit(sight, tag))
   const checks = record.atHome.flatMap((key) => record.results.filter((result) => result.check === key))
   return {
     tag: record.tag,

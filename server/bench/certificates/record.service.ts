@@ -10,7 +10,9 @@ import { undoneBy } from '../units/undo.rules'
 import { loadUnit, type UnitState } from '../units/unit-state.service'
 import { allInstrumentRows, peopleById } from '../units/units.store'
 import { gapsBeforeIssue } from './certificates.rules'
+import { type PublicRecord, publicRecord } from './public-record.rules'
 import type { UnitFacts } from './record.contract'
+import { currentCertificate, type Standing } from './standing.service'
 
 /** The whole record of a unit: what stands, what stood before and why it does not any more, what was reworked, what is in it. */
 export interface UnitRecord extends UnitFacts {
@@ -19,9 +21,9 @@ export interface UnitRecord extends UnitFacts {
 }
 
 /** Everything that a certificate and the public record say of a unit. People by their role, but for who released a hold point. */
-export const unitRecord = (sight: Sight, tag: string): UnitRecord => recordOf(sight, loadUnit(sight, tag))
+export const unitRecord = (sight: Sight, tag: string): UnitRecord => unitFacts(sight, loadUnit(sight, tag))
 
-function recordOf(sight: Sight, state: UnitState): UnitRecord {
+function unitFacts(sight: Sight, state: UnitState): UnitRecord {
   const { unit, design, standing, readings } = state
   const people = peopleById(
     sight.db,
@@ -73,7 +75,14 @@ function recordOf(sight: Sight, state: UnitState): UnitRecord {
 }
 
 /** What still stands between a unit and its certificate, as sentences; empty when it may be issued. */
-export const certifiable = (sight: Sight, state: UnitState): string[] => gapsBeforeIssue(recordOf(sight, state)).map(({ words }) => words)
+export const certificateGaps = (sight: Sight, state: UnitState): string[] =>
+  gapsBeforeIssue(unitFacts(sight, state)).map(({ words }) => words)
+
+/** What anybody may read of a unit's tests, and the certificate that stands for it. */
+export function certifiedRecord(sight: Sight, state: UnitState): { record: PublicRecord; standing: Standing | null } {
+  const standing = currentCertificate(sight, state.unit.id)
+  return { record: publicRecord(unitFacts(sight, state), standing !== null), standing }
+}
 
 interface Told {
   byRole: (row: ReadingRow) => string

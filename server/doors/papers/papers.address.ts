@@ -1,5 +1,5 @@
 import { DateTime } from 'luxon'
-import { recordOf } from '#bench/certificates/certificates.service'
+import { recordOf } from '#floor/record/record.service'
 import { boxCode } from '#bench/certificates/home.service'
 import { shortKey } from '#bench/certificates/key-set.rules'
 import { showMoney } from '#kernel/money'

@@ -6,6 +6,7 @@ import { faultsRouter } from '#bench/faults/faults.router'
 import { keepingRouter } from '#end/keeping/keeping.router'
 import { bringupRouter } from '#floor/bringup/bringup.router'
 import { quarantineRouter } from '#floor/quarantine/quarantine.router'
+import { recordRouter } from '#floor/record/record.router'
 import { creditsRouter } from '#gifts/credits/credits.router'
 import { parcelsRouter } from '#gifts/parcels/parcels.router'
 import { yoursRouter } from '#gifts/yours/yours.router'
@@ -47,6 +48,7 @@ export const rootRouter = router({
   parts: partsRouter,
   people: peopleRouter,
   quarantine: quarantineRouter,
+  record: recordRouter,
   planning: planningRouter,
   programme: programmeRouter,
   sending: sendingRouter,

@@ -1,5 +1,6 @@
 import { certificateAddresses } from '#bench/certificates/certificates.address'
 import { keepingAddresses } from '#end/keeping/keeping.address'
+import { recordAddresses } from '#floor/record/record.address'
 import { creditsAddresses } from '#gifts/credits/credits.address'
 import { moneyAddresses } from '#money/journal/money.address'
 import { sendingAddresses } from '#money/sending/sending.address'
@@ -15,6 +16,7 @@ export const ADDRESSES: readonly Address[] = [
   ...lotsAddresses,
   ...biddingAddresses,
   ...certificateAddresses,
+  ...recordAddresses,
   ...creditsAddresses,
   ...keepingAddresses,
   ...moneyAddresses,

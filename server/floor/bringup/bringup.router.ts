@@ -1,3 +1,4 @@
+import { withdrawIn } from '#bench/certificates/certificates.contract'
 import { correctFitting } from '#bench/units/fit.service'
 import { instrumentSheet, listInstruments, saveInstrument } from '#bench/units/instruments.service'
 import { releaseHold } from '#bench/units/readings.service'
@@ -38,6 +39,7 @@ import {
   enterSearching,
   setAside,
   takeUp,
+  withdrawCertificate,
 } from './bringup.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
@@ -90,4 +92,7 @@ export const bringupRouter = router({
   takeUp: staff('maker')
     .input(tagIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => takeUp(turn, ctx.actor, input))),
+  withdrawCertificate: staff('maker')
+    .input(withdrawIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => withdrawCertificate(turn, input))),
 })

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
-import { certifiable } from '#bench/certificates/record.service'
-import { certificatesOfUnit, currentCertificate, withdrawForChange } from '#bench/certificates/standing.service'
+import { endCertificate } from '#bench/certificates/certificates.service'
+import { certificateGaps } from '#bench/certificates/record.service'
+import { certificatesOfUnit, currentCertificate, type Standing, withdrawForChange } from '#bench/certificates/standing.service'
 import { mustBeSearching, noteReading } from '#bench/faults/faults.service'
 import { faultAtBench } from '#bench/faults/search.service'
 import { type Fitted, fitPieces } from '#bench/units/fit.service'
@@ -15,7 +16,7 @@ import { benchView } from '#bench/units/view.service'
 import { Refusal } from '#kernel/refusal'
 import { asOf } from '#runtime/queue/as-of'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
-import { holdLotOfUnit } from '#sale/bidding/closings.service'
+import { holdLotOfUnit } from '#sale/closings/closings.service'
 import { batchesById } from '#stock/shelf/batch.service'
 import { progressOf } from '../rack/rack.service'
 import type { BringupView } from './bringup.contract'
@@ -91,6 +92,13 @@ export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn
   return { tag: takeUpUnit(turn, unit.tag).tag }
 }
 
+/** Withdraws a certificate by hand; the open lot of its unit goes on hold with the same reason. */
+export function withdrawCertificate(turn: Turn, input: { serial: string; reason: string }): Standing {
+  const { unitId, ...ended } = endCertificate(turn, input)
+  holdLotOfUnit(turn, unitId, `The certificate of its unit was withdrawn: ${input.reason}`)
+  return ended
+}
+
 /** The bench screen with how far the unit has come and what its certificate lacks. */
 export function bringupView(sight: Sight, tag: string): BringupView {
   const state = loadUnit(sight, tag)
@@ -107,6 +115,6 @@ export function bringupView(sight: Sight, tag: string): BringupView {
     formerCertificates: certificatesOfUnit(sight, view.unitId)
       .filter(({ state }) => state.is !== 'current')
       .map(({ serial }) => serial),
-    missing: certifiable(sight, state),
+    missing: certificateGaps(sight, state),
   }
 }

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { flattenedVerify, importJWK } from 'jose'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { certificateAddresses } from '#bench/certificates/certificates.address'
+import { ADDRESSES } from '#doors/web/addresses'
 import { matchAddress } from '#runtime/call/address'
 import { makeTestedUnit } from '#test/make/certified-unit'
 import { openPdf, scanQr } from '#test/paper/read-pdf'
@@ -20,7 +20,7 @@ afterAll(() => stage.close())
 
 async function get(path: string) {
   const url = new URL(path, 'http://house')
-  const match = matchAddress(certificateAddresses, url.pathname)
+  const match = matchAddress(ADDRESSES, url.pathname)
   return match ? match.address.answer(stage.sight(), match.params, url.searchParams) : null
 }
 async function getPaper(path: string): Promise<Buffer> {

@@ -1,9 +1,10 @@
 import { sql } from 'drizzle-orm'
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
-import { issueCertificate, recordOf } from '#bench/certificates/certificates.service'
+import { issueCertificate } from '#bench/certificates/certificates.service'
 import { signatureHolds } from '#bench/certificates/signature'
 import { certificatesOfUnit, currentCertificate, withdrawForChange } from '#bench/certificates/standing.service'
 import { findUnitByTag } from '#bench/units/roster.service'
+import { recordOf } from '#floor/record/record.service'
 import { DAY } from '#kernel/instant'
 import { makeCampaign } from '#test/make/campaign'
 import { makeTestedUnit } from '#test/make/certified-unit'
@@ -47,7 +48,7 @@ describe('a tested unit', () => {
   })
 
   test('has a public record that says so in one sentence and names its certificate', async () => {
-    const { record, standing } = await stage.visitor().certificates.record({ tag })
+    const { record, standing } = await stage.visitor().record.ofUnit({ tag })
     expect(record.sentence).toMatch(/^It passed all 29 checks/)
     expect(standing?.serial).toBe(serial)
     expect(record.missing).toEqual([])
@@ -66,7 +67,7 @@ describe('a tested unit', () => {
     await expect(maker.certificates.issue({ tag: other })).rejects.toThrow(`${other} cannot be certified yet. `)
     expect(currentCertificate(stage.sight(), unitIdOf(stage, other))).toBeNull()
     expect((await maker.certificates.readiness({ tag: other })).gaps.length).toBeGreaterThan(25)
-    const { record, standing } = await stage.visitor().certificates.record({ tag: other })
+    const { record, standing } = await stage.visitor().record.ofUnit({ tag: other })
     expect(record.sentence).toBe('Nothing has been tested yet.')
     expect(standing).toBeNull()
   })
@@ -84,7 +85,7 @@ describe('a tested unit', () => {
 
   test('keeps its certificate when the reason to withdraw it is no more than a word', async () => {
     const maker = await stage.as('maker')
-    await expect(maker.certificates.withdraw({ serial, reason: 'bad' })).rejects.toThrow(/Say why/)
+    await expect(maker.bringup.withdrawCertificate({ serial, reason: 'bad' })).rejects.toThrow(/Say why/)
     expect(currentCertificate(stage.sight(), unitIdOf(stage, tag))?.serial).toBe(serial)
   })
 })
@@ -111,11 +112,11 @@ describe('a certificate that was issued', () => {
     async () => {
       const { tag, serial } = await begin()
       const maker = await stage.as('maker')
-      await maker.certificates.withdraw({ serial, reason: 'The meter was found to read high.' })
+      await maker.bringup.withdrawCertificate({ serial, reason: 'The meter was found to read high.' })
       const view = await stage.visitor().certificates.show({ serial })
       expect(view.state).toEqual({ is: 'withdrawn', at: stage.clock.now(), reason: 'The meter was found to read high.' })
       expect(currentCertificate(stage.sight(), unitIdOf(stage, tag))).toBeNull()
-      await expect(maker.certificates.withdraw({ serial, reason: 'And once more, later.' })).rejects.toThrow('no longer stands')
+      await expect(maker.bringup.withdrawCertificate({ serial, reason: 'And once more, later.' })).rejects.toThrow('no longer stands')
       expect(databaseSays('UPDATE certificate SET withdrawn_at = NULL, withdrawn_reason = NULL')).toContain('a certificate ends once')
     },
     SLOW,

@@ -1,6 +1,6 @@
 import Ajv from 'ajv/dist/2020'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { certificateAddresses } from '#bench/certificates/certificates.address'
+import { ADDRESSES } from '#doors/web/addresses'
 import { matchAddress } from '#runtime/call/address'
 import { makeTestedUnit } from '#test/make/certified-unit'
 import { openStage, type Stage } from '#test/stage'
@@ -14,7 +14,7 @@ beforeAll(async () => {
 afterAll(() => stage.close())
 
 function get(path: string) {
-  const match = matchAddress(certificateAddresses, path)
+  const match = matchAddress(ADDRESSES, path)
   const body = match?.address.answer(stage.sight(), match.params, new URLSearchParams())?.body
   return body === undefined ? null : JSON.parse(String(body))
 }

@@ -10,7 +10,7 @@ import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
 /** Ends a certificate by hand. It cannot be undone, only followed by a new one: the form says so. */
 export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.certificates.withdraw.mutate)
+  const { run, pending, refusal } = useCommand(api.bringup.withdrawCertificate.mutate)
   return (
     <details>
       <summary>Withdraw {serial}</summary>

@@ -46,7 +46,7 @@ export default async function LotPage(props: Params) {
   const [{ person }, frame, view, credits, value] = await Promise.all([
     caller.campaign.shell(),
     caller.bidding.frame({ lot }),
-    caller.certificates.record({ tag: card.unit }),
+    caller.record.ofUnit({ tag: card.unit }),
     caller.credits.forLot({ number: lot }),
     caller.relief.value({ lot }),
   ])

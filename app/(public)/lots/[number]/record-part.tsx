@@ -2,8 +2,8 @@ import Link from 'next/link'
 import { Readings } from '#app/_ui/readings.tsx'
 import { readingRow } from '#app/(public)/units/[tag]/reading-row.ts'
 import { failedBefore, mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[tag]/record.rules.ts'
-import type { RecordView } from '#bench/certificates/certificates.service'
 import { shownWithUnit } from '#bench/certificates/sentences.rules'
+import type { RecordView } from '#floor/record/record.service'
 import styles from './lot.module.css'
 
 /** The record as far as a bidder needs it: how old, what was mended, and the readings that tell most; the way to all of it. */

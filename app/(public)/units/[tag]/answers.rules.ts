@@ -1,4 +1,4 @@
-import type { RecordView } from '#bench/certificates/certificates.service'
+import type { RecordView } from '#floor/record/record.service'
 import { dayIn, ended, mendedWords, testedWords } from './record.rules'
 
 export interface AnswerTo {

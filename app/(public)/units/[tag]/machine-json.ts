@@ -1,4 +1,4 @@
-import type { RecordView } from '#bench/certificates/certificates.service'
+import type { RecordView } from '#floor/record/record.service'
 
 /** schema.org data of a machine and its record, for programs that read pages; safe inside a script element. */
 export function machineJson({ record, standing, lot }: RecordView, home: string): string {

@@ -21,7 +21,7 @@ interface Props {
   params: Promise<{ tag: string }>
 }
 
-const recordOf = cache(async (tag: string) => foundOr(async () => (await api()).certificates.record({ tag: decodeURIComponent(tag) })))
+const recordOf = cache(async (tag: string) => foundOr(async () => (await api()).record.ofUnit({ tag: decodeURIComponent(tag) })))
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const view = await recordOf((await params).tag)

@@ -1,11 +1,14 @@
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import type { PictureOrder } from '#paper/picture'
-import type { RecordView } from './certificates.service'
-import { shownWithUnit } from './sentences.rules'
+import type { RecordView } from './record.service'
 
 const MOST_GAUGES = 4
 
 /** What stands on the picture that goes with a link to a unit: its tag, the verdict, and the first gauges that tell most. */
-export function pictureOf({ record, standing }: RecordView, campaign: { name: string; causeName: string }): PictureOrder {
+export function pictureOf(
+  { record, standing }: Pick<RecordView, 'record' | 'standing'>,
+  campaign: { name: string; causeName: string },
+): PictureOrder {
   const onScale = record.results.filter(({ value, lower, upper }) => value !== null && (lower !== null || upper !== null))
   const first = [...onScale].sort((a, b) => weight(a.verdict) - weight(b.verdict)).slice(0, MOST_GAUGES)
   const [chip, tone] =

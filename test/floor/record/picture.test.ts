@@ -1,7 +1,7 @@
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
-import { pictureOf } from '#bench/certificates/picture.rules'
 import { publicRecord } from '#bench/certificates/public-record.rules'
+import { pictureOf } from '#floor/record/picture.rules'
 import { setPicture } from '#paper/picture'
 import { aUnit } from '#test/make/unit-facts'
 
