@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { setRole } from '#people/people/people.service'
-import { openSessionLookUp } from '#people/people/session-look-up'
+import { openSessionLookUp } from '#people/sign-in/session-look-up'
 import { openStage, type Stage } from '#test/stage'
 
 const SECRET = 'a secret of this test, long enough for the library'
