@@ -1,6 +1,5 @@
 import type { SharedFailure } from '#bench/faults/fault.contract'
 import type { BenchView } from '#bench/units/view.contract'
-import type { NextThing } from '../rack/rack.rules'
 
 export interface BringupView extends BenchView {
   /** The symptom of the fault that is being searched. */
@@ -18,22 +17,4 @@ export interface BringupView extends BenchView {
   formerCertificates: string[]
   /** What the certificate still lacks, in sentences. */
   missing: string[]
-}
-
-export interface RackUnit {
-  tag: string
-  reached: number
-  next: NextThing
-  lot: { number: number; closesAt: number | null; standingMinor: number | null; currency: string } | null
-}
-
-export interface RackRun {
-  runId: string
-  designId: string
-  design: string
-  /** The letters of its tags. */
-  prefix: string
-  /** Checks that failed on several of its units. */
-  shared: string[]
-  units: RackUnit[]
 }

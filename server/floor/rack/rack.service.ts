@@ -17,7 +17,7 @@ import { listDonors } from '#stock/donors/donor.service'
 import { outstandingPromises } from '#stock/donors/gift.service'
 import { unitNeeds } from '#stock/shelf/holdings.service'
 import { stockNow } from '#stock/shelf/stock.service'
-import type { RackRun, RackUnit } from '../bringup/bringup.contract'
+import type { RackRun, RackUnit } from './rack.contract'
 import { type LotFacts, nextThing, type Promised, type RackFacts, sayLack, takePromised } from './rack.rules'
 
 /** The staff's first page: every unit, run by run, how far it has come and what comes next for it. */
