@@ -59,7 +59,7 @@ async function fitFromBag(house: Telling['house'], maker: Person, tag: string, b
   const { design } = loadUnit(house.sight(), tag)
   const partId = design.positions.find(({ designator }) => designator === designators[0])?.partId ?? ''
   const find = () => batchesFor(house.sight(), partId).find((batch) => batch.marking === marking && batch.inHand > 0)
-  if (!find()) await maker.api.parts.buy({ partId, boughtFrom, quantity: holds, marking })
+  if (!find()) await maker.api.shelf.buy({ partId, boughtFrom, quantity: holds, marking })
   await maker.api.bringup.fit({ key: nextKey(), tag, seen: tag, designators, batchId: find()?.id, iron: true })
 }
 

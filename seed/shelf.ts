@@ -19,11 +19,11 @@ export async function tellShelf(
 
   const decoupling = parts.find(({ kind, value }) => kind === 'capacitor' && value === '100 nF')
   const [largest] = decoupling
-    ? (await volunteer.api.parts.one({ partId: decoupling.id })).batches.sort((a, b) => b.quantity - a.quantity)
+    ? (await volunteer.api.buildable.part({ partId: decoupling.id })).batches.sort((a, b) => b.quantity - a.quantity)
     : []
   if (largest) {
-    await volunteer.api.parts.sampling({ batchId: largest.id, level: 'II', aql: '2.5' })
-    await volunteer.api.parts.test({ batchId: largest.id, tested: 11, bad: 0, reader: 'Bridge no. 1' })
+    await volunteer.api.shelf.fixSampling({ batchId: largest.id, level: 'II', aql: '2.5' })
+    await volunteer.api.shelf.testBatch({ batchId: largest.id, tested: 11, bad: 0, reader: 'Bridge no. 1' })
   }
 
   const { part: generator } = await maker.api.parts.add({
@@ -32,11 +32,11 @@ export async function tellShelf(
     package: 'DIP-24',
     programmed: true,
   })
-  const bag = await maker.api.parts.buy({ partId: generator.id, boughtFrom: 'a market stall', quantity: 3, dateCode: '8437' })
-  const [first, second] = (await maker.api.parts.one({ partId: generator.id })).batches.find(({ id }) => id === bag.id)?.loose ?? []
+  const bag = await maker.api.shelf.buy({ partId: generator.id, boughtFrom: 'a market stall', quantity: 3, dateCode: '8437' })
+  const [first, second] = (await maker.api.buildable.part({ partId: generator.id })).batches.find(({ id }) => id === bag.id)?.loose ?? []
   if (first && second) {
-    await maker.api.parts.inspect({ pieceId: first.id, reader: 'Programmer no. 1', verdict: 'good and blank' })
-    await maker.api.parts.inspect({
+    await maker.api.shelf.inspect({ pieceId: first.id, reader: 'Programmer no. 1', verdict: 'good and blank' })
+    await maker.api.shelf.inspect({
       pieceId: second.id,
       reader: 'Programmer no. 1',
       verdict: 'dead',
@@ -45,9 +45,9 @@ export async function tellShelf(
   }
 
   const day = (offset: number) => new Date(now + offset * DAY).toISOString().slice(0, 10)
-  await maker.api.parts.readyDay({ readyOn: day(7), benchDays: 3 })
-  const { undated, designs: planned } = await maker.api.parts.build()
-  for (const { giftId } of undated) await volunteer.api.parts.expect({ giftId, expectedOn: day(2) })
+  await maker.api.buildable.setReadyDay({ readyOn: day(7), benchDays: 3 })
+  const { undated, designs: planned } = await maker.api.buildable.now()
+  for (const { giftId } of undated) await volunteer.api.buildable.expectGift({ giftId, expectedOn: day(2) })
   const wren = planned.flatMap(({ units }) => units).find(({ tag }) => tag === 'WREN-03')
-  if (wren) await maker.api.parts.importance({ unitIds: [wren.unitId], importance: 1 })
+  if (wren) await maker.api.buildable.setImportance({ unitIds: [wren.unitId], importance: 1 })
 }

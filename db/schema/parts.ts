@@ -1,6 +1,7 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { BatchState, PartKind, Verdict } from '#stock/catalogue/part.contract'
+import type { PartKind } from '#stock/catalogue/part.contract'
 import type { Aql, Level } from '#stock/shelf/sampling.rules'
+import type { BatchState, Verdict } from '#stock/shelf/shelf.contract'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
 

@@ -64,7 +64,7 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
   const { partId } = unit.result.data.positions.find(({ designator }: { designator: string }) => designator === 'R1')
   const headers = { origin: house.url }
   const bought = { partId, boughtFrom: 'Parts by the Quay', quantity: 20 }
-  expect((await page.request.post(`${house.url}/api/trpc/parts.buy`, { data: bought, headers })).ok()).toBe(true)
+  expect((await page.request.post(`${house.url}/api/trpc/shelf.buy`, { data: bought, headers })).ok()).toBe(true)
   await page.reload()
 
   await page.getByRole('heading', { name: 'Correct a mistyped fitting' }).click()

@@ -1,10 +1,11 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import type { Importance, Stock, UnitNeeds } from '#bench/buildable/build.contract'
+import type { Importance, UnitNeeds } from '#bench/buildable/build.contract'
 import { makeModel } from '#bench/buildable/build-model.rules'
 import { planBuild } from '#bench/buildable/build-plan.rules'
 import { openSolver } from '#bench/buildable/build-solver'
 import { mostUnits, type Solve } from '#bench/buildable/most-units.rules'
+import type { Stock } from '#stock/shelf/shelf.contract'
 
 // The solver against an exhaustive search that shares nothing with it: every choice of units, each tried by the
 // condition of Hall (1935) over every set of shelves.

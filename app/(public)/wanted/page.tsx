@@ -14,7 +14,7 @@ export const metadata: Metadata = {
 export default async function WantedPage({ searchParams }: { searchParams: Promise<{ part?: string | string[] }> }) {
   const { part } = await searchParams
   const caller = await api()
-  const [wanted, campaign] = await Promise.all([caller.parts.wanted(), caller.campaign.open()])
+  const [wanted, campaign] = await Promise.all([caller.buildable.wanted(), caller.campaign.open()])
   const machines = byMachine(wanted)
   const chosen = wanted.find((line) => line.partId === part)?.partId
   return (

@@ -1,6 +1,7 @@
 import { mayGoTo } from '#stock/donors/gift.rules'
+import type { Stock } from '#stock/shelf/shelf.contract'
 import { Allocation } from './allocation.rules'
-import type { Stock, UnitNeeds } from './build.contract'
+import type { UnitNeeds } from './build.contract'
 
 /** Pieces that are alike for the planner: of one part and with one restriction. */
 export interface Shelf extends Stock {

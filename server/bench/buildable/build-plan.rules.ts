@@ -1,5 +1,6 @@
+import type { Stock } from '#stock/shelf/shelf.contract'
 import { Allocation } from './allocation.rules'
-import type { BuildAnswer, BuildQuestion, Coming, Delay, LineOutlook, Stock, UnitNeeds, UnitPlan } from './build.contract'
+import type { BuildAnswer, BuildQuestion, Coming, Delay, LineOutlook, UnitNeeds, UnitPlan } from './build.contract'
 import { type Model, makeModel } from './build-model.rules'
 import { howMany, mostUnits, type Solve } from './most-units.rules'
 import { whatWouldUnblock } from './unblock.rules'

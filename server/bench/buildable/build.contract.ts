@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { Restriction } from '#stock/donors/gift.rules'
+import type { Stock } from '#stock/shelf/shelf.contract'
 
 /** How much it matters that a unit is built, where not all can be: first, as the others, or last. */
 export const IMPORTANCES = [1, 2, 3] as const
@@ -24,12 +24,6 @@ export interface UnitNeeds {
   designName: string
   importance: Importance
   lines: NeedLine[]
-}
-
-/** Good pieces of one part with one restriction (or none). */
-export interface Stock extends Restriction {
-  partId: string
-  quantity: number
 }
 
 /** Pieces that are promised or on their way, and the civil day on which they are expected, if anybody said. */

@@ -4,21 +4,19 @@ import { groupBy } from '#kernel/group'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { Workshop } from '#runtime/workers/workers'
 import { type PartCard, partsById } from '#stock/catalogue/part.service'
 import { listDonors } from '#stock/donors/donor.service'
 import { outstandingPromises } from '#stock/donors/gift.service'
 import { listBatches } from '#stock/shelf/batch.service'
-import { unitNeeds } from '#stock/shelf/holdings.service'
 import { type BatchCard, batchCards, stockOf } from '#stock/shelf/stock.service'
 import { getDesign } from '../designs/designs.service'
 import { substitutesOf } from '../designs/substitutes.service'
 import { listRoster } from '../units/roster.service'
 import type { BuildAnswer, BuildQuestion, Coming, expectedIn, importanceIn, readyIn, UnitPlan } from './build.contract'
 import { dayAfter } from './build-plan.rules'
+import type { Builder } from './builder'
+import { unitNeeds } from './needs.service'
 import { expectedRows, findReady, saveExpected, saveImportance, saveReady } from './plan.store'
-
-export type Builder = Pick<Workshop<BuildQuestion, BuildAnswer>, 'make' | 'close'>
 
 /** Days at the bench that a unit takes once its parts are there, where nobody has said. Common practice. */
 const BENCH_DAYS = 3

@@ -1,5 +1,6 @@
+import type { Stock } from '#stock/shelf/shelf.contract'
 import { Allocation } from './allocation.rules'
-import type { Stock, UnitNeeds } from './build.contract'
+import type { UnitNeeds } from './build.contract'
 import { buildableInOrder, makeModel } from './build-model.rules'
 
 export interface UnitOutlook {

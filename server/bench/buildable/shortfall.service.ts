@@ -5,9 +5,9 @@ import { type PartCard, partsById } from '#stock/catalogue/part.service'
 import { listDonors } from '#stock/donors/donor.service'
 import { outstandingPromises } from '#stock/donors/gift.service'
 import { listBatches } from '#stock/shelf/batch.service'
-import { unitNeeds } from '#stock/shelf/holdings.service'
 import { batchCards, stockNow, stockOf } from '#stock/shelf/stock.service'
 import { type UnitOutlook, whatCanBeBuilt, whatIsShort, whatWasUnblocked } from './buildable.rules'
+import { unitNeeds } from './needs.service'
 
 export interface ShortPart {
   part: PartCard

@@ -1,4 +1,5 @@
-import type { Stock, Unblocker, UnitPlan } from './build.contract'
+import type { Stock } from '#stock/shelf/shelf.contract'
+import type { Unblocker, UnitPlan } from './build.contract'
 import { type Model, makeModel } from './build-model.rules'
 import { howMany, mostUnits, pricesOf, type Solve } from './most-units.rules'
 

@@ -14,5 +14,11 @@ export function getUnitRow(sight: Sight, id: string): store.UnitRow {
 /** Every unit by tag. */
 export const listRoster = (sight: Sight): store.UnitRow[] => store.listUnitRows(sight.db)
 
+/** What a unit is made of now: its design, and the batches its pieces came from. */
+export const madeOf = (sight: Sight, unitId: string): { designId: string; batchIds: string[] } => ({
+  designId: store.findDesignIdNow(sight.db, unitId) ?? '',
+  batchIds: store.batchIdsIn(sight.db, unitId),
+})
+
 /** Everybody who ever took a reading of a unit; none of them may bid on it. */
 export const listTesters = (sight: Sight, unitId: string): string[] => store.listReaders(sight.db, unitId)

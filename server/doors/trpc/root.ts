@@ -1,13 +1,22 @@
 import { rehearsalRouter } from '#air/rehearsal/rehearsal.router'
 import { airRouter } from '#air/screens/air.router'
+import { buildableRouter } from '#bench/buildable/buildable.router'
 import { certificatesRouter } from '#bench/certificates/certificates.router'
 import { designsRouter } from '#bench/designs/designs.router'
 import { faultsRouter } from '#bench/faults/faults.router'
-import { keepingRouter } from '#end/keeping/keeping.router'
+import { tagsRouter } from '#bench/units/tags.router'
+import { closeOutRouter } from '#end/close-out/close-out.router'
+import { deletionRouter } from '#end/deletion/deletion.router'
+import { lastLettersRouter } from '#end/last-letters/last-letters.router'
+import { packsRouter } from '#end/packs/packs.router'
+import { statementRouter } from '#end/statement/statement.router'
 import { bringupRouter } from '#floor/bringup/bringup.router'
+import { lotPageRouter } from '#floor/lot-page/lot-page.router'
 import { quarantineRouter } from '#floor/quarantine/quarantine.router'
 import { recordRouter } from '#floor/record/record.router'
 import { creditsRouter } from '#gifts/credits/credits.router'
+import { outcomeRouter } from '#gifts/outcome/outcome.router'
+import { giftsRouter } from '#gifts/parcels/gifts.router'
 import { parcelsRouter } from '#gifts/parcels/parcels.router'
 import { yoursRouter } from '#gifts/yours/yours.router'
 import { bankRouter } from '#money/bank/bank.router'
@@ -24,26 +33,35 @@ import { lotsRouter } from '#sale/lots/lots.router'
 import { planningRouter } from '#sale/planning/planning.router'
 import { programmeRouter } from '#sale/programme/programme.router'
 import { simulationRouter } from '#sale/simulation/simulation.router'
+import { partsRouter } from '#stock/catalogue/parts.router'
 import { donorsRouter } from '#stock/donors/donors.router'
-import { partsRouter } from '#stock/shelf/parts.router'
+import { shelfRouter } from '#stock/shelf/shelf.router'
 
 export const rootRouter = router({
   air: airRouter,
   bank: bankRouter,
   bidding: biddingRouter,
   bringup: bringupRouter,
+  buildable: buildableRouter,
   campaign: campaignRouter,
   designs: designsRouter,
   certificates: certificatesRouter,
   donors: donorsRouter,
   faults: faultsRouter,
+  gifts: giftsRouter,
   invoices: invoicesRouter,
-  keeping: keepingRouter,
+  statement: statementRouter,
+  lastLetters: lastLettersRouter,
+  packs: packsRouter,
+  deletion: deletionRouter,
+  closeOut: closeOutRouter,
+  lotPage: lotPageRouter,
   lots: lotsRouter,
   credits: creditsRouter,
   money: moneyRouter,
   relief: reliefRouter,
   outbox: outboxRouter,
+  outcome: outcomeRouter,
   parcels: parcelsRouter,
   parts: partsRouter,
   people: peopleRouter,
@@ -53,7 +71,9 @@ export const rootRouter = router({
   programme: programmeRouter,
   sending: sendingRouter,
   rehearsal: rehearsalRouter,
+  shelf: shelfRouter,
   simulation: simulationRouter,
+  tags: tagsRouter,
   yours: yoursRouter,
 })
 

@@ -5,11 +5,11 @@ import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { tellIn } from '#stock/catalogue/part.contract'
 import { getDonor } from '#stock/donors/donor.service'
 import { type BatchCard, batchCard } from '#stock/shelf/stock.service'
 import { buyerAllClear, buyerLetter, type Draft, donorAllClear, donorLetter } from './letters.rules'
 import { dropUntold, findNotice, insertNotice, type NoticeRow, noticeRows, noticeRowsOf, saveTold } from './notices.store'
+import type { tellIn } from './quarantine.contract'
 
 export interface Notice {
   id: string

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { router, staff } from '#runtime/call/base'
-import { quarantineIn, tellIn } from '#stock/catalogue/part.contract'
 import { listNotices, tell } from './notices.service'
+import { quarantineIn, tellIn } from './quarantine.contract'
 import { clearBatch, quarantineBatch, whatItTouches } from './quarantine.service'
 
 export const quarantineRouter = router({

@@ -4,15 +4,15 @@ import { setAsideUnitsHolding } from '#bench/units/units.service'
 import { Refusal } from '#kernel/refusal'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { holdLotOfUnit } from '#sale/bidding/closings.service'
+import { holdLotOfUnit } from '#sale/closings/closings.service'
 import { findLotOfUnit } from '#sale/lots/lots.service'
-import type { quarantineIn } from '#stock/catalogue/part.contract'
 import type { GiftState } from '#stock/donors/donor.contract'
 import { movesFrom } from '#stock/donors/gift.rules'
 import { changeGift, getGift } from '#stock/donors/gift.service'
 import { changeBatch } from '#stock/shelf/batch.service'
 import { type BatchCard, batchCard } from '#stock/shelf/stock.service'
 import { listWhomToTell, listWhomToTellAgain } from './notices.service'
+import type { quarantineIn } from './quarantine.contract'
 
 /** One unit that holds pieces of the batch, and what hangs on it. */
 export interface Touched {
@@ -27,15 +27,15 @@ export interface Touched {
 
 /** What quarantining a batch would touch, unit by unit: the walk from the batch forward to the buyers. */
 export function whatItTouches(sight: Sight, batchId: string): Touched[] {
-  const { holdings } = batchCard(sight, batchId)
-  const tags = new Map(holdings.map((held) => [held.unitId, held.tag]))
+  const { fittedAt } = batchCard(sight, batchId)
+  const tags = new Map(fittedAt.map((held) => [held.unitId, held.tag]))
   return [...tags].map(([unitId, tag]) => {
     const lot = findLotOfUnit(sight, unitId)
     const buyer = lot?.winnerPersonId ? findPerson(sight, lot.winnerPersonId) : null
     return {
       unitId,
       tag,
-      pieces: holdings.filter((held) => held.unitId === unitId).length,
+      pieces: fittedAt.filter((held) => held.unitId === unitId).length,
       certificate: currentCertificate(sight, unitId)?.serial ?? null,
       lot: lot && { number: lot.number, title: lot.title, state: lot.state },
       buyer: buyer && { personId: buyer.id, name: buyer.name, email: buyer.email },

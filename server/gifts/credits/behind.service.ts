@@ -1,8 +1,8 @@
+import { madeOf } from '#bench/units/roster.service'
 import type { Sight } from '#runtime/queue/turn'
 import { extraGiftsOf } from '#sale/lots/extras.service'
 import { giftRowsById, giftsOnlyFor } from '#stock/donors/gift.service'
 import { batchesById } from '#stock/shelf/batch.service'
-import { madeOf } from '#stock/shelf/holdings.service'
 import { behindUnit } from './credits.rules'
 
 /** The gifts behind a unit, and behind its lot where one is given. */

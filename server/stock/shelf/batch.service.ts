@@ -1,7 +1,6 @@
 import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { purchaseIn } from '../catalogue/part.contract'
 import { hasPieces } from '../catalogue/part.rules'
 import { getPart } from '../catalogue/part.service'
 import {
@@ -20,6 +19,7 @@ import {
 } from './batch.store'
 import { batchCode } from './piece.rules'
 import { makePieces } from './piece.service'
+import type { purchaseIn } from './shelf.contract'
 
 export type { BatchRow } from './batch.store'
 

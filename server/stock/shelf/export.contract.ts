@@ -1,6 +1,6 @@
 import { z } from 'zod'
 
-export const PARTS_EXPORTS = ['parts', 'batches', 'pieces', 'shortfall'] as const
-export type PartsExport = (typeof PARTS_EXPORTS)[number]
+const SHELF_EXPORTS = ['parts', 'batches', 'pieces'] as const
+export type ShelfExport = (typeof SHELF_EXPORTS)[number]
 
-export const partsExportIn = z.strictObject({ what: z.enum(PARTS_EXPORTS, 'Choose parts, batches, pieces or the shortfall.') })
+export const shelfExportIn = z.strictObject({ what: z.enum(SHELF_EXPORTS, 'Choose parts, batches or pieces.') })

@@ -1,11 +1,10 @@
-import { type Builder, readBuild } from '#bench/buildable/build.service'
 import { type Cell, csvFile, type SavedFile } from '#kernel/csv'
 import { toIso } from '#kernel/instant'
 import type { Sight } from '#runtime/queue/turn'
 import { listParts } from '../catalogue/part.service'
 import { listDonors } from '../donors/donor.service'
 import { listBatches } from './batch.service'
-import type { PartsExport } from './export.contract'
+import type { ShelfExport } from './export.contract'
 import { piecesOf } from './piece.service'
 import { batchCards } from './stock.service'
 
@@ -15,8 +14,8 @@ interface Table {
 }
 
 /** A list of the shelf as a table for the staff; nothing in it is run by a spreadsheet. */
-export async function exportParts(sight: Sight, builder: Builder, what: PartsExport): Promise<SavedFile> {
-  const { head, rows } = await TABLES[what](sight, builder)
+export function exportShelf(sight: Sight, what: ShelfExport): SavedFile {
+  const { head, rows } = TABLES[what](sight)
   return csvFile(`${what}-${toIso(sight.now).slice(0, 10)}.csv`, head, rows)
 }
 
@@ -72,7 +71,7 @@ function pieceTable(sight: Sight): Table {
   const cards = batchCards(sight, listBatches(sight))
   const cardOf = new Map(cards.map((card) => [card.id, card]))
   const where = new Map(
-    cards.flatMap(({ holdings }) => holdings.map(({ pieceId, tag, designator }) => [pieceId, { tag, designator }] as const)),
+    cards.flatMap(({ fittedAt }) => fittedAt.map(({ pieceId, tag, designator }) => [pieceId, { tag, designator }] as const)),
   )
   const pieces = piecesOf(
     sight,
@@ -88,19 +87,4 @@ function pieceTable(sight: Sight): Table {
   }
 }
 
-async function shortfallTable(sight: Sight, builder: Builder): Promise<Table> {
-  const { shortfall } = await readBuild(sight, builder)
-  return {
-    head: ['part', 'short', 'on its way', 'promised', 'to be asked for', 'not read yet', 'in quarantine', 'units'],
-    rows: shortfall.map(({ part, short, onItsWay, promised, missing, unread, quarantined, units }) => {
-      return [part.words, short, onItsWay, promised, missing, unread, quarantined, units.join(' ')]
-    }),
-  }
-}
-
-const TABLES: Record<PartsExport, (sight: Sight, builder: Builder) => Table | Promise<Table>> = {
-  parts: partTable,
-  batches: batchTable,
-  pieces: pieceTable,
-  shortfall: shortfallTable,
-}
+const TABLES: Record<ShelfExport, (sight: Sight) => Table> = { parts: partTable, batches: batchTable, pieces: pieceTable }

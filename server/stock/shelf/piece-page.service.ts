@@ -16,8 +16,8 @@ export interface PiecePage {
 /** One piece by its tag: what it is, who gave it, everything that was said of it, and where it is. */
 export function piecePage(sight: Sight, tag: string): PiecePage {
   const piece = getPieceByTag(sight, tag, 'tag')
-  const { id, code, state, reason, marking, dateCode, boughtFrom, part, donorId, holdings } = batchCard(sight, piece.batchId)
-  const held = holdings.find(({ pieceId }) => pieceId === piece.id)
+  const { id, code, state, reason, marking, dateCode, boughtFrom, part, donorId, fittedAt } = batchCard(sight, piece.batchId)
+  const held = fittedAt.find(({ pieceId }) => pieceId === piece.id)
   return {
     piece,
     batch: { id, code, state, reason, marking, dateCode, boughtFrom, part, donorId },

@@ -1,5 +1,5 @@
 import { checkCharacter } from '#kernel/ids'
-import type { Verdict } from '../catalogue/part.contract'
+import type { Verdict } from './shelf.contract'
 
 export const batchCode = (number: number): string => `B-${String(number).padStart(4, '0')}`
 

@@ -3,9 +3,7 @@ import { hasGoodCheckCharacter } from '#kernel/ids'
 import { Refusal } from '#kernel/refusal'
 import { needPhotograph } from '#people/photographs/photograph.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { inspectionIn } from '../catalogue/part.contract'
 import { getPart } from '../catalogue/part.service'
-import { whyNotSo } from '../catalogue/programmed.rules'
 import { findBatchRow } from './batch.store'
 import { pieceTag, verdictAfter } from './piece.rules'
 import {
@@ -21,6 +19,8 @@ import {
   pieceRowsOf,
   updatePiece,
 } from './piece.store'
+import { whyNotSo } from './programmed.rules'
+import type { inspectionIn } from './shelf.contract'
 import { nearTags, slipWords, tagOf } from './tag.rules'
 
 /** Tags for pieces that nobody has looked at yet. */

@@ -3,13 +3,12 @@ import { groupBy } from '#kernel/group'
 import { Refusal } from '#kernel/refusal'
 import { needPhotograph } from '#people/photographs/photograph.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { batchTestIn, samplingIn } from '../catalogue/part.contract'
 import { hasPieces } from '../catalogue/part.rules'
 import { changeBatch } from './batch.service'
-import { unitNeeds } from './holdings.service'
 import { countsAsGood } from './piece.rules'
 import { type Aql, goodWith, type Level, leastToTest, piecesToAskFor, planVerdict, samplingFor } from './sampling.rules'
 import { insertPlan, insertTest, nextTestSeq, planRows, type TestRow, testRows } from './sampling.store'
+import type { batchTestIn, samplingIn } from './shelf.contract'
 import { type BatchCard, batchCard } from './stock.service'
 
 /** With which what is believed of untested pieces is said. */
@@ -26,9 +25,6 @@ export interface SamplingCard {
   untested: number
   /** At least so many of the untested are believed to be good, with 90 %. */
   goodUntested: number
-  /** Good ones that units still wait for, and how many more pieces to ask for to have them with 90 %; null: more than anybody gives. */
-  needed: number
-  toAskFor: number | null
   /** For a small batch: if so many were bad, testing this many would find one with 90 %. */
   small: { bad: number; test: number } | null
   tests: TestRow[]
@@ -41,16 +37,11 @@ export function samplingOf(sight: Sight, cards: readonly BatchCard[]): SamplingC
   const ids = cards.map(({ id }) => id)
   const plans = new Map(planRows(sight.db, ids).map((row) => [row.batchId, row]))
   const tests = groupBy(testRows(sight.db, ids), ({ batchId }) => batchId)
-  const wanted = new Map<string, number>()
-  for (const { partId, quantity } of unitNeeds(sight).flatMap(({ lines }) => lines))
-    wanted.set(partId, (wanted.get(partId) ?? 0) + quantity)
   return cards.map((card) => {
     const own = tests.get(card.id) ?? []
     const seen = hasPieces(card.part) ? piecesSeen(card) : testsSeen(card, own)
     const untested = Math.max(0, card.quantity - card.fitted - seen.tested)
     const plan = plans.get(card.id)
-    const needed = wanted.get(card.partId) ?? 0
-    const quantity = seen.tested + untested
     const suspected = Math.max(1, Math.ceil(card.quantity / 10))
     return {
       batchId: card.id,
@@ -59,13 +50,16 @@ export function samplingOf(sight: Sight, cards: readonly BatchCard[]): SamplingC
       ...seen,
       untested,
       goodUntested: goodWith(seen, untested, CONFIDENCE),
-      needed,
-      toAskFor: needed === 0 ? 0 : piecesToAskFor({ needed, quantity, ...seen, confidence: CONFIDENCE }),
       small:
         card.quantity > 1 && card.quantity <= SMALL ? { bad: suspected, test: leastToTest(card.quantity, suspected, CONFIDENCE) } : null,
       tests: own,
     }
   })
+}
+
+/** How many more pieces to ask for, to have `needed` good ones of this batch with 90 %; null: more than anybody gives. */
+export function moreToAskFor({ tested, bad, untested }: SamplingCard, needed: number): number | null {
+  return needed === 0 ? 0 : piecesToAskFor({ needed, quantity: tested + untested, tested, bad, confidence: CONFIDENCE })
 }
 
 function piecesSeen({ loose, part }: BatchCard): { tested: number; bad: number } {

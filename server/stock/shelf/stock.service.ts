@@ -1,19 +1,18 @@
 import type { z } from 'zod'
-import type { Stock } from '#bench/buildable/build.contract'
 import { groupBy } from '#kernel/group'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { badIn, recountIn } from '../catalogue/part.contract'
 import { hasPieces } from '../catalogue/part.rules'
 import { getPart, type PartCard, partsById } from '../catalogue/part.service'
 import type { Restriction } from '../donors/gift.rules'
 import { changeGift, getGift, giftsById } from '../donors/gift.service'
 import { changeBatch, getBatch, listBatches } from './batch.service'
 import type { BatchRow } from './batch.store'
-import { everFitted, fittedNow, type Holding } from './holdings.service'
+import { everFitted, type FittedPiece, fittedNow } from './fitted.service'
 import { goodInHand } from './piece.rules'
 import { makePieces, piecesOf, removeUntouched } from './piece.service'
 import type { PieceRow } from './piece.store'
+import type { badIn, recountIn, Stock } from './shelf.contract'
 
 /** A batch as it stands now: how many are in units, how many good ones are in hand, who gave it and for what. */
 export interface BatchCard extends BatchRow {
@@ -24,13 +23,14 @@ export interface BatchCard extends BatchRow {
   donorId: string | null
   /** Tagged pieces that are in no unit. */
   loose: PieceRow[]
-  holdings: Holding[]
+  /** Which positions of which units hold those that are fitted. */
+  fittedAt: FittedPiece[]
 }
 
 /** Everything that is known of these batches, in the order given. */
 export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCard[] {
   const ids = batches.map((row) => row.id)
-  const holdings = groupBy(fittedNow(sight, ids), (row) => row.batchId)
+  const fittings = groupBy(fittedNow(sight, ids), (row) => row.batchId)
   const pieces = groupBy(piecesOf(sight, ids), (row) => row.batchId)
   const parts = partsById(
     sight,
@@ -43,7 +43,7 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
     ).map((line) => [line.id, line]),
   )
   return batches.map((row) => {
-    const held = holdings.get(row.id) ?? []
+    const held = fittings.get(row.id) ?? []
     const inUnits = new Set(held.map((each) => each.pieceId))
     const loose = (pieces.get(row.id) ?? []).filter((piece) => !inUnits.has(piece.id))
     const part = parts.get(row.partId) ?? getPart(sight, row.partId)
@@ -57,7 +57,7 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
       programmed: part.programmed,
     })
     const restriction = { onlyForUnitId: gift?.onlyForUnitId ?? null, onlyForDesignId: gift?.onlyForDesignId ?? null }
-    return { ...row, part, fitted: held.length, inHand, restriction, donorId: gift?.donorId ?? null, loose, holdings: held }
+    return { ...row, part, fitted: held.length, inHand, restriction, donorId: gift?.donorId ?? null, loose, fittedAt: held }
   })
 }
 

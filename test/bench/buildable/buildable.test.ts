@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { Stock, UnitNeeds } from '#bench/buildable/build.contract'
+import type { UnitNeeds } from '#bench/buildable/build.contract'
 import { whatCanBeBuilt, whatIsShort, whatWasUnblocked } from '#bench/buildable/buildable.rules'
+import type { Stock } from '#stock/shelf/shelf.contract'
 
 const unit = (tag: string, needs: Record<string, number>, designId = 'tidemill'): UnitNeeds => ({
   unitId: tag.toLowerCase(),

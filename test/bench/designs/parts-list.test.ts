@@ -215,7 +215,7 @@ describe('a parts list of its own', () => {
     const wrong = maker.designs.accept({ lineId: line?.id ?? '', partId: chip.id, reason: 'none left' })
     await expect(wrong).rejects.toThrow('A chip cannot stand for a resistor')
     await maker.bringup.makeRun({ designId, tagPrefix: 'WREN', count: 1 })
-    const batch = await maker.parts.buy({ partId: other.id, boughtFrom: 'Corner Electronics', quantity: 10 })
+    const batch = await maker.shelf.buy({ partId: other.id, boughtFrom: 'Corner Electronics', quantity: 10 })
     const putIn = () =>
       maker.bringup.fit({
         key: `fit-${Math.random()}-key`,
@@ -229,7 +229,7 @@ describe('a parts list of its own', () => {
     await expect(putIn()).rejects.toThrow('R1 takes 4.7 kΩ resistor, axial;')
     await maker.designs.accept({ lineId: line?.id ?? '', partId: other.id, reason: 'only sets a brightness' })
     expect((await putIn()).designators).toEqual(['R1'])
-    const [unit] = (await maker.parts.build()).designs[0]?.units ?? []
+    const [unit] = (await maker.buildable.now()).designs[0]?.units ?? []
     expect(unit?.lines.find(({ lineId }) => lineId === line?.id)).toMatchObject({ there: 3, instead: 3, missing: 0 })
   })
 })

@@ -15,7 +15,7 @@ async function suspectBatch() {
   const part = await makePart(stage)
   const volunteer = await stage.as('volunteer')
   await volunteer.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ partId: part.id, quantity: 12 }] })
-  const [batch] = (await volunteer.parts.one({ partId: part.id })).batches
+  const [batch] = (await volunteer.buildable.part({ partId: part.id })).batches
   const units = await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
   const maker = await stage.actor('maker')
   await stage.command(({ db, dice, now }) => {
@@ -44,7 +44,7 @@ describe('a suspect batch is quarantined in one action', () => {
   test('nothing of it is in hand any more, and the unit that holds it is set aside, no other', async () => {
     const { batchId, part } = await suspectBatch()
     await (await stage.as('maker')).quarantine.batch({ batchId, reason })
-    const { batches } = await (await stage.as('maker')).parts.one({ partId: part.id })
+    const { batches } = await (await stage.as('maker')).buildable.part({ partId: part.id })
     expect(batches).toMatchObject([{ state: 'quarantined', reason, inHand: 0 }])
     expect(setAside()).toEqual([
       { tag: 'WREN-05', words: `Parts of batch B-0001 are suspect: ${reason}` },
@@ -56,9 +56,9 @@ describe('a suspect batch is quarantined in one action', () => {
   test('its gift is quarantined too, and suspect pieces are never given back', async () => {
     const { batchId, donor } = await suspectBatch()
     await (await stage.as('maker')).quarantine.batch({ batchId, reason })
-    const [gift] = (await (await stage.as('maker')).donors.one({ donorId: donor.id })).gifts
+    const [gift] = (await (await stage.as('maker')).outcome.donorPage({ donorId: donor.id })).gifts
     expect(gift?.state).toBe('quarantined')
-    const back = (await stage.as('maker')).parcels.moveGift({ giftId: gift?.id ?? '', to: 'returned', reason: 'sorry' })
+    const back = (await stage.as('maker')).gifts.move({ giftId: gift?.id ?? '', to: 'returned', reason: 'sorry' })
     await expect(back).rejects.toThrow('From "quarantined" it can go to inspected or destroyed')
   })
 
@@ -75,7 +75,7 @@ describe('a suspect batch is quarantined in one action', () => {
     const maker = await stage.as('maker')
     await maker.quarantine.batch({ batchId, reason })
     await maker.quarantine.clear({ batchId, reason: 'ten tested, all good' })
-    expect((await maker.parts.one({ partId: part.id })).batches).toMatchObject([{ state: 'available', reason: null, inHand: 6 }])
+    expect((await maker.buildable.part({ partId: part.id })).batches).toMatchObject([{ state: 'available', reason: null, inHand: 6 }])
     expect(setAside()[0]?.words).not.toBeNull()
   })
 
@@ -134,7 +134,7 @@ describe('a suspect batch is quarantined in one action', () => {
     const maker = await stage.as('maker')
     await maker.quarantine.batch({ batchId, reason })
     const visitor = stage.visitor()
-    expect(JSON.stringify([await visitor.credits.all(), await visitor.parts.wanted()])).not.toContain('acetone')
+    expect(JSON.stringify([await visitor.credits.all(), await visitor.buildable.wanted()])).not.toContain('acetone')
     await expect(visitor.quarantine.notices()).rejects.toThrow('Sign in first')
   })
 })

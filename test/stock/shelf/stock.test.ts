@@ -18,7 +18,7 @@ async function givenBatch(quantity: number, change: Parameters<typeof makePart>[
   const donor = await makeDonor(stage)
   const part = await makePart(stage, change)
   await (await staff()).parcels.log({ key: `parcel-of-${part.id}`, donorId: donor.id, lines: [{ partId: part.id, quantity }] })
-  const [batch] = (await (await staff()).parts.one({ partId: part.id })).batches
+  const [batch] = (await (await staff()).buildable.part({ partId: part.id })).batches
   if (!batch) throw new Error('no batch')
   return { donor, part, batch }
 }
@@ -41,14 +41,14 @@ describe('good pieces in hand', () => {
     const { part, batch } = await givenBatch(20)
     const [unit] = await makeUnits(stage, ['WREN-01'], { [part.id]: 6 })
     await fitSome(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3', 'U4', 'U5', 'U6'])
-    await (await staff()).parts.markBad({ batchId: batch.id, bad: 2, reason: 'cracked' })
+    await (await staff()).shelf.markBad({ batchId: batch.id, bad: 2, reason: 'cracked' })
     expect(inHand(stage.sight(), part.id)).toBe(12)
   })
 
   test('are none of what was promised', async () => {
     const donor = await makeDonor(stage)
     const part = await makePart(stage)
-    await (await staff()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 50 })
+    await (await staff()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 50 })
     expect(inHand(stage.sight(), part.id)).toBe(0)
   })
 
@@ -56,23 +56,23 @@ describe('good pieces in hand', () => {
     const { part, batch } = await givenBatch(3, { kind: 'chip', name: 'Logic device', programmed: true })
     const [one, two] = batch.loose
     const caller = await staff()
-    await caller.parts.inspect({ pieceId: one?.id ?? '', reader: 'reader 1', verdict: 'good and blank' })
-    await caller.parts.inspect({ pieceId: two?.id ?? '', reader: 'reader 1', verdict: 'dead', symptom: 'no answer on pin 3' })
+    await caller.shelf.inspect({ pieceId: one?.id ?? '', reader: 'reader 1', verdict: 'good and blank' })
+    await caller.shelf.inspect({ pieceId: two?.id ?? '', reader: 'reader 1', verdict: 'dead', symptom: 'no answer on pin 3' })
     expect(inHand(stage.sight(), part.id)).toBe(1)
-    const { batches, inspections } = await caller.parts.one({ partId: part.id })
+    const { batches, inspections } = await caller.buildable.part({ partId: part.id })
     expect(batches[0]?.loose.map((piece) => piece.verdict)).toEqual(['good and blank', 'reader uncertain', 'not inspected'])
     expect(inspections).toHaveLength(2)
-    await caller.parts.inspect({ pieceId: two?.id ?? '', reader: 'reader 2', verdict: 'dead', symptom: 'no answer on pin 3' })
-    expect((await caller.parts.one({ partId: part.id })).batches[0]?.loose[1]?.verdict).toBe('dead')
+    await caller.shelf.inspect({ pieceId: two?.id ?? '', reader: 'reader 2', verdict: 'dead', symptom: 'no answer on pin 3' })
+    expect((await caller.buildable.part({ partId: part.id })).batches[0]?.loose[1]?.verdict).toBe('dead')
   })
 
   test('good and programmed wants the image that was read', async () => {
     const { batch } = await givenBatch(1, { kind: 'chip', name: 'Logic device', programmed: true })
     const pieceId = batch.loose[0]?.id ?? ''
-    const without = (await staff()).parts.inspect({ pieceId, reader: 'reader 1', verdict: 'good and programmed' })
+    const without = (await staff()).shelf.inspect({ pieceId, reader: 'reader 1', verdict: 'good and programmed' })
     await expect(without).rejects.toThrow('Write the SHA-256')
     const imageSha256 = 'AB'.repeat(32)
-    expect(await (await staff()).parts.inspect({ pieceId, reader: 'reader 1', verdict: 'good and programmed', imageSha256 })).toMatchObject(
+    expect(await (await staff()).shelf.inspect({ pieceId, reader: 'reader 1', verdict: 'good and programmed', imageSha256 })).toMatchObject(
       {
         verdict: 'good and programmed',
         imageSha256: imageSha256.toLowerCase(),
@@ -84,8 +84,8 @@ describe('good pieces in hand', () => {
 describe('a miscount is corrected with its history', () => {
   test('in the batch and in the gift that it came by', async () => {
     const { donor, batch } = await givenBatch(20)
-    await (await staff()).parts.recount({ batchId: batch.id, quantity: 19, reason: 'counted twice' })
-    const { gifts, changes } = await (await staff()).donors.one({ donorId: donor.id })
+    await (await staff()).shelf.recount({ batchId: batch.id, quantity: 19, reason: 'counted twice' })
+    const { gifts, changes } = await (await staff()).outcome.donorPage({ donorId: donor.id })
     expect(gifts[0]?.quantity).toBe(19)
     expect(changes.at(-1)).toMatchObject({ what: 'quantity', was: '20', now: '19', reason: 'counted twice' })
     expect(stage.facts().map((fact) => fact.kind)).toContain('batch.recounted')
@@ -96,34 +96,34 @@ describe('a miscount is corrected with its history', () => {
     const [unit] = await makeUnits(stage, ['WREN-01'], { [part.id]: 6 })
     await fitSome(batch.id, unit?.id ?? '', ['U1', 'U2', 'U3'])
     const caller = await staff()
-    await expect(caller.parts.recount({ batchId: batch.id, quantity: 2, reason: 'x' })).rejects.toThrow('there are at least 3')
-    expect(await caller.parts.recount({ batchId: batch.id, quantity: 3, reason: 'x' })).toMatchObject({ quantity: 3, inHand: 0 })
+    await expect(caller.shelf.recount({ batchId: batch.id, quantity: 2, reason: 'x' })).rejects.toThrow('there are at least 3')
+    expect(await caller.shelf.recount({ batchId: batch.id, quantity: 3, reason: 'x' })).toMatchObject({ quantity: 3, inHand: 0 })
   })
 
   test('the tags of pieces that were never there are taken back, but none that was inspected', async () => {
     const { part, batch } = await givenBatch(3, { kind: 'board', name: 'Main board' })
     const caller = await staff()
-    await caller.parts.inspect({ pieceId: batch.loose[0]?.id ?? '', reader: 'by eye', verdict: 'good' })
-    expect(await caller.parts.recount({ batchId: batch.id, quantity: 1, reason: 'one bag was empty' })).toMatchObject({
+    await caller.shelf.inspect({ pieceId: batch.loose[0]?.id ?? '', reader: 'by eye', verdict: 'good' })
+    expect(await caller.shelf.recount({ batchId: batch.id, quantity: 1, reason: 'one bag was empty' })).toMatchObject({
       quantity: 1,
       inHand: 1,
     })
-    await expect(caller.parts.recount({ batchId: batch.id, quantity: 0, reason: 'x' })).rejects.toThrow('inspected or fitted already')
-    await caller.parts.recount({ batchId: batch.id, quantity: 4, reason: 'found them' })
-    expect((await caller.parts.one({ partId: part.id })).batches[0]?.loose).toHaveLength(4)
+    await expect(caller.shelf.recount({ batchId: batch.id, quantity: 0, reason: 'x' })).rejects.toThrow('inspected or fitted already')
+    await caller.shelf.recount({ batchId: batch.id, quantity: 4, reason: 'found them' })
+    expect((await caller.buildable.part({ partId: part.id })).batches[0]?.loose).toHaveLength(4)
   })
 
   test('without a reason it is refused', async () => {
     const { batch } = await givenBatch(6)
-    await expect((await staff()).parts.recount({ batchId: batch.id, quantity: 5, reason: ' ' })).rejects.toThrow('Say why')
+    await expect((await staff()).shelf.recount({ batchId: batch.id, quantity: 5, reason: ' ' })).rejects.toThrow('Say why')
   })
 
   test('no more can be bad than are in hand', async () => {
     const { batch } = await givenBatch(6)
     const caller = await staff()
-    await expect(caller.parts.markBad({ batchId: batch.id, bad: 7, reason: 'x' })).rejects.toThrow('at most 6 in hand can be bad')
-    expect(await caller.parts.markBad({ batchId: batch.id, bad: 6, reason: 'x' })).toMatchObject({ inHand: 0 })
-    expect(await caller.parts.markBad({ batchId: batch.id, bad: 0, reason: 'the meter was wrong' })).toMatchObject({ inHand: 6 })
+    await expect(caller.shelf.markBad({ batchId: batch.id, bad: 7, reason: 'x' })).rejects.toThrow('at most 6 in hand can be bad')
+    expect(await caller.shelf.markBad({ batchId: batch.id, bad: 6, reason: 'x' })).toMatchObject({ inHand: 0 })
+    expect(await caller.shelf.markBad({ batchId: batch.id, bad: 0, reason: 'the meter was wrong' })).toMatchObject({ inHand: 6 })
   })
 })
 
@@ -149,13 +149,13 @@ describe('the catalogue', () => {
   test('says what is in hand, what is short, and what would unblock most, with who promised it', async () => {
     const { donor, part } = await givenBatch(4)
     await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
-    await (await staff()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 5 })
-    const { lines, outlook } = await (await staff()).parts.catalogue()
+    await (await staff()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 5 })
+    const { lines, outlook } = await (await staff()).buildable.parts()
     expect(lines).toMatchObject([{ part: { id: part.id }, inHand: 4, short: 8, batches: 1 }])
     expect(outlook.parts).toMatchObject([
       { short: 8, waiting: ['WREN-05', 'WREN-06'], promised: [{ donorName: 'Ines Abreu', quantity: 5 }] },
     ])
-    expect((await (await staff()).parts.build()).unblockers).toMatchObject([
+    expect((await (await staff()).buildable.now()).unblockers).toMatchObject([
       { short: 8, gain: 2, frees: ['WREN-05', 'WREN-06'], coming: [{ donorName: 'Ines Abreu', quantity: 5, isOnItsWay: false }] },
     ])
   })
@@ -164,14 +164,14 @@ describe('the catalogue', () => {
     const part = await makePart(stage)
     await makeUnits(stage, ['WREN-05'], { [part.id]: 6 })
     stage.db.run("UPDATE unit SET set_aside_at = 1, set_aside_reason = 'suspect'")
-    expect(await stage.visitor().parts.wanted()).toEqual([])
+    expect(await stage.visitor().buildable.wanted()).toEqual([])
   })
 })
 
 describe('credits walk back from a batch to its giver', () => {
   test('a given batch has one, a bought one has none', async () => {
     const { donor, part, batch } = await givenBatch(6)
-    const bought = await (await staff()).parts.buy({ partId: part.id, boughtFrom: 'Corner Electronics', quantity: 5 })
+    const bought = await (await staff()).shelf.buy({ partId: part.id, boughtFrom: 'Corner Electronics', quantity: 5 })
     expect(bought.code).toBe('B-0002')
     expect(giftsBehindBatches(stage.sight(), [batch.id, bought.id])).toMatchObject([
       { batchId: batch.id, donor: { donorId: donor.id, creditName: 'Ines Abreu' } },
@@ -181,8 +181,8 @@ describe('credits walk back from a batch to its giver', () => {
 
 test('a batch shows what was changed in it, and why', async () => {
   const { part, batch } = await givenBatch(6)
-  await (await staff()).parts.recount({ batchId: batch.id, quantity: 5, reason: 'one was a fuse' })
-  expect((await (await staff()).parts.one({ partId: part.id })).changes).toMatchObject([
+  await (await staff()).shelf.recount({ batchId: batch.id, quantity: 5, reason: 'one was a fuse' })
+  expect((await (await staff()).buildable.part({ partId: part.id })).changes).toMatchObject([
     { what: 'quantity', was: '6', now: '5', reason: 'one was a fuse' },
   ])
 })

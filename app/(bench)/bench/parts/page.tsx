@@ -19,8 +19,8 @@ export default async function PartsPage() {
   const { person } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [{ lines }, build, { donors }, notices] = await Promise.all([
-    caller.parts.catalogue(),
-    caller.parts.build(),
+    caller.buildable.parts(),
+    caller.buildable.now(),
     caller.parcels.start(),
     person.role === 'maker' ? caller.quarantine.notices() : [],
   ])

@@ -2,8 +2,10 @@
 
 import { api } from '#app/_trpc/client.ts'
 import { SaveFile } from '#app/_ui/save-file.tsx'
-import type { PartsExport } from '#stock/shelf/export.contract'
+import type { ShelfExport } from '#stock/shelf/export.contract'
 
-export const SaveParts = ({ what }: { what: PartsExport }) => (
-  <SaveFile ask={() => api.parts.export.query({ what })}>Save {what} as CSV</SaveFile>
+export const SaveParts = ({ what }: { what: ShelfExport }) => (
+  <SaveFile ask={() => api.shelf.export.query({ what })}>Save {what} as CSV</SaveFile>
 )
+
+export const SaveShortfall = () => <SaveFile ask={() => api.buildable.exportShortfall.query()}>Save shortfall as CSV</SaveFile>

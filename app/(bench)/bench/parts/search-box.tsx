@@ -7,7 +7,7 @@ import { refusedBy } from '#app/_trpc/use-command.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
-type Found = Awaited<ReturnType<typeof api.parts.search.query>>
+type Found = Awaited<ReturnType<typeof api.shelf.search.query>>
 
 /** Short enough not to be noticed, long enough to spare the house every letter. */
 const PAUSE_MS = 120
@@ -25,7 +25,7 @@ export function SearchBox({ names }: { names: Record<string, string> }) {
     }
     const soon = setTimeout(async () => {
       try {
-        const answer = await api.parts.search.query({ words })
+        const answer = await api.shelf.search.query({ words })
         // An answer to what was typed before would take the place of the newer one.
         if (latest.current === words) setFound({ of: words, answer })
       } catch (reason) {

@@ -21,7 +21,7 @@ export function Scanner() {
   const video = useRef<HTMLVideoElement>(null)
   const [camera, setCamera] = useState<Camera>('off')
   const [words, setWords] = useState('')
-  const { run, pending, refusal } = useCommand(api.parts.find.query)
+  const { run, pending, refusal } = useCommand(api.tags.find.query)
   const opening = useRef(false)
 
   const open = useCallback(

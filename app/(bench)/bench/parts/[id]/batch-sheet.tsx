@@ -12,7 +12,7 @@ import { VerdictOfPiece } from './verdict-of-piece'
 import { WhomToTell } from './whom-to-tell'
 
 type Answers = inferRouterOutputs<RootRouter>
-type PartPage = Answers['parts']['one']
+type PartPage = Answers['buildable']['part']
 
 interface BatchSheetProps {
   batch: PartPage['batches'][number]
@@ -27,7 +27,7 @@ interface BatchSheetProps {
 
 /** One batch: whence it came, where it went, its pieces, and what can be done with it. */
 export function BatchSheet({ batch, donor, sampling, notices, changes, touched, zone, isMaker }: BatchSheetProps) {
-  const fittedIn = [...new Set(batch.holdings.map((held) => held.tag))]
+  const fittedIn = [...new Set(batch.fittedAt.map((held) => held.tag))]
   const isOut = batch.state === 'quarantined'
   return (
     <article id={batch.code} className={styles.batch}>

@@ -9,7 +9,7 @@ import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 export function BuyForm({ partId }: { partId: string }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.buy.mutate)
+  const { run, pending, refusal } = useCommand(api.shelf.buy.mutate)
   return (
     <CommandForm
       run={(form) =>

@@ -17,8 +17,8 @@ interface CountFormsProps {
 /** A miscount corrected, and how many were found bad; both with the reason. */
 export function CountForms({ batchId, code, quantity, bad }: CountFormsProps) {
   const router = useRouter()
-  const recount = useCommand(api.parts.recount.mutate)
-  const markBad = useCommand(api.parts.markBad.mutate)
+  const recount = useCommand(api.shelf.recount.mutate)
+  const markBad = useCommand(api.shelf.markBad.mutate)
   const refresh = () => router.refresh()
   return (
     <details>

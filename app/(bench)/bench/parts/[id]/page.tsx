@@ -19,7 +19,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { part, batches, changes, short, sampling } = await caller.parts.one({ partId }).catch((reason: unknown) => {
+  const { part, batches, changes, short, sampling } = await caller.buildable.part({ partId }).catch((reason: unknown) => {
     if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
     throw reason
   })

@@ -12,7 +12,7 @@ import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { RootRouter } from '#doors/trpc/root'
 import { AQLS, type Aql, chanceToFind, LEVELS, type Level, samplingFor } from '#stock/shelf/sampling.rules'
 
-type Card = inferRouterOutputs<RootRouter>['parts']['one']['sampling'][number]
+type Card = inferRouterOutputs<RootRouter>['buildable']['part']['sampling'][number]
 
 /** How far the testing of a batch is, what is believed of the rest, and the next ones to be tested. */
 export function Sampling({ card, code, quantity }: { card: Card; code: string; quantity: number }) {
@@ -75,7 +75,7 @@ function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor,
 
 function PlanForm({ batchId, code, quantity }: { batchId: string; code: string; quantity: number }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.sampling.mutate)
+  const { run, pending, refusal } = useCommand(api.shelf.fixSampling.mutate)
   const [level, setLevel] = useState<Level>('II')
   const [aql, setAql] = useState<Aql>('2.5')
   const sampling = samplingFor({ quantity, programmed: false, level, aql })
@@ -114,7 +114,7 @@ function PlanForm({ batchId, code, quantity }: { batchId: string; code: string; 
 
 function TestForm({ batchId, code }: { batchId: string; code: string }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.test.mutate)
+  const { run, pending, refusal } = useCommand(api.shelf.testBatch.mutate)
   const [round, setRound] = useState(0)
   return (
     <CommandForm

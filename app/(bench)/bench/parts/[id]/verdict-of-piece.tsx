@@ -1,6 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
-import type { Verdict } from '#stock/catalogue/part.contract'
 import { countsAsGood } from '#stock/shelf/piece.rules'
+import type { Verdict } from '#stock/shelf/shelf.contract'
 
 /** What is concluded about a piece, in a word and a shape. */
 export function VerdictOfPiece({ verdict, programmed }: { verdict: Verdict; programmed: boolean }) {

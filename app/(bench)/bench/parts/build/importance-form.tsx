@@ -11,7 +11,7 @@ import { IMPORTANCE_WORDS, IMPORTANCES, type Importance } from '#bench/buildable
 /** Which units come first where not all can be built. */
 export function ImportanceForm({ units }: { units: { unitId: string; tag: string; importance: Importance }[] }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.importance.mutate)
+  const { run, pending, refusal } = useCommand(api.buildable.setImportance.mutate)
   return (
     <CommandForm
       label="Importance of units"

@@ -73,7 +73,7 @@ export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean })
 
 function ExpectedForm({ line: { giftId, donorName, quantity, what, isOnItsWay } }: { line: BuildPage['undated'][number] }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.expect.mutate)
+  const { run, pending, refusal } = useCommand(api.buildable.expectGift.mutate)
   return (
     <CommandForm
       label={`Day of ${quantity} × ${what}`}
@@ -95,7 +95,7 @@ function ExpectedForm({ line: { giftId, donorName, quantity, what, isOnItsWay } 
 
 function ReadyForm({ ready }: { ready: BuildPage['ready'] }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.readyDay.mutate)
+  const { run, pending, refusal } = useCommand(api.buildable.setReadyDay.mutate)
   return (
     <details>
       <summary>Change the day</summary>

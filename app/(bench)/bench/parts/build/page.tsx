@@ -16,7 +16,7 @@ export default async function BuildPage() {
   const caller = await api()
   const { person } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const build = await caller.parts.build()
+  const build = await caller.buildable.now()
   const units = build.designs.flatMap((design) => design.units)
   const can = units.filter(({ buildable }) => buildable).map(({ tag }) => tag)
   const waiting = units.length - can.length

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
-import { SaveParts } from '../save-parts'
+import { SaveShortfall } from '../save-parts'
 
 /** What is short for the units that cannot be built, and where it is. */
 export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
@@ -53,7 +53,7 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
           ))}
         </tbody>
       </table>
-      <SaveParts what="shortfall" />
+      <SaveShortfall />
     </section>
   )
 }

@@ -9,7 +9,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import { VERDICTS, type Verdict } from '#stock/catalogue/part.contract'
+import { VERDICTS, type Verdict } from '#stock/shelf/shelf.contract'
 
 type Said = Exclude<Verdict, 'not inspected'>
 const SAID = VERDICTS.filter((verdict): verdict is Said => verdict !== 'not inspected')
@@ -20,7 +20,7 @@ const PROGRAMMED = SAID.filter((verdict) => verdict !== 'good')
 /** What was seen, by which reader, and apart from it what is concluded. */
 export function InspectForm({ pieceId, tag, programmed }: { pieceId: string; tag: string; programmed: boolean }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parts.inspect.mutate)
+  const { run, pending, refusal } = useCommand(api.shelf.inspect.mutate)
   const [round, setRound] = useState(0)
   const choices = programmed ? PROGRAMMED : PLAIN
   return (

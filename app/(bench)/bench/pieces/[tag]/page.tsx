@@ -19,8 +19,8 @@ export default async function PiecePage({ params }: { params: Promise<{ tag: str
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const tag = decodeURIComponent((await params).tag)
-  if (/^B-?\d/i.test(tag)) redirect((await caller.parts.find({ code: tag }).catch(orNotFound)).href)
-  const { piece, batch, donorName, inspections, at } = await caller.parts.piece({ tag }).catch(orNotFound)
+  if (/^B-?\d/i.test(tag)) redirect((await caller.tags.find({ code: tag }).catch(orNotFound)).href)
+  const { piece, batch, donorName, inspections, at } = await caller.shelf.piece({ tag }).catch(orNotFound)
   const { part } = batch
   const zone = campaign?.zone ?? 'UTC'
   return (

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type Known, type Said, whyNotSo } from '#stock/catalogue/programmed.rules'
+import { type Known, type Said, whyNotSo } from '#stock/shelf/programmed.rules'
 
 const RIGHT = 'a'.repeat(64)
 const OTHER = 'b'.repeat(64)

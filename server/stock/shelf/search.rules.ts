@@ -1,4 +1,4 @@
-import { readValue, showValue, type ValueUnit } from '#stock/catalogue/value.rules'
+import { readValue, showValue, type ValueUnit } from '../catalogue/value.rules'
 
 const UNITS: readonly ValueUnit[] = ['Ω', 'F', 'H', 'Hz', 'A', 'V']
 const MOST_WORDS = 8

@@ -2,33 +2,12 @@ import type { z } from 'zod'
 import { hasGoodCheckCharacter } from '#kernel/ids'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
-import type { findIn, searchIn } from '#stock/catalogue/part.contract'
-import { batchesById, findBatchByCode } from '#stock/shelf/batch.service'
+import { findBatchByCode } from '#stock/shelf/batch.service'
 import { batchCode, batchTag } from '#stock/shelf/piece.rules'
 import { getPieceByTag } from '#stock/shelf/piece.service'
-import { type BatchCard, batchCards } from '#stock/shelf/stock.service'
 import { slipWords } from '#stock/shelf/tag.rules'
-import { findUnitByTag } from '../units/roster.service'
-import { searchWords } from './search.rules'
-import { batchIdsOfTags, findBatchIds } from './search.store'
-
-/** As many as a page shows; who wants others types another word. */
-const MOST = 50
-
-export interface Found {
-  batches: BatchCard[]
-  isCut: boolean
-}
-
-/** Batches by part, value, marking, giver, code or the tag of a piece, newest first. */
-export function searchBatches(sight: Sight, { words, state }: z.output<typeof searchIn>): Found {
-  const tag = words.trim().toUpperCase()
-  const ofTag = /^P-?\d/.test(tag) ? batchIdsOfTags(sight.db, tag.replace(/^P-?/, 'P-'), MOST + 1) : []
-  const ids = ofTag.length > 0 ? ofTag : findBatchIds(sight.db, searchWords(words), state, MOST + 1)
-  const found = new Map(batchesById(sight, ids).map((row) => [row.id, row]))
-  const rows = ids.flatMap((id) => found.get(id) ?? [])
-  return { batches: batchCards(sight, rows.slice(0, MOST)), isCut: ids.length > MOST }
-}
+import { findUnitByTag } from './roster.service'
+import type { findIn } from './tags.contract'
 
 /** Where a scanned or typed tag leads: a piece, a batch or a unit. */
 export function findByCode(sight: Sight, { code }: z.output<typeof findIn>): { href: string; tag: string } {

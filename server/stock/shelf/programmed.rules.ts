@@ -1,5 +1,5 @@
-import { readIdcode, sayDifference } from './idcode.rules'
-import type { Verdict } from './part.contract'
+import { readIdcode, sayDifference } from '../catalogue/idcode.rules'
+import type { Verdict } from './shelf.contract'
 
 export interface Said {
   verdict: Verdict

@@ -5,11 +5,12 @@ import { batchChanges, listBatches } from '#stock/shelf/batch.service'
 import type { BatchChangeRow } from '#stock/shelf/batch.store'
 import { inspectionsOf } from '#stock/shelf/piece.service'
 import type { InspectionRow } from '#stock/shelf/piece.store'
-import { type SamplingCard, samplingOf } from '#stock/shelf/sampling.service'
+import { moreToAskFor, type SamplingCard, samplingOf } from '#stock/shelf/sampling.service'
 import { type BatchCard, batchCards, batchesFor } from '#stock/shelf/stock.service'
+import { unitNeeds } from './needs.service'
 import { type Outlook, type ShortPart, shortfall } from './shortfall.service'
 
-export interface CatalogueLine {
+export interface PartInHand {
   part: PartCard
   inHand: number
   fitted: number
@@ -19,7 +20,7 @@ export interface CatalogueLine {
 }
 
 /** The catalogue with what is in hand and what is short of each part, and what would unblock most. */
-export function catalogue(sight: Sight): { lines: CatalogueLine[]; outlook: Outlook } {
+export function listPartsInHand(sight: Sight): { lines: PartInHand[]; outlook: Outlook } {
   const cards = groupBy(batchCards(sight, listBatches(sight)), (card) => card.partId)
   const outlook = shortfall(sight)
   const short = new Map(outlook.parts.map((row) => [row.part.id, row.short]))
@@ -45,11 +46,19 @@ export interface PartPage {
   inspections: InspectionRow[]
   changes: BatchChangeRow[]
   short: ShortPart | null
-  sampling: SamplingCard[]
+  sampling: BatchSampling[]
+}
+
+/** How far the testing of a batch is, how many good ones units still wait for, and how many more to ask for to have them with 90 %. */
+export interface BatchSampling extends SamplingCard {
+  needed: number
+  /** Null: more than anybody gives. */
+  toAskFor: number | null
 }
 
 export function partPage(sight: Sight, partId: string): PartPage {
   const batches = batchesFor(sight, partId)
+  const needed = neededOf(sight, partId)
   const pieceIds = batches.flatMap((card) => card.loose.map((piece) => piece.id))
   return {
     part: getPart(sight, partId),
@@ -60,6 +69,12 @@ export function partPage(sight: Sight, partId: string): PartPage {
       batches.map((card) => card.id),
     ),
     short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
-    sampling: samplingOf(sight, batches),
+    sampling: samplingOf(sight, batches).map((card) => ({ ...card, needed, toAskFor: moreToAskFor(card, needed) })),
   }
 }
+
+/** How many of a part units still wait for. */
+const neededOf = (sight: Sight, partId: string): number =>
+  unitNeeds(sight)
+    .flatMap(({ lines }) => lines)
+    .reduce((sum, line) => sum + (line.partId === partId ? line.quantity : 0), 0)

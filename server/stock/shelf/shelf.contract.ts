@@ -1,0 +1,93 @@
+import { z } from 'zod'
+import { countIn } from '#kernel/count'
+import { wordsIn } from '#kernel/words'
+import type { Restriction } from '../donors/gift.rules'
+import { AQLS, LEVELS } from './sampling.rules'
+
+export const BATCH_STATES = ['available', 'quarantined'] as const
+export type BatchState = (typeof BATCH_STATES)[number]
+
+/** domain words: what was concluded about a piece; what was seen is the symptom and stands apart. */
+export const VERDICTS = [
+  'not inspected',
+  'good',
+  'good and blank',
+  'good and programmed',
+  'unknown image',
+  'locked',
+  'reader uncertain',
+  'dead',
+  'wrong part',
+  'suspect',
+] as const
+export type Verdict = (typeof VERDICTS)[number]
+
+const photoSha = z.string().regex(/^([0-9a-f]{64})?$/, 'The photograph was not kept. Take it again.')
+
+export const purchaseIn = z.strictObject({
+  partId: z.string(),
+  boughtFrom: wordsIn(120, 'the seller').min(1, 'Write where it was bought.'),
+  quantity: countIn(1_000_000, 'how many'),
+  marking: wordsIn(80, 'the marking').default(''),
+  dateCode: wordsIn(40, 'the date code').default(''),
+})
+
+export const recountIn = z.strictObject({
+  batchId: z.string(),
+  quantity: countIn(1_000_000, 'how many', 0),
+  reason: wordsIn(500, 'the reason').min(1, 'Say why the count is corrected.'),
+})
+
+export const badIn = z.strictObject({
+  batchId: z.string(),
+  bad: countIn(1_000_000, 'how many are bad', 0),
+  reason: wordsIn(500, 'what was seen').min(1, 'Say what was seen.'),
+})
+
+export const inspectionIn = z.strictObject({
+  pieceId: z.string(),
+  reader: wordsIn(120, 'the reader').min(1, 'Say which reader or meter, or "by eye".'),
+  verdict: z.enum(VERDICTS, 'Choose what you conclude.').exclude(['not inspected'], 'Choose what you conclude.'),
+  symptom: wordsIn(500, 'the symptom').default(''),
+  imageSha256: z
+    .string()
+    .trim()
+    .toLowerCase()
+    .regex(/^([0-9a-f]{64})?$/, 'A SHA-256 is 64 characters, 0-9 and a-f.')
+    .default(''),
+  idcode: z
+    .string()
+    .trim()
+    .toLowerCase()
+    .regex(/^(0x[0-9a-f]{8})?$/, 'An identification code is written like 0x1ba02093.')
+    .default(''),
+  /** Said that a piece which was read as programmed is blank now. */
+  confirmMix: z.boolean().optional(),
+  photoSha: photoSha.optional(),
+})
+
+export const samplingIn = z.strictObject({
+  batchId: z.string(),
+  level: z.enum(LEVELS, 'Choose a level: I, II or III.'),
+  aql: z.enum(AQLS, 'Choose how many bad ones in a hundred are still acceptable.'),
+})
+
+export const batchTestIn = z.strictObject({
+  batchId: z.string(),
+  tested: countIn(1_000_000, 'how many were tested'),
+  bad: countIn(1_000_000, 'how many of them are bad', 0),
+  reader: wordsIn(120, 'the meter').min(1, 'Say with which meter, or "by eye".'),
+  symptom: wordsIn(500, 'what was seen').default(''),
+  photoSha: photoSha.default(''),
+})
+
+export const searchIn = z.strictObject({
+  words: z.string().max(100, 'Search with fewer words.'),
+  state: z.enum(['all', 'in hand', 'quarantined']).default('all'),
+})
+
+/** Good pieces of one part with one restriction (or none). */
+export interface Stock extends Restriction {
+  partId: string
+  quantity: number
+}
