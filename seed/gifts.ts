@@ -54,10 +54,10 @@ export async function tellGifts(
   const ines = donorIds.get('Ines Abreu') ?? ''
   const display = parts.find((part) => part.kind === 'display' && part.name.includes('amber'))
   if (display) {
-    const promised = await volunteer.api.donors.addGift({ donorId: ines, kind: 'parts', partId: display.id, quantity: 6 })
-    await volunteer.api.parcels.moveGift({ giftId: promised.id, to: 'on its way', reason: '' })
+    const promised = await volunteer.api.gifts.add({ donorId: ines, kind: 'parts', partId: display.id, quantity: 6 })
+    await volunteer.api.gifts.move({ giftId: promised.id, to: 'on its way', reason: '' })
     const club = donorIds.get('Tideway Radio Club') ?? ''
-    await volunteer.api.donors.addGift({
+    await volunteer.api.gifts.add({
       donorId: club,
       kind: 'labour',
       words: 'an afternoon of alignment',
@@ -93,6 +93,6 @@ export async function tellLateParcels(telling: Telling, volunteer: Person, { don
 
 /** With the letter that the facts make; by hand where no address is known. */
 async function thank({ api }: Person, donorId: string): Promise<void> {
-  const { donor, thanks } = await api.donors.one({ donorId })
-  if (thanks) await api.parcels.thank({ donorId, giftIds: thanks.giftIds, byHand: donor.contact === '', ...thanks.draft })
+  const { donor, thanks } = await api.outcome.donorPage({ donorId })
+  if (thanks) await api.outcome.thank({ donorId, giftIds: thanks.giftIds, byHand: donor.contact === '', ...thanks.draft })
 }

@@ -28,10 +28,10 @@ export async function tellOutside(
   goTo(now - 68 * HOUR)
   const { toApprove } = await maker.api.donors.list()
   for (const { id } of toApprove)
-    await maker.api.donors.decline({ giftId: id, reason: 'We build nothing that runs from the mains. Your club may be glad of them.' })
+    await maker.api.donors.declinePromise({ giftId: id, reason: 'We build nothing that runs from the mains. Your club may be glad of them.' })
 
   const extra = await volunteer.api.donors.add({ name: 'Wren Hallett', contact: 'wren@hallett.example', consents: CONSENTS })
-  await volunteer.api.donors.addGift({
+  await volunteer.api.gifts.add({
     donorId: extra.id,
     kind: 'extras',
     words: 'A leather strap for the carrying case',
@@ -57,7 +57,7 @@ export async function tellJustNow(telling: Telling, volunteer: Person, { donorId
   const { now, goTo } = telling
   const reader = visitor(telling)
   goTo(now - 2 * MINUTE)
-  const [first] = await reader.parts.wanted()
+  const [first] = await reader.buildable.wanted()
   if (first) {
     const promise = { key: nextKey(), partId: first.partId, quantity: 2, name: 'Nell Arkwright', mail: 'nell@arkwright.example' }
     await reader.donors.promise({ ...promise, note: 'From a drawer that was never opened.', consents: CONSENTS })

@@ -1,10 +1,10 @@
 import { groupBy } from '#kernel/group'
 import type { Sight } from '#runtime/queue/turn'
 import type { GiftLine } from '#stock/donors/gift.service'
-import type { Became } from '#stock/donors/letters.rules'
 import { batchesOfGifts } from '#stock/shelf/batch.service'
 import { countsAsGood } from '#stock/shelf/piece.rules'
 import { batchCards } from '#stock/shelf/stock.service'
+import type { Became } from './thanks-letter.rules'
 
 /** What became of these gifts: how many of each are in which unit, in hand, or bad. */
 export function becameOf(
@@ -15,7 +15,7 @@ export function becameOf(
   const cards = new Map(batchCards(sight, batchesOfGifts(sight, ids)).map((card) => [card.giftId, card]))
   return gifts.map(({ id, what, quantity, minutes }) => {
     const card = cards.get(id)
-    const held = groupBy(card?.holdings ?? [], (holding) => holding.tag)
+    const held = groupBy(card?.fittedAt ?? [], ({ tag }) => tag)
     const failed =
       card?.loose.filter((piece) => piece.verdict !== 'not inspected' && !countsAsGood(piece.verdict, card.part.programmed)) ?? []
     return {

@@ -1,7 +1,7 @@
 import type { Minor } from '#kernel/money'
 import type { GiftKind, GiftState } from '#stock/donors/donor.contract'
 import { listWords } from '#stock/donors/gift.rules'
-import { shortTags } from '#stock/donors/letters.rules'
+import { shortTags } from './thanks-letter.rules'
 
 /** A lot as the giver of something in it may know it. */
 export interface OutcomeLot {

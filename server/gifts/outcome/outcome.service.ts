@@ -1,11 +1,10 @@
-import { getUnitRow, listRoster } from '#bench/units/roster.service'
+import { getUnitRow, listRoster, madeOf } from '#bench/units/roster.service'
 import { groupBy } from '#kernel/group'
 import type { Sight } from '#runtime/queue/turn'
 import { lotsOfExtras } from '#sale/lots/extras.service'
 import { findLotOfUnit, getLotRowById } from '#sale/lots/lots.service'
 import type { GiftLine } from '#stock/donors/gift.service'
 import { batchesOfGifts } from '#stock/shelf/batch.service'
-import { madeOf } from '#stock/shelf/holdings.service'
 import { countsAsGood } from '#stock/shelf/piece.rules'
 import { batchCards } from '#stock/shelf/stock.service'
 import { HELPS } from '../credits/credits.rules'
@@ -28,8 +27,8 @@ export function outcomesOf(sight: Sight, gifts: readonly GiftLine[]): Outcome[] 
   return gifts.map((gift) => {
     const own = cards.get(gift.id) ?? []
     const held = groupBy(
-      own.flatMap((card) => card.holdings),
-      (holding) => holding.unitId,
+      own.flatMap((card) => card.fittedAt),
+      ({ unitId }) => unitId,
     )
     const fitted = [...held].map(([unitId, rows]) => ({
       unitId,

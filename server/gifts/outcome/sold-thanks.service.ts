@@ -2,21 +2,22 @@ import type { z } from 'zod'
 import { groupBy } from '#kernel/group'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
-import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
 import { type DonorCard, getDonor, listDonors } from '#stock/donors/donor.service'
 import { giftsById } from '#stock/donors/gift.service'
-import { type Draft, isOverdue } from '#stock/donors/letters.rules'
-import type { soldThanksIn } from '#stock/donors/thanks.contract'
+import { postLetter } from '#stock/donors/letter.service'
+import type { Draft } from '#stock/donors/letters.rules'
 import { type GiftInLot, noteTold, notToldYet } from '#stock/donors/told.service'
 import { giftsBehind } from '../credits/behind.service'
 import { HELPS } from '../credits/credits.rules'
 import { lotsBehind } from './outcome.rules'
 import { outcomesOf } from './outcome.service'
 import { draftSoldThanks } from './sold-letter.rules'
+import type { soldThanksIn } from './thanks.contract'
+import { isOverdue } from './thanks-letter.rules'
 
 // The second thanks: when a lot has sold, everyone with a gift in it is told what the gift became.
 
@@ -116,11 +117,3 @@ export const noteToldOfAll = (turn: Turn, actor: Actor, donorId: string): void =
 
 /** Who has not yet been told of something of theirs that has sold. */
 export const donorsUntold = (sight: Sight): Set<string> => new Set(untold(sight).map(({ donorId }) => donorId))
-
-/** A letter to a donor as the staff have it before them. Refuses at the form's fields. */
-export function postLetter(turn: Turn, donor: DonorCard, letter: { subject: string; body: string }): void {
-  if (donor.contact === '') throw Refusal.at('body', `No mail address is known for ${donor.name}. Thank them by hand and note it.`)
-  if (letter.subject === '') throw Refusal.at('subject', 'Write a subject.')
-  if (letter.body === '') throw Refusal.at('body', 'Write the letter.')
-  turn.post({ to: donor.contact, subject: letter.subject, body: letter.body })
-}

@@ -6,10 +6,11 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import type { GiftState } from '#stock/donors/donor.contract'
 import { type DonorCard, getDonor, listDonors } from '#stock/donors/donor.service'
 import { type GiftLine, giftsOf, listGifts, noteThanked } from '#stock/donors/gift.service'
-import { type Draft, draftThanks, isOverdue } from '#stock/donors/letters.rules'
-import type { thanksIn } from '#stock/donors/thanks.contract'
+import { postLetter } from '#stock/donors/letter.service'
+import type { Draft } from '#stock/donors/letters.rules'
 import { becameOf } from './became.service'
-import { postLetter } from './sold-thanks.service'
+import type { thanksIn } from './thanks.contract'
+import { draftThanks, isOverdue } from './thanks-letter.rules'
 
 export interface ThanksWaiting {
   donorId: string

@@ -4,9 +4,9 @@ import type { Actor, Turn } from '#runtime/queue/turn'
 import type { giftMoveIn } from '#stock/donors/donor.contract'
 import { getDonor } from '#stock/donors/donor.service'
 import { type GiftLine, moveGift } from '#stock/donors/gift.service'
+import { postLetter } from '#stock/donors/letter.service'
 import { batchesOfGifts } from '#stock/shelf/batch.service'
 import { batchCards } from '#stock/shelf/stock.service'
-import { postLetter } from '../outcome/sold-thanks.service'
 
 /** A gift line moved by hand. What is given back or destroyed must not stay on the shelf, so its batch is put right first. */
 export function moveArrivedGift(turn: Turn, actor: Actor, input: z.output<typeof giftMoveIn>): GiftLine {

@@ -1,24 +1,22 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
+import { wordsIn } from '#kernel/words'
 import { donorIn } from '#stock/donors/donor.contract'
-
-const words = (most: number, what: string) =>
-  z
-    .string()
-    .trim()
-    .max(most, `Keep ${what} under ${most + 1} characters.`)
 
 const lineIn = z.strictObject({
   promiseId: z.string().optional(),
   partId: z.string().optional(),
-  words: words(200, 'what it is').default(''),
+  words: wordsIn(200, 'what it is').default(''),
   quantity: countIn(1_000_000, 'how many'),
-  marking: words(80, 'the marking').default(''),
-  dateCode: words(40, 'the date code').default(''),
+  marking: wordsIn(80, 'the marking').default(''),
+  dateCode: wordsIn(40, 'the date code').default(''),
   /** "Only for the third receiver": kept for one unit, or for one design. */
   onlyForUnitId: z.string().optional(),
   onlyForDesignId: z.string().optional(),
 })
+
+/** Two records of one donor become one: which is kept, and which is given up. */
+export const mergeIn = z.strictObject({ keptId: z.string(), goneId: z.string() })
 
 export const claimIn = z.strictObject({ parcelId: z.string(), donorId: z.string() })
 
@@ -34,7 +32,7 @@ export const parcelIn = z.strictObject({
     .string()
     .regex(/^[0-9a-f]{64}$/, 'The photograph was not kept. Take it again.')
     .optional(),
-  note: words(1000, 'the note').default(''),
+  note: wordsIn(1000, 'the note').default(''),
 })
 export type ParcelIn = z.input<typeof parcelIn>
 export type ParcelRead = z.output<typeof parcelIn>

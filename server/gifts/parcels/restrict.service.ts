@@ -1,14 +1,14 @@
 import type { z } from 'zod'
 import { listDesigns } from '#bench/designs/designs.service'
-import { listRoster } from '#bench/units/roster.service'
+import { listRoster, madeOf } from '#bench/units/roster.service'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import type { restrictIn } from '#stock/donors/donor.contract'
 import { mayGoTo, type Restriction } from '#stock/donors/gift.rules'
 import { type GiftLine, getGift } from '#stock/donors/gift.service'
 import { restrictGift } from '#stock/donors/gift-change.service'
 import { batchesOfGifts } from '#stock/shelf/batch.service'
-import { fittedNow, madeOf } from '#stock/shelf/holdings.service'
+import { fittedNow } from '#stock/shelf/fitted.service'
+import type { restrictIn } from './gift.contract'
 
 /** What a gift can be kept for: every unit and every design. */
 export interface Goals {

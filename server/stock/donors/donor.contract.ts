@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
+import { wordsIn } from '#kernel/words'
 
 export const CONSENT_USES = ['page', 'stream', 'card'] as const
 export type ConsentUse = (typeof CONSENT_USES)[number]
@@ -28,12 +29,6 @@ export const GIFT_STATES = [
 export type GiftState = (typeof GIFT_STATES)[number]
 export type GiftChangeWhat = 'state' | 'quantity' | 'restriction' | 'approval' | 'donor'
 
-const words = (most: number, what: string) =>
-  z
-    .string()
-    .trim()
-    .max(most, `Keep ${what} under ${most + 1} characters.`)
-
 const quantityIn = countIn(1_000_000, 'how many')
 
 const consentsIn = z.strictObject({ page: z.boolean(), stream: z.boolean(), card: z.boolean() })
@@ -49,9 +44,9 @@ const mailOrNothing = z
   )
 
 export const donorIn = z.strictObject({
-  name: words(120, 'the name').min(1, 'Write who it is from. "Unknown" will do if nobody knows.'),
-  creditName: words(120, 'the credit name').default(''),
-  sayIt: words(120, 'how to say it').default(''),
+  name: wordsIn(120, 'the name').min(1, 'Write who it is from. "Unknown" will do if nobody knows.'),
+  creditName: wordsIn(120, 'the credit name').default(''),
+  sayIt: wordsIn(120, 'how to say it').default(''),
   contact: mailOrNothing.default(''),
   anonymity: z.enum(ANONYMITIES, 'Choose how they may be named.').default('named'),
   consents: consentsIn.default({ page: false, stream: false, card: false }),
@@ -61,9 +56,9 @@ export type DonorIn = z.input<typeof donorIn>
 export const donorChangeIn = z.strictObject({
   donorId: z.string(),
   /** As the house knows them; left out it stays. */
-  name: words(120, 'the name').min(1, 'Write who it is.').optional(),
-  creditName: words(120, 'the credit name').min(1, 'Write the name as it should be shown.'),
-  sayIt: words(120, 'how to say it').default(''),
+  name: wordsIn(120, 'the name').min(1, 'Write who it is.').optional(),
+  creditName: wordsIn(120, 'the credit name').min(1, 'Write the name as it should be shown.'),
+  sayIt: wordsIn(120, 'how to say it').default(''),
   contact: mailOrNothing.default(''),
   anonymity: z.enum(ANONYMITIES, 'Choose how they may be named.'),
 })
@@ -79,14 +74,14 @@ export const promiseIn = z.strictObject({
   key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
   /** A part of the wanted list; without one, the words say what is offered. */
   partId: z.string().optional(),
-  words: words(200, 'what you offer').default(''),
+  words: wordsIn(200, 'what you offer').default(''),
   quantity: quantityIn,
-  name: words(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
-  mail: words(254, 'the mail address').regex(
+  name: wordsIn(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
+  mail: wordsIn(254, 'the mail address').regex(
     /^[^\s@]+@[^\s@]+\.[^\s@]+$/,
     'Write a mail address like ines@example.org. It is where we say where to send the parts.',
   ),
-  note: words(200, 'the note').default(''),
+  note: wordsIn(200, 'the note').default(''),
   consents: consentsIn,
 })
 export type PromiseIn = z.input<typeof promiseIn>
@@ -96,7 +91,7 @@ export const giftIn = z.strictObject({
   donorId: z.string(),
   kind: z.enum(GIFT_KINDS, 'Choose what kind of gift it is.'),
   partId: z.string().optional(),
-  words: words(200, 'what it is').default(''),
+  words: wordsIn(200, 'what it is').default(''),
   quantity: quantityIn.optional(),
   minutes: countIn(600_000, 'how many minutes').optional(),
   amountMinor: countIn(100_000_000, 'the amount').optional(),
@@ -108,43 +103,27 @@ export type GiftIn = z.input<typeof giftIn>
 export const recountGiftIn = z.strictObject({
   giftId: z.string(),
   quantity: countIn(1_000_000, 'how many there are', 0),
-  reason: words(500, 'the reason').min(1, 'Say what was wrong with the count.'),
+  reason: wordsIn(500, 'the reason').min(1, 'Say what was wrong with the count.'),
 })
-
-/** What a gift is kept for: one unit, one design, or neither. */
-export const restrictIn = z.strictObject({
-  giftId: z.string(),
-  onlyForUnitId: z.string().optional(),
-  onlyForDesignId: z.string().optional(),
-  reason: words(500, 'the reason').default(''),
-})
-
-export const mergeIn = z.strictObject({ keptId: z.string(), goneId: z.string() })
 
 /** The courteous letter as the staff have it before them; empty, it is written from the facts, or none goes. */
 const letterOrNone = {
-  subject: words(200, 'the subject').default(''),
-  body: words(5000, 'the letter').default(''),
+  subject: wordsIn(200, 'the subject').default(''),
+  body: wordsIn(5000, 'the letter').default(''),
 }
 
 /** Promises arrive by a parcel and are declined by a letter, each with a form of its own. */
 export const giftMoveIn = z.strictObject({
   giftId: z.string(),
   to: z.enum(GIFT_STATES, 'Choose where it goes.').exclude(['promised', 'arrived', 'declined'], 'Choose where it goes.'),
-  reason: words(500, 'the reason').default(''),
+  reason: wordsIn(500, 'the reason').default(''),
   ...letterOrNone,
 })
 
 export const declineIn = z.strictObject({
   giftId: z.string(),
-  reason: words(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
+  reason: wordsIn(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
   /** They are told in person or by a letter of one's own: nothing is sent. */
   byHand: z.boolean().default(false),
   ...letterOrNone,
-})
-
-/** Anything given that goes with a lot as an extra; no lot takes it back. */
-export const putWithLotIn = z.strictObject({
-  giftId: z.string(),
-  lot: z.int('Choose a lot.').positive('Choose a lot.').nullable(),
 })

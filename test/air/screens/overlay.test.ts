@@ -3,7 +3,7 @@ import { OVERLAY_NAMES, overlaysIn } from '#air/screens/overlay.contract'
 import { overlayKey } from '#db/schema/index'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import { topicFor } from '#runtime/live/live'
-import { headAddress, readHeadFragment } from '#sale/bidding/head-address.rules'
+import { headAddress, readHeadFragment } from '#sale/history/head-address.rules'
 import { makeCampaign } from '#test/make/campaign'
 import { makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
@@ -93,7 +93,7 @@ describe('what stands in the picture', () => {
     const maker = await stage.as('maker')
     const donor = async (name: string, consents: { page: boolean; stream: boolean; card: boolean }) => {
       const { id } = await maker.donors.add({ name, consents })
-      await maker.donors.addGift({ donorId: id, kind: 'labour', words: 'soldering', minutes: 90, onlyForUnitId: unitId })
+      await maker.gifts.add({ donorId: id, kind: 'labour', words: 'soldering', minutes: 90, onlyForUnitId: unitId })
       return id
     }
     const ines = await donor('Ines Abreu', { page: false, stream: true, card: false })

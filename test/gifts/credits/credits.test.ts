@@ -17,7 +17,7 @@ async function givenTo() {
   const ines = await donor('Ines Abreu', { sayIt: 'ee-NESH' })
   const bo = await donor('Bo Ferris')
   const gift = (donorId: string, more: object = {}) =>
-    maker.donors.addGift({ donorId, kind: 'labour', words: 'soldering', minutes: 90, ...more })
+    maker.gifts.add({ donorId, kind: 'labour', words: 'soldering', minutes: 90, ...more })
   await gift(ines, { onlyForUnitId: unitId })
   await gift(bo)
   return { maker, number, ines, bo, donor, gift, unitId }
@@ -50,22 +50,22 @@ describe('credits', () => {
     const { maker, donor } = await givenTo()
     const { number } = await makePreparedLot(stage, { tag: 'TERN-04' })
     const cy = await donor('Cy Moss')
-    const gift = await maker.donors.addGift({ donorId: cy, kind: 'extras', words: 'A coil of wire', quantity: 1 })
-    await maker.donors.putWithLot({ giftId: gift.id, lot: number })
+    const gift = await maker.gifts.add({ donorId: cy, kind: 'extras', words: 'A coil of wire', quantity: 1 })
+    await maker.gifts.putWithLot({ giftId: gift.id, lot: number })
     const [names] = [async () => (await stage.visitor().credits.forUnit({ tag: 'TERN-04' })).names]
     expect(await names()).toEqual([])
     await (await stage.as('volunteer')).parcels.log({ key: 'extra-parcel', donorId: cy, lines: [{ promiseId: gift.id, quantity: 1 }] })
     expect(await names()).toEqual(['Cy Moss'])
     expect((await stage.visitor().credits.all())?.forAll.names).toEqual(['Bo Ferris'])
-    expect((await maker.donors.one({ donorId: cy })).withLots).toEqual([{ giftId: gift.id, number }])
-    await maker.donors.putWithLot({ giftId: gift.id, lot: null })
+    expect((await maker.outcome.donorPage({ donorId: cy })).withLots).toEqual([{ giftId: gift.id, number }])
+    await maker.gifts.putWithLot({ giftId: gift.id, lot: null })
     expect(await names()).toEqual([])
   })
 
   it('an extra is not put with a lot that is open already', async () => {
     const { maker, number, donor } = await givenTo()
-    const gift = await maker.donors.addGift({ donorId: await donor('Cy Moss'), kind: 'extras', words: 'A coil of wire', quantity: 1 })
-    await expect(maker.donors.putWithLot({ giftId: gift.id, lot: number })).rejects.toThrow('its terms are fixed')
+    const gift = await maker.gifts.add({ donorId: await donor('Cy Moss'), kind: 'extras', words: 'A coil of wire', quantity: 1 })
+    await expect(maker.gifts.putWithLot({ giftId: gift.id, lot: number })).rejects.toThrow('its terms are fixed')
   })
 
   it('a mark changes only where the names have changed, and tells nobody’s name', async () => {

@@ -12,7 +12,7 @@ afterEach(() => stage.close())
 const volunteer = () => stage.as('volunteer')
 const maker = () => stage.as('maker')
 const history = async (donorId: string) =>
-  (await (await volunteer()).donors.one({ donorId })).changes.map(({ what, was, now }) => `${what}: ${was} → ${now}`)
+  (await (await volunteer()).outcome.donorPage({ donorId })).changes.map(({ what, was, now }) => `${what}: ${was} → ${now}`)
 
 /** A parcel of six displays from nobody known. */
 async function fromNobody(quantity = 6) {
@@ -26,15 +26,15 @@ describe('a parcel from nobody known', () => {
   test('is logged all the same: its parts are a batch, nobody is credited, nobody is to be thanked', async () => {
     const { parcel, part } = await fromNobody()
     expect(parcel).toMatchObject({ isUnclaimed: true, donorName: 'Sender not known (2027-03-13, 12:00)', likely: [] })
-    expect((await (await volunteer()).parts.one({ partId: part.id })).batches).toMatchObject([{ inHand: 6 }])
-    expect(await (await volunteer()).parcels.thanksDue()).toEqual([])
+    expect((await (await volunteer()).buildable.part({ partId: part.id })).batches).toMatchObject([{ inHand: 6 }])
+    expect(await (await volunteer()).outcome.thanksDue()).toEqual([])
   })
 
   test('whoever promised such parts may have sent it, in that very number first', async () => {
     const { part, parcel } = await fromNobody(6)
     for (const [name, quantity] of [['Ines Abreu', 20] as const, ['Tomas Berg', 6] as const]) {
       const donor = await makeDonor(stage, name, { contact: '' })
-      await (await maker()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity })
+      await (await maker()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity })
     }
     const { likely } = await (await volunteer()).parcels.one({ parcelId: parcel.id })
     expect(likely.map(({ name, exact }) => [name, exact])).toEqual([
@@ -46,23 +46,23 @@ describe('a parcel from nobody known', () => {
   test('claimed, it meets the promise and splits it, and the history of the gift tells where it came from', async () => {
     const { part, parcel } = await fromNobody(4)
     const ines = await makeDonor(stage)
-    const promise = await (await maker()).donors.addGift({ donorId: ines.id, kind: 'parts', partId: part.id, quantity: 6 })
-    expect(await (await volunteer()).donors.previewMerge({ keptId: ines.id, goneId: parcel.donorId })).toMatchObject({
+    const promise = await (await maker()).gifts.add({ donorId: ines.id, kind: 'parts', partId: part.id, quantity: 6 })
+    expect(await (await volunteer()).parcels.previewMerge({ keptId: ines.id, goneId: parcel.donorId })).toMatchObject({
       gifts: 1,
       parcels: 1,
       changes: [],
       meets: [{ promiseId: promise.id, quantity: 4, stillPromised: 2 }],
     })
     await (await volunteer()).parcels.claim({ parcelId: parcel.id, donorId: ines.id })
-    const { gifts } = await (await volunteer()).donors.one({ donorId: ines.id })
+    const { gifts } = await (await volunteer()).outcome.donorPage({ donorId: ines.id })
     expect(gifts.map(({ id, state, quantity }) => [id === promise.id, state, quantity])).toEqual([
       [false, 'promised', 2],
       [true, 'counted', 4],
     ])
     expect(await history(ines.id)).toContain('donor: Sender not known (2027-03-13, 12:00) → Ines Abreu')
-    expect((await (await volunteer()).parts.one({ partId: part.id })).batches).toMatchObject([{ quantity: 4, donorId: ines.id }])
+    expect((await (await volunteer()).buildable.part({ partId: part.id })).batches).toMatchObject([{ quantity: 4, donorId: ines.id }])
     expect(await (await volunteer()).parcels.one({ parcelId: parcel.id })).toMatchObject({ isUnclaimed: false, donorName: 'Ines Abreu' })
-    expect(await (await volunteer()).parcels.thanksDue()).toMatchObject([{ donorId: ines.id }])
+    expect(await (await volunteer()).outcome.thanksDue()).toMatchObject([{ donorId: ines.id }])
     expect((await (await volunteer()).donors.list()).donors.map(({ name }) => name)).toEqual(['Ines Abreu'])
   })
 
@@ -92,13 +92,13 @@ describe('two records of one donor', () => {
       donorId: gone.id,
       lines: [{ partId: part.id, quantity: 3 }],
     })
-    await (await maker()).donors.addGift({ donorId: gone.id, kind: 'labour', words: 'winding coils', minutes: 60 })
-    const before = (await (await volunteer()).donors.one({ donorId: gone.id })).gifts.map(({ id }) => id)
+    await (await maker()).gifts.add({ donorId: gone.id, kind: 'labour', words: 'winding coils', minutes: 60 })
+    const before = (await (await volunteer()).outcome.donorPage({ donorId: gone.id })).gifts.map(({ id }) => id)
     const { link } = await (await maker()).yours.makeLink({ donorId: gone.id })
 
-    await (await maker()).donors.merge({ keptId: kept.id, goneId: gone.id })
+    await (await maker()).parcels.mergeDonors({ keptId: kept.id, goneId: gone.id })
 
-    const page = await (await volunteer()).donors.one({ donorId: kept.id })
+    const page = await (await volunteer()).outcome.donorPage({ donorId: kept.id })
     expect(page.gifts.map(({ id }) => id).sort()).toEqual(before.sort())
     expect(page.donor.consents).toEqual({ page: true, stream: false, card: true })
     expect(page.mergedRecords).toMatchObject([{ name: 'Abreu, I.', contact: 'i@abreu.example' }])
@@ -122,9 +122,11 @@ describe('two records of one donor', () => {
   test('are not merged twice, nor with themselves, nor by a volunteer', async () => {
     const kept = await makeDonor(stage)
     const gone = await makeDonor(stage, 'Abreu, I.')
-    await expect((await volunteer()).donors.merge({ keptId: kept.id, goneId: gone.id })).rejects.toThrow('done by the maker')
-    await expect((await maker()).donors.merge({ keptId: kept.id, goneId: kept.id })).rejects.toThrow('one record already')
-    await (await maker()).donors.merge({ keptId: kept.id, goneId: gone.id })
-    await expect((await maker()).donors.merge({ keptId: kept.id, goneId: gone.id })).rejects.toThrow('was merged into another record')
+    await expect((await volunteer()).parcels.mergeDonors({ keptId: kept.id, goneId: gone.id })).rejects.toThrow('done by the maker')
+    await expect((await maker()).parcels.mergeDonors({ keptId: kept.id, goneId: kept.id })).rejects.toThrow('one record already')
+    await (await maker()).parcels.mergeDonors({ keptId: kept.id, goneId: gone.id })
+    await expect((await maker()).parcels.mergeDonors({ keptId: kept.id, goneId: gone.id })).rejects.toThrow(
+      'was merged into another record',
+    )
   })
 })

@@ -17,7 +17,7 @@ test('donors, gifts and parcels are saved whole, and a name that is a formula is
   const donor = await makeDonor(stage, '=HYPERLINK("http://x.example","you won")', { contact: '' })
   const part = await makePart(stage)
   const volunteer = await stage.as('volunteer')
-  await volunteer.donors.addGift({ donorId: donor.id, kind: 'money', words: 'in the tin', amountMinor: 2550 })
+  await volunteer.gifts.add({ donorId: donor.id, kind: 'money', words: 'in the tin', amountMinor: 2550 })
   await volunteer.parcels.log({ key: 'one-parcel-key', donorId: donor.id, lines: [{ partId: part.id, quantity: 20 }], note: '+1; =2' })
 
   const donors = await volunteer.parcels.export({ what: 'donors' })

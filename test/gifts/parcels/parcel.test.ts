@@ -14,7 +14,7 @@ const volunteer = () => stage.as('volunteer')
 async function promisedDisplays(quantity = 6) {
   const donor = await makeDonor(stage)
   const part = await makePart(stage)
-  const gift = await (await stage.as('maker')).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity })
+  const gift = await (await stage.as('maker')).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity })
   return { donor, part, gift }
 }
 
@@ -30,7 +30,7 @@ describe('a volunteer logs a parcel', () => {
       lines: [{ what: 'Display, 14 mm', quantity: 6, batchCode: 'B-0001', wasPromised: true }],
       unblocked: ['WREN-05'],
     })
-    const page = await (await volunteer()).donors.one({ donorId: donor.id })
+    const page = await (await volunteer()).outcome.donorPage({ donorId: donor.id })
     expect(page.gifts).toMatchObject([{ id: gift.id, state: 'counted', quantity: 6, parcelId: kept.parcelId }])
     expect(page.changes.map(({ was, now }) => `${was} → ${now}`)).toEqual(['promised → arrived', 'arrived → counted'])
     expect(stage.facts().map((fact) => fact.kind)).toContain('parcel.logged')
@@ -59,7 +59,7 @@ describe('a volunteer logs a parcel', () => {
     const again = await (await volunteer()).parcels.log(parcel)
     expect(again).toEqual(first)
     expect(await (await volunteer()).parcels.list()).toHaveLength(1)
-    expect((await (await volunteer()).parts.one({ partId: part.id })).batches).toHaveLength(1)
+    expect((await (await volunteer()).buildable.part({ partId: part.id })).batches).toHaveLength(1)
   })
 
   test('the same key with other content is refused', async () => {
@@ -72,18 +72,18 @@ describe('a volunteer logs a parcel', () => {
   test('a partial arrival splits the line: four have come, two stay promised', async () => {
     const { donor, part, gift } = await promisedDisplays(6)
     await (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ promiseId: gift.id, quantity: 4 }] })
-    const { gifts } = await (await volunteer()).donors.one({ donorId: donor.id })
+    const { gifts } = await (await volunteer()).outcome.donorPage({ donorId: donor.id })
     expect(gifts.map(({ state, quantity, splitFromId }) => ({ state, quantity, splitFromId }))).toEqual([
       { state: 'promised', quantity: 2, splitFromId: gift.id },
       { state: 'counted', quantity: 4, splitFromId: null },
     ])
-    expect((await (await volunteer()).parts.one({ partId: part.id })).batches).toMatchObject([{ quantity: 4, inHand: 4 }])
+    expect((await (await volunteer()).buildable.part({ partId: part.id })).batches).toMatchObject([{ quantity: 4, inHand: 4 }])
   })
 
   test('more than was promised is one batch and a corrected line', async () => {
     const { donor, part } = await promisedDisplays(6)
     await (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ partId: part.id, quantity: 8 }] })
-    const { gifts, changes } = await (await volunteer()).donors.one({ donorId: donor.id })
+    const { gifts, changes } = await (await volunteer()).outcome.donorPage({ donorId: donor.id })
     expect(gifts).toMatchObject([{ state: 'counted', quantity: 8 }])
     expect(changes[0]).toMatchObject({ what: 'quantity', was: '6', now: '8', reason: 'more came than was promised' })
   })
@@ -113,7 +113,7 @@ describe('a volunteer logs a parcel', () => {
       donorId: donor.id,
       lines: [{ partId: part.id, quantity: 3, marking: 'PLD22', dateCode: '2431' }],
     })
-    const { batches } = await (await volunteer()).parts.one({ partId: part.id })
+    const { batches } = await (await volunteer()).buildable.part({ partId: part.id })
     expect(batches[0]).toMatchObject({ quantity: 3, inHand: 0, marking: 'PLD22', dateCode: '2431' })
     expect(batches[0]?.loose.map((piece) => piece.tag)).toEqual([1, 2, 3].map(pieceTag))
   })

@@ -74,7 +74,7 @@ describe('the private link', () => {
 describe('what a donor says on their own page', () => {
   test('a consent withdrawn is gone from the credits at once', async () => {
     const { donor, token } = await withLink()
-    await (await maker()).donors.addGift({ donorId: donor.id, kind: 'labour', words: 'winding coils', minutes: 60 })
+    await (await maker()).gifts.add({ donorId: donor.id, kind: 'labour', words: 'winding coils', minutes: 60 })
     expect((await stage.visitor().credits.all())?.all.names).toEqual(['Ines Abreu'])
     const page = await stage.visitor().yours.consent({ token, use: 'page', given: false })
     expect(page.consents).toEqual({ page: false, stream: true, card: true })
@@ -83,7 +83,7 @@ describe('what a donor says on their own page', () => {
 
   test('a new spelling waits for the staff and the old one is shown meanwhile; to be hidden takes effect at once', async () => {
     const { donor, token } = await withLink()
-    await (await maker()).donors.addGift({ donorId: donor.id, kind: 'labour', words: 'winding coils', minutes: 60 })
+    await (await maker()).gifts.add({ donorId: donor.id, kind: 'labour', words: 'winding coils', minutes: 60 })
     const names = async () => (await stage.visitor().credits.all())?.all
     const page = await stage.visitor().yours.naming({ token, creditName: 'Inês Abreu', sayIt: 'ee-NESH', anonymity: 'named' })
     expect(page).toMatchObject({ creditName: 'Ines Abreu', asked: { creditName: 'Inês Abreu', sayIt: 'ee-NESH' } })
@@ -112,7 +112,7 @@ async function twoDonorsInOneLot() {
   const actor = await stage.actor('maker')
   for (const [donorId, quantity, from] of [[ines.id, 6, 0] as const, [bo.id, 2, 4] as const]) {
     await volunteer.parcels.log({ key: `parcel-${donorId}`, donorId, lines: [{ partId: part.id, quantity }] })
-    const batch = (await volunteer.parts.one({ partId: part.id })).batches.find((one) => one.donorId === donorId)
+    const batch = (await volunteer.buildable.part({ partId: part.id })).batches.find((one) => one.donorId === donorId)
     await stage.command(({ db, dice, now }) => {
       for (let index = 0; index < Math.min(quantity, 4); index++) {
         const row = {
@@ -159,8 +159,8 @@ describe('the page tells what became of each gift', () => {
     const { donor, token } = await withLink()
     const part = await makePart(stage)
     await makeUnits(stage, ['WREN-05'], { [part.id]: 6 })
-    const gift = await (await maker()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 6 })
-    await (await maker()).donors.decline({ giftId: gift.id, reason: 'We have enough of these by now.' })
+    const gift = await (await maker()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 6 })
+    await (await maker()).donors.declinePromise({ giftId: gift.id, reason: 'We have enough of these by now.' })
     const { gifts } = await stage.visitor().yours.open({ token })
     expect(gifts).toMatchObject([{ state: 'declined', reason: 'We have enough of these by now.', sentences: [], machines: [] }])
   })
@@ -169,7 +169,7 @@ describe('the page tells what became of each gift', () => {
 describe('the second thanks', () => {
   test('are due when a lot with the gift in it has sold, overdue after 48 hours, and are sent once', async () => {
     const { ines, bo, number, sell } = await twoDonorsInOneLot()
-    const due = async () => (await maker()).parcels.soldThanksDue()
+    const due = async () => (await maker()).outcome.soldThanksDue()
     expect(await due()).toEqual([])
     await sell()
     expect((await due()).map(({ donorId, lots, overdue }) => [donorId, lots, overdue]).sort()).toEqual(
@@ -181,12 +181,12 @@ describe('the second thanks', () => {
     stage.clock.set(NOON + 48 * HOUR + 1)
     expect((await due()).every(({ overdue }) => overdue)).toBe(true)
 
-    const { soldThanks } = await (await maker()).donors.one({ donorId: ines.id })
+    const { soldThanks } = await (await maker()).outcome.donorPage({ donorId: ines.id })
     expect(soldThanks?.draft.body).toContain('Your 6 × Display, 14 mm: 4 fitted in TERN-03, 2 kept as spares. That lot raised £204.00.')
     expect(soldThanks?.draft.body).not.toContain('Bo')
     const letterTo = { donorId: ines.id, byHand: false, ...soldThanks?.draft }
-    expect(await (await maker()).parcels.thankSold(letterTo)).toEqual({ lots: 1 })
-    expect(await (await maker()).parcels.thankSold(letterTo)).toEqual({ lots: 0 })
+    expect(await (await maker()).outcome.thankSold(letterTo)).toEqual({ lots: 1 })
+    expect(await (await maker()).outcome.thankSold(letterTo)).toEqual({ lots: 0 })
     expect(stage.db.select().from(letter).where(eq(letter.subject, 'Long Bench Day: what became of your gift')).all()).toHaveLength(1)
     expect((await due()).map(({ donorId }) => donorId)).toEqual([bo.id])
   })

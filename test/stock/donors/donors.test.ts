@@ -57,13 +57,13 @@ describe('a reader promises from the wanted list', () => {
     const part = await makePart(stage)
     await makeUnits(stage, ['WREN-06'], { [part.id]: 6 })
     await stage.visitor().donors.promise({ ...promise, partId: part.id })
-    expect(await stage.visitor().parts.wanted()).toMatchObject([{ quantity: 6, promised: 0 }])
+    expect(await stage.visitor().buildable.wanted()).toMatchObject([{ quantity: 6, promised: 0 }])
     const { toApprove, donors } = await (await maker()).donors.list()
     expect(donors).toMatchObject([{ name: 'Ravi Osei', approved: false }])
     expect(creditedNames(creditables(stage.sight(), [donors[0]?.id ?? '']), 'page').names).toEqual([])
 
-    await (await maker()).donors.approve({ giftId: toApprove[0]?.id ?? '' })
-    expect(await stage.visitor().parts.wanted()).toMatchObject([{ quantity: 4, promised: 2 }])
+    await (await maker()).donors.approvePromise({ giftId: toApprove[0]?.id ?? '' })
+    expect(await stage.visitor().buildable.wanted()).toMatchObject([{ quantity: 4, promised: 2 }])
     expect((await (await maker()).donors.list()).toApprove).toEqual([])
   })
 
@@ -73,8 +73,8 @@ describe('a reader promises from the wanted list', () => {
     await stage.visitor().donors.promise({ ...promise, partId: part.id })
     expect(stage.letters()).toEqual([])
     const { toApprove } = await (await maker()).donors.list()
-    await (await maker()).donors.approve({ giftId: toApprove[0]?.id ?? '' })
-    await (await maker()).donors.approve({ giftId: toApprove[0]?.id ?? '' })
+    await (await maker()).donors.approvePromise({ giftId: toApprove[0]?.id ?? '' })
+    await (await maker()).donors.approvePromise({ giftId: toApprove[0]?.id ?? '' })
     expect(stage.letters()).toMatchObject([{ recipient: 'ravi@osei.example', body: expect.stringContaining('4 Slip Road') }])
   })
 
@@ -99,7 +99,10 @@ describe('a reader promises from the wanted list', () => {
     const part = await makePart(stage)
     await stage.visitor().donors.promise({ ...promise, partId: part.id })
     const { toApprove } = await (await maker()).donors.list()
-    const declined = await (await maker()).donors.decline({ giftId: toApprove[0]?.id ?? '', reason: 'We have enough of these by now.' })
+    const declined = await (await maker()).donors.declinePromise({
+      giftId: toApprove[0]?.id ?? '',
+      reason: 'We have enough of these by now.',
+    })
     expect(declined.state).toBe('declined')
     expect(stage.letters()[0]?.body).toContain('We have enough of these by now.')
     expect(stage.letters()[0]?.body).not.toMatch(/[£€$]|\d\.\d\d/)
@@ -134,7 +137,7 @@ describe('a reader promises from the wanted list', () => {
     expect((await (await maker()).donors.list()).toApprove).toMatchObject([
       { kind: 'extras', what: 'A roll of aerial wire', approved: false },
     ])
-    expect(JSON.stringify([await stage.visitor().parts.wanted(), await stage.visitor().credits.all()])).not.toContain('aerial wire')
+    expect(JSON.stringify([await stage.visitor().buildable.wanted(), await stage.visitor().credits.all()])).not.toContain('aerial wire')
   })
 
   test.each([
@@ -153,8 +156,8 @@ describe('a reader promises from the wanted list', () => {
     const donor = await makeDonor(stage)
     const part = await makePart(stage)
     await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
-    await (await maker()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 5 })
-    const wanted = await stage.visitor().parts.wanted()
+    await (await maker()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 5 })
+    const wanted = await stage.visitor().buildable.wanted()
     expect(wanted).toEqual([
       {
         partId: part.id,
@@ -181,7 +184,7 @@ describe('thanks', () => {
 
   test('are due when something came, and overdue after 48 hours and not at 48', async () => {
     const donor = await arrived()
-    const due = async () => (await maker()).parcels.thanksDue()
+    const due = async () => (await maker()).outcome.thanksDue()
     expect(await due()).toMatchObject([{ donorId: donor.id, donorName: 'Ines Abreu', since: NOON, overdue: false }])
     stage.clock.set(NOON + 48 * HOUR)
     expect(await due()).toMatchObject([{ overdue: false }])
@@ -192,28 +195,28 @@ describe('thanks', () => {
   test('go out as drafted from the facts, and once', async () => {
     await makeCampaign(stage)
     const donor = await arrived()
-    const { thanks } = await (await maker()).donors.one({ donorId: donor.id })
+    const { thanks } = await (await maker()).outcome.donorPage({ donorId: donor.id })
     expect(thanks?.draft.body).toContain('- 20 × Display, 14 mm: 20 in hand.')
     const letter = { donorId: donor.id, giftIds: thanks?.giftIds ?? [], byHand: false, ...thanks?.draft }
-    expect(await (await maker()).parcels.thank(letter)).toEqual({ thanked: 1 })
-    expect(await (await maker()).parcels.thank(letter)).toEqual({ thanked: 0 })
+    expect(await (await maker()).outcome.thank(letter)).toEqual({ thanked: 1 })
+    expect(await (await maker()).outcome.thank(letter)).toEqual({ thanked: 0 })
     expect(stage.letters()).toMatchObject([{ recipient: 'ines@abreu.example', subject: 'Long Bench Day: thank you' }])
-    expect(await (await maker()).parcels.thanksDue()).toEqual([])
+    expect(await (await maker()).outcome.thanksDue()).toEqual([])
   })
 
   test('said by hand are noted, and nothing is sent', async () => {
     const donor = await arrived()
-    const { thanks } = await (await maker()).donors.one({ donorId: donor.id })
-    await (await maker()).parcels.thank({ donorId: donor.id, giftIds: thanks?.giftIds ?? [], byHand: true })
+    const { thanks } = await (await maker()).outcome.donorPage({ donorId: donor.id })
+    await (await maker()).outcome.thank({ donorId: donor.id, giftIds: thanks?.giftIds ?? [], byHand: true })
     expect(stage.letters()).toEqual([])
-    expect(await (await maker()).parcels.thanksDue()).toEqual([])
+    expect(await (await maker()).outcome.thanksDue()).toEqual([])
   })
 
   test('a promise is not thanked for before it came', async () => {
     const donor = await makeDonor(stage)
     const part = await makePart(stage)
-    await (await maker()).donors.addGift({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 6 })
-    expect(await (await maker()).parcels.thanksDue()).toEqual([])
+    await (await maker()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 6 })
+    expect(await (await maker()).outcome.thanksDue()).toEqual([])
   })
 })
 
@@ -223,7 +226,7 @@ describe('gifts without a parcel', () => {
     const part = await makePart(stage)
     const [unit] = await makeUnits(stage, ['WREN-05'], { [part.id]: 6 })
     if (!unit) throw new Error('no unit')
-    const help = await (await maker()).donors.addGift({
+    const help = await (await maker()).gifts.add({
       donorId: donor.id,
       kind: 'labour',
       words: 'winding coils',
@@ -244,23 +247,23 @@ describe('gifts without a parcel', () => {
     [{ kind: 'extras', quantity: 1 }, 'Say what it is'],
   ] as const)('%j is not enough', async (gift, words) => {
     const donor = await makeDonor(stage)
-    await expect((await maker()).donors.addGift({ donorId: donor.id, ...gift })).rejects.toThrow(words)
+    await expect((await maker()).gifts.add({ donorId: donor.id, ...gift })).rejects.toThrow(words)
   })
 
   test('a volunteer does not approve or decline', async () => {
-    await expect((await stage.as('volunteer')).donors.approve({ giftId: 'x' })).rejects.toThrow('This is done by the maker')
+    await expect((await stage.as('volunteer')).donors.approvePromise({ giftId: 'x' })).rejects.toThrow('This is done by the maker')
   })
 })
 
 describe('what is put right afterwards', () => {
   test('a miscounted promise keeps what was written before and why', async () => {
     const donor = await makeDonor(stage)
-    const gift = await (await maker()).donors.addGift({ donorId: donor.id, kind: 'extras', words: 'manuals', quantity: 3 })
-    await (await maker()).donors.recount({ giftId: gift.id, quantity: 5, reason: 'two stuck together' })
-    const { gifts, changes } = await (await maker()).donors.one({ donorId: donor.id })
+    const gift = await (await maker()).gifts.add({ donorId: donor.id, kind: 'extras', words: 'manuals', quantity: 3 })
+    await (await maker()).gifts.recount({ giftId: gift.id, quantity: 5, reason: 'two stuck together' })
+    const { gifts, changes } = await (await maker()).outcome.donorPage({ donorId: donor.id })
     expect(gifts).toMatchObject([{ quantity: 5 }])
     expect(changes).toMatchObject([{ what: 'quantity', was: '3', now: '5', reason: 'two stuck together' }])
-    await expect((await maker()).donors.recount({ giftId: gift.id, quantity: 0, reason: 'none' })).rejects.toThrow('Decline it instead')
+    await expect((await maker()).gifts.recount({ giftId: gift.id, quantity: 0, reason: 'none' })).rejects.toThrow('Decline it instead')
   })
 
   test('a gift is restricted in words of its history, and not against what is fitted already', async () => {
@@ -269,26 +272,26 @@ describe('what is put right afterwards', () => {
     const [wren] = await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
     const caller = await stage.as('volunteer')
     await caller.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ partId: part.id, quantity: 6, onlyForUnitId: wren?.id }] })
-    const giftId = (await caller.donors.one({ donorId: donor.id })).gifts[0]?.id ?? ''
-    expect((await caller.parts.one({ partId: part.id })).batches).toMatchObject([{ restriction: { onlyForUnitId: wren?.id } }])
-    await caller.donors.restrict({ giftId, reason: 'they wrote that any will do' })
-    expect((await caller.donors.one({ donorId: donor.id })).changes).toMatchObject([
+    const giftId = (await caller.outcome.donorPage({ donorId: donor.id })).gifts[0]?.id ?? ''
+    expect((await caller.buildable.part({ partId: part.id })).batches).toMatchObject([{ restriction: { onlyForUnitId: wren?.id } }])
+    await caller.gifts.restrict({ giftId, reason: 'they wrote that any will do' })
+    expect((await caller.outcome.donorPage({ donorId: donor.id })).changes).toMatchObject([
       { what: 'restriction', was: 'only for WREN-05', now: 'for any machine', reason: 'they wrote that any will do' },
     ])
-    await expect(caller.donors.restrict({ giftId, onlyForUnitId: 'nothing' })).rejects.toThrow('There is no such unit')
-    await expect(
-      caller.donors.addGift({ donorId: donor.id, kind: 'labour', words: 'x', minutes: 5, onlyForDesignId: 'no' }),
-    ).rejects.toThrow('There is no such design')
+    await expect(caller.gifts.restrict({ giftId, onlyForUnitId: 'nothing' })).rejects.toThrow('There is no such unit')
+    await expect(caller.gifts.add({ donorId: donor.id, kind: 'labour', words: 'x', minutes: 5, onlyForDesignId: 'no' })).rejects.toThrow(
+      'There is no such design',
+    )
   })
 
   test('what is returned goes with the letter that the staff have before them', async () => {
     const donor = await makeDonor(stage)
     const caller = await stage.as('volunteer')
     await caller.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ words: 'a manual', quantity: 1 }] })
-    const giftId = (await caller.donors.one({ donorId: donor.id })).gifts[0]?.id ?? ''
-    await caller.parcels.moveGift({ giftId, to: 'returned', reason: 'not ours', subject: 'Your manual', body: 'It comes back to you.' })
+    const giftId = (await caller.outcome.donorPage({ donorId: donor.id })).gifts[0]?.id ?? ''
+    await caller.gifts.move({ giftId, to: 'returned', reason: 'not ours', subject: 'Your manual', body: 'It comes back to you.' })
     expect(stage.letters()).toMatchObject([{ recipient: 'ines@abreu.example', subject: 'Your manual' }])
-    expect(await caller.parcels.thanksDue()).toEqual([])
+    expect(await caller.outcome.thanksDue()).toEqual([])
   })
 })
 
@@ -298,13 +301,11 @@ describe('a gift line moves by its rule', () => {
     const part = await makePart(stage)
     const caller = await stage.as('volunteer')
     await caller.parcels.log({ key: 'a-parcel-key', donorId: donor.id, lines: [{ partId: part.id, quantity: 6 }] })
-    const giftId = (await caller.donors.one({ donorId: donor.id })).gifts[0]?.id ?? ''
-    await expect(caller.parcels.moveGift({ giftId, to: 'returned', reason: 'wrong type' })).rejects.toThrow(
-      'Batch B-0001 still has 6 in hand',
-    )
-    const batchId = (await caller.parts.one({ partId: part.id })).batches[0]?.id ?? ''
-    await caller.parts.recount({ batchId, quantity: 0, reason: 'sent back' })
-    expect(await caller.parcels.moveGift({ giftId, to: 'returned', reason: 'wrong type' })).toMatchObject({ state: 'returned' })
-    await expect(caller.parcels.moveGift({ giftId, to: 'available' })).rejects.toThrow('stays so')
+    const giftId = (await caller.outcome.donorPage({ donorId: donor.id })).gifts[0]?.id ?? ''
+    await expect(caller.gifts.move({ giftId, to: 'returned', reason: 'wrong type' })).rejects.toThrow('Batch B-0001 still has 6 in hand')
+    const batchId = (await caller.buildable.part({ partId: part.id })).batches[0]?.id ?? ''
+    await caller.shelf.recount({ batchId, quantity: 0, reason: 'sent back' })
+    expect(await caller.gifts.move({ giftId, to: 'returned', reason: 'wrong type' })).toMatchObject({ state: 'returned' })
+    await expect(caller.gifts.move({ giftId, to: 'available' })).rejects.toThrow('stays so')
   })
 })

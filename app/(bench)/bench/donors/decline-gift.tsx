@@ -22,7 +22,7 @@ interface DeclineGiftProps {
 export function DeclineGift({ giftId, what, name, campaign, hasMail }: DeclineGiftProps) {
   const router = useRouter()
   const [reason, setReason] = useState('')
-  const { run, pending, refusal } = useCommand(api.donors.decline.mutate)
+  const { run, pending, refusal } = useCommand(api.donors.declinePromise.mutate)
   const draft = courteousDecline({ name, what, reason: reason.trim() || '…', campaign })
   return (
     <ConfirmButton

@@ -20,8 +20,8 @@ export default async function DonorsPage() {
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [{ donors, gifts, toApprove }, thanks, sold] = await Promise.all([
     caller.donors.list(),
-    caller.parcels.thanksDue(),
-    caller.parcels.soldThanksDue(),
+    caller.outcome.thanksDue(),
+    caller.outcome.soldThanksDue(),
   ])
   const zone = campaign?.zone ?? 'UTC'
   const names = new Map(donors.map((donor) => [donor.id, donor]))

@@ -21,7 +21,7 @@ interface ToApproveProps {
 /** One promise from outside, with the two answers that the maker can give. */
 export function ToApprove({ giftId, what, name, mail, note, campaign, mayDecide }: ToApproveProps) {
   const router = useRouter()
-  const accept = useCommand(api.donors.approve.mutate)
+  const accept = useCommand(api.donors.approvePromise.mutate)
   return (
     <div className={styles.gift}>
       <p>

@@ -22,7 +22,7 @@ interface ClaimFormProps {
 export function ClaimForm({ parcelId, standInId, likely, donors }: ClaimFormProps) {
   const router = useRouter()
   const claim = useCommand(api.parcels.claim.mutate)
-  const look = useCommand(api.donors.previewMerge.query)
+  const look = useCommand(api.parcels.previewMerge.query)
   const [chosen, setChosen] = useState('')
   const [preview, setPreview] = useState<MergePreview | null>(null)
   const choose = async (donorId: string) => {

@@ -35,7 +35,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
   const router = useRouter()
   const [kind, setKind] = useState<GiftKind>('parts')
   const [moneyWords, setMoneyWords] = useState<{ words: string; fields: Record<string, string> } | null>(null)
-  const { run, pending, refusal } = useCommand(api.donors.addGift.mutate)
+  const { run, pending, refusal } = useCommand(api.gifts.add.mutate)
   const isThing = kind === 'parts' || kind === 'boards' || kind === 'cases' || kind === 'extras'
   return (
     <CommandForm

@@ -22,8 +22,8 @@ interface MergeFormProps {
 /** Takes another record of the same donor into this one, after showing what that would do. */
 export function MergeForm({ keptId, keptName, others, doubles }: MergeFormProps) {
   const router = useRouter()
-  const look = useCommand(api.donors.previewMerge.query)
-  const merge = useCommand(api.donors.merge.mutate)
+  const look = useCommand(api.parcels.previewMerge.query)
+  const merge = useCommand(api.parcels.mergeDonors.mutate)
   const [seen, setSeen] = useState<{ goneId: string; preview: MergePreview } | null>(null)
   return (
     <>

@@ -25,7 +25,7 @@ interface MoveGiftProps {
 /** Moves a gift line along, where its rule lets it go anywhere. */
 export function MoveGift({ giftId, state, what, letter }: MoveGiftProps) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.parcels.moveGift.mutate)
+  const { run, pending, refusal } = useCommand(api.gifts.move.mutate)
   const open = movesFrom(state).filter(isByHand)
   const [to, setTo] = useState<ByHand | undefined>(open[0])
   const [reason, setReason] = useState('')

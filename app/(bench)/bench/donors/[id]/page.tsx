@@ -8,10 +8,10 @@ import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { becameWords } from '#gifts/outcome/thanks-letter.rules'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { listWords } from '#stock/donors/gift.rules'
-import { becameWords } from '#stock/donors/letters.rules'
 import { ConsentSwitches } from '../consent-switches'
 import { DeclineGift } from '../decline-gift'
 import styles from '../donors.module.css'
@@ -32,11 +32,11 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
   const caller = await api()
   const { person, campaign } = await caller.campaign.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const page = await caller.donors.one({ donorId }).catch((reason: unknown) => {
+  const page = await caller.outcome.donorPage({ donorId }).catch((reason: unknown) => {
     if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
     throw reason
   })
-  const [parts, goals, { donors }] = await Promise.all([caller.parts.list(), caller.donors.goals(), caller.donors.list()])
+  const [parts, goals, { donors }] = await Promise.all([caller.parts.list(), caller.gifts.goals(), caller.donors.list()])
   const { donor, gifts, changes, thanks, soldThanks } = page
   // An address of a record that was merged leads to the one that was kept.
   if (donor.mergedIntoId !== null) redirect(`/bench/donors/${donor.mergedIntoId}`)

@@ -58,8 +58,8 @@ export function PutRight({ gift, name, campaign, hasMail, goals, withLot }: PutR
 function Recount({ gift }: Pick<PutRightProps, 'gift'>) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(async ({ quantity, reason }: { quantity: string; reason: string }) => {
-    if (gift.batchId !== null) await api.parts.recount.mutate({ batchId: gift.batchId, quantity, reason })
-    else await api.donors.recount.mutate({ giftId: gift.id, quantity, reason })
+    if (gift.batchId !== null) await api.shelf.recount.mutate({ batchId: gift.batchId, quantity, reason })
+    else await api.gifts.recount.mutate({ giftId: gift.id, quantity, reason })
     return true
   })
   return (
@@ -79,7 +79,7 @@ function Recount({ gift }: Pick<PutRightProps, 'gift'>) {
 
 function Restrict({ gift, goals }: Pick<PutRightProps, 'gift' | 'goals'>) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.donors.restrict.mutate)
+  const { run, pending, refusal } = useCommand(api.gifts.restrict.mutate)
   return (
     <CommandForm
       run={(form) => run({ giftId: gift.id, reason: form.text('reason'), ...restrictionOf(form.text('onlyFor')) })}
@@ -99,7 +99,7 @@ function Restrict({ gift, goals }: Pick<PutRightProps, 'gift' | 'goals'>) {
 function WithLot({ gift, lots, withLot }: { gift: PutRightProps['gift']; lots: PutRightProps['goals']['lots']; withLot: number | null }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(async (lot: number | null) => {
-    await api.donors.putWithLot.mutate({ giftId: gift.id, lot })
+    await api.gifts.putWithLot.mutate({ giftId: gift.id, lot })
     return true
   })
   const options = [

@@ -25,8 +25,8 @@ interface Letter {
 export function ThanksForm({ donorId, giftIds, draft, hasMail }: ThanksFormProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(async (letter: Letter) => {
-    if (giftIds === null) await api.parcels.thankSold.mutate({ donorId, ...letter })
-    else await api.parcels.thank.mutate({ donorId, giftIds, ...letter })
+    if (giftIds === null) await api.outcome.thankSold.mutate({ donorId, ...letter })
+    else await api.outcome.thank.mutate({ donorId, giftIds, ...letter })
     return true
   })
   const onDone = () => router.refresh()
