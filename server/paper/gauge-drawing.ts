@@ -1,5 +1,4 @@
-import type { Verdict } from '#bench/units/verdict.rules'
-import { type GaugeReading, placeGauge } from './gauge.rules'
+import { type GaugeReading, type GaugeVerdict, placeGauge } from './gauge.rules'
 
 const MASK = '#12604d'
 const MASK_TINT = '#d5eadf'
@@ -8,7 +7,7 @@ const AMBER = '#7d5200'
 const SHADE = '#e9e2d2'
 const POST = '#53605d'
 
-const TONES: Record<Verdict, string> = { pass: MASK, 'pass within doubt': AMBER, 'fail within doubt': AMBER, fail: OXIDE }
+const TONES: Record<GaugeVerdict, string> = { pass: MASK, 'pass within doubt': AMBER, 'fail within doubt': AMBER, fail: OXIDE }
 
 interface Box {
   x: number
@@ -18,7 +17,7 @@ interface Box {
 }
 
 /** The gauge in print: the pass band fills the middle half, an open side runs out in chevrons, the tick's shape says the verdict without colour. */
-export function drawGauge(doc: PDFKit.PDFDocument, reading: GaugeReading, verdict: Verdict, box: Box) {
+export function drawGauge(doc: PDFKit.PDFDocument, reading: GaugeReading, verdict: GaugeVerdict, box: Box) {
   const places = placeGauge(reading)
   const middle = box.y + box.height / 2
   const at = (fraction: number) => box.x + fraction * box.width
@@ -55,7 +54,7 @@ function chevrons(doc: PDFKit.PDFDocument, x: number, y: number, way: 1 | -1) {
 }
 
 /** A bar for a pass, a diamond where doubt reaches over a limit, a cross for a failure. */
-function tick(doc: PDFKit.PDFDocument, x: number, y: number, verdict: Verdict, tone: string) {
+function tick(doc: PDFKit.PDFDocument, x: number, y: number, verdict: GaugeVerdict, tone: string) {
   if (verdict === 'pass') doc.rect(x - 1.1, y - 7.5, 2.2, 15).fill(tone)
   else if (verdict === 'fail') {
     doc

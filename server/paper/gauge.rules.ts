@@ -9,6 +9,9 @@ export interface GaugeReading {
   doubt?: number | null
 }
 
+/** What a gauge can say of a value. */
+export type GaugeVerdict = 'pass' | 'pass within doubt' | 'fail within doubt' | 'fail'
+
 export type GaugeOpening = 'closed' | 'open-below' | 'open-above' | 'no-limits'
 
 /** Places along the gauge as fractions, 0 its left end and 1 its right. */

@@ -5,6 +5,8 @@ import { breakLines, QUIET, type Span, setLine } from './lines'
 export const PAPERS = { a4: 'A4', letter: 'LETTER', a6: 'A6' } as const
 export type PaperSize = keyof typeof PAPERS
 
+export const MILLIMETRE = 72 / 25.4
+
 /** 12 mm. */
 const MARGIN = 34
 const FOOT = 26
@@ -140,6 +142,13 @@ export class Paper {
     }
     element.end()
     this.y += after
+  }
+
+  /** What a sheet begins with: the code of what it is about, what kind of paper it is, and the title of the thing. */
+  opening(code: string, kind: string, title: string) {
+    this.text('P', [{ text: code, face: 'codeBold' }], { size: 11, after: 2 })
+    this.text('H1', [{ text: kind, face: 'bold' }], { size: 20, leading: 25, after: 2 })
+    this.text('P', [{ text: title }], { size: 12, after: 10 })
   }
 
   heading(words: string, { size = 13, before = 14, after = 4, keep = 40 } = {}) {

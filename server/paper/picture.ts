@@ -1,8 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { initWasm, Resvg } from '@resvg/resvg-wasm'
-import type { Verdict } from '#bench/units/verdict.rules'
-import { type GaugeReading, placeGauge } from './gauge.rules'
+import { type GaugeReading, type GaugeVerdict, placeGauge } from './gauge.rules'
 import { Letters } from './letters'
 
 /** The picture that stands beside a link to a unit: its tag with the gauges, 1200 × 630. */
@@ -13,7 +12,7 @@ export interface PictureOrder {
   chip: string
   tone: 'ok' | 'bad' | 'plain'
   sentence: string
-  gauges: readonly (Required<GaugeReading> & { name: string; shown: string; verdict: Verdict })[]
+  gauges: readonly (Required<GaugeReading> & { name: string; shown: string; verdict: GaugeVerdict })[]
   foot: string
   /** For a lot: when it closes, or how it ended; takes the place of the foot and is read at the size of a link's picture. */
   closing: string | null
@@ -30,7 +29,7 @@ export const COPPER = '#bf6a34'
 /** The same, dark enough for words. */
 export const COPPER_INK = '#8f4116'
 const TONES = { ok: '#12604d', bad: '#9c2a25', plain: '#53605d' } as const
-const VERDICTS: Record<Verdict, string> = {
+const VERDICTS: Record<GaugeVerdict, string> = {
   pass: '#12604d',
   'pass within doubt': '#7d5200',
   'fail within doubt': '#7d5200',
@@ -124,7 +123,7 @@ function gaugeRow(letters: Letters, gauge: PictureOrder['gauges'][number], { lef
 const chevron = (x: number, y: number, way: number) =>
   `<path d="M${x} ${y - 8}L${x + 7 * way} ${y}L${x} ${y + 8}" fill="none" stroke="#12604d" stroke-width="3" stroke-linecap="round"/>`
 
-function tick(x: number, y: number, verdict: Verdict, colour: string): string {
+function tick(x: number, y: number, verdict: GaugeVerdict, colour: string): string {
   if (verdict === 'pass') return `<rect x="${x - 4}" y="${y - 22}" width="8" height="44" rx="2" fill="${colour}"/>`
   if (verdict === 'fail')
     return `<path d="M${x - 11} ${y - 13}L${x + 11} ${y + 13}M${x + 11} ${y - 13}L${x - 11} ${y + 13}" stroke="${colour}" stroke-width="6" stroke-linecap="round"/>`

@@ -1,4 +1,4 @@
-import { makePaper } from '#paper/paper'
+import { MILLIMETRE, makePaper } from '#paper/paper'
 import { drawQr } from '#paper/qr'
 
 /** The card that lies in the box (A6): whose record it is, the way to it, and the code that opens the home checks. */
@@ -18,7 +18,11 @@ export interface CardOrder {
   at: number
 }
 
-const MILLIMETRE = 72 / 25.4
+declare module '#paper/order' {
+  interface Papers {
+    card: CardOrder
+  }
+}
 
 export function setCard(order: CardOrder): Promise<Buffer> {
   const { tag, design, sentence, serial, address, boxCode, cautions, keyWords, author, at } = order

@@ -1,13 +1,11 @@
 import { drawGauge } from '#paper/gauge-drawing'
 import { QUIET } from '#paper/lines'
-import { makePaper, type Paper, type PaperSize } from '#paper/paper'
+import { MILLIMETRE, makePaper, type Paper, type PaperSize } from '#paper/paper'
 import { drawQr, QUIET_MODULES, qrModules } from '#paper/qr'
 import { drawStrip, STRIP_HEIGHT } from '#paper/strip-drawing'
-import { type Cell, type Column, setTable } from '#paper/table'
+import { type Cell, type Column, NARROW, REST, setTable } from '#paper/table'
 import type { CertificatePayload, CertificateResult, CertificateState } from './certificates.contract'
 import { doubtShort, limitsShort, limitsWords, plainSentence, recordSentence, shownWithUnit } from './sentences.rules'
-
-const MILLIMETRE = 72 / 25.4
 
 /** A certificate to be set in print, as it stands now. */
 export interface CertificateOrder {
@@ -16,6 +14,12 @@ export interface CertificateOrder {
   state: CertificateState
   size: PaperSize
   kid: string
+}
+
+declare module '#paper/order' {
+  interface Papers {
+    certificate: CertificateOrder
+  }
 }
 
 /** A certificate in print. The same order gives the same bytes. */
@@ -31,7 +35,7 @@ export function setCertificate({ payload, state, size, kid }: CertificateOrder):
     head(paper, payload, state)
     setTable(
       paper,
-      columnsFor(paper.width),
+      COLUMNS,
       payload.results.map((result) => row(paper, payload, result)),
     )
     repairs(paper, payload)
@@ -94,18 +98,14 @@ function standing(state: Exclude<CertificateState, { is: 'current' }>): string {
   return state.is === 'withdrawn' ? `Withdrawn on ${at}: ${state.reason}` : `Superseded on ${at} by ${state.by}.`
 }
 
-function columnsFor(width: number): Column[] {
-  const fixed = [78, 44, 84, 108, 62]
-  const [reading = 0, doubt = 0, limits = 0, gauge = 0, verdict = 0] = fixed
-  return [
-    { head: 'Check', width: width - fixed.reduce((a, b) => a + b, 0) },
-    { head: 'Reading', width: reading, align: 'right' },
-    { head: '±', width: doubt, align: 'right' },
-    { head: 'Limits', width: limits, align: 'right' },
-    { head: 'Where it stands', width: gauge },
-    { head: 'Verdict', width: verdict },
-  ]
-}
+const COLUMNS: readonly Column[] = [
+  { head: 'Check', width: REST },
+  { head: 'Reading', width: NARROW.reading, align: 'right' },
+  { head: '±', width: NARROW.doubt, align: 'right' },
+  { head: 'Limits', width: NARROW.limits, align: 'right' },
+  { head: 'Where it stands', width: NARROW.gauge },
+  { head: 'Verdict', width: NARROW.verdict },
+]
 
 function row(paper: Paper, payload: CertificatePayload, result: CertificateResult): Cell[] {
   const instrument = payload.instruments.findIndex((one) => one.name === result.instrument)

@@ -1,4 +1,4 @@
-import { type Address, json, printed } from '#runtime/call/address'
+import { type Address, json, printed, sheetAsked } from '#runtime/call/address'
 import { findCertificate } from './certificates.service'
 import { flattened } from './jws.rules'
 import { schemaOf } from './record.schema.rules'
@@ -17,7 +17,7 @@ export const certificateAddresses: Address[] = [
       const found = findCertificate(sight, serial)
       if (!found) return null
       const { row, payload, state } = found
-      const size = query.get('paper') === 'letter' ? 'letter' : 'a4'
+      const size = sheetAsked(query)
       return printed({ of: 'certificate', payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
     },
   },

@@ -1,6 +1,7 @@
 import { parentPort } from 'node:worker_threads'
+import type { PaperOrder } from '#paper/order'
 import type { Delivery, Order } from '#runtime/workers/workers'
-import { type PaperOrder, setPaper } from './papers'
+import { setPaper } from './papers'
 
 // The entry of the thread that sets papers: dist/paper-worker.mjs.
 parentPort?.on('message', async ({ id, content }: Order<PaperOrder>) => {

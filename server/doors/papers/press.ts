@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
+import type { PaperOrder } from '#paper/order'
 import type { Workshop } from '#runtime/workers/workers'
-import { type PaperOrder, setPaper } from './papers'
+import { setPaper } from './papers'
 
 export interface Press {
   print(order: PaperOrder): Promise<Uint8Array>

@@ -1,15 +1,18 @@
 import { certificateAddresses } from '#bench/certificates/certificates.address'
-import { keepingAddresses } from '#end/keeping/keeping.address'
+import { unitPaperAddresses } from '#bench/certificates/unit-papers.address'
+import { statementAddresses } from '#end/statement/statement.address'
 import { recordAddresses } from '#floor/record/record.address'
 import { creditsAddresses } from '#gifts/credits/credits.address'
+import { invoicesAddresses } from '#money/invoices/invoices.address'
 import { moneyAddresses } from '#money/journal/money.address'
+import { packingAddresses } from '#money/sending/packing.address'
 import { sendingAddresses } from '#money/sending/sending.address'
 import type { Address } from '#runtime/call/address'
-import { biddingAddresses } from '#sale/bidding/bidding.address'
+import { biddingAddresses } from '#sale/history/history.address'
 import { lotsAddresses } from '#sale/lots/lots.address'
 import { programmeAddresses } from '#sale/programme/programme.address'
+import { donorsAddresses } from '#stock/donors/donors.address'
 import { labelsAddresses } from '#stock/shelf/labels.address'
-import { paperAddresses } from '../papers/papers.address'
 
 /** Every public machine-readable address of the house. One line for each room's. */
 export const ADDRESSES: readonly Address[] = [
@@ -18,10 +21,13 @@ export const ADDRESSES: readonly Address[] = [
   ...certificateAddresses,
   ...recordAddresses,
   ...creditsAddresses,
-  ...keepingAddresses,
+  ...statementAddresses,
   ...moneyAddresses,
   ...labelsAddresses,
   ...programmeAddresses,
-  ...paperAddresses,
+  ...unitPaperAddresses,
+  ...donorsAddresses,
+  ...invoicesAddresses,
+  ...packingAddresses,
   ...sendingAddresses,
 ]

@@ -1,10 +1,10 @@
+import type { SheetOrder } from '#paper/order'
 import { makePaper, type Paper } from '#paper/paper'
 import { drawQr } from '#paper/qr'
-import { setTable } from '#paper/table'
-import { type Common, head } from '../sending/list-papers'
+import { REST, setTable, WIDTHS } from '#paper/table'
 
 /** The invoice of one lot, with what the house knows of money today. Money and days in words, as they are to be read. */
-export interface InvoiceOrder extends Common {
+export interface InvoiceOrder extends SheetOrder {
   of: 'invoice'
   lot: number
   title: string
@@ -32,6 +32,12 @@ export interface InvoiceOrder extends Common {
   isPaid: boolean
 }
 
+declare module '#paper/order' {
+  interface Papers {
+    invoice: InvoiceOrder
+  }
+}
+
 const CODE_SIDE = 122
 
 export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
@@ -39,7 +45,7 @@ export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
   return makePaper(
     { title: `Invoice for lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${order.reference}` },
     (paper) => {
-      head(paper, `LOT ${lot} · ${order.unit}`, 'Invoice', order.title)
+      paper.opening(`LOT ${lot} · ${order.unit}`, 'Invoice', order.title)
       const kind = order.sellerKind === '' ? '' : `, ${order.sellerKind}`
       paper.said('From.', `${order.seller}${kind}${order.sellerAddress === '' ? '' : `, ${order.sellerAddress}`}`)
       paper.said('To.', order.buyer)
@@ -50,8 +56,8 @@ export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
       setTable(
         paper,
         [
-          { head: 'For', width: paper.width - 130 },
-          { head: 'Amount', width: 130, align: 'right' },
+          { head: 'For', width: REST },
+          { head: 'Amount', width: WIDTHS.sum, align: 'right' },
         ],
         lines.map(([what, amount]) => [{ spans: [{ text: what }] }, { spans: [{ text: amount, face: 'code' }] }]),
       )

@@ -1,14 +1,15 @@
 import { boxCode, homeChecks } from '#bench/certificates/home.service'
 import { unitRecord } from '#bench/certificates/record.service'
-import type { PaperOrder } from '#doors/papers/papers'
 import { creditsOfUnit } from '#gifts/credits/credits.service'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import type { PaperOrder } from '#paper/order'
 import type { PaperSize } from '#paper/paper'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { type Address, printed } from '#runtime/call/address'
+import { type Address, printed, sheetAsked } from '#runtime/call/address'
 import type { Sight } from '#runtime/queue/turn'
+import { lotNumberIn } from '#sale/lots/lot-number.rules'
 import { getLotRow } from '#sale/lots/lots.service'
 import { creditLine } from '#stock/donors/credit.rules'
 import { readSending } from './dispatch.service'
@@ -19,8 +20,7 @@ import { getToSend } from './won.service'
 const paper = (name: string, order: (sight: Sight, lot: number, size: PaperSize) => PaperOrder): Address => ({
   path: `/bench/sending/:lot/${name}.pdf`,
   audience: 'staff',
-  answer: (sight, { lot = '' }, query) =>
-    printed(order(sight, numberOf(lot), query.get('paper') === 'letter' ? 'letter' : 'a4'), `lot-${lot}-${name}.pdf`),
+  answer: (sight, { lot = '' }, query) => printed(order(sight, lotNumberIn(lot), sheetAsked(query)), `lot-${lot}-${name}.pdf`),
 })
 
 /** The papers of one parcel, each set from what the house knows now. The customs draft is for whoever sends: an address stands on it. */
@@ -30,7 +30,7 @@ export const sendingAddresses: Address[] = [
     answer(sight, { lot = '' }, query, actor) {
       if (actor?.role !== 'maker' && actor?.role !== 'volunteer')
         throw new Refusal('not-yours-to-do', 'A buyer’s address stands on it: it is for the maker and the volunteer, who send.')
-      return printed(customs(sight, numberOf(lot), query.get('paper') === 'letter' ? 'letter' : 'a4'), `lot-${lot}-customs.pdf`)
+      return printed(customs(sight, lotNumberIn(lot), sheetAsked(query)), `lot-${lot}-customs.pdf`)
     },
   },
   paper('cautions', cautions),
@@ -38,11 +38,6 @@ export const sendingAddresses: Address[] = [
   paper('credits', credits),
   paper('repeat', repeat),
 ]
-
-function numberOf(written: string): number {
-  if (!/^[1-9]\d{0,8}$/.test(written)) throw new Refusal('not-found', 'There is no such lot.')
-  return Number(written)
-}
 
 const common = (sight: Sight, lot: number, size: PaperSize) => {
   const { closedAt, unit, title } = getToSend(sight, lot)

@@ -1,4 +1,5 @@
-import type { PaperOrder } from '#doors/papers/papers'
+import type { PaperOrder } from '#paper/order'
+import type { PaperSize } from '#paper/paper'
 import type { Actor, Sight } from '../queue/turn'
 
 /** What an address answers: bytes of a type, or a paper that is to be printed. */
@@ -26,6 +27,9 @@ export const bytes = (type: string, body: string | Uint8Array, fileName?: string
 
 /** A paper as PDF. The address reads what stands on it; the press sets it, off the thread that takes bids. */
 export const printed = (print: PaperOrder, fileName: string): Answer => ({ type: 'application/pdf', body: { print }, fileName })
+
+/** The sheet that `?paper=` asks for. */
+export const sheetAsked = (query: URLSearchParams): PaperSize => (query.get('paper') === 'letter' ? 'letter' : 'a4')
 
 /** The first address that matches, with its parameters decoded. */
 export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {

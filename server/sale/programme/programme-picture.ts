@@ -11,6 +11,12 @@ export interface ProgrammePictureOrder {
   foot: string
 }
 
+declare module '#paper/order' {
+  interface Papers {
+    'programme-picture': ProgrammePictureOrder
+  }
+}
+
 const LEFT = 84
 const ROOM = WIDTH - LEFT - 70
 

@@ -1,6 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import { breakLines, QUIET, setLine } from '#paper/lines'
-import { makePaper, type Paper } from '#paper/paper'
+import { MILLIMETRE, makePaper, type Paper } from '#paper/paper'
 import { drawModules, QUIET_MODULES, qrModules } from '#paper/qr'
 import {
   DOT_MM,
@@ -14,7 +14,6 @@ import {
   wholeDots,
 } from '#paper/sheet.rules'
 
-const MILLIMETRE = 72 / 25.4
 /** Between the edge of a label and what stands on it: printers and hands are that far off. */
 const EDGE = 1.2
 
@@ -39,6 +38,12 @@ export interface LabelsOrder {
   author: string
   /** Stands in the file as its date, in milliseconds: the same order gives the same bytes. */
   at: number
+}
+
+declare module '#paper/order' {
+  interface Papers {
+    labels: LabelsOrder
+  }
 }
 
 /** An order for labels; refused, in words, when no code or no label would fit. */

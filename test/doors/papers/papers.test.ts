@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { boxCode } from '#bench/certificates/home.service'
-import type { PaperOrder } from '#doors/papers/papers'
 import { setPaper } from '#doors/papers/papers'
+import type { PaperOrder } from '#paper/order'
 import { makeTestedUnit } from '#test/make/certified-unit'
 import { codesOf, openPdf, pagesOf, scanQr } from '#test/paper/read-pdf'
 import { openStage, type Stage } from '#test/stage'

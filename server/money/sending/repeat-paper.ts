@@ -1,0 +1,62 @@
+import type { SheetOrder } from '#paper/order'
+import { makePaper } from '#paper/paper'
+import { REST, setTable, WIDTHS } from '#paper/table'
+
+/** How to repeat at home the checks that a common meter can: what the bench read, and a line to write beside it. */
+export interface RepeatOrder extends SheetOrder {
+  of: 'repeat'
+  tag: string
+  design: string
+  serial: string
+  address: string
+  checks: readonly { check: string; title: string; plain: string; shown: string; limits: string }[]
+  cautions: readonly string[]
+}
+
+declare module '#paper/order' {
+  interface Papers {
+    repeat: RepeatOrder
+  }
+}
+
+export function setRepeat({ tag, design, serial, address, checks, cautions, size, author, at }: RepeatOrder): Promise<Buffer> {
+  return makePaper(
+    { title: `How to repeat the checks, ${tag}`, author, date: new Date(at), size, identity: `${tag} · ${serial}` },
+    (paper) => {
+      paper.opening(`${tag} · ${serial}`, 'How to repeat the checks', design)
+      paper.text(
+        'P',
+        [
+          {
+            text: 'These are the checks that a common hand-held meter can repeat. Write what you read beside what the bench read. Two readings agree when they are no further apart than the doubt of both meters explains; the page below does that sum.',
+          },
+        ],
+        { size: 11, after: 6 },
+      )
+      for (const caution of cautions) paper.said('Caution.', caution, { size: 11 })
+      paper.y += 4
+      setTable(
+        paper,
+        [
+          { head: 'Check', width: REST },
+          { head: 'Bench', width: WIDTHS.reading, align: 'right' },
+          { head: 'Limits', width: WIDTHS.limits, align: 'right' },
+          { head: 'You read', width: WIDTHS.writtenByHand },
+        ],
+        checks.map((one) => [
+          { spans: [{ text: `${one.check} ${one.title}`, face: 'bold' }, { text: one.plain === '' ? '' : `\n${one.plain}` }] },
+          { spans: [{ text: one.shown, face: 'code' }] },
+          { spans: [{ text: one.limits, face: 'code' }] },
+          { spans: [{ text: '__________' }] },
+        ]),
+      )
+      paper.y += 10
+      paper.said('Compare.', address, { size: 11 })
+      paper.text(
+        'P',
+        [{ text: 'If one stays apart after a second try with fresh batteries in the meter, report it on your page of the lot.' }],
+        { size: 11 },
+      )
+    },
+  )
+}
