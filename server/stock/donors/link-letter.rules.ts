@@ -5,6 +5,3 @@ export function privateLinkLetter(told: { name: string; campaign: string; link: 
     body: `Dear ${told.name},\n\nthis link opens a page that is only yours. It tells what became of everything you gave, and there you say whether and as what we may name you. You can change that at any time.\n\n${told.link}\n\nWhoever has the link can open the page, so please keep it to yourself. A new one can be asked for on the same page; the old one then stops working.`,
   }
 }
-
-/** A letter without the key in it, for when it has gone: a key is kept nowhere but with its donor. */
-export const withoutKey = (body: string): string => body.replaceAll(/(\/yours#)[\w-]{20,}/g, '$1…')

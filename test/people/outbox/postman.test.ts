@@ -3,7 +3,7 @@ import { text } from 'node:stream/consumers'
 import { SMTPServer } from 'smtp-server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { DAY, MINUTE } from '#kernel/instant'
-import { openPostman, type Postman } from '#people/outbox/mail'
+import { openPostman, type Postman } from '#people/outbox/postman'
 import { openLog } from '#runtime/settings/log'
 import { openStage, type Stage } from '#test/stage'
 

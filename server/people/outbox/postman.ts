@@ -4,8 +4,8 @@ import { letter } from '#db/schema/index'
 import type { Queue } from '#runtime/queue/queue'
 import type { Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
-import { withoutKey } from '#stock/donors/link-letter.rules'
 import { isRefusedForGood, MOST_TRIES, nextTryAt } from './carrying.rules'
+import { withoutKey } from './gone-letter.rules'
 
 const EACH_ROUND_MS = 2_000
 const AT_ONCE = 20
