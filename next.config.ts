@@ -10,6 +10,8 @@ const config: NextConfig = {
   typescript: { ignoreBuildErrors: true },
   outputFileTracingRoot: import.meta.dirname,
   turbopack: { root: import.meta.dirname },
+  // The pages of closing out stood there at first: what was printed or kept as a bookmark still leads to them.
+  redirects: async () => [{ source: '/bench/keeping/:path*', destination: '/bench/close-out/:path*', permanent: true }],
 }
 
 export default config

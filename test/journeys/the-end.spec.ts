@@ -10,7 +10,7 @@ import { ROOT } from './prepare'
 const MAKER = 'Wilma Harrow'
 
 const closing = async (page: Page, house: RunningHouse, part = '') => {
-  await page.goto(`${house.url}/bench/keeping${part}`)
+  await page.goto(`${house.url}/bench/close-out${part}`)
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
 }
 
@@ -59,7 +59,7 @@ test('the campaign is closed: the statement, the letters, the pack, and the same
   expect(inAll).toContain('£0.00')
   const table = readFileSync(await saved(page, 'CSV', dir), 'utf8')
   expect(table).toContain('Variance,total,,,,0,GBP')
-  const answer = await page.request.get(`${house.url}/bench/keeping/statement.pdf`)
+  const answer = await page.request.get(`${house.url}/bench/close-out/statement.pdf`)
   expect((await answer.body()).subarray(0, 5).toString()).toBe('%PDF-')
 
   await closing(page, house, '/packs')

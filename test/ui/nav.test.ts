@@ -12,7 +12,7 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'Programme',
     'Money',
     'Sending',
-    'Closing',
+    'Close out',
     'Outbox',
     'People',
     'Campaign',

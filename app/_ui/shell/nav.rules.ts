@@ -27,7 +27,7 @@ const BENCH_PLACES: readonly BenchPlace[] = [
   { href: '/bench/programme', label: 'Programme', roles: ['host'] },
   { href: '/bench/money', label: 'Money', roles: ['treasurer', 'host'] },
   { href: '/bench/sending', label: 'Sending', roles: ['volunteer', 'treasurer'] },
-  { href: '/bench/keeping', label: 'Closing', roles: ['treasurer'] },
+  { href: '/bench/close-out', label: 'Close out', roles: ['treasurer'] },
   { href: '/bench/outbox', label: 'Outbox', roles: [] },
   { href: '/bench/people', label: 'People', roles: [] },
   { href: '/bench/campaign', label: 'Campaign', roles: [] },

@@ -114,7 +114,7 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
     else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
     else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
-    } else if (/^\/bench\/keeping\/packs\/.+\.zip$/.test(pathname) && isRead) {
+    } else if (/^\/bench\/close-out\/packs\/.+\.zip$/.test(pathname) && isRead) {
       if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
     else if (isRead && (await data(request, response, url))) return

@@ -4,11 +4,11 @@ import type { OpenHouse } from './open-house'
 
 const WHOSE: readonly string[] = ['maker', 'treasurer']
 
-/** GET /bench/keeping/packs/<name>.zip, for those who keep the books, as a stream. False where there is none that they may have. */
+/** GET /bench/close-out/packs/<name>.zip, for those who keep the books, as a stream. False where there is none that they may have. */
 export async function givePack(house: OpenHouse, request: IncomingMessage, path: string, response: ServerResponse): Promise<boolean> {
-  const name = /^\/bench\/keeping\/packs\/([\w-]+\.zip)$/.exec(path)?.[1]
+  const name = /^\/bench\/close-out\/packs\/([\w-]+\.zip)$/.exec(path)?.[1]
   const actor = name === undefined ? null : await house.signIn.whoIs(request.headers.cookie ?? '')
-  const file = name !== undefined && actor && WHOSE.includes(actor.role) ? house.keeper.find(name) : null
+  const file = name !== undefined && actor && WHOSE.includes(actor.role) ? house.packer.find(name) : null
   if (!file) return false
   response.writeHead(200, {
     'content-type': 'application/zip',

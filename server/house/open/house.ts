@@ -9,8 +9,9 @@ import { alive, letter } from '#db/schema/index'
 import { onThisThread, openPress, type Press } from '#doors/papers/press'
 import { SWEEPS } from '#doors/web/sweeps'
 import { LIVE_TOPICS } from '#doors/web/topics'
-import { type Keeper, openKeeper, packOnThisThread } from '#end/keeping/keeper'
-import { notePack } from '#end/keeping/packs.service'
+import { type DataFolder, openDataFolder } from '#end/deletion/data-folder'
+import { openPacker, type Packer, packOnThisThread } from '#end/packs/packer'
+import { notePack } from '#end/packs/packs.service'
 import type { Clock } from '#kernel/clock'
 import type { Dice } from '#kernel/dice'
 import { type Instant, MINUTE } from '#kernel/instant'
@@ -30,6 +31,7 @@ import { openWorkshop } from '#runtime/workers/workers'
 import { openPlanner, type Planner, planOnThisThread } from '#sale/planning/planner'
 import { settleOutageOfDay } from '#sale/programme/after-hold.service'
 import { openSimulator, playOnThisThread, type Simulator } from '#sale/simulation/simulator'
+import { PACK_MEANS } from './pack-means'
 
 export interface House {
   db: Db
@@ -46,7 +48,8 @@ export interface House {
   planner: Planner
   simulator: Simulator
   /** Makes packs of the house, and keeps them. */
-  keeper: Keeper
+  packer: Packer
+  dataFolder: DataFolder
   /** Rehearsals of the day: of this house, or what this house itself is. */
   rehearsal: Rehearsal
   signIn: SignIn
@@ -153,12 +156,10 @@ export function openHouse(parts: {
       log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
     },
   })
-  const keeper = openKeeper({
+  const packer = openPacker({
     dataDir,
     migrationsDir,
-    handle,
-    photographs,
-    shop: packWorker === undefined ? packOnThisThread : openWorkshop({ entry: packWorker, log }),
+    shop: packWorker === undefined ? packOnThisThread(PACK_MEANS) : openWorkshop({ entry: packWorker, log }),
     log,
     made: (pack) => queue.run((turn) => notePack(turn, pack)),
   })
@@ -198,7 +199,8 @@ export function openHouse(parts: {
     floods: openFloods(),
     planner,
     simulator,
-    keeper,
+    packer,
+    dataFolder: openDataFolder({ dataDir, handle, photographs }),
     rehearsal: NO_REHEARSAL,
     signIn,
     isDemo,
@@ -237,7 +239,7 @@ export function openHouse(parts: {
       builder.close()
       planner.close()
       simulator.close()
-      keeper.close()
+      packer.close()
       handle.close()
     },
   }

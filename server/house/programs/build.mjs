@@ -9,7 +9,7 @@ await build({
     'plan-worker': 'server/sale/planning/plan-worker.ts',
     'simulation-worker': 'server/sale/simulation/simulation-worker.ts',
     'build-worker': 'server/bench/buildable/build-worker.ts',
-    'pack-worker': 'server/end/keeping/pack-worker.ts',
+    'pack-worker': 'server/house/programs/pack-worker.ts',
     keep: 'server/house/programs/keep.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',

@@ -1,11 +1,12 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
-import { packHouse } from '#end/keeping/pack-house'
-import { unpackHouse } from '#end/keeping/unpack'
+import { packHouse } from '#end/packs/pack-house'
+import { unpackHouse } from '#end/packs/unpack-house'
 import { makeBackup, restoreBackup } from '#runtime/disk/backup'
 import { openKeys, rotateKey } from '#runtime/disk/keys'
 import { readConfig } from '#runtime/settings/config'
+import { PACK_MEANS } from '../open/pack-means'
 
 const USAGE = `  npm run backup [-- folder]    copies the house into a new folder below it (./data/backups)
   npm run restore -- folder     puts such a copy back; close the house first
@@ -41,7 +42,7 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
     const file = named ?? `pack-${new Date(at).toISOString().slice(0, 10)}${withContacts ? '' : '-without-contacts'}.zip`
     const { kid, jwks } = openKeys(join(dataDir, 'keys'))
     const reader = { personId: '', role: 'maker', name: '', email: '' } as const
-    const made = await packHouse({ dataDir, migrationsDir, file, at, publicUrl, jwks: jwks(), kid, reader, withContacts })
+    const made = await packHouse({ dataDir, migrationsDir, file, at, publicUrl, jwks: jwks(), kid, reader, withContacts }, PACK_MEANS)
     const warning = withContacts ? ' It holds mail addresses: keep it where only you can read it.' : ''
     const whole = made.isWhole
       ? ''

@@ -8,7 +8,7 @@ import type { FloodLimit, Floods } from './flood'
 
 /**
  * What stays open as long as the house does, and is handed to every procedure. The ground names its own part only. A room
- * that opens something for its own router (a planner, a keeper of packs) adds it beside where that is defined:
+ * that opens something for its own router (a planner, a packer) adds it beside where that is defined:
  *
  *     declare module '#runtime/call/base' {
  *       interface Opened { planner: Planner }

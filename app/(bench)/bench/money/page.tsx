@@ -15,7 +15,7 @@ export const metadata: Metadata = { title: 'Money' }
 /** One true figure, the day's line, how it may end; for the treasurer and the maker what waits, the lots and the statement. */
 export default async function MoneyPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   const [meter, day, forecast] = await Promise.all([caller.money.meter(), caller.money.day(), caller.money.forecast()])
   if (!meter || !day || !forecast) {
     return (

@@ -9,7 +9,7 @@ import styles from './money.module.css'
 /** Every sold lot and where its money stands. The first cell leads to where a payment is marked. */
 export function SoldTable({ lots, currency }: { lots: readonly SoldLot[]; currency: Currency }) {
   return (
-    <div className={styles.scroll}>
+    <div className="scroll">
       <table className="cards">
         <caption>Sold lots, {currency}</caption>
         <thead>

@@ -1,7 +1,7 @@
 import { Notice } from '#app/_ui/notice.tsx'
+import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { showMoney } from '#kernel/money'
 import type { Statement } from '#money/journal/books.contract'
-import { Lines } from './lines'
 
 /** The account given to the cause: where the variance is, it says so. */
 export function StatementSheet({ statement }: { statement: Statement }) {
@@ -28,7 +28,7 @@ export function StatementSheet({ statement }: { statement: Statement }) {
     <section className="sheet stack" aria-labelledby="statement">
       <h2 id="statement">Statement for {statement.causeName || 'the cause'}</h2>
       {statement.causeRegistration && <p className="quiet">Registered as {statement.causeRegistration}</p>}
-      <Lines
+      <SumLines
         lines={[
           ...lines.map(([words, minor]) => ({ words, amount: show(minor) })),
           { words: 'Variance', amount: show(statement.varianceMinor), isSum: true },

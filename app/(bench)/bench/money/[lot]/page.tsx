@@ -4,11 +4,11 @@ import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { ReliefNote } from '#app/_ui/relief-note.tsx'
+import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
 import type { SoldLot } from '#money/journal/books.contract'
 import { showCreditorReference } from '#money/journal/creditor-reference.rules'
-import { Lines } from '../lines'
 import styles from '../money.module.css'
 import { PaymentForm } from './payment-form'
 import { PostageForm } from './postage-form'
@@ -57,7 +57,7 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
           </p>
         </Notice>
       ))}
-      <Lines lines={lines} />
+      <SumLines lines={lines} />
       {books.mayWrite && lot.state !== 'fell through' && (
         <>
           <section className="sheet act stack" aria-labelledby="pay">

@@ -15,7 +15,6 @@ import { type Currency, showMoney } from '#kernel/money'
 import type { BankPreview } from '#money/bank/bank.contract'
 import { BANK_COLUMNS } from '#money/bank/statement-file.rules'
 import type { BankChoice } from '#money/bank/statement-questions.rules'
-import styles from './bank.module.css'
 
 /** Rows beyond these are counted only. */
 const MOST_SHOWN = 200
@@ -115,7 +114,7 @@ export function BankFile({ currency }: { currency: Currency }) {
 
 function Lines({ answer, currency }: { answer: BankPreview; currency: Currency }) {
   return (
-    <div className={styles.scroll}>
+    <div className="scroll">
       <table className="cards">
         <caption>
           {answer.rows.length} lines, {answer.fresh} of them new

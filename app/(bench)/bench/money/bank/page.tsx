@@ -12,7 +12,7 @@ export const metadata: Metadata = { title: 'Bank' }
 /** The bank's lines: read from a file, each with what it probably is, confirmed by a person. What nothing speaks for stays in sight. */
 export default async function BankPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
   const desk = await caller.bank.desk()
   return (

@@ -17,7 +17,7 @@ export const metadata: Metadata = { title: 'What falls due' }
 /** Every lot that is not paid, the longest due first, with the one thing that comes next. */
 export default async function DuePage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
   if (!campaign) return <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>} />
   const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.money.books()])

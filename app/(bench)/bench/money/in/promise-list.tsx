@@ -1,7 +1,7 @@
 import { Chip } from '#app/_ui/chip.tsx'
+import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { CURRENCIES, type Currency, showMoney } from '#kernel/money'
 import type { PromiseLine } from '#money/journal/books.contract'
-import { Lines } from '../lines'
 import styles from '../money.module.css'
 import { EndPromiseButton, ReceiveMatchButton } from './promise-actions'
 
@@ -22,7 +22,7 @@ export function PromiseList({ promises, currency, mayWrite }: { promises: readon
             {promise.ratioBp / 100} for each {sign}100 of {promise.base}, up to {show(promise.capMinor)}.
             {promise.endedWhy && ` Ended: ${promise.endedWhy}`}
           </p>
-          <Lines
+          <SumLines
             lines={[
               { words: 'For standing bids', amount: show(promise.bidMinor) },
               { words: 'For what is won and not yet paid', amount: show(promise.wonMinor - promise.dueMinor) },

@@ -18,7 +18,7 @@ const ACCOUNT_WORDS = {
 /** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
 export function JournalTable({ journal, currency, mayWrite }: { journal: readonly JournalLine[]; currency: Currency; mayWrite: boolean }) {
   return (
-    <div className={styles.scroll}>
+    <div className="scroll">
       <table className="cards">
         <caption>Journal, newest first. In each entry the lines sum to nought.</caption>
         <thead>

@@ -2,13 +2,12 @@ import Link from 'next/link'
 import { Money } from '#app/_ui/money.tsx'
 import type { Currency } from '#kernel/money'
 import type { CostLine } from '#money/journal/books.contract'
-import styles from '../money.module.css'
 import { ABOUT_WORDS, BEARER_WORDS } from './cost-words'
 
 export function CostTable({ costs, currency }: { costs: readonly CostLine[]; currency: Currency }) {
   const sum = costs.reduce((total, { amountMinor }) => total + amountMinor, 0)
   return (
-    <div className={styles.scroll}>
+    <div className="scroll">
       <table className="cards">
         <caption>Costs and fees that stand, {currency}. A wrong one is taken back in the journal.</caption>
         <thead>

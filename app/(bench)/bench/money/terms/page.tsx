@@ -7,7 +7,7 @@ export const metadata: Metadata = { title: 'How buyers pay' }
 
 export default async function PaymentTermsPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
   const terms = await caller.invoices.terms()
   return (

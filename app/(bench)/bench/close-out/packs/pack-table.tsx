@@ -1,0 +1,89 @@
+'use client'
+
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { PackLine } from '#end/packs/packs.service'
+
+/** Every pack that was ever made here with its digest. Those whose files are still here can be downloaded. */
+export function PackTable({ packs, zone, onRemoved }: { packs: readonly PackLine[]; zone: string; onRemoved(): void }) {
+  if (packs.length === 0)
+    return (
+      <EmptyState title="No pack has been made yet.">
+        <p>The first one stands here with its digest, to be downloaded.</p>
+      </EmptyState>
+    )
+  return (
+    <div className="scroll">
+      <table className="cards">
+        <caption>Packs that were made</caption>
+        <thead>
+          <tr>
+            <th scope="col">Pack</th>
+            <th scope="col">Made</th>
+            <th scope="col">Holds</th>
+            <th scope="col" className="num">
+              Size
+            </th>
+            <th scope="col">File</th>
+          </tr>
+        </thead>
+        <tbody>
+          {packs.map((pack) => (
+            <tr key={pack.fileName}>
+              <th scope="row">
+                {pack.isHere ? (
+                  <a href={`/bench/close-out/packs/${pack.fileName}`} download>
+                    {pack.fileName}
+                  </a>
+                ) : (
+                  pack.fileName
+                )}
+                <div className="digest">SHA-256 {pack.sha256}</div>
+              </th>
+              <td data-label="Made">
+                <span>
+                  <When at={pack.at} zone={zone} brief />
+                  {pack.by && <span className="quiet">, {pack.by}</span>}
+                </span>
+              </td>
+              <td data-label="Holds">
+                <span>
+                  {pack.withContacts ? 'contact data too' : 'no contact data'}
+                  {!pack.isWhole && <span className="quiet">, not what was sealed</span>}
+                </span>
+              </td>
+              <td data-label="Size" className="num">
+                {sizeWords(pack.bytes)}
+              </td>
+              <td data-label="File">{pack.isHere ? <Remove fileName={pack.fileName} onRemoved={onRemoved} /> : 'not here any more'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}
+
+function Remove({ fileName, onRemoved }: { fileName: string; onRemoved(): void }) {
+  const { run, ...command } = useCommand(api.packs.remove.mutate)
+  return (
+    <ConfirmButton
+      {...command}
+      run={() => run({ fileName }).then((answer) => (answer === undefined ? undefined : { fileName }))}
+      onDone={onRemoved}
+      title="Delete this pack here?"
+      undoes={
+        <p>The file is deleted from this machine. Copies that were downloaded stay where they are; that it was made stays in the list.</p>
+      }
+      confirm="Delete it"
+      keep="Keep it"
+    >
+      Delete…
+    </ConfirmButton>
+  )
+}
+
+const sizeWords = (bytes: number): string => (bytes < 1_000_000 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`)

@@ -1,0 +1,164 @@
+import { nameLots } from '#sale/lots/name-lots.rules'
+import type { CheckItem } from './checklist.contract'
+
+/** What there is at the end of a campaign, as the rooms below say it. Amounts of money are in words already. */
+export interface EndFacts {
+  /** The numbers of the lots that are still running. */
+  openLots: readonly number[]
+  /** The numbers of the lots that were prepared and never opened. */
+  unopenedLots: readonly number[]
+  endedLots: number
+  unpaidLots: readonly number[]
+  unpaidWords: string
+  unplaced: number
+  unplacedWords: string
+  matchedDueWords: string | null
+  unsentLots: readonly number[]
+  problemLots: readonly number[]
+  varianceWords: string | null
+  toRemitWords: string | null
+  toTell: number
+  cannotTell: number
+  /** The day of the latest pack that can be read back, and whether the journal has grown since. */
+  packOn: string | null
+  isPackOld: boolean
+  contactsDueOn: string
+  contactsDeletedOn: string | null
+  isContactsDue: boolean
+}
+
+/** What is to be done before a campaign is closed out, in the order in which it is done. Nothing is ticked by hand. */
+export function closeOutChecklist(facts: EndFacts): CheckItem[] {
+  const { openLots, unopenedLots, unpaidLots, unsentLots, problemLots } = facts
+  const running = openLots.length > 0
+  return [
+    item('ended', 'All lots have ended', !running && facts.endedLots > 0, endedWords(facts), '/bench/lots', 'Lots'),
+    unopenedLots.length === 0
+      ? null
+      : item(
+          'unopened',
+          'Nothing is left that was prepared',
+          false,
+          `${nameLots(unopenedLots)} never opened: open what is to be sold, or leave it for another time.`,
+          '/bench/lots',
+          'Lots',
+        ),
+    item(
+      'paid',
+      'Every lot is paid, or its sale has ended',
+      unpaidLots.length === 0 && !running,
+      unpaidLots.length > 0 ? `${nameLots(unpaidLots)}: ${facts.unpaidWords} is still owed.` : 'Nobody owes anything.',
+      '/bench/money',
+      'Money',
+      running && unpaidLots.length === 0,
+    ),
+    item(
+      'placed',
+      'All money that came has a home',
+      facts.unplaced === 0,
+      facts.unplaced > 0 ? `${facts.unplacedWords} came and belongs nowhere yet.` : 'Nothing came that belongs nowhere.',
+      '/bench/money/in',
+      'What came in',
+    ),
+    facts.matchedDueWords === null
+      ? null
+      : item(
+          'matched',
+          'What was promised on top has come',
+          false,
+          `${facts.matchedDueWords} can be asked for.`,
+          '/bench/money/in',
+          'Promises',
+        ),
+    item(
+      'sent',
+      'Everything sold has been sent',
+      unsentLots.length === 0 && !running,
+      unsentLots.length > 0
+        ? `${nameLots(unsentLots)} ${unsentLots.length === 1 ? 'has' : 'have'} not left the bench.`
+        : 'Nothing waits to be sent.',
+      '/bench/sending',
+      'Sending',
+      running && unsentLots.length === 0,
+    ),
+    problemLots.length === 0
+      ? null
+      : item(
+          'problems',
+          'Every problem is closed',
+          false,
+          `${nameLots(problemLots)}: a buyer waits for an answer.`,
+          '/bench/sending',
+          'Sending',
+        ),
+    item(
+      'variance',
+      'The statement comes out',
+      facts.varianceWords === null,
+      facts.varianceWords ?? 'The variance is nought.',
+      '/bench/close-out/statement',
+      'Statement',
+    ),
+    item(
+      'remitted',
+      'All of it has been sent on to the cause',
+      facts.toRemitWords === null && unpaidLots.length === 0 && !running,
+      facts.toRemitWords === null ? 'Nothing is held for the cause.' : `${facts.toRemitWords} is held for the cause.`,
+      '/bench/money/out',
+      'Send it on',
+      running && facts.toRemitWords === null,
+    ),
+    item(
+      'told',
+      'Every donor knows what it became',
+      facts.toTell === 0 && !running && facts.endedLots > 0,
+      toldWords(facts),
+      '/bench/close-out/donors',
+      'Letters',
+      running,
+    ),
+    item(
+      'packed',
+      'A pack has been made of everything',
+      facts.packOn !== null && !facts.isPackOld,
+      packWords(facts),
+      '/bench/close-out/packs',
+      'Packs',
+      running && facts.packOn === null,
+    ),
+    item(
+      'contacts',
+      'Contact data is deleted',
+      facts.contactsDeletedOn !== null,
+      contactWords(facts),
+      '/bench/close-out/contacts',
+      'Contact data',
+      facts.contactsDeletedOn === null && !facts.isContactsDue,
+    ),
+  ].filter((one) => one !== null)
+}
+
+function item(key: string, title: string, isDone: boolean, words: string, href: string, link: string, isNotYet = false): CheckItem {
+  return { key, title, state: isDone ? 'done' : isNotYet ? 'not-yet' : 'open', words, href, link }
+}
+
+function endedWords({ openLots, endedLots }: EndFacts): string {
+  if (openLots.length > 0) return `${nameLots(openLots)} ${openLots.length === 1 ? 'is' : 'are'} still open.`
+  return endedLots === 0 ? 'No lot has been opened yet.' : `${endedLots === 1 ? 'One lot has' : `${endedLots} lots have`} ended.`
+}
+
+function toldWords({ toTell, cannotTell }: EndFacts): string {
+  const rest = cannotTell > 0 ? ` ${cannotTell === 1 ? 'One has' : `${cannotTell} have`} no mail address and can be thanked by hand.` : ''
+  if (toTell > 0) return `${toTell === 1 ? 'One letter is' : `${toTell} letters are`} ready to be sent.${rest}`
+  return `Everybody has been told who can be.${rest}`
+}
+
+function packWords({ packOn, isPackOld }: EndFacts): string {
+  if (packOn === null) return 'None that can be read back has been made.'
+  return isPackOld ? `The latest is of ${packOn}, and the journal has grown since.` : `The latest is of ${packOn}.`
+}
+
+function contactWords({ contactsDeletedOn, contactsDueOn, isContactsDue }: EndFacts): string {
+  if (contactsDeletedOn !== null) return `Deleted on ${contactsDeletedOn}.`
+  return isContactsDue ? `The term was over on ${contactsDueOn}: it is due.` : `The term is over on ${contactsDueOn}.`
+}

@@ -1,0 +1,145 @@
+/** What a person is called whose name was deleted. */
+export const UNNAMED_BIDDER = 'A bidder'
+export const UNNAMED_DONOR = 'A donor'
+export const DELETED = '(deleted)'
+
+/** One kind of contact data: in which table it stands, and what deleting it means. */
+export interface ContactStep {
+  key: string
+  /** "mail addresses of bidders" */
+  what: string
+  table: string
+  /** The condition for rows that hold something to be deleted. */
+  where: string
+  /** The statement that deletes it from those rows. */
+  change: string
+}
+
+// RFC 2606: mail to an address under .invalid goes nowhere.
+const BIDDER = `role = 'bidder' AND email NOT LIKE '%@forgotten.invalid'`
+const BOUGHT = 'SELECT person_id FROM entry WHERE person_id IS NOT NULL'
+/** The condition for donors who agreed to be named somewhere: they stay named, in the words they agreed to. */
+const IS_NAMED = `anonymity = 'named' AND approved = 1 AND EXISTS (
+  SELECT 1 FROM consent WHERE consent.donor_id = donor.id AND consent.given = 1
+    AND consent.rowid = (SELECT max(later.rowid) FROM consent AS later WHERE later.donor_id = donor.id AND later.use = consent.use))`
+
+const remove = (key: string, what: string, table: string, where = '1'): ContactStep => ({
+  key,
+  what,
+  table,
+  where,
+  change: `DELETE FROM ${table} WHERE ${where}`,
+})
+
+const blank = (key: string, what: string, table: string, set: string, where: string): ContactStep => ({
+  key,
+  what,
+  table,
+  where,
+  change: `UPDATE ${table} SET ${set} WHERE ${where}`,
+})
+
+/** The order matters: whatever is found by a mail address is deleted before the address is. */
+export const CONTACT_STEPS: readonly ContactStep[] = [
+  remove('sessions', 'sign-ins of bidders, with their browsers', 'session', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
+  blank(
+    'browsers',
+    'browsers and addresses of network of the staff',
+    'session',
+    'ip_address = NULL, user_agent = NULL',
+    'ip_address IS NOT NULL OR user_agent IS NOT NULL',
+  ),
+  remove('accounts', 'what the sign-in keeps of bidders', 'account', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
+  remove('passkeys', 'passkeys of bidders who were of the staff', 'passkey', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
+  remove('codes', 'sign-in codes', 'verification'),
+  remove('asked', 'who asked for a code', 'code_request'),
+  remove('requests', 'answers kept for forms that are sent twice', 'request'),
+  remove('traces', 'marks of the networks and devices that bids came from', 'bid_trace'),
+  remove('letters', 'letters in the outbox, sent or waiting', 'letter'),
+  remove('reminders', 'who wanted a mail before a lot closed', 'reminder'),
+  blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),
+  remove('addresses', 'addresses for sending, with telephone numbers', 'delivery_address'),
+  blank(
+    'tracking',
+    'tracking numbers of what was sent',
+    'consignment',
+    `tracking = '', tracking_url = ''`,
+    `tracking <> '' OR tracking_url <> ''`,
+  ),
+  remove('packing', 'photographs of packed boxes', 'packing_photograph'),
+  blank('problems', 'what buyers wrote when they reported a problem', 'problem_note', `words = '${DELETED}'`, `words <> '${DELETED}'`),
+  blank(
+    'reminded',
+    'texts of payment reminders',
+    'payment_reminder',
+    `subject = '${DELETED}', body = '${DELETED}'`,
+    `body <> '${DELETED}'`,
+  ),
+  blank('bank', 'names and words of payers on the bank’s lines', 'bank_line', `name = '', words = ''`, `name <> '' OR words <> ''`),
+  blank(
+    'names',
+    'names of bidders who bought nothing',
+    'person',
+    `name = '${UNNAMED_BIDDER}'`,
+    `${BIDDER} AND id NOT IN (${BOUGHT}) AND name <> '${UNNAMED_BIDDER}'`,
+  ),
+  blank('mail', 'mail addresses of bidders', 'person', `email = id || '@forgotten.invalid', email_verified = 0, image = NULL`, BIDDER),
+  blank(
+    'parcels',
+    'photographs of parcels, whose labels show addresses, and notes on them',
+    'parcel',
+    `photo_sha = NULL, note = ''`,
+    `photo_sha IS NOT NULL OR note <> ''`,
+  ),
+  blank('donor-mail', 'mail addresses of donors', 'donor', `contact = ''`, `contact <> ''`),
+  blank(
+    'asked-names',
+    'what donors asked to be called and was not taken',
+    'donor',
+    'asked_credit_name = NULL, asked_say_it = NULL',
+    'asked_credit_name IS NOT NULL',
+  ),
+  blank(
+    'donor-names',
+    'names of donors who agreed to be named nowhere',
+    'donor',
+    `name = '${UNNAMED_DONOR}', credit_name = '${UNNAMED_DONOR}', say_it = ''`,
+    `NOT (${IS_NAMED}) AND name <> '${UNNAMED_DONOR}'`,
+  ),
+  blank(
+    'own-names',
+    'names of donors other than the one they agreed to',
+    'donor',
+    'name = credit_name',
+    `${IS_NAMED} AND name <> credit_name`,
+  ),
+]
+
+/** What stays, and why. */
+export const STAYS: readonly { what: string; why: string }[] = [
+  {
+    what: 'Names of those who bought, with the lot and the price',
+    why: 'The books and the invoices rest on them. How long books must be kept is for local law.',
+  },
+  { what: 'The journal, to the letter', why: 'No entry is ever changed. What was written into a memo or a reference stays in it.' },
+  {
+    what: 'Names of donors as they agreed to be named',
+    why: 'They agreed to it. Whoever wants otherwise asks, and it is taken back at the donor.',
+  },
+  { what: 'Bid histories and their signed heads', why: 'They hold aliases and no person, and everybody may check them.' },
+  { what: 'Certificates and records', why: 'They name who tested, and no donor and no buyer.' },
+  { what: 'Mail addresses of the staff', why: 'They sign in with them. Take a role away, and the address goes with the next deletion.' },
+  { what: 'The seller’s own address', why: 'It stands on every invoice.' },
+]
+
+/** Tables that are never changed. An address that was typed into one of them stays, and the person who deletes is told so. */
+export const NEVER_CHANGED: readonly string[] = ['entry', 'posting', 'ledger_leaf', 'ledger_head', 'certificate', 'migration']
+
+/** An expression that finds each of these texts, in capitals too; null when there is nothing to find. */
+export function expressionFor(texts: readonly string[]): RegExp | null {
+  const kept = [...new Set(texts.map((text) => text.trim()).filter((text) => text.length >= 5))]
+  if (kept.length === 0) return null
+  // The longest come first: where one address is a part of another, the whole of the longer one has to be found.
+  const escaped = kept.sort((a, b) => b.length - a.length).map((text) => text.replaceAll(/[.*+?^${}()|[\]\\]/g, '\\$&'))
+  return new RegExp(escaped.join('|'), 'gi')
+}

@@ -1,0 +1,99 @@
+import { sql } from 'drizzle-orm'
+import type { Db } from '#db/open'
+import { CONTACT_STEPS, type ContactStep, DELETED, NEVER_CHANGED } from './contact-data.rules'
+
+// Contact data stands in the tables of many rooms. Only here are they all written to, so that everything is deleted in one turn.
+
+const textsOf = (db: Db, query: string): string[] =>
+  db.all<{ text: string | null }>(sql.raw(query)).flatMap(({ text }) => (text === null || text === '' ? [] : [text]))
+
+export const tablesOf = (db: Db): Set<string> =>
+  new Set(textsOf(db, "SELECT name AS text FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"))
+
+/** The steps whose table exists in this database, which may be of an earlier program. */
+export function stepsOf(db: Db): ContactStep[] {
+  const tables = tablesOf(db)
+  return CONTACT_STEPS.filter(({ table }) => tables.has(table))
+}
+
+export const countStep = (db: Db, { table, where }: ContactStep): number =>
+  db.get<{ n: number }>(sql.raw(`SELECT count(*) AS n FROM ${table} WHERE ${where}`)).n
+
+/** Answers how many rows it changed. */
+export const doStep = (db: Db, { change }: ContactStep): number => db.run(sql.raw(change)).changes
+
+/** From now on, what is deleted is overwritten with noughts in the file, and not only marked as free. */
+export const overwriteDeleted = (db: Db): void => void db.get(sql.raw('PRAGMA secure_delete = ON'))
+
+/** Every address that would be deleted, as it is written: mail, streets, telephones. Those of the staff are not among them. */
+export function knownAddresses(db: Db): string[] {
+  const tables = tablesOf(db)
+  return [
+    ...textsOf(db, "SELECT email AS text FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid'"),
+    ...textsOf(db, 'SELECT contact AS text FROM donor'),
+    ...(tables.has('delivery_address')
+      ? textsOf(db, 'SELECT street AS text FROM delivery_address UNION ALL SELECT telephone FROM delivery_address')
+      : []),
+  ]
+}
+
+export interface PersonGoing {
+  id: string
+  name: string
+  mail: string
+  /** The name stays with the books. */
+  bought: boolean
+}
+
+export const biddersGoing = (db: Db): PersonGoing[] =>
+  db
+    .all<{ id: string; name: string; mail: string; bought: number }>(
+      sql.raw(`SELECT id, name, email AS mail, EXISTS (SELECT 1 FROM entry WHERE entry.person_id = person.id) AS bought
+        FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid' ORDER BY name, id`),
+    )
+    .map((row) => ({ ...row, bought: row.bought === 1 }))
+
+/** Photographs of parcels and of packed boxes, without those that are shown somewhere else as well. */
+export function photographsGoing(db: Db): string[] {
+  const packing = tablesOf(db).has('packing_photograph') ? ' UNION SELECT sha FROM packing_photograph' : ''
+  return textsOf(
+    db,
+    `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL${packing}) WHERE sha NOT IN (
+      SELECT sha FROM lot_photograph UNION SELECT photo_sha FROM reading WHERE photo_sha IS NOT NULL
+      UNION SELECT photo_sha FROM inspection WHERE photo_sha IS NOT NULL UNION SELECT photo_sha FROM batch_test WHERE photo_sha IS NOT NULL)`,
+  )
+}
+
+export const dropPhotographs = (db: Db, shas: readonly string[]): void => {
+  for (const sha of shas) db.run(sql`DELETE FROM photograph WHERE sha = ${sha}`)
+}
+
+export interface Found {
+  table: string
+  column: string
+  rowid: number
+  text: string
+}
+
+/** Every cell of text in the database that holds something wanted. */
+export function* findTexts(db: Db, wanted: RegExp): Generator<Found> {
+  for (const table of tablesOf(db)) {
+    const columns = textsOf(db, `SELECT name AS text FROM pragma_table_info('${table}') WHERE type = 'TEXT'`)
+    for (const column of columns) {
+      const cells = db.all<{ rowid: number; text: string }>(
+        sql.raw(`SELECT rowid AS rowid, "${column}" AS text FROM "${table}" WHERE "${column}" IS NOT NULL AND length("${column}") >= 5`),
+      )
+      for (const { rowid, text } of cells) {
+        wanted.lastIndex = 0
+        if (wanted.test(text)) yield { table, column, rowid, text }
+      }
+    }
+  }
+}
+
+/** Puts the word for deleted text in the place of what was found. False for tables that are never changed. */
+export function writeOver(db: Db, { table, column, rowid, text }: Found, wanted: RegExp): boolean {
+  if (NEVER_CHANGED.includes(table)) return false
+  db.run(sql`UPDATE ${sql.raw(`"${table}"`)} SET ${sql.raw(`"${column}"`)} = ${text.replaceAll(wanted, DELETED)} WHERE rowid = ${rowid}`)
+  return true
+}

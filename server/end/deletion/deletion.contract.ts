@@ -1,0 +1,51 @@
+import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
+
+export const termIn = z.strictObject({
+  days: z.coerce
+    .number('Write a whole number of days.')
+    .int('Write a whole number of days.')
+    .min(0, 'Write 0 days or more.')
+    .max(3650, 'Write at most 3650 days.'),
+})
+export type TermIn = z.output<typeof termIn>
+
+export const deletionIn = z.strictObject({
+  /** The campaign's name, typed by the person who deletes. */
+  typed: z.string().max(200, 'Type the campaign’s name.'),
+  /** The digest of what the person was shown. */
+  shown: z.string().max(80, 'Reload the page and look again.'),
+})
+export type DeletionIn = z.output<typeof deletionIn>
+
+/** What was deleted: how much of each kind, and the photographs whose files have to go as well. */
+export interface Deleted {
+  counts: Record<string, number>
+  photographs: string[]
+}
+
+/** What a deletion would do now, and what earlier ones did. */
+export interface ContactsView {
+  campaign: string
+  zone: string
+  days: number
+  dueAt: Instant | null
+  /** Why it cannot be done now, in words; null when it can. */
+  refusedBecause: string | null
+  steps: { key: string; what: string; count: number }[]
+  photographs: number
+  bidders: { id: string; name: string; mail: string; bought: boolean }[]
+  donors: { id: string; name: string; mail: string }[]
+  stays: { what: string; why: string }[]
+  /** Memos and references of the journal that hold an address: they stay. */
+  inJournal: string[]
+  deletions: { id: string; at: Instant; byPersonId: string | null; counts: Record<string, number> }[]
+  /** The digest of what would be deleted, to be sent back with the deletion. */
+  shown: string
+}
+
+/** Where contact data stands besides the database: backups in the data folder, and packs that hold it. */
+export interface CopiesView {
+  backups: string[]
+  packs: string[]
+}

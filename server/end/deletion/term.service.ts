@@ -1,0 +1,36 @@
+import { civilOf } from '#kernel/civil'
+import { DAY, type Instant } from '#kernel/instant'
+import { findCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { listLots } from '#sale/lots/lots.service'
+import { nameLots } from '#sale/lots/name-lots.rules'
+import type { TermIn } from './deletion.contract'
+import * as store from './deletion.store'
+
+/** How many days after the stream contact data is kept. */
+export const contactDays = (sight: Sight): number => store.contactDays(sight.db)
+
+/** When the campaign's term for contact data is over; null before there is a campaign. */
+export function contactsDueAt(sight: Sight): Instant | null {
+  const campaign = findCampaign(sight)
+  return campaign && campaign.streamClosesAt + contactDays(sight) * DAY
+}
+
+export function setTerm(turn: Turn, _actor: Actor, { days }: TermIn): { days: number } {
+  store.keepTerm(turn.db, days)
+  turn.record({ kind: 'contacts.term-set', subject: 'contacts', body: { days } })
+  return { days }
+}
+
+/** Why contact data cannot be deleted now, in words; null when it can. */
+export function whyNotYet(sight: Sight): string | null {
+  const campaign = findCampaign(sight)
+  const dueAt = contactsDueAt(sight)
+  if (!campaign || dueAt === null) return 'There is no campaign yet.'
+  const open = listLots(sight).filter(({ state }) => state === 'open' || state === 'held')
+  if (open.length > 0)
+    return `${nameLots(open.map(({ number }) => number))} ${open.length === 1 ? 'is' : 'are'} still open: their bidders have to be reached.`
+  if (sight.now < dueAt)
+    return `The term is not over: contact data is kept until ${civilOf(dueAt, campaign.zone).replace('T', ' at ')}. Change the term if it should be shorter.`
+  return null
+}

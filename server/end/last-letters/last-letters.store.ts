@@ -1,0 +1,9 @@
+import type { Db } from '#db/open'
+import { lastLetter } from '#db/schema/index'
+
+type LastLetterRow = typeof lastLetter.$inferSelect
+
+export const listLastLetters = (db: Db): LastLetterRow[] => db.select().from(lastLetter).all()
+
+/** A donor who has a row keeps it: nobody is sent a second one. */
+export const insertLastLetter = (db: Db, row: LastLetterRow): void => void db.insert(lastLetter).values(row).onConflictDoNothing().run()

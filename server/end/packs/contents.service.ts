@@ -1,0 +1,138 @@
+import { createReadStream, existsSync, readdirSync } from 'node:fs'
+import { join } from 'node:path'
+import type Database from 'better-sqlite3'
+import { listCertificates } from '#bench/certificates/standing.service'
+import { listRoster } from '#bench/units/roster.service'
+import type { Db } from '#db/open'
+import { exportTable } from '#gifts/parcels/export.service'
+import { type Cell, writeCsv } from '#kernel/csv'
+import { toIso } from '#kernel/instant'
+import { type Currency, plainMoney } from '#kernel/money'
+import { listSoldLots } from '#money/journal/sold.service'
+import type { PaperOrder } from '#paper/order'
+import { findCampaign } from '#people/campaign/campaign.service'
+import { type Address, matchAddress } from '#runtime/call/address'
+import type { Actor, Sight } from '#runtime/queue/turn'
+import { listLots } from '#sale/lots/lots.service'
+import { accountSheet } from '../statement/account.service'
+import type { PackedRow } from './manifest.contract'
+import { readMe } from './read-me.rules'
+import { readSheet, SHEETS, type SheetRow } from './sheets.store'
+import { packedRow } from './tables.rules'
+import { rowsOf } from './tables.store'
+import type { Body } from './zip-writer'
+
+/** What it takes to make a pack and is known further up in the house only; whoever asks for a pack hands it in. */
+export interface PackMeans {
+  /** What the house shows, and where. */
+  addresses: readonly Address[]
+  setPaper(order: PaperOrder): Promise<Uint8Array>
+  /** Deletes contact data from a copy of the database; answers the photographs that are contact data too. */
+  deleteContacts(copy: Db): ReadonlySet<string>
+}
+
+export interface Packed {
+  path: string
+  body: () => Body | Promise<Body | null>
+}
+
+export interface PackSource {
+  sight: Sight
+  handle: Database.Database
+  means: PackMeans
+  tables: readonly string[]
+  /** Whether lots are still open, so that sealed maxima have to be taken out of the rows. */
+  isSealed: boolean
+  /** The person in whose name those papers are asked for that only some people may have. */
+  reader: Actor
+  dataDir: string
+  /** The migrations of the database with their comments, which say what each table is. */
+  schema: string
+  leftOut: readonly string[]
+}
+
+/** Everything that goes into a pack, in its order; each body is made when its turn comes. */
+export function packContents(source: PackSource): Packed[] {
+  const { sight, handle, tables, isSealed, schema, leftOut } = source
+  return [
+    { path: 'README.txt', body: () => readMe({ campaign: findCampaign(sight)?.name ?? '', madeAt: toIso(sight.now), leftOut }) },
+    { path: 'tables/schema.sql', body: () => schema },
+    ...tables.map((table) => ({ path: `tables/${table}.json`, body: () => tableBody(handle, table, isSealed) })),
+    ...sheets(source),
+    ...views(source),
+    ...photographs(source),
+    { path: 'keys/public-keys.json', body: () => JSON.stringify(sight.keys.jwks(), null, 1) },
+  ]
+}
+
+/** `[`, a row on each line, `]`: readable as a whole, and line by line. */
+function* tableBody(handle: Database.Database, table: string, isSealed: boolean): Generator<string> {
+  let before = '[\n'
+  for (const row of rowsOf(handle, table)) {
+    yield `${before}${JSON.stringify(packedRow(table, row, isSealed) satisfies PackedRow)}`
+    before = ',\n'
+  }
+  yield before === '[\n' ? '[]\n' : '\n]\n'
+}
+
+function sheets({ sight, handle }: PackSource): Packed[] {
+  const currency = findCampaign(sight)?.currency ?? 'GBP'
+  const own = Object.entries(SHEETS).map(([name, sql]) => ({
+    path: `csv/${name}.csv`,
+    body: () => {
+      const { head, rows } = readSheet(handle, sql)
+      return writeCsv(
+        head.map((name) => name.replace(/ minor$/, '')),
+        rows.map((row) => head.map((name) => cellOf(name, row, currency))),
+      )
+    },
+  }))
+  const lists = (['donors', 'gifts', 'parcels'] as const).map((what) => ({
+    path: `csv/${what}.csv`,
+    body: () => exportTable(sight, what).text,
+  }))
+  return [...lists, ...own, { path: 'csv/statement.csv', body: () => accountSheet(sight).text }]
+}
+
+function cellOf(name: string, row: SheetRow, currency: Currency): Cell {
+  const value = row[name] ?? null
+  if (typeof value !== 'number') return value
+  if (name.endsWith(' minor')) return Number(plainMoney(value, currency))
+  return name.endsWith(' at') ? toIso(value) : value
+}
+
+/** Data, certificates, histories and papers, each as the house shows it at its address. */
+function views({ sight, reader, means }: PackSource): Packed[] {
+  const ask = (address: string, path: string): Packed => ({ path, body: () => answerOf(means, sight, reader, address) })
+  const lots = listLots(sight)
+  const sold = listSoldLots(sight)
+  return [
+    ...['proceeds.json', 'lots.json', 'credits.json'].map((name) => ask(`/${name}`, `public/${name}`)),
+    ask('/programme.ics', 'public/programme.ics'),
+    ...lots
+      .filter(({ ledgerSize }) => ledgerSize > 0)
+      .map(({ number }) => ask(`/lots/${number}/history.json`, `histories/lot-${number}.json`)),
+    ...listCertificates(sight).flatMap(({ serial }) => [
+      ask(`/certificates/${serial}.json`, `certificates/${serial}.json`),
+      ask(`/certificates/${serial}.pdf`, `papers/certificates/${serial}.pdf`),
+    ]),
+    ...listRoster(sight).map(({ tag }) => ask(`/units/${tag}/record.json`, `records/${tag}.json`)),
+    ask('/bench/close-out/statement.pdf', 'papers/statement.pdf'),
+    ...sold.map(({ number }) => ask(`/lots/${number}/invoice.pdf`, `papers/invoices/lot-${number}.pdf`)),
+  ]
+}
+
+/** Null where the house shows nothing there. */
+async function answerOf({ addresses, setPaper }: PackMeans, sight: Sight, reader: Actor, path: string): Promise<Body | null> {
+  const match = matchAddress(addresses, path)
+  const answer = match?.address.answer(sight, match.params, new URLSearchParams(), reader)
+  if (!answer) return null
+  return typeof answer.body === 'object' && 'print' in answer.body ? setPaper(answer.body.print) : answer.body
+}
+
+function photographs({ dataDir }: PackSource): Packed[] {
+  const dir = join(dataDir, 'photographs')
+  if (!existsSync(dir)) return []
+  const names = readdirSync(dir).filter((name) => /^[0-9a-f]{64}-\d+\.webp$/.test(name))
+  return names.sort().map((name) => ({ path: `photographs/${name}`, body: () => createReadStream(join(dir, name)) }))
+}

@@ -1,0 +1,137 @@
+import { readdirSync, readFileSync, renameSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'better-sqlite3'
+import { type Db, openDatabase } from '#db/open'
+import { toIso } from '#kernel/instant'
+import { invariant } from '#kernel/invariant'
+import { findCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Keys, Sight } from '#runtime/queue/turn'
+import { listLots } from '#sale/lots/lots.service'
+import { type PackMeans, type PackSource, packContents } from './contents.service'
+import { PACK_FORMAT, PACK_VERSION } from './manifest.contract'
+import type { PackMade, PackNews } from './packs.contract'
+import { chooseTables, sealedLots } from './tables.rules'
+import { countRows, lastMigration, listTables } from './tables.store'
+import { readTotals } from './totals.service'
+import { openZipWriter } from './zip-writer'
+
+export interface PackQuestion {
+  dataDir: string
+  migrationsDir: string
+  /** Where the pack goes. Until it is whole, its name ends in `.part`. */
+  file: string
+  at: number
+  publicUrl: string
+  jwks: ReturnType<Keys['jwks']>
+  kid: string
+  reader: Actor
+  withContacts: boolean
+}
+
+/**
+ * Makes one pack of a house, which may be open and at work meanwhile: the pack is made from a copy that is taken in one instant.
+ * Where contact data is to stay out, it is deleted from that copy by the same rules as in the house itself.
+ */
+export async function packHouse(question: PackQuestion, means: PackMeans, tell: (news: PackNews) => void = () => {}): Promise<PackMade> {
+  const { dataDir, migrationsDir, file, withContacts } = question
+  const copy = `${file}.copy`
+  const part = `${file}.part`
+  for (const old of [copy, part]) rmSync(old, { force: true })
+  try {
+    takeCopy(join(dataDir, 'tagstrip.db'), copy)
+    const { db, handle } = openDatabase(copy, migrationsDir)
+    try {
+      const without = withContacts ? new Set<string>() : means.deleteContacts(db)
+      const sight = sightOf(question, db)
+      const made = await writePack(question, { sight, handle, without, means }, part, tell)
+      renameSync(part, file)
+      return made
+    } finally {
+      handle.close()
+    }
+  } finally {
+    for (const old of [copy, `${copy}-wal`, `${copy}-shm`, part]) rmSync(old, { force: true })
+  }
+}
+
+interface Copied {
+  sight: Sight
+  handle: Database.Database
+  /** Photographs that are contact data themselves, and stay out with it. */
+  without: ReadonlySet<string>
+  means: PackMeans
+}
+
+async function writePack(question: PackQuestion, { sight, handle, without, means }: Copied, part: string, tell: (news: PackNews) => void) {
+  const { dataDir, migrationsDir, at, publicUrl, withContacts, reader } = question
+  const openLots = sealedLots(listLots(sight))
+  const { tables, leftOut } = chooseTables(listTables(handle), openLots)
+  if (!withContacts) leftOut.push('contact data: mail addresses, addresses for sending, letters, photographs of parcels')
+  const isWhole = openLots.length === 0
+  const source: PackSource = {
+    sight,
+    handle,
+    means,
+    tables,
+    isSealed: !isWhole,
+    reader,
+    dataDir,
+    schema: schemaText(migrationsDir),
+    leftOut,
+  }
+  const contents = packContents(source).filter(({ path }) => !without.has(/^photographs\/([0-9a-f]{64})-/.exec(path)?.[1] ?? ''))
+  const zip = openZipWriter(part, new Date(at))
+  for (const [done, { path, body }] of contents.entries()) {
+    tell({ done, of: contents.length, at: path })
+    const made = await body()
+    if (made !== null) await zip.add(path, made)
+  }
+  const sealed = await zip.finish({
+    format: PACK_FORMAT,
+    version: PACK_VERSION,
+    madeAt: toIso(at),
+    publicUrl,
+    campaign: findCampaign(sight)?.name ?? '',
+    schema: lastMigration(handle),
+    withContacts,
+    isWhole,
+    leftOut,
+    rows: Object.fromEntries(tables.map((table) => [table, countRows(handle, table)])),
+    totals: readTotals(sight),
+  })
+  tell({ done: contents.length, of: contents.length, at: '' })
+  return { ...sealed, files: zip.files.length, isWhole, withContacts, leftOut, lastEntry: countRows(handle, 'entry') }
+}
+
+/** Copies the database as it is in one instant: `VACUUM INTO` reads in one transaction, and bids go on meanwhile. */
+function takeCopy(from: string, to: string): void {
+  const house = new Database(from, { readonly: true })
+  try {
+    house.prepare('VACUUM INTO ?').run(to)
+  } finally {
+    house.close()
+  }
+}
+
+/** Enough to read with. Whatever makes a pack signs nothing, and can make no code. */
+const sightOf = ({ at, publicUrl, jwks, kid }: PackQuestion, db: Db): Sight => ({
+  db,
+  now: at,
+  publicUrl,
+  keys: {
+    kid,
+    jwks: () => jwks,
+    sign: () => {
+      invariant(false, 'a pack is signed by nobody')
+      return new Uint8Array()
+    },
+    seal: () => new Uint8Array(32),
+  },
+})
+
+const schemaText = (dir: string): string =>
+  readdirSync(dir)
+    .filter((name) => name.endsWith('.sql'))
+    .sort()
+    .map((name) => `-- ${name}\n${readFileSync(join(dir, name), 'utf8')}`)
+    .join('\n')

@@ -1,0 +1,54 @@
+// What of the database goes into a pack, and what never does.
+
+/** Left out whole: secrets, what signs people in, and what is made anew. Each with its reason. */
+export const LEFT_OUT: Readonly<Record<string, string>> = {
+  session: 'who is signed in',
+  session_secret: 'by which secret they are signed in',
+  passkey: 'the keys that the staff sign in with',
+  account: 'what the sign-in keeps',
+  verification: 'sign-in codes',
+  code_request: 'who asked for a sign-in code',
+  first_link: 'the link that makes the first maker',
+  overlay_key: 'the key of the overlays',
+  request: 'answers kept for forms that are sent twice',
+  alive: 'the second at which the house was last open',
+  migration: 'the list of steps of the database, which the reader makes anew',
+}
+
+/** Sealed while a lot is open: no pack shows the staff what a bidder would pay. */
+const SEALED_TABLES: readonly string[] = ['bid', 'chain', 'chain_link', 'reserve_secret']
+const SEALED_COLUMNS: readonly string[] = ['reserve_minor', 'leader_maximum_minor', 'second_maximum_minor']
+
+/** Lots that hold something sealed: those still running here. One sold elsewhere has its bids there. */
+export const sealedLots = (lots: readonly { number: number; state: string; soldWhere: string }[]): number[] =>
+  lots.flatMap(({ number, state, soldWhere }) => (soldWhere === 'here' && (state === 'open' || state === 'held') ? [number] : []))
+
+export interface TableChoice {
+  tables: string[]
+  leftOut: string[]
+}
+
+/** Of all tables those that are packed, and the sentences for those that are not. */
+export function chooseTables(all: readonly string[], openLots: readonly number[]): TableChoice {
+  const sealed = openLots.length > 0
+  const tables = all.filter((name) => !(name in LEFT_OUT) && !(sealed && SEALED_TABLES.includes(name))).sort()
+  const leftOut = all.flatMap((name) => (LEFT_OUT[name] === undefined ? [] : [`${name}: ${LEFT_OUT[name]}`])).sort()
+  leftOut.push('letter: the bodies of sign-in codes, and the keys in links to a donor’s own page', 'private keys and secrets of the house')
+  if (sealed) {
+    const lots = openLots.length === 1 ? `lot ${openLots[0]} is` : `lots ${openLots.join(', ')} are`
+    leftOut.push(`sealed maxima, reserves and either-or lists, since ${lots} still open: this pack can be read, but not be read back`)
+  }
+  return { tables, leftOut }
+}
+
+/** A row as it is packed: what is secret in it is taken away. */
+export function packedRow<Row extends Record<string, unknown>>(table: string, row: Row, isSealed: boolean): Row {
+  if (table === 'letter') return { ...row, body: letterBody(String(row.subject), String(row.body)) }
+  if (table === 'lot' && isSealed && row.ended_at === null)
+    return { ...row, ...Object.fromEntries(SEALED_COLUMNS.filter((name) => name in row).map((name) => [name, null])) }
+  return row
+}
+
+/** A letter as a pack may show it: whoever reads it can open nothing with it. */
+const letterBody = (subject: string, body: string): string =>
+  subject === 'Your sign-in code' ? 'A sign-in code, which is not packed.' : body.replaceAll(/(\/yours#)[\w-]{20,}/g, '$1…')

@@ -1,0 +1,51 @@
+import type Database from 'better-sqlite3'
+import type { PackedRow } from './manifest.contract'
+
+// Every table as it is, whatever room keeps it: a pack is the whole house, so here alone SQL is written for tables by their names.
+
+export const listTables = (handle: Database.Database): string[] =>
+  handle.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name").pluck().all() as string[]
+
+export const columnsOf = (handle: Database.Database, table: string): string[] =>
+  handle.prepare('SELECT name FROM pragma_table_info(?) ORDER BY cid').pluck().all(table) as string[]
+
+/** One row after another, in the order in which they were kept. */
+export const rowsOf = (handle: Database.Database, table: string): IterableIterator<PackedRow> =>
+  handle.prepare(`SELECT * FROM ${quoted(table)} ORDER BY ${orderOf(handle, table)}`).iterate() as IterableIterator<PackedRow>
+
+export const countRows = (handle: Database.Database, table: string): number =>
+  handle
+    .prepare(`SELECT count(*) FROM ${quoted(table)}`)
+    .pluck()
+    .get() as number
+
+export const lastMigration = (handle: Database.Database): string =>
+  handle.prepare('SELECT max(name) FROM migration').pluck().get() as string
+
+/** Puts rows back as they were. Triggers are for what happens later; the keys between tables are checked by whoever calls, when all are in. */
+export function insertRows(handle: Database.Database, table: string, columns: readonly string[], rows: Iterable<PackedRow>): number {
+  const places = columns.map((name) => `@${name}`).join(', ')
+  const insert = handle.prepare(`INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')}) VALUES (${places})`)
+  let count = 0
+  for (const row of rows) {
+    insert.run(row)
+    count += 1
+  }
+  return count
+}
+
+/** Runs `work` while no trigger of the database acts; each is put back as it was written. */
+export function withoutTriggers(handle: Database.Database, work: () => void): void {
+  const triggers = handle.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").all() as { name: string; sql: string }[]
+  for (const { name } of triggers) handle.exec(`DROP TRIGGER ${quoted(name)}`)
+  work()
+  for (const { sql } of triggers) handle.exec(sql)
+}
+
+const orderOf = (handle: Database.Database, table: string): string => {
+  const keys = handle.prepare('SELECT name FROM pragma_table_info(?) WHERE pk > 0 ORDER BY pk').pluck().all(table) as string[]
+  return keys.length > 0 ? keys.map(quoted).join(', ') : 'rowid'
+}
+
+// Names come from the database itself, or were found there.
+const quoted = (name: string): string => `"${name.replaceAll('"', '""')}"`

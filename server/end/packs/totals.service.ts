@@ -1,0 +1,54 @@
+import { createHash } from 'node:crypto'
+import canonicalize from 'canonicalize'
+import { findCertificate } from '#bench/certificates/certificates.service'
+import { flattened } from '#bench/certificates/jws.rules'
+import { listCertificates } from '#bench/certificates/standing.service'
+import { readCredits } from '#gifts/credits/credits.service'
+import { proceeds } from '#money/journal/proceeds.service'
+import { listSoldLots } from '#money/journal/sold.service'
+import { findCampaign } from '#people/campaign/campaign.service'
+import type { Sight } from '#runtime/queue/turn'
+import { readHistory } from '#sale/history/history.service'
+import { listLots } from '#sale/lots/lots.service'
+import { readAccount } from '../statement/account.service'
+
+/**
+ * Every view in a few words: sums of money as they are, and a digest of each thing that is longer. Two houses with the same
+ * totals show the same proceeds, statement, lots' accounts, credits, histories and certificates.
+ */
+export function readTotals(sight: Sight): Record<string, number | string> {
+  if (!findCampaign(sight)) return {}
+  const { currency: _currency, causeName: _cause, causeShareBp: _share, lots: counted, ...sums } = proceeds(sight)
+  const account = readAccount(sight)
+  return {
+    ...named('proceeds', { ...sums, ...counted }),
+    ...named('statement', account.sums),
+    'statement variance': account.varianceMinor,
+    'journal head': account.head.digest,
+    ...Object.fromEntries(listSoldLots(sight).map((lot) => [`account of lot ${lot.number}`, digest(lot)])),
+    credits: digest(readCredits(sight)),
+    ...Object.fromEntries(
+      listLots(sight).flatMap(({ number, ledgerSize }) =>
+        ledgerSize > 0 ? [[`history of lot ${number}`, digest(readHistory(sight, number))]] : [],
+      ),
+    ),
+    ...Object.fromEntries(
+      listCertificates(sight).map(({ serial }) => {
+        const found = findCertificate(sight, serial)
+        return [`certificate ${serial}`, digest(found && { ...flattened(found.row), state: found.state })]
+      }),
+    ),
+  }
+}
+
+const named = (head: string, figures: Readonly<Record<string, number>>) =>
+  Object.fromEntries(Object.entries(figures).map(([name, figure]) => [`${head} ${name}`, figure]))
+
+const digest = (view: unknown): string =>
+  createHash('sha256')
+    .update(canonicalize(JSON.parse(JSON.stringify(view))) ?? '')
+    .digest('hex')
+
+/** The views that are not the same in both, by their names. */
+export const differing = (one: Readonly<Record<string, number | string>>, other: Readonly<Record<string, number | string>>): string[] =>
+  [...new Set([...Object.keys(one), ...Object.keys(other)])].filter((name) => one[name] !== other[name])

@@ -1,0 +1,84 @@
+import { createHash } from 'node:crypto'
+import { createReadStream, createWriteStream } from 'node:fs'
+import { open } from 'node:fs/promises'
+import { Readable } from 'node:stream'
+import { finished, pipeline } from 'node:stream/promises'
+import { ZipFile } from 'yazl'
+import type { Manifest, PackedFile } from './manifest.contract'
+
+export const MANIFEST_PATH = 'manifest.json'
+/** The archive's comment: the digest of every byte before it, so that one changed anywhere is found. */
+export const SEAL_HEAD = 'sha256:'
+
+export type Body = string | Uint8Array | Iterable<string> | AsyncIterable<Uint8Array>
+
+export interface ZipWriter {
+  files: readonly PackedFile[]
+  add(path: string, body: Body): Promise<void>
+  addFile(path: string, realPath: string): Promise<void>
+  /** Writes the manifest last, closes and seals the archive; answers its length and its digest. */
+  finish(manifest: Omit<Manifest, 'files'>): Promise<{ bytes: number; sha256: string }>
+}
+
+/** A ZIP file that is written as a stream, entry after entry; what is photographs is stored, the rest deflated. */
+export function openZipWriter(file: string, madeAt: Date): ZipWriter {
+  const zip = new ZipFile()
+  const written = pipeline(zip.outputStream, createWriteStream(file, { mode: 0o600 }))
+  // Awaited at the end; until then an error must not be without a listener.
+  written.catch(() => {})
+  const files: PackedFile[] = []
+
+  const put = async (path: string, chunks: Iterable<string | Uint8Array> | AsyncIterable<Uint8Array>): Promise<PackedFile> => {
+    const sum = createHash('sha256')
+    let bytes = 0
+    const counted = async function* () {
+      for await (const chunk of chunks) {
+        const data = typeof chunk === 'string' ? Buffer.from(chunk) : chunk
+        sum.update(data)
+        bytes += data.byteLength
+        yield data
+      }
+    }
+    const source = Readable.from(counted(), { objectMode: false })
+    zip.addReadStreamLazy(path, { mtime: madeAt, mode: 0o100644, compress: !/\.(webp|pdf|png)$/.test(path) }, (give) => give(null, source))
+    await Promise.race([finished(source), written])
+    return { path, bytes, sha256: sum.digest('hex') }
+  }
+
+  const add = async (path: string, body: Body) => {
+    files.push(await put(path, typeof body === 'string' || body instanceof Uint8Array ? [body] : body))
+  }
+
+  return {
+    files,
+    add,
+    addFile: (path, realPath) => add(path, createReadStream(realPath)),
+    async finish(manifest) {
+      await put(MANIFEST_PATH, [`${JSON.stringify({ ...manifest, files }, null, 1)}\n`])
+      zip.end({ comment: `${SEAL_HEAD}${'0'.repeat(64)}` } as Parameters<ZipFile['end']>[0])
+      await written
+      return seal(file)
+    },
+  }
+}
+
+/** Writes the digest of all that stands before it over the noughts of the comment, and syncs. */
+async function seal(file: string): Promise<{ bytes: number; sha256: string }> {
+  const handle = await open(file, 'r+')
+  try {
+    const { size } = await handle.stat()
+    const digest = await digestOf(file, size - 64)
+    await handle.write(digest, size - 64)
+    await handle.sync()
+    return { bytes: size, sha256: await digestOf(file, size) }
+  } finally {
+    await handle.close()
+  }
+}
+
+/** SHA-256 of the first `length` bytes. */
+export async function digestOf(file: string, length: number): Promise<string> {
+  const sum = createHash('sha256')
+  if (length > 0) for await (const chunk of createReadStream(file, { end: length - 1 })) sum.update(chunk as Buffer)
+  return sum.digest('hex')
+}

@@ -1,0 +1,64 @@
+import { csvFile, type SavedFile } from '#kernel/csv'
+import { toIso } from '#kernel/instant'
+import { plainMoney } from '#kernel/money'
+import { readBooks } from '#money/journal/books.service'
+import { getCampaign } from '#people/campaign/campaign.service'
+import type { Actor, Sight } from '#runtime/queue/turn'
+import { readHistory } from '#sale/history/history.service'
+import type { LotCard } from '#sale/lots/lots.contract'
+import { listLots } from '#sale/lots/lots.service'
+import type { Account } from './account.contract'
+import { accountParts } from './account.rules'
+import { journalHead } from './journal-head.rules'
+import { type HammerOfLot, reconcile } from './reconcile.rules'
+
+// What the account reads of the books is the same for whoever asks.
+const READER: Actor = { personId: '', role: 'maker', name: '', email: '' }
+
+/** The account given to the cause, as the books stand now. */
+export function readAccount(sight: Sight): Account {
+  const campaign = getCampaign(sight)
+  const { statement, ...books } = readBooks(sight, READER)
+  const parts = accountParts({ ...books, lots: statement.lots })
+  const lots = listLots(sight).map((lot): HammerOfLot => {
+    return { number: lot.number, hammerMinor: lot.hammerMinor, inHistoryMinor: hammerInHistory(sight, lot) }
+  })
+  const { currency } = campaign
+  return {
+    currency,
+    campaign: campaign.name,
+    causeName: campaign.causeName,
+    causeRegistration: campaign.causeRegistration,
+    causeShareBp: campaign.causeShareBp,
+    sellerName: campaign.sellerName,
+    zone: campaign.zone,
+    drawnAt: sight.now,
+    head: journalHead(books.journal),
+    parts,
+    sums: { ...Object.fromEntries(parts.map(({ key, totalMinor }) => [key, totalMinor])), toRemit: statement.toRemitMinor },
+    ...reconcile({ journal: books.journal, lots, parts, statement, currency }),
+  }
+}
+
+/** What the signed history of a lot says that it closed at; null where it has none, or nobody won. */
+function hammerInHistory(sight: Sight, { number, ledgerSize }: LotCard): number | null {
+  if (ledgerSize === 0) return null
+  const closed = readHistory(sight, number).leaves.findLast((leaf) => leaf.kind === 'closed')
+  return closed?.kind === 'closed' && closed.result === 'sold' ? closed.hammerMinor : null
+}
+
+/** Every line and every total of the account as one table; the lines of a part add up to its total. */
+export function accountSheet(sight: Sight): SavedFile {
+  const { parts, currency, varianceAt, varianceMinor, head } = readAccount(sight)
+  // As a number: text that begins with a minus would be made harmless, and a spreadsheet could not add it up.
+  const money = (minor: number) => Number(plainMoney(minor, currency))
+  const rows = parts.flatMap(({ title, lines, totalMinor }) => [
+    ...lines.map(({ what, lot, day, reference, minor }) => [title, what, lot, day, reference, money(minor), currency]),
+    [title, 'total', null, '', '', money(totalMinor), currency],
+  ])
+  const found = varianceAt.map(({ words, differsMinor }) => ['Variance', words, null, '', '', money(differsMinor), currency])
+  const tail = [...found, ['Variance', 'total', null, '', '', money(varianceMinor), currency]]
+  const drawn = ['Drawn from', `journal of ${head.entries} entries`, null, toIso(sight.now), head.digest, '', '']
+  const name = `statement-${toIso(sight.now).slice(0, 10)}.csv`
+  return csvFile(name, ['part', 'what', 'lot', 'day', 'reference', 'amount', 'currency'], [...rows, ...tail, drawn])
+}
