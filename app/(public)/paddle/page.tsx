@@ -1,15 +1,16 @@
 import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
-import { api } from '#app/_trpc/server.ts'
+import { api, publicUrl } from '#app/_trpc/server.ts'
 import { countriesByName } from '#kernel/countries'
+import { onwardPath } from '#kernel/onward'
 import { PaddleForm } from './paddle-form'
 
 export const metadata: Metadata = { title: 'Your paddle' }
 
-export default async function PaddlePage({ searchParams }: { searchParams: Promise<{ next?: string }> }) {
+export default async function PaddlePage({ searchParams }: { searchParams: Promise<{ next?: string | string[] }> }) {
   const { next } = await searchParams
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/paddle')
   const campaign = await caller.campaign.open()
   if (person.role !== 'bidder' || !campaign)
@@ -24,7 +25,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
       </div>
     )
   const [mine, disclosed] = await Promise.all([caller.people.myPaddle(), caller.bidding.myDisclosures()])
-  const onward = next?.startsWith('/') && !next.startsWith('//') && !next.includes('\\') ? next : '/'
+  const onward = onwardPath(next, publicUrl()) ?? '/'
   return (
     <div className="page stack">
       <h1>{mine.paddle ? `Your paddle is number ${mine.paddle.number}` : 'Take a paddle'}</h1>
