@@ -3,8 +3,8 @@
 import { useRouter } from 'next/navigation'
 import { useEffect } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
+import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
-import type { PublicCard } from '#sale/lots/show.service'
 import { EndedLot, LotCard } from './lot-card'
 import styles from './lots.module.css'
 

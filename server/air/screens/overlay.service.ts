@@ -5,7 +5,7 @@ import { creditsOfCampaign, creditsOfUnit } from '#gifts/credits/credits.service
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { findStandingHold } from '#sale/bidding/closings.service'
-import { getExtras, getLotRow, listPublicLots } from '#sale/lots/lots.service'
+import { extrasOf, getLotRow, listPublicLots } from '#sale/lots/lots.service'
 import { readAudience } from '#sale/programme/programme.service'
 import { airFrames } from './air.service'
 import type { LotOnAir, OverlayDesk, OverlayFrames, OverlayOpened, OverlayStanding, RollingCredits } from './overlay.contract'
@@ -68,7 +68,7 @@ export function readLotOnAir(sight: Sight, input: { key: string; lot: number }, 
     lot: row.number,
     sentence: view.record.sentence,
     gauges: gauges.filter(({ verdict }) => isPass(verdict)),
-    extras: row.terms?.sale.extras ?? getExtras(sight, row.id),
+    extras: extrasOf(sight, row),
     serial: view.standing?.serial ?? null,
   }
 }

@@ -1,3 +1,4 @@
+import { groupBy } from '#kernel/group'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
@@ -9,7 +10,7 @@ import { sendingTerms, tablePostage } from './bands.service'
 import { dangerWords, hintsOfDanger } from './dangers.rules'
 import { tellArrived, tellSent } from './letters.service'
 import { type DispatchFacts, sendingStage, whyNotSent } from './packing.rules'
-import { needUnsent, packedItems, toPack } from './packing.service'
+import { needUnsent, packedItems, packedSoFar, toPack } from './packing.service'
 import { problemStateOf, problemsOf } from './problems.service'
 import type { DispatchIn, MyParcel, PackedItem, ParcelIn, ParcelView, SendingLine, SendingView } from './sending.contract'
 import * as store from './sending.store'
@@ -18,20 +19,19 @@ import { getToSend, getWon, listToSend } from './won.service'
 
 /** What is to be sent and what has been, by the lot's number. */
 export function listSending(sight: Sight): SendingLine[] {
-  const packed = store.listAllPacked(sight.db)
+  const packed = groupBy(store.listAllPacked(sight.db), ({ lotId }) => lotId)
   const going = new Map(store.listConsignments(sight.db).map((row) => [row.lotId, row]))
   return listToSend(sight).map((lot) => {
     const row = getLotRow(sight, lot.number)
     const buyer = lot.buyerPersonId ?? ''
     const address = findAddress(sight, row.id, buyer)
     const country = countryOf(sight, row.id, buyer) ?? ''
-    const items = itemCount(row, country !== '' && country !== sendingTerms(sight).homeCountry)
-    const done = packed.filter(({ lotId }) => lotId === row.id).length
+    const items = packedSoFar(sight, row, country, packed.get(row.id) ?? [])
     const consignment = going.get(row.id)
     const stage = sendingStage({
       owedMinor: lot.owedMinor,
       hasAddress: address !== null,
-      items: Array.from({ length: items }, (_, index) => ({ key: String(index), isPacked: index < done })),
+      items,
       sentAt: consignment?.sentAt ?? null,
       arrivedAt: consignment?.arrivedAt ?? null,
     })
@@ -40,8 +40,8 @@ export function listSending(sight: Sight): SendingLine[] {
       title: lot.title,
       unit: lot.unit,
       stage,
-      packed: Math.min(done, items),
-      items,
+      packed: items.filter(({ isPacked }) => isPacked).length,
+      items: items.length,
       country,
       sentAt: consignment?.sentAt ?? null,
       carrier: consignment?.carrier ?? '',
@@ -50,20 +50,17 @@ export function listSending(sight: Sight): SendingLine[] {
   })
 }
 
-/** The machine, its extras, five papers, the closed parcel; one paper more abroad. */
-const itemCount = (row: LotRow, isAbroad: boolean): number => 7 + (row.terms?.sale.extras.length ?? 0) + (isAbroad ? 1 : 0)
-
 /** One lot for whoever packs it. */
 export function readSending(sight: Sight, number: number): SendingView {
   const sold = getToSend(sight, number)
-  const { row, buyerPersonId, country, isAbroad, items: wanted, about } = toPack(sight, number)
+  const { row, buyerPersonId, country, isAbroad, items: wanted, about, serial } = toPack(sight, number)
   const { currency, zone } = getCampaign(sight)
   const consignment = store.findConsignment(sight.db, row.id)
   const items = packedItems(sight, row.id, wanted)
   const address = findAddress(sight, row.id, buyerPersonId)
   const parcel = parcelView(sight, row, consignment)
   const table = tablePostage(sight, country, parcel.weightGrams ?? row.weightGrams, parcel.sizeMm)
-  const facts = factsOf(sight, number, items)
+  const facts = factsOf(sight, number, { items, serial })
   return {
     lot: number,
     title: sold.title,
@@ -133,7 +130,7 @@ function parcelView(sight: Sight, row: LotRow, consignment: store.ConsignmentRow
   }
 }
 
-function factsOf(sight: Sight, number: number, items: readonly PackedItem[]): DispatchFacts {
+function factsOf(sight: Sight, number: number, { items, serial }: { items: readonly PackedItem[]; serial: string | null }): DispatchFacts {
   const { owedMinor, buyerPersonId } = getToSend(sight, number)
   const row = getLotRow(sight, number)
   const consignment = store.findConsignment(sight.db, row.id)
@@ -152,7 +149,7 @@ function factsOf(sight: Sight, number: number, items: readonly PackedItem[]): Di
     cells: consignment?.cells ?? 'unsaid',
     mains: consignment?.mains ?? 'unsaid',
     weightGrams: consignment?.weightGrams ?? null,
-    serial: items.find(({ key }) => key === 'unit')?.note.startsWith('no certificate') ? null : 'stands',
+    serial,
   }
 }
 
@@ -182,9 +179,9 @@ export function saveParcel(turn: Turn, input: ParcelIn): void {
 
 /** It has left the house. Refused while anything is missing, with all that is. */
 export function dispatch(turn: Turn, actor: Actor, input: DispatchIn): void {
-  const { row, items, buyerPersonId } = toPack(turn, input.lot)
+  const { row, items, buyerPersonId, serial } = toPack(turn, input.lot)
   needUnsent(turn, row.id)
-  const [first, ...more] = whyNotSent(factsOf(turn, input.lot, packedItems(turn, row.id, items)))
+  const [first, ...more] = whyNotSent(factsOf(turn, input.lot, { items: packedItems(turn, row.id, items), serial }))
   if (first) throw new Refusal('gate-closed', [first, ...more].join(' '), { carrier: [first, ...more].join(' ') })
   const { carrier, tracking, trackingUrl } = input
   store.changeConsignment(turn.db, row.id, { carrier, tracking, trackingUrl, sentAt: turn.now, sentByPersonId: actor.personId })
@@ -207,11 +204,11 @@ export function noteArrival(turn: Turn, actor: Actor, { lot }: { lot: number }, 
 /** The buyer's own side. */
 export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParcel {
   const sold = getWon(sight, actor, number)
-  const { row, items: wanted } = toPack(sight, number)
+  const { row, items: wanted, serial } = toPack(sight, number)
   const items = packedItems(sight, row.id, wanted)
   const consignment = store.findConsignment(sight.db, row.id)
   return {
-    stage: sendingStage(factsOf(sight, number, items)),
+    stage: sendingStage(factsOf(sight, number, { items, serial })),
     address: findAddress(sight, row.id, sold.buyerPersonId),
     postage: { chargedMinor: sold.postageMinor, isByHand: isPostageByHand(sight, row.id), table: postageTable(sight, row) },
     carrier: consignment?.carrier ?? '',

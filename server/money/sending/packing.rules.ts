@@ -50,6 +50,10 @@ export function packingItems({ lot, unit, design, serial, extras, cautions, boxC
   ]
 }
 
+/** The same by their keys, which hang on nothing but these two. */
+export const packingKeys = ({ extras, isAbroad }: Pick<PackingFacts, 'extras' | 'isAbroad'>): string[] =>
+  packingItems({ lot: 0, unit: '', design: '', serial: null, extras, cautions: [], boxCode: '', isAbroad }).map(({ key }) => key)
+
 /** Where the sending of a lot stands. */
 export const SENDING_STAGES = ['unpaid', 'no address', 'to pack', 'packing', 'packed', 'sent', 'arrived'] as const
 export type SendingStage = (typeof SENDING_STAGES)[number]

@@ -5,10 +5,10 @@ import { Refusal } from '#kernel/refusal'
 import { findPerson } from '#people/people/people.service'
 import { needPhotograph } from '#people/photographs/photograph.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getExtras, getLotRow, type LotRow } from '#sale/lots/lots.service'
+import { extrasOf, getLotRow, type LotRow } from '#sale/lots/lots.service'
 import { countryOf } from './address.service'
 import { sendingTerms } from './bands.service'
-import { type PackingItem, packingItems } from './packing.rules'
+import { type PackingItem, packingItems, packingKeys } from './packing.rules'
 import type { PackedItem, PackPhotographIn, TickIn } from './sending.contract'
 import * as store from './sending.store'
 import { getToSend } from './won.service'
@@ -26,29 +26,48 @@ export interface ToPack {
   serial: string | null
 }
 
-/** What goes into the parcel of a sold lot, from the lot and the unit as they stand. */
-export function toPack(sight: Sight, number: number): ToPack {
-  const { buyerPersonId } = getToSend(sight, number)
-  const row = getLotRow(sight, number)
+/** What goes into the parcel of a lot, sold or not, from the lot and from its unit as it stands. */
+export function packingOf(sight: Sight, row: LotRow, isAbroad: boolean) {
   const record = unitRecord(sight, row.unitTag)
-  const standing = currentCertificate(sight, row.unitId)
-  const country = countryOf(sight, row.id, buyerPersonId) ?? ''
-  const isAbroad = country !== '' && country !== sendingTerms(sight).homeCountry
+  const serial = currentCertificate(sight, row.unitId)?.serial ?? null
   const { cautions, name, revision } = record.design
-  const extras = row.terms?.sale.extras ?? getExtras(sight, row.id)
+  const extras = extrasOf(sight, row)
   const items = packingItems({
-    lot: number,
+    lot: row.number,
     unit: row.unitTag,
     design: `${name} rev ${revision}`,
-    serial: standing?.serial ?? null,
+    serial,
     extras,
     cautions,
     boxCode: boxCode(sight, row.unitTag),
     isAbroad,
   })
-  const about = [...cautions, ...record.fitted.map(({ part }) => part), ...extras, row.terms?.sale.story ?? row.story]
-  return { row, buyerPersonId, country, isAbroad, items, about, serial: standing?.serial ?? null }
+  return { items, serial, extras, cautions, parts: record.fitted.map(({ part }) => part) }
 }
+
+/** What goes into the parcel of a sold lot, and where it goes. */
+export function toPack(sight: Sight, number: number): ToPack {
+  const { buyerPersonId } = getToSend(sight, number)
+  const row = getLotRow(sight, number)
+  const country = countryOf(sight, row.id, buyerPersonId) ?? ''
+  const isAbroad = leavesTheCountry(sight, country)
+  const { items, serial, extras, cautions, parts } = packingOf(sight, row, isAbroad)
+  const about = [...cautions, ...parts, ...extras, row.terms?.sale.story ?? row.story]
+  return { row, buyerPersonId, country, isAbroad, items, about, serial }
+}
+
+/** Of each thing that goes into the parcel of a lot to a country, whether it is in it. */
+export function packedSoFar(
+  sight: Sight,
+  row: LotRow,
+  country: string,
+  packed: readonly { item: string }[],
+): { key: string; isPacked: boolean }[] {
+  const keys = packingKeys({ extras: extrasOf(sight, row), isAbroad: leavesTheCountry(sight, country) })
+  return keys.map((key) => ({ key, isPacked: packed.some(({ item }) => item === key) }))
+}
+
+const leavesTheCountry = (sight: Sight, country: string): boolean => country !== '' && country !== sendingTerms(sight).homeCountry
 
 export function packedItems(sight: Sight, lotId: string, items: readonly PackingItem[]): PackedItem[] {
   const packed = store.listPacked(sight.db, lotId)

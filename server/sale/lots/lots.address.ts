@@ -1,13 +1,13 @@
 import { toIso } from '#kernel/instant'
 import { type Address, json } from '#runtime/call/address'
-import { listPublicCards } from './show.service'
+import { listPublicLots } from './lots.service'
 
 export const lotsAddresses: Address[] = [
   {
     path: '/lots.json',
     answer: (sight) =>
       json({
-        lots: listPublicCards(sight).map((lot) => ({
+        lots: listPublicLots(sight).map((lot) => ({
           number: lot.number,
           title: lot.title,
           state: lot.state,

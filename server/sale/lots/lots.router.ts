@@ -1,14 +1,10 @@
-import { anyone, router, staff } from '#runtime/call/base'
+import { router, staff } from '#runtime/call/base'
 import { readLadderFor, saveLadder } from './ladder.service'
 import { addPhotographIn, ladderIn, lotIn, removePhotographIn, saveLadderIn, saveLotIn, savePostageIn, startLotIn } from './lots.contract'
 import { listLots } from './lots.service'
 import * as prepare from './prepare.service'
-import { listPublicCards, readLotPage } from './show.service'
 
 export const lotsRouter = router({
-  list: anyone.query(({ ctx }) => listPublicCards(ctx.sight())),
-  page: anyone.input(lotIn).query(({ ctx, input }) => readLotPage(ctx.sight(), input.lot)),
-
   all: staff('maker', 'host', 'treasurer').query(({ ctx }) => listLots(ctx.sight())),
   prepared: staff('maker')
     .input(lotIn)

@@ -59,12 +59,17 @@ export const listRunningRows = (sight: Sight): store.LotRow[] =>
 
 export const listReadyRows = (sight: Sight): store.LotRow[] => store.listInStates(sight.db, ['draft', 'ready'])
 
+/** Whether a person leads on a lot, or led when it ended. */
+export const isLeader = (row: Pick<store.LotRow, 'leaderPersonId'>, personId: string): boolean => row.leaderPersonId === personId
+
 /** The lot that closes first, and when; null when none runs. */
 export const findNextToClose = (sight: Sight): { number: number; closesAt: Instant } | null => store.nextDue(sight.db) ?? null
 export const findHead = (sight: Sight, number: number): string | null => store.headOf(sight.db, number)
 
 export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)
 export const getExtras = (sight: Sight, lotId: string): string[] => store.listExtras(sight.db, lotId).map(({ words }) => words)
+/** What goes with a lot, by its terms once it is open. */
+export const extrasOf = (sight: Sight, row: store.LotRow): string[] => row.terms?.sale.extras ?? getExtras(sight, row.id)
 export const getPostage = (sight: Sight, lotId: string) => store.listPostage(sight.db, lotId)
 
 /** What a lot costs to send, by its terms once it is open. */

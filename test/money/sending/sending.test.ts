@@ -84,7 +84,7 @@ describe('packing', () => {
 
   test('sent, it reaches the last terminal, the buyer is told, and no letter and no fact carries the address', async () => {
     const { number } = await sentLot()
-    expect((await stage.visitor().lots.page({ lot: number })).card.reached).toBe(6)
+    expect((await stage.visitor().lotPage.page({ lot: number })).card.reached).toBe(6)
     expect(stage.letters().at(-1)).toMatchObject({ subject: expect.stringContaining('is on its way') })
     const all = JSON.stringify([stage.letters(), stage.facts()])
     expect(all).not.toContain('Quay Lane')

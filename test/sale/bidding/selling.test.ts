@@ -103,7 +103,7 @@ describe('a lot that is sold elsewhere', () => {
       'where the result comes from',
     )
     await treasurer.bidding.elsewhereResult({ lot: number, hammer: '210', source: 'https://hammer.oakhall.example/lot-9/result' })
-    expect((await stage.visitor().lots.page({ lot: number })).card).toMatchObject({
+    expect((await stage.visitor().lotPage.page({ lot: number })).card).toMatchObject({
       state: 'sold',
       hammerMinor: 21_000,
       endedAt: closesAt,
@@ -133,7 +133,7 @@ describe('whoever lost', () => {
     await stage.command(({ db }) =>
       db.run(`UPDATE unit SET number = 2, run_id = (SELECT run_id FROM unit WHERE id = '${first.unitId}') WHERE id = '${like.unitId}'`),
     )
-    const page = await stage.visitor().lots.page({ lot: first.number })
+    const page = await stage.visitor().lotPage.page({ lot: first.number })
     expect(page.like.map(({ number }) => number)).toEqual([like.number])
     expect(page.like.map(({ number }) => number)).not.toContain(other.number)
   })

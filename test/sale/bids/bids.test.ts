@@ -144,8 +144,8 @@ describe('what is told to whom', () => {
     const ada = await makeBidder(stage, 'Ada')
     await ada.bid(number, '543.21')
     const open = JSON.stringify([
-      await stage.visitor().lots.list(),
-      await stage.visitor().lots.page({ lot: number }),
+      await stage.visitor().lotPage.cards(),
+      await stage.visitor().lotPage.page({ lot: number }),
       await stage.visitor().bidding.frames(),
       await stage.visitor().bidding.history({ lot: number }),
       stage.facts().filter(({ kind }) => kind.startsWith('lot.')),

@@ -219,9 +219,9 @@ describe('withdrawing and correcting', () => {
 
   it('a correction stands on the page of the lot beside its story, which stays as it was fixed', async () => {
     const { number } = await makeOpenLot(stage)
-    const { story } = await stage.visitor().lots.page({ lot: number })
+    const { story } = await stage.visitor().lotPage.page({ lot: number })
     await (await stage.as('maker')).bidding.correct({ lot: number, words: 'The case is beech, not oak.' })
-    expect(await stage.visitor().lots.page({ lot: number })).toMatchObject({
+    expect(await stage.visitor().lotPage.page({ lot: number })).toMatchObject({
       story,
       corrections: [{ words: 'The case is beech, not oak.', at: stage.clock.now() }],
     })

@@ -35,7 +35,7 @@ describe('the gate', () => {
     ])
     expect(missing.every(({ words, where }) => words.length > 5 && where.href.startsWith('/bench/'))).toBe(true)
     await expect(maker.bidding.open({ lot: number })).rejects.toThrow('cannot open yet')
-    expect(await stage.visitor().lots.list()).toEqual([])
+    expect(await stage.visitor().lotPage.cards()).toEqual([])
   })
 
   it('opens when nothing is missing, and fixes the terms', async () => {
@@ -45,7 +45,7 @@ describe('the gate', () => {
     await maker.bidding.open({ lot: number })
     await expect(maker.lots.save(lotForm(number, { title: 'Another' }))).rejects.toThrow('Its terms were fixed when it opened')
     await makeCampaign(stage, { cancelWords: 'No way back.' })
-    const page = await stage.visitor().lots.page({ lot: number })
+    const page = await stage.visitor().lotPage.page({ lot: number })
     expect(page.cancelWords).toContain('within 14 days')
     expect(page.areTermsFixed).toBe(true)
   })
@@ -141,9 +141,9 @@ describe('preparing a lot', () => {
 
   it('shows a draft to nobody until it is listed', async () => {
     const { number } = await makePreparedLot(stage)
-    await expect(stage.visitor().lots.page({ lot: number })).rejects.toThrow('There is no lot 1.')
+    await expect(stage.visitor().lotPage.page({ lot: number })).rejects.toThrow('There is no lot 1.')
     await (await stage.as('maker')).lots.show({ lot: number })
-    expect((await stage.visitor().lots.page({ lot: number })).card).toMatchObject({ number, state: 'ready', unit: 'TERN-03' })
+    expect((await stage.visitor().lotPage.page({ lot: number })).card).toMatchObject({ number, state: 'ready', unit: 'TERN-03' })
   })
 })
 
@@ -160,6 +160,6 @@ describe('a lot sold elsewhere', () => {
     )
     stage.clock.pass(HOUR + MINUTE)
     await maker.bidding.elsewhereResult({ lot: number, hammer: '210', source: 'Told by the other house.' })
-    expect((await stage.visitor().lots.page({ lot: number })).card).toMatchObject({ state: 'sold', hammerMinor: 21_000 })
+    expect((await stage.visitor().lotPage.page({ lot: number })).card).toMatchObject({ state: 'sold', hammerMinor: 21_000 })
   })
 })

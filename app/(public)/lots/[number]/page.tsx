@@ -26,7 +26,7 @@ async function lotOf({ params }: Params): Promise<number> {
 
 export async function generateMetadata(props: Params): Promise<Metadata> {
   const lot = await lotOf(props)
-  const page = await (await api()).lots.page({ lot }).catch(orNotFound)
+  const page = await (await api()).lotPage.page({ lot }).catch(orNotFound)
   const { card, zone, photographs } = page
   const closing = card.closesAt === null ? '' : ` Closes ${sayWhen(card.closesAt, zone, 'both')}.`
   const description = `Lot ${lot}, ${card.unit}, in aid of ${page.cause.name}.${closing} With the record of its tests.`
@@ -41,7 +41,7 @@ export async function generateMetadata(props: Params): Promise<Metadata> {
 export default async function LotPage(props: Params) {
   const lot = await lotOf(props)
   const caller = await api()
-  const page = await caller.lots.page({ lot }).catch(orNotFound)
+  const page = await caller.lotPage.page({ lot }).catch(orNotFound)
   const { card } = page
   const [{ person }, frame, view, credits, value] = await Promise.all([
     caller.campaign.shell(),

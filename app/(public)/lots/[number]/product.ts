@@ -1,7 +1,7 @@
+import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { toIso } from '#kernel/instant'
 import { plainMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
-import type { LotPage } from '#sale/lots/show.service'
 
 /** schema.org Product and Offer of a lot, for machines; safe inside a script element. */
 export function productJson(page: LotPage, frame: LotFrame, home: string): string {

@@ -1,6 +1,6 @@
+import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
-import type { LotPage } from '#sale/lots/show.service'
 
 const SELLERS: Record<string, string> = { private: 'a private person', trader: 'a trader', charity: 'the charity itself' }
 

@@ -5,10 +5,10 @@ import { Refusal } from '#kernel/refusal'
 import { isSent } from '#money/sending/sent.service'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
-import type { Ladder } from '../price/ladder.rules'
-import { ladderFor } from './ladder.service'
-import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from './lots.contract'
-import { getExtras, getLotRow, getPhotographs, getPostage, listPublicLots } from './lots.service'
+import { ladderFor } from '#sale/lots/ladder.service'
+import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from '#sale/lots/lots.contract'
+import { extrasOf, getLotRow, getPhotographs, getPostage, listPublicLots } from '#sale/lots/lots.service'
+import type { Ladder } from '#sale/price/ladder.rules'
 
 /** A lot as anybody may see it. */
 export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
@@ -56,7 +56,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
     card,
     story: fixed?.story ?? row.story,
     corrections: row.corrections,
-    extras: fixed?.extras ?? getExtras(sight, row.id),
+    extras: extrasOf(sight, row),
     photographs: getPhotographs(sight, row.id),
     postage: fixed?.postage ?? getPostage(sight, row.id),
     weightGrams: row.weightGrams,
