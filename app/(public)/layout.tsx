@@ -9,7 +9,7 @@ import { SkipLink } from '../_ui/shell/skip-link'
 
 /** Titles carry the campaign's name, and shared links the address that the world knows. */
 export async function generateMetadata(): Promise<Metadata> {
-  const { campaign } = await (await api()).campaign.shell()
+  const { campaign } = await (await api()).people.shell()
   if (!campaign) return {}
   return {
     metadataBase: new URL(publicUrl()),
@@ -20,7 +20,7 @@ export async function generateMetadata(): Promise<Metadata> {
 }
 
 export default async function PublicLayout({ children }: { children: ReactNode }) {
-  const shell = await (await api()).campaign.shell()
+  const shell = await (await api()).people.shell()
   return (
     <>
       <SkipLink />

@@ -7,7 +7,7 @@ import { LotsMeter } from './_lots/lots-meter'
 /** The lots of the campaign, with the meter above them. */
 export default async function LotsPage() {
   const caller = await api()
-  const { campaign } = await caller.campaign.shell()
+  const { campaign } = await caller.people.shell()
   if (!campaign)
     return (
       <div className="page stack">

@@ -12,7 +12,7 @@ export const metadata: Metadata = { title: { default: 'Bench', template: '%s · 
 
 /** The staff's side. Who may see a page is decided by that page's own data, not here. */
 export default async function BenchLayout({ children }: { children: ReactNode }) {
-  const shell = await (await api()).campaign.shell()
+  const shell = await (await api()).people.shell()
   return (
     <>
       <SkipLink />

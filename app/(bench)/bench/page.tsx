@@ -20,7 +20,7 @@ const STAFF = ['maker', 'volunteer', 'treasurer', 'host'] as const
 /** Each unit is a wire run to the terminal it has reached; its tag hangs there, and beside it stands what comes next. */
 export default async function RackPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={STAFF} person={person} />
   const runs = await caller.bringup.rack()
   const zone = campaign?.zone ?? 'UTC'

@@ -7,7 +7,7 @@ export const metadata: Metadata = { title: 'Step into a role', robots: { index: 
 
 export default async function DemoPage() {
   const caller = await api()
-  const { isDemo } = await caller.campaign.shell()
+  const { isDemo } = await caller.people.shell()
   const people = isDemo ? await caller.people.demoPeople() : null
   if (!people) notFound()
   return (

@@ -6,7 +6,7 @@ import { YourPage } from './your-page'
 export const metadata: Metadata = { title: 'Your gifts', robots: { index: false, follow: false }, referrer: 'no-referrer' }
 
 export default async function YoursPage() {
-  const { campaign } = await (await api()).campaign.shell()
+  const { campaign } = await (await api()).people.shell()
   return (
     <div className="page stack wide">
       <YourPage campaign={campaign?.name ?? ''} />

@@ -1,26 +1,8 @@
 import { anyone, router, staff } from '#runtime/call/base'
-import { findPaddle } from '../people/people.service'
-import { campaignIn, type Shell } from './campaign.contract'
+import { campaignIn } from './campaign.contract'
 import { findCampaign, saveCampaign } from './campaign.service'
 
 export const campaignRouter = router({
-  shell: anyone.query(({ ctx }): Shell => {
-    const sight = ctx.sight()
-    const found = findCampaign(sight)
-    return {
-      campaign: found && {
-        name: found.name,
-        causeName: found.causeName,
-        currency: found.currency,
-        zone: found.zone,
-        streamOpensAt: found.streamOpensAt,
-        streamClosesAt: found.streamClosesAt,
-      },
-      isDemo: ctx.isDemo && (found?.isDemo ?? false),
-      person: ctx.actor && { name: ctx.actor.name, role: ctx.actor.role, paddle: findPaddle(sight, ctx.actor.personId)?.number ?? null },
-    }
-  }),
-
   /** What anybody may know of the campaign: cause, seller, rules, how to cancel. */
   open: anyone.query(({ ctx }) => {
     const found = findCampaign(ctx.sight())

@@ -4,12 +4,15 @@ import { anyone, router, signedIn, staff } from '#runtime/call/base'
 import { getCampaign } from '../campaign/campaign.service'
 import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, stepIntoIn, takePaddleIn } from './people.contract'
 import * as people from './people.service'
+import { readShell } from './shell.service'
 
 const enter = async (ctx: Context, personId: string) => {
-  for (const cookie of await ctx.signIn.openSession(personId)) ctx.setCookie(cookie)
+  for (const cookie of await ctx.signIn.openSession(personId, ctx.device())) ctx.setCookie(cookie)
 }
 
 export const peopleRouter = router({
+  shell: anyone.query(({ ctx }) => readShell(ctx.sight(), ctx.actor, ctx.isDemo)),
+
   askCode: anyone.input(askCodeIn).mutation(async ({ ctx, input }) => {
     await ctx.command((turn) => people.noteCodeRequest(turn, input.email, ctx.browser()))
     await ctx.signIn.sendCode(input.email)
@@ -18,7 +21,7 @@ export const peopleRouter = router({
 
   enterCode: anyone.input(enterCodeIn).mutation(async ({ ctx, input }) => {
     people.checkCodeBrowser(ctx.sight(), input.email, ctx.browser())
-    const { personId, cookies } = await ctx.signIn.takeCode(input.email, input.code)
+    const { personId, cookies } = await ctx.signIn.takeCode(input.email, input.code, ctx.device())
     for (const cookie of cookies) ctx.setCookie(cookie)
     const person = people.findPerson(ctx.sight(), personId)
     return { role: person?.role ?? 'bidder', hasPaddle: people.findPaddle(ctx.sight(), personId) !== null }

@@ -10,7 +10,7 @@ export const metadata: Metadata = { title: 'Campaign' }
 
 export default async function CampaignPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const found = await caller.campaign.whole()
   const ladder = found ? await caller.lots.ladder({ lot: null }) : null

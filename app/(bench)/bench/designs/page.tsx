@@ -9,7 +9,7 @@ export const metadata: Metadata = { title: 'Designs' }
 
 export default async function DesignsPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [designs, runs, instruments] = await Promise.all([caller.designs.list(), caller.bringup.runs(), caller.bringup.instruments()])
   const isMaker = person.role === 'maker'

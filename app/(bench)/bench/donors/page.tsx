@@ -16,7 +16,7 @@ export const metadata: Metadata = { title: 'Donors' }
 
 export default async function DonorsPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [{ donors, gifts, toApprove }, thanks, sold] = await Promise.all([
     caller.donors.list(),

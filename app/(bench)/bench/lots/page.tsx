@@ -16,7 +16,7 @@ const ROLES = ['maker', 'host', 'treasurer'] as const
 
 export default async function BenchLotsPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const isMaker = person.role === 'maker'
   const [lots, startable, hold, patterns] = await Promise.all([

@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'Outbox' }
 
 export default async function OutboxPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const letters = await caller.outbox.list()
   const zone = campaign?.zone ?? 'utc'

@@ -18,7 +18,7 @@ const FIRST_LINES = 4
 
 export default async function ParcelsPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [parcels, { donors }] = await Promise.all([caller.parcels.list(), caller.donors.list()])
   const known = donors.filter(({ isStandIn }) => !isStandIn).map(({ id, name }) => ({ id, name }))

@@ -16,7 +16,7 @@ export const metadata: Metadata = { title: 'Parts' }
 
 export default async function PartsPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const [{ lines }, build, { donors }, notices] = await Promise.all([
     caller.buildable.parts(),

@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'People' }
 
 export default async function PeoplePage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const [staff, paddles] = await Promise.all([caller.people.staff(), caller.people.paddles()])
   return (

@@ -7,7 +7,7 @@ import { Scanner } from './scanner'
 export const metadata: Metadata = { title: 'Scan a label' }
 
 export default async function ScanPage() {
-  const { person } = await (await api()).campaign.shell()
+  const { person } = await (await api()).people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   return (
     <div className="page narrow stack">

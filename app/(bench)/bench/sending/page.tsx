@@ -28,7 +28,7 @@ const ORDER = ['to pack', 'packing', 'packed', 'no address', 'unpaid', 'sent', '
 
 export default async function SendingPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   const role = person?.role
   if (role !== 'maker' && role !== 'volunteer' && role !== 'treasurer')
     return <StaffOnly roles={['maker', 'volunteer', 'treasurer']} person={person} />

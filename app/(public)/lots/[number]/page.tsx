@@ -44,7 +44,7 @@ export default async function LotPage(props: Params) {
   const page = await caller.lotPage.page({ lot }).catch(orNotFound)
   const { card } = page
   const [{ person }, frame, view, credits, value] = await Promise.all([
-    caller.campaign.shell(),
+    caller.people.shell(),
     caller.bidding.frame({ lot }),
     caller.record.ofUnit({ tag: card.unit }),
     caller.credits.forLot({ number: lot }),

@@ -15,7 +15,7 @@ export const metadata: Metadata = { title: 'Offers to you' }
 /** A lot whose first sale fell through, offered to whoever came next: what it says, until when, yes or no. */
 export default async function OffersPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/me/offers')
   const offers = await caller.invoices.myOffers()
   return (

@@ -16,7 +16,7 @@ export const metadata: Metadata = { title: 'Design' }
 
 export default async function DesignPage({ params }: { params: Promise<{ id: string }> }) {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { id } = await params
   const [designs, runs, others] = await Promise.all([

@@ -7,7 +7,7 @@ import { ImportForm } from './import-form'
 export const metadata: Metadata = { title: 'Import a design' }
 
 export default async function ImportPage() {
-  const { person } = await (await api()).campaign.shell()
+  const { person } = await (await api()).people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   return (
     <div className="page stack">

@@ -38,7 +38,7 @@ export default async function BenchLotPage({ params }: Params) {
   if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
   const lot = Number(number)
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'host') return <StaffOnly roles={['maker', 'host']} person={person} />
   const card = (await caller.lots.all()).find((one) => one.number === lot)
   if (!card) notFound()

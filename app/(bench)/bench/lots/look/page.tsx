@@ -21,7 +21,7 @@ const nameOf = ({ paddle, name }: Pattern['people'][number]): string => (paddle 
 /** Patterns with their evidence, for the maker alone. Nothing on this page does anything. */
 export default async function LookPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const patterns = await caller.bidding.patterns()
   return (

@@ -7,7 +7,7 @@ export const metadata: Metadata = { title: 'A parcel has come' }
 
 export default async function NewParcelPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { donors, promises, parts, goals } = await caller.parcels.start()
   const known = {

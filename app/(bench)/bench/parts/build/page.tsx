@@ -14,7 +14,7 @@ export const metadata: Metadata = { title: 'What can be built' }
 
 export default async function BuildPage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const build = await caller.buildable.now()
   const units = build.designs.flatMap((design) => design.units)

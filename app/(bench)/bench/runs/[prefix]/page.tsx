@@ -25,7 +25,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 /** Every unit of a run beside every other: what passed, what failed and what those have in common, who stands apart. */
 export default async function RunPage({ params }: Props) {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer', 'treasurer', 'host']} person={person} />
   const prefix = decodeURIComponent((await params).prefix)
     .toUpperCase()

@@ -30,7 +30,7 @@ export default async function SendLotPage({ params }: Params) {
   const { lot } = await params
   if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const view = await caller.sending.page({ lot: Number(lot) }).catch(orNotFound)
   const { tone, words } = STAGE_WORDS[view.stage]

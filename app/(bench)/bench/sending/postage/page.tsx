@@ -12,7 +12,7 @@ export const metadata: Metadata = { title: 'Table of postage' }
 /** The campaign's table of postage, and what holds for every parcel. */
 export default async function PostagePage() {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   const role = person?.role
   if (role !== 'maker' && role !== 'treasurer') return <StaffOnly roles={['maker', 'treasurer']} person={person} />
   const { bands, terms, currency } = await caller.sending.table()

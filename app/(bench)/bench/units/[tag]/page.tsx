@@ -17,7 +17,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function UnitPage({ params }: Props) {
   const tag = readTag(decodeURIComponent((await params).tag))
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   if (tag === null) notFound()
   const works = person.role === 'maker' || person.role === 'volunteer'

@@ -28,7 +28,7 @@ export default async function HistoryPage({ params }: Params) {
   const caller = await api()
   const [history, { campaign }, keys] = await Promise.all([
     caller.bidding.history({ lot: Number(number) }).catch(orNotFound),
-    caller.campaign.shell(),
+    caller.people.shell(),
     caller.bidding.houseKeys(),
   ])
   const entries = history.leaves.map((leaf, index) => ({ leaf, place: index + 1 }))

@@ -38,7 +38,7 @@ export default async function WonPage({ params }: Params) {
   const { lot } = await params
   if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person) redirect(`/sign-in?next=/me/won/${lot}`)
   const number = Number(lot)
   const mine = await caller.sending.mine({ lot: number }).catch(orNotFound)

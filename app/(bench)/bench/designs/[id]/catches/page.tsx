@@ -10,7 +10,7 @@ export const metadata: Metadata = { title: 'What each check catches' }
 
 export default async function CatchesPage({ params }: { params: Promise<{ id: string }> }) {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { id } = await params
   const table = await caller.faults.catches({ designId: decodeURIComponent(id) }).catch(orNotFound)

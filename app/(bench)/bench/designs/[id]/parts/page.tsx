@@ -14,7 +14,7 @@ export const metadata: Metadata = { title: 'Parts list' }
 
 export default async function PartsListPage({ params }: { params: Promise<{ id: string }> }) {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { id } = await params
   const [design, accepted, parts] = await Promise.all([

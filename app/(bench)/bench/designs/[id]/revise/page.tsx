@@ -10,7 +10,7 @@ export const metadata: Metadata = { title: 'Next revision' }
 
 export default async function RevisePage({ params }: { params: Promise<{ id: string }> }) {
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const { id } = await params
   if (!(await caller.designs.list()).some((one) => one.id === id)) notFound()

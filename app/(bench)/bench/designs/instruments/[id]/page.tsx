@@ -19,7 +19,7 @@ const MOST = 100
 /** What an instrument can decide, what was read with it, and what rests on that. */
 export default async function InstrumentPage({ params }: { params: Promise<{ id: string }> }) {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const sheet = await caller.bringup.instrument({ id: (await params).id }).catch(orNotFound)
   const zone = campaign?.zone ?? 'UTC'

@@ -14,7 +14,7 @@ export const metadata: Metadata = { title: 'Certificate' }
 export default async function UnitCertificatePage({ params }: { params: Promise<{ tag: string }> }) {
   const tag = decodeURIComponent((await params).tag)
   const caller = await api()
-  const { person } = await caller.campaign.shell()
+  const { person } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const readiness = await foundOr(() => caller.certificates.readiness({ tag }))
   if (!readiness) notFound()

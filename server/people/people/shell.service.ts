@@ -1,0 +1,29 @@
+import type { Instant } from '#kernel/instant'
+import type { Currency } from '#kernel/money'
+import type { Role } from '#kernel/role'
+import type { Actor, Sight } from '#runtime/queue/turn'
+import { findCampaign } from '../campaign/campaign.service'
+import { findPaddle } from './people.service'
+
+/** What the shell around every page shows: whose campaign it is, and who is signed in. */
+export interface Shell {
+  campaign: { name: string; causeName: string; currency: Currency; zone: string; streamOpensAt: Instant; streamClosesAt: Instant } | null
+  isDemo: boolean
+  person: { name: string; role: Role; paddle: number | null } | null
+}
+
+export function readShell(sight: Sight, actor: Actor | null, isDemo: boolean): Shell {
+  const found = findCampaign(sight)
+  return {
+    campaign: found && {
+      name: found.name,
+      causeName: found.causeName,
+      currency: found.currency,
+      zone: found.zone,
+      streamOpensAt: found.streamOpensAt,
+      streamClosesAt: found.streamClosesAt,
+    },
+    isDemo: isDemo && (found?.isDemo ?? false),
+    person: actor && { name: actor.name, role: actor.role, paddle: findPaddle(sight, actor.personId)?.number ?? null },
+  }
+}
