@@ -1,4 +1,4 @@
-import type { Shell } from '#people/campaign/campaign.contract'
+import type { Shell } from '#people/people/shell.service'
 import { Tag } from '../tag'
 import { MorePlaces } from './more-places'
 import { atTheThumb, benchPlaces } from './nav.rules'

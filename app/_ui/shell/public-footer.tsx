@@ -1,4 +1,4 @@
-import type { Shell } from '#people/campaign/campaign.contract'
+import type { Shell } from '#people/people/shell.service'
 import styles from './shell.module.css'
 import { SignOut } from './sign-out'
 

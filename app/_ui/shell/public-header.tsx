@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { Shell } from '#people/campaign/campaign.contract'
+import type { Shell } from '#people/people/shell.service'
 import { Tag } from '../tag'
 import { PUBLIC_PLACES } from './nav.rules'
 import { NavLink } from './nav-link'
