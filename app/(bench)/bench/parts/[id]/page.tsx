@@ -1,12 +1,11 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { notFound } from 'next/navigation'
+import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
-import { Refusal } from '#kernel/refusal'
 import { listWords } from '#stock/donors/gift.rules'
 import styles from '../parts.module.css'
 import { BatchSheet } from './batch-sheet'
@@ -17,12 +16,9 @@ export const metadata: Metadata = { title: 'Part' }
 export default async function PartPage({ params }: { params: Promise<{ id: string }> }) {
   const { id: partId } = await params
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { part, batches, changes, short, sampling } = await caller.buildable.part({ partId }).catch((reason: unknown) => {
-    if (reason instanceof Error && reason.cause instanceof Refusal) notFound()
-    throw reason
-  })
+  const { part, batches, changes, short, sampling } = await caller.buildable.part({ partId }).catch(orNotFound)
   const [{ donors }, touches, notices] = await Promise.all([
     caller.parcels.start(),
     Promise.all(batches.map((batch) => caller.quarantine.touches({ batchId: batch.id }))),

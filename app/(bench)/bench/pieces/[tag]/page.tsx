@@ -1,12 +1,13 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { redirect } from 'next/navigation'
-import { orNotFound } from '#app/_trpc/or-not-found.ts'
+import { orRefused } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
+import { RefusedPage } from '#app/(bench)/bench/_shell/refused-page.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
 import { VerdictOfPiece } from '#app/(bench)/bench/parts/[id]/verdict-of-piece.tsx'
 import { InspectForm } from './inspect-form'
@@ -16,21 +17,23 @@ export const metadata: Metadata = { title: 'Piece' }
 /** What a label opens: one piece; the label of a bag leads on to its batch. */
 export default async function PiecePage({ params }: { params: Promise<{ tag: string }> }) {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const tag = decodeURIComponent((await params).tag)
-  if (/^B-?\d/i.test(tag)) redirect((await caller.tags.find({ code: tag }).catch(orNotFound)).href)
-  const { piece, batch, donorName, inspections, at } = await caller.shelf.piece({ tag }).catch(orNotFound)
+  const trail = [{ label: 'Parts', href: '/bench/parts' }]
+  if (/^B-?\d/i.test(tag)) {
+    const bag = await caller.tags.find({ code: tag }).catch(orRefused)
+    if ('refused' in bag) return <RefusedPage words={bag.refused} trail={trail} />
+    redirect(bag.href)
+  }
+  const page = await caller.shelf.piece({ tag }).catch(orRefused)
+  if ('refused' in page) return <RefusedPage words={page.refused} trail={trail} />
+  const { piece, batch, donorName, inspections, at } = page
   const { part } = batch
   const zone = campaign?.zone ?? 'UTC'
   return (
     <div className="page narrow stack wide">
-      <Crumbs
-        trail={[
-          { label: 'Parts', href: '/bench/parts' },
-          { label: part.words, href: `/bench/parts/${part.id}#${batch.code}` },
-        ]}
-      />
+      <Crumbs trail={[...trail, { label: part.words, href: `/bench/parts/${part.id}#${batch.code}` }]} />
       <h1 className="visually-hidden">Piece {piece.tag}</h1>
       <Tag code={piece.tag} aside={<VerdictOfPiece verdict={piece.verdict} programmed={part.programmed} />}>
         <b>{part.words}</b>
