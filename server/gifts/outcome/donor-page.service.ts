@@ -9,6 +9,8 @@ import { becameOf } from './became.service'
 import { soldThanksFor } from './sold-thanks.service'
 import { thanksFor } from './thanks.service'
 
+export type DonorPage = ReturnType<typeof donorPage>
+
 /** A donor as the staff see them: what they gave and what became of it, the thanks that are due, and records that may be the same donor. */
 export function donorPage(sight: Sight, donorId: string) {
   const donor = getDonor(sight, donorId)

@@ -5,16 +5,19 @@ import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { Notice } from '#app/_ui/notice.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { Instant } from '#kernel/instant'
 
 interface OwnPageProps {
   donorId: string
   hasMail: boolean
-  /** When the link that opens now was made, in words; null when there is none. */
-  madeOn: React.ReactNode
+  /** When the link that opens it now was made; null when there is none. */
+  madeAt: Instant | null
+  zone: string
 }
 
 /** The donor's private page: its link is mailed, or made once to be handed over. Only its hash is kept, so it is shown once. */
-export function OwnPage({ donorId, hasMail, madeOn }: OwnPageProps) {
+export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
   const router = useRouter()
   const [link, setLink] = useState<string | null>(null)
   const [said, setSaid] = useState('')
@@ -45,21 +48,30 @@ export function OwnPage({ donorId, hasMail, madeOn }: OwnPageProps) {
   }
   const refusal = mail.refusal ?? make.refusal ?? close.refusal
   return (
-    <>
+    <section className="sheet stack" aria-labelledby="own-page">
+      <h2 id="own-page">Their own page</h2>
       <p className="small">
         A link without an account: what became of each gift, and the consents, to be taken back at any time. Nobody else’s data is on it.
       </p>
-      <p className="small quiet">{madeOn ?? 'No link was made yet.'}</p>
+      <p className="small quiet">
+        {madeAt === null ? (
+          'No link was made yet.'
+        ) : (
+          <>
+            The link that opens it was made on <When at={madeAt} zone={zone} brief />.
+          </>
+        )}
+      </p>
       <div className="row">
         {hasMail && (
           <button type="button" className="button-line" onClick={send}>
-            {madeOn ? 'Mail a new link' : 'Mail the link'}
+            {madeAt !== null ? 'Mail a new link' : 'Mail the link'}
           </button>
         )}
         <button type="button" className="button-line" onClick={hand}>
           Make one to hand over
         </button>
-        {madeOn && (
+        {madeAt !== null && (
           <button type="button" className="button-line" onClick={shut}>
             Close the link
           </button>
@@ -76,6 +88,6 @@ export function OwnPage({ donorId, hasMail, madeOn }: OwnPageProps) {
       <p role="status" className="small">
         {refusal ? refusal.words : said}
       </p>
-    </>
+    </section>
   )
 }

@@ -1,0 +1,41 @@
+import type { DonorPage } from '#gifts/outcome/donor-page.service'
+import { listWords } from '#stock/donors/gift.rules'
+import { ThanksForm } from './thanks-form'
+
+interface Whom {
+  id: string
+  contact: string
+}
+
+/** The first thanks, for what has come. */
+export function ThanksDue({ donor, thanks }: { donor: Whom; thanks: NonNullable<DonorPage['thanks']> }) {
+  return (
+    <section className="sheet act stack" aria-labelledby="thanks">
+      <h2 id="thanks">Thanks are due for what came</h2>
+      <ThanksForm donorId={donor.id} giftIds={thanks.giftIds} draft={thanks.draft} hasMail={donor.contact !== ''} />
+    </section>
+  )
+}
+
+/** The second, for what has been sold. It may wait for lots that have not ended. */
+export function SoldThanksDue({ donor, thanks }: { donor: Whom; thanks: NonNullable<DonorPage['soldThanks']> }) {
+  const { lots, stillToEnd, draft } = thanks
+  return (
+    <section className="sheet act stack" aria-labelledby="sold-thanks">
+      <h2 id="sold-thanks">
+        {lots.length === 1 ? `Lot ${lots[0]} has` : `Lots ${listWords(lots.map(String), 'and')} have`} sold, with their gifts
+      </h2>
+      {stillToEnd.length > 0 && (
+        <p className="small">
+          Still to end with gifts of theirs:{' '}
+          {listWords(
+            stillToEnd.map((number) => `lot ${number}`),
+            'and',
+          )}
+          . The letter may wait for {stillToEnd.length === 1 ? 'it' : 'them'}.
+        </p>
+      )}
+      <ThanksForm donorId={donor.id} giftIds={null} draft={draft} hasMail={donor.contact !== ''} />
+    </section>
+  )
+}
