@@ -1,10 +1,6 @@
 'use client'
 
-import './_ui/look/fonts'
-import './_ui/look/tokens.css'
-import './_ui/look/base.css'
-import './_ui/look/classes.css'
-import './_ui/look/print.css'
+import './_ui/look/look'
 import { FaultSheet } from './_ui/shell/fault-sheet'
 
 /** Stands in for the whole document when even the root layout failed. */

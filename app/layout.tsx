@@ -1,10 +1,6 @@
 import type { Metadata, Viewport } from 'next'
 import type { ReactNode } from 'react'
-import './_ui/look/fonts'
-import './_ui/look/tokens.css'
-import './_ui/look/base.css'
-import './_ui/look/classes.css'
-import './_ui/look/print.css'
+import './_ui/look/look'
 
 export const metadata: Metadata = {
   title: { default: 'Tagstrip', template: '%s · Tagstrip' },

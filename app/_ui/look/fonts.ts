@@ -1,4 +1,4 @@
-/** The two faces of the house, served by ourselves. Imported once, by the root layout. */
+/** The two faces of the house, served by ourselves. */
 import '@fontsource/atkinson-hyperlegible-next/400.css'
 import '@fontsource/atkinson-hyperlegible-next/600.css'
 import '@fontsource/atkinson-hyperlegible-next/700.css'

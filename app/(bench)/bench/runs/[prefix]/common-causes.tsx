@@ -1,7 +1,6 @@
 import { type CommonCause, causeWords, chanceWords } from '#bench/faults/common-cause.rules'
 import type { CommonFailure } from '#bench/faults/glance.contract'
 import { sharedWords } from '#bench/faults/shared.rules'
-import styles from './run.module.css'
 
 const FACTOR_WORDS: Record<CommonCause['factor'], string> = {
   batch: 'Batch',
@@ -49,7 +48,7 @@ export function CommonCauses({ common }: { common: readonly CommonFailure[] }) {
                     <tr key={`${cause.factor} ${cause.name}`}>
                       <th scope="row">
                         {FACTOR_WORDS[cause.factor]} <b>{cause.name}</b>
-                        <span className={styles.reason}>{cause.where}</span>
+                        <span className="under">{cause.where}</span>
                       </th>
                       <td className="num" data-label="Failed with it">
                         {cause.failedWith} of {cause.failedWith + cause.passedWith}

@@ -2,10 +2,11 @@
 
 import { Chip } from '#app/_ui/chip.tsx'
 import { Gauge } from '#app/_ui/gauge.tsx'
+import { TextButton } from '#app/_ui/text-button.tsx'
 import { VerdictChip } from '#app/_ui/verdict-chip.tsx'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
-import styles from './unit.module.css'
+import styles from './checklist.module.css'
 import type { Chosen } from './use-at-hand'
 
 type Choose = ((chosen: Chosen) => void) | null
@@ -50,19 +51,13 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
     <li className={styles.line} data-may={permission.may}>
       <span className="code">{key}</span>
       <div className={styles.what}>
-        {may ? (
-          <button type="button" className={styles.textButton} onClick={() => choose({ key, corrects: false })}>
-            {check.title}
-          </button>
-        ) : (
-          check.title
-        )}
+        {may ? <TextButton press={() => choose({ key, corrects: false })}>{check.title}</TextButton> : check.title}
         {check.isHold && <span className={styles.hold}> hold point{check.releasedBy ? `, released by ${check.releasedBy}` : ''}</span>}
-        {permission.may === 'wait' && <span className={styles.why}>{permission.why}</span>}
-        {permission.may === 'release' && <span className={styles.why}>{permission.why}</span>}
-        {lost !== null && <span className={styles.why}>Lost: {lost}.</span>}
+        {permission.may === 'wait' && <span className="under">{permission.why}</span>}
+        {permission.may === 'release' && <span className="under">{permission.why}</span>}
+        {lost !== null && <span className="under">Lost: {lost}.</span>}
         {reading && (
-          <span className={styles.why}>
+          <span className="under">
             {reading.by}
             {reading.instrument && `, ${reading.instrument}`}
             {reading.photo && (
@@ -93,14 +88,9 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
             )}
             <VerdictChip verdict={reading.verdict} />
             {choose !== null && (
-              <button
-                type="button"
-                className={styles.textButton}
-                aria-label={`Correct the reading of ${key}`}
-                onClick={() => choose({ key, corrects: true })}
-              >
+              <TextButton label={`Correct the reading of ${key}`} press={() => choose({ key, corrects: true })}>
                 Correct
-              </button>
+              </TextButton>
             )}
           </>
         ) : (

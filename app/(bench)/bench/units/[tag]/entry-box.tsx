@@ -5,7 +5,7 @@ import { bytesToHex } from '@noble/hashes/utils.js'
 import type { RefObject } from 'react'
 import type { CheckView } from '#bench/units/view.contract'
 import { readIdcode, sayDifference, sayIdcode } from '#stock/catalogue/idcode.rules'
-import styles from './unit.module.css'
+import styles from './reading.module.css'
 import type { Typed } from './use-at-hand'
 
 export interface EntryBoxProps {

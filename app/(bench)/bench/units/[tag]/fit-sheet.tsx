@@ -9,8 +9,8 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField } from '#app/_ui/forms/text-fields.tsx'
 import type { PositionView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+import styles from './fit-sheet.module.css'
 import type { Choices } from './types'
-import styles from './unit.module.css'
 
 /** What is still empty, part by part, and what in hand could go in. */
 export function FitSheet({ view, choices, seen, again }: { view: BringupView; choices: Choices; seen: string; again(): void }) {
@@ -68,7 +68,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
     <details className={styles.fit} name="fit">
       <summary>
         <b>{positions.length} ×</b> {first.part}
-        {options.length === 0 && <span className={styles.why}>none in hand</span>}
+        {options.length === 0 && <span className={styles.inHand}>none in hand</span>}
       </summary>
       {options.length === 0 ? (
         <p className="small">Log a parcel or a purchase of this part first.</p>

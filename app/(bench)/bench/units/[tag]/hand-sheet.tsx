@@ -6,7 +6,6 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { readTag, wrongUnit } from '#bench/units/tag.rules'
-import styles from './unit.module.css'
 
 /** Asks for the tag on the machine itself before anything can be entered: the guard against the wrong unit. */
 export function HandSheet({ tag, take }: { tag: string; take(seen: string): void }) {
@@ -35,7 +34,7 @@ export function HandSheet({ tag, take }: { tag: string; take(seen: string): void
           mono
           autoComplete="off"
         />
-        <div className={styles.actions}>
+        <div className="row">
           <SubmitButton>Take it up</SubmitButton>
           {wrong?.other && wrong.other !== tag && <Link href={`/bench/units/${wrong.other}`}>Go to {wrong.other}</Link>}
         </div>

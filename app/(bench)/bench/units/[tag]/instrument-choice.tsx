@@ -6,8 +6,8 @@ import { halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
 import { type Doubt, doubtOf, likelyResolution } from '#bench/units/reading.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
 import type { CheckView } from '#bench/units/view.contract'
+import styles from './reading.module.css'
 import type { Instruments } from './types'
-import styles from './unit.module.css'
 
 type Instrument = Instruments[number]
 

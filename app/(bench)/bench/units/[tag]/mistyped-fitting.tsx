@@ -10,7 +10,6 @@ import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { sourcesFor } from './sources'
 import type { Choices } from './types'
-import styles from './unit.module.css'
 
 /** For when the record names another batch or piece than the one that was soldered in. Nothing on the machine changes. */
 export function MistypedFitting({ view, choices, seen, again }: { view: BringupView; choices: Choices; seen: string; again(): void }) {
@@ -27,9 +26,7 @@ export function MistypedFitting({ view, choices, seen, again }: { view: BringupV
     <section className="sheet" aria-labelledby="mistyped">
       <details>
         <summary>
-          <h2 id="mistyped" className={styles.inline}>
-            Correct a mistyped fitting
-          </h2>
+          <h2 id="mistyped">Correct a mistyped fitting</h2>
         </summary>
         <CommandForm
           label="Correction of a fitting"

@@ -2,14 +2,14 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
-import { VerdictChip } from '#app/_ui/verdict-chip.tsx'
-import type { Verdict } from '#bench/units/verdict.rules'
+import { TextButton } from '#app/_ui/text-button.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+import { CheckHead } from './check-head'
+import { type Kept, KeptReading } from './kept-reading'
 import { ReadingForm } from './reading-form'
 import { ReleaseForm } from './release-form'
 import { SoakSheet } from './soak-sheet'
 import type { Instruments } from './types'
-import styles from './unit.module.css'
 import { type Chosen, useAtHand } from './use-at-hand'
 
 export interface NextSheetProps {
@@ -24,13 +24,6 @@ export interface NextSheetProps {
   instruments: Instruments
   person: { name: string }
   zone: string
-}
-
-export interface Kept {
-  check: string
-  entry: string
-  verdict: Verdict
-  cannotDecide: boolean
 }
 
 /** The check at hand, large: what to do, where to put the figure, and what the last one came to. */
@@ -53,27 +46,16 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
   }, [released])
   return (
     <section ref={sheet} className="sheet act stack" aria-labelledby="at-hand">
-      <p role="status" className={styles.kept}>
-        {kept && (
-          <>
-            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
-            {kept.cannotDecide && (
-              <span className="small"> The doubt is as wide as the limits: this instrument cannot decide this check.</span>
-            )}
-          </>
+      <KeptReading kept={kept}>
+        {kept?.cannotDecide && (
+          <span className="small"> The doubt is as wide as the limits: this instrument cannot decide this check.</span>
         )}
-      </p>
+      </KeptReading>
       {check ? (
         <>
-          <p className="small">
-            <b className="code">{check.key}</b> · {check.stage}
-            {check.isHold && <b className={styles.hold}> · hold point</b>}
-            {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
-          </p>
-          <h2 id="at-hand" ref={heading} tabIndex={-1} className={styles.title}>
+          <CheckHead check={check} id="at-hand" heading={heading} saysHold>
             {isRelease ? `Release ${check.key}: ${check.title}` : corrects ? `Correct ${check.key}: ${check.title}` : check.title}
-          </h2>
-          {check.plain !== '' && <p className="quiet">{check.plain}</p>}
+          </CheckHead>
           {check.caution !== '' && (
             <Notice tone="doubt">
               <p>{check.caution}</p>
@@ -111,16 +93,11 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
         </>
       )}
       <p className="small quiet">
-        In hand: <span className="code">{view.tag}</span>.{' '}
-        <button type="button" className={styles.textButton} onClick={putDown}>
-          Put it down
-        </button>
+        In hand: <span className="code">{view.tag}</span>. <TextButton press={putDown}>Put it down</TextButton>
         {chosen !== null && (
           <>
             {' '}
-            <button type="button" className={styles.textButton} onClick={() => forget()}>
-              Back to the next check
-            </button>
+            <TextButton press={forget}>Back to the next check</TextButton>
           </>
         )}
       </p>

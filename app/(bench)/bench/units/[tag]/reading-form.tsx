@@ -6,15 +6,16 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Gauge } from '#app/_ui/gauge.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { TextButton } from '#app/_ui/text-button.tsx'
 import { readEntry } from '#bench/units/entry.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { BESIDE, BesideReading } from './beside-reading'
 import { EntryBox } from './entry-box'
 import { InstrumentChoice, useInstrument } from './instrument-choice'
+import styles from './reading.module.css'
 import { ThousandQuestion } from './thousand-question'
 import type { Instruments } from './types'
-import styles from './unit.module.css'
 import { type ReadingOf, useReading } from './use-reading'
 
 export interface ReadingFormProps extends Omit<ReadingOf, 'instrument' | 'form'> {
@@ -98,9 +99,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
       {hand.meanwhile !== null && !pending && (
         <Notice live="status">
           <p>{hand.meanwhile}</p>
-          <button type="button" className={styles.textButton} onClick={hand.leave}>
-            Leave mine and go on
-          </button>
+          <TextButton press={hand.leave}>Leave mine and go on</TextButton>
         </Notice>
       )}
       {check.kind === 'yesno' && beside}
@@ -151,7 +150,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
           <p>{check.onFailure}</p>
         </details>
       )}
-      <div className={styles.actions}>
+      <div className="row">
         <SubmitButton pending={pending} kind={check.kind === 'yesno' ? 'line' : undefined}>
           {corrects ? 'Correct the reading' : 'Keep the reading'}
         </SubmitButton>

@@ -3,8 +3,8 @@
 import { useState } from 'react'
 import { type ReadingRow, Readings } from '#app/_ui/readings.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+import styles from './record-sheet.module.css'
 import { TimelineList } from './timeline'
-import styles from './unit.module.css'
 
 /** The record of the machine: all that happened, the latest first, or what stands, check by check. */
 export function RecordSheet({ view, zone }: { view: BringupView; zone: string }) {

@@ -11,9 +11,9 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { readDesignators } from '#stock/catalogue/designator.rules'
+import styles from './rework-sheet.module.css'
 import { sourcesFor } from './sources'
 import type { Choices, Preview } from './types'
-import styles from './unit.module.css'
 
 export interface ReworkSheetProps {
   view: BringupView
@@ -47,9 +47,7 @@ export function ReworkSheet({ view, choices, seen, failed, folded = false, again
     <section className="sheet" aria-labelledby="rework">
       <details open={(failed !== null && !folded) || undefined}>
         <summary>
-          <h2 id="rework" className={styles.inline}>
-            Enter a rework
-          </h2>
+          <h2 id="rework">Enter a rework</h2>
         </summary>
         <CommandForm
           label="Rework"

@@ -8,7 +8,7 @@ import { When } from '#app/_ui/when.tsx'
 import { soakClock } from '#bench/units/soak.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
-import styles from './unit.module.css'
+import styles from './reading.module.css'
 import type { Typed } from './use-at-hand'
 
 export interface SoakSheetProps {

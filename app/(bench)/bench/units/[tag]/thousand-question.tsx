@@ -1,4 +1,4 @@
-import styles from './unit.module.css'
+import styles from './reading.module.css'
 
 /** "8020 V or 8020 mV?": a figure a thousand times off its nominal is asked about before it is judged. */
 export function ThousandQuestion({ asked, answer }: { asked: string; answer(which: 'as-written' | 'shifted'): void }) {

@@ -1,6 +1,6 @@
 import { When } from '#app/_ui/when.tsx'
 import type { TimelineEntry } from '#bench/units/view.contract'
-import styles from './unit.module.css'
+import styles from './record-sheet.module.css'
 
 /** All that happened to the machine, the latest first. Nothing in it is ever edited. */
 export function TimelineList({ entries, zone }: { entries: readonly TimelineEntry[]; zone: string }) {

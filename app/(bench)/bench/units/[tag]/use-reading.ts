@@ -10,7 +10,7 @@ import { judgeReading } from '#bench/units/reading.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { readBeside } from './beside-reading'
-import type { Kept } from './next-sheet'
+import type { Kept } from './kept-reading'
 import type { Instruments } from './types'
 import type { AtHand, Typed } from './use-at-hand'
 

@@ -8,7 +8,6 @@ import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
-import styles from './unit.module.css'
 
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
 export function WholeUnit({ view, person, again }: { view: BringupView; person: { isMaker: boolean }; again(): void }) {
@@ -60,7 +59,7 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
         </CommandForm>
       )}
       {person.isMaker && (
-        <div className={styles.actions}>
+        <div className="row">
           {view.setAside === null ? (
             <ConfirmButton
               title={`Set ${tag} aside?`}

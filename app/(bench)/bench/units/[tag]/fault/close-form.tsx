@@ -10,7 +10,6 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { CAUSE_WORDS, CAUSES, type Cause, type SearchView } from '#bench/faults/fault.contract'
-import unit from '../unit.module.css'
 
 /** What it was in the end. It teaches the house where to look when the same is seen again. */
 export function CloseForm({ search }: { search: SearchView }) {
@@ -24,9 +23,7 @@ export function CloseForm({ search }: { search: SearchView }) {
     <section className="sheet" aria-labelledby="close-fault">
       <details open={change !== null || undefined}>
         <summary>
-          <h2 id="close-fault" className={unit.inline}>
-            It is found: close the fault
-          </h2>
+          <h2 id="close-fault">It is found: close the fault</h2>
         </summary>
         <CommandForm
           label="Close the fault"

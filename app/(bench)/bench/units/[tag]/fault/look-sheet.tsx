@@ -2,15 +2,14 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
-import { VerdictChip } from '#app/_ui/verdict-chip.tsx'
 import type { Look, SearchView } from '#bench/faults/fault.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
-import type { Kept } from '../next-sheet'
+import { CheckHead } from '../check-head'
+import { type Kept, KeptReading } from '../kept-reading'
 import { ReadingForm } from '../reading-form'
 import type { Instruments } from '../types'
-import styles from '../unit.module.css'
 import { useAtHand } from '../use-at-hand'
-import fault from './fault.module.css'
+import styles from './fault.module.css'
 
 export interface LookSheetProps {
   view: BringupView
@@ -37,23 +36,12 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
   const check = look && hand.check
   return (
     <section className="sheet act stack" aria-labelledby="look-at-hand">
-      <p role="status" className={styles.kept}>
-        {kept && (
-          <>
-            <span className="code">{kept.check}</span> <span className="num">{kept.entry}</span> <VerdictChip verdict={kept.verdict} />
-          </>
-        )}
-      </p>
+      <KeptReading kept={kept} />
       {look && check ? (
         <>
-          <p className="small">
-            <b className="code">{check.key}</b> · {check.stage}
-            {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
-          </p>
-          <h2 id="look-at-hand" ref={heading} className={styles.title}>
+          <CheckHead check={check} id="look-at-hand" heading={heading}>
             {check.title}
-          </h2>
-          {check.plain !== '' && <p className="quiet">{check.plain}</p>}
+          </CheckHead>
           {look.opens !== null && <p>It has to come first for safety, and opens the way to {look.opens}.</p>}
           {check.caution !== '' && (
             <Notice tone="doubt">
@@ -86,11 +74,11 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
         <>
           <h2 id="look-at-hand">Look into the block itself: {inside.block}</h2>
           <p>No check that may be made now tells more. Under the magnifier, the likeliest first:</p>
-          <ol className={fault.inside}>
+          <ol className={styles.inside}>
             {inside.pieces.map(({ designator, part, why }) => (
               <li key={designator}>
                 <span className="code">{designator}</span> {part}
-                <span className={styles.why}>{why}</span>
+                <span className="under">{why}</span>
               </li>
             ))}
           </ol>

@@ -1,6 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
+import { TextButton } from '#app/_ui/text-button.tsx'
 import type { Look, Outcome } from '#bench/faults/fault.contract'
-import unit from '../unit.module.css'
 import styles from './fault.module.css'
 import { percent } from './shade.rules'
 
@@ -56,15 +56,9 @@ function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | n
           <tr key={look.check}>
             <th scope="row">
               <span className="code">{look.check}</span>{' '}
-              {choose && look.check !== at ? (
-                <button type="button" className={unit.textButton} onClick={() => choose(look.check)}>
-                  {look.title}
-                </button>
-              ) : (
-                look.title
-              )}
+              {choose && look.check !== at ? <TextButton press={() => choose(look.check)}>{look.title}</TextButton> : look.title}
               {look.check === at && choose && <span className={styles.here}> at hand</span>}
-              <span className={unit.why}>
+              <span className="under">
                 {look.isPowered ? 'powered' : 'power off'}, {look.limits}
                 {look.opens !== null && `; opens the way to ${look.opens}`}
               </span>
@@ -74,7 +68,7 @@ function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | n
             </td>
             <td className="num" data-label="Bits">
               {look.bits.toFixed(2)}
-              <span className={unit.why}>{look.rate.toFixed(2)} a minute</span>
+              <span className="under">{look.rate.toFixed(2)} a minute</span>
             </td>
             <td data-label="Split">
               <Split look={look} />

@@ -71,7 +71,7 @@ function Figures({ suspects }: { suspects: readonly Suspect[] }) {
             <th scope="row">
               {block}
               {(reasons.length > 0 || closedHere > 0) && (
-                <span className={styles.reason}>
+                <span className="under">
                   {[
                     ...reasons,
                     ...(closedHere > 0 ? [`${closedHere === 1 ? 'a closed fault was' : `${closedHere} closed faults were`} here`] : []),
