@@ -141,7 +141,7 @@ test('a hold shows the clock stopped with its reason, and goes with the hold', a
   const page = await pictureOf(browser, house, 'hold,price')
   await expect(page.getByRole('timer')).toBeVisible()
   const post = (verb: string, data?: object) =>
-    host.request.post(`${house.url}/api/trpc/bidding.${verb}`, {
+    host.request.post(`${house.url}/api/trpc/programme.${verb}`, {
       ...(data && { data }),
       headers: { origin: house.url, 'content-type': 'application/json' },
     })

@@ -2,7 +2,7 @@ import { DateTime } from 'luxon'
 import { HOUR, type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
 import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
-import type { ProgrammePictureOrder } from '#sale/programme/programme-picture'
+import type { ProgrammePictureOrder } from './programme-picture'
 
 const ROWS = 4
 

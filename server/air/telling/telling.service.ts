@@ -13,8 +13,8 @@ import { shortHead } from '#sale/bidding/checkpoint.rules'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listPublicLots } from '#sale/lots/lots.service'
 import { civilParts } from '#sale/programme/civil-time.rules'
-import type { describeIn } from '#sale/programme/programme.contract'
 import { publicProgramme } from '#sale/programme/programme.service'
+import type { describeIn } from './telling.contract'
 import { closingLine, describeVideo } from './telling.rules'
 
 /** A lot's picture for links: its tag with the gauges, and when it closes. */

@@ -8,7 +8,7 @@ import { setPackingList } from '#money/sending/packing-paper'
 import { setRepeat } from '#money/sending/repeat-paper'
 import type { PaperOrder, Papers } from '#paper/order'
 import { setPicture } from '#paper/picture'
-import { setProgrammePicture } from '#sale/programme/programme-picture'
+import { setProgrammePicture } from '#air/telling/programme-picture'
 import { setDonorCard } from '#stock/donors/donor-card-paper'
 import { setLabels } from '#stock/shelf/labels-paper'
 

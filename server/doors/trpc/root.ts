@@ -1,5 +1,6 @@
 import { rehearsalRouter } from '#air/rehearsal/rehearsal.router'
 import { airRouter } from '#air/screens/air.router'
+import { tellingRouter } from '#air/telling/telling.router'
 import { buildableRouter } from '#bench/buildable/buildable.router'
 import { certificatesRouter } from '#bench/certificates/certificates.router'
 import { designsRouter } from '#bench/designs/designs.router'
@@ -74,6 +75,7 @@ export const rootRouter = router({
   shelf: shelfRouter,
   simulation: simulationRouter,
   tags: tagsRouter,
+  telling: tellingRouter,
   yours: yoursRouter,
 })
 

@@ -1,3 +1,4 @@
+import { tellingAddresses } from '#air/telling/telling.address'
 import { certificateAddresses } from '#bench/certificates/certificates.address'
 import { unitPaperAddresses } from '#bench/certificates/unit-papers.address'
 import { statementAddresses } from '#end/statement/statement.address'
@@ -25,6 +26,7 @@ export const ADDRESSES: readonly Address[] = [
   ...moneyAddresses,
   ...labelsAddresses,
   ...programmeAddresses,
+  ...tellingAddresses,
   ...unitPaperAddresses,
   ...donorsAddresses,
   ...invoicesAddresses,

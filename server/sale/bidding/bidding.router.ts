@@ -10,14 +10,12 @@ import { shedBids } from '../fairness/rate.service'
 import { noteOrigin } from '../fairness/traces.service'
 import { readHistory } from '../history/history.service'
 import { askReminder } from '../letters/reminders.service'
-import { resumeDay, resumeLotOfDay } from '../programme/after-hold.service'
+import { lotAnswer } from '../lots/lot-answer.rules'
 import { readBidders } from './bidders.service'
 import {
   correctIn,
   elsewhereResultIn,
   extendIn,
-  holdAllIn,
-  holdIn,
   lotNumberIn,
   placeBidIn,
   remindIn,
@@ -85,29 +83,19 @@ export const biddingRouter = router({
     .query(({ ctx, input }) => readBidders(ctx.sight(), input.lot)),
   open: staff('maker')
     .input(lotNumberIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(openLot(turn, ctx.actor, input)))),
-  hold: staff('maker', 'host')
-    .input(holdIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.holdLot(turn, ctx.actor, input)))),
-  resume: staff('maker', 'host')
-    .input(lotNumberIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(resumeLotOfDay(turn, ctx.actor, input)))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(openLot(turn, ctx.actor, input)))),
   extend: staff('maker', 'host')
     .input(extendIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.extendClosing(turn, ctx.actor, input)))),
-  holdAll: staff('maker', 'host')
-    .input(holdAllIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => closings.holdClosings(turn, ctx.actor, input))),
-  resumeAll: staff('maker', 'host').mutation(({ ctx }) => ctx.command((turn) => resumeDay(turn, ctx.actor))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(closings.extendClosing(turn, ctx.actor, input)))),
   withdraw: staff('maker')
     .input(withdrawIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(closings.withdrawLot(turn, ctx.actor, input)))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(closings.withdrawLot(turn, ctx.actor, input)))),
   askVoid: staff('maker', 'host')
     .input(voidIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => askVoid(turn, ctx.actor, input))),
   agreeVoid: staff('maker', 'host', 'treasurer')
     .input(voidIn.omit({ reason: true }))
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(agreeVoid(turn, ctx.actor, input)))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(agreeVoid(turn, ctx.actor, input)))),
   dropVoid: staff('maker', 'host', 'treasurer')
     .input(voidIn.omit({ reason: true }))
     .mutation(({ ctx, input }) => ctx.command((turn) => dropVoid(turn, input))),
@@ -116,7 +104,5 @@ export const biddingRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => correctDescription(turn, ctx.actor, input))),
   elsewhereResult: staff('maker', 'treasurer')
     .input(elsewhereResultIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => done(enterElsewhereResult(turn, ctx.actor, input)))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(enterElsewhereResult(turn, ctx.actor, input)))),
 })
-
-const done = ({ number, state, closesAt }: { number: number; state: string; closesAt: number | null }) => ({ number, state, closesAt })

@@ -29,6 +29,12 @@ export function findLot(sight: Sight, number: number): LotCard | null {
   return row ? cardOf(row, currencyOf(sight), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
 }
 
+/** A lot that anybody may see, by its number as it stands in an address; null when there is none, or a draft still. */
+export function findShownLot(sight: Sight, written: string): LotCard | null {
+  const lot = /^[1-9]\d{0,8}$/.test(written) ? findLot(sight, Number(written)) : null
+  return lot && lot.state !== 'draft' ? lot : null
+}
+
 /** The lot in which a unit is or was sold last; null before there is one. */
 export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   const row = store.findByUnit(sight.db, unitId)

@@ -1,23 +1,13 @@
-import { programmePictureOf } from '#air/telling/telling.rules'
-import { lotPicture } from '#air/telling/telling.service'
 import { toIso } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { type Address, bytes, json } from '#runtime/call/address'
-import { findLot } from '../lots/lots.service'
+import { findShownLot } from '../lots/lots.service'
 import { atomOf } from './atom.rules'
 import { calendarOf, closingCalendar } from './calendar'
 import { readChanges, readRemoved } from './changes.service'
 import { listItems, publicProgramme } from './programme.service'
 
 const CALENDAR = 'text/calendar; charset=utf-8'
-/** A picture of a link is asked for by whoever shows it, and kept there far longer than this. */
-const KEEP_PICTURE = 60
-
-/** A lot that everybody may see. */
-function shownLot(sight: Parameters<Address['answer']>[0], number = '') {
-  const lot = /^[1-9]\d{0,8}$/.test(number) ? findLot(sight, Number(number)) : null
-  return lot && lot.state !== 'draft' ? lot : null
-}
 
 export const programmeAddresses: Address[] = [
   {
@@ -57,8 +47,8 @@ export const programmeAddresses: Address[] = [
   },
   {
     path: '/lots/:number/closing.ics',
-    answer: (sight, { number }) => {
-      const lot = shownLot(sight, number)
+    answer: (sight, { number = '' }) => {
+      const lot = findShownLot(sight, number)
       if (!lot || (lot.closesAt === null && lot.endedAt === null)) return null
       const item = listItems(sight).find(({ uid }) => uid === lot.id) ?? null
       return bytes(CALENDAR, closingCalendar(lot, item, sight.publicUrl), `lot-${lot.number}.ics`)
@@ -71,22 +61,6 @@ export const programmeAddresses: Address[] = [
       if (!campaign) return null
       const startedAt = Math.min(sight.now, campaign.streamOpensAt)
       return bytes('application/atom+xml; charset=utf-8', atomOf(readChanges(sight), { publicUrl: sight.publicUrl, startedAt }))
-    },
-  },
-  {
-    path: '/programme.png',
-    answer: (sight) => {
-      const campaign = findCampaign(sight)
-      if (!campaign) return null
-      const print = programmePictureOf(publicProgramme(sight), campaign.causeName)
-      return { type: 'image/png', body: { print }, keepSeconds: KEEP_PICTURE }
-    },
-  },
-  {
-    path: '/lots/:number/card.png',
-    answer: (sight, { number }) => {
-      const lot = shownLot(sight, number)
-      return lot && { type: 'image/png', body: { print: lotPicture(sight, lot) }, keepSeconds: KEEP_PICTURE }
     },
   },
 ]

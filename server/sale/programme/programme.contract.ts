@@ -57,14 +57,6 @@ export const moveItemIn = z.strictObject({
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
 
-/** When a recording begins, by the stream's clock to the second; empty is when the stream opens. */
-export const describeIn = z.strictObject({
-  begins: z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim())
-    .pipe(z.string().regex(/^(([01]\d|2[0-3]):[0-5]\d:[0-5]\d)?$/, 'Write when the recording begins like 19:58:30, or leave it empty.')),
-})
-
 export const removeItemIn = z.strictObject({ itemId: z.string().min(1).max(80) })
 
 export const audienceIn = z.strictObject({

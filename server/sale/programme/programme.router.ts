@@ -1,8 +1,11 @@
-import { readDescription } from '#air/telling/telling.service'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { anyone, router, staff } from '#runtime/call/base'
+import { holdAllIn, holdIn, lotNumberIn } from '../bidding/bidding.contract'
+import { holdClosings, holdLot } from '../closings/closings.service'
+import { lotAnswer } from '../lots/lot-answer.rules'
+import { resumeDay, resumeLotOfDay } from './after-hold.service'
 import { readChanges } from './changes.service'
-import { audienceIn, describeIn, moveItemIn, planItemIn, removeItemIn } from './programme.contract'
+import { audienceIn, moveItemIn, planItemIn, removeItemIn } from './programme.contract'
 import * as programme from './programme.service'
 
 const planner = staff('maker', 'host')
@@ -12,7 +15,6 @@ export const programmeRouter = router({
   open: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? programme.publicProgramme(ctx.sight()) : null)),
   /** What changed in it, when and why; null before there is a campaign. */
   changes: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? readChanges(ctx.sight()) : null)),
-  describe: planner.input(describeIn).query(({ ctx, input }) => readDescription(ctx.sight(), input)),
   day: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
     findCampaign(ctx.sight()) ? programme.readDay(ctx.sight()) : null,
   ),
@@ -20,5 +22,12 @@ export const programmeRouter = router({
   move: planner.input(moveItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.moveItem(turn, input))),
   remove: planner.input(removeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.removeItem(turn, input.itemId))),
   announce: planner.mutation(({ ctx }) => ctx.command((turn) => programme.announceProgramme(turn))),
+
+  // Clocks stop and go on here and not among the bids: the rest of the day moves with them.
+  hold: planner.input(holdIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(holdLot(turn, ctx.actor, input)))),
+  resume: planner.input(lotNumberIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(resumeLotOfDay(turn, ctx.actor, input)))),
+  holdAll: planner.input(holdAllIn).mutation(({ ctx, input }) => ctx.command((turn) => holdClosings(turn, ctx.actor, input))),
+  resumeAll: planner.mutation(({ ctx }) => ctx.command((turn) => resumeDay(turn, ctx.actor))),
+
   audience: planner.input(audienceIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.setAudience(turn, input))),
 })

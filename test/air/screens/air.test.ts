@@ -11,7 +11,7 @@ describe('the host', () => {
     const { number } = await makeOpenLot(stage)
     const host = await stage.as('host')
     expect(await host.air.host()).toMatchObject({ standingHold: null, lots: { lots: [{ number, state: 'open' }] } })
-    await host.bidding.holdAll({ reason: 'The stream is down.' })
+    await host.programme.holdAll({ reason: 'The stream is down.' })
     expect(await host.air.host()).toMatchObject({ standingHold: { reason: 'The stream is down.' }, lots: { lots: [{ state: 'held' }] } })
   })
 

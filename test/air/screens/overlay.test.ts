@@ -117,7 +117,7 @@ describe('what stands in the picture', () => {
   it('a hold of all clocks is told with its reason', async () => {
     stage = openStage()
     await makeOpenLot(stage)
-    await (await stage.as('host')).bidding.holdAll({ reason: 'The stream is down.' })
+    await (await stage.as('host')).programme.holdAll({ reason: 'The stream is down.' })
     expect(topicFor(LIVE_TOPICS, 'overlay')?.frame(stage.sight(), 'overlay')).toMatchObject({ hold: { reason: 'The stream is down.' } })
   })
 

@@ -61,9 +61,9 @@ describe('a calendar follows a closing', () => {
     stage.clock.set(clock('13:59'))
     await step(ada.bid(number, '60'))
     await step((await stage.as('host')).bidding.extend({ lot: number, minutes: 10, reason: 'A guest is late.' }))
-    await (await stage.as('host')).bidding.holdAll({ reason: 'The stream is down.' })
+    await (await stage.as('host')).programme.holdAll({ reason: 'The stream is down.' })
     stage.clock.pass(5 * MINUTE)
-    await step((await stage.as('host')).bidding.resumeAll())
+    await step((await stage.as('host')).programme.resumeAll())
     await step(maker.programme.move({ itemId, on: DAY, at: '15:00', reason: 'Ines comes an hour later.' }))
     await step(maker.bidding.withdraw({ lot: number, reason: 'It was dropped.' }))
     expect(new Set(seen.map((one) => one?.uid)).size).toBe(1)
@@ -145,9 +145,9 @@ describe('what changed, when and why', () => {
     const ada = await makeBidder(stage, 'Ada')
     stage.clock.set(clock('13:59'))
     await ada.bid(number, '60')
-    await host.bidding.holdAll({ reason: 'The stream is down.' })
+    await host.programme.holdAll({ reason: 'The stream is down.' })
     stage.clock.pass(MINUTE)
-    await host.bidding.resumeAll()
+    await host.programme.resumeAll()
     stage.clock.set(clock('16:00'))
     await stage.command(closeDueLots)
     expect((await changes()).map(({ kind, lot }) => [kind, lot]).slice(0, 4)).toEqual([
@@ -187,13 +187,13 @@ describe('pictures for links', () => {
 describe('the text for the video', () => {
   it('has times, chapters from when the recording begins, links, cause and credits', async () => {
     const { maker } = await announcedDay()
-    const { text } = await maker.programme.describe({ begins: '' })
+    const { text } = await maker.telling.describe({ begins: '' })
     expect(text).toContain('Long Bench Day: Saturday 13 March, 08:00 to 20:00 (London)')
     expect(text).toContain('0:00:00 Welcome\n5:50:00 Lot 1: Saltmarsh shortwave receiver closes')
     expect(text).toContain('https://bench.example/lots/1')
     expect(text).toMatch(/Head of its history: \d{4} \d{4} \d{4} \d{4}/)
-    expect((await maker.programme.describe({ begins: '08:10:30' })).text).toContain('5:39:30 Lot 1')
-    expect(await refusedAt(maker.programme.describe({ begins: 'noon' }))).toHaveProperty('begins')
+    expect((await maker.telling.describe({ begins: '08:10:30' })).text).toContain('5:39:30 Lot 1')
+    expect(await refusedAt(maker.telling.describe({ begins: 'noon' }))).toHaveProperty('begins')
   })
 
   it('chapters begin at nought and none comes within ten seconds of another', async () => {

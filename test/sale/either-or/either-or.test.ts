@@ -142,7 +142,7 @@ describe('an either-or', () => {
     await closeAt(0)
     expect((await mine())?.links).toMatchObject([{ phase: 'lost' }, { phase: 'waiting' }])
     stage.clock.pass(5 * MINUTE)
-    await (await stage.as('host')).bidding.resume({ lot: 2 })
+    await (await stage.as('host')).programme.resume({ lot: 2 })
     expect((await mine())?.links).toMatchObject([{ phase: 'lost' }, { phase: 'awake' }])
   })
 

@@ -32,11 +32,11 @@ const times = async () =>
 test('after a hold guests follow the closings, what keeps its time stays, and bidders are told', async () => {
   await (await makeBidder(stage, 'Ada')).bid(1, '30')
   stage.clock.set(NOON + 10 * MINUTE)
-  await host.bidding.holdAll({ reason: 'The stream was lost.' })
+  await host.programme.holdAll({ reason: 'The stream was lost.' })
   stage.clock.set(NOON + 30 * MINUTE)
   const before = stage.letters().length
   const shown = await host.planning.previewResume()
-  await host.bidding.resumeAll()
+  await host.programme.resumeAll()
   expect(await times()).toEqual({ lot: 80, 'Ines Abreu': 100, Tea: 130 })
   expect(shown?.shifts.map(({ to }) => (to - NOON) / MINUTE)).toEqual([80, 100])
   expect(
@@ -54,9 +54,9 @@ test('while the clocks run there is nothing to go on with', async () => {
 test('a break in the new minutes of one lot that was held makes way, and only what stands in its way moves on', async () => {
   await host.programme.plan({ kind: 'break', title: 'Air', ...at(70), minutes: '5', announce: true })
   stage.clock.set(NOON + 10 * MINUTE)
-  await host.bidding.hold({ lot: 1, reason: 'A reading is looked at again.' })
+  await host.programme.hold({ lot: 1, reason: 'A reading is looked at again.' })
   stage.clock.set(NOON + 25 * MINUTE)
-  await host.bidding.resume({ lot: 1 })
+  await host.programme.resume({ lot: 1 })
   expect(await times()).toEqual({ lot: 75, Air: 80, 'Ines Abreu': 85, Tea: 130 })
 })
 

@@ -15,7 +15,7 @@ const ASK_EVERY_MS = 5_000
 
 /** Stops all clocks at once; it is undone by letting them go on. */
 export function HoldForm({ close }: { close(): void }) {
-  const { run, pending, refusal } = useCommand(api.bidding.holdAll.mutate)
+  const { run, pending, refusal } = useCommand(api.programme.holdAll.mutate)
   const [stops, setStops] = useState<ShownHold | null>(null)
   useEffect(() => {
     let isGone = false
@@ -78,7 +78,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
       className="stack"
       onSubmit={(event) => {
         event.preventDefault()
-        begin({ words: 'All clocks go on', run: () => api.bidding.resumeAll.mutate() })
+        begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate() })
       }}
     >
       <p>Every closing moves later by the time held, or by enough that the first has fifteen minutes. The gaps are kept.</p>

@@ -11,8 +11,8 @@ import { TextField } from '#app/_ui/forms/text-fields.tsx'
 /** Stops all clocks, or lets them go on. */
 export function HoldAll({ reason, open }: { reason: string | null; open: number }) {
   const router = useRouter()
-  const hold = useCommand(api.bidding.holdAll.mutate)
-  const resume = useCommand(() => api.bidding.resumeAll.mutate())
+  const hold = useCommand(api.programme.holdAll.mutate)
+  const resume = useCommand(() => api.programme.resumeAll.mutate())
   if (reason !== null)
     return (
       <CommandForm

@@ -24,7 +24,7 @@ export default async function VideoPage() {
             Before the stream its times are those of the programme; afterwards copy it once more, and it has the true ones, the results and
             the head of each history. It names who agreed to be named on the page, as of now.
           </p>
-          <VideoText initial={await caller.programme.describe({ begins: '' })} />
+          <VideoText initial={await caller.telling.describe({ begins: '' })} />
         </>
       ) : (
         <EmptyState title="There is no campaign yet.">

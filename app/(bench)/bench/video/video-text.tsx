@@ -12,7 +12,7 @@ import styles from './video.module.css'
 export function VideoText({ initial }: { initial: { text: string; begins: string } }) {
   const [told, setTold] = useState(initial)
   const [said, setSaid] = useState('')
-  const { run, pending, refusal } = useCommand(api.programme.describe.query)
+  const { run, pending, refusal } = useCommand(api.telling.describe.query)
   const copy = async () => {
     try {
       await navigator.clipboard.writeText(told.text)

@@ -74,7 +74,7 @@ function OpenLot({ card }: { card: LotCard }) {
 }
 
 function HoldLot({ card }: { card: LotCard }) {
-  const { run, form } = useForLot(api.bidding.hold.mutate)
+  const { run, form } = useForLot(api.programme.hold.mutate)
   return (
     <ConfirmButton
       run={(typed) => run({ lot: card.number, reason: typed.text('reason') })}
@@ -91,7 +91,7 @@ function HoldLot({ card }: { card: LotCard }) {
 }
 
 function ResumeLot({ card }: { card: LotCard }) {
-  const { run, form } = useForLot(api.bidding.resume.mutate)
+  const { run, form } = useForLot(api.programme.resume.mutate)
   return (
     <CommandForm run={() => run({ lot: card.number })} {...form} label="On hold">
       <div className="row">
