@@ -1,11 +1,15 @@
-import { readFileSync } from 'node:fs'
+import { readdirSync, readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import PDFDocument from 'pdfkit'
 import { describe, expect, test } from 'vitest'
 import { LEAST_CAPITAL, SAFE_EDGE, TYPE_SHARES, type TypeSize } from '#app/(air)/air/overlay/sizes.rules.ts'
 import { unpackWoff } from '#paper/woff'
 
-const sheet = readFileSync(`${import.meta.dirname}/../../app/(air)/air/overlay/overlay.module.css`, 'utf8')
+const folder = `${import.meta.dirname}/../../app/(air)/air/overlay`
+const sheet = readdirSync(folder)
+  .filter((name) => name.endsWith('.css'))
+  .map((name) => readFileSync(`${folder}/${name}`, 'utf8'))
+  .join('\n')
 const find = createRequire(import.meta.url)
 
 /** Height of a capital as a share of the type size, as the font itself says. */

@@ -4,8 +4,9 @@ import type { CardGauge, LotOnAir } from '#air/screens/overlay.contract'
 import { api } from '#app/_trpc/client.ts'
 import { classes } from '#app/_ui/classes.ts'
 import { placeGauge } from '#paper/gauge.rules'
-import styles from './overlay.module.css'
-import { TagPlate } from './price-piece'
+import styles from './card-piece.module.css'
+import plate from './plate.module.css'
+import { TagPlate } from './tag-plate'
 import type { OverlayAir } from './use-overlay'
 
 /** Records change seldom while a lot is on air; this often it is asked again. */
@@ -20,15 +21,15 @@ export function LotCard({ lot, air, hasTag }: { lot: AirLot; air: OverlayAir; ha
   const extras = card.extras.slice(0, MOST_EXTRAS)
   return (
     <div className={styles.card}>
-      {hasTag && <TagPlate lot={lot} />}
-      <div className={classes(styles.plate, styles.record)}>
+      {hasTag && <TagPlate lot={lot} low />}
+      <div className={classes(plate.plate, styles.record)}>
         <p>{card.sentence}</p>
         {card.gauges.slice(0, MOST_GAUGES).map((gauge) => (
           <AirGauge key={gauge.name} {...gauge} />
         ))}
         {extras.length > 0 && (
           <p className={styles.extras}>
-            <span className={styles.quiet}>With it</span> {extras.join(' · ')}
+            <span className={plate.quiet}>With it</span> {extras.join(' · ')}
             {card.extras.length > MOST_EXTRAS && ` · and ${card.extras.length - MOST_EXTRAS} more`}
           </p>
         )}

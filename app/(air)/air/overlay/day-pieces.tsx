@@ -1,12 +1,12 @@
 import { classes } from '#app/_ui/classes.ts'
 import { isZone } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
-import { shortHead } from '#sale/history/checkpoint.rules'
 import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
+import styles from './day-pieces.module.css'
 import { resultNow } from './end-pieces'
-import { HeadCode } from './head-code'
-import styles from './overlay.module.css'
+import { HeadCode, HeadDigits } from './head-code'
+import plate from './plate.module.css'
 import type { OverlayAir } from './use-overlay'
 import { useTenths } from './use-tenths'
 
@@ -19,10 +19,10 @@ export function NextLots({ air, zone }: { air: OverlayAir; zone: string | null }
   const coming = comingLots(air).slice(0, SHOWN)
   if (coming.length === 0) return null
   return (
-    <div className={classes(styles.plate, styles.next)}>
-      <p className={styles.quiet}>Closing next</p>
-      <p className={classes(styles.quiet, styles.zone)}>{zonePlace(programme.zone)}</p>
-      <p className={classes(styles.quiet, styles.zone)}>{second && zonePlace(second)}</p>
+    <div className={classes(plate.plate, styles.next)}>
+      <p className={plate.quiet}>Closing next</p>
+      <p className={classes(plate.quiet, styles.zone)}>{zonePlace(programme.zone)}</p>
+      <p className={classes(plate.quiet, styles.zone)}>{second && zonePlace(second)}</p>
       {coming.map(({ id, title, runsTo }) => (
         <div key={id} className={styles.row}>
           <p className={styles.lotTitle}>{title}</p>
@@ -53,7 +53,7 @@ export function CauseLine({ air }: { air: OverlayAir }) {
   const { cause, publicUrl } = air.frames
   const share = cause.shareBp === 10_000 ? 'All of it' : `${cause.shareBp / 100} %`
   return (
-    <p className={classes(styles.plate, styles.cause)}>
+    <p className={classes(plate.plate, styles.cause)}>
       <b>
         {share} goes to {cause.name}
       </b>{' '}
@@ -68,13 +68,13 @@ export function ClockPiece({ air }: { air: OverlayAir }) {
   const { zone } = air.frames.programme
   const closed = resultNow(air, false)
   return (
-    <div className={classes(styles.plate, styles.clock)}>
+    <div className={classes(plate.plate, styles.clock)}>
       {closed?.headHash && (
         <div className={styles.strip}>
           <HeadCode lot={closed.number} size={closed.ledgerSize} root={closed.headHash} publicUrl={air.frames.publicUrl} />
           <p>
-            <span className={styles.quiet}>Lot {closed.number}, head of its history</span>
-            <b className={styles.digits}>{shortHead(closed.headHash)}</b>
+            <span className={plate.quiet}>Lot {closed.number}, head of its history</span>
+            <HeadDigits root={closed.headHash} />
           </p>
         </div>
       )}
@@ -82,7 +82,7 @@ export function ClockPiece({ air }: { air: OverlayAir }) {
         {now === null ? '--:--:--' : clockOf(now, zone)}
         <span className={styles.tenth}>{now !== null && `.${Math.floor((now % 1000) / 100)}`}</span>
       </p>
-      <p className={styles.quiet}>house clock, {zonePlace(zone)}</p>
+      <p className={plate.quiet}>house clock, {zonePlace(zone)}</p>
     </div>
   )
 }

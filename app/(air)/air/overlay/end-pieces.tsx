@@ -4,10 +4,10 @@ import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
-import { shortHead } from '#sale/history/checkpoint.rules'
 import { showClock, zonePlace } from '#sale/programme/civil-time.rules'
-import { HeadCode } from './head-code'
-import styles from './overlay.module.css'
+import styles from './end-pieces.module.css'
+import { HeadCode, HeadDigits } from './head-code'
+import plate from './plate.module.css'
 import type { OverlayAir } from './use-overlay'
 
 /** The lot whose result stands in the picture now; in the preview the one that closed last. */
@@ -25,16 +25,16 @@ export function ResultScreen({ air, lot }: { air: OverlayAir; lot: LotFrame }) {
   return (
     <div className={styles.result}>
       <div>
-        <p className={styles.code}>
+        <p className={plate.code}>
           Lot {lot.number} · {lot.unit}
         </p>
-        <p className={classes(styles.main, styles.title)}>{lot.title}</p>
-        <p className={classes(styles.figure, lot.state === 'sold' ? styles.copper : undefined)}>{words}</p>
+        <p className={classes(plate.main, plate.title)}>{lot.title}</p>
+        <p className={classes(plate.figure, lot.state === 'sold' ? plate.copper : undefined)}>{words}</p>
         <p>
           {lot.bids === 1 ? 'One bid' : `${lot.bids} bids`}
           {lot.state === 'sold' && lot.leaderAlias && `, won by ${lot.leaderAlias}`}
         </p>
-        <p className={styles.quiet}>
+        <p className={plate.quiet}>
           {lot.endedAt !== null && `Closed ${showClock(lot.endedAt, zone)} ${zonePlace(zone)}, for ${frames.cause.name}`}
         </p>
       </div>
@@ -42,8 +42,8 @@ export function ResultScreen({ air, lot }: { air: OverlayAir; lot: LotFrame }) {
         <figure className={styles.proof}>
           <HeadCode lot={lot.number} size={lot.ledgerSize} root={lot.headHash} publicUrl={frames.publicUrl} />
           <figcaption>
-            <b className={styles.digits}>{shortHead(lot.headHash)}</b>
-            <span className={styles.quiet}>the head of {lot.ledgerSize} entries</span>
+            <HeadDigits root={lot.headHash} />
+            <span className={plate.quiet}>the head of {lot.ledgerSize} entries</span>
           </figcaption>
         </figure>
       )}
@@ -79,15 +79,15 @@ export function heldNow({ standing, view, lots, now }: OverlayAir, isExample: bo
 export function HoldNotice({ air, held }: { air: OverlayAir; held: Held }) {
   const { zone } = air.frames.programme
   return (
-    <div className={classes(styles.plate, styles.hold)}>
-      <p className={classes(styles.main, styles.amber)}>‖ {held.title}</p>
+    <div className={classes(plate.plate, styles.hold)}>
+      <p className={classes(plate.main, plate.amber)}>‖ {held.title}</p>
       <p>{held.reason}</p>
       {held.left !== null && (
         <p>
-          <b className={styles.figure}>{clockLeft(held.left)}</b> <span className={styles.quiet}>left when it stopped</span>
+          <b className={plate.figure}>{clockLeft(held.left)}</b> <span className={plate.quiet}>left when it stopped</span>
         </p>
       )}
-      <p className={styles.quiet}>
+      <p className={plate.quiet}>
         Since {showClock(held.since, zone)} {zonePlace(zone)}. No bid is lost: the closing moves by at least the time held.
       </p>
     </div>

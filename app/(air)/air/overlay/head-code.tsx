@@ -1,6 +1,7 @@
 import { encodeQR } from 'qr'
+import { shortHead } from '#sale/history/checkpoint.rules'
 import { headAddress } from '#sale/history/head-address.rules'
-import styles from './overlay.module.css'
+import styles from './head-code.module.css'
 
 const QUIET = 4
 
@@ -21,3 +22,6 @@ export function HeadCode({ lot, size, root, publicUrl }: { lot: number; size: nu
     </svg>
   )
 }
+
+/** The head as people read it out: its first digits. */
+export const HeadDigits = ({ root }: { root: string }) => <b className={styles.digits}>{shortHead(root)}</b>

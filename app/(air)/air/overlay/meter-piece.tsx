@@ -2,7 +2,8 @@ import { classes } from '#app/_ui/classes.ts'
 import { METER_WORDS, placeMeter, sayMeter, sayPast } from '#app/_ui/meter.rules.ts'
 import { showMoney } from '#kernel/money'
 import type { Meter } from '#money/journal/books.contract'
-import styles from './overlay.module.css'
+import styles from './meter-piece.module.css'
+import plate from './plate.module.css'
 
 /** How far it is: the sum in words large enough for a phone, the four states as parts of one wire. */
 export function MeterPiece({ meter }: { meter: Meter }) {
@@ -11,10 +12,10 @@ export function MeterPiece({ meter }: { meter: Meter }) {
   const past = sayPast(meter, meter.currency)
   const percent = (fraction: number) => `${(fraction * 100).toFixed(2)}%`
   return (
-    <div className={classes(styles.plate, styles.meter)}>
+    <div className={classes(plate.plate, styles.meter)}>
       <p className={styles.sum}>
-        <b className={styles.main}>{show(raisedMinor)}</b> raised of {show(meter.targetMinor)}
-        <span className={styles.quiet}>{past ?? (meter.bidMinor > 0 ? `${show(meter.bidMinor)} more in bids` : '')}</span>
+        <b className={plate.main}>{show(raisedMinor)}</b> raised of {show(meter.targetMinor)}
+        <span className={plate.quiet}>{past ?? (meter.bidMinor > 0 ? `${show(meter.bidMinor)} more in bids` : '')}</span>
       </p>
       {/* biome-ignore lint/a11y/useSemanticElements: a <meter> element cannot be drawn in four parts. */}
       <div

@@ -4,7 +4,8 @@ import { api } from '#app/_trpc/client.ts'
 import { useLive } from '#app/_trpc/use-live.ts'
 import { classes } from '#app/_ui/classes.ts'
 import type { CreditMarks } from '#gifts/credits/credits.contract'
-import styles from './overlay.module.css'
+import styles from './names-piece.module.css'
+import plate from './plate.module.css'
 import type { OverlayAir } from './use-overlay'
 
 /** Long enough for each name to be read as it goes by. */
@@ -60,8 +61,8 @@ function Names({ title, shown: { names, friends } }: { title: string; shown: Rol
   const rolls = lines.length > AT_ONCE && !isStill
   const seen = rolls ? lines : lines.slice(page * AT_ONCE, (page + 1) * AT_ONCE)
   return (
-    <div className={classes(styles.plate, styles.names)}>
-      <p className={classes(styles.quiet, styles.head)}>{title}</p>
+    <div className={classes(plate.plate, styles.names)}>
+      <p className={classes(plate.quiet, styles.head)}>{title}</p>
       <div className={rolls ? styles.pane : undefined}>
         <ul className={classes(styles.list, rolls && styles.roll)} style={rolls ? rolling(lines.length) : undefined}>
           {seen.map((line) => (

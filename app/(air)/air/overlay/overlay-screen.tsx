@@ -1,7 +1,7 @@
 'use client'
 
 import type { OverlayFrames, OverlayName } from '#air/screens/overlay.contract'
-import styles from './overlay.module.css'
+import styles from './overlay-screen.module.css'
 import { Picture } from './picture'
 import { useOpened, useOverlayAir } from './use-overlay'
 

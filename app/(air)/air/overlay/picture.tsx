@@ -5,7 +5,8 @@ import { CauseLine, ClockPiece, NextLots } from './day-pieces'
 import { HoldNotice, heldNow, ResultScreen, resultNow } from './end-pieces'
 import { MeterPiece } from './meter-piece'
 import { CampaignNames, LotNames } from './names-piece'
-import styles from './overlay.module.css'
+import styles from './picture.module.css'
+import plate from './plate.module.css'
 import { PricePiece } from './price-piece'
 import { sizeProperties } from './sizes.rules'
 import type { OverlayAir } from './use-overlay'
@@ -40,7 +41,7 @@ export function Picture({ air, shows, zone, isExample = false }: PictureProps) {
       )}
       {held && <HoldNotice air={air} held={held} />}
       {air.isOld && air.silentFor !== null && (
-        <p className={classes(styles.plate, styles.old)}>▲ {Math.round(air.silentFor / 1000)} s old</p>
+        <p className={classes(plate.plate, styles.old)}>▲ {Math.round(air.silentFor / 1000)} s old</p>
       )}
     </div>
   )

@@ -3,7 +3,9 @@ import { classes } from '#app/_ui/classes.ts'
 import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import { showMoney } from '#kernel/money'
 import { showClock, zonePlace } from '#sale/programme/civil-time.rules'
-import styles from './overlay.module.css'
+import plate from './plate.module.css'
+import styles from './price-piece.module.css'
+import { TagPlate } from './tag-plate'
 import type { OverlayAir } from './use-overlay'
 
 /** What it is, what it costs, how long is left: the three that a small picture must carry. */
@@ -16,36 +18,26 @@ export function PricePiece({ air }: { air: OverlayAir }) {
   return (
     <div className={styles.price}>
       <TagPlate lot={lot} />
-      <div className={classes(styles.plate, styles.figures)}>
+      <div className={classes(plate.plate, styles.figures)}>
         {isOver ? (
-          <p className={styles.main}>{resultWords(lot, show)}</p>
+          <p className={plate.main}>{resultWords(lot, show)}</p>
         ) : (
           <>
             <div>
-              <p className={classes(styles.figure, styles.copper)}>{lot.standingMinor === null ? 'no bid' : show(lot.standingMinor)}</p>
-              <p className={styles.quiet}>{bidWords(lot)}</p>
+              <p className={classes(plate.figure, plate.copper, styles.value)}>
+                {lot.standingMinor === null ? 'no bid' : show(lot.standingMinor)}
+              </p>
+              <p className={classes(plate.quiet, styles.words)}>{bidWords(lot)}</p>
             </div>
             <div className={styles.right}>
-              <p className={styles.figure} role="timer" aria-live="off">
+              <p className={classes(plate.figure, styles.value)} role="timer" aria-live="off">
                 {leftWords(air, lot)}
               </p>
-              <p className={styles.quiet}>{closingWords(air, lot, now)}</p>
+              <p className={classes(plate.quiet, styles.words)}>{closingWords(air, lot, now)}</p>
             </div>
           </>
         )}
       </div>
-    </div>
-  )
-}
-
-export function TagPlate({ lot }: { lot: Pick<AirLot, 'number' | 'unit' | 'title'> }) {
-  return (
-    <div className={styles.tag}>
-      <span className={styles.eyelet} aria-hidden="true" />
-      <p className={styles.code}>
-        Lot {lot.number} · {lot.unit}
-      </p>
-      <p className={classes(styles.main, styles.title)}>{lot.title}</p>
     </div>
   )
 }
