@@ -53,3 +53,16 @@ export async function makeUnits(stage: Stage, tags: string[], needs: Record<stri
     })
   })
 }
+
+/** Three batches on the shelf: capacitors from a donor, resistors that were bought, and two programmable chips with tags. */
+export async function makeThreeBatches(stage: Stage) {
+  const volunteer = await stage.as('volunteer')
+  const donor = await makeDonor(stage)
+  const cap = await makePart(stage, { kind: 'capacitor', name: 'capacitor', value: '100n', package: 'radial' })
+  const resistor = await makePart(stage, { kind: 'resistor', name: 'resistor', value: '100R' })
+  const chip = await makePart(stage, { kind: 'chip', name: 'Logic device PLD-22', programmed: true })
+  await volunteer.parcels.log({ key: 'one-parcel-key', donorId: donor.id, lines: [{ partId: cap.id, quantity: 50, marking: 'SN74K104X' }] })
+  await volunteer.shelf.buy({ partId: resistor.id, boughtFrom: 'Corner Electronics', quantity: 20, dateCode: '8824' })
+  await volunteer.shelf.buy({ partId: chip.id, boughtFrom: 'Corner Electronics', quantity: 2 })
+  return { volunteer, donor, cap }
+}

@@ -127,47 +127,6 @@ describe('a miscount is corrected with its history', () => {
   })
 })
 
-describe('the catalogue', () => {
-  test('knows a part by how it is written in any way', async () => {
-    const caller = await staff()
-    const first = await caller.parts.add({ kind: 'resistor', name: 'Resistor', value: '4k7', package: 'axial' })
-    const again = await caller.parts.add({ kind: 'resistor', name: 'resistor', value: '4700', package: 'Axial' })
-    expect(first).toMatchObject({ isNew: true, part: { value: '4.7 kΩ', words: '4.7 kΩ resistor, axial' } })
-    expect(again).toMatchObject({ isNew: false, part: { id: first.part.id } })
-  })
-
-  test('refuses a value of another kind at its field, and asks about one that nobody makes', async () => {
-    const caller = await staff()
-    await expect(caller.parts.add({ kind: 'capacitor', name: 'Capacitor', value: '10 µH' })).rejects.toThrow(
-      'an inductance; this part has a capacitance',
-    )
-    expect(await caller.parts.add({ kind: 'resistor', name: 'Resistor', value: '4k8' })).toMatchObject({
-      hint: '4k8 is in no series up to E96; 4k7?',
-    })
-  })
-
-  test('says what is in hand, what is short, and what would unblock most, with who promised it', async () => {
-    const { donor, part } = await givenBatch(4)
-    await makeUnits(stage, ['WREN-05', 'WREN-06'], { [part.id]: 6 })
-    await (await staff()).gifts.add({ donorId: donor.id, kind: 'parts', partId: part.id, quantity: 5 })
-    const { lines, outlook } = await (await staff()).buildable.parts()
-    expect(lines).toMatchObject([{ part: { id: part.id }, inHand: 4, short: 8, batches: 1 }])
-    expect(outlook.parts).toMatchObject([
-      { short: 8, waiting: ['WREN-05', 'WREN-06'], promised: [{ donorName: 'Ines Abreu', quantity: 5 }] },
-    ])
-    expect((await (await staff()).buildable.now()).unblockers).toMatchObject([
-      { short: 8, gain: 2, frees: ['WREN-05', 'WREN-06'], coming: [{ donorName: 'Ines Abreu', quantity: 5, isOnItsWay: false }] },
-    ])
-  })
-
-  test('a unit that is set aside waits for nothing', async () => {
-    const part = await makePart(stage)
-    await makeUnits(stage, ['WREN-05'], { [part.id]: 6 })
-    stage.db.run("UPDATE unit SET set_aside_at = 1, set_aside_reason = 'suspect'")
-    expect(await stage.visitor().buildable.wanted()).toEqual([])
-  })
-})
-
 describe('credits walk back from a batch to its giver', () => {
   test('a given batch has one, a bought one has none', async () => {
     const { donor, part, batch } = await givenBatch(6)
