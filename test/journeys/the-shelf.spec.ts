@@ -68,3 +68,16 @@ test('a list is pasted and read, a label opens its piece, and a suspect batch is
   await letter.getByRole('button', { name: 'Send the letter' }).click()
   await expect(page.getByText(/Ines Abreu, who gave it: told by letter/)).toBeVisible()
 })
+
+test('an address that leads to nothing says so, and one that was mistyped says what was meant', async ({ watched: page, house }) => {
+  await stepInto(page, house, 'Wilma Harrow')
+  for (const path of ['/bench/donors/nobody', '/bench/parts/nothing', `/bench/pieces/${pieceTag(7777)}`]) {
+    expect((await page.goto(`${house.url}${path}`))?.status()).toBe(404)
+    await expect(page.getByRole('heading', { name: 'Nothing hangs here' })).toBeVisible()
+  }
+
+  await page.goto(`${house.url}/bench/pieces/${pieceTag(1).replace('0001', '0010')}`)
+  await expect(page.getByText(new RegExp(`One slip away: .*${pieceTag(1).slice(0, 6)}`))).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'This cannot be shown' })).toBeVisible()
+  await expectAccessible(page)
+})
