@@ -2,9 +2,10 @@
 
 import { type ReactNode, useContext } from 'react'
 import { classes } from '../classes'
+import styles from './choice-fields.module.css'
 import { ErrorWords, FieldGroup, type FieldProps, Hint } from './field'
+import fields from './field.module.css'
 import { FormContext, fieldId, useWiring } from './form-context'
-import styles from './forms.module.css'
 
 export interface Choice {
   value: string
@@ -99,7 +100,7 @@ export interface CheckFieldProps extends Omit<FieldProps, 'optional'> {
 export function CheckField({ name, label, hint, error, defaultChecked, onCheck }: CheckFieldProps) {
   const wiring = useWiring(name, hint, error)
   return (
-    <div className={classes(styles.field, wiring.error && styles.wrong)}>
+    <div className={classes(fields.field, wiring.error && fields.wrong)}>
       <ErrorWords id={wiring.id}>{wiring.error}</ErrorWords>
       <label className={styles.choice} htmlFor={wiring.id}>
         <input

@@ -4,10 +4,10 @@ import { TRPCClientError } from '@trpc/client'
 import { type FormEvent, type ReactNode, useEffect, useId, useMemo, useRef, useState } from 'react'
 import type { FieldWords } from '#kernel/refusal'
 import { classes } from '../classes'
+import styles from './command-form.module.css'
 import { ErrorSummary } from './error-summary'
 import { FormContext } from './form-context'
 import { type FormValues, readForm } from './form-values'
-import styles from './forms.module.css'
 
 export interface RefusedWords {
   words: string

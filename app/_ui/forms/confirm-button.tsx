@@ -3,7 +3,7 @@
 import { type ReactNode, useId, useRef } from 'react'
 import { classes } from '../classes'
 import { CommandForm, type CommandFormProps } from './command-form'
-import styles from './forms.module.css'
+import styles from './confirm-button.module.css'
 import { SubmitButton } from './submit-button'
 
 export interface ConfirmButtonProps<Answer> extends Pick<CommandFormProps<Answer>, 'run' | 'pending' | 'refusal' | 'onDone'> {

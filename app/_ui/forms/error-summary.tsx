@@ -3,8 +3,8 @@
 import type { Ref } from 'react'
 import type { FieldWords } from '#kernel/refusal'
 import { ToneMark } from '../tone-mark'
+import styles from './error-summary.module.css'
 import { fieldId } from './form-context'
-import styles from './forms.module.css'
 
 export interface ErrorSummaryProps {
   words: string
@@ -20,7 +20,7 @@ export function ErrorSummary({ words, fields, prefix, ref }: ErrorSummaryProps) 
   const linked = (name: string) => `#${fieldId(prefix, name)}`
   return (
     <div ref={ref} tabIndex={-1} role="alert" className={styles.summary} aria-labelledby={`${prefix}-summary`}>
-      <p id={`${prefix}-summary`} className={styles.summaryTitle}>
+      <p id={`${prefix}-summary`} className={styles.title}>
         <ToneMark tone="bad" size={16} />
         {named.length === 0 ? words : named.length === 1 ? 'One thing to put right' : `${named.length} things to put right`}
       </p>

@@ -3,8 +3,8 @@
 import type { ReactNode } from 'react'
 import { classes } from '../classes'
 import { ToneMark } from '../tone-mark'
+import styles from './field.module.css'
 import { useWiring, type Wiring } from './form-context'
-import styles from './forms.module.css'
 
 export interface FieldProps {
   /** As in the contract: a refusal names the field by it. */

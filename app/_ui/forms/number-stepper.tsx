@@ -2,7 +2,7 @@
 
 import { useRef } from 'react'
 import { Field, type FieldProps } from './field'
-import styles from './forms.module.css'
+import styles from './field.module.css'
 
 export interface NumberStepperProps extends FieldProps {
   defaultValue?: number

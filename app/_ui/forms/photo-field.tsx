@@ -3,7 +3,8 @@
 import { useEffect, useId, useRef, useState } from 'react'
 import { classes } from '../classes'
 import { Field, type FieldProps } from './field'
-import styles from './forms.module.css'
+import fields from './field.module.css'
+import styles from './photo-field.module.css'
 import { sendPhotograph } from './send-photograph'
 
 export interface PhotoFieldProps extends FieldProps {
@@ -70,7 +71,7 @@ export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }
         <div className={classes(styles.photo, wide && styles.wide)}>
           {/* biome-ignore lint/performance/noImgElement: a picture that is on this phone. */}
           {preview && <img src={preview} alt="The photograph just chosen" className={styles.preview} />}
-          <div className={styles.photoButtons}>
+          <div className={styles.buttons}>
             <label className={styles.camera}>
               {preview ? 'Photograph it again' : 'Photograph it'}
               <input
@@ -94,7 +95,7 @@ export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }
             </label>
           </div>
           {!onPhone && <input type="hidden" name={field.name} value={step.is === 'kept' ? step.sha : ''} />}
-          <span role="status" className={styles.hint}>
+          <span role="status" className={fields.hint}>
             {onPhone && preview ? 'Kept on this phone until it is sent.' : said}
           </span>
         </div>

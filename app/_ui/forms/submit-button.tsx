@@ -3,7 +3,7 @@
 import { type ReactNode, useContext, useEffect, useState } from 'react'
 import { classes } from '../classes'
 import { FormContext } from './form-context'
-import styles from './forms.module.css'
+import styles from './submit-button.module.css'
 
 export interface SubmitButtonProps {
   children: ReactNode

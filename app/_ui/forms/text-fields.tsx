@@ -4,11 +4,11 @@ import type { ComponentProps } from 'react'
 import { CURRENCIES, type Currency } from '#kernel/money'
 import { classes } from '../classes'
 import { Field, type FieldProps } from './field'
-import styles from './forms.module.css'
+import styles from './field.module.css'
 
 type Input = Pick<
   ComponentProps<'input'>,
-  'defaultValue' | 'value' | 'onChange' | 'autoComplete' | 'inputMode' | 'maxLength' | 'autoFocus' | 'spellCheck' | 'list'
+  'defaultValue' | 'value' | 'onChange' | 'autoComplete' | 'inputMode' | 'maxLength' | 'autoFocus' | 'spellCheck' | 'list' | 'onKeyDown'
 >
 
 export interface TextFieldProps extends FieldProps, Input {

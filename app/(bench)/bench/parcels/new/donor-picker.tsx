@@ -1,8 +1,7 @@
 'use client'
 
 import { useState } from 'react'
-import { Field } from '#app/_ui/forms/field.tsx'
-import forms from '#app/_ui/forms/forms.module.css'
+import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { listWords } from '#stock/donors/gift.rules'
 import { type Known, whoIsMeant } from './draft.rules'
@@ -22,27 +21,22 @@ export function DonorPicker({ known, zone, onDonor, onSomebodyNew, onNobody }: D
   const meant = whoIsMeant(typed, known)
   return (
     <div className="stack close">
-      <Field name="donorId" label="From whom?" hint={typed === '' && meant.length > 0 ? 'Awaited, or type a name:' : undefined}>
-        {({ id, describedBy, error }) => (
-          <input
-            id={id}
-            className={`${forms.input} ${forms.full}`}
-            value={typed}
-            onChange={(event) => setTyped(event.currentTarget.value)}
-            onKeyDown={(event) => {
-              if (event.key !== 'Enter') return
-              event.preventDefault()
-              const [first] = meant
-              if (first) onDonor(first.id)
-              else if (typed.trim() !== '') onSomebodyNew(typed.trim())
-            }}
-            autoComplete="off"
-            maxLength={120}
-            aria-describedby={describedBy}
-            aria-invalid={error ? true : undefined}
-          />
-        )}
-      </Field>
+      <TextField
+        name="donorId"
+        label="From whom?"
+        hint={typed === '' && meant.length > 0 ? 'Awaited, or type a name:' : undefined}
+        value={typed}
+        onChange={(event) => setTyped(event.currentTarget.value)}
+        onKeyDown={(event) => {
+          if (event.key !== 'Enter') return
+          event.preventDefault()
+          const [first] = meant
+          if (first) onDonor(first.id)
+          else if (typed.trim() !== '') onSomebodyNew(typed.trim())
+        }}
+        autoComplete="off"
+        maxLength={120}
+      />
       <ul className={`plain-list ${styles.donors}`} aria-label="Donors">
         {meant.map((donor) => (
           <li key={donor.id}>
