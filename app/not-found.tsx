@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { LoneSheet } from './_ui/shell/lone-sheet'
 import { PUBLIC_PLACES } from './_ui/shell/nav.rules'
-import styles from './_ui/shell/shell.module.css'
 import { Tag } from './_ui/tag'
 
 export const metadata: Metadata = { title: 'Nothing hangs here' }
@@ -9,7 +9,7 @@ export const metadata: Metadata = { title: 'Nothing hangs here' }
 /** Says what may have gone wrong with the address, and where the things are that people look for. */
 export default function NotFound() {
   return (
-    <main id="main" className={styles.errorSheet}>
+    <LoneSheet>
       <Tag code="404">
         <h1>Nothing hangs here</h1>
       </Tag>
@@ -29,6 +29,6 @@ export default function NotFound() {
           ))}
         </ul>
       </nav>
-    </main>
+    </LoneSheet>
   )
 }

@@ -3,8 +3,8 @@ import type { ReactNode } from 'react'
 import { api } from '#app/_trpc/server.ts'
 import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
 import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
+import { BenchMain } from '#app/_ui/shell/bench-main.tsx'
 import { PlainHttp } from '#app/_ui/shell/plain-http.tsx'
-import styles from '#app/_ui/shell/shell.module.css'
 import { SkipLink } from '#app/_ui/shell/skip-link.tsx'
 import { WaitingParcels } from './parcels/new/waiting-parcels'
 
@@ -19,10 +19,10 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <BenchBar shell={shell} />
       <PlainHttp />
       <BehindNote />
-      <main id="main" tabIndex={-1} className={styles.benchMain}>
+      <BenchMain>
         <WaitingParcels />
         {children}
-      </main>
+      </BenchMain>
     </>
   )
 }

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import { useLiveness } from '#app/_trpc/use-live.ts'
-import styles from './shell.module.css'
+import styles from './behind-note.module.css'
 
 const LATE_AFTER_MS = 12_000
 const DROPPED_AFTER_MS = 3_000

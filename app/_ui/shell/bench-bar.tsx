@@ -1,9 +1,10 @@
 import type { Shell } from '#people/people/shell.service'
 import { Tag } from '../tag'
+import styles from './bench-bar.module.css'
+import header from './header.module.css'
 import { MorePlaces } from './more-places'
 import { atTheThumb, benchPlaces } from './nav.rules'
 import { NavLink } from './nav-link'
-import styles from './shell.module.css'
 import { SignOut } from './sign-out'
 
 /** The staff's navigation: along the top at a desk, at the thumb on a phone. */
@@ -12,18 +13,18 @@ export function BenchBar({ shell }: { shell: Shell }) {
   const { first, more } = atTheThumb(person && person.role !== 'bidder' ? benchPlaces(person.role) : [])
   return (
     <>
-      <header className={`${styles.header} no-print`}>
-        <div className={styles.bar}>
-          <div className={styles.name}>
+      <header className={`${header.header} no-print`}>
+        <div className={header.bar}>
+          <div className={header.name}>
             <Tag size="small" code="Bench" href="/bench" />
           </div>
           {person && (
-            <p className={styles.who}>
+            <p className={header.who}>
               {person.name}, {person.role}
             </p>
           )}
-          <div className={styles.person}>
-            <NavLink href="/" className={styles.place}>
+          <div className={header.person}>
+            <NavLink href="/" className={header.place}>
               Public side
             </NavLink>
             {person && <SignOut />}

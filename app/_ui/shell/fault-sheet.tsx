@@ -1,12 +1,12 @@
 'use client'
 
 import { Tag } from '../tag'
-import styles from './shell.module.css'
+import { LoneSheet } from './lone-sheet'
 
 /** A fault of ours: what is known to be safe, what to do, and the reference under which it is in the log. */
 export function FaultSheet({ reference, again }: { reference?: string; again: () => void }) {
   return (
-    <main id="main" className={styles.errorSheet}>
+    <LoneSheet>
       <Tag code={reference ? `Fault ${reference}` : 'Fault'} tone="bad">
         <h1>Something broke on our side</h1>
       </Tag>
@@ -22,6 +22,6 @@ export function FaultSheet({ reference, again }: { reference?: string; again: ()
           To the lots
         </a>
       </div>
-    </main>
+    </LoneSheet>
   )
 }

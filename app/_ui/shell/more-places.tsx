@@ -2,9 +2,9 @@
 
 import { usePathname } from 'next/navigation'
 import { useEffect, useRef } from 'react'
+import styles from './bench-bar.module.css'
 import { isHere, type NavPlace } from './nav.rules'
 import { NavLink } from './nav-link'
-import styles from './shell.module.css'
 
 /** What does not fit at the thumb. At a desk it lies open and its summary is gone. */
 export function MorePlaces({ places }: { places: readonly NavPlace[] }) {

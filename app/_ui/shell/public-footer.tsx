@@ -1,5 +1,5 @@
 import type { Shell } from '#people/people/shell.service'
-import styles from './shell.module.css'
+import styles from './public-footer.module.css'
 import { SignOut } from './sign-out'
 
 /** Below every public page: whom it is for, and the way out for who is signed in. */

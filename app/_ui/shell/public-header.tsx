@@ -1,9 +1,9 @@
 import Link from 'next/link'
 import type { Shell } from '#people/people/shell.service'
 import { Tag } from '../tag'
+import styles from './header.module.css'
 import { PUBLIC_PLACES } from './nav.rules'
 import { NavLink } from './nav-link'
-import styles from './shell.module.css'
 
 /** Above every public page: whose day it is, where to go, and who is here. */
 export function PublicHeader({ shell }: { shell: Shell }) {

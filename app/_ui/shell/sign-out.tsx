@@ -3,7 +3,7 @@
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { forgetPage } from '../forget-page'
-import styles from './shell.module.css'
+import styles from './header.module.css'
 
 /** Ends the session in this browser and loads the page anew, so that nothing personal stays on the screen. */
 export function SignOut() {
