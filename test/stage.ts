@@ -4,11 +4,13 @@ import { join } from 'node:path'
 import { eq } from 'drizzle-orm'
 import { fact, letter, person } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
+import { REACTIONS } from '#doors/web/reactions'
 import { type House, openHouse } from '#house/open/house'
 import type { Instant } from '#kernel/instant'
 import type { Role } from '#kernel/role'
 import { setRole } from '#people/people/people.service'
 import type { Context } from '#runtime/call/base'
+import type { Reaction } from '#runtime/queue/reactions'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import { openLog } from '#runtime/settings/log'
 
@@ -23,9 +25,9 @@ export interface SettableClock {
 
 const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 
-/** A whole house on a real database in a folder of its own, with a clock that a test sets. */
-export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string } = {}) {
-  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example' } = wishes
+/** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
+export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } = {}) {
+  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example', also = [] } = wishes
   let at = now
   const clock: SettableClock = {
     now: () => at,
@@ -43,6 +45,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     isDemo,
     clock,
     log: openLog('silent'),
+    reactions: [...REACTIONS, ...also],
   })
   const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
 

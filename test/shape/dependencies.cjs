@@ -33,7 +33,7 @@ module.exports = {
           '^server/(runtime|doors|house)/',
           '^(db|seed)/',
           '^app/.*\\.tsx$',
-          '\\.(store|service|sweep|router|live|address)\\.ts$',
+          '\\.(store|service|sweep|reaction|router|live|address)\\.ts$',
           '^(node:)?(fs|fs/promises|net|http|https|child_process|worker_threads|os)$',
         ],
         ...values,

@@ -7,6 +7,7 @@ import { answerBuild } from '#bench/buildable/build-solver'
 import { type Db, openDatabase } from '#db/open'
 import { alive, letter } from '#db/schema/index'
 import { onThisThread, openPress, type Press } from '#doors/papers/press'
+import { REACTIONS } from '#doors/web/reactions'
 import { SWEEPS } from '#doors/web/sweeps'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import { type DataFolder, openDataFolder } from '#end/deletion/data-folder'
@@ -23,6 +24,7 @@ import { openPhotographs, type PhotographFolder } from '#runtime/disk/files'
 import { openKeys, openSecret } from '#runtime/disk/keys'
 import { type Hub, openHub } from '#runtime/live/hub'
 import { openQueue, type Queue, type Recorded } from '#runtime/queue/queue'
+import { type Reaction, reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
@@ -88,6 +90,8 @@ export function openHouse(parts: {
   simulationWorker?: string
   /** The bundle of the thread that makes packs; without it they are made on the house's own. */
   packWorker?: string
+  /** What follows a fact in the same turn. */
+  reactions?: readonly Reaction[]
   /** Begins the names of its cookies; a rehearsal's differ from those of the house that it copies. */
   cookiePrefix?: string
 }): House {
@@ -104,6 +108,7 @@ export function openHouse(parts: {
     planWorker,
     simulationWorker,
     packWorker,
+    reactions = REACTIONS,
     cookiePrefix = 'tagstrip',
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
@@ -123,18 +128,23 @@ export function openHouse(parts: {
   let pulse: NodeJS.Timeout | null = null
   let backups: NodeJS.Timeout | null = null
 
-  const turnAt = (now: Instant, facts: Recorded[]): Turn => ({
-    ...sight(),
-    now,
-    dice,
-    record: (one) => {
-      const { lastInsertRowid } = insertFact.run(now, one.kind, one.subject, JSON.stringify(one.body))
-      facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
-    },
-    post: ({ to, subject, body }) => {
-      db.insert(letter).values({ id: dice.id(), at: now, recipient: to, subject, body, nextTryAt: now }).run()
-    },
-  })
+  const react = reactionsOf(reactions)
+  const turnAt = (now: Instant, facts: Recorded[]): Turn => {
+    const turn: Turn = {
+      ...sight(),
+      now,
+      dice,
+      record: (one) => {
+        const { lastInsertRowid } = insertFact.run(now, one.kind, one.subject, JSON.stringify(one.body))
+        facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
+        react(turn, one)
+      },
+      post: ({ to, subject, body }) => {
+        db.insert(letter).values({ id: dice.id(), at: now, recipient: to, subject, body, nextTryAt: now }).run()
+      },
+    }
+    return turn
+  }
 
   const hub = openHub({
     topics: LIVE_TOPICS,

@@ -1,12 +1,12 @@
 import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
-import { recordHammer } from '#money/journal/journal.service'
 import { findPaddle } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
 import { act } from '../bids/lot-command.service'
 import { personOf, saleOf } from '../bids/lot-state.service'
 import { advanceAfterEnd } from '../either-or/either-or.service'
 import { tellOfEnd } from '../letters/letters.service'
+import { hammerFell } from '../lots/hammer.contract'
 import { findNextToClose, getLotRow, type LotRow, postageOf } from '../lots/lots.service'
 
 /**
@@ -29,7 +29,7 @@ function closeLot(turn: Turn, row: LotRow): void {
   const country = winnerPersonId ? findPaddle(turn, winnerPersonId)?.country : undefined
   const postageMinor = country ? postageOf(turn, done, country) : null
   if (winnerPersonId && hammerMinor !== null) {
-    recordHammer(turn, { lotId: row.id, lotNumber: row.number, hammerMinor, postageMinor: postageMinor ?? 0, winnerPersonId })
+    turn.record(hammerFell({ lotId: row.id, number: row.number, hammerMinor, postageMinor: postageMinor ?? 0, winnerPersonId }))
   }
   tellOfEnd(turn, done, { second: done.secondAlias ? personOf(turn, row.id, done.secondAlias) : null })
   advanceAfterEnd(turn, done, closesAt)

@@ -3,7 +3,6 @@ import { currentCertificate } from '#bench/certificates/standing.service'
 import { invariant } from '#kernel/invariant'
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import { recordHammer } from '#money/journal/journal.service'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import * as store from '../bids/bids.store'
@@ -11,6 +10,7 @@ import { openedLeaf } from '../history/leaves.rules'
 import { NONCE_BYTES } from '../history/ledger.rules'
 import { appendLeaves, houseName } from '../history/ledger.service'
 import { ladderFor } from '../lots/ladder.service'
+import { hammerFell } from '../lots/hammer.contract'
 import type { LotTerms } from '../lots/lots.contract'
 import { changeLot, getExtras, getLotRow, getPostage, type LotRow } from '../lots/lots.service'
 import { gateOf } from '../lots/prepare.service'
@@ -94,7 +94,8 @@ export function enterElsewhereResult(turn: Turn, actor: Actor, input: { lot: num
     resultSource: input.source,
   } as const
   changeLot(turn, row.id, change)
-  if (hammerMinor !== null) recordHammer(turn, { lotId: row.id, lotNumber: row.number, hammerMinor, postageMinor: 0, winnerPersonId: null })
+  if (hammerMinor !== null)
+    turn.record(hammerFell({ lotId: row.id, number: row.number, hammerMinor, postageMinor: 0, winnerPersonId: null }))
   turn.record({
     kind: 'lot.closed',
     subject: `lot:${row.number}`,

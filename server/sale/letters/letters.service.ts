@@ -1,6 +1,5 @@
 import { civilOf } from '#kernel/civil'
 import { type Minor, showMoney } from '#kernel/money'
-import { mailInvoice } from '#money/invoices/invoices.service'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
@@ -10,13 +9,12 @@ import { getLotRow, type LotRow } from '../lots/lots.service'
 
 const nameOf = (row: LotRow): string => `lot ${row.number}, ${row.terms?.sale.title ?? row.title}`
 
-/** Tells the winner and the underbidder, in plain words; or the leader, that the reserve was not reached. */
+/** Tells the underbidder, in plain words, as the winner is told by the invoice; or the leader, that the reserve was not reached. */
 export function tellOfEnd(turn: Turn, row: LotRow, { second }: { second: string | null }): void {
   const { currency } = getCampaign(turn)
   const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? currency)
   const page = `${turn.publicUrl}/lots/${row.number}`
   if (row.state === 'sold' && row.hammerMinor !== null) {
-    mailInvoice(turn, row.number)
     send(
       turn,
       second,

@@ -77,14 +77,14 @@ describe('a restart around the closing', () => {
     const live = async (isRestarted: boolean) => {
       const { number, closesAt } = await makeOpenLot(stage, { closesIn: 10 * MINUTE })
       for (const name of ['Ada', 'Ben', 'Cleo']) await makeBidder(stage, name)
-      const host = async () => (await stage.as('host')).bidding
+      const host = () => stage.as('host')
       const steps: (() => Promise<unknown>)[] = [
         () => bid('Ada', number, '60'),
         () => bid('Ben', number, '80'),
-        async () => (await host()).hold({ lot: number, reason: 'Sound.' }),
-        async () => (await host()).resume({ lot: number }),
+        async () => (await host()).programme.hold({ lot: number, reason: 'Sound.' }),
+        async () => (await host()).programme.resume({ lot: number }),
         () => bid('Cleo', number, '300'),
-        async () => (await host()).askVoid({ lot: number, alias: (await frame(number))?.leaderAlias ?? '', reason: 'In error.' }),
+        async () => (await host()).bidding.askVoid({ lot: number, alias: (await frame(number))?.leaderAlias ?? '', reason: 'In error.' }),
         async () => {
           const { voidRequests } = await (await stage.as('maker')).bidding.bidders({ lot: number })
           await (await stage.as('maker')).bidding.agreeVoid({ lot: number, alias: voidRequests[0]?.alias ?? '' })
