@@ -1,22 +1,23 @@
 import type { AnyProcedure } from '@trpc/server'
+import type { $ZodType } from 'zod/v4/core'
 import { rootRouter } from '#doors/trpc/root'
 
 export interface Named {
   path: string
   type: 'query' | 'mutation'
-  /** The names of its input's fields; none when it takes none. */
-  fields: string[]
+  /** The shape of its input; null when it takes none. */
+  shape: $ZodType | null
 }
 
 /** Every procedure of the house, by path. */
 export const everyProcedure = (): Named[] =>
   Object.entries(rootRouter._def.procedures as unknown as Record<string, AnyProcedure>)
-    .map(([path, procedure]) => ({ path, type: procedure._def.type as 'query' | 'mutation', fields: fieldsOf(procedure) }))
+    .map(([path, procedure]) => ({ path, type: procedure._def.type as 'query' | 'mutation', shape: shapeOf(procedure) }))
     .sort((a, b) => a.path.localeCompare(b.path))
 
-function fieldsOf(procedure: AnyProcedure): string[] {
-  const { inputs } = procedure._def as unknown as { inputs: { shape?: Record<string, unknown> }[] }
-  return Object.keys(inputs[0]?.shape ?? {})
+function shapeOf(procedure: AnyProcedure): $ZodType | null {
+  const { inputs } = procedure._def as unknown as { inputs: $ZodType[] }
+  return inputs[0] ?? null
 }
 
 /** Calls a procedure by its path on a caller. */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 
 /** What may go wrong, at a press. */
 export const TROUBLES = {
@@ -21,7 +22,7 @@ export const causeIn = z.strictObject({
 })
 export const paceIn = z.strictObject({ pace: z.int().min(1, 'Once at least.').max(FASTEST, `At most ${FASTEST} times.`) })
 export const enterIn = z.strictObject({
-  key: z.string().max(100, 'That is not a key.'),
+  key: text(100, 'That is not a key.'),
   role: z.enum(['maker', 'host', 'treasurer', 'volunteer']),
 })
 

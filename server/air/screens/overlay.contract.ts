@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Verdict } from '#bench/units/verdict.rules'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 import type { GaugeReading } from '#paper/gauge.rules'
 import type { AirFrames } from './air.contract'
 
@@ -27,7 +28,7 @@ export function overlaysIn(address: string): OverlayName[] {
 }
 
 /** Sent in the body of a POST and never in an address: addresses stand in the logs of whatever lies between. */
-export const overlayIn = z.strictObject({ key: z.string().max(200, 'That is not a key.') })
+export const overlayIn = z.strictObject({ key: text(200, 'That is not a key.') })
 export const lotOverlayIn = overlayIn.extend({ lot: z.int().positive() })
 
 export interface OverlayFrames extends AirFrames {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 import type { Stock } from '#stock/shelf/shelf.contract'
 
 /** How much it matters that a unit is built, where not all can be: first, as the others, or last. */
@@ -91,7 +92,7 @@ export interface BuildAnswer {
 }
 
 export const importanceIn = z.strictObject({
-  unitIds: z.array(z.string().max(60)).min(1, 'Choose at least one unit.').max(500),
+  unitIds: z.array(text(60)).min(1, 'Choose at least one unit.').max(500),
   importance: z.union(
     IMPORTANCES.map((one) => z.literal(one)),
     'Choose first, as the others, or last.',
@@ -99,20 +100,20 @@ export const importanceIn = z.strictObject({
 })
 
 const DAY = /^\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])$/
-const dayIn = z
-  .string()
-  .trim()
-  .refine((text) => text === '' || (DAY.test(text) && new Date(`${text}T00:00:00Z`).toISOString().startsWith(text)), {
+const dayIn = text(20, 'Write a day such as 2027-03-09.').refine(
+  (day) => day === '' || (DAY.test(day) && new Date(`${day}T00:00:00Z`).toISOString().startsWith(day)),
+  {
     error: 'Write a day such as 2027-03-09.',
-  })
+  },
+)
 
 export const readyIn = z.strictObject({
   readyOn: dayIn.default(''),
   benchDays: z
-    .union([z.number(), z.string()])
+    .union([z.number(), text(40)])
     .transform((raw) => String(raw).normalize('NFKC').trim())
     .refine((text) => /^\d{1,3}$/.test(text) && Number(text) <= 365, 'Write the days as a whole number from 0 to 365, such as 3.')
     .transform(Number),
 })
 
-export const expectedIn = z.strictObject({ giftId: z.string().max(60), expectedOn: dayIn })
+export const expectedIn = z.strictObject({ giftId: text(60), expectedOn: dayIn })

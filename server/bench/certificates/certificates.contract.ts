@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { formKey, text } from '#kernel/text'
 import { CHECK_KINDS, DECISION_RULES } from '../designs/design.contract'
 import { VERDICTS } from '../units/verdict.rules'
 
@@ -122,15 +123,11 @@ export type CertificateState =
   | { is: 'superseded'; by: string; at: number }
   | { is: 'withdrawn'; at: number; reason: string }
 
-export const serialIn = z.strictObject({ serial: z.string().min(1, 'Write the serial, such as TS-2027-0147-M.').max(40) })
-export const unitTagIn = z.strictObject({ tag: z.string().trim().min(1, 'Write the tag of a unit, such as TERN-03.').max(40) })
+export const serialIn = z.strictObject({ serial: text(40).min(1, 'Write the serial, such as TS-2027-0147-M.') })
+export const unitTagIn = z.strictObject({ tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.') })
 export const withdrawIn = z.strictObject({
-  serial: z.string().min(1, 'Write the serial of the certificate.').max(40),
-  reason: z
-    .string()
-    .trim()
-    .min(8, 'Say why, in a few words: the reason stands on the public page.')
-    .max(400, 'Keep the reason under 400 characters.'),
+  serial: text(40).min(1, 'Write the serial of the certificate.'),
+  reason: text(400, 'Keep the reason under 400 characters.').min(8, 'Say why, in a few words: the reason stands on the public page.'),
 })
 
 /** One finding of a buyer beside the bench's. */
@@ -146,11 +143,11 @@ export interface HomeReading {
 }
 
 export const shareHomeIn = z.strictObject({
-  key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
-  tag: z.string().trim().min(1, 'Write the tag of a unit, such as TERN-03.').max(40),
-  code: z.string().trim().min(1, 'Write the code from the card in the box.').max(20, 'The code has eight letters and figures.'),
-  meter: z.string().trim().min(1, 'Say how good your meter is; its leaflet does.').max(300, 'Keep the accuracy under 300 characters.'),
-  readings: z.array(z.strictObject({ check: checkKey, written: z.string().max(40, 'That is too long for a reading.') })).max(5),
-  note: z.string().trim().max(600, 'Keep the note under 600 characters.').default(''),
+  key: formKey(),
+  tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.'),
+  code: text(20, 'The code has eight letters and figures.').min(1, 'Write the code from the card in the box.'),
+  meter: text(300, 'Keep the accuracy under 300 characters.').min(1, 'Say how good your meter is; its leaflet does.'),
+  readings: z.array(z.strictObject({ check: text(24).min(1), written: text(40, 'That is too long for a reading.') })).max(5),
+  note: text(600, 'Keep the note under 600 characters.').default(''),
 })
 export type ShareHomeIn = z.output<typeof shareHomeIn>

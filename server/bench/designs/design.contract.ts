@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 import { ENCODINGS } from './encoding.rules'
 
 /** What a design says, in the form that rules and screens share. */
@@ -64,31 +65,31 @@ const choiceIn = {
   delimiter: z.enum(DELIMITERS, 'Choose what parts the columns.').optional(),
   hasHeading: z.boolean().optional(),
   /** What each column of the list is taken for, from the left; empty leaves it out. */
-  columns: z.array(z.string().max(40)).max(100).optional(),
+  columns: z.array(text(40)).max(100).optional(),
   /** The block of rows that name none; only of a parts list. */
-  block: z.string().trim().max(80).optional(),
+  block: text(80).optional(),
 }
 export type SheetChoice = z.output<z.ZodObject<typeof choiceIn>>
 
 const sheet = (what: string) =>
   z.strictObject({
     ...choiceIn,
-    name: z.string().max(200).default(''),
+    name: text(200).default(''),
     /** The file's bytes in base64, or the pasted text; one of the two. */
-    base64: z.string().max(1_400_000, `${what}: that is more than a megabyte. Is it the right file?`).optional(),
-    text: z.string().max(1_000_000, `${what}: that is more than a million characters. Is it the right list?`).optional(),
+    base64: text(1_400_000, `${what}: that is more than a megabyte. Is it the right file?`).optional(),
+    text: text(1_000_000, `${what}: that is more than a million characters. Is it the right list?`).optional(),
   })
 
 export const designIn = z.strictObject({
-  key: z
-    .string()
-    .trim()
-    .regex(/^[a-z0-9][a-z0-9-]{1,39}$/, 'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.'),
-  name: z.string().trim().min(1, 'Write the name of the machine.').max(80, 'Keep the name under 80 characters.'),
-  revision: z.string().trim().min(1, 'Write the revision, such as C or 1.2.').max(20, 'Keep the revision under 20 characters.'),
+  key: text(40, 'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.').regex(
+    /^[a-z0-9][a-z0-9-]{1,39}$/,
+    'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.',
+  ),
+  name: text(80, 'Keep the name under 80 characters.').min(1, 'Write the name of the machine.'),
+  revision: text(20, 'Keep the revision under 20 characters.').min(1, 'Write the revision, such as C or 1.2.'),
   decisionRule: z.enum(DECISION_RULES, 'Choose how a reading is judged: simple, guarded, or guarded with doubt.'),
-  quirks: z.string().trim().max(2000, 'Keep the quirks under 2000 characters.').default(''),
-  cautions: z.string().trim().max(2000, 'Keep the cautions under 2000 characters.').default(''),
+  quirks: text(2000, 'Keep the quirks under 2000 characters.').default(''),
+  cautions: text(2000, 'Keep the cautions under 2000 characters.').default(''),
   checklist: sheet('Checklist'),
   partsList: sheet('Parts list'),
   feeds: sheet('Feeds'),
@@ -97,24 +98,24 @@ export type DesignIn = z.input<typeof designIn>
 
 /** A parts list of its own, for a design that is there. A new revision gets the same checklist and feeds. */
 export const partsListIn = z.strictObject({
-  designId: z.string().min(1).max(60),
+  designId: text(60).min(1),
   partsList: sheet('Parts list'),
-  revision: z.string().trim().max(20, 'Keep the revision under 20 characters.').default(''),
+  revision: text(20, 'Keep the revision under 20 characters.').default(''),
 })
 
-const idOf = z.string().min(1).max(60)
+const idOf = text(60).min(1)
 
 export const acceptIn = z.strictObject({
   lineId: idOf,
   partId: idOf,
-  reason: z.string().trim().min(1, 'Say why it may stand in its place.').max(500, 'Keep the reason under 500 characters.'),
+  reason: text(500, 'Keep the reason under 500 characters.').min(1, 'Say why it may stand in its place.'),
 })
 
 export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
 
-const cells = z.record(z.string().max(40), z.string().max(600, 'Keep it under 600 characters.'))
+const cells = z.record(text(40), text(600, 'Keep it under 600 characters.'))
 export const reviseIn = z.strictObject({
-  fromDesignId: z.string().min(1).max(60),
+  fromDesignId: text(60).min(1),
   revision: designIn.shape.revision,
   decisionRule: designIn.shape.decisionRule,
   quirks: designIn.shape.quirks,

@@ -1,11 +1,12 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
 import { acceptIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
 import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
 import { readRows, reviseDesign, sheetsOf } from './revise.service'
 import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
 
-const idIn = z.strictObject({ id: z.string().min(1).max(60) })
+const idIn = z.strictObject({ id: text(60).min(1) })
 
 export const designsRouter = router({
   list: staff('maker', 'volunteer', 'host', 'treasurer').query(({ ctx }) => listDesigns(ctx.sight())),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { formKey, text } from '#kernel/text'
 import type { Feed } from '../designs/design.contract'
 import type { Ranked } from './rank.rules'
 import type { Posterior } from './suspects.rules'
@@ -16,14 +17,14 @@ export const CAUSE_WORDS: Record<Cause, string> = {
   none: 'Nothing was wrong: the reading was',
 }
 
-const key = z.string().min(8, 'Reload the page and try again.').max(80, 'Reload the page and try again.')
-const tag = z.string().trim().min(1, 'Write the tag of the unit, such as TERN-03.').max(20, 'A tag is short, such as TERN-03.')
-const block = z.string().trim().max(60, 'That is not the name of a block.')
+const key = formKey()
+const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag of the unit, such as TERN-03.')
+const block = text(60, 'That is not the name of a block.')
 
 export const openFaultIn = z.strictObject({
   key,
   tag,
-  symptom: z.string().trim().min(1, 'Say what it does, or does not do.').max(300, 'Keep the symptom under 300 characters.'),
+  symptom: text(300, 'Keep the symptom under 300 characters.').min(1, 'Say what it does, or does not do.'),
 })
 
 export const closeFaultIn = z.strictObject({
@@ -31,28 +32,28 @@ export const closeFaultIn = z.strictObject({
   tag,
   cause: z.enum(CAUSES, 'Choose what it was.'),
   block: block.default(''),
-  designator: z.string().trim().toUpperCase().max(12, 'That is not a designator.').default(''),
-  changed: z.string().trim().min(1, 'Say what was changed, as it shall stand on the record.').max(500, 'Keep it under 500 characters.'),
-  minutes: z
-    .string()
-    .trim()
-    .regex(/^\d{1,5}$/, 'Write the minutes it took in all, as a whole number such as 45.'),
+  designator: text(12, 'That is not a designator.').toUpperCase().default(''),
+  changed: text(500, 'Keep it under 500 characters.').min(1, 'Say what was changed, as it shall stand on the record.'),
+  minutes: text(20, 'Write the minutes it took in all, as a whole number such as 45.').regex(
+    /^\d{1,5}$/,
+    'Write the minutes it took in all, as a whole number such as 45.',
+  ),
 })
 
 export const setCatchIn = z.strictObject({
-  designId: z.string().min(1).max(60),
-  check: z.string().trim().min(1, 'Choose a check.').max(12, 'That is not the key of a check.'),
+  designId: text(60).min(1),
+  check: text(12, 'That is not the key of a check.').min(1, 'Choose a check.'),
   block: block.min(1, 'Choose a block.'),
   /** In per cent; empty to go back to the usual. */
-  percent: z
-    .string()
-    .trim()
-    .regex(/^(\d{1,2}|100|)$/, 'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.'),
+  percent: text(20, 'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.').regex(
+    /^(\d{1,2}|100|)$/,
+    'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.',
+  ),
 })
 
 export const faultOfIn = z.strictObject({ tag })
-export const runOfIn = z.strictObject({ prefix: z.string().trim().toUpperCase().max(8, 'That is not a run.') })
-export const designOfIn = z.strictObject({ designId: z.string().max(60) })
+export const runOfIn = z.strictObject({ prefix: text(8, 'That is not a run.').toUpperCase() })
+export const designOfIn = z.strictObject({ designId: text(60) })
 
 export interface FaultCard {
   id: string

@@ -1,36 +1,31 @@
 import { z } from 'zod'
+import { formKey, sha256In, text } from '#kernel/text'
 
-const key = z.string().min(8, 'Reload the page and try again.').max(80, 'Reload the page and try again.')
-const tag = z.string().trim().min(1, 'Write the tag of the unit, such as TERN-03.').max(20, 'A tag is short, such as TERN-03.')
+const key = formKey()
+const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag of the unit, such as TERN-03.')
 /** The tag as the person reads or scans it on the machine itself. */
-const seen = z
-  .string()
-  .trim()
-  .min(1, 'Write or scan the tag that hangs on the machine.')
-  .max(200, 'That is not a tag. It is short, such as TERN-03.')
-const check = z.string().trim().min(1, 'Choose a check.').max(12, 'That is not the key of a check.')
-const designator = z.string().trim().min(1).max(12, 'That is not a designator.')
-const sha = z.string().regex(/^[0-9a-f]{64}$/, 'That is not the hash of a photograph.')
-const words = (least: string, most: number) => z.string().trim().min(1, least).max(most, `Keep it under ${most} characters.`)
+const seen = text(200, 'That is not a tag. It is short, such as TERN-03.').min(1, 'Write or scan the tag that hangs on the machine.')
+const check = text(12, 'That is not the key of a check.').min(1, 'Choose a check.')
+const designator = text(12, 'That is not a designator.').min(1)
+const sha = sha256In('That is not the hash of a photograph.')
+const words = (least: string, most: number) => text(most, `Keep it under ${most} characters.`).min(1, least)
 const onUnit = { key, tag, seen }
 
 /** What goes into a position: so many of a batch, or the one piece that carries a tag. */
 const from = {
-  batchId: z.string().min(1).max(60).optional(),
-  pieceTag: z.string().trim().max(30, 'That is not the tag of a piece.').optional(),
+  batchId: text(60).min(1).optional(),
+  pieceTag: text(30, 'That is not the tag of a piece.').optional(),
 }
 
 export const runIn = z.strictObject({
-  designId: z.string().min(1, 'Choose a design.').max(60),
-  tagPrefix: z
-    .string()
-    .trim()
+  designId: text(60).min(1, 'Choose a design.'),
+  tagPrefix: text(20, 'Write two to eight capitals for the tags, such as TERN.')
     .toUpperCase()
     .regex(/^[A-Z][A-Z0-9]{1,7}$/, 'Write two to eight capitals for the tags, such as TERN.'),
   count: z.number().int('Write a whole number.').min(1, 'Make at least one unit.').max(99, 'Make at most 99 units at a time.'),
 })
 export const unitsIn = z.strictObject({
-  runId: z.string().min(1, 'Choose a run.').max(60),
+  runId: text(60).min(1, 'Choose a run.'),
   count: z.number().int('Write a whole number.').min(1, 'Make at least one unit.').max(99, 'Make at most 99 units at a time.'),
 })
 
@@ -48,14 +43,14 @@ export const correctFittingIn = z.strictObject({ ...onUnit, designator, ...from,
 const readingFields = {
   ...onUnit,
   check,
-  entry: z.string().max(200, 'That is too long for a reading.'),
-  instrumentId: z.string().max(60).optional(),
+  entry: text(200, 'That is too long for a reading.'),
+  instrumentId: text(60).optional(),
   confirmThousand: z.enum(['as-written', 'shifted']).optional(),
-  hours: z.string().max(20, 'Write the hours, such as 24.').optional(),
-  starts: z.string().max(20, 'Write the cold starts, such as 6.').optional(),
+  hours: text(20, 'Write the hours, such as 24.').optional(),
+  starts: text(20, 'Write the cold starts, such as 6.').optional(),
   photoSha: sha.optional(),
-  ambient: z.string().trim().max(60, 'Keep it short, such as 21 °C.').default(''),
-  note: z.string().trim().max(500, 'Keep the note under 500 characters.').default(''),
+  ambient: text(60, 'Keep it short, such as 21 °C.').default(''),
+  note: text(500, 'Keep the note under 500 characters.').default(''),
 }
 export const readingIn = z.strictObject(readingFields)
 export const correctionIn = z.strictObject({ ...readingFields, reason: words('Say why the reading is corrected.', 300) })
@@ -65,11 +60,11 @@ export const releaseIn = z.strictObject({ ...onUnit, check, name: words('Write y
 export const changeIn = z.strictObject({
   designator,
   /** Empty when nothing was taken out, only touched. */
-  outReason: z.string().trim().max(300, 'Keep the reason under 300 characters.').default(''),
+  outReason: text(300, 'Keep the reason under 300 characters.').default(''),
   /** What came out is bad and goes to no other unit. */
   outIsBad: z.boolean().default(true),
-  inBatchId: z.string().max(60).optional(),
-  inPieceTag: z.string().trim().max(30, 'That is not the tag of a piece.').optional(),
+  inBatchId: text(60).optional(),
+  inPieceTag: text(30, 'That is not the tag of a piece.').optional(),
 })
 
 const reworkFields = {
@@ -77,7 +72,7 @@ const reworkFields = {
   iron: z.boolean(),
   changes: z.array(changeIn).max(200, 'Enter that in two parts.'),
   /** Blocks touched beside the positions: a wire, a screw, a setting. */
-  blocks: z.array(z.string().max(60)).max(40).default([]),
+  blocks: z.array(text(60)).max(40).default([]),
 }
 export const previewReworkIn = z.strictObject(reworkFields)
 export const reworkIn = z.strictObject({
@@ -89,23 +84,23 @@ export const reworkIn = z.strictObject({
   changed: words('Say what was changed to mend it.', 500),
 })
 
-export const atRevisionIn = z.strictObject({ designId: z.string().min(1, 'Choose a revision.').max(60) })
+export const atRevisionIn = z.strictObject({ designId: text(60).min(1, 'Choose a revision.') })
 export const startSoakIn = z.strictObject({ ...onUnit, check })
 export const coldStartIn = z.strictObject(onUnit)
 export const moveIn = z.strictObject({
   key,
   tag,
-  designId: z.string().min(1, 'Choose a revision.').max(60),
+  designId: text(60).min(1, 'Choose a revision.'),
   /** Checks that would carry over and are to be taken anew all the same. */
   alsoRetake: z.array(check).max(500).default([]),
 })
 export const setAsideIn = z.strictObject({ tag, reason: words('Say why it must not go on.', 300) })
 export const tagIn = z.strictObject({ tag })
 
-const day = z.string().regex(/^\d{4}-\d\d-\d\d$/, 'Write the day, such as 2027-03-13.')
-export const instrumentIdIn = z.strictObject({ id: z.string().min(1).max(60) })
+const day = text(20, 'Write the day, such as 2027-03-13.').regex(/^\d{4}-\d\d-\d\d$/, 'Write the day, such as 2027-03-13.')
+export const instrumentIdIn = z.strictObject({ id: text(60).min(1) })
 export const instrumentIn = z.strictObject({
-  id: z.string().max(60).optional(),
+  id: text(60).optional(),
   name: words('Write its name, such as Bench meter no. 2.', 80),
   accuracy: words('Write its accuracy, such as ±(0.5 % + 2 digits).', 300),
   checkedOn: day,

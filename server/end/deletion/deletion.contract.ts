@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 
 export const termIn = z.strictObject({
   days: z.coerce
@@ -12,9 +13,9 @@ export type TermIn = z.output<typeof termIn>
 
 export const deletionIn = z.strictObject({
   /** The campaign's name, typed by the person who deletes. */
-  typed: z.string().max(200, 'Type the campaign’s name.'),
+  typed: text(200, 'Type the campaign’s name.'),
   /** The digest of what the person was shown. */
-  shown: z.string().max(80, 'Reload the page and look again.'),
+  shown: text(80, 'Reload the page and look again.'),
 })
 export type DeletionIn = z.output<typeof deletionIn>
 

@@ -1,8 +1,9 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 
 export const sendIn = z.strictObject({
   /** The digest of the list that was shown. */
-  shown: z.string().max(80, 'Reload the page and look again.'),
+  shown: text(80, 'Reload the page and look again.'),
 })
 export type SendIn = z.output<typeof sendIn>
 

@@ -1,9 +1,10 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 
 export const packIn = z.strictObject({ withContacts: z.boolean('Say whether contact data goes in.') })
 export type PackIn = z.infer<typeof packIn>
 
-export const packNameIn = z.strictObject({ fileName: z.string().min(1, 'Choose a pack.').max(200, 'Choose a pack.') })
+export const packNameIn = z.strictObject({ fileName: text(200, 'Choose a pack.').min(1, 'Choose a pack.') })
 
 /** How far a pack is: files done, of how many, and the path of the one that is being written. */
 export interface PackNews {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
 import { listNotices, tell } from './notices.service'
 import { quarantineIn, tellIn } from './quarantine.contract'
@@ -6,7 +7,7 @@ import { clearBatch, quarantineBatch, whatItTouches } from './quarantine.service
 
 export const quarantineRouter = router({
   touches: staff('maker', 'volunteer')
-    .input(z.strictObject({ batchId: z.string() }))
+    .input(z.strictObject({ batchId: idIn() }))
     .query(({ ctx, input }) => whatItTouches(ctx.sight(), input.batchId)),
   batch: staff('maker')
     .input(quarantineIn)

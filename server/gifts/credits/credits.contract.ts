@@ -1,7 +1,8 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 
 export const unitCreditsIn = z.strictObject({
-  tag: z.string().trim().min(1, 'Write the tag of a unit.').max(20, 'That is too long for a tag.'),
+  tag: text(20, 'That is too long for a tag.').min(1, 'Write the tag of a unit.'),
 })
 
 export const lotCreditsIn = z.strictObject({ number: z.int('Write the number of a lot.').positive('Write the number of a lot.') })

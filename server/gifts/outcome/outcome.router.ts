@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
 import { donorPage } from './donor-page.service'
 import { listSoldThanksDue, sendSoldThanks } from './sold-thanks.service'
@@ -8,7 +9,7 @@ import { listThanksDue, sendThanks } from './thanks.service'
 const handles = staff('maker', 'volunteer')
 
 export const outcomeRouter = router({
-  donorPage: handles.input(z.strictObject({ donorId: z.string() })).query(({ ctx, input }) => donorPage(ctx.sight(), input.donorId)),
+  donorPage: handles.input(z.strictObject({ donorId: idIn() })).query(({ ctx, input }) => donorPage(ctx.sight(), input.donorId)),
   thanksDue: handles.query(({ ctx }) => listThanksDue(ctx.sight())),
   soldThanksDue: handles.query(({ ctx }) => listSoldThanksDue(ctx.sight())),
   thank: handles.input(thanksIn).mutation(({ ctx, input }) => ctx.command((turn) => sendThanks(turn, ctx.actor, input))),

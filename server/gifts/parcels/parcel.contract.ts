@@ -1,37 +1,35 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
+import { formKey, idIn, sha256In } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 import { donorIn } from '#stock/donors/donor.contract'
 
 const lineIn = z.strictObject({
-  promiseId: z.string().optional(),
-  partId: z.string().optional(),
+  promiseId: idIn().optional(),
+  partId: idIn().optional(),
   words: wordsIn(200, 'what it is').default(''),
   quantity: countIn(1_000_000, 'how many'),
   marking: wordsIn(80, 'the marking').default(''),
   dateCode: wordsIn(40, 'the date code').default(''),
   /** "Only for the third receiver": kept for one unit, or for one design. */
-  onlyForUnitId: z.string().optional(),
-  onlyForDesignId: z.string().optional(),
+  onlyForUnitId: idIn().optional(),
+  onlyForDesignId: idIn().optional(),
 })
 
 /** Two records of one donor become one: which is kept, and which is given up. */
-export const mergeIn = z.strictObject({ keptId: z.string(), goneId: z.string() })
+export const mergeIn = z.strictObject({ keptId: idIn(), goneId: idIn() })
 
-export const claimIn = z.strictObject({ parcelId: z.string(), donorId: z.string() })
+export const claimIn = z.strictObject({ parcelId: idIn(), donorId: idIn() })
 
 export const parcelIn = z.strictObject({
   /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
-  key: z.string().min(8, 'The parcel has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
-  donorId: z.string().optional(),
+  key: formKey(),
+  donorId: idIn().optional(),
   newDonor: donorIn.optional(),
   /** Nobody knows who sent it: logged all the same, and claimed later. */
   fromNobody: z.boolean().default(false),
   lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
-  photoSha: z
-    .string()
-    .regex(/^[0-9a-f]{64}$/, 'The photograph was not kept. Take it again.')
-    .optional(),
+  photoSha: sha256In('The photograph was not kept. Take it again.').optional(),
   note: wordsIn(1000, 'the note').default(''),
 })
 export type ParcelIn = z.input<typeof parcelIn>

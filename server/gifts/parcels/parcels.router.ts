@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
 import { listDonors } from '#stock/donors/donor.service'
 import { exportIn } from './export.contract'
@@ -16,7 +17,7 @@ export const parcelsRouter = router({
   }),
   log: handles.input(parcelIn).mutation(({ ctx, input }) => ctx.command((turn) => logParcel(turn, ctx.actor, input))),
   list: handles.query(({ ctx }) => listParcels(ctx.sight())),
-  one: handles.input(z.strictObject({ parcelId: z.string() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),
+  one: handles.input(z.strictObject({ parcelId: idIn() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),
   claim: handles.input(claimIn).mutation(({ ctx, input }) => ctx.command((turn) => claimParcel(turn, ctx.actor, input))),
   previewMerge: handles.input(mergeIn).query(({ ctx, input }) => previewMerge(ctx.sight(), input)),
   mergeDonors: staff('maker')

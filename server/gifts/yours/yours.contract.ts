@@ -1,9 +1,11 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { mailAddress } from '#kernel/mail-address'
 import type { Currency, Minor } from '#kernel/money'
+import { text } from '#kernel/text'
 import { ANONYMITIES, type Anonymity, CONSENT_USES, type Consents, type GiftKind, type GiftState } from '#stock/donors/donor.contract'
 
-const token = z.string().max(200, 'That is not the key of a page.')
+const token = text(200, 'That is not the key of a page.')
 
 export const openYoursIn = z.strictObject({ token })
 
@@ -15,17 +17,13 @@ export const yourConsentIn = z.strictObject({
 
 export const yourNamingIn = z.strictObject({
   token,
-  creditName: z.string().trim().min(1, 'Write the name as it should be shown.').max(120, 'Keep the name under 121 characters.'),
-  sayIt: z.string().trim().max(120, 'Keep how to say it under 121 characters.').default(''),
+  creditName: text(120, 'Keep the name under 121 characters.').min(1, 'Write the name as it should be shown.'),
+  sayIt: text(120, 'Keep how to say it under 121 characters.').default(''),
   anonymity: z.enum(ANONYMITIES, 'Choose how you may be named.').exclude(['unknown'], 'Choose how you may be named.'),
 })
 
 export const askLinkIn = z.strictObject({
-  mail: z
-    .string()
-    .trim()
-    .max(254, 'That is too long for a mail address.')
-    .regex(/^[^\s@]+@[^\s@]+\.[^\s@]+$/, 'Write the mail address at which we wrote to you, like ines@example.org.'),
+  mail: mailAddress('Write the mail address at which we wrote to you, like ines@example.org.'),
 })
 
 /** One machine that a gift is in, and what became of it. */

@@ -1,11 +1,12 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { limited, router, staff } from '#runtime/call/base'
 import { askLinkAgain, closeLink, mailLink, makeLink, whoseLink } from '#stock/donors/link.service'
 import { askLinkIn, openYoursIn, yourConsentIn, yourNamingIn } from './yours.contract'
 import { readYours, setYourConsent, setYourNaming } from './yours.service'
 
 const handles = staff('maker', 'volunteer')
-const donorIn = z.strictObject({ donorId: z.string() })
+const donorIn = z.strictObject({ donorId: idIn() })
 
 /** A donor opens their page from a mail; nobody needs it more often than this, and a key is not found by trying. */
 const opening = limited({ name: 'yours', each: 60, all: 600, perMinutes: 10, words: 'Many pages were opened from here just now.' })

@@ -2,15 +2,16 @@ import { z } from 'zod'
 import { designIn } from '#bench/designs/design.contract'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
 import type { BankReading } from './statement-file.rules'
 import type { Suggestion } from './suggest.rules'
 
-const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
-const amount = z.string().trim().min(1, 'Write an amount.').max(40, 'That is too long for an amount.')
-const lineId = z.string().min(1, 'Choose a line.').max(80, 'Choose a line.')
-const entryId = z.string().min(1, 'Choose an entry.').max(80, 'Choose an entry.')
-const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const key = formKey()
+const amount = text(40, 'That is too long for an amount.').min(1, 'Write an amount.')
+const lineId = text(80, 'Choose a line.').min(1, 'Choose a line.')
+const entryId = text(80, 'Choose an entry.').min(1, 'Choose an entry.')
+const words = (most: number) => text(most, `At most ${most} letters here.`)
 
 export const bankFileIn = designIn.shape.partsList.omit({ block: true }).extend({
   dayOrder: z.enum(['day first', 'month first'], 'Say which comes first.').optional(),
@@ -42,6 +43,10 @@ export const partIn = z.discriminatedUnion('to', [
   }),
 ])
 export type PartIn = z.infer<typeof partIn>
+
+type AmountRead<Part> = Part extends { amount: string } ? Omit<Part, 'amount'> & { amountMinor: Minor } : never
+/** The same with its amount read. */
+export type PlacedPart = AmountRead<PartIn>
 
 export const placeLineIn = z.strictObject({
   key,

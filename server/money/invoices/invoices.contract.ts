@@ -1,19 +1,19 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { formKey, text } from '#kernel/text'
 import type { LotMoneyState } from '../journal/lot-account.rules'
 import type { Falls } from './due.rules'
 import { bareIban, isGoodBic, isGoodIban } from './iban.rules'
 
-const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
+const key = formKey()
 const lot = z.int('Choose a lot.').positive('Choose a lot.')
-const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `At most ${most} letters here.`)
 const whole = (what: string, least: number, most: number) =>
-  z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim())
+  text(40, `Write ${what} as a whole number from ${least} to ${most}.`)
+    .transform((typed) => typed.normalize('NFKC').trim())
     .refine(
-      (text) => /^\d{1,3}$/.test(text) && Number(text) >= least && Number(text) <= most,
+      (digits) => /^\d{1,3}$/.test(digits) && Number(digits) >= least && Number(digits) <= most,
       `Write ${what} as a whole number from ${least} to ${most}.`,
     )
     .transform(Number)
@@ -36,22 +36,19 @@ export interface PaymentTerms {
 export const paymentTermsIn = z
   .strictObject({
     accountName: words(70),
-    iban: z
-      .string()
+    iban: text(60, 'That is too long for an IBAN.')
       .transform(bareIban)
       .refine(
         (iban) => iban === '' || isGoodIban(iban),
         'That IBAN has a slip in it: its check digits do not fit. Compare it with the bank’s paper, character by character.',
       ),
-    bic: z
-      .string()
-      .transform((text) => text.replaceAll(/\s/g, '').toUpperCase())
+    bic: text(40, 'That is too long for a BIC.')
+      .transform((typed) => typed.replaceAll(/\s/g, '').toUpperCase())
       .refine((bic) => bic === '' || isGoodBic(bic), 'A BIC has 8 or 11 characters, such as ABCDGB2L. It may be left empty.'),
     dueDays: whole('the days', 1, 60),
-    reminderDays: z
-      .string()
-      .transform((text) =>
-        text
+    reminderDays: text(60, 'Write one to five days, such as 2, 4, 7.')
+      .transform((typed) =>
+        typed
           .normalize('NFKC')
           .split(/[\s,;]+/)
           .filter(Boolean),
@@ -91,9 +88,9 @@ export type RemindIn = z.infer<typeof remindIn>
 
 export const offerIn = z.strictObject({ key, lot, why: words(180).min(3, 'Say why the first sale ends.') })
 export type OfferIn = z.infer<typeof offerIn>
-export const answerOfferIn = z.strictObject({ key, offerId: z.string().min(1).max(80), accepts: z.boolean() })
+export const answerOfferIn = z.strictObject({ key, offerId: text(80).min(1), accepts: z.boolean() })
 export type AnswerOfferIn = z.infer<typeof answerOfferIn>
-export const takeBackOfferIn = z.strictObject({ offerId: z.string().min(1).max(80) })
+export const takeBackOfferIn = z.strictObject({ offerId: text(80).min(1) })
 
 /** What the new contract says, as it stood when the offer was made. */
 export interface OfferTerms {

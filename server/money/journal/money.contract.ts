@@ -1,23 +1,22 @@
 import { z } from 'zod'
 import type { Minor } from '#kernel/money'
+import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from './journal.rules'
 import { MATCH_BASES } from './matching.rules'
 
-const key = z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.')
+const key = formKey()
 const lot = z.int('Choose a lot.').positive('Choose a lot.')
 /** Money as typed; it is read in the campaign's currency where that is known. */
-const amount = z.string().trim().min(1, 'Write an amount.').max(40, 'That is too long for an amount.')
-const reference = z.string().trim().max(80, 'Keep the reference under 81 characters.').default('')
+const amount = text(40, 'That is too long for an amount.').min(1, 'Write an amount.')
+const reference = text(80, 'Keep the reference under 81 characters.').default('')
 /** The day on the bank's paper; empty is today. */
-const on = z
-  .string()
-  .trim()
+const on = text(20, 'Write the day like 2027-03-14, or leave it empty for today.')
   .regex(/^(\d{4}-\d\d-\d\d)?$/, 'Write the day like 2027-03-14, or leave it empty for today.')
   .default('')
 
-const why = z.string().trim().min(3, 'Say why, so that it can be understood later.').max(200, 'Keep the reason under 201 characters.')
-const entryId = z.string().min(1, 'Choose the entry.').max(80, 'Choose the entry.')
-const fromWhom = z.string().trim().min(1, 'Write who it is from. "A friend" will do.').max(120, 'Keep the name under 121 characters.')
+const why = text(200, 'Keep the reason under 201 characters.').min(3, 'Say why, so that it can be understood later.')
+const entryId = text(80, 'Choose the entry.').min(1, 'Choose the entry.')
+const fromWhom = text(120, 'Keep the name under 121 characters.').min(1, 'Write who it is from. "A friend" will do.')
 const ofLot = z.int('Choose a lot.').positive('Choose a lot.').optional()
 
 /** `over`: what to do with more than is owed. */
@@ -38,7 +37,7 @@ const taking = { key, entryId, amount, on }
 /** Where money without a home goes. For a gift the payer's word is kept. */
 export const placeIn = z.discriminatedUnion('to', [
   z.strictObject({ ...taking, to: z.literal('lot'), lot }),
-  z.strictObject({ ...taking, to: z.literal('gift'), word: z.string().trim().max(150, 'Keep the payer’s word under 151 characters.') }),
+  z.strictObject({ ...taking, to: z.literal('gift'), word: text(150, 'Keep the payer’s word under 151 characters.') }),
 ])
 export type PlaceIn = z.input<typeof placeIn>
 
@@ -52,13 +51,13 @@ export type RefundIn = z.input<typeof refundIn>
 const bearer = z.enum(COST_BEARERS, 'Say out of whose part it comes.')
 export const costIn = z.strictObject({
   key,
-  what: z.string().trim().min(2, 'Write what was bought.').max(120, 'Keep it under 121 characters.'),
+  what: text(120, 'Keep it under 121 characters.').min(2, 'Write what was bought.'),
   about: z.enum(COST_ABOUT, 'Choose what it was for.'),
   amount,
   bearer,
   paidFrom: z.enum(['bank', 'pocket'], 'Say where it was paid from.'),
   lot: ofLot,
-  runId: z.string().max(80, 'Choose a batch of machines.').optional(),
+  runId: text(80, 'Choose a batch of machines.').optional(),
   reference,
   on,
 })
@@ -66,7 +65,7 @@ export type CostIn = z.input<typeof costIn>
 
 export const feeIn = z.strictObject({
   key,
-  to: z.string().trim().min(2, 'Write who kept the fee.').max(120, 'Keep it under 121 characters.'),
+  to: text(120, 'Keep it under 121 characters.').min(2, 'Write who kept the fee.'),
   amount,
   bearer,
   lot: ofLot,
@@ -78,14 +77,14 @@ export type FeeIn = z.input<typeof feeIn>
 export const promiseIn = z.strictObject({
   key,
   from: fromWhom,
-  donorId: z.string().max(80).optional(),
+  donorId: text(80).optional(),
   base: z.enum(MATCH_BASES, 'Choose what is matched.'),
-  ratioPercent: z.string().trim().min(1, 'Write what is added to each 100.').max(20, 'That is too long.'),
+  ratioPercent: text(20, 'That is too long.').min(1, 'Write what is added to each 100.'),
   cap: amount,
 })
 export type PromiseIn = z.input<typeof promiseIn>
 
-const promiseId = z.string().min(1, 'Choose the promise.').max(80, 'Choose the promise.')
+const promiseId = text(80, 'Choose the promise.').min(1, 'Choose the promise.')
 export const endPromiseIn = z.strictObject({ promiseId, why })
 export type EndPromiseIn = z.input<typeof endPromiseIn>
 
@@ -126,7 +125,7 @@ export type RemittanceIn = z.input<typeof remittanceIn>
 export const moneyGiftIn = z.strictObject({
   key,
   from: fromWhom,
-  donorId: z.string().max(80).optional(),
+  donorId: text(80).optional(),
   amount,
   reference,
   on,

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Currency, Minor } from '#kernel/money'
+import { text } from '#kernel/text'
 import { RELIEF_COUNTRIES, type ReliefCountry } from './relief.data'
 import type { Relief } from './relief.rules'
 
@@ -13,8 +14,8 @@ export const reliefLotIn = z.strictObject({ lot })
 export const lotValueIn = z.strictObject({
   lot,
   /** Empty takes the value away again. */
-  value: z.string().trim().max(40, 'That is too long for an amount.'),
-  knownFrom: z.string().trim().max(200, 'Keep it under 201 characters.'),
+  value: text(40, 'That is too long for an amount.'),
+  knownFrom: text(200, 'Keep it under 201 characters.'),
 })
 export type LotValueIn = z.infer<typeof lotValueIn>
 

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { COUNTRY_CODES } from '#kernel/countries'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { formKey, sha256In, text } from '#kernel/text'
 import type { Postage } from '#sale/lots/lots.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
@@ -30,21 +31,18 @@ export interface SendingTerms {
   addressesKeptDays: number
 }
 
-const key = z.string().min(8, 'The form has no key. Reload the page.').max(60, 'The key is too long. Reload the page.')
+const key = formKey()
 const lot = z.int('Choose a lot.').positive('Choose a lot.')
-const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
-const country = z
-  .string()
-  .trim()
+const words = (most: number) => text(most, `At most ${most} letters here.`)
+const country = text(20, 'Choose a country.')
   .toUpperCase()
   .refine((code) => COUNTRY_CODES.includes(code), 'Choose a country.')
 
 const whole = (what: string, least: number, most: number) =>
-  z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim())
+  text(40, `Write ${what} as a whole number from ${least} to ${most}.`)
+    .transform((typed) => typed.normalize('NFKC').trim())
     .refine(
-      (text) => /^\d{1,7}$/.test(text) && Number(text) >= least && Number(text) <= most,
+      (digits) => /^\d{1,7}$/.test(digits) && Number(digits) >= least && Number(digits) <= most,
       `Write ${what} as a whole number from ${least} to ${most}.`,
     )
     .transform(Number)
@@ -62,7 +60,7 @@ export const bandsIn = z.strictObject({
   rows: z.array(z.strictObject({ zone: words(80), countries: cell, upTo: words(20), amount: words(40) })).max(80, 'At most eighty rows.'),
 })
 export type BandsIn = z.infer<typeof bandsIn>
-export const bandsFileIn = z.strictObject({ text: z.string().max(200_000, 'That file is too large for a table of postage.') })
+export const bandsFileIn = z.strictObject({ text: text(200_000, 'That file is too large for a table of postage.') })
 
 export const lotIn = z.strictObject({ lot })
 
@@ -77,8 +75,8 @@ export const addressIn = z.strictObject({
 })
 export type AddressIn = z.infer<typeof addressIn>
 
-const item = z.string().min(1).max(40)
-const sha = z.string().regex(/^[0-9a-f]{64}$/, 'Take the photograph again.')
+const item = text(40).min(1)
+const sha = sha256In('Take the photograph again.')
 export const tickIn = z.strictObject({ lot, item, isPacked: z.boolean() })
 export type TickIn = z.infer<typeof tickIn>
 export const packPhotographIn = z.strictObject({ lot, item, sha })
@@ -91,8 +89,7 @@ export const parcelIn = z.strictObject({
   widthMm: whole('the width in millimetres', 1, 10_000),
   heightMm: whole('the height in millimetres', 1, 10_000),
   cells: z.enum(CELLS, 'Say whether there are cells.').refine((one) => one !== 'unsaid', 'Say whether there are cells in the parcel.'),
-  wattHours: z
-    .string()
+  wattHours: text(40)
     .transform((text) =>
       text
         .normalize('NFKC')
@@ -103,9 +100,7 @@ export const parcelIn = z.strictObject({
     .refine((text) => text === '' || /^\d{1,5}(\.\d{1,3})?$/.test(text), 'Write the watt-hours that stand on the battery, such as 7.4.'),
   mains: z.enum(['no', 'yes'], 'Say whether it runs from the mains.'),
   goods: words(300),
-  origin: z
-    .string()
-    .trim()
+  origin: text(20, 'Choose where it was made.')
     .toUpperCase()
     .refine((code) => code === '' || COUNTRY_CODES.includes(code), 'Choose where it was made.'),
   tariffHint: words(80),
@@ -126,11 +121,11 @@ export type DispatchIn = z.infer<typeof dispatchIn>
 const said = words(4000).min(3, 'Say in a few words what it is about.')
 export const reportIn = z.strictObject({ key, lot, words: said })
 export type ReportIn = z.infer<typeof reportIn>
-export const noteIn = z.strictObject({ key, problemId: z.string().min(1).max(80), words: said })
+export const noteIn = z.strictObject({ key, problemId: text(80).min(1), words: said })
 export type NoteIn = z.infer<typeof noteIn>
 export const endProblemIn = z.strictObject({
   key,
-  problemId: z.string().min(1).max(80),
+  problemId: text(80).min(1),
   as: z.enum(PROBLEM_ENDS, 'Say how it ends.'),
   words: words(2000).min(3, 'Say what was done, so that the buyer reads it.'),
   /** For a refund: how much goes back. */

@@ -1,18 +1,17 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { CURRENCY_CODES, type Currency } from '#kernel/money'
-import type { Role } from '#kernel/role'
+import { text } from '#kernel/text'
 
-const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `At most ${most} letters here.`)
 
 /** The campaign's form: money as typed, civil times of the stream in its own zone (`2027-03-13T13:00`). */
 export const campaignIn = z.strictObject({
   name: words(120).min(1, 'Give the campaign a name.'),
   causeName: words(200),
   causeRegistration: words(80),
-  causeSharePercent: z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim().replace(/%$/, '').replace(',', '.').trim())
+  causeSharePercent: text(40, 'Write the share in per cent from 0 to 100, such as 100 or 87.5.')
+    .transform((typed) => typed.normalize('NFKC').trim().replace(/%$/, '').replace(',', '.').trim())
     .pipe(z.string().regex(/^(100(\.0{1,2})?|\d{1,2}(\.\d{1,2})?)$/, 'Write the share in per cent from 0 to 100, such as 100 or 87.5.')),
   sellerName: words(200),
   sellerAddress: words(500),
@@ -46,11 +45,4 @@ export interface Campaign {
   cancelWords: string
   partsAddress: string
   isDemo: boolean
-}
-
-/** What the shell around every page shows. */
-export interface Shell {
-  campaign: { name: string; causeName: string; currency: Currency; zone: string; streamOpensAt: Instant; streamClosesAt: Instant } | null
-  isDemo: boolean
-  person: { name: string; role: Role; paddle: number | null } | null
 }

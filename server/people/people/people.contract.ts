@@ -1,33 +1,27 @@
 import { z } from 'zod'
 import { COUNTRY_CODES } from '#kernel/countries'
+import { mailAddress } from '#kernel/mail-address'
 import { ROLES } from '#kernel/role'
+import { text } from '#kernel/text'
 
-const email = z
-  .string()
-  .trim()
-  .toLowerCase()
-  .max(254, 'That mail address is too long.')
-  .regex(/^[^\s@]+@[^\s@]+\.[^\s@]+$/, 'Write a mail address, such as ada@workshop.example.')
+const email = mailAddress('Write a mail address, such as ada@workshop.example.').toLowerCase()
 
-const name = z.string().trim().min(1, 'Write your name.').max(80, 'A name has at most 80 letters here.')
+const name = text(80, 'A name has at most 80 letters here.').min(1, 'Write your name.')
 
 export const askCodeIn = z.strictObject({ email })
 export type AskCodeIn = z.infer<typeof askCodeIn>
 
 export const enterCodeIn = z.strictObject({
   email,
-  code: z
-    .string()
-    .transform((text) => text.normalize('NFKC').replaceAll(/\s/g, ''))
+  code: text(40, 'The code has six digits; it is in the mail we sent.')
+    .transform((typed) => typed.normalize('NFKC').replaceAll(/\s/g, ''))
     .pipe(z.string().regex(/^\d{6}$/, 'The code has six digits; it is in the mail we sent.')),
 })
 export type EnterCodeIn = z.infer<typeof enterCodeIn>
 
 export const takePaddleIn = z.strictObject({
   name,
-  country: z
-    .string()
-    .trim()
+  country: text(20, 'Choose the country that it would go to.')
     .toUpperCase()
     .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country that it would go to.'),
   acceptsRules: z.literal(true, 'Read the rules of sale and tick that you accept them.'),
@@ -38,10 +32,10 @@ export const raiseCeilingIn = z.strictObject({ paddle: z.int().positive() })
 
 export const setRoleIn = z.strictObject({ email, role: z.enum(ROLES, 'Choose one of the roles.') })
 
-export const firstMakerIn = z.strictObject({ token: z.string().min(20).max(200), email, name })
+export const firstMakerIn = z.strictObject({ token: text(200).min(20), email, name })
 export type FirstMakerIn = z.infer<typeof firstMakerIn>
 
-export const stepIntoIn = z.strictObject({ personId: z.string().max(64) })
+export const stepIntoIn = z.strictObject({ personId: text(64) })
 
 export interface Paddle {
   number: number

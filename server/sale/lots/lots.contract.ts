@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { sha256In, text } from '#kernel/text'
 import type { Ladder } from '../price/ladder.rules'
 import type { ReserveState } from '../price/price.rules'
 
@@ -58,19 +59,18 @@ export interface LotPhotograph {
   height: number
 }
 
-const words = (most: number) => z.string().trim().max(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `At most ${most} letters here.`)
 const amount = words(40)
 const number = z.int().min(1)
 
 const wholeNumber = (what: string, most: number) =>
-  z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim())
+  text(40, `Write ${what} as a whole number from 1 to ${most}.`)
+    .transform((typed) => typed.normalize('NFKC').trim())
     .refine(
-      (text) => text === '' || (/^\d{1,7}$/.test(text) && Number(text) >= 1 && Number(text) <= most),
+      (digits) => digits === '' || (/^\d{1,7}$/.test(digits) && Number(digits) >= 1 && Number(digits) <= most),
       `Write ${what} as a whole number from 1 to ${most}.`,
     )
-    .transform((text) => (text === '' ? null : Number(text)))
+    .transform((digits) => (digits === '' ? null : Number(digits)))
 
 export const startLotIn = z.strictObject({ unit: words(20).min(1, 'Choose a unit.') })
 export type StartLotIn = z.infer<typeof startLotIn>
@@ -112,7 +112,7 @@ export const ladderIn = z.strictObject({ lot: number.nullable() })
 
 export const addPhotographIn = z.strictObject({
   lot: number,
-  sha: z.string().regex(/^[0-9a-f]{64}$/, 'Add the photograph again.'),
+  sha: sha256In('Add the photograph again.'),
   caption: words(200).min(1, 'Say in a few words what the photograph shows.'),
 })
 export type AddPhotographIn = z.infer<typeof addPhotographIn>

@@ -1,8 +1,9 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 import type { ItemKind } from '../programme/programme.rules'
 
-const itemId = z.string().min(1, 'Choose what is meant.').max(80)
+const itemId = text(80).min(1, 'Choose what is meant.')
 const minutes = z
   .int('Write whole minutes.')
   .min(1, 'Write how many minutes later, one at least.')
@@ -16,7 +17,7 @@ export const changeIn = z.discriminatedUnion('kind', [
 
 export const applyChangeIn = z.strictObject({
   change: changeIn,
-  reason: z.string().trim().min(1, 'Say why; bidders are told.').max(200, 'Keep it under 200 characters.'),
+  reason: text(200, 'Keep it under 200 characters.').min(1, 'Say why; bidders are told.'),
   /** The shifts that were shown: when others have become due since, they are shown again first. */
   seen: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
 })

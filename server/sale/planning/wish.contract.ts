@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { text } from '#kernel/text'
 import { atClock, minutes, onDay, which } from '../programme/programme.contract'
 import type { Planning } from './planner'
 import { DAY_WISHES, type DayWishKind } from './question.rules'
@@ -10,17 +11,17 @@ export const wishIn = z.strictObject({
   lot: z.int('Choose the lot.').positive('Choose the lot.'),
   kind: z.enum(DAY_WISHES, 'Choose what is wished.'),
   /** For `guest`: the guest's item in the programme. */
-  guest: z.string().max(80).default(''),
+  guest: text(80).default(''),
   on: z.union([onDay, z.literal('')]).default(''),
   at: z.union([atClock, z.literal('')], 'Write the time like 19:40.').default(''),
   which,
   isPin: z.boolean().default(false),
   /** What keeping it may cost of the expected total; for wishes that are no pins. */
-  weight: z.string().max(40).default(''),
+  weight: text(40).default(''),
 })
 export type WishIn = z.input<typeof wishIn>
 
-export const dropWishIn = z.strictObject({ wishId: z.string().min(1).max(80) })
+export const dropWishIn = z.strictObject({ wishId: text(80).min(1) })
 
 const upTo = (most: number, words: string) => minutes.refine((value) => value <= most, words)
 

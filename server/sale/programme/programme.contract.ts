@@ -1,19 +1,15 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 import type { ClockChange } from './civil-time.rules'
 import { ITEM_KINDS, type ItemKind } from './programme.rules'
 
-const words = (most: number, what: string) =>
-  z
-    .string()
-    .trim()
-    .max(most, `Keep ${what} under ${most + 1} characters.`)
+const words = (most: number, what: string) => text(most, `Keep ${what} under ${most + 1} characters.`)
 
 /** A day and an hour of the stream's zone, as typed; full-width digits are read. */
 const typed = (shape: RegExp, example: string) =>
-  z
-    .string()
-    .transform((text) => text.normalize('NFKC').trim())
+  text(40, example)
+    .transform((written) => written.normalize('NFKC').trim())
     .pipe(z.string().regex(shape, example))
 
 export const onDay = typed(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-13.')
@@ -21,7 +17,7 @@ export const atClock = typed(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the time like 1
 /** Which of two, when the clocks go back and the hour occurs twice. */
 export const which = z.enum(['', 'first', 'second'], 'Choose the first or the second of the two.').default('')
 export const minutes = z
-  .union([z.number(), z.string()])
+  .union([z.number(), text(40)])
   .transform((raw) => String(raw).normalize('NFKC').trim())
   .pipe(z.string().regex(/^\d{1,4}$/, 'Write the minutes as a whole number, such as 30.'))
   .transform(Number)
@@ -43,7 +39,7 @@ export const planItemIn = z.strictObject({
 export type PlanItemIn = z.input<typeof planItemIn>
 
 export const moveItemIn = z.strictObject({
-  itemId: z.string().min(1).max(80),
+  itemId: text(80).min(1),
   title: words(120, 'the name').default(''),
   note: words(600, 'the note').default(''),
   on: onDay,
@@ -57,7 +53,7 @@ export const moveItemIn = z.strictObject({
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
 
-export const removeItemIn = z.strictObject({ itemId: z.string().min(1).max(80) })
+export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
 export const audienceIn = z.strictObject({
   zones: z

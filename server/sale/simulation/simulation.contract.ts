@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
+import { text } from '#kernel/text'
 import type { Often } from './chance.rules'
 
 /** What is held to be likely. Common practice, no source: whoever knows their audience better says so on the page. */
@@ -82,7 +83,7 @@ export interface DayNews {
 }
 
 const whole = z
-  .union([z.number(), z.string()])
+  .union([z.number(), text(40)])
   .transform((raw) => String(raw).normalize('NFKC').trim())
   .pipe(z.string().regex(/^\d{1,6}$/, 'Write a whole number, such as 30.'))
   .transform(Number)

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 
 export const PART_KINDS = [
@@ -33,8 +34,14 @@ export const partIn = z.strictObject({
   programmed: z.boolean().default(false),
   socketed: z.boolean().default(false),
   hardToFind: z.boolean().default(false),
-  imageSha256: z.string().trim().toLowerCase().regex(SHA256, 'A SHA-256 is 64 characters, 0-9 and a-f.').optional(),
-  idcode: z.string().trim().toLowerCase().regex(IDCODE, 'An identification code is written like 0x1ba02093.').optional(),
+  imageSha256: text(64, 'A SHA-256 is 64 characters, 0-9 and a-f.')
+    .toLowerCase()
+    .regex(SHA256, 'A SHA-256 is 64 characters, 0-9 and a-f.')
+    .optional(),
+  idcode: text(20, 'An identification code is written like 0x1ba02093.')
+    .toLowerCase()
+    .regex(IDCODE, 'An identification code is written like 0x1ba02093.')
+    .optional(),
 })
 export type PartIn = z.input<typeof partIn>
 

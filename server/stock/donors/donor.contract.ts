@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
+import { isMailAddress, mailAddress } from '#kernel/mail-address'
+import { formKey, idIn, text } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 
 export const CONSENT_USES = ['page', 'stream', 'card'] as const
@@ -34,14 +36,10 @@ const quantityIn = countIn(1_000_000, 'how many')
 const consentsIn = z.strictObject({ page: z.boolean(), stream: z.boolean(), card: z.boolean() })
 export type Consents = z.output<typeof consentsIn>
 
-const mailOrNothing = z
-  .string()
-  .trim()
-  .max(254, 'That is too long for a mail address.')
-  .refine(
-    (text) => text === '' || /^[^\s@]+@[^\s@]+\.[^\s@]+$/.test(text),
-    'Write a mail address like ines@example.org, or leave it empty.',
-  )
+const mailOrNothing = text(254, 'That is too long for a mail address.').refine(
+  (typed) => typed === '' || isMailAddress(typed),
+  'Write a mail address like ines@example.org, or leave it empty.',
+)
 
 export const donorIn = z.strictObject({
   name: wordsIn(120, 'the name').min(1, 'Write who it is from. "Unknown" will do if nobody knows.'),
@@ -54,7 +52,7 @@ export const donorIn = z.strictObject({
 export type DonorIn = z.input<typeof donorIn>
 
 export const donorChangeIn = z.strictObject({
-  donorId: z.string(),
+  donorId: idIn(),
   /** As the house knows them; left out it stays. */
   name: wordsIn(120, 'the name').min(1, 'Write who it is.').optional(),
   creditName: wordsIn(120, 'the credit name').min(1, 'Write the name as it should be shown.'),
@@ -64,23 +62,20 @@ export const donorChangeIn = z.strictObject({
 })
 
 export const consentIn = z.strictObject({
-  donorId: z.string(),
+  donorId: idIn(),
   use: z.enum(CONSENT_USES, 'Choose what the consent is for.'),
   given: z.boolean(),
 })
 
 /** From the public wanted list: anyone, and shown to nobody until the staff approve it. */
 export const promiseIn = z.strictObject({
-  key: z.string().min(8, 'The form has no key. Reload the page.').max(80, 'The key is too long. Reload the page.'),
+  key: formKey(),
   /** A part of the wanted list; without one, the words say what is offered. */
-  partId: z.string().optional(),
+  partId: idIn().optional(),
   words: wordsIn(200, 'what you offer').default(''),
   quantity: quantityIn,
   name: wordsIn(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
-  mail: wordsIn(254, 'the mail address').regex(
-    /^[^\s@]+@[^\s@]+\.[^\s@]+$/,
-    'Write a mail address like ines@example.org. It is where we say where to send the parts.',
-  ),
+  mail: mailAddress('Write a mail address like ines@example.org. It is where we say where to send the parts.'),
   note: wordsIn(200, 'the note').default(''),
   consents: consentsIn,
 })
@@ -88,20 +83,20 @@ export type PromiseIn = z.input<typeof promiseIn>
 
 /** By the staff, for anything that is promised or given without a parcel. */
 export const giftIn = z.strictObject({
-  donorId: z.string(),
+  donorId: idIn(),
   kind: z.enum(GIFT_KINDS, 'Choose what kind of gift it is.'),
-  partId: z.string().optional(),
+  partId: idIn().optional(),
   words: wordsIn(200, 'what it is').default(''),
   quantity: quantityIn.optional(),
   minutes: countIn(600_000, 'how many minutes').optional(),
   amountMinor: countIn(100_000_000, 'the amount').optional(),
-  onlyForUnitId: z.string().optional(),
-  onlyForDesignId: z.string().optional(),
+  onlyForUnitId: idIn().optional(),
+  onlyForDesignId: idIn().optional(),
 })
 export type GiftIn = z.input<typeof giftIn>
 
 export const recountGiftIn = z.strictObject({
-  giftId: z.string(),
+  giftId: idIn(),
   quantity: countIn(1_000_000, 'how many there are', 0),
   reason: wordsIn(500, 'the reason').min(1, 'Say what was wrong with the count.'),
 })
@@ -114,14 +109,14 @@ const letterOrNone = {
 
 /** Promises arrive by a parcel and are declined by a letter, each with a form of its own. */
 export const giftMoveIn = z.strictObject({
-  giftId: z.string(),
+  giftId: idIn(),
   to: z.enum(GIFT_STATES, 'Choose where it goes.').exclude(['promised', 'arrived', 'declined'], 'Choose where it goes.'),
   reason: wordsIn(500, 'the reason').default(''),
   ...letterOrNone,
 })
 
 export const declineIn = z.strictObject({
-  giftId: z.string(),
+  giftId: idIn(),
   reason: wordsIn(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
   /** They are told in person or by a letter of one's own: nothing is sent. */
   byHand: z.boolean().default(false),

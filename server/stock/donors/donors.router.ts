@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { limited, router, staff } from '#runtime/call/base'
 import { consentIn, declineIn, donorChangeIn, donorIn, promiseIn } from './donor.contract'
 import { addDonor, answerNaming, changeDonor, listDonors, setConsent } from './donor.service'
@@ -25,12 +26,12 @@ export const donorsRouter = router({
   add: handles.input(donorIn).mutation(({ ctx, input }) => ctx.command((turn) => addDonor(turn, ctx.actor, input))),
   change: handles.input(donorChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => changeDonor(turn, ctx.actor, input))),
   answerNaming: handles
-    .input(z.strictObject({ donorId: z.string(), isTaken: z.boolean() }))
+    .input(z.strictObject({ donorId: idIn(), isTaken: z.boolean() }))
     .mutation(({ ctx, input }) => ctx.command((turn) => answerNaming(turn, input.donorId, input.isTaken))),
   consent: handles.input(consentIn).mutation(({ ctx, input }) => ctx.command((turn) => setConsent(turn, ctx.actor, input))),
   promise: promising.input(promiseIn).mutation(({ ctx, input }) => ctx.command((turn) => promiseGift(turn, input))),
   approvePromise: maker
-    .input(z.strictObject({ giftId: z.string() }))
+    .input(z.strictObject({ giftId: idIn() }))
     .mutation(({ ctx, input }) => ctx.command((turn) => approvePromise(turn, ctx.actor, input.giftId))),
   declinePromise: maker.input(declineIn).mutation(({ ctx, input }) => ctx.command((turn) => declinePromise(turn, ctx.actor, input))),
 })

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
+import { idIn, text } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 import type { Restriction } from '../donors/gift.rules'
 import { AQLS, LEVELS } from './sampling.rules'
@@ -22,10 +23,10 @@ export const VERDICTS = [
 ] as const
 export type Verdict = (typeof VERDICTS)[number]
 
-const photoSha = z.string().regex(/^([0-9a-f]{64})?$/, 'The photograph was not kept. Take it again.')
+const photoSha = text(80).regex(/^([0-9a-f]{64})?$/, 'The photograph was not kept. Take it again.')
 
 export const purchaseIn = z.strictObject({
-  partId: z.string(),
+  partId: idIn(),
   boughtFrom: wordsIn(120, 'the seller').min(1, 'Write where it was bought.'),
   quantity: countIn(1_000_000, 'how many'),
   marking: wordsIn(80, 'the marking').default(''),
@@ -33,31 +34,27 @@ export const purchaseIn = z.strictObject({
 })
 
 export const recountIn = z.strictObject({
-  batchId: z.string(),
+  batchId: idIn(),
   quantity: countIn(1_000_000, 'how many', 0),
   reason: wordsIn(500, 'the reason').min(1, 'Say why the count is corrected.'),
 })
 
 export const badIn = z.strictObject({
-  batchId: z.string(),
+  batchId: idIn(),
   bad: countIn(1_000_000, 'how many are bad', 0),
   reason: wordsIn(500, 'what was seen').min(1, 'Say what was seen.'),
 })
 
 export const inspectionIn = z.strictObject({
-  pieceId: z.string(),
+  pieceId: idIn(),
   reader: wordsIn(120, 'the reader').min(1, 'Say which reader or meter, or "by eye".'),
   verdict: z.enum(VERDICTS, 'Choose what you conclude.').exclude(['not inspected'], 'Choose what you conclude.'),
   symptom: wordsIn(500, 'the symptom').default(''),
-  imageSha256: z
-    .string()
-    .trim()
+  imageSha256: text(64, 'A SHA-256 is 64 characters, 0-9 and a-f.')
     .toLowerCase()
     .regex(/^([0-9a-f]{64})?$/, 'A SHA-256 is 64 characters, 0-9 and a-f.')
     .default(''),
-  idcode: z
-    .string()
-    .trim()
+  idcode: text(20, 'An identification code is written like 0x1ba02093.')
     .toLowerCase()
     .regex(/^(0x[0-9a-f]{8})?$/, 'An identification code is written like 0x1ba02093.')
     .default(''),
@@ -67,13 +64,13 @@ export const inspectionIn = z.strictObject({
 })
 
 export const samplingIn = z.strictObject({
-  batchId: z.string(),
+  batchId: idIn(),
   level: z.enum(LEVELS, 'Choose a level: I, II or III.'),
   aql: z.enum(AQLS, 'Choose how many bad ones in a hundred are still acceptable.'),
 })
 
 export const batchTestIn = z.strictObject({
-  batchId: z.string(),
+  batchId: idIn(),
   tested: countIn(1_000_000, 'how many were tested'),
   bad: countIn(1_000_000, 'how many of them are bad', 0),
   reader: wordsIn(120, 'the meter').min(1, 'Say with which meter, or "by eye".'),
@@ -82,7 +79,7 @@ export const batchTestIn = z.strictObject({
 })
 
 export const searchIn = z.strictObject({
-  words: z.string().max(100, 'Search with fewer words.'),
+  words: text(100, 'Search with fewer words.'),
   state: z.enum(['all', 'in hand', 'quarantined']).default('all'),
 })
 

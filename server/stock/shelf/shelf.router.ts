@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { text } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
 import { buyBatch } from './batch.service'
 import { shelfExportIn } from './export.contract'
@@ -14,7 +15,7 @@ const handles = staff('maker', 'volunteer')
 
 export const shelfRouter = router({
   search: handles.input(searchIn).query(({ ctx, input }) => searchBatches(ctx.sight(), input)),
-  piece: handles.input(z.strictObject({ tag: z.string().max(60) })).query(({ ctx, input }) => piecePage(ctx.sight(), input.tag)),
+  piece: handles.input(z.strictObject({ tag: text(60) })).query(({ ctx, input }) => piecePage(ctx.sight(), input.tag)),
   export: handles.input(shelfExportIn).query(({ ctx, input }) => exportShelf(ctx.sight(), input.what)),
   buy: handles.input(purchaseIn).mutation(({ ctx, input }) => ctx.command((turn) => buyBatch(turn, ctx.actor, input))),
   recount: handles.input(recountIn).mutation(({ ctx, input }) => ctx.command((turn) => recountBatch(turn, ctx.actor, input))),
