@@ -1,9 +1,5 @@
-import type { z } from 'zod'
-import { civilOf } from '#kernel/civil'
 import { groupBy } from '#kernel/group'
-import { Refusal } from '#kernel/refusal'
-import { findCampaign } from '#people/campaign/campaign.service'
-import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import type { Sight } from '#runtime/queue/turn'
 import { type PartCard, partsById } from '#stock/catalogue/part.service'
 import { listDonors } from '#stock/donors/donor.service'
 import { outstandingPromises } from '#stock/donors/gift.service'
@@ -12,14 +8,10 @@ import { type BatchCard, batchCards, stockOf } from '#stock/shelf/stock.service'
 import { getDesign } from '../designs/designs.service'
 import { substitutesOf } from '../designs/substitutes.service'
 import { listRoster } from '../units/roster.service'
-import type { BuildAnswer, BuildQuestion, Coming, expectedIn, importanceIn, readyIn, UnitPlan } from './build.contract'
-import { dayAfter } from './build-plan.rules'
+import type { BuildAnswer, BuildQuestion, Coming, UnitPlan } from './build.contract'
 import type { Builder } from './builder'
 import { unitNeeds } from './needs.service'
-import { expectedRows, findReady, saveExpected, saveImportance, saveReady } from './plan.store'
-
-/** Days at the bench that a unit takes once its parts are there, where nobody has said. Common practice. */
-const BENCH_DAYS = 3
+import { expectedDays, type Readiness, readiness } from './plan.service'
 
 export interface ComingLine {
   giftId: string
@@ -57,7 +49,7 @@ export interface BuildPage {
     misses: string[]
   })[]
   undated: (ComingLine & { what: string })[]
-  ready: { readyOn: string; benchDays: number; lastUsefulDay: string }
+  ready: Readiness
 }
 
 export interface ShortLine {
@@ -145,7 +137,7 @@ function columnsOf(sight: Sight, designId: string): DesignColumn[] {
 }
 
 function comingGifts(sight: Sight): (Coming & { line: ComingLine })[] {
-  const expected = new Map(expectedRows(sight.db).map((row) => [row.giftId, row.expectedOn]))
+  const expected = expectedDays(sight)
   const names = new Map(listDonors(sight).map(({ id, name }) => [id, name]))
   return outstandingPromises(sight).flatMap(({ giftId, donorId, partId, quantity, state, onlyForUnitId, onlyForDesignId }) => {
     if (partId === null) return []
@@ -154,16 +146,6 @@ function comingGifts(sight: Sight): (Coming & { line: ComingLine })[] {
     const line = { giftId, donorId, donorName: names.get(donorId) ?? '', quantity, isOnItsWay, expectedOn }
     return [{ giftId, parcel: donorId, partId, quantity, isOnItsWay, expectedOn, onlyForUnitId, onlyForDesignId, line }]
   })
-}
-
-/** By when lots must be ready: the day that was set, else the day on which the stream opens; and the last day on which a part is of use for that. */
-function readiness(sight: Sight): BuildPage['ready'] {
-  const campaign = findCampaign(sight)
-  const saved = findReady(sight.db)
-  const opens = civilOf(campaign?.streamOpensAt ?? sight.now, campaign?.zone ?? 'UTC').slice(0, 10)
-  const readyOn = saved?.readyOn ?? opens
-  const benchDays = saved?.benchDays ?? BENCH_DAYS
-  return { readyOn, benchDays, lastUsefulDay: dayAfter(readyOn, -benchDays) }
 }
 
 interface ShortFacts {
@@ -211,26 +193,3 @@ const heldBack = (cards: readonly BatchCard[]) => ({
   }, 0),
   quarantined: cards.filter(({ state }) => state === 'quarantined').reduce((sum, card) => sum + card.quantity - card.fitted, 0),
 })
-
-export function setImportance(turn: Turn, _actor: Actor, { unitIds, importance }: z.output<typeof importanceIn>): void {
-  const known = new Map(listRoster(turn).map(({ id, tag }) => [id, tag]))
-  for (const unitId of new Set(unitIds)) {
-    const tag = known.get(unitId)
-    if (tag === undefined) throw Refusal.at('unitIds', 'There is no such unit. Reload the page and choose again.', 'not-found')
-    saveImportance(turn.db, unitId, importance)
-    turn.record({ kind: 'unit.importance-set', subject: `unit:${tag}`, body: { unitId, importance } })
-  }
-}
-
-export function setReady(turn: Turn, _actor: Actor, { readyOn, benchDays }: z.output<typeof readyIn>): void {
-  saveReady(turn.db, { readyOn: readyOn || null, benchDays })
-  turn.record({ kind: 'build.ready-day-set', subject: 'build', body: { readyOn, benchDays } })
-}
-
-/** On which day a promised gift is expected; an empty day takes it back. */
-export function expectGift(turn: Turn, _actor: Actor, { giftId, expectedOn }: z.output<typeof expectedIn>): void {
-  const line = outstandingPromises(turn).find((one) => one.giftId === giftId)
-  if (!line) throw Refusal.at('expectedOn', 'This gift has come, or is promised no more. Reload the page.', 'conflict')
-  saveExpected(turn.db, giftId, expectedOn || null)
-  turn.record({ kind: 'gift.expected', subject: `gift:${giftId}`, body: { giftId, donorId: line.donorId, expectedOn } })
-}

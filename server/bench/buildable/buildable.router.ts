@@ -1,9 +1,11 @@
 import { z } from 'zod'
+import { idIn } from '#kernel/text'
 import { anyone, router, staff } from '#runtime/call/base'
 import { expectedIn, importanceIn, readyIn } from './build.contract'
-import { expectGift, readBuild, setImportance, setReady } from './build.service'
+import { readBuild } from './build.service'
 import { exportShortfall } from './export.service'
 import { listPartsInHand, partPage } from './part-page.service'
+import { expectGift, setImportance, setReady } from './plan.service'
 import { wantedList } from './shortfall.service'
 
 const handles = staff('maker', 'volunteer')
@@ -13,7 +15,7 @@ export const buildableRouter = router({
   now: handles.query(({ ctx }) => readBuild(ctx.sight(), ctx.builder)),
   /** The catalogue with what is in hand and what is short of each part; and one part of it with all its batches. */
   parts: handles.query(({ ctx }) => listPartsInHand(ctx.sight())),
-  part: handles.input(z.strictObject({ partId: z.string() })).query(({ ctx, input }) => partPage(ctx.sight(), input.partId)),
+  part: handles.input(z.strictObject({ partId: idIn() })).query(({ ctx, input }) => partPage(ctx.sight(), input.partId)),
   wanted: anyone.query(({ ctx }) => wantedList(ctx.sight())),
   exportShortfall: handles.query(({ ctx }) => exportShortfall(ctx.sight(), ctx.builder)),
   expectGift: handles.input(expectedIn).mutation(({ ctx, input }) => ctx.command((turn) => expectGift(turn, ctx.actor, input))),

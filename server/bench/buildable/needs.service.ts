@@ -2,8 +2,8 @@ import { groupBy } from '#kernel/group'
 import type { Sight } from '#runtime/queue/turn'
 import { acceptedByLine } from '../designs/substitutes.service'
 import type { UnitNeeds } from './build.contract'
-import { importances } from './importance.service'
 import { openPositionRows } from './needs.store'
+import { importances } from './plan.service'
 
 /** What each unit still lacks, line by line, in the order in which units should be built: runs by age, units by number. */
 export function unitNeeds(sight: Sight): UnitNeeds[] {

@@ -21,7 +21,7 @@ import { batchCode } from './piece.rules'
 import { makePieces } from './piece.service'
 import type { purchaseIn } from './shelf.contract'
 
-export type { BatchRow } from './batch.store'
+export type { BatchChangeRow, BatchRow } from './batch.store'
 
 /** More tags than this at once are a slip of the pen; so many chips come in several bags. */
 const MOST_PIECES = 200

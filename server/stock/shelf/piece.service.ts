@@ -23,6 +23,8 @@ import { whyNotSo } from './programmed.rules'
 import type { inspectionIn } from './shelf.contract'
 import { nearTags, slipWords, tagOf } from './tag.rules'
 
+export type { InspectionRow, PieceRow } from './piece.store'
+
 /** Tags for pieces that nobody has looked at yet. */
 export function makePieces(turn: Turn, batchId: string, count: number): PieceRow[] {
   const first = nextPieceNumber(turn.db)
