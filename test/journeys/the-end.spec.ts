@@ -9,7 +9,7 @@ import { ROOT } from './prepare'
 
 const MAKER = 'Wilma Harrow'
 
-const closing = async (page: Page, house: RunningHouse, part = '') => {
+const closeOut = async (page: Page, house: RunningHouse, part = '') => {
   await page.goto(`${house.url}/bench/close-out${part}`)
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
 }
@@ -24,16 +24,16 @@ async function saved(page: Page, name: RegExp | string, dir: string): Promise<st
   return file
 }
 
-test('the campaign is closed: the statement, the letters, the pack, and the same figures in an empty house', async ({
+test('the campaign is closed out: the statement, the letters, the pack, and the same figures in an empty house', async ({
   watched: page,
   house,
 }, info) => {
   test.setTimeout(240_000)
   const dir = mkdtempSync(join(tmpdir(), 'tagstrip-end-'))
   await stepInto(page, house, MAKER)
-  await closing(page, house)
+  await closeOut(page, house)
   await expect(point(page, 'All lots have ended')).toContainText(/Lots \d+, .* are still open/)
-  await closing(page, house, '/packs')
+  await closeOut(page, house, '/packs')
   await expect(page.getByText(/leaves out sealed maxima/)).toBeVisible()
 
   // The evening passes; the lot that was sold elsewhere has its result entered.
@@ -44,14 +44,14 @@ test('the campaign is closed: the statement, the letters, the pack, and the same
   await result.getByLabel('Where the result comes from').fill('The other house, by letter')
   await result.getByRole('button', { name: 'Enter the result' }).click()
   await expect(result).toHaveCount(0)
-  await closing(page, house)
+  await closeOut(page, house)
   await expect(point(page, 'All lots have ended')).toContainText('Done.')
   await expect(point(page, 'The statement comes out')).toContainText('Done.')
   await expect(point(page, 'Every lot is paid, or its sale has ended')).toContainText(/is still owed/)
   await expectAccessible(page)
   await shoot(page, 'the-end', info.project.name)
 
-  await closing(page, house, '/statement')
+  await closeOut(page, house, '/statement')
   await expect(page.getByText('Every entry balances, every lot agrees')).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'the-end-statement', info.project.name)
@@ -59,10 +59,12 @@ test('the campaign is closed: the statement, the letters, the pack, and the same
   expect(inAll).toContain('£0.00')
   const table = readFileSync(await saved(page, 'CSV', dir), 'utf8')
   expect(table).toContain('Variance,total,,,,0,GBP')
+  await page.goto(`${house.url}/bench/keeping/statement`)
+  await expect(page).toHaveURL(/\/bench\/close-out\/statement$/)
   const answer = await page.request.get(`${house.url}/bench/close-out/statement.pdf`)
   expect((await answer.body()).subarray(0, 5).toString()).toBe('%PDF-')
 
-  await closing(page, house, '/packs')
+  await closeOut(page, house, '/packs')
   await page.getByRole('button', { name: 'Make it' }).click()
   await expect(page.getByText(/is ready below/)).toBeVisible({ timeout: 90_000 })
   await expectAccessible(page)
@@ -89,7 +91,7 @@ test('the campaign is closed: the statement, the letters, the pack, and the same
   if (!second) throw new Error('no second browser')
   await again.pass(20 * HOUR)
   await stepInto(second, again, MAKER)
-  await closing(second, again, '/statement')
+  await closeOut(second, again, '/statement')
   expect((await second.getByRole('region', { name: 'In all' }).locator('dd').allTextContents()).join(' ')).toBe(inAll)
   await other?.close()
   await again.stop()
@@ -99,7 +101,7 @@ test('the campaign is closed: the statement, the letters, the pack, and the same
 test('every donor is told once, and contact data is shown before it is deleted', async ({ watched: page, house }, info) => {
   test.setTimeout(180_000)
   await stepInto(page, house, MAKER)
-  await closing(page, house, '/donors')
+  await closeOut(page, house, '/donors')
   await expectAccessible(page)
   const send = page.getByRole('button', { name: /^Send (all|the letter)/ })
   await page.locator('main summary').first().click()
@@ -110,14 +112,14 @@ test('every donor is told once, and contact data is shown before it is deleted',
   await expect(page.getByText('Everybody has been told who can be.')).toBeVisible()
   await expect(page.getByText(/Told on \d{4}-/).first()).toBeVisible()
 
-  await closing(page, house, '/contacts')
+  await closeOut(page, house, '/contacts')
   await expect(page.getByText(/The term is not over|still open/)).toBeVisible()
   await expect(page.getByRole('row', { name: /mail addresses of bidders/ })).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'the-end-contacts', info.project.name)
   await house.pass(95 * DAY)
   await stepInto(page, house, MAKER)
-  await closing(page, house, '/contacts')
+  await closeOut(page, house, '/contacts')
   await page.getByRole('button', { name: 'Delete contact data…' }).click()
   const dialog = page.getByRole('dialog')
   await dialog.getByRole('button', { name: 'Delete it for good' }).click()
@@ -126,6 +128,6 @@ test('every donor is told once, and contact data is shown before it is deleted',
   await dialog.getByRole('button', { name: 'Delete it for good' }).click()
   await expect(page.getByText('Contact data was deleted')).toBeVisible()
   await expect(page.getByText('There is no contact data here.')).toBeVisible()
-  await closing(page, house)
+  await closeOut(page, house)
   await expect(point(page, 'Contact data is deleted')).toContainText('Done.')
 })

@@ -22,7 +22,7 @@ export async function openZipReader(file: string): Promise<ZipReader> {
     const manifest = await readManifest(zip, entries)
     const wanted = new Map(manifest.files.map((one) => [one.path, one]))
     const strange = [...entries.keys()].find((path) => path !== MANIFEST_PATH && !wanted.has(path))
-    if (strange !== undefined) throw new Error(`The pack holds a file that its manifest does not name: ${strange}.`)
+    if (strange !== undefined) throw new Error(`The pack is damaged: it holds a file that its manifest does not name, ${strange}.`)
     return {
       manifest,
       async read(path) {

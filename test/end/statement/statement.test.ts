@@ -7,7 +7,7 @@ import { statementAddresses } from '#end/statement/statement.address'
 import { otherParts } from '#end/statement/statement-words.rules'
 import { MINUTE } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
-import { closeDueLots } from '#sale/closings/closings.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openPdf, pagesOf } from '#test/paper/read-pdf'
@@ -161,11 +161,24 @@ describe('the statement for the cause', () => {
     expect(after.digest).not.toBe(before.digest)
   })
 
+  test('is found at its own addresses and at its earlier ones, and says the same there', async () => {
+    const actor = await stage.actor('treasurer')
+    const answers = statementAddresses.map(({ path, answer }) => ({ path, said: answer(stage.sight(), {}, new URLSearchParams(), actor) }))
+    expect(answers.map(({ path }) => path)).toEqual([
+      '/bench/close-out/statement.pdf',
+      '/bench/close-out/statement.csv',
+      '/bench/keeping/statement.pdf',
+      '/bench/keeping/statement.csv',
+    ])
+    expect([answers[2]?.said, answers[3]?.said]).toEqual([answers[0]?.said, answers[1]?.said])
+  })
+
   test('is there for the maker and the treasurer, and for nobody else', async () => {
     for (const role of ['maker', 'treasurer', 'volunteer', 'host'] as const) {
       const actor = await stage.actor(role)
-      const given = statementAddresses.map(({ answer }) => answer(stage.sight(), {}, new URLSearchParams(), actor) !== null)
-      expect([role, ...given]).toEqual([role, role === 'maker' || role === 'treasurer', role === 'maker' || role === 'treasurer'])
+      const isGiven = role === 'maker' || role === 'treasurer'
+      const given = statementAddresses.map(({ path, answer }) => [path, answer(stage.sight(), {}, new URLSearchParams(), actor) !== null])
+      expect([role, given]).toEqual([role, statementAddresses.map(({ path }) => [path, isGiven])])
     }
   })
 })
