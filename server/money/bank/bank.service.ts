@@ -1,16 +1,17 @@
-import { parseMoney, plainMoney, showMoney } from '#kernel/money'
+import { parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import type { Books } from '../journal/books.contract'
 import { readBooks } from '../journal/books.service'
-import { recordMoneyGift, recordRefund, takePayment, takeUnplaced } from '../journal/receive.service'
-import { recordCost, recordFee, recordRemittance } from '../journal/spend.service'
+import { giveBackUnplaced, takeMoneyGift, takePayment, takeUnplaced } from '../journal/receive.service'
+import { bookCost, bookFee, bookRemittance } from '../journal/spend.service'
+import { typedDay } from '../journal/typed.service'
 import { correctEntry } from '../journal/undo.service'
-import type { BankDesk, BankLineView, ConfirmIn, PartIn, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
+import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
 import * as store from './bank.store'
-import { type BooksKnown, type Part, suggest } from './suggest.rules'
+import { type BooksKnown, suggest } from './suggest.rules'
 
 const MOST_SETTLED = 200
 
@@ -79,40 +80,36 @@ function booksKnown(sight: Sight, books: Books): BooksKnown {
   }
 }
 
+/** Whether a line is money that left the account: what it is booked as may be a remittance, or somebody paid back. */
+export const hasGoneOut = (sight: Sight, lineId: string): boolean => (store.findLine(sight.db, lineId)?.amountMinor ?? 0) < 0
+
 /** A person confirms what was suggested for a line, as it stands now: what was read a while ago may have been paid since. */
 export function confirmLine(turn: Turn, actor: Actor, input: ConfirmIn): { entries: number } {
   return once(turn, input.key, input, () => {
     const row = getOpen(turn, input.lineId)
     const suggestion = suggest(seen(row), booksKnown(turn, readBooks(turn, actor)))
     if (!suggestion) throw new Refusal('conflict', 'Nothing is suggested for this line any more. Say where it goes yourself.')
-    const { currency } = getCampaign(turn)
-    return place(
-      turn,
-      actor,
-      row,
-      suggestion.parts.map((part) => typed(part, (minor) => plainMoney(Math.abs(minor), currency))),
-      input.key,
-    )
+    const parts = suggestion.parts.map((part) => ({ ...part, amountMinor: Math.abs(part.amountMinor) }))
+    return place(turn, actor, row, parts)
   })
-}
-
-const typed = (part: Part, plain: (minor: number) => string): PartIn => {
-  const { amountMinor, ...rest } = part
-  return { ...rest, amount: plain(amountMinor) } as PartIn
 }
 
 /** A person says where a line goes, in parts if need be: all of it, or nothing is booked. */
 export const placeLine = (turn: Turn, actor: Actor, input: PlaceLineIn): { entries: number } =>
-  once(turn, input.key, input, () => place(turn, actor, getOpen(turn, input.lineId), input.parts, input.key))
-
-function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly PartIn[], key: string): { entries: number } {
-  const { currency } = getCampaign(turn)
-  const amounts = parts.map(({ amount }, index) => {
-    const amountMinor = parseMoney(amount, currency, `parts.${index}.amount`)
-    if (amountMinor === 0) throw Refusal.at(`parts.${index}.amount`, 'Write an amount above zero.')
-    return amountMinor
+  once(turn, input.key, input, () => {
+    const row = getOpen(turn, input.lineId)
+    const { currency } = getCampaign(turn)
+    const parts = input.parts.map(({ amount, ...part }, index) => {
+      const amountMinor = parseMoney(amount, currency, `parts.${index}.amount`)
+      if (amountMinor === 0) throw Refusal.at(`parts.${index}.amount`, 'Write an amount above zero.')
+      return { ...part, amountMinor }
+    })
+    return place(turn, actor, row, parts)
   })
-  const sum = amounts.reduce((a, b) => a + b, 0)
+
+function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly PlacedPart[]): { entries: number } {
+  const { currency } = getCampaign(turn)
+  const sum = parts.reduce((all, { amountMinor }) => all + amountMinor, 0)
   if (sum !== Math.abs(row.amountMinor)) {
     const [said, whole] = [showMoney(sum, currency), showMoney(Math.abs(row.amountMinor), currency)]
     throw Refusal.at('parts.0.amount', `The parts come to ${said}, the line is ${whole}. All of it needs a place.`)
@@ -125,7 +122,7 @@ function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly Par
         `parts.${index}.to`,
         row.amountMinor < 0 ? 'This money went out. Choose what it went for.' : 'This money came in. Choose what it came for.',
       )
-    const { entryId, isMade } = book(turn, actor, row, part, { amountMinor: amounts[index] ?? 0, key: `${key}-${index}`, index })
+    const { entryId, isMade } = book(turn, actor, row, part, index)
     store.insertMatch(turn.db, { entryId, lineId: row.id, isMade })
   }
   store.updateLine(turn.db, row.id, { state: 'placed', why: '', settledAt: turn.now, settledByPersonId: actor.personId })
@@ -133,34 +130,29 @@ function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly Par
   return { entries: parts.length }
 }
 
-function book(
-  turn: Turn,
-  actor: Actor,
-  row: store.LineRow,
-  part: PartIn,
-  { amountMinor, key, index }: { amountMinor: number; key: string; index: number },
-): { entryId: string; isMade: boolean } {
+function book(turn: Turn, actor: Actor, row: store.LineRow, part: PlacedPart, index: number): { entryId: string; isMade: boolean } {
+  const { amountMinor } = part
   const reference = (row.reference || row.words).slice(0, 80)
-  const common = { key, amount: part.amount, reference, on: row.valueOn }
-  const receipt = { amountMinor, reference, valueOn: row.valueOn, byPersonId: actor.personId }
+  const paper = { amountMinor, reference, valueOn: row.valueOn, byPersonId: actor.personId }
+  const dated = () => ({ ...paper, valueOn: typedDay(turn, row.valueOn) })
   const made = ({ entryId }: { entryId: string }) => ({ entryId, isMade: true })
   switch (part.to) {
     case 'entry':
       return { entryId: knownEntry(turn, actor, row, part.entryId, amountMinor, index), isMade: false }
     case 'lot':
-      return made(takePayment(turn, { ...receipt, lot: part.lot, over: 'refuse' }))
+      return made(takePayment(turn, { ...paper, lot: part.lot, over: 'refuse' }))
     case 'unplaced':
-      return made(takeUnplaced(turn, { ...receipt, memo: `Came from ${row.name || 'nobody named'}: it has no home yet` }))
+      return made(takeUnplaced(turn, { ...paper, memo: `Came from ${row.name || 'nobody named'}: it has no home yet` }))
     case 'gift':
-      return made(recordMoneyGift(turn, actor, { ...common, from: part.from }))
+      return made(takeMoneyGift(turn, { ...dated(), from: part.from }))
     case 'remittance':
-      return made(recordRemittance(turn, actor, common))
+      return made(bookRemittance(turn, dated()))
     case 'refund':
-      return made(recordRefund(turn, actor, { ...common, of: 'unplaced', entryId: part.entryId, why: 'as the bank’s line says' }))
+      return made(giveBackUnplaced(turn, { ...dated(), entryId: part.entryId, why: 'as the bank’s line says' }))
     case 'cost':
-      return made(recordCost(turn, actor, { ...common, what: part.what, about: part.about, bearer: part.bearer, paidFrom: 'bank' }))
+      return made(bookCost(turn, { ...dated(), what: part.what, about: part.about, bearer: part.bearer, paidFrom: 'bank' }))
     case 'fee':
-      return made(recordFee(turn, actor, { ...common, to: part.what, bearer: part.bearer }))
+      return made(bookFee(turn, { ...dated(), to: part.what, bearer: part.bearer }))
   }
 }
 

@@ -3,9 +3,10 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import { readJournal } from './money.store'
-import { recordRefund } from './receive.service'
+import { giveBackUnplaced } from './receive.service'
 import { getStandingSale } from './sold.service'
-import { reducePrice, reverseSale } from './undo.service'
+import { typedDay } from './typed.service'
+import { letGo, reverseSale } from './undo.service'
 import { unplacedSums } from './unplaced.rules'
 
 export interface GiveBack {
@@ -27,20 +28,16 @@ export function giveBack(turn: Turn, actor: Actor, { key, lot, amountMinor, why,
     throw Refusal.at('amount', `Only ${came} was paid for lot ${lot}, so no more than that can go back.`)
   }
   const before = new Set(unplacedSums(readJournal(turn.db)).map(({ entryId }) => entryId))
-  const amount = plainMoney(amountMinor ?? 0, currency)
   const { owedBackMinor } =
-    amountMinor === null
-      ? reverseSale(turn, actor, { key: `${key}-undone`, lot, why })
-      : reducePrice(turn, actor, { key: `${key}-less`, lot, amount, why })
+    amountMinor === null ? reverseSale(turn, actor, { key: `${key}-undone`, lot, why }) : letGo(turn, actor, { lot, amountMinor, why })
   const released = unplacedSums(readJournal(turn.db)).find(({ entryId }) => !before.has(entryId))
   if (gone && released && owedBackMinor > 0) {
-    recordRefund(turn, actor, {
-      key: `${key}-back`,
-      of: 'unplaced',
+    giveBackUnplaced(turn, {
       entryId: released.entryId,
-      amount: plainMoney(owedBackMinor, currency),
+      amountMinor: owedBackMinor,
       reference: gone.reference,
-      on: '',
+      valueOn: typedDay(turn, undefined),
+      byPersonId: actor.personId,
       why,
     })
   }

@@ -7,17 +7,12 @@ import { giftPostings, paymentPostings, placingPostings, refundPostings, unplace
 import { writeEntry } from './journal.service'
 import type { MoneyGiftIn, PaymentIn, PlaceIn, RefundIn, UnplacedIn, Written } from './money.contract'
 import * as store from './money.store'
-import { getSoldLot, getStandingSale, typedAmount } from './sold.service'
+import { getSoldLot, getStandingSale } from './sold.service'
+import { type OnPaper, onPaper, typedAmount, typedDay } from './typed.service'
 import { unplacedSums } from './unplaced.rules'
-import { valueDay } from './value-day.rules'
 
-export interface Receipt {
+export interface Receipt extends OnPaper {
   lot: number
-  amountMinor: Minor
-  reference: string
-  /** The day on the bank's paper, `2027-03-14`. */
-  valueOn: string
-  byPersonId: string
   /** What to do with more than is owed: refuse it, or keep it in sight as money without a home. */
   over: 'refuse' | 'keep'
 }
@@ -53,12 +48,8 @@ export function takePayment(turn: Turn, receipt: Receipt): Written {
   return { entryId }
 }
 
-export interface WithoutHome {
-  amountMinor: Minor
+export interface WithoutHome extends OnPaper {
   memo: string
-  reference: string
-  valueOn: string
-  byPersonId: string
   personId?: string | null
 }
 
@@ -75,30 +66,13 @@ export const takeUnplaced = (turn: Turn, { amountMinor, memo, reference, valueOn
   }),
 })
 
-export function recordPayment(turn: Turn, actor: Actor, input: PaymentIn): Written {
-  return once(turn, input.key, input, () =>
-    takePayment(turn, {
-      lot: input.lot,
-      amountMinor: typedAmount(turn, input.amount),
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      byPersonId: actor.personId,
-      over: input.over ?? 'refuse',
-    }),
-  )
-}
+export const recordPayment = (turn: Turn, actor: Actor, input: PaymentIn): Written =>
+  once(turn, input.key, input, () => takePayment(turn, { ...onPaper(turn, actor, input), lot: input.lot, over: input.over ?? 'refuse' }))
 
-export function recordUnplaced(turn: Turn, actor: Actor, input: UnplacedIn): Written {
-  return once(turn, input.key, input, () =>
-    takeUnplaced(turn, {
-      amountMinor: typedAmount(turn, input.amount),
-      memo: `Came from ${input.from}: it has no home yet`,
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      byPersonId: actor.personId,
-    }),
+export const recordUnplaced = (turn: Turn, actor: Actor, input: UnplacedIn): Written =>
+  once(turn, input.key, input, () =>
+    takeUnplaced(turn, { ...onPaper(turn, actor, input), memo: `Came from ${input.from}: it has no home yet` }),
   )
-}
 
 /** Money without a home finds one: a lot, or the cause as a gift, for which the payer's own word is asked. */
 export function placeUnplaced(turn: Turn, actor: Actor, input: PlaceIn): Written {
@@ -106,7 +80,7 @@ export function placeUnplaced(turn: Turn, actor: Actor, input: PlaceIn): Written
     const { currency } = getCampaign(turn)
     const amountMinor = typedAmount(turn, input.amount)
     const origin = getUnplaced(turn, input.entryId, amountMinor)
-    const common = { placesId: origin.id, reference: origin.reference, valueOn: dayOf(turn, input.on), byPersonId: actor.personId }
+    const common = { placesId: origin.id, reference: origin.reference, valueOn: typedDay(turn, input.on), byPersonId: actor.personId }
     if (input.to === 'gift') {
       if (input.word.trim().length < 3)
         throw Refusal.at('word', 'Write what the payer said. Nobody’s money becomes a gift without their word.')
@@ -130,54 +104,50 @@ export function placeUnplaced(turn: Turn, actor: Actor, input: PlaceIn): Written
 }
 
 /** Money went back: of what has no home, or of what was paid for a lot whose buyer then owes it again. Never more than came in. */
-export function recordRefund(turn: Turn, actor: Actor, input: RefundIn): Written {
-  return once(turn, input.key, input, () => {
-    const { currency } = getCampaign(turn)
-    const amountMinor = typedAmount(turn, input.amount)
-    const common = { kind: 'refund' as const, reference: input.reference ?? '', valueOn: dayOf(turn, input.on), byPersonId: actor.personId }
-    if (input.of === 'unplaced') {
-      const origin = getUnplaced(turn, input.entryId, amountMinor)
-      const memo = `Given back: ${input.why}`
-      const postings = placingPostings(amountMinor, 'bank')
-      return { entryId: writeEntry(turn, { ...common, postings, memo, placesId: origin.id, personId: origin.personId }) }
-    }
-    const { lot, account, buyerPersonId } = getSoldLot(turn, input.lot)
-    if (amountMinor > account.receivedMinor) {
-      const came = showMoney(account.receivedMinor, currency)
-      throw Refusal.at('amount', `Only ${came} stands as paid for lot ${lot.number}, so no more than that can go back.`)
-    }
-    const entryId = writeEntry(turn, {
-      ...common,
-      postings: refundPostings(amountMinor),
-      memo: `Given back, so lot ${lot.number} has it to pay again: ${input.why}`,
-      lotId: lot.id,
-      lotNumber: lot.number,
-      personId: buyerPersonId,
-    })
-    return { entryId }
+export const recordRefund = (turn: Turn, actor: Actor, input: RefundIn): Written =>
+  once(turn, input.key, input, () => {
+    const paper = { ...onPaper(turn, actor, input), why: input.why }
+    return input.of === 'unplaced'
+      ? giveBackUnplaced(turn, { ...paper, entryId: input.entryId })
+      : giveBackPaid(turn, { ...paper, lot: input.lot })
   })
+
+/** For other rooms too, inside their own turn. Refuses at `entryId` and `amount`. */
+export function giveBackUnplaced(turn: Turn, { amountMinor, entryId, why, ...paper }: OnPaper & { entryId: string; why: string }): Written {
+  const origin = getUnplaced(turn, entryId, amountMinor)
+  const { id: placesId, personId } = origin
+  const postings = placingPostings(amountMinor, 'bank')
+  return { entryId: writeEntry(turn, { ...paper, kind: 'refund', postings, memo: `Given back: ${why}`, placesId, personId }) }
 }
 
-/** A gift of money: it goes to the cause whole and buys nothing. */
-export function recordMoneyGift(turn: Turn, actor: Actor, input: MoneyGiftIn): Written {
-  return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
-    if (input.donorId) getDonor(turn, input.donorId)
-    const entryId = writeEntry(turn, {
-      kind: 'gift',
-      postings: giftPostings(amountMinor),
-      memo: `Gift of money from ${input.from}`,
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      donorId: input.donorId ?? null,
-      byPersonId: actor.personId,
-    })
-    return { entryId }
+function giveBackPaid(turn: Turn, { amountMinor, lot: number, why, ...paper }: OnPaper & { lot: number; why: string }): Written {
+  const { lot, account, buyerPersonId } = getSoldLot(turn, number)
+  if (amountMinor > account.receivedMinor) {
+    const came = showMoney(account.receivedMinor, getCampaign(turn).currency)
+    throw Refusal.at('amount', `Only ${came} stands as paid for lot ${lot.number}, so no more than that can go back.`)
+  }
+  const entryId = writeEntry(turn, {
+    ...paper,
+    kind: 'refund',
+    postings: refundPostings(amountMinor),
+    memo: `Given back, so lot ${lot.number} has it to pay again: ${why}`,
+    lotId: lot.id,
+    lotNumber: lot.number,
+    personId: buyerPersonId,
   })
+  return { entryId }
 }
 
-/** The day that was typed at `on`, or today, in the campaign's zone. */
-export const dayOf = (turn: Turn, typed: string | undefined): string => valueDay(typed ?? '', turn.now, getCampaign(turn).zone)
+export const recordMoneyGift = (turn: Turn, actor: Actor, input: MoneyGiftIn): Written =>
+  once(turn, input.key, input, () => takeMoneyGift(turn, { ...onPaper(turn, actor, input), from: input.from, donorId: input.donorId }))
+
+/** A gift of money: it goes to the cause whole and buys nothing. For other rooms too, inside their own turn. */
+export function takeMoneyGift(turn: Turn, { amountMinor, from, donorId, ...paper }: OnPaper & { from: string; donorId?: string }): Written {
+  if (donorId) getDonor(turn, donorId)
+  const postings = giftPostings(amountMinor)
+  const entryId = writeEntry(turn, { ...paper, kind: 'gift', postings, memo: `Gift of money from ${from}`, donorId: donorId ?? null })
+  return { entryId }
+}
 
 function getUnplaced(sight: Sight, entryId: string, amountMinor: Minor): store.EntryRow {
   const origin = store.findEntry(sight.db, entryId)

@@ -1,4 +1,3 @@
-import { type Minor, parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
@@ -70,11 +69,4 @@ export function listSoldLots(sight: Sight): SoldLot[] {
       },
     ]
   })
-}
-
-/** Reads what was typed at `amount` in the campaign's currency; nought is refused. */
-export function typedAmount(sight: Sight, text: string): Minor {
-  const amountMinor = parseMoney(text, getCampaign(sight).currency, 'amount')
-  if (amountMinor === 0) throw Refusal.at('amount', 'Write an amount above zero.')
-  return amountMinor
 }

@@ -12,66 +12,63 @@ import type { CostIn, EndPromiseIn, FeeIn, MatchReceivedIn, PromiseIn, Remittanc
 import * as store from './money.store'
 import { heldForCause } from './proceeds.rules'
 import { matchedNow } from './proceeds.service'
-import { dayOf } from './receive.service'
-import { typedAmount } from './sold.service'
+import { type OnPaper, onPaper } from './typed.service'
 
-/** Money was spent: for a lot, for a batch of machines, or for all of it. */
-export function recordCost(turn: Turn, actor: Actor, input: CostIn): Written {
-  return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
-    if (input.bearer === 'cause') refuseBeyondHeld(turn, amountMinor)
-    const runId = input.runId ? input.runId : null
-    if (runId !== null && !listRuns(turn).some(({ id }) => id === runId))
-      throw Refusal.at('runId', 'There is no such batch of machines. Reload the page.', 'not-found')
-    const entryId = writeEntry(turn, {
-      kind: 'cost',
-      postings: costPostings(amountMinor, input.bearer, input.paidFrom),
-      memo: `Cost: ${input.what}`,
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      byPersonId: actor.personId,
-      about: input.about,
-      ...forWhat(turn, input.lot),
-      runId,
-    })
-    return { entryId }
+export const recordCost = (turn: Turn, actor: Actor, input: CostIn): Written =>
+  once(turn, input.key, input, () => {
+    const { what, about, bearer, paidFrom, lot, runId } = input
+    return bookCost(turn, { ...onPaper(turn, actor, input), what, about, bearer, paidFrom, lot, runId })
   })
+
+type Cost = OnPaper & Pick<CostIn, 'what' | 'about' | 'bearer' | 'paidFrom' | 'lot' | 'runId'>
+
+/** Money was spent: for a lot, for a batch of machines, or for all of it. For other rooms too, inside their own turn. */
+export function bookCost(turn: Turn, { amountMinor, what, about, bearer, paidFrom, lot, runId, ...paper }: Cost): Written {
+  if (bearer === 'cause') refuseBeyondHeld(turn, amountMinor)
+  if (runId && !listRuns(turn).some(({ id }) => id === runId))
+    throw Refusal.at('runId', 'There is no such batch of machines. Reload the page.', 'not-found')
+  const entryId = writeEntry(turn, {
+    ...paper,
+    kind: 'cost',
+    postings: costPostings(amountMinor, bearer, paidFrom),
+    memo: `Cost: ${what}`,
+    about,
+    ...forWhat(turn, lot),
+    runId: runId || null,
+  })
+  return { entryId }
 }
 
-/** What a provider of payments, or a bank, kept for itself. */
-export function recordFee(turn: Turn, actor: Actor, input: FeeIn): Written {
-  return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
-    if (input.bearer === 'cause') refuseBeyondHeld(turn, amountMinor)
-    const entryId = writeEntry(turn, {
-      kind: 'fee',
-      postings: costPostings(amountMinor, input.bearer, 'bank'),
-      memo: `Fee of ${input.to}`,
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      byPersonId: actor.personId,
-      about: 'other',
-      ...forWhat(turn, input.lot),
-    })
-    return { entryId }
+export const recordFee = (turn: Turn, actor: Actor, input: FeeIn): Written =>
+  once(turn, input.key, input, () => {
+    const { to, bearer, lot } = input
+    return bookFee(turn, { ...onPaper(turn, actor, input), to, bearer, lot })
   })
+
+type Fee = OnPaper & Pick<FeeIn, 'to' | 'bearer' | 'lot'>
+
+/** What a provider of payments, or a bank, kept for itself. For other rooms too, inside their own turn. */
+export function bookFee(turn: Turn, { amountMinor, to, bearer, lot, ...paper }: Fee): Written {
+  if (bearer === 'cause') refuseBeyondHeld(turn, amountMinor)
+  const entryId = writeEntry(turn, {
+    ...paper,
+    kind: 'fee',
+    postings: costPostings(amountMinor, bearer, 'bank'),
+    memo: `Fee of ${to}`,
+    about: 'other',
+    ...forWhat(turn, lot),
+  })
+  return { entryId }
 }
 
-/** Money was sent on to the cause: never more than has come in for it. */
-export function recordRemittance(turn: Turn, actor: Actor, input: RemittanceIn): Written {
-  return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
-    refuseBeyondHeld(turn, amountMinor)
-    const entryId = writeEntry(turn, {
-      kind: 'remittance',
-      postings: remittancePostings(amountMinor),
-      memo: 'Sent on to the cause',
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
-      byPersonId: actor.personId,
-    })
-    return { entryId }
-  })
+export const recordRemittance = (turn: Turn, actor: Actor, input: RemittanceIn): Written =>
+  once(turn, input.key, input, () => bookRemittance(turn, onPaper(turn, actor, input)))
+
+/** Money was sent on to the cause: never more than has come in for it. For other rooms too, inside their own turn. */
+export function bookRemittance(turn: Turn, { amountMinor, ...paper }: OnPaper): Written {
+  refuseBeyondHeld(turn, amountMinor)
+  const postings = remittancePostings(amountMinor)
+  return { entryId: writeEntry(turn, { ...paper, kind: 'remittance', postings, memo: 'Sent on to the cause' }) }
 }
 
 /** Somebody promises to add so much to each pound that is counted, up to a cap. */
@@ -103,7 +100,7 @@ export function endPromise(turn: Turn, _actor: Actor, input: EndPromiseIn): { pr
 /** The matcher sent money. It may come before it is earned, but never past the cap that was promised. */
 export function receiveMatch(turn: Turn, actor: Actor, input: MatchReceivedIn): Written {
   return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
+    const { amountMinor, ...paper } = onPaper(turn, actor, input)
     const promise = getPromise(turn, input.promiseId)
     const leftMinor = promise.capMinor - (matchedNow(turn).find(({ promiseId }) => promiseId === promise.id)?.paidMinor ?? 0)
     if (amountMinor > leftMinor) {
@@ -111,13 +108,11 @@ export function receiveMatch(turn: Turn, actor: Actor, input: MatchReceivedIn): 
       throw Refusal.at('amount', `Only ${left} of that promise is left. Record the rest as a gift of money.`)
     }
     const entryId = writeEntry(turn, {
+      ...paper,
       kind: 'matched',
       postings: giftPostings(amountMinor),
       memo: `Matched giving from ${promise.fromName}`,
-      reference: input.reference ?? '',
-      valueOn: dayOf(turn, input.on),
       donorId: promise.donorId,
-      byPersonId: actor.personId,
       promiseId: promise.id,
     })
     return { entryId }

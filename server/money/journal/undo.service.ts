@@ -9,7 +9,8 @@ import { writeEntry, writePrice } from './journal.service'
 import type { CorrectionIn, PostageIn, ReduceIn, ResaleIn, ReverseSaleIn, UndoneSale, Written } from './money.contract'
 import * as store from './money.store'
 import { heldForCause, lotAccounts } from './proceeds.rules'
-import { getSoldLot, getStandingSale, type LotInBooks, typedAmount } from './sold.service'
+import { getSoldLot, getStandingSale, type LotInBooks } from './sold.service'
+import { typedAmount } from './typed.service'
 import { unplacedSums } from './unplaced.rules'
 import { today } from './value-day.rules'
 
@@ -85,23 +86,24 @@ function changePostage(turn: Turn, actor: Actor, sale: LotInBooks, difference: M
 }
 
 /** A part of the price is let go, say for what broke on the way. What is then paid too much is owed back. */
-export function reducePrice(turn: Turn, actor: Actor, input: ReduceIn): UndoneSale {
-  return once(turn, input.key, input, () => {
-    const amountMinor = typedAmount(turn, input.amount)
-    const sale = getStandingSale(turn, input.lot)
-    const { hammerMinor } = sale.account
-    if (amountMinor >= hammerMinor) {
-      const price = showMoney(hammerMinor, getCampaign(turn).currency)
-      throw Refusal.at('amount', `The price is ${price}. Let less than that go, or say that the whole sale fell through.`)
-    }
-    const entryId = writeEntry(turn, {
-      ...common(turn, actor, sale),
-      kind: 'reduction',
-      postings: reductionPostings(amountMinor, sale.account),
-      memo: `The price of lot ${input.lot} is less: ${input.why}`,
-    })
-    return { entryId, ...release(turn, actor, sale, 'its price is less') }
+export const reducePrice = (turn: Turn, actor: Actor, input: ReduceIn): UndoneSale =>
+  once(turn, input.key, input, () => letGo(turn, actor, { lot: input.lot, amountMinor: typedAmount(turn, input.amount), why: input.why }))
+
+/** The same for other rooms, in their own turn. Refuses at `amount`. */
+export function letGo(turn: Turn, actor: Actor, { lot, amountMinor, why }: { lot: number; amountMinor: Minor; why: string }): UndoneSale {
+  const sale = getStandingSale(turn, lot)
+  const { hammerMinor } = sale.account
+  if (amountMinor >= hammerMinor) {
+    const price = showMoney(hammerMinor, getCampaign(turn).currency)
+    throw Refusal.at('amount', `The price is ${price}. Let less than that go, or say that the whole sale fell through.`)
+  }
+  const entryId = writeEntry(turn, {
+    ...common(turn, actor, sale),
+    kind: 'reduction',
+    postings: reductionPostings(amountMinor, sale.account),
+    memo: `The price of lot ${lot} is less: ${why}`,
   })
+  return { entryId, ...release(turn, actor, sale, 'its price is less') }
 }
 
 /** The sale falls through, unpaid or paid: the lot counts no more, and what was paid is owed back to the buyer. */
