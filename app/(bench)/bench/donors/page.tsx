@@ -34,7 +34,7 @@ export default async function DonorsPage() {
     <div className="page stack wide">
       <div className="row apart">
         <h1>Donors</h1>
-        {overdue > 0 && <p className={styles.overdue}>{overdue === 1 ? 'One thanks is' : `${overdue} thanks are`} older than 48 hours</p>}
+        {overdue > 0 && <p className="amiss">{overdue === 1 ? 'One thanks is' : `${overdue} thanks are`} older than 48 hours</p>}
       </div>
       {toApprove.length > 0 && (
         <section className="sheet act stack" aria-labelledby="to-approve">
@@ -112,7 +112,7 @@ export default async function DonorsPage() {
                           {donor.isStandIn ? (
                             'nobody known'
                           ) : due ? (
-                            <span className={due.overdue ? styles.overdue : undefined}>
+                            <span className={due.overdue ? 'amiss' : undefined}>
                               due since <When at={due.since} zone={zone} show="day" brief />
                             </span>
                           ) : came > 0 ? (
@@ -121,7 +121,7 @@ export default async function DonorsPage() {
                             'none due'
                           )}
                           {soldOf.has(donor.id) && (
-                            <span className={soldOf.get(donor.id)?.overdue ? styles.overdue : undefined}>
+                            <span className={soldOf.get(donor.id)?.overdue ? 'amiss' : undefined}>
                               {'; '}
                               {soldWords(soldOf.get(donor.id)?.lots ?? [])}
                             </span>

@@ -3,8 +3,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { Money } from '#app/_ui/money.tsx'
 import type { Currency } from '#kernel/money'
 import type { SoldLot } from '#money/journal/books.contract'
-import { showCreditorReference } from '#money/journal/creditor-reference.rules'
-import styles from './money.module.css'
+import { CreditorReference } from './creditor-reference'
 
 /** Every sold lot and where its money stands. The first cell leads to where a payment is marked. */
 export function SoldTable({ lots, currency }: { lots: readonly SoldLot[]; currency: Currency }) {
@@ -44,8 +43,8 @@ export function SoldTable({ lots, currency }: { lots: readonly SoldLot[]; curren
                   {lot.paddle !== null && <span className="quiet">, paddle {lot.paddle}</span>}
                 </span>
               </td>
-              <td data-label="Reference" className={styles.reference}>
-                {showCreditorReference(lot.reference)}
+              <td data-label="Reference">
+                <CreditorReference reference={lot.reference} />
               </td>
               <td data-label="Hammer" className="num">
                 <Money minor={lot.hammerMinor} currency={currency} />

@@ -2,12 +2,12 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
+import { classes } from '#app/_ui/classes.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { listWords } from '#stock/donors/gift.rules'
 import { StaffOnly } from '../_shell/staff-only'
 import { PartForm } from './part-form'
-import styles from './parts.module.css'
 import { SaveParts } from './save-parts'
 import { SearchBox } from './search-box'
 import { Unblockers } from './unblockers'
@@ -105,7 +105,7 @@ export default async function PartsPage() {
                   <td className="num" data-label="Fitted">
                     {fitted}
                   </td>
-                  <td className={`num ${short > 0 ? styles.short : ''}`} data-label="Short">
+                  <td className={classes('num', short > 0 && 'amiss')} data-label="Short">
                     {short}
                   </td>
                   <td data-label={part.programmed || part.hardToFind || quarantined > 0 ? 'Worth knowing' : undefined}>

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
-import styles from './parts.module.css'
+import styles from './unblockers.module.css'
 
 /**
  * What would unblock most: a bar for each part, as long as the number of units that wait for it; solid for
@@ -20,11 +20,11 @@ export function Unblockers({ parts, waiting }: { parts: BuildPage['unblockers'];
       <ol className={`plain-list ${styles.bars}`}>
         {parts.map(({ part, short, waiting: tags, gain, frees, coming }) => (
           <li key={part.id} className={styles.bar}>
-            <div className={styles.what}>
+            <div>
               <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
               <span className="small">
                 {' '}
-                <b className={styles.short}>{short} short</b>
+                <b className="amiss">{short} short</b>
                 {coming.map(
                   ({ donorName, quantity, isOnItsWay, expectedOn }) =>
                     `; ${quantity} ${isOnItsWay ? 'on the way from' : 'promised by'} ${donorName}${expectedOn ? `, expected ${expectedOn}` : ''}`,

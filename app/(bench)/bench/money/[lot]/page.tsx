@@ -8,8 +8,7 @@ import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
 import type { SoldLot } from '#money/journal/books.contract'
-import { showCreditorReference } from '#money/journal/creditor-reference.rules'
-import styles from '../money.module.css'
+import { CreditorReference } from '../creditor-reference'
 import { PaymentForm } from './payment-form'
 import { PostageForm } from './postage-form'
 import { FallThroughButton, ReduceButton, WentBackButton } from './undo-sale'
@@ -43,7 +42,9 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
           {lot.buyer}
           {lot.paddle !== null && `, paddle ${lot.paddle}`}
         </p>
-        <p className={styles.reference}>{showCreditorReference(lot.reference)}</p>
+        <p>
+          <CreditorReference reference={lot.reference} />
+        </p>
         {lot.state !== 'fell through' && (
           <p className="small">
             <a href={`/lots/${lot.number}/invoice.pdf`}>Invoice (PDF)</a>

@@ -2,7 +2,6 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import styles from '../money.module.css'
 import { CameForm } from './came-form'
 import { PromiseForm } from './promise-form'
 import { PromiseList } from './promise-list'
@@ -40,7 +39,7 @@ export default async function MoneyInPage() {
         )}
       </section>
       {mayWrite && (
-        <div className={styles.forms}>
+        <div className="forms">
           <section className="sheet stack" aria-labelledby="unknown">
             <h2 id="unknown">Money came from somebody unknown</h2>
             <CameForm as="unknown" currency={currency} />

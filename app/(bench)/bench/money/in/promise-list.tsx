@@ -2,7 +2,6 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { CURRENCIES, type Currency, showMoney } from '#kernel/money'
 import type { PromiseLine } from '#money/journal/books.contract'
-import styles from '../money.module.css'
 import { EndPromiseButton, ReceiveMatchButton } from './promise-actions'
 
 /** What was promised, what of it is earned, what has come. */
@@ -10,7 +9,7 @@ export function PromiseList({ promises, currency, mayWrite }: { promises: readon
   const show = (minor: number) => showMoney(minor, currency)
   const sign = CURRENCIES[currency].sign.trim()
   return (
-    <ul className={styles.items}>
+    <ul className="tiles">
       {promises.map((promise) => (
         <li key={promise.id} className="sheet stack close">
           <h3 className="row apart">

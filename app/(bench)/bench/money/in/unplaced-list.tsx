@@ -1,7 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { showMoney } from '#kernel/money'
 import type { Books } from '#money/journal/books.contract'
-import styles from '../money.module.css'
 import { GiveBackButton, KeepAsGiftButton, PlaceOnLotButton } from './unplaced-actions'
 
 /** Money that came and has no home: each sum with what is known of it, and the three ways on. */
@@ -10,7 +9,7 @@ export function UnplacedList({ books }: { books: Pick<Books, 'unplaced' | 'state
   const show = (minor: number) => showMoney(minor, currency)
   const owing = lots.filter(({ owedMinor }) => owedMinor > 0)
   return (
-    <ul className={styles.items}>
+    <ul className="tiles">
       {books.unplaced.map((item) => (
         <li key={item.entryId} className="sheet stack close">
           <p className="row apart">

@@ -1,7 +1,7 @@
 import { type Currency, showMoney } from '#kernel/money'
 import type { JournalLine } from '#money/journal/books.contract'
-import styles from '../money.module.css'
 import { CorrectButton } from './correct-button'
+import styles from './journal-table.module.css'
 
 const ACCOUNT_WORDS = {
   'owed-by-buyers': 'owed by buyers',

@@ -4,7 +4,6 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { showMoney } from '#kernel/money'
-import styles from '../money.module.css'
 import { CostForm } from './cost-form'
 import { CostTable } from './cost-table'
 import { FeeForm } from './fee-form'
@@ -34,7 +33,7 @@ export default async function MoneyOutPage() {
         <CostTable costs={costs} currency={currency} />
       )}
       {mayWrite && (
-        <div className={styles.forms}>
+        <div className="forms">
           <section className="sheet stack" aria-labelledby="remit">
             <h2 id="remit">Sent on to the cause</h2>
             <RemittanceForm currency={currency} mostMinor={toRemitMinor} />

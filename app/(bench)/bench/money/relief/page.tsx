@@ -4,7 +4,7 @@ import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { showMoney } from '#kernel/money'
-import styles from '../money.module.css'
+import styles from './relief.module.css'
 import { SwitchButton } from './switch-button'
 import { ValueForm } from './value-form'
 
@@ -26,7 +26,7 @@ export default async function ReliefPage() {
           nothing about value. The cause and the tax office decide.
         </p>
       </Notice>
-      <ul className={styles.items}>
+      <ul className="tiles">
         {countries.map(({ country, name, isOn, source, trueOn, conditions }) => (
           <li key={country} className="sheet stack close">
             <h2 className="row apart">

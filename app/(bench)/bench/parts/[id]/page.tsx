@@ -7,9 +7,9 @@ import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
 import { listWords } from '#stock/donors/gift.rules'
-import styles from '../parts.module.css'
 import { BatchSheet } from './batch-sheet'
 import { BuyForm } from './buy-form'
+import styles from './part.module.css'
 
 export const metadata: Metadata = { title: 'Part' }
 
@@ -46,7 +46,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
         </div>
         <div>
           <dt>Short</dt>
-          <dd className={short ? styles.short : undefined}>{short?.short ?? 0}</dd>
+          <dd className={short ? 'amiss' : undefined}>{short?.short ?? 0}</dd>
         </div>
       </dl>
       {short && (

@@ -6,7 +6,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
 import { listWords } from '#stock/donors/gift.rules'
-import styles from '../parts.module.css'
+import styles from './quarantine.module.css'
 
 interface Touched {
   unitId: string

@@ -10,7 +10,7 @@ import { Notice } from '#app/_ui/notice.tsx'
 import { ToneMark } from '#app/_ui/tone-mark.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { PackedItem, SendingView } from '#money/sending/sending.contract'
-import styles from '../sending.module.css'
+import styles from './packing-list.module.css'
 
 /** Each thing is one large target for a thumb: a tick says that it is in, a photograph how it went in. */
 export function PackingList({ view, mayPack }: { view: SendingView; mayPack: boolean }) {

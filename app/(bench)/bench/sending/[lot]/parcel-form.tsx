@@ -11,7 +11,7 @@ import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { CELL_WORDS } from '#money/sending/dangers.rules'
 import { CELLS, type Cells, type SendingView } from '#money/sending/sending.contract'
 import { showGrams } from '#money/sending/weight.rules'
-import styles from '../sending.module.css'
+import styles from './parcel-form.module.css'
 
 /** Weight, size, what is dangerous in it, and what the customs are told where it leaves the country. */
 export function ParcelForm({ view, countries }: { view: SendingView; countries: readonly { value: string; label: string }[] }) {

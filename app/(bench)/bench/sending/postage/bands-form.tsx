@@ -10,7 +10,7 @@ import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { Currency } from '#kernel/money'
 import { bandRow } from '#money/sending/bands.rules'
 import type { Band } from '#money/sending/sending.contract'
-import styles from '../sending.module.css'
+import styles from './bands-form.module.css'
 
 /** One row for each zone and weight; a zone goes on in the next row with its name and countries left empty. */
 export function BandsForm({ bands, currency }: { bands: Band[]; currency: Currency }) {
