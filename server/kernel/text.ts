@@ -40,6 +40,13 @@ export const text = (most: number, tooLong: string = `At most ${most} characters
     .trim()
     .max(most, { error: tooLong, abort: true })
 
+/** A file or a pasted list, as it is: what reads it takes out what no text holds. */
+export const fileText = (most: number, tooLarge: string) => z.string().max(most, { error: tooLarge, abort: true })
+
+/** A text from elsewhere without what no text holds: nobody can mend a bank's file by hand, and nothing that is seen is lost. */
+export const withoutHidden = (text: string): string =>
+  text.replaceAll(new RegExp(NEVER, 'gu'), (found) => (/\p{Cs}/u.test(found) ? '\ufffd' : ''))
+
 const RELOAD = 'Reload the page and try again.'
 
 /** The key that a form makes for itself, so that what is sent twice is done once. */

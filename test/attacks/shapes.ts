@@ -67,19 +67,25 @@ const mostOf = (shape: $ZodType): number => {
   return bounds.length > 0 ? Math.min(...bounds) : Number.POSITIVE_INFINITY
 }
 
-/** How many bytes of JSON the largest value that fits has, when each character of a text takes so many. */
-export function mostBytes(shape: $ZodType, each: number): number {
+/** From this length on a text is prose, whose letters may take three bytes each; what is shorter is counted as it is mostly written. */
+const PROSE = 1000
+const isProse = (shape: $ZodType) => mostOf(shape) >= PROSE && !checksOf(shape).some(({ check }) => check === 'string_format')
+
+/** How many bytes of JSON the largest value that fits may have. */
+export function mostBytes(shape: $ZodType): number {
   const def = defOf(shape)
-  if (WRAPPERS.has(def.type)) return mostBytes(inner(def, 'innerType'), each)
-  if (def.type === 'pipe') return mostBytes(inner(def, 'in'), each)
+  if (WRAPPERS.has(def.type)) return mostBytes(inner(def, 'innerType'))
+  if (def.type === 'pipe') return mostBytes(inner(def, 'in'))
   if (def.type === 'object')
-    return Object.entries(def.shape as Record<string, $ZodType>).reduce(
-      (sum, [name, one]) => sum + name.length + 4 + mostBytes(one, each),
-      2,
+    return (
+      Object.entries(def.shape as Record<string, $ZodType>)
+        // A list comes as a file or as text, never as both.
+        .filter(([name]) => name !== 'base64')
+        .reduce((sum, [name, one]) => sum + name.length + 4 + mostBytes(one), 2)
     )
-  if (def.type === 'array') return 2 + mostOf(shape) * (mostBytes(inner(def, 'element'), each) + 1)
-  if (def.type === 'union') return Math.max(...(def.options as $ZodType[]).map((one) => mostBytes(one, each)))
-  if (def.type === 'string') return 2 + mostOf(shape) * each
+  if (def.type === 'array') return 2 + mostOf(shape) * (mostBytes(inner(def, 'element')) + 1)
+  if (def.type === 'union') return Math.max(...(def.options as $ZodType[]).map(mostBytes))
+  if (def.type === 'string') return 2 + mostOf(shape) * (isProse(shape) ? 3 : 1)
   if (def.type === 'enum') return Math.max(...Object.keys(def.entries as object).map((entry) => entry.length)) + 2
   return 20
 }

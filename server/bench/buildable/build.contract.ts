@@ -92,7 +92,7 @@ export interface BuildAnswer {
 }
 
 export const importanceIn = z.strictObject({
-  unitIds: z.array(text(60)).min(1, 'Choose at least one unit.').max(500),
+  unitIds: z.array(text(60)).min(1, 'Choose at least one unit.').max(200, 'Choose at most 200 units at once.'),
   importance: z.union(
     IMPORTANCES.map((one) => z.literal(one)),
     'Choose first, as the others, or last.',

@@ -13,6 +13,7 @@ export const certificateAddresses: Address[] = [
   },
   {
     path: '/certificates/:serial.pdf',
+    reads: ['paper'],
     answer(sight, { serial = '' }, query) {
       const found = findCertificate(sight, serial)
       if (!found) return null

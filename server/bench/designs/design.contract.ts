@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { text } from '#kernel/text'
+import { fileText, text } from '#kernel/text'
 import { ENCODINGS } from './encoding.rules'
 
 /** What a design says, in the form that rules and screens share. */
@@ -76,8 +76,8 @@ const sheet = (what: string) =>
     ...choiceIn,
     name: text(200).default(''),
     /** The file's bytes in base64, or the pasted text; one of the two. */
-    base64: text(1_400_000, `${what}: that is more than a megabyte. Is it the right file?`).optional(),
-    text: text(1_000_000, `${what}: that is more than a million characters. Is it the right list?`).optional(),
+    base64: fileText(400_000, `${what}: that is more than 300 kB. Is it the right file?`).optional(),
+    text: fileText(300_000, `${what}: that is more than 300,000 characters. Is it the right list?`).optional(),
   })
 
 export const designIn = z.strictObject({
@@ -113,7 +113,9 @@ export const acceptIn = z.strictObject({
 
 export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
 
-const cells = z.record(text(40), text(600, 'Keep it under 600 characters.'))
+const cells = z
+  .record(text(40), text(600, 'Keep it under 600 characters.'))
+  .refine((row) => Object.keys(row).length <= 40, 'A row has at most forty columns.')
 export const reviseIn = z.strictObject({
   fromDesignId: text(60).min(1),
   revision: designIn.shape.revision,

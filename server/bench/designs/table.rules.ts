@@ -1,5 +1,6 @@
 import { CsvError, parse } from 'csv-parse/sync'
 import { asWritten } from '#kernel/csv'
+import { withoutHidden } from '#kernel/text'
 import type { ColumnWanted, TableRow } from './cells.rules'
 import type { Flaw, SheetChoice } from './design.contract'
 import { decoded, type Encoding } from './encoding.rules'
@@ -27,12 +28,13 @@ export function readTable(
   wanted: readonly ColumnWanted[],
   choice: SheetChoice = {},
 ): { table: Table; flaws: Flaw[] } {
-  const { text, encoding } = decoded(source, choice.encoding)
+  const { text: written, encoding } = decoded(source, choice.encoding)
+  const text = withoutHidden(written)
   const delimiter = choice.delimiter ?? likeliestDelimiter(text, wanted)
   const table: Table = { encoding, delimiter, columns: [], rows: [] }
   const flaw = (line: number, column: string, words: string): Flaw => ({ list, line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
-  if (text.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
+  if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
   const parsed = recordsOf(text, delimiter)
   if ('words' in parsed) return { table, flaws: [flaw(parsed.line, '', parsed.words)] }
 

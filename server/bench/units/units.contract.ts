@@ -70,7 +70,7 @@ export const changeIn = z.strictObject({
 const reworkFields = {
   tag,
   iron: z.boolean(),
-  changes: z.array(changeIn).max(200, 'Enter that in two parts.'),
+  changes: z.array(changeIn).max(100, 'Enter that in two parts.'),
   /** Blocks touched beside the positions: a wire, a screw, a setting. */
   blocks: z.array(text(60)).max(40).default([]),
 }

@@ -2,27 +2,43 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import { callTRPCProcedure, getTRPCErrorFromUnknown, getTRPCErrorShape, TRPCError } from '@trpc/server'
 import type { Context } from '#runtime/call/base'
 import { rootRouter } from '../trpc/root'
+import { type Bodies, BodyRefusal } from './bodies'
+import { callLimit, isLargeCall } from './call-sizes'
 
-const MOST_CALL_BYTES = 2 * 1024 * 1024
 /** How the addresses of all procedures begin. */
 export const CALLS = '/api/trpc/'
+
+const BODY_CODES = { 408: 'TIMEOUT', 413: 'PAYLOAD_TOO_LARGE', 429: 'TOO_MANY_REQUESTS' } as const
+
+interface CallParts {
+  bodies: Bodies
+  /** Where it comes from, for limits. */
+  address: string
+  context(): Promise<Context>
+}
 
 /**
  * One procedure call a request, as tRPC's plain link asks for it: GET with `?input=` is a query, POST with a JSON
  * body a mutation. tRPC's own adapter builds a fetch request, its streams and three abort controllers for each call,
  * which takes longer than a bid; batches, streams and form data, which that is for, are not taken here anyway.
  */
-export async function answerCall(request: IncomingMessage, response: ServerResponse, context: () => Promise<Context>) {
-  const [address = '', query = ''] = (request.url ?? '').split('?', 2)
-  const path = address.slice(CALLS.length)
+export async function answerCall(request: IncomingMessage, response: ServerResponse, { bodies, address, context }: CallParts) {
+  const [asked = '', query = ''] = (request.url ?? '').split('?', 2)
+  const path = asked.slice(CALLS.length)
   const type = request.method === 'POST' ? 'mutation' : 'query'
   let ctx: Context | undefined
   let input: unknown
   try {
-    const asked = new URLSearchParams(query)
-    if (asked.has('batch')) throw new TRPCError({ code: 'BAD_REQUEST' })
-    input = parsed(type === 'mutation' ? await bodyOf(request) : (asked.get('input') ?? ''))
-    ctx = await context()
+    const params = new URLSearchParams(query)
+    if (params.has('batch')) throw new TRPCError({ code: 'BAD_REQUEST' })
+    // Who asks is found out first only where it decides how much may be sent.
+    if (type === 'mutation' && isLargeCall(path)) ctx = await context()
+    input = parsed(
+      type === 'mutation'
+        ? (await bodies.read(request, address, callLimit(path, ctx?.actor != null))).toString('utf8')
+        : (params.get('input') ?? ''),
+    )
+    ctx ??= await context()
     const data = await callTRPCProcedure({
       router: rootRouter,
       path,
@@ -34,7 +50,8 @@ export async function answerCall(request: IncomingMessage, response: ServerRespo
     })
     send(request, response, 200, { result: { data } })
   } catch (reason) {
-    const error = getTRPCErrorFromUnknown(reason)
+    const error =
+      reason instanceof BodyRefusal ? new TRPCError({ code: BODY_CODES[reason.status], cause: reason }) : getTRPCErrorFromUnknown(reason)
     const shape = getTRPCErrorShape({ config: rootRouter._def._config, error, type, path, input, ctx })
     send(request, response, shape.data.httpStatus, { error: shape })
   }
@@ -57,18 +74,4 @@ function parsed(text: string): unknown {
   } catch (cause) {
     throw new TRPCError({ code: 'PARSE_ERROR', cause })
   }
-}
-
-function bodyOf(request: IncomingMessage): Promise<string> {
-  return new Promise((resolve, reject) => {
-    const parts: Buffer[] = []
-    let size = 0
-    request.on('data', (part: Buffer) => {
-      size += part.length
-      if (size <= MOST_CALL_BYTES) parts.push(part)
-      else reject(new TRPCError({ code: 'PAYLOAD_TOO_LARGE' }))
-    })
-    request.on('end', () => resolve(Buffer.concat(parts).toString('utf8')))
-    request.on('error', reject)
-  })
 }

@@ -1,19 +1,23 @@
 import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { Refusal } from '#kernel/refusal'
-import { isStaff } from '#kernel/role'
-import { matchAddress } from '#runtime/call/address'
+import { openTally } from '#runtime/call/tally'
 import { topicFor } from '#runtime/live/live'
-import { ADDRESSES } from './addresses'
+import { addressAsked } from './asked'
+import { type Bodies, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor } from './context'
+import { openData } from './data'
 import { hide, isOurOwn, secure } from './headers'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { showPhotograph, takePhotograph } from './photographs'
+import { REFUSAL_STATUS, refuse } from './refuse'
 import { LIVE_TOPICS } from './topics'
 
-const MOST_TOPICS = 50
+/** Of one origin at a time. Twenty screens in one house are many; a page follows five topics. */
+const MOST_STREAMS = 20
+const MOST_TOPICS = 12
 
 export interface DoorParts {
   house: OpenHouse
@@ -21,23 +25,29 @@ export interface DoorParts {
   isDev: boolean
   /** Everything that is a page. */
   pages(request: IncomingMessage, response: ServerResponse): Promise<void>
+  bodies?: Bodies
 }
 
 /** The one door: /live to the hub, /api/trpc to the procedures, public data by table, photographs, and the rest to the pages. */
-export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
+export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodies() }: DoorParts) {
+  const data = openData(house)
+  const streams = openTally(MOST_STREAMS)
+
   const call = async (request: IncomingMessage, response: ServerResponse) => {
     const isMutation = request.method === 'POST'
     if (isMutation && (!isOurOwn(request, house.publicUrl) || !request.headers['content-type']?.startsWith('application/json'))) {
       refuse(response, 403, 'This is taken from our own pages only.')
       return
     }
-    await answerCall(request, response, () =>
+    const address = addressOf(request, trustedProxy)
+    const context = () =>
       contextFor(house, {
         cookies: request.headers.cookie ?? '',
-        address: addressOf(request, trustedProxy),
+        userAgent: request.headers['user-agent'],
+        address,
         setCookie: (header) => response.appendHeader('set-cookie', header),
-      }),
-    )
+      })
+    await answerCall(request, response, { bodies, address, context })
   }
 
   const live = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
@@ -47,47 +57,25 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       refuse(response, 400, `Name what to follow, as in /live?topics=lots,meter; at most ${MOST_TOPICS}.`)
       return
     }
-    if (topics.some((topic) => topic?.audience === 'staff')) {
-      const actor = await house.signIn.whoIs(request.headers.cookie ?? '')
-      if (!actor || !isStaff(actor.role)) {
-        refuse(response, 403, 'That is for the staff.')
-        return
-      }
-    }
-    const last = Number(request.headers['last-event-id'])
-    house.hub.watch(response, names, request.headers['last-event-id'] !== undefined && Number.isSafeInteger(last) ? last : null)
-  }
-
-  const data = async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {
-    const match = matchAddress(ADDRESSES, url.pathname)
-    if (!match) return false
-    const { audience } = match.address
-    const actor = audience ? await house.signIn.whoIs(request.headers.cookie ?? '') : null
-    if (audience && !actor) {
-      refuse(response, 401, 'Sign in first; a code comes by mail.')
-      return true
-    }
-    if (audience === 'staff' && !isStaff(actor?.role)) {
+    const isForStaff = topics.some((topic) => topic?.audience === 'staff')
+    const mayStill = isForStaff ? house.signIn.staffWatch(request.headers.cookie ?? '') : undefined
+    if (mayStill === null) {
       refuse(response, 403, 'That is for the staff.')
-      return true
+      return
     }
-    const answer = match.address.answer(house.sight(), match.params, url.searchParams, actor)
-    if (!answer) {
-      refuse(response, 404, 'There is no such thing here.')
-      return true
+    const leave = streams.take(addressOf(request, trustedProxy))
+    if (!leave) {
+      refuse(
+        response,
+        429,
+        `From one address ${MOST_STREAMS} screens are kept up to date at once. Close some of them, and reload this page.`,
+      )
+      return
     }
-    const { type, fileName } = answer
-    const body = typeof answer.body === 'object' && 'print' in answer.body ? await house.press.print(answer.body.print) : answer.body
-    response.writeHead(200, {
-      'content-type': type,
-      ...(audience
-        ? { 'cache-control': 'private, no-store' }
-        : { 'cache-control': `public, max-age=${answer.keepSeconds ?? 1}`, 'access-control-allow-origin': '*' }),
-      'content-length': Buffer.byteLength(body),
-      ...(fileName && { 'content-disposition': `inline; filename="${fileName}"` }),
-    })
-    response.end(request.method === 'HEAD' ? undefined : body)
-    return true
+    response.once('close', leave)
+    const last = Number(request.headers['last-event-id'])
+    const lastSeen = request.headers['last-event-id'] !== undefined && Number.isSafeInteger(last) ? last : null
+    house.hub.watch(response, names, lastSeen, mayStill)
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {
@@ -97,7 +85,13 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       await call(request, response)
       return
     }
-    const url = new URL(request.url ?? '/', 'http://house')
+    const url = addressAsked(request.url ?? '/')
+    if (!url) {
+      refuse(response, 400, 'This is no address of this house.')
+      return
+    }
+    // An address written whole, as a proxy may ask, is read by its path from here on.
+    request.url = `${url.pathname}${url.search}`
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     if (pathname === '/yours') hide(response)
@@ -111,8 +105,9 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
     } else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
-    else if (pathname === '/files/photographs' && request.method === 'POST') await takePhotograph(house, request, response)
-    else if (pathname.startsWith('/files/') && isRead) {
+    else if (pathname === '/files/photographs' && request.method === 'POST') {
+      await takePhotograph(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
+    } else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
     } else if (/^\/bench\/close-out\/packs\/.+\.zip$/.test(pathname) && isRead) {
       if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
@@ -124,19 +119,15 @@ export function openDoor({ house, trustedProxy, isDev, pages }: DoorParts) {
   return (request: IncomingMessage, response: ServerResponse) => {
     handle(request, response).catch((reason) => {
       if (reason instanceof Refusal && !response.headersSent) {
-        refuse(response, reason.code === 'not-found' ? 404 : 400, reason.message)
+        refuse(response, REFUSAL_STATUS[reason.code], reason.message)
         return
       }
+      // Whoever asked has left; there is nobody to answer, and nothing has failed.
+      if (request.destroyed && !request.complete) return
       const reference = randomUUID().slice(0, 8)
       house.log.error({ err: reason, reference, path: request.url?.split('?')[0] }, 'a request failed')
       if (response.headersSent) response.destroy()
       else refuse(response, 500, `Something went wrong on our side. Reference ${reference}.`)
     })
   }
-}
-
-const refuse = (response: ServerResponse, status: number, words: string) => {
-  response
-    .writeHead(status, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' })
-    .end(JSON.stringify({ words }))
 }

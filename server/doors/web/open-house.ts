@@ -13,6 +13,8 @@ export interface OpenHouse extends Opened {
   hub: Hub
   photographs: PhotographFolder
   press: Press
+  /** How many rows were ever written since it opened: what was read before the last of them may be out of date. */
+  changes(): number
   /** Set when the disk failed: no command is taken any more. */
   brokenBy(): unknown
 }

@@ -1,65 +1,45 @@
 import { randomBytes, randomUUID } from 'node:crypto'
 import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
-import { NO_REHEARSAL, type Rehearsal } from '#air/rehearsal/rehearsal'
-import type { Builder } from '#bench/buildable/build.service'
-import { answerBuild } from '#bench/buildable/build-solver'
+import { NO_REHEARSAL } from '#air/rehearsal/rehearsal'
+import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
 import { type Db, openDatabase } from '#db/open'
-import { alive, letter } from '#db/schema/index'
-import { onThisThread, openPress, type Press } from '#doors/papers/press'
+import { letter } from '#db/schema/index'
+import { onThisThread, openPress } from '#doors/papers/press'
+import type { OpenHouse } from '#doors/web/open-house'
 import { REACTIONS } from '#doors/web/reactions'
 import { SWEEPS } from '#doors/web/sweeps'
 import { LIVE_TOPICS } from '#doors/web/topics'
-import { type DataFolder, openDataFolder } from '#end/deletion/data-folder'
-import { openPacker, type Packer, packOnThisThread } from '#end/packs/packer'
+import { openDataFolder } from '#end/deletion/data-folder'
+import { openPacker, packOnThisThread } from '#end/packs/packer'
 import { notePack } from '#end/packs/packs.service'
 import type { Clock } from '#kernel/clock'
 import type { Dice } from '#kernel/dice'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
-import { openSignIn, type SignIn } from '#people/sign-in/sign-in'
-import { type Floods, openFloods } from '#runtime/call/flood'
+import { openSignIn } from '#people/sign-in/sign-in'
+import { openFloods } from '#runtime/call/flood'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
-import { openPhotographs, type PhotographFolder } from '#runtime/disk/files'
-import { openKeys, openSecret } from '#runtime/disk/keys'
-import { type Hub, openHub } from '#runtime/live/hub'
-import { openQueue, type Queue, type Recorded } from '#runtime/queue/queue'
+import { openPhotographs } from '#runtime/disk/files'
+import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
+import { openHub } from '#runtime/live/hub'
+import { noteAlive } from '#runtime/queue/alive'
+import { openQueue, type Recorded } from '#runtime/queue/queue'
 import { type Reaction, reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { openWorkshop } from '#runtime/workers/workers'
-import { openPlanner, type Planner, planOnThisThread } from '#sale/planning/planner'
-import { settleOutageOfDay } from '#sale/programme/after-hold.service'
-import { openSimulator, playOnThisThread, type Simulator } from '#sale/simulation/simulator'
+import { openPlanner, planOnThisThread } from '#sale/planning/planner'
+import { closingsFirst } from '#sale/programme/closings-first'
+import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
 import { PACK_MEANS } from './pack-means'
 
-export interface House {
+/** An open house, as the programs have it: what its door sees, and what opens and closes it. */
+export interface House extends OpenHouse {
   db: Db
-  clock: Clock
-  log: Log
   keys: Keys
-  queue: Queue
-  hub: Hub
-  photographs: PhotographFolder
-  press: Press
-  /** Plans what can be built. */
-  builder: Builder
-  floods: Floods
-  planner: Planner
-  simulator: Simulator
-  /** Makes packs of the house, and keeps them. */
-  packer: Packer
-  dataFolder: DataFolder
-  /** Rehearsals of the day: of this house, or what this house itself is. */
-  rehearsal: Rehearsal
-  signIn: SignIn
-  isDemo: boolean
-  publicUrl: string
-  sight(): Sight
-  /** Set when the disk failed: no command is taken any more. */
-  brokenBy(): unknown
   /** Starts what happens by itself: the sweeps and the note of each second that the house is alive. */
   startTicking(): void
   /** Looks again at what is due when. */
@@ -119,10 +99,11 @@ export function openHouse(parts: {
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
   const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
-  const builder: Builder = buildWorker === undefined ? { make: answerBuild, close: () => {} } : openWorkshop({ entry: buildWorker, log })
+  const builder: Builder = buildWorker === undefined ? buildOnThisThread : openWorkshop({ entry: buildWorker, log })
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
+  const totalChanges = handle.prepare('SELECT total_changes()').pluck()
   let brokenBy: unknown = null
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
@@ -157,6 +138,7 @@ export function openHouse(parts: {
     handle,
     stamp: stampsFrom(clock),
     turnAt,
+    due: closingsFirst,
     announce: (facts) => {
       hub.announce(facts)
       ticker?.wake()
@@ -175,11 +157,12 @@ export function openHouse(parts: {
   })
   const signIn = openSignIn({
     db,
-    secret: openSecret(keysDir, 'session'),
+    secret: openSecret(keysDir, SESSION_SECRET),
     codeKey: openSecret(keysDir, 'code'),
     publicUrl,
     cookiePrefix,
     command: queue.run,
+    log,
   })
 
   /** Through the stream day a copy is made by itself; the newest are kept. */
@@ -216,25 +199,16 @@ export function openHouse(parts: {
     isDemo,
     publicUrl,
     sight,
+    changes: () => Number(totalChanges.get()),
     brokenBy: () => brokenBy,
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
-      const noteAlive = () => {
-        queue
-          .run((turn) =>
-            turn.db
-              .insert(alive)
-              .values({ id: 1, at: turn.now })
-              .onConflictDoUpdate({ target: alive.id, set: { at: turn.now } })
-              .run(),
-          )
-          .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
+      const breathe = () => {
+        queue.run(noteAlive).catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
       }
-      // Before any command and before the first note of being alive: what the silence before this start means.
-      queue.run(settleOutageOfDay).catch((reason) => log.error({ err: reason }, 'could not settle the time the house was down'))
-      noteAlive()
+      breathe()
       // A house whose clock runs fast is alive for more of its seconds between two notes.
-      pulse = setInterval(noteAlive, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
+      pulse = setInterval(breathe, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
       pulse.unref()
       backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
       backups.unref()

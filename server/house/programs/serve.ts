@@ -1,10 +1,10 @@
-import { createServer } from 'node:http'
 import { join } from 'node:path'
 import next from 'next'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
 import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
+import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
@@ -61,9 +61,9 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
     await pages(request, response)
   }
   const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages: markedPages })
-  const server = createServer(door)
-  // Development's live reload asks for a socket of its own.
-  server.on('upgrade', app.getUpgradeHandler())
+  const server = serverFor(door)
+  // Development's live reload asks for a socket of its own; an open house has none to give.
+  if (isDev) server.on('upgrade', app.getUpgradeHandler())
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { COUNTRY_CODES } from '#kernel/countries'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
-import { formKey, sha256In, text } from '#kernel/text'
+import { fileText, formKey, sha256In, text } from '#kernel/text'
 import type { Postage } from '#sale/lots/lots.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
@@ -60,7 +60,7 @@ export const bandsIn = z.strictObject({
   rows: z.array(z.strictObject({ zone: words(80), countries: cell, upTo: words(20), amount: words(40) })).max(80, 'At most eighty rows.'),
 })
 export type BandsIn = z.infer<typeof bandsIn>
-export const bandsFileIn = z.strictObject({ text: text(200_000, 'That file is too large for a table of postage.') })
+export const bandsFileIn = z.strictObject({ text: fileText(100_000, 'That file is too large for a table of postage.') })
 
 export const lotIn = z.strictObject({ lot })
 

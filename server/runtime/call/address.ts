@@ -17,6 +17,8 @@ export interface Address {
   path: string
   /** Who may ask; anybody unless told. What only some may have is kept by no cache. */
   audience?: 'staff' | 'signed in'
+  /** The words behind a question mark that it reads. What everybody may see is made once for all who ask alike, so of its others none counts. */
+  reads?: readonly string[]
   /** null: there is no such thing, or none that this reader may have. `actor` is there wherever an audience is named. */
   answer(sight: Sight, params: Record<string, string>, query: URLSearchParams, actor?: Actor | null): Answer | null
 }
@@ -31,14 +33,22 @@ export const printed = (print: PaperOrder, fileName: string): Answer => ({ type:
 /** The sheet that `?paper=` asks for. */
 export const sheetAsked = (query: URLSearchParams): PaperSize => (query.get('paper') === 'letter' ? 'letter' : 'a4')
 
+/** Each address as a pattern, made once. A parameter takes what stands between two signs, so no part is read twice. */
+const patterns = new Map<string, RegExp>()
+
+function patternOf({ path }: Address): RegExp {
+  const before = patterns.get(path)
+  if (before) return before
+  const parts = path.split(/(:\w+)/).map((part) => (part.startsWith(':') ? `(?<${part.slice(1)}>[^/.]+)` : part.replaceAll('.', '\\.')))
+  const pattern = new RegExp(`^${parts.join('')}$`)
+  patterns.set(path, pattern)
+  return pattern
+}
+
 /** The first address that matches, with its parameters decoded. */
 export function matchAddress(addresses: readonly Address[], path: string): { address: Address; params: Record<string, string> } | null {
   for (const address of addresses) {
-    const pattern = address.path
-      .split(/(:\w+)/)
-      .map((part) => (part.startsWith(':') ? `(?<${part.slice(1)}>[^/.]+)` : part.replaceAll('.', '\\.')))
-      .join('')
-    const match = new RegExp(`^${pattern}$`).exec(path)
+    const match = patternOf(address).exec(path)
     if (!match) continue
     try {
       const params = Object.entries(match.groups ?? {}).map(([name, value]) => [name, decodeURIComponent(value)])

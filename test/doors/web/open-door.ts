@@ -1,10 +1,10 @@
-import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import { openDoor } from '#doors/web/door'
+import { type DoorParts, openDoor } from '#doors/web/door'
+import { serverFor } from '#doors/web/server'
 import type { Stage } from '#test/stage'
 
 /** The door of a stage's house on a port of its own; pages answer 404 here, they have journeys of theirs. */
-export async function openStageDoor(stage: Stage) {
+export async function openStageDoor(stage: Stage, wishes: Partial<Pick<DoorParts, 'trustedProxy' | 'bodies' | 'pages'>> = {}) {
   const door = openDoor({
     house: stage.house,
     trustedProxy: 'none',
@@ -12,14 +12,16 @@ export async function openStageDoor(stage: Stage) {
     pages: async (_request, response) => {
       response.writeHead(404).end('a page')
     },
+    ...wishes,
   })
-  const server = createServer(door)
+  const server = serverFor(door)
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-  const url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+  const { port } = server.address() as AddressInfo
   const sessionOf = async (personId: string) =>
-    (await stage.house.signIn.openSession(personId)).map((cookie) => cookie.split(';')[0]).join('; ')
+    (await stage.house.signIn.openSession(personId, 'Firefox on Linux')).map((cookie) => cookie.split(';')[0]).join('; ')
   return {
-    url,
+    url: `http://127.0.0.1:${port}`,
+    port,
     sessionOf,
     close: () => {
       server.closeAllConnections()

@@ -1,0 +1,66 @@
+import type { IncomingMessage, ServerResponse } from 'node:http'
+import { isStaff } from '#kernel/role'
+import { type Address, type Answer, matchAddress } from '#runtime/call/address'
+import type { Actor } from '#runtime/queue/turn'
+import { ADDRESSES } from './addresses'
+import { openKeptAnswers, type ReadyAnswer } from './kept-answers'
+import type { OpenHouse } from './open-house'
+import { refuse } from './refuse'
+
+/** What stands at the addresses that give a file or data. The answer says whether there is such an address. */
+export function openData(house: OpenHouse) {
+  const kept = openKeptAnswers({ changes: house.changes, now: house.clock.now })
+
+  const ready = async (answer: Answer | null): Promise<ReadyAnswer | null> => {
+    if (!answer) return null
+    const { type, fileName, keepSeconds = 1, body } = answer
+    const bytes = typeof body === 'object' && 'print' in body ? await house.press.print(body.print) : body
+    return {
+      type,
+      keepSeconds,
+      body: typeof bytes === 'string' ? Buffer.from(bytes) : Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength),
+      fileName,
+    }
+  }
+
+  /** What everybody may see is made once for all who ask; of the words behind the question mark only those that the address reads count. */
+  const publicAnswer = (address: Address, params: Record<string, string>, url: URL) => {
+    const asked = new URLSearchParams(
+      (address.reads ?? []).flatMap((name) =>
+        url.searchParams
+          .getAll(name)
+          .slice(0, 1)
+          .map((value) => [name, value]),
+      ),
+    )
+    return kept.get(`${url.pathname}?${asked}`, async () => ready(address.answer(house.sight(), params, asked)))
+  }
+
+  return async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {
+    const match = matchAddress(ADDRESSES, url.pathname)
+    if (!match) return false
+    const { address, params } = match
+    let actor: Actor | null = null
+    if (address.audience) {
+      actor = house.signIn.whoIs(request.headers.cookie ?? '')
+      if (!actor) return refuse(response, 401, 'Sign in first; a code comes by mail.')
+      if (address.audience === 'staff' && !isStaff(actor.role)) return refuse(response, 403, 'That is for the staff.')
+    }
+    const answer = address.audience
+      ? await ready(address.answer(house.sight(), params, url.searchParams, actor))
+      : await publicAnswer(address, params, url)
+    if (!answer) return refuse(response, 404, 'There is no such thing here.')
+    const { type, fileName, keepSeconds, body } = answer
+    response.writeHead(200, {
+      'content-type': type,
+      ...(address.audience
+        ? { 'cache-control': 'private, no-store' }
+        : { 'cache-control': `public, max-age=${keepSeconds}`, 'access-control-allow-origin': '*' }),
+      'content-length': body.byteLength,
+      // A name comes from an address: only signs that a header carries go into it.
+      ...(fileName && { 'content-disposition': `inline; filename="${fileName.replaceAll(/[^\w.-]+/g, '-')}"` }),
+    })
+    response.end(request.method === 'HEAD' ? undefined : body)
+    return true
+  }
+}

@@ -1,0 +1,97 @@
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
+import { openKeptAnswers, type ReadyAnswer } from '#doors/web/kept-answers'
+import { makeOpenLot } from '#test/make/lot'
+import { openStage, type Stage } from '#test/stage'
+import { openStageDoor } from './open-door'
+
+const ready = (words: string): ReadyAnswer => ({ type: 'text/plain', body: Buffer.from(words), keepSeconds: 1 })
+
+describe('what many ask for at once', () => {
+  let changes = 0
+  let now = 0
+  const kept = () => openKeptAnswers({ changes: () => changes, now: () => now })
+  beforeEach(() => {
+    changes = 0
+    now = 0
+  })
+
+  test('is made once, also while it is still being made', async () => {
+    const answers = kept()
+    const make = vi.fn(async () => ready('made'))
+    const all = await Promise.all(Array.from({ length: 50 }, () => answers.get('a', make)))
+    expect(new Set(all.map((one) => one?.body.toString()))).toEqual(new Set(['made']))
+    expect(make).toHaveBeenCalledTimes(1)
+  })
+
+  test('is made anew once anything was written, and after a second', async () => {
+    const answers = kept()
+    const make = vi.fn(async () => ready('made'))
+    await answers.get('a', make)
+    changes++
+    await answers.get('a', make)
+    now += 999
+    await answers.get('a', make)
+    expect(make).toHaveBeenCalledTimes(2)
+    now += 1
+    await answers.get('a', make)
+    expect(make).toHaveBeenCalledTimes(3)
+  })
+
+  test('is tried again where it failed', async () => {
+    const answers = kept()
+    await expect(answers.get('a', () => Promise.reject(new Error('the press is out of paper')))).rejects.toThrow('out of paper')
+    expect((await answers.get('a', async () => ready('made')))?.body.toString()).toBe('made')
+  })
+
+  test('is forgotten where there is too much of it: no more than two hundred are kept', async () => {
+    const answers = kept()
+    const make = vi.fn(async () => ready('made'))
+    for (let n = 0; n < 300; n++) await answers.get(`/units/${n}`, make)
+    make.mockClear()
+    await answers.get('/units/299', make)
+    expect(make).not.toHaveBeenCalled()
+    await answers.get('/units/0', make)
+    expect(make).toHaveBeenCalledTimes(1)
+  })
+})
+
+describe('at the door', () => {
+  let stage: Stage
+  let door: Awaited<ReturnType<typeof openStageDoor>>
+  beforeEach(async () => {
+    stage = openStage()
+    door = await openStageDoor(stage)
+  })
+  afterEach(() => {
+    door.close()
+    stage.close()
+  })
+
+  test('a hundred readers of a history have it worked out once, whatever they write behind the question mark', async () => {
+    const { number } = await makeOpenLot(stage)
+    const read = vi.spyOn(stage.house, 'sight')
+    await Promise.all(
+      Array.from({ length: 100 }, (_, n) => fetch(`${door.url}/lots/${number}/history.json?n=${n}`).then((answer) => answer.text())),
+    )
+    expect(read).toHaveBeenCalledTimes(1)
+  })
+
+  test('what was bid stands in the very next answer', async () => {
+    const { number } = await makeOpenLot(stage)
+    const bids = async () => ((await (await fetch(`${door.url}/lots.json`)).json()) as { lots: { bids: number }[] }).lots[0]?.bids
+    expect(await bids()).toBe(0)
+    const ada = await stage.as('bidder', 'Ada')
+    await ada.people.takePaddle({ name: 'Ada', country: 'GB', acceptsRules: true })
+    await ada.bidding.place({ lot: number, key: 'the-first-bid-of-all', maximum: '40' })
+    expect(await bids()).toBe(1)
+  })
+
+  test('what only some may have is made for each who asks', async () => {
+    const { number } = await makeOpenLot(stage)
+    const path = `${door.url}/bench/lots/${number}/packing.pdf`
+    expect((await fetch(path)).status).toBe(401)
+    const cookie = await door.sessionOf((await stage.actor('maker')).personId)
+    expect((await fetch(path, { headers: { cookie } })).status).toBe(200)
+    expect((await fetch(path)).status).toBe(401)
+  })
+})
