@@ -10,7 +10,7 @@ import { toIso } from '#kernel/instant'
 import { type Currency, plainMoney } from '#kernel/money'
 import { listSoldLots } from '#money/journal/sold.service'
 import type { PaperOrder } from '#paper/order'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { type Address, matchAddress } from '#runtime/call/address'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
@@ -76,14 +76,14 @@ function* tableBody(handle: Database.Database, table: string, isSealed: boolean)
 }
 
 function sheets({ sight, handle }: PackSource): Packed[] {
-  const currency = findCampaign(sight)?.currency ?? 'GBP'
+  const money = moneyOf(sight)
   const own = Object.entries(SHEETS).map(([name, sql]) => ({
     path: `csv/${name}.csv`,
     body: () => {
       const { head, rows } = readSheet(handle, sql)
       return writeCsv(
         head.map((name) => name.replace(/ minor$/, '')),
-        rows.map((row) => head.map((name) => cellOf(name, row, currency))),
+        rows.map((row) => head.map((name) => cellOf(name, row, money))),
       )
     },
   }))
@@ -94,10 +94,19 @@ function sheets({ sight, handle }: PackSource): Packed[] {
   return [...lists, ...own, { path: 'csv/statement.csv', body: () => accountSheet(sight).text }]
 }
 
-function cellOf(name: string, row: SheetRow, currency: Currency): Cell {
+/** Amounts in major units of the campaign's currency, which is asked for when there is an amount. */
+function moneyOf(sight: Sight): (amount: number) => number {
+  let currency: Currency | null = null
+  return (amount) => {
+    currency ??= getCampaign(sight).currency
+    return Number(plainMoney(amount, currency))
+  }
+}
+
+function cellOf(name: string, row: SheetRow, money: (amount: number) => number): Cell {
   const value = row[name] ?? null
   if (typeof value !== 'number') return value
-  if (name.endsWith(' minor')) return Number(plainMoney(value, currency))
+  if (name.endsWith(' minor')) return money(value)
   return name.endsWith(' at') ? toIso(value) : value
 }
 

@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import { groupBy } from '#kernel/group'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
@@ -71,7 +71,7 @@ export interface SoldThanks {
 export function soldThanksFor(sight: Sight, donor: DonorCard): SoldThanks | null {
   const own = untold(sight).filter(({ donorId }) => donorId === donor.id)
   if (own.length === 0 || donor.isStandIn) return null
-  const campaign = findCampaign(sight)
+  const campaign = getCampaign(sight)
   const outcomes = outcomesOf(sight, giftsById(sight, [...new Set(own.map(({ giftId }) => giftId))]))
   const ended = new Set(own.map(({ lotId }) => lotId))
   const behind = lotsBehind(outcomes)
@@ -80,10 +80,10 @@ export function soldThanksFor(sight: Sight, donor: DonorCard): SoldThanks | null
     stillToEnd: numbersOf(behind.filter(({ state }) => state === 'open' || state === 'held' || state === 'ready')),
     draft: draftSoldThanks({
       name: donor.creditName,
-      campaign: campaign?.name ?? '',
-      cause: campaign?.causeName ?? '',
+      campaign: campaign.name,
+      cause: campaign.causeName,
       outcomes,
-      money: (minor) => showMoney(minor, campaign?.currency ?? 'GBP'),
+      money: (minor) => showMoney(minor, campaign.currency),
       ownPage: `${sight.publicUrl}/yours`,
     }),
   }

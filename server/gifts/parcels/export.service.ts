@@ -1,7 +1,7 @@
 import { type Cell, csvFile, type SavedFile } from '#kernel/csv'
 import { type Instant, toIso } from '#kernel/instant'
 import { plainMoney } from '#kernel/money'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
 import { listDonors } from '#stock/donors/donor.service'
 import { listGifts } from '#stock/donors/gift.service'
@@ -31,7 +31,8 @@ function donorTable(sight: Sight): Table {
 }
 
 function giftTable(sight: Sight): Table {
-  const currency = findCampaign(sight)?.currency ?? 'GBP'
+  const lines = listGifts(sight)
+  const currency = lines.some(({ amountMinor }) => amountMinor !== null) ? getCampaign(sight).currency : null
   const names = new Map(listDonors(sight).map(({ id, name }) => [id, name]))
   const head = [
     'gift',
@@ -48,9 +49,9 @@ function giftTable(sight: Sight): Table {
     'came',
     'thanked',
   ]
-  const rows = listGifts(sight).map((line) => {
+  const rows = lines.map((line) => {
     const { id, donorId, kind, what, quantity, minutes, amountMinor, state, promisedAt, arrivedAt, thankedAt } = line
-    const amount = amountMinor === null ? ['', ''] : [plainMoney(amountMinor, currency), currency]
+    const amount = amountMinor === null || currency === null ? ['', ''] : [plainMoney(amountMinor, currency), currency]
     const stages = [state, when(promisedAt), when(arrivedAt), when(thankedAt)]
     return [id, donorId, names.get(donorId) ?? '', kind, what, quantity, minutes, ...amount, ...stages]
   })

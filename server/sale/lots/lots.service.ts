@@ -1,7 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { defaultLadder, type Ladder } from '../price/ladder.rules'
 import { leastNext, reserveOf } from '../price/price.rules'
@@ -14,8 +14,8 @@ export type { LotRow } from './lots.store'
 /** Every lot, drafts too, by number. */
 export function listLots(sight: Sight): LotCard[] {
   const photographs = store.firstPhotographs(sight.db)
-  const currency = currencyOf(sight)
-  return store.listAll(sight.db).map((row) => cardOf(row, currency, photographs.get(row.id) ?? null))
+  const currencyOf = currencies(sight)
+  return store.listAll(sight.db).map((row) => cardOf(row, currencyOf(row), photographs.get(row.id) ?? null))
 }
 
 /** The lots that anybody may see, in the order in which they close. */
@@ -26,7 +26,7 @@ export const listPublicLots = (sight: Sight): LotCard[] =>
 
 export function findLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(row, currencyOf(sight), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
+  return row ? cardOf(row, currencies(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
 }
 
 /** A lot that anybody may see, by its number as it stands in an address; null when there is none, or a draft still. */
@@ -38,13 +38,13 @@ export function findShownLot(sight: Sight, written: string): LotCard | null {
 /** The lot in which a unit is or was sold last; null before there is one. */
 export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   const row = store.findByUnit(sight.db, unitId)
-  return row ? cardOf(row, currencyOf(sight), null) : null
+  return row ? cardOf(row, currencies(sight)(row), null) : null
 }
 
 /** The same without its photographs, for what is sent at every bid. */
 export function findBareLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(row, currencyOf(sight), null) : null
+  return row ? cardOf(row, currencies(sight)(row), null) : null
 }
 
 export function getLotRow(sight: Sight, number: number): store.LotRow {
@@ -91,10 +91,17 @@ export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(
 
 const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
 
-const currencyOf = (sight: Sight): Currency => findCampaign(sight)?.currency ?? 'GBP'
+/** The currency of a lot: its terms name one, and until there are terms it is the campaign's, which is read once for all. */
+function currencies(sight: Sight): (row: store.LotRow) => Currency {
+  let campaigns: Currency | null = null
+  return ({ terms }) => {
+    if (terms) return terms.currency
+    campaigns ??= getCampaign(sight).currency
+    return campaigns
+  }
+}
 
-function cardOf(row: store.LotRow, campaignCurrency: Currency, photograph: LotPhotograph | null): LotCard {
-  const currency = row.terms?.currency ?? campaignCurrency
+function cardOf(row: store.LotRow, currency: Currency, photograph: LotPhotograph | null): LotCard {
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
   const ladder: Ladder = row.terms?.ladder ?? row.ladder ?? defaultLadder(currency)

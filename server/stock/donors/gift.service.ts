@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
+import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { partsById } from '../catalogue/part.service'
 import type { GiftChangeWhat, GiftKind, GiftState, giftIn, giftMoveIn } from './donor.contract'
@@ -67,6 +68,11 @@ export function addGift(turn: Turn, actor: Actor, input: z.output<typeof giftIn>
   const isMoney = input.kind === 'money'
   if (isWork && input.minutes === undefined) throw Refusal.at('minutes', 'Write how many minutes they helped, such as 90.')
   if (isMoney && input.amountMinor === undefined) throw Refusal.at('amountMinor', 'Write how much it was.')
+  if (isMoney && !findCampaign(turn))
+    throw Refusal.at(
+      'kind',
+      'There is no campaign yet that says in which currency money is named. The maker sets one up at /bench/campaign.',
+    )
   const isThing = !isWork && !isMoney && input.kind !== 'postage'
   if (isThing && input.quantity === undefined) throw Refusal.at('quantity', 'Write how many.')
   if (input.partId === undefined && input.words === '') throw Refusal.at('words', 'Say what it is, or choose a part.')

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { giftsHelping } from '#stock/shelf/behind.service'
+import { makeCampaign } from '#test/make/campaign'
 import { makeDonor, makePart, makeUnits } from '#test/make/shelf'
 import { openStage, type Stage } from '#test/stage'
 
@@ -39,6 +40,13 @@ describe('gifts without a parcel', () => {
   ] as const)('%j is not enough', async (gift, words) => {
     const donor = await makeDonor(stage)
     await expect((await maker()).gifts.add({ donorId: donor.id, ...gift })).rejects.toThrow(words)
+  })
+
+  test('money is taken once a campaign says in which currency it is named, and not before', async () => {
+    const gift = { donorId: (await makeDonor(stage)).id, kind: 'money', words: 'in the tin', amountMinor: 2550 } as const
+    await expect((await maker()).gifts.add(gift)).rejects.toThrow('no campaign yet')
+    await makeCampaign(stage)
+    expect(await (await maker()).gifts.add(gift)).toMatchObject({ kind: 'money', amountMinor: 2550 })
   })
 })
 

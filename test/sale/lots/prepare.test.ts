@@ -12,6 +12,15 @@ beforeEach(() => {
 })
 afterEach(() => stage.close())
 
+it('is begun once there is a campaign, in whose currency its prices are named', async () => {
+  await makeTestedUnit(stage, { tag: 'TERN-03', isCertified: false })
+  const maker = await stage.as('maker')
+  await expect(maker.lots.start({ unit: 'TERN-03' })).rejects.toThrow('There is no campaign yet')
+  await makeCampaign(stage, { currency: 'NOK' })
+  const { number } = await maker.lots.start({ unit: 'TERN-03' })
+  expect((await maker.lots.all()).map((lot) => [lot.number, lot.currency])).toEqual([[number, 'NOK']])
+})
+
 describe('the gate', () => {
   it('lists everything that is missing, in words, each with where it is put right', async () => {
     await makeCampaign(stage, { causeName: '', sellerName: '', cancelWords: '' })
@@ -142,7 +151,7 @@ describe('preparing a lot', () => {
   it('shows a draft to nobody until it is listed', async () => {
     const { number } = await makePreparedLot(stage)
     await expect(stage.visitor().lotPage.page({ lot: number })).rejects.toThrow('There is no lot 1.')
-    await (await stage.as('maker')).lots.show({ lot: number })
+    await (await stage.as('maker')).lots.publish({ lot: number })
     expect((await stage.visitor().lotPage.page({ lot: number })).card).toMatchObject({ number, state: 'ready', unit: 'TERN-03' })
   })
 })

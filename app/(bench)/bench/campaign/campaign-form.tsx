@@ -67,8 +67,11 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
         name="currency"
         label="Currency"
         hint="Stays as it is once the campaign is set up."
-        defaultValue={values?.currency ?? 'GBP'}
-        options={currencies.map((code) => ({ value: code, label: code }))}
+        defaultValue={values?.currency ?? ''}
+        options={[
+          ...(values ? [] : [{ value: '', label: 'Choose the currency' }]),
+          ...currencies.map((code) => ({ value: code, label: code })),
+        ]}
       />
       <h2>The stream</h2>
       <SelectField

@@ -26,7 +26,8 @@ const KINDS: { value: GiftKind; label: string }[] = [
 interface GiftFormProps {
   donorId: string
   parts: { id: string; words: string }[]
-  currency: Currency
+  /** Null before there is a campaign to say in which currency money is named. */
+  currency: Currency | null
   goals: Goals
 }
 
@@ -43,7 +44,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
         setMoneyWords(null)
         let amountMinor: number | undefined
         try {
-          if (kind === 'money') amountMinor = parseMoney(form.text('amountMinor'), currency, 'amountMinor')
+          if (kind === 'money' && currency !== null) amountMinor = parseMoney(form.text('amountMinor'), currency, 'amountMinor')
         } catch (reason) {
           if (!(reason instanceof Refusal)) throw reason
           return setMoneyWords({ words: reason.message, fields: reason.fields })
@@ -73,7 +74,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
         label="What kind?"
         value={kind}
         onChange={(event) => setKind(event.currentTarget.value as GiftKind)}
-        options={KINDS}
+        options={currency === null ? KINDS.filter(({ value }) => value !== 'money') : KINDS}
       />
       {isThing && kind !== 'extras' && (
         <SelectField
@@ -88,7 +89,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
       {kind === 'labour' && (
         <TextField name="minutes" label="How many minutes?" hint="Help has no cash value." inputMode="numeric" width="code" />
       )}
-      {kind === 'money' && <MoneyField name="amountMinor" label="How much?" currency={currency} />}
+      {kind === 'money' && currency !== null && <MoneyField name="amountMinor" label="How much?" currency={currency} />}
       {kind === 'money' && <p className="small quiet">For the credits and the thanks. The treasurer records it in the books.</p>}
       <OnlyFor goals={goals} />
       <SubmitButton kind="line">Write it down</SubmitButton>

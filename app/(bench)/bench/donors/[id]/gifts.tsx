@@ -12,7 +12,7 @@ import { PutRight, type PutRightProps } from './put-right'
 interface GiftsProps {
   page: DonorPage
   goals: PutRightProps['goals']
-  campaign: { name: string; zone: string; currency: Currency }
+  campaign: { name: string; zone: string; currency: Currency | null }
   /** Only the maker declines a promise. */
   mayDecline: boolean
 }
@@ -54,8 +54,8 @@ export function Gifts({ page: { donor, gifts, became, changes, withLots }, goals
 
 type Line = DonorPage['gifts'][number]
 
-function headOf(line: Line, now: DonorPage['became'][number] | undefined, currency: Currency): string {
-  if (line.amountMinor !== null) return `${showMoney(line.amountMinor, currency)}, ${line.what}`
+function headOf(line: Line, now: DonorPage['became'][number] | undefined, currency: Currency | null): string {
+  if (line.amountMinor !== null && currency !== null) return `${showMoney(line.amountMinor, currency)}, ${line.what}`
   return now && line.arrivedAt !== null ? becameWords(now) : `${line.quantity} × ${line.what}`
 }
 

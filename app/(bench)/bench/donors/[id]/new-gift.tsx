@@ -5,7 +5,7 @@ import type { Goals } from '../only-for'
 import { GiftForm } from './gift-form'
 
 /** What is promised, and help, money and postage, which come in no parcel. */
-export async function NewGift({ donorId, currency, goals }: { donorId: string; currency: Currency; goals: Goals }) {
+export async function NewGift({ donorId, currency, goals }: { donorId: string; currency: Currency | null; goals: Goals }) {
   const parts = await (await api()).parts.list()
   return (
     <section className="sheet stack" aria-labelledby="new-gift">

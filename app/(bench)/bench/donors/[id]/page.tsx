@@ -33,7 +33,7 @@ export default async function DonorPage({ params }: { params: Promise<{ id: stri
   // An address of a record that was merged leads to the one that was kept.
   if (donor.mergedIntoId !== null) redirect(`/bench/donors/${donor.mergedIntoId}`)
   const goals = await caller.gifts.goals()
-  const { name = '', zone = 'UTC', currency = 'GBP' } = campaign ?? {}
+  const { name = '', zone = 'UTC', currency = null } = campaign ?? {}
   const isMaker = person.role === 'maker'
   return (
     <div className="page stack wide">

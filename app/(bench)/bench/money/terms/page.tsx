@@ -17,7 +17,7 @@ export default async function PaymentTermsPage() {
         What stands on every invoice, and what happens when one is not paid. The words under “How to pay” and “Cancelling” are the
         campaign’s own.
       </p>
-      <TermsForm terms={terms} currency={campaign?.currency ?? 'GBP'} />
+      <TermsForm terms={terms} currency={campaign?.currency ?? null} />
     </div>
   )
 }

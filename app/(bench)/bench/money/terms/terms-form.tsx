@@ -12,7 +12,7 @@ import type { Currency } from '#kernel/money'
 import { showIban } from '#money/invoices/iban.rules'
 import type { PaymentTerms } from '#money/invoices/invoices.contract'
 
-export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: Currency }) {
+export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: Currency | null }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.invoices.saveTerms.mutate)
   const [isSaved, setSaved] = useState(false)
@@ -53,7 +53,7 @@ export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: 
         hint={
           currency === 'EUR'
             ? 'With it a payment code stands on every invoice, which a bank’s program reads.'
-            : `It stands on every invoice. A payment code is made for euros alone; the campaign is in ${currency}.`
+            : `It stands on every invoice. A payment code is made for euros alone${currency === null ? '' : `; the campaign is in ${currency}`}.`
         }
         defaultValue={showIban(terms.iban)}
       />

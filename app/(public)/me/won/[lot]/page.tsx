@@ -40,16 +40,16 @@ export default async function WonPage({ params }: Params) {
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (!person) redirect(`/sign-in?next=/me/won/${lot}`)
+  if (!campaign) notFound()
   const number = Number(lot)
   const mine = await caller.sending.mine({ lot: number }).catch(orNotFound)
   const invoice = await caller.invoices.page({ lot: number }).catch(() => null)
   const reliefs = await caller.relief.ofLot({ lot: number })
   const { paddle } = await caller.people.myPaddle()
-  const zone = campaign?.zone ?? 'utc'
+  const { zone, currency } = campaign
   const countries = countriesByName()
   const { tone, words } = STAGES[mine.stage]
   const open = mine.problems.find(({ endedAt }) => endedAt === null)
-  const currency = campaign?.currency ?? 'GBP'
   const asked = { lot: number, name: person.name, country: paddle?.country ?? '', countries, postage: mine.postage, currency }
   return (
     <div className="page narrow stack wide">
