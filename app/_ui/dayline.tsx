@@ -22,7 +22,7 @@ export function Dayline(day: Day) {
         {places.dot !== null && <span className={styles.dot} style={{ left: percent(places.dot) }} />}
       </div>
       <div className={styles.times}>
-        {places.showFrom && <span className={styles.from}>{places.from}</span>}
+        {places.showFrom && <span>{places.from}</span>}
         {here && (
           <b className={styles.here} style={{ left: percent(Math.min(0.93, Math.max(0.07, here.place))) }}>
             {here.time}

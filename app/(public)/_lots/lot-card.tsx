@@ -31,7 +31,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
     >
       <div className={styles.card}>
         {photograph && (
-          <div className={styles.picture}>
+          <div>
             <PhotoFrame {...photograph} caption={undefined} alt="" shape="wide" sizes="(max-width: 639px) 100vw, 360px" first={isFirst} />
           </div>
         )}
@@ -71,7 +71,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
           )}
         </div>
         {card.reached && (
-          <div className={styles.strip}>
+          <div>
             <Strip reached={frame.state === 'sold' ? 5 : card.reached} name={card.unit} />
           </div>
         )}

@@ -14,7 +14,7 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
   const amount = isOver ? lot.hammerMinor : lot.standingMinor
   const closes = !isOver && lot.closesAt !== null ? `, at ${showClock(lot.closesAt, zone)}` : ''
   return (
-    <div className={styles.moment}>
+    <div>
       <p className={styles.label}>
         Lot {lot.number} {isOver ? 'has closed' : cue?.key === 'held' ? 'is held with' : 'closes in'}
       </p>

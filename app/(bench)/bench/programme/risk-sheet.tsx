@@ -76,7 +76,7 @@ export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView 
 function Progress({ seen: { state, played, days } }: { seen: SimulationView }) {
   const count = played.toLocaleString('en-GB')
   return (
-    <div className={styles.search}>
+    <div>
       <p role="status">
         {state === 'playing' && `Playing: ${count} of ${days.toLocaleString('en-GB')} days …`}
         {state === 'done' && `Played ${count} days.`}

@@ -16,7 +16,7 @@ export function SearchGauge({ running, currency }: { running: NonNullable<Planni
   const { state, seconds, bestMinor, boundMinor } = running
   const share = bestMinor !== null && boundMinor !== null && boundMinor > 0 ? Math.max(0, Math.min(1, bestMinor / boundMinor)) : null
   return (
-    <div className={styles.search}>
+    <div>
       <p role="status">
         {STATE_WORDS[state]}
         {seconds > 0 && `, ${seconds.toFixed(1)} s`}

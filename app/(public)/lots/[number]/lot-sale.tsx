@@ -80,7 +80,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
           {alert.words}
         </Notice>
       )}
-      <div className={`sheet act stack ${styles.panel}`}>
+      <div className="sheet act stack">
         <div>
           <p className={styles.standing}>{isElsewhere ? sayElsewhere(frame) : sayStanding(frame)}</p>
           {!isElsewhere && (

@@ -8,14 +8,12 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { Tone } from '#app/_ui/tone.ts'
 import { showMoney } from '#kernel/money'
-import type { BankDesk, BankLineView } from '#money/bank/bank.contract'
+import type { BankLineView } from '#money/bank/bank.contract'
 import type { Part, Suggestion } from '#money/bank/suggest.rules'
 import { longDay } from '#money/invoices/words.rules'
 import { useBookForm } from '../use-book-form'
 import styles from './bank.module.css'
-import { PlaceForm } from './place-form'
-
-export type DeskFor = Pick<BankDesk, 'currency' | 'lots' | 'owing' | 'mayWrite'>
+import { type DeskFor, PlaceForm } from './place-form'
 
 const STRENGTHS: Record<Suggestion['strength'], { tone: Tone; words: string }> = {
   sure: { tone: 'ok', words: 'Reference and amount fit' },

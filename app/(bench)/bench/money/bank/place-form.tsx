@@ -7,11 +7,13 @@ import type { FormValues } from '#app/_ui/forms/form-values.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { plainMoney, showMoney } from '#kernel/money'
-import type { BankLineView, PartIn } from '#money/bank/bank.contract'
+import type { BankDesk, BankLineView, PartIn } from '#money/bank/bank.contract'
 import { COST_ABOUT, COST_BEARERS, type CostAbout, type CostBearer } from '#money/journal/journal.rules'
 import { useBookForm } from '../use-book-form'
 import styles from './bank.module.css'
-import type { DeskFor } from './bank-line'
+
+/** What of the desk a line is placed by. */
+export type DeskFor = Pick<BankDesk, 'currency' | 'lots' | 'owing' | 'mayWrite'>
 
 type To = PartIn['to']
 

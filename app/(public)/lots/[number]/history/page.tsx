@@ -10,9 +10,9 @@ import { When } from '#app/_ui/when.tsx'
 import { checkHistory } from '#sale/history/check-history.rules'
 import { openNote, shortHead } from '#sale/history/checkpoint.rules'
 import { sayLeaf } from '#sale/history/leaf-words.rules'
-import styles from '../lot.module.css'
 import { CheckFile } from './check-file'
 import { Findings } from './findings'
+import styles from './history.module.css'
 import { ScannedHead } from './scanned-head'
 
 type Params = { params: Promise<{ number: string }> }

@@ -3,11 +3,11 @@ import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
-import { CertificatePanel } from '#app/(bench)/bench/_certificate/certificate-panel.tsx'
-import { HomeReports } from '#app/(bench)/bench/_certificate/home-reports.tsx'
-import { WithdrawForm } from '#app/(bench)/bench/_certificate/withdraw-form.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
 import { foundOr } from '#app/(public)/_found.ts'
+import { CertificatePanel } from './certificate-panel'
+import { HomeReports } from './home-reports'
+import { WithdrawForm } from './withdraw-form'
 
 export const metadata: Metadata = { title: 'Certificate' }
 
