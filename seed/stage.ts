@@ -57,6 +57,8 @@ export const visitor = ({ house }: Telling): Caller => callerOf(house, null)
 const callerOf = (house: House, actor: Actor | null): Caller =>
   createCaller({
     actor,
+    session: actor && { id: '', confirmedAt: Date.now() },
+    device: () => '',
     isDemo: true,
     log: house.log,
     floods: house.floods,

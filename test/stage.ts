@@ -6,10 +6,11 @@ import { fact, letter, person } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
 import { REACTIONS } from '#doors/web/reactions'
 import { type House, openHouse } from '#house/open/house'
-import type { Instant } from '#kernel/instant'
+import { HOUR, type Instant } from '#kernel/instant'
 import type { Role } from '#kernel/role'
 import { setRole } from '#people/people/people.service'
 import type { Context } from '#runtime/call/base'
+import type { Session } from '#runtime/call/session'
 import type { Reaction } from '#runtime/queue/reactions'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import { openLog } from '#runtime/settings/log'
@@ -22,6 +23,10 @@ export interface SettableClock {
   set(at: Instant): void
   pass(milliseconds: number): void
 }
+
+/** What a browser sends of what it was given; of two of one name the later. */
+const cookiesOf = (jar: readonly string[]): string =>
+  [...new Map(jar.map((cookie) => [cookie.split('=')[0], cookie.split(';')[0]])).values()].join('; ')
 
 const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 
@@ -58,16 +63,21 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     return { personId: id, role, name, email }
   }
 
-  const callerFor = (who: Actor | null, jar: string[] = [], address = '192.0.2.1') => {
+  const callerFor = (who: Actor | null, jar: string[] = [], address = '192.0.2.1', confirmedAt = Date.now(), session?: Session) => {
     const context: Context = {
       actor: who,
+      session: session ?? (who && { id: `session of ${who.personId}`, confirmedAt }),
+      device: () => 'Firefox on Linux',
       isDemo,
       log: house.log,
       floods: house.floods,
       address,
       browser: () => 'one browser',
       setCookie: (cookie) => jar.push(cookie),
-      cookies: jar.map((cookie) => cookie.split(';')[0]).join('; '),
+      // As they are when they are asked for: a call may be written around the one that sets them.
+      get cookies() {
+        return cookiesOf(jar)
+      },
       signIn: house.signIn,
       builder: house.builder,
       planner: house.planner,
@@ -91,7 +101,14 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     actor,
     /** The procedures as a visitor signed in to nothing, or as somebody. */
     visitor: (jar?: string[], address?: string) => callerFor(null, jar, address),
-    as: async (role: Role, name?: string) => callerFor(await actor(role, name)),
+    as: async (role: Role, name?: string, confirmedAt?: Instant) => callerFor(await actor(role, name), [], '192.0.2.1', confirmedAt),
+    /** The procedures as a browser calls them that holds these cookies: who asks is looked up anew, as the door does. */
+    inBrowser(jar: string[]) {
+      const known = house.signIn.sessionOf(cookiesOf(jar))
+      return callerFor(known?.actor ?? null, jar, '192.0.2.1', 0, known?.session)
+    },
+    /** Somebody whose session was opened an hour ago and who has not confirmed since that it is them. */
+    unconfirmed: async (role: Role, name?: string) => callerFor(await actor(role, name), [], '192.0.2.1', Date.now() - HOUR),
     letters: () => house.db.select().from(letter).orderBy(letter.at).all(),
     facts: () => house.db.select().from(fact).orderBy(fact.seq).all(),
     close() {

@@ -1,4 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { Role } from '#kernel/role'
 
 export const alias = sqliteTable(
   'alias',
@@ -58,6 +59,7 @@ export const voidRequest = sqliteTable(
     reason: text('reason').notNull(),
     askedBy: text('asked_by').notNull(),
     at: integer('at').notNull(),
+    askedRole: text('asked_role').$type<Role>().notNull(),
   },
   (table) => [primaryKey({ columns: [table.lotId, table.alias] })],
 )

@@ -1,7 +1,7 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { Role } from '#kernel/role'
 
-// `person`, `session`, `account` and `verification` are kept by the sign-in library through this
+// `person`, `session`, `account`, `verification` and `passkey` are kept by the sign-in library through this
 // same handle: their keys are the names that it knows, so some differ from the columns.
 const instant = (name: string) => integer(name, { mode: 'timestamp_ms' })
 
@@ -14,6 +14,7 @@ export const person = sqliteTable('person', {
   role: text('role').$type<Role>().notNull().default('bidder'),
   createdAt: instant('created_at').notNull(),
   updatedAt: instant('updated_at').notNull(),
+  roleGivenAt: integer('role_given_at').notNull().default(0),
 })
 
 export const session = sqliteTable('session', {
@@ -27,7 +28,26 @@ export const session = sqliteTable('session', {
   userAgent: text('user_agent'),
   createdAt: instant('created_at').notNull(),
   updatedAt: instant('updated_at').notNull(),
+  confirmedAt: instant('confirmed_at'),
 })
+
+export const passkey = sqliteTable('passkey', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  publicKey: text('public_key').notNull(),
+  userId: text('person_id')
+    .notNull()
+    .references(() => person.id),
+  credentialID: text('credential_id').notNull(),
+  counter: integer('counter').notNull(),
+  deviceType: text('device_type').notNull(),
+  backedUp: integer('backed_up', { mode: 'boolean' }).notNull(),
+  transports: text('transports'),
+  createdAt: instant('created_at').notNull(),
+  aaguid: text('aaguid'),
+})
+
+export const sessionSecret = sqliteTable('session_secret', { id: integer('id').primaryKey(), digest: text('digest').notNull() })
 
 export const account = sqliteTable('account', {
   id: text('id').primaryKey(),

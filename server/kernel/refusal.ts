@@ -4,6 +4,7 @@
  */
 export const REFUSAL_CODES = [
   'not-signed-in',
+  'confirm-first',
   'not-yours-to-do',
   'not-found',
   'bad-input',

@@ -19,7 +19,7 @@ export const rehearsalRouter = router({
       throw new Refusal('not-yours-to-do', 'That key does not open this. Use the address that the start of the rehearsal gave.')
     const person = listStaff(ctx.sight()).find(({ role }) => role === input.role)
     if (!person) throw new Refusal('not-found', `Nobody is the ${input.role} here. Choose another role.`)
-    for (const cookie of await ctx.signIn.openSession(person.personId)) ctx.setCookie(cookie)
+    for (const cookie of await ctx.signIn.openSession(person.personId, ctx.device())) ctx.setCookie(cookie)
     return { role: input.role }
   }),
 })

@@ -27,9 +27,13 @@ import { reliefRouter } from '#money/relief/relief.router'
 import { sendingRouter } from '#money/sending/sending.router'
 import { campaignRouter } from '#people/campaign/campaign.router'
 import { outboxRouter } from '#people/outbox/outbox.router'
+import { confirmRouter } from '#people/people/confirm.router'
 import { peopleRouter } from '#people/people/people.router'
+import { passkeysRouter } from '#people/sign-in/passkeys.router'
+import { sessionsRouter } from '#people/sign-in/sessions.router'
 import { callerOf, router } from '#runtime/call/base'
 import { biddingRouter } from '#sale/bidding/bidding.router'
+import { eitherOrRouter } from '#sale/either-or/either-or.router'
 import { lotsRouter } from '#sale/lots/lots.router'
 import { planningRouter } from '#sale/planning/planning.router'
 import { programmeRouter } from '#sale/programme/programme.router'
@@ -46,6 +50,7 @@ export const rootRouter = router({
   buildable: buildableRouter,
   campaign: campaignRouter,
   designs: designsRouter,
+  eitherOr: eitherOrRouter,
   certificates: certificatesRouter,
   donors: donorsRouter,
   faults: faultsRouter,
@@ -66,6 +71,9 @@ export const rootRouter = router({
   parcels: parcelsRouter,
   parts: partsRouter,
   people: peopleRouter,
+  confirm: confirmRouter,
+  passkeys: passkeysRouter,
+  sessions: sessionsRouter,
   quarantine: quarantineRouter,
   record: recordRouter,
   planning: planningRouter,

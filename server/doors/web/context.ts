@@ -1,10 +1,13 @@
 import type { IncomingMessage } from 'node:http'
+import { deviceInWords } from '#people/sign-in/device-words.rules'
 import type { Context } from '#runtime/call/base'
 import { browserCookieName, makeBrowserCookie, readCookie } from '#runtime/call/browser-cookie'
 import type { OpenHouse } from './open-house'
 
 export interface Asking {
   cookies: string
+  /** What the browser says that it is. */
+  userAgent?: string
   address: string
   setCookie(header: string): void
 }
@@ -12,9 +15,12 @@ export interface Asking {
 /** Who asks, from the cookies of a request; the same for the HTTP door and for pages rendered on the server. */
 export async function contextFor(house: OpenHouse, asking: Asking): Promise<Context> {
   const { cookies, address, setCookie } = asking
+  const known = house.signIn.sessionOf(cookies)
   let browser = readCookie(cookies, browserCookieName(house.publicUrl))
   return {
-    actor: await house.signIn.whoIs(cookies),
+    actor: known?.actor ?? null,
+    session: known?.session ?? null,
+    device: () => deviceInWords(asking.userAgent),
     isDemo: house.isDemo,
     log: house.log,
     address,

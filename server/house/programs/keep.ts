@@ -13,7 +13,7 @@ const USAGE = `  npm run backup [-- folder]    copies the house into a new folde
   npm run pack [-- file]        writes everything in open formats into one archive, for reading in ten years
   npm run pack -- file --without-contacts   the same without mail addresses and addresses for sending
   npm run unpack -- file        reads such an archive back into an empty DATA_DIR
-  npm run rotate-key            makes another signing key; what the earlier ones signed still verifies`
+  npm run rotate-key            makes another signing key, and signs everybody out; what the earlier ones signed still verifies`
 
 async function main([verb, folder, ...wishes]: string[]): Promise<string> {
   const { dataDir, port, publicUrl } = readConfig()
@@ -57,7 +57,7 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
     const keysDir = join(dataDir, 'keys')
     if (!existsSync(keysDir)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
     const kid = rotateKey(keysDir, Date.now())
-    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.`
+    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.\nFrom then on everybody is signed out and signs in again: the secret of the sessions was replaced too. A house that is open keeps both until it is started anew.`
   }
   throw new Error(`What shall be done?\n${USAGE}`)
 }

@@ -1,4 +1,4 @@
-import { anyone, router, staff } from '#runtime/call/base'
+import { anyone, confirmed, router, staff } from '#runtime/call/base'
 import { campaignIn } from './campaign.contract'
 import { findCampaign, saveCampaign } from './campaign.service'
 
@@ -13,7 +13,7 @@ export const campaignRouter = router({
 
   whole: staff('maker').query(({ ctx }) => findCampaign(ctx.sight())),
 
-  save: staff('maker')
+  save: confirmed('maker')
     .input(campaignIn)
     .mutation(({ ctx, input }) => {
       return ctx.command((turn) => saveCampaign(turn, input))

@@ -1,6 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import type { Context } from '#runtime/call/base'
-import { anyone, router, signedIn, staff } from '#runtime/call/base'
+import { anyone, confirmed, router, signedIn, staff } from '#runtime/call/base'
 import { getCampaign } from '../campaign/campaign.service'
 import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, stepIntoIn, takePaddleIn } from './people.contract'
 import * as people from './people.service'
@@ -55,7 +55,7 @@ export const peopleRouter = router({
 
   staff: staff('maker').query(({ ctx }) => people.listStaff(ctx.sight())),
 
-  setRole: staff('maker')
+  setRole: confirmed('maker')
     .input(setRoleIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => people.setRole(turn, input))),
 

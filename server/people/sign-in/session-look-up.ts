@@ -1,23 +1,38 @@
 import { createHmac, timingSafeEqual } from 'node:crypto'
 import type { Db } from '#db/open'
 import type { Instant } from '#kernel/instant'
+import type { Session } from '#runtime/call/session'
 import type { Actor } from '#runtime/queue/turn'
-
-// The sign-in library moves a session's end on once a day; what is older than this goes its way, so that it can.
-const FRESH_MS = 23 * 3_600_000
+import { endOfSession } from './session-life.rules'
 
 const REMEMBERED = 10_000
 
+/** Who is signed in, under which session, and when it was last noted that it is used. */
+export interface SignedIn {
+  actor: Actor
+  session: Session
+  createdAt: Instant
+  usedAt: Instant
+}
+
+interface Row extends Actor {
+  sessionId: string
+  createdAt: Instant
+  usedAt: Instant
+  confirmedAt: Instant
+}
+
 /**
- * Who a session cookie belongs to, by one prepared query: a bid cannot wait for the library's own look-up,
- * which takes longer than all the rest of a bid. The signature is checked as the library does (HMAC-SHA-256 of
- * the token); a session that was closed, has ended or belongs to nobody is null; one that the library wants to
- * renew is left to it. The row is read each time, so closing a session or changing a role holds at once.
+ * Who a session cookie belongs to, by one prepared query: a bid cannot wait for the library's own look-up, which takes
+ * longer than all the rest of a bid. The signature is checked as the library does (HMAC-SHA-256 of the token); a session
+ * that was closed, has ended or belongs to nobody is null. The row is read each time, so closing a session or changing a
+ * role holds at once.
  */
 export function openSessionLookUp(db: Db, secret: string, { publicUrl, cookiePrefix }: { publicUrl: string; cookiePrefix: string }) {
   const name = `${publicUrl.startsWith('https:') ? '__Secure-' : ''}${cookiePrefix}.session_token`
-  const opened = db.$client.prepare<[string], Actor & { expiresAt: Instant; updatedAt: Instant }>(
-    `SELECT person.id AS personId, person.name, person.email, person.role, session.expires_at AS expiresAt, session.updated_at AS updatedAt
+  const opened = db.$client.prepare<[string], Row>(
+    `SELECT person.id AS personId, person.role, person.name, person.email, session.id AS sessionId, session.created_at AS createdAt,
+       session.updated_at AS usedAt, coalesce(session.confirmed_at, session.created_at) AS confirmedAt
      FROM session JOIN person ON person.id = session.person_id WHERE session.token = ?`,
   )
   const signed = new Map<string, string>()
@@ -37,21 +52,17 @@ export function openSessionLookUp(db: Db, secret: string, { publicUrl, cookiePre
     return token
   }
 
-  return (cookies: string): Actor | null | 'ask the library' => {
-    const values = cookies.split(';').flatMap((one) => {
+  return (cookies: string, now: Instant): SignedIn | null => {
+    for (const one of cookies.split(';')) {
       const [key = '', ...rest] = one.trim().split('=')
-      return key === name ? [rest.join('=')] : []
-    })
-    const [value] = values
-    if (value === undefined) return null
-    if (values.length > 1) return 'ask the library'
-    const token = tokenOf(value)
-    if (token === null) return null
-    const found = opened.get(token)
-    if (!found) return null
-    const now = Date.now()
-    const { expiresAt, updatedAt, ...actor } = found
-    return expiresAt <= now || updatedAt < now - FRESH_MS ? 'ask the library' : actor
+      // A cookie that another host of this domain set beside ours is signed by nobody, and passed over.
+      const token = key === name ? tokenOf(rest.join('=')) : null
+      const found = token === null ? undefined : opened.get(token)
+      if (!found || endOfSession(found.role, found) <= now) continue
+      const { personId, role, name: called, email, sessionId, createdAt, usedAt, confirmedAt } = found
+      return { actor: { personId, role, name: called, email }, session: { id: sessionId, confirmedAt }, createdAt, usedAt }
+    }
+    return null
   }
 }
 

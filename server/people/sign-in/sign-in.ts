@@ -1,26 +1,34 @@
 import { createHmac } from 'node:crypto'
-import { betterAuth } from 'better-auth'
-import { drizzleAdapter } from 'better-auth/adapters/drizzle'
-import { emailOTP } from 'better-auth/plugins'
 import type { Db } from '#db/open'
-import { account, person, session, verification } from '#db/schema/index'
+import { SECOND } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import type { Role } from '#kernel/role'
+import { isStaff } from '#kernel/role'
 import type { Actor, Turn } from '#runtime/queue/turn'
-import { openSessionLookUp } from './session-look-up'
-
-export const CODE_MINUTES = 10
-const SESSION_DAYS = 30
+import type { Log } from '#runtime/settings/log'
+import { CODE_MINUTES, openAuth } from './auth'
+import { openPasskeys, type Passkeys } from './passkeys'
+import { endOfSession, LONGEST, USE_IS_NOTED_AFTER } from './session-life.rules'
+import { openSessionLookUp, type SignedIn } from './session-look-up'
+import * as store from './sessions.store'
 
 export interface SignIn {
   /** Sends a fresh code to the address; who asked and how often is decided before this is called. */
   sendCode(email: string): Promise<void>
   /** Takes a code and opens a session; answers the cookies to set. Refuses a wrong, used or old code at `code`. */
-  takeCode(email: string, code: string): Promise<{ personId: string; cookies: string[] }>
+  takeCode(email: string, code: string, device: string): Promise<{ personId: string; token: string; cookies: string[] }>
   /** Opens a session without a code: the first maker's link and the demo's roles, both guarded by their callers. */
-  openSession(personId: string): Promise<string[]>
-  whoIs(cookies: string): Promise<Actor | null>
+  openSession(personId: string, device: string): Promise<string[]>
+  /** Ends a session that was opened as a proof alone, and whose cookies were given to nobody. */
+  discard(token: string): Promise<void>
+  sessionOf(cookies: string): SignedIn | null
+  whoIs(cookies: string): Actor | null
+  /**
+   * For a screen of the staff's that stays open: answers, whenever it is asked, whether the session that opened it still
+   * holds with the role that it had. Null for whoever is not of the staff. To be watched is not to be used.
+   */
+  staffWatch(cookies: string): (() => boolean) | null
   close(cookies: string): Promise<string[]>
+  passkeys: Passkeys
 }
 
 declare module '#runtime/call/base' {
@@ -29,10 +37,7 @@ declare module '#runtime/call/base' {
   }
 }
 
-/**
- * Sign-in by mail code, kept by better-auth on the house's own database handle. None of its HTTP
- * routes is mounted: it is called from our procedures only.
- */
+/** Who signs in, by a code in a mail or by a passkey, and who is signed in. Sessions and codes are kept by better-auth. */
 export function openSignIn(parts: {
   db: Db
   secret: string
@@ -41,60 +46,61 @@ export function openSignIn(parts: {
   /** Begins the names of its cookies: two houses on one host name must not overwrite each other's. */
   cookiePrefix: string
   command<T>(work: (turn: Turn) => T): Promise<T>
+  log: Log
 }): SignIn {
-  const { db, secret, codeKey, publicUrl, cookiePrefix, command } = parts
-  const auth = betterAuth({
-    secret,
-    baseURL: publicUrl,
-    // Its transactions would stay open across awaits and block the command queue, so it gets none.
-    database: drizzleAdapter(db, { provider: 'sqlite', schema: { person, session, account, verification }, transaction: false }),
-    user: { modelName: 'person', additionalFields: { role: { type: 'string', input: false, defaultValue: 'bidder' } } },
-    session: { expiresIn: SESSION_DAYS * 86_400, cookieCache: { enabled: false } },
-    emailAndPassword: { enabled: false },
-    rateLimit: { enabled: false },
-    telemetry: { enabled: false },
-    logger: { disabled: true },
-    advanced: { cookiePrefix, useSecureCookies: publicUrl.startsWith('https:'), ipAddress: { disableIpTracking: true } },
-    plugins: [
-      emailOTP({
-        otpLength: 6,
-        expiresIn: CODE_MINUTES * 60,
-        allowedAttempts: 5,
-        storeOTP: { hash: async (code) => createHmac('sha256', codeKey).update(code).digest('hex') },
-        sendVerificationOTP: async ({ email, otp }) => {
-          await command((turn) =>
-            turn.post({
-              to: email,
-              subject: 'Your sign-in code',
-              body: `${otp} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
-            }),
-          )
-        },
-      }),
-    ],
+  const { db, secret, publicUrl, cookiePrefix, command, log } = parts
+  const auth = openAuth({
+    ...parts,
+    sendCode: ({ email, otp }) =>
+      command((turn) =>
+        turn.post({
+          to: email,
+          subject: 'Your sign-in code',
+          body: `${otp} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
+        }),
+      ),
   })
-
+  closeWhatAnotherSecretSigned(db, secret)
   const lookUp = openSessionLookUp(db, secret, { publicUrl, cookiePrefix })
+
+  /** Written with whatever is committed next, so that no bid waits for it. */
+  const noteUse = ({ session: { id }, actor: { role }, createdAt }: SignedIn, now: number) => {
+    const change = { updatedAt: new Date(now), expiresAt: new Date(endOfSession(role, { createdAt, usedAt: now })) }
+    command((turn) => store.updateSession(turn.db, id, change)).catch((reason) =>
+      log.error({ err: reason }, 'could not note that a session is used'),
+    )
+  }
+  const sessionOf = (cookies: string): SignedIn | null => {
+    if (!cookies.includes(cookiePrefix)) return null
+    const now = Date.now()
+    const found = lookUp(cookies, now)
+    if (found && now - found.usedAt >= USE_IS_NOTED_AFTER) noteUse(found, now)
+    return found
+  }
 
   return {
     async sendCode(email) {
       await auth.api.sendVerificationOTP({ body: { email, type: 'sign-in' } })
     },
-    async takeCode(email, code) {
-      const answer = await auth.api.signInEmailOTP({ body: { email, otp: code }, returnHeaders: true }).catch((cause: unknown) => {
-        if (cause instanceof Error && cause.name === 'APIError')
-          throw Refusal.at('code', 'That code does not fit, or it is too old. Look at the newest mail, or ask for another code.')
-        throw cause
-      })
-      return { personId: answer.response.user.id, cookies: answer.headers.getSetCookie() }
+    async takeCode(email, code, device) {
+      store.deleteEndedSessions(db, Date.now())
+      const answer = await auth.api
+        .signInEmailOTP({ body: { email, otp: code }, headers: new Headers({ 'user-agent': device }), returnHeaders: true })
+        .catch((cause: unknown) => {
+          if (cause instanceof Error && cause.name === 'APIError')
+            throw Refusal.at('code', 'That code does not fit, or it is too old. Look at the newest mail, or ask for another code.')
+          throw cause
+        })
+      const { user, token } = answer.response
+      return { personId: user.id, token, cookies: answer.headers.getSetCookie() }
     },
-    async openSession(personId) {
+    async openSession(personId, device) {
       const context = await auth.$context
-      const opened = await context.internalAdapter.createSession(personId)
+      const opened = await context.internalAdapter.createSession(personId, false, { userAgent: device })
       const { name, attributes } = context.authCookies.sessionToken
       const signature = createHmac('sha256', secret).update(opened.token).digest('base64')
       const flags = [
-        `Max-Age=${SESSION_DAYS * 86_400}`,
+        `Max-Age=${LONGEST / SECOND}`,
         `Path=${attributes.path ?? '/'}`,
         'HttpOnly',
         'SameSite=Lax',
@@ -102,18 +108,28 @@ export function openSignIn(parts: {
       ]
       return [`${name}=${encodeURIComponent(`${opened.token}.${signature}`)}; ${flags.filter(Boolean).join('; ')}`]
     },
-    async whoIs(cookies) {
-      if (!cookies.includes(cookiePrefix)) return null
-      const known = lookUp(cookies)
-      if (known !== 'ask the library') return known
-      const found = await auth.api.getSession({ headers: new Headers({ cookie: cookies }) })
-      if (!found) return null
-      const { id, name, email, role } = found.user as typeof found.user & { role: Role }
-      return { personId: id, name, email, role }
+    async discard(token) {
+      await (await auth.$context).internalAdapter.deleteSession(token)
+    },
+    sessionOf,
+    whoIs: (cookies) => sessionOf(cookies)?.actor ?? null,
+    staffWatch(cookies) {
+      const role = lookUp(cookies, Date.now())?.actor.role
+      return isStaff(role) ? () => lookUp(cookies, Date.now())?.actor.role === role : null
     },
     async close(cookies) {
       const answer = await auth.api.signOut({ headers: new Headers({ cookie: cookies }), returnHeaders: true })
       return answer.headers.getSetCookie()
     },
+    passkeys: openPasskeys(auth),
   }
+}
+
+/** With a new secret no cookie of before opens anything; the sessions themselves would still stand in everybody's list. */
+function closeWhatAnotherSecretSigned(db: Db, secret: string): void {
+  const digest = createHmac('sha256', secret).update('the secret that sessions are signed with').digest('hex')
+  const before = store.findSecretDigest(db)
+  if (before === digest) return
+  if (before !== null) store.deleteAllSessions(db)
+  store.saveSecretDigest(db, digest)
 }

@@ -5,6 +5,8 @@ import type { Role } from '#kernel/role'
 import type { Actor, Sight, Turn } from '../queue/turn'
 import type { Log } from '../settings/log'
 import type { FloodLimit, Floods } from './flood'
+import { issueWords } from './issue-words'
+import { isConfirmed, type Session } from './session'
 
 /**
  * What stays open as long as the house does, and is handed to every procedure. The ground names its own part only. A room
@@ -27,6 +29,10 @@ export interface Opened {
 /** What every procedure is given: who asks, how to read, how to command. */
 export interface Context extends Opened {
   actor: Actor | null
+  /** The session that the actor calls under; null for a visitor. */
+  session: Session | null
+  /** The visitor's browser in words, as it stands in the list of sessions. */
+  device(): string
   /** The visitor's address, for limits only. */
   address: string
   /** The random value that this browser keeps in a cookie of its own, made at the first asking; binds sign-in codes to it. */
@@ -36,8 +42,15 @@ export interface Context extends Opened {
   command<T>(work: (turn: Turn) => T): Promise<T>
 }
 
+/** What a procedure is given that asks who calls: both are there. */
+interface SignedInContext {
+  actor: Actor
+  session: Session
+}
+
 const STATUS = {
   'not-signed-in': 'UNAUTHORIZED',
+  'confirm-first': 'PRECONDITION_REQUIRED',
   'not-yours-to-do': 'FORBIDDEN',
   'not-found': 'NOT_FOUND',
   'bad-input': 'BAD_REQUEST',
@@ -63,21 +76,12 @@ function refusalOf(error: TRPCError): RefusalShape {
   const { cause } = error
   if (cause instanceof Refusal) return { refusal: cause.code, words: cause.message, fields: cause.fields }
   if (cause instanceof ZodError) {
-    const fields: FieldWords = {}
-    for (const issue of cause.issues) {
-      const unknown = issue.code === 'unrecognized_keys' ? issue.keys.join(', ') : ''
-      const field = issue.path.join('.') || unknown || 'form'
-      fields[field] ??= plainIssue(issue.message)
-    }
+    const fields = issueWords(cause)
     return { refusal: 'bad-input', words: Object.values(fields)[0] ?? 'Check what you wrote.', fields }
   }
   if (error.code === 'INTERNAL_SERVER_ERROR') return { refusal: 'fault', words: OURS, fields: {} }
   return { refusal: 'bad-input', words: 'This request cannot be understood. Reload the page and try again.', fields: {} }
 }
-
-/** The validator's own words ("Invalid input: expected string, received …") are not for people. */
-const plainIssue = (message: string): string =>
-  /^(Invalid|Too|Unrecognized|Expected)/.test(message) ? 'This is missing or not of the right kind.' : message
 
 const t = initTRPC.context<Context>().create({
   isDev: false,
@@ -114,13 +118,29 @@ export const limited = (limit: FloodLimit) =>
 // A procedure behind these knows who asks. The context is handed on as it is: for one changed key the library would copy
 // all of it, key by key, at every bid.
 export const signedIn = translated.use(({ ctx, next }) => {
-  if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
-  return next() as unknown as ReturnType<typeof next<{ actor: Actor }>>
+  if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+  return next() as unknown as ReturnType<typeof next<SignedInContext>>
 })
 
 export const staff = (...roles: [Role, ...Role[]]) =>
   translated.use(({ ctx, next }) => {
-    if (!ctx.actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+    if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
     if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
-    return next() as unknown as ReturnType<typeof next<{ actor: Actor }>>
+    return next() as unknown as ReturnType<typeof next<SignedInContext>>
+  })
+
+/** Refuses what is sensitive until whoever calls has proved again, a short while ago and in this session, who they are. */
+export function mustBeConfirmed({ session }: Pick<Context, 'session'>): void {
+  if (!isConfirmed(session, Date.now()))
+    throw new Refusal('confirm-first', 'Confirm first that it is you, with a passkey or a code by mail. Nothing was changed yet.')
+}
+
+/**
+ * For these of the staff (for anybody who is signed in where none is named), and only with that proof: a session that was
+ * left open on a table must not be enough.
+ */
+export const confirmed = (...[first, ...others]: Role[]) =>
+  (first === undefined ? signedIn : staff(first, ...others)).use(({ ctx, next }) => {
+    mustBeConfirmed(ctx)
+    return next()
   })

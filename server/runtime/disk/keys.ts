@@ -8,7 +8,7 @@ import {
   randomBytes,
   sign,
 } from 'node:crypto'
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import canonicalize from 'canonicalize'
 import type { Keys } from '../queue/turn'
@@ -43,12 +43,14 @@ export const publicKeysIn = (dir: string): Record<string, string>[] =>
 
 /**
  * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
- * signed still verifies. Answers the new key's name. Never at a time that would put it before an earlier one.
+ * signed still verifies. The secret that sessions are signed with is replaced, and nothing of it stays: everybody signs in
+ * again. Answers the new key's name. Never at a time that would put it before an earlier one.
  */
 export function rotateKey(dir: string, now: number): string {
   const last = Number(keyFiles(dir).at(-1)?.replace('.pem', '') ?? 0)
   mkdirSync(dir, { recursive: true, mode: 0o700 })
   makeKey(dir, Math.max(now, last + 1))
+  replaceSecret(dir, SESSION_SECRET)
   return openKeys(dir).kid
 }
 
@@ -79,10 +81,21 @@ function publicJwk(secret: KeyObject) {
   return { kty, crv, x, kid, alg: 'EdDSA', use: 'sig' }
 }
 
+/** The name of the secret that session cookies are signed with. */
+export const SESSION_SECRET = 'session'
+
 /** A secret of the house's own (sign-in, code hashing), made once and kept beside the keys. */
 export function openSecret(dir: string, name: string): string {
   mkdirSync(dir, { recursive: true, mode: 0o700 })
   const file = join(dir, `${name}.secret`)
   if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
   return readFileSync(file, 'utf8')
+}
+
+/** Written beside it and put in its place in one step: a house that opens meanwhile reads the one or the other, whole. */
+function replaceSecret(dir: string, name: string): void {
+  const fresh = join(dir, `${name}.secret.new`)
+  rmSync(fresh, { force: true })
+  writeFileSync(fresh, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
+  renameSync(fresh, join(dir, `${name}.secret`))
 }

@@ -22,8 +22,11 @@ interface TopicState {
 type Due = [name: string, state: TopicState]
 
 export interface Hub {
-  /** Opens an event stream on `response`. The first frame of every topic is its present state. */
-  watch(response: ServerResponse, topics: readonly string[], lastSeen: number | null): void
+  /**
+   * Opens an event stream on `response`. The first frame of every topic is its present state. A stream that not everybody
+   * may have is asked before each write whether its reader still may, and ends with the answer no.
+   */
+  watch(response: ServerResponse, topics: readonly string[], lastSeen: number | null, mayStill?: () => boolean): void
   announce(facts: readonly Recorded[]): void
   watching(): number
   close(): void
@@ -89,9 +92,14 @@ export function openHub(parts: {
     return frame
   }
 
+  const endedFor = (watcher: Watcher): boolean => {
+    if (watcher.mayStill()) return false
+    watcher.end()
+    return true
+  }
   /** Sends what a watcher has not had of these topics, in one write, the oldest fact first. */
   const bring = (watcher: Watcher, due: readonly Due[]) => {
-    if (!watcher.isReady()) return
+    if (!watcher.isReady() || endedFor(watcher)) return
     const frames: Buffer[] = []
     for (const [name, state] of due) {
       if (!watcher.topics.has(name) || (watcher.had.get(name) ?? -1) >= state.seq) continue
@@ -164,16 +172,18 @@ export function openHub(parts: {
     const now = performance.now()
     inGoes([...watchers], (watcher) => {
       watcher.dropIfStuck(now - stuckMs)
+      if (endedFor(watcher)) return
       if (watcher.sentAt() <= now - heartbeatMs / 2 && watcher.isReady()) watcher.send(frame)
     })
   }, heartbeatMs / 2)
   heartbeat.unref()
 
   return {
-    watch(response, names, lastSeen) {
+    watch(response, names, lastSeen, mayStill = () => true) {
       const watcher = openWatcher({
         response,
         topics: names,
+        mayStill,
         drained: (one) => bring(one, oldestFirst(one.topics)),
         left: leave,
       })

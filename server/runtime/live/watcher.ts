@@ -4,6 +4,8 @@ export interface Watcher {
   readonly topics: ReadonlySet<string>
   /** Up to which fact each topic was brought here. */
   readonly had: Map<string, number>
+  /** Whether whoever reads may still be sent anything. */
+  mayStill(): boolean
   /** When anything was sent last, by the monotonic clock. */
   sentAt(): number
   /** False while its line takes nothing more, or when it is gone: what it misses then is for later. */
@@ -23,11 +25,12 @@ const HEAD = ['HTTP/1.1 200 OK', 'Content-Type: text/event-stream', 'Cache-Contr
 export function openWatcher(parts: {
   response: ServerResponse
   topics: readonly string[]
+  mayStill(): boolean
   /** Its line is free again after it was not. */
   drained(watcher: Watcher): void
   left(watcher: Watcher): void
 }): Watcher {
-  const { response, topics, drained, left } = parts
+  const { response, topics, mayStill, drained, left } = parts
   const socket = response.socket
   let stuckSince: number | null = null
   let sentAt = performance.now()
@@ -39,6 +42,7 @@ export function openWatcher(parts: {
   const watcher: Watcher = {
     topics: new Set(topics),
     had: new Map(),
+    mayStill,
     sentAt: () => sentAt,
     isReady() {
       if (!socket || socket.destroyed) return false

@@ -1,3 +1,5 @@
+import { writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { setRole } from '#people/people/people.service'
 import { openSessionLookUp } from '#people/sign-in/session-look-up'
@@ -15,8 +17,10 @@ beforeEach(async () => {
 })
 afterEach(() => stage.close())
 
-const sessionOf = async (id: string) => (await stage.house.signIn.openSession(id)).map((cookie) => cookie.split(';')[0]).join('; ')
-const whoIs = (given: string) => stage.house.signIn.whoIs(given)
+const sessionOf = async (id: string) =>
+  (await stage.house.signIn.openSession(id, 'Firefox on Linux')).map((cookie) => cookie.split(';')[0]).join('; ')
+const whoIs = async (given: string) => stage.house.signIn.whoIs(given)
+const lookUpWith = (secret: string) => openSessionLookUp(stage.db, secret, { publicUrl: 'https://bench.example', cookiePrefix: 'tagstrip' })
 
 test('a session is known beside other cookies', async () => {
   expect(await whoIs(`tagstrip-browser=abc; ${cookies}; other=1`)).toMatchObject({ personId, name: 'Ada', role: 'bidder' })
@@ -33,7 +37,7 @@ test('a cookie with any one character changed belongs to nobody', async () => {
 })
 
 test('a cookie signed with another secret belongs to nobody', () => {
-  expect(openSessionLookUp(stage.db, SECRET, { publicUrl: 'https://bench.example', cookiePrefix: 'tagstrip' })(cookies)).toBeNull()
+  expect(lookUpWith(SECRET)(cookies, Date.now())).toBeNull()
 })
 
 test('a session that was closed belongs to nobody at once', async () => {
@@ -48,21 +52,83 @@ test('a role that was changed holds from the next call on', async () => {
   expect(await whoIs(cookies)).toMatchObject({ role: 'host' })
 })
 
-test('a session past its end belongs to nobody', async () => {
-  stage.db.run(`UPDATE session SET expires_at = ${Date.now() - 1} WHERE person_id = '${personId}'`)
+test('a cookie of the same name that another host set beside ours is passed over', async () => {
+  const [name = ''] = cookies.split('=')
+  expect(await whoIs(`${name}=planted.AAAA; ${cookies}`)).toMatchObject({ personId })
+  expect(await whoIs(`${cookies}; ${name}=planted.AAAA`)).toMatchObject({ personId })
+  expect(await whoIs(`${name}=planted.AAAA; ${name}=planted.BBBB`)).toBeNull()
+})
+
+const HOUR = 3_600_000
+const DAY = 24 * HOUR
+/** Makes all sessions as old, and as long unused, as is said. */
+const age = (opened: number, used: number) =>
+  stage.db.run(`UPDATE session SET created_at = ${Date.now() - opened}, updated_at = ${Date.now() - used}`)
+
+test.each([
+  ['bidder', 29 * DAY, 29 * DAY, true],
+  ['bidder', 300 * DAY, 29 * DAY, true],
+  ['bidder', 31 * DAY, 30 * DAY, false],
+  ['host', 11.9 * HOUR, 11.9 * HOUR, true],
+  ['host', 12 * HOUR, 12 * HOUR, false],
+  ['host', 6.9 * DAY, HOUR, true],
+  ['host', 7 * DAY, HOUR, false],
+  ['maker', 7 * DAY, 0, false],
+  ['volunteer', 2 * DAY, 13 * HOUR, false],
+  ['treasurer', 2 * DAY, 13 * HOUR, false],
+] as const)('the session of a %s that was opened %d ms ago and used %d ms ago holds: %s', async (role, opened, used, holds) => {
+  const { personId: id } = await stage.actor(role, 'Bo')
+  const theirs = await sessionOf(id)
+  age(opened, used)
+  expect((await whoIs(theirs)) !== null).toBe(holds)
+})
+
+test('whoever is made one of the staff keeps no session that is older than theirs may be', async () => {
+  age(8 * DAY, HOUR)
+  expect(await whoIs(cookies)).not.toBeNull()
+  await stage.command((turn) => setRole(turn, { email: 'ada@bidder.example', role: 'host', name: 'Ada' }))
   expect(await whoIs(cookies)).toBeNull()
 })
 
-test('a session a day old is renewed by the library and stays known', async () => {
-  const dayAgo = Date.now() - 86_400_000 - 1000
-  stage.db.run(`UPDATE session SET updated_at = ${dayAgo}, expires_at = ${dayAgo + 30 * 86_400_000} WHERE person_id = '${personId}'`)
-  expect(await whoIs(cookies)).toMatchObject({ personId })
-  const [{ end } = { end: 0 }] = stage.db.all<{ end: number }>(`SELECT expires_at AS end FROM session WHERE person_id = '${personId}'`)
-  expect(end).toBeGreaterThan(dayAgo + 30 * 86_400_000)
+test('using a session moves its end on, and that is written down once in five minutes at most', async () => {
+  const usedAt = () => stage.db.all<{ at: number }>(`SELECT updated_at AS at FROM session WHERE person_id = '${personId}'`)[0]?.at ?? 0
+  age(DAY, 4 * 60_000)
+  const before = usedAt()
+  await whoIs(cookies)
+  await stage.command(() => {})
+  expect(usedAt()).toBe(before)
+  age(DAY, 5 * 60_000)
+  await whoIs(cookies)
+  await stage.command(() => {})
+  expect(usedAt()).toBeGreaterThan(Date.now() - 10_000)
 })
 
-test('two session cookies at once are left to the library', () => {
-  expect(
-    openSessionLookUp(stage.db, SECRET, { publicUrl: 'https://bench.example', cookiePrefix: 'tagstrip' })(`${cookies}; ${cookies}`),
-  ).toBe('ask the library')
+test('to look at a screen of the staff is not to use a session', async () => {
+  const { personId: id } = await stage.actor('host', 'Bo')
+  const theirs = await sessionOf(id)
+  age(HOUR, HOUR)
+  const holds = stage.house.signIn.staffWatch(theirs)
+  expect(holds?.()).toBe(true)
+  await stage.command(() => {})
+  expect(stage.db.all<{ n: number }>(`SELECT count(*) AS n FROM session WHERE updated_at > ${Date.now() - HOUR / 2}`)).toEqual([{ n: 0 }])
+  expect(stage.house.signIn.staffWatch(cookies)).toBeNull()
+})
+
+test('with another secret nobody is signed in any more, and no session of before stands in a list', async () => {
+  expect(stage.db.all('SELECT * FROM session')).toHaveLength(1)
+  writeFileSync(join(stage.dir, 'keys', 'session.secret'), 'another secret of this house')
+  stage.house.close()
+  const again = openStage({ now: Date.now(), dir: stage.dir })
+  expect(again.house.signIn.whoIs(cookies)).toBeNull()
+  expect(again.db.all('SELECT * FROM session')).toEqual([])
+  again.house.close()
+  stage = openStage({ now: Date.now() })
+})
+
+test('a house that is opened again with its secret keeps who is signed in', async () => {
+  stage.house.close()
+  const again = openStage({ now: Date.now(), dir: stage.dir })
+  expect(again.house.signIn.whoIs(cookies)).toMatchObject({ personId })
+  again.house.close()
+  stage = openStage({ now: Date.now() })
 })

@@ -28,7 +28,7 @@ test('a stranger signs in with the code from the mail and is a bidder', async ()
 
 test('a session opened for the first maker is one that the door recognises', async () => {
   const { personId } = await stage.actor('maker')
-  const cookies = (await stage.house.signIn.openSession(personId)).map((cookie) => cookie.split(';')[0]).join('; ')
+  const cookies = (await stage.house.signIn.openSession(personId, 'Firefox on Linux')).map((cookie) => cookie.split(';')[0]).join('; ')
   expect(await stage.house.signIn.whoIs(cookies)).toMatchObject({ personId, role: 'maker' })
   expect(await stage.house.signIn.whoIs(cookies.replace(/.{4}$/, 'AAAA'))).toBeNull()
 })

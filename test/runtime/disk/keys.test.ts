@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { openKeys, rotateKey } from '#runtime/disk/keys'
+import { openKeys, openSecret, rotateKey, SESSION_SECRET } from '#runtime/disk/keys'
 
 let dir: string
 beforeEach(() => {
@@ -37,4 +37,16 @@ test('a rotation on a clock that was set back makes the new key the newest all t
   openKeys(dir)
   expect(openKeys(dir).kid).not.toBe(rotateKey(dir, 1))
   expect(openKeys(dir).kid).toBe(openKeys(dir).jwks().keys.at(-1)?.kid)
+})
+
+test('a rotation replaces the secret of the sessions for its owner’s eyes only, and no other secret', () => {
+  openKeys(dir)
+  const before = { session: openSecret(dir, SESSION_SECRET), code: openSecret(dir, 'code'), sealed: openKeys(dir).seal('a link') }
+  rotateKey(dir, Date.now())
+  expect(openSecret(dir, SESSION_SECRET)).not.toBe(before.session)
+  expect(openSecret(dir, SESSION_SECRET)).toHaveLength(before.session.length)
+  expect(openSecret(dir, 'code')).toBe(before.code)
+  expect(openKeys(dir).seal('a link')).toEqual(before.sealed)
+  expect(statSync(join(dir, 'session.secret')).mode & 0o777).toBe(0o600)
+  expect(readdirSync(dir).filter((name) => name.endsWith('.new'))).toEqual([])
 })

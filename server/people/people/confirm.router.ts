@@ -1,0 +1,39 @@
+import { z } from 'zod'
+import { Refusal } from '#kernel/refusal'
+import { type Context, router, signedIn } from '#runtime/call/base'
+import type { Session } from '#runtime/call/session'
+import type { Actor } from '#runtime/queue/turn'
+import { answerPasskeyIn } from '../sign-in/passkeys.contract'
+import { listPasskeys } from '../sign-in/passkeys.service'
+import { noteConfirmed } from '../sign-in/sessions.service'
+import { enterCodeIn } from './people.contract'
+import { checkCodeBrowser } from './people.service'
+
+/**
+ * Whoever is signed in proves again that it is them. It is a sign-in like any other, with the same limits, whose own
+ * session is thrown away: what it proves is written down with the session that asks.
+ */
+export const confirmRouter = router({
+  ways: signedIn.query(({ ctx }) => ({ email: ctx.actor.email, hasPasskey: listPasskeys(ctx.sight(), ctx.actor).length > 0 })),
+
+  byCode: signedIn.input(z.strictObject({ code: enterCodeIn.shape.code })).mutation(async ({ ctx, input }) => {
+    checkCodeBrowser(ctx.sight(), ctx.actor.email, ctx.browser())
+    return note(ctx, await ctx.signIn.takeCode(ctx.actor.email, input.code, ctx.device()))
+  }),
+
+  toPasskey: signedIn.mutation(async ({ ctx }) => {
+    const { options, cookies } = await ctx.signIn.passkeys.toProve(ctx.cookies)
+    for (const cookie of cookies) ctx.setCookie(cookie)
+    return options
+  }),
+  byPasskey: signedIn
+    .input(answerPasskeyIn)
+    .mutation(async ({ ctx, input }) => note(ctx, await ctx.signIn.passkeys.signIn(ctx.cookies, input.response, ctx.device()))),
+})
+
+async function note(ctx: Context & { actor: Actor; session: Session }, proof: { personId: string; token: string }): Promise<null> {
+  await ctx.signIn.discard(proof.token)
+  if (proof.personId !== ctx.actor.personId) throw new Refusal('not-yours-to-do', 'That passkey is somebody else’s. Use your own.')
+  await ctx.command((turn) => noteConfirmed(turn, ctx.session, Date.now()))
+  return null
+}
