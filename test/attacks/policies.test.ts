@@ -3,7 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import { ROLES, type Role } from '#kernel/role'
 import { makeCampaign } from '#test/make/campaign'
 import { openStage, type Stage } from '#test/stage'
-import { POLICIES } from './policies'
+import { audienceOf, POLICIES } from './policies'
 import { call, everyProcedure } from './walk'
 
 let stage: Stage
@@ -35,7 +35,8 @@ const isTurnedAway = async (who: Role | 'visitor', path: string): Promise<boolea
 }
 
 test.each(Object.entries(POLICIES))('%s is open to those listed and to nobody else', async (path, policy) => {
-  const allowed = policy === 'anyone' ? ['visitor', ...ROLES] : policy === 'signed-in' ? ROLES : policy
+  const audience = audienceOf(policy)
+  const allowed = audience === 'anyone' ? ['visitor', ...ROLES] : audience === 'signed-in' ? ROLES : audience
   for (const who of ['visitor', ...ROLES] as const)
     expect(`${who} turned away: ${await isTurnedAway(who, path)}`).toBe(`${who} turned away: ${!allowed.some((one) => one === who)}`)
 })

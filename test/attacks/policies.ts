@@ -1,10 +1,24 @@
 import type { Role } from '#kernel/role'
 
-export type Policy = 'anyone' | 'signed-in' | readonly Role[]
+type Audience = 'anyone' | 'signed-in' | readonly Role[]
+
+/** What asks besides that whoever calls has proved a short while ago who they are: always, or for some of its inputs. */
+export interface Sensitive {
+  who: Audience
+  confirmed: 'always' | 'sometimes'
+}
+export type Policy = Audience | Sensitive
+
+const always = (...who: Role[]): Sensitive => ({ who, confirmed: 'always' })
+const sometimes = (...who: Role[]): Sensitive => ({ who, confirmed: 'sometimes' })
+
+export const audienceOf = (policy: Policy): Audience => (typeof policy === 'object' && 'who' in policy ? policy.who : policy)
+export const isConfirmed = (policy: Policy): Sensitive['confirmed'] | 'never' =>
+  typeof policy === 'object' && 'confirmed' in policy ? policy.confirmed : 'never'
 
 /** Who may call what. A procedure that is not listed here fails the suite, and so does one that is open to more. */
 export const POLICIES: Record<string, Policy> = {
-  'air.changeKey': ['host', 'maker'],
+  'air.changeKey': always('host', 'maker'),
   'air.cueSheet': ['host', 'maker'],
   'air.host': ['host', 'maker'],
   'air.overlay': 'anyone',
@@ -12,15 +26,15 @@ export const POLICIES: Record<string, Policy> = {
   'air.overlayCredits': 'anyone',
   'air.overlayNames': 'anyone',
   'air.overlays': ['host', 'maker'],
-  'bank.confirm': ['treasurer'],
+  'bank.confirm': sometimes('treasurer'),
   'bank.desk': ['treasurer', 'maker'],
   'bank.import': ['treasurer'],
-  'bank.place': ['treasurer'],
+  'bank.place': sometimes('treasurer'),
   'bank.preview': ['treasurer'],
   'bank.reopen': ['treasurer'],
   'bank.setAside': ['treasurer'],
-  'bidding.agreeVoid': ['maker', 'host', 'treasurer'],
-  'bidding.askVoid': ['maker', 'host'],
+  'bidding.agreeVoid': always('maker', 'host', 'treasurer'),
+  'bidding.askVoid': always('maker', 'host'),
   'bidding.askRetraction': 'signed-in',
   'bidding.bidders': ['maker', 'host'],
   'eitherOr.lots': 'signed-in',
@@ -44,7 +58,7 @@ export const POLICIES: Record<string, Policy> = {
   'bidding.patterns': ['maker'],
   'bidding.place': 'signed-in',
   'bidding.remind': 'signed-in',
-  'bidding.standingHold': 'anyone',
+  'bidding.holdOfAll': 'anyone',
   'bidding.withdraw': ['maker'],
   'bringup.choices': ['maker', 'volunteer'],
   'bringup.correct': ['maker', 'volunteer'],
@@ -58,7 +72,7 @@ export const POLICIES: Record<string, Policy> = {
   'bringup.rack': ['maker', 'volunteer', 'treasurer', 'host'],
   'bringup.move': ['maker'],
   'bringup.otherRevisions': ['maker', 'volunteer', 'treasurer', 'host'],
-  'bringup.read': ['maker', 'volunteer'],
+  'bringup.takeReading': ['maker', 'volunteer'],
   'bringup.release': ['maker', 'volunteer'],
   'bringup.rework': ['maker', 'volunteer'],
   'bringup.runs': ['maker', 'volunteer', 'treasurer', 'host'],
@@ -70,12 +84,12 @@ export const POLICIES: Record<string, Policy> = {
   'bringup.withdrawCertificate': ['maker'],
   'bringup.unit': ['maker', 'volunteer', 'treasurer', 'host'],
   'campaign.open': 'anyone',
-  'campaign.save': ['maker'],
+  'campaign.save': always('maker'),
   'campaign.whole': ['maker'],
   'closeOut.checklist': ['maker', 'treasurer'],
   'deletion.contacts': ['maker'],
   'deletion.copies': ['maker'],
-  'deletion.deleteContacts': ['maker'],
+  'deletion.deleteContacts': always('maker'),
   'deletion.setTerm': ['maker'],
   'designs.accept': ['maker'],
   'designs.get': ['maker', 'volunteer', 'host', 'treasurer'],
@@ -102,8 +116,9 @@ export const POLICIES: Record<string, Policy> = {
   'lastLetters.all': ['maker'],
   'lastLetters.send': ['maker'],
   'packs.all': ['maker', 'treasurer'],
+  'packs.mayFetch': sometimes('maker', 'treasurer'),
   'packs.remove': ['maker', 'treasurer'],
-  'packs.start': ['maker', 'treasurer'],
+  'packs.start': sometimes('maker', 'treasurer'),
   'packs.stop': ['maker', 'treasurer'],
   'parcels.mergeDonors': ['maker'],
   'outcome.donorPage': ['maker', 'volunteer'],
@@ -134,7 +149,7 @@ export const POLICIES: Record<string, Policy> = {
   'invoices.page': 'signed-in',
   'invoices.propose': ['treasurer', 'maker'],
   'invoices.remind': ['treasurer', 'maker'],
-  'invoices.saveTerms': ['treasurer', 'maker'],
+  'invoices.saveTerms': always('treasurer', 'maker'),
   'invoices.takeBackOffer': ['treasurer', 'maker'],
   'invoices.terms': ['treasurer', 'maker'],
   'record.ofUnit': 'anyone',
@@ -148,7 +163,7 @@ export const POLICIES: Record<string, Policy> = {
   'lots.save': ['maker'],
   'lots.saveLadder': ['maker'],
   'lots.savePostage': ['maker'],
-  'lots.show': ['maker'],
+  'lots.publish': ['maker'],
   'lots.start': ['maker'],
   'credits.all': 'anyone',
   'credits.forLot': 'anyone',
@@ -159,7 +174,7 @@ export const POLICIES: Record<string, Policy> = {
   'money.cost': ['treasurer'],
   'money.day': 'anyone',
   'money.endPromise': ['treasurer'],
-  'money.fallThrough': ['treasurer'],
+  'money.fallThrough': always('treasurer'),
   'money.fee': ['treasurer'],
   'money.forecast': ['treasurer', 'maker', 'host'],
   'money.give': ['treasurer'],
@@ -170,9 +185,9 @@ export const POLICIES: Record<string, Policy> = {
   'money.postage': ['treasurer'],
   'money.promiseMatch': ['treasurer'],
   'money.receiveMatch': ['treasurer'],
-  'money.reduce': ['treasurer'],
-  'money.refund': ['treasurer'],
-  'money.remit': ['treasurer'],
+  'money.reduce': always('treasurer'),
+  'money.refund': always('treasurer'),
+  'money.remit': always('treasurer'),
   'lots.startable': ['maker'],
   'outbox.list': ['maker'],
   'outbox.again': ['maker'],
@@ -214,7 +229,20 @@ export const POLICIES: Record<string, Policy> = {
   'people.myPaddle': 'signed-in',
   'people.paddles': ['maker', 'host', 'treasurer'],
   'people.raiseCeiling': ['maker', 'host'],
-  'people.setRole': ['maker'],
+  'confirm.byCode': 'signed-in',
+  'confirm.byPasskey': 'signed-in',
+  'confirm.toPasskey': 'signed-in',
+  'confirm.ways': 'signed-in',
+  'passkeys.register': always('maker', 'volunteer', 'treasurer', 'host'),
+  'passkeys.remove': { who: 'signed-in', confirmed: 'always' },
+  'passkeys.rename': 'signed-in',
+  'passkeys.signIn': 'anyone',
+  'passkeys.toRegister': always('maker', 'volunteer', 'treasurer', 'host'),
+  'passkeys.toSignIn': 'anyone',
+  'sessions.end': 'signed-in',
+  'sessions.endOthers': 'signed-in',
+  'sessions.mine': 'signed-in',
+  'people.setRole': always('maker'),
   'people.shell': 'anyone',
   'people.signOut': 'anyone',
   'people.staff': ['maker'],
@@ -268,7 +296,7 @@ export const POLICIES: Record<string, Policy> = {
   'sending.arrived': 'signed-in',
   'sending.delivered': ['maker', 'volunteer'],
   'sending.dispatch': ['maker', 'volunteer'],
-  'sending.endProblem': ['maker', 'volunteer', 'treasurer'],
+  'sending.endProblem': sometimes('maker', 'volunteer', 'treasurer'),
   'sending.exportBands': ['maker', 'treasurer'],
   'sending.importBands': ['maker', 'treasurer'],
   'sending.list': ['maker', 'volunteer', 'treasurer'],

@@ -1,4 +1,4 @@
-import { anyone, router, staff } from '#runtime/call/base'
+import { anyone, confirmed, router, staff } from '#runtime/call/base'
 import { cueSheetIn } from './air.contract'
 import { readCueSheet, readHost } from './air.service'
 import { lotOverlayIn, overlayIn } from './overlay.contract'
@@ -10,7 +10,7 @@ const onAir = staff('host', 'maker')
 export const airRouter = router({
   host: onAir.query(({ ctx }) => readHost(ctx.sight())),
   cueSheet: onAir.input(cueSheetIn).query(({ ctx, input }) => readCueSheet(ctx.sight(), input.lot)),
-  changeKey: onAir.mutation(({ ctx }) => ctx.command((turn) => changeOverlayKey(turn, ctx.actor))),
+  changeKey: confirmed('host', 'maker').mutation(({ ctx }) => ctx.command((turn) => changeOverlayKey(turn, ctx.actor))),
   overlays: onAir.query(({ ctx }) => readOverlayDesk(ctx.sight())),
   /*
    * Opened by a key and by nothing else: a video mixer signs in to nothing. These only read; they are mutations because

@@ -52,6 +52,10 @@ export function findLatestWhole(sight: Sight): { at: Instant; lastEntry: number 
   return store.listPacks(sight.db).find(({ isWhole }) => isWhole) ?? null
 }
 
+/** Whether contact data is in a pack. One that nobody noted is held to have it. */
+export const hasContacts = (sight: Sight, fileName: string): boolean =>
+  store.listPacks(sight.db).find((one) => one.fileName === fileName)?.withContacts ?? true
+
 export function startPack(sight: Sight, packer: Packer, actor: Actor, { withContacts }: PackIn): void {
   if (!findCampaign(sight)) throw new Refusal('conflict', 'There is no campaign yet, so there is nothing to pack.')
   if (!packer.start(sight, actor, withContacts)) throw new Refusal('conflict', 'A pack is being made already. Wait for it, or stop it.')

@@ -1,4 +1,4 @@
-import { router, staff } from '#runtime/call/base'
+import { mustBeConfirmed, router, staff } from '#runtime/call/base'
 import * as shape from './bank.contract'
 import * as bank from './bank.service'
 import { importBankFile, previewBankFile } from './bank-file.service'
@@ -10,8 +10,14 @@ export const bankRouter = router({
   /** Answers how a file is read; a mutation, since a file does not go into an address. */
   preview: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => previewBankFile(ctx.sight(), input)),
   import: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => ctx.command((turn) => importBankFile(turn, ctx.actor, input))),
-  confirm: treasurer.input(shape.confirmIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.confirmLine(turn, ctx.actor, input))),
-  place: treasurer.input(shape.placeLineIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.placeLine(turn, ctx.actor, input))),
+  confirm: treasurer.input(shape.confirmIn).mutation(({ ctx, input }) => {
+    if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
+    return ctx.command((turn) => bank.confirmLine(turn, ctx.actor, input))
+  }),
+  place: treasurer.input(shape.placeLineIn).mutation(({ ctx, input }) => {
+    if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
+    return ctx.command((turn) => bank.placeLine(turn, ctx.actor, input))
+  }),
   setAside: treasurer.input(shape.setAsideIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.setAside(turn, ctx.actor, input))),
   reopen: treasurer.input(shape.reopenIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.reopenLine(turn, ctx.actor, input))),
 })

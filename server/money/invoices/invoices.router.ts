@@ -1,6 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
-import { router, signedIn, staff } from '#runtime/call/base'
+import { confirmed, router, signedIn, staff } from '#runtime/call/base'
 import * as shape from './invoices.contract'
 import * as invoices from './invoices.service'
 import * as reminders from './reminders.service'
@@ -16,7 +16,9 @@ export const invoicesRouter = router({
     return { ...view, code: view.payment === null ? null : qrPath(view.payment) }
   }),
   terms: purse.query(({ ctx }) => invoices.paymentTerms(ctx.sight())),
-  saveTerms: purse.input(shape.paymentTermsIn).mutation(({ ctx, input }) => ctx.command((turn) => invoices.savePaymentTerms(turn, input))),
+  saveTerms: confirmed('treasurer', 'maker')
+    .input(shape.paymentTermsIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => invoices.savePaymentTerms(turn, input))),
 
   due: purse.query(({ ctx }) => reminders.listDue(ctx.sight())),
   propose: purse.input(shape.lotIn).query(({ ctx, input }) => reminders.proposeReminder(ctx.sight(), input.lot)),

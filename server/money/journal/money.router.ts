@@ -1,5 +1,5 @@
 import { findCampaign } from '#people/campaign/campaign.service'
-import { anyone, router, staff } from '#runtime/call/base'
+import { anyone, confirmed, router, staff } from '#runtime/call/base'
 import { readBooks } from './books.service'
 import { readDay, readForecast } from './forecast.service'
 import * as shape from './money.contract'
@@ -10,6 +10,8 @@ import * as spend from './spend.service'
 import * as undo from './undo.service'
 
 const treasurer = staff('treasurer')
+/** Money that leaves, or that is owed back from now on. */
+const sureTreasurer = confirmed('treasurer')
 
 export const moneyRouter = router({
   /** Null before there is a campaign. */
@@ -24,13 +26,15 @@ export const moneyRouter = router({
     .input(shape.unplacedIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => receive.recordUnplaced(turn, ctx.actor, input))),
   place: treasurer.input(shape.placeIn).mutation(({ ctx, input }) => ctx.command((turn) => receive.placeUnplaced(turn, ctx.actor, input))),
-  refund: treasurer.input(shape.refundIn).mutation(({ ctx, input }) => ctx.command((turn) => receive.recordRefund(turn, ctx.actor, input))),
+  refund: sureTreasurer
+    .input(shape.refundIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => receive.recordRefund(turn, ctx.actor, input))),
   give: treasurer
     .input(shape.moneyGiftIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => receive.recordMoneyGift(turn, ctx.actor, input))),
   cost: treasurer.input(shape.costIn).mutation(({ ctx, input }) => ctx.command((turn) => spend.recordCost(turn, ctx.actor, input))),
   fee: treasurer.input(shape.feeIn).mutation(({ ctx, input }) => ctx.command((turn) => spend.recordFee(turn, ctx.actor, input))),
-  remit: treasurer
+  remit: sureTreasurer
     .input(shape.remittanceIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => spend.recordRemittance(turn, ctx.actor, input))),
   promiseMatch: treasurer
@@ -43,8 +47,8 @@ export const moneyRouter = router({
     .input(shape.matchReceivedIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => spend.receiveMatch(turn, ctx.actor, input))),
   postage: treasurer.input(shape.postageIn).mutation(({ ctx, input }) => ctx.command((turn) => undo.setPostage(turn, ctx.actor, input))),
-  reduce: treasurer.input(shape.reduceIn).mutation(({ ctx, input }) => ctx.command((turn) => undo.reducePrice(turn, ctx.actor, input))),
-  fallThrough: treasurer
+  reduce: sureTreasurer.input(shape.reduceIn).mutation(({ ctx, input }) => ctx.command((turn) => undo.reducePrice(turn, ctx.actor, input))),
+  fallThrough: sureTreasurer
     .input(shape.reverseSaleIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => undo.reverseSale(turn, ctx.actor, input))),
   correct: treasurer

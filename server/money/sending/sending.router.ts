@@ -1,4 +1,4 @@
-import { router, signedIn, staff } from '#runtime/call/base'
+import { mustBeConfirmed, router, signedIn, staff } from '#runtime/call/base'
 import { sayAddress } from './address.service'
 import * as bands from './bands.service'
 import * as dispatch from './dispatch.service'
@@ -33,7 +33,10 @@ export const sendingRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => problems.addNote(turn, ctx.actor, input))),
   endProblem: staff('maker', 'volunteer', 'treasurer')
     .input(shape.endProblemIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => problems.endProblem(turn, ctx.actor, input))),
+    .mutation(({ ctx, input }) => {
+      if (input.as === 'refunded') mustBeConfirmed(ctx)
+      return ctx.command((turn) => problems.endProblem(turn, ctx.actor, input))
+    }),
 
   mine: signedIn.input(shape.lotIn).query(({ ctx, input }) => dispatch.readMyParcel(ctx.sight(), ctx.actor, input.lot)),
   sayAddress: signedIn.input(shape.addressIn).mutation(({ ctx, input }) => ctx.command((turn) => sayAddress(turn, ctx.actor, input))),
