@@ -4,7 +4,7 @@ import { type Actor, once, type Turn } from '#runtime/queue/turn'
 import { getDesign } from '../designs/designs.service'
 import { standingOf } from '../units/current.rules'
 import type { ReadingTaken } from '../units/readings.service'
-import { changeOf, loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
+import { changeOf, designOf, getUnit, loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
 import { isPass } from '../units/verdict.rules'
 import { decideClosing } from './close.rules'
 import { failedIn, seenIn } from './evidence.rules'
@@ -14,9 +14,9 @@ import * as store from './faults.store'
 /** A failed check opens a fault, unless the unit is being searched for one already: then it is evidence. */
 export function noteReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): void {
   if (isPass(taken.verdict)) return
-  const state = loadUnit(turn, tag)
-  if (store.findOpenRow(turn.db, state.unit.id)) return
-  open(turn, actor, state, taken.check, symptomOf(state, taken.check))
+  const unit = getUnit(turn, tag)
+  if (store.findOpenRow(turn.db, unit.id)) return
+  open(turn, actor, unit, taken.check, symptomWords(designOf(turn, unit), taken.check, taken.entry))
 }
 
 /** A fault that no check has shown: it hums, it gets warm. */
@@ -26,7 +26,7 @@ export function openFault(turn: Turn, actor: Actor, input: z.output<typeof openF
     const before = store.findOpenRow(turn.db, state.unit.id)
     if (before)
       throw Refusal.at('symptom', `A fault of ${state.unit.tag} is open already: ${before.symptom}. Close that one first.`, 'conflict')
-    open(turn, actor, state, failedIn(state.standing.states)[0] ?? null, input.symptom)
+    open(turn, actor, state.unit, failedIn(state.standing.states)[0] ?? null, input.symptom)
     return { tag: state.unit.tag }
   })
 }
@@ -51,7 +51,7 @@ export function closeFault(turn: Turn, actor: Actor, input: z.output<typeof clos
       body: { unitId: unit.id, tag: unit.tag, symptom: row.symptom, ...found },
     })
     const next = failed[0] ?? null
-    if (next !== null) open(turn, actor, state, next, symptomOf(state, next))
+    if (next !== null) open(turn, actor, unit, next, symptomOf(state, next))
     return { tag: unit.tag, next }
   })
 }
@@ -70,13 +70,13 @@ export function setCatch(turn: Turn, actor: Actor, { designId, check, block, per
 
 /** A check may be taken out of its order only while a fault of the unit is open. */
 export function mustBeSearching(turn: Turn, tag: string): void {
-  const { unit } = loadUnit(turn, tag)
+  const unit = getUnit(turn, tag)
   if (!store.findOpenRow(turn.db, unit.id)) {
     throw Refusal.at('check', `No fault of ${unit.tag} is open, so nothing is searched. Take its checks in their order.`, 'gate-closed')
   }
 }
 
-function open(turn: Turn, actor: Actor, { unit }: UnitState, checkKey: string | null, symptom: string): void {
+function open(turn: Turn, actor: Actor, unit: UnitState['unit'], checkKey: string | null, symptom: string): void {
   const closed = { closedAt: null, closedByPersonId: null, cause: null, block: null, designator: null, changed: null, minutes: null }
   const row = { id: turn.dice.id(), unitId: unit.id, checkKey, symptom, openedAt: turn.now, openedByPersonId: actor.personId }
   store.insertFault(turn.db, { ...row, ...closed, seen: {} })
@@ -84,8 +84,12 @@ function open(turn: Turn, actor: Actor, { unit }: UnitState, checkKey: string | 
 }
 
 function symptomOf({ design, readings, standing }: UnitState, key: string): string {
-  const check = design.checks.find((one) => one.key === key)
   const entry = readings.find(({ id }) => id === standing.states.get(key)?.current)?.entry
+  return symptomWords(design, key, entry)
+}
+
+function symptomWords({ checks }: UnitState['design'], key: string, entry: string | undefined): string {
+  const check = checks.find((one) => one.key === key)
   return `${key} ${check?.title ?? ''}${entry === undefined ? '' : `: ${entry}`}`
 }
 

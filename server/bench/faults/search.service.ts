@@ -95,10 +95,10 @@ function sharedOf(sight: Sight, { unit, design }: Pick<UnitState, 'unit' | 'desi
 }
 
 /** What the bench screen says of faults: the symptom that is being searched, and what failed on other units as well. */
-export function faultAtBench(sight: Sight, tag: string): { fault: string | null; shared: SharedFailure[] } {
-  const state = loadUnit(sight, tag)
-  return { fault: store.findOpenRow(sight.db, state.unit.id)?.symptom ?? null, shared: sharedOf(sight, state) }
-}
+export const faultAtBench = (sight: Sight, state: UnitState): { fault: string | null; shared: SharedFailure[] } => ({
+  fault: store.findOpenRow(sight.db, state.unit.id)?.symptom ?? null,
+  shared: sharedOf(sight, state),
+})
 
 function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches): Look[] {
   const { bench, standing, design } = state

@@ -9,7 +9,7 @@ import { getInstrument } from './instruments.service'
 import { nextPermitted, whyWait, whyWaitSearching } from './permitted.rules'
 import { judgeReading } from './reading.rules'
 import { endSoak } from './soak.service'
-import { checkOf, loadUnit, type UnitState, unitInHand } from './unit-state.service'
+import { checkOf, type UnitState, unitInHand, withReading, withRelease } from './unit-state.service'
 import type { correctionIn, readingIn, releaseIn } from './units.contract'
 import { cannotDecide, type Verdict } from './verdict.rules'
 
@@ -74,7 +74,7 @@ export function releaseHold(turn: Turn, actor: Actor, input: z.output<typeof rel
     store.insertRelease(turn.db, row)
     const body = { unitId: state.unit.id, tag: state.unit.tag, check: check.key, name: input.name }
     turn.record({ kind: 'unit.hold-released', subject: `unit:${state.unit.tag}`, body })
-    return { check: check.key, next: nextOf(loadUnit(turn, state.unit.tag)) }
+    return { check: check.key, next: nextOf(withRelease(state, row)) }
   })
 }
 
@@ -135,7 +135,7 @@ function keep(
     entry: row.entry,
     verdict: row.verdict,
     cannotDecide: row.expandedUncertainty !== null && cannotDecide(check, row.expandedUncertainty),
-    next: nextOf(loadUnit(turn, state.unit.tag)),
+    next: nextOf(withReading(state, row)),
   }
 }
 

@@ -10,8 +10,8 @@ import { readTag, wrongUnit } from './tag.rules'
 import { undoneBy } from './undo.rules'
 import { findRunRow, type UnitRow } from './units.store'
 
-/** Everything that is known of one unit, and what follows from it. */
-export interface UnitState {
+/** Everything that was ever entered of one unit. */
+interface Entered {
   unit: UnitRow
   design: WholeDesign
   readings: store.ReadingRow[]
@@ -21,6 +21,10 @@ export interface UnitState {
   /** Reworks and moves to another revision, in order, as they bear on readings. */
   changes: RecordedChange[]
   fittings: store.FittingRow[]
+}
+
+/** Everything that is known of one unit, and what follows from it. */
+export interface UnitState extends Entered {
   /** What sits in each position now. */
   fitted: Map<string, store.FittingRow>
   standing: Standing
@@ -46,13 +50,33 @@ export function loadUnit(sight: Sight, tag: string): UnitState {
 }
 
 export function stateOf(sight: Sight, unit: UnitRow): UnitState {
-  const design = getDesign(sight, unit.designId ?? findRunRow(sight.db, unit.runId)?.designId ?? '')
-  const readings = store.readingsOf(sight.db, unit.id)
   const reworks = store.reworksOf(sight.db, unit.id)
-  const releases = store.releasesOf(sight.db, unit.id)
-  const fittings = store.fittingsOf(sight.db, unit.id)
   const moves = store.movesOf(sight.db, unit.id)
-  const changes = changesOf(sight, reworks, moves)
+  return whatFollows({
+    unit,
+    design: designOf(sight, unit),
+    readings: store.readingsOf(sight.db, unit.id),
+    reworks,
+    releases: store.releasesOf(sight.db, unit.id),
+    moves,
+    changes: changesOf(sight, reworks, moves),
+    fittings: store.fittingsOf(sight.db, unit.id),
+  })
+}
+
+/** The revision by which a unit is built. */
+export const designOf = (sight: Sight, { designId, runId }: UnitRow): WholeDesign =>
+  getDesign(sight, designId ?? findRunRow(sight.db, runId)?.designId ?? '')
+
+/** The unit once this reading was taken, without loading it again. */
+export const withReading = (state: UnitState, reading: store.ReadingRow): UnitState =>
+  whatFollows({ ...state, readings: [...state.readings, reading] })
+
+/** The unit once this hold point was released, without loading it again. */
+export const withRelease = (state: UnitState, release: store.ReleaseRow): UnitState =>
+  whatFollows({ ...state, releases: [...state.releases, release] })
+
+function whatFollows({ unit, design, readings, reworks, releases, moves, changes, fittings }: Entered): UnitState {
   const fitted = new Map(fittings.filter(({ outAt }) => outAt === null).map((row) => [row.designator, row]))
   const standing = standingOf(design.checks, design.feeds, {
     readings: readings.map(takenOf),

@@ -71,7 +71,7 @@ export const bringupRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => saveInstrument(turn, ctx.actor, input))),
   fit: works.input(fitIn).mutation(({ ctx, input }) => ctx.command((turn) => enterFitting(turn, ctx.actor, input))),
   correctFitting: works.input(correctFittingIn).mutation(({ ctx, input }) => ctx.command((turn) => correctFitting(turn, ctx.actor, input))),
-  read: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterReading(turn, ctx.actor, input))),
+  takeReading: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterReading(turn, ctx.actor, input))),
   correct: works
     .input(correctionIn)
     .mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterCorrection(turn, ctx.actor, input))),

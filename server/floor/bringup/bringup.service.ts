@@ -103,7 +103,7 @@ export function withdrawCertificate(turn: Turn, input: { serial: string; reason:
 export function bringupView(sight: Sight, tag: string): BringupView {
   const state = loadUnit(sight, tag)
   const view = benchView(sight, state)
-  const { fault, shared } = faultAtBench(sight, tag)
+  const { fault, shared } = faultAtBench(sight, state)
   return {
     ...view,
     fault,

@@ -31,7 +31,7 @@ export const lotsRouter = router({
   removePhotograph: staff('maker')
     .input(removePhotographIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.removePhotograph(turn, input))),
-  show: staff('maker')
+  publish: staff('maker')
     .input(lotIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.listLot(turn, input.lot))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.publishLot(turn, input.lot))),
 })

@@ -113,7 +113,7 @@ export function removePhotograph(turn: Turn, { lot, seq }: { lot: number; seq: n
 }
 
 /** Shows a draft to everybody, before bidding begins; its terms may still change until it opens. */
-export function listLot(turn: Turn, number: number): void {
+export function publishLot(turn: Turn, number: number): void {
   const row = getLotRow(turn, number)
   if (row.state !== 'draft') throw new Refusal('conflict', 'This lot is shown already.')
   if (row.title === '' || row.story === '') throw Refusal.at('title', 'Give it a title and a story before it is shown.')

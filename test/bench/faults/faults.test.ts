@@ -47,7 +47,7 @@ describe('a failed check opens a fault', () => {
     const maker = await failing()
     expect((await search()).open).toMatchObject({ check: 'B21', symptom: 'B21 Image rejection: 12.5 dB', closed: null })
     const instrumentId = (await maker.bringup.instruments()).find(({ name }) => name.startsWith('Level'))?.id
-    await maker.bringup.read({ ...hand('B21', '12.6'), instrumentId })
+    await maker.bringup.takeReading({ ...hand('B21', '12.6'), instrumentId })
     expect(stage.facts().filter(({ kind }) => kind === 'fault.opened')).toHaveLength(1)
   })
 
@@ -90,7 +90,7 @@ describe('a failed check opens a fault', () => {
 describe('while searching', () => {
   it('a check far down the list may be taken at once, is marked, and is no part of the certificate or of progress', async () => {
     const maker = await failing({ B11: '0.1' })
-    const ordinary = await refused(maker.bringup.read(hand('B23', '3')))
+    const ordinary = await refused(maker.bringup.takeReading(hand('B23', '3')))
     expect(ordinary.words).toContain('Needs B20 passed first')
     const instruments = await maker.bringup.instruments()
     const instrumentId = instruments.find(({ name }) => name.startsWith('Level'))?.id

@@ -77,23 +77,23 @@ describe('a unit worked down to its rail', () => {
   ])('a reading of %s is refused in words and stores nothing', async (_what, entry, words) => {
     const before = stage.facts().length
     const { instruments } = { instruments: await maker.bringup.instruments() }
-    const read = maker.bringup.read({ ...hand(), check: 'B6', entry, instrumentId: instruments[0]?.id ?? '' })
+    const read = maker.bringup.takeReading({ ...hand(), check: 'B6', entry, instrumentId: instruments[0]?.id ?? '' })
     await expect(read).rejects.toThrow(words)
     expect(stage.facts()).toHaveLength(before)
   })
 
   it('a reading without an instrument is refused where doubt is weighed', async () => {
-    await expect(maker.bringup.read({ ...hand(), check: 'B6', entry: '8.02' })).rejects.toThrow('Choose the instrument')
+    await expect(maker.bringup.takeReading({ ...hand(), check: 'B6', entry: '8.02' })).rejects.toThrow('Choose the instrument')
   })
 
   it('a check whose needs are not met is refused with the reason', async () => {
-    await expect(maker.bringup.read({ ...hand(), check: 'B9', entry: '1.0' })).rejects.toThrow('Needs B8 passed first.')
+    await expect(maker.bringup.takeReading({ ...hand(), check: 'B9', entry: '1.0' })).rejects.toThrow('Needs B8 passed first.')
   })
 
   it('the thousand is settled by saying which was meant; full-width digits are read', async () => {
     const [meter] = await maker.bringup.instruments()
     const input = { ...hand(), check: 'B6', entry: '８０２０', instrumentId: meter?.id ?? '', confirmThousand: 'shifted' as const }
-    expect(await maker.bringup.read(input)).toMatchObject({ entry: '8020 mV', verdict: 'pass' })
+    expect(await maker.bringup.takeReading(input)).toMatchObject({ entry: '8020 mV', verdict: 'pass' })
   })
 
   it('a hold point is released by name, and the name is asked for', async () => {
@@ -168,7 +168,7 @@ describe('a certified unit that is reworked', () => {
     const view = await maker.bringup.unit({ tag: other })
     expect(view).toMatchObject({ setAside: 'A smell of burning', certificate: null, next: null })
     const [meter] = await maker.bringup.instruments()
-    const read = maker.bringup.read({ ...onOther(), check: 'B6', entry: '8.0', instrumentId: meter?.id ?? '' })
+    const read = maker.bringup.takeReading({ ...onOther(), check: 'B6', entry: '8.0', instrumentId: meter?.id ?? '' })
     await expect(read).rejects.toThrow('Set aside: A smell of burning')
     await maker.bringup.takeUp({ tag: other })
     expect((await maker.bringup.unit({ tag: other })).setAside).toBeNull()

@@ -38,7 +38,7 @@ it('a soak is started, its hours and cold starts are counted and seen on the rac
   stage.clock.pass(9 * HOUR)
   for (let start = 2; start <= 6; start++) await maker.bringup.coldStart(on())
   expect(await rackWords()).toBe('soak is over, enter it: 12.5 of 12 h, 6 of 6 cold starts')
-  const read = await maker.bringup.read({ ...on(), check: 'B28', entry: '0', hours: '12.5', starts: '6' })
+  const read = await maker.bringup.takeReading({ ...on(), check: 'B28', entry: '0', hours: '12.5', starts: '6' })
   expect(read).toMatchObject({ verdict: 'pass', view: { soak: null } })
 })
 

@@ -52,7 +52,7 @@ test('two people at one unit see each other’s readings and corrections at once
 
   stage.clock.pass(60_000)
   const reading = { key: 'a key of its own 1', tag: TAG, seen: TAG, check: 'B6', entry: '8.20 V', instrumentId: meter?.id ?? '' }
-  await maker.bringup.read(reading)
+  await maker.bringup.takeReading(reading)
   const seen = (await here.next()).value
   expect(entryOf(seen, 'B6')).toBe('8.20 V')
   expect(seen?.timeline[0]).toMatchObject({ kind: 'reading', by: 'maker' })

@@ -30,7 +30,7 @@ describe('planning a closing', () => {
     await plan('14:00', { announce: true })
     expect((await maker.lots.all())[0]?.closesAt).toBe(clock('14:00'))
     expect((await stage.visitor().programme.open())?.items).toEqual([])
-    await maker.lots.show({ lot: 1 })
+    await maker.lots.publish({ lot: 1 })
     const shown = await stage.visitor().programme.open()
     expect(shown?.items).toMatchObject([{ kind: 'closing', lot: 1, startsAt: clock('14:00'), runsTo: clock('14:00'), isOver: false }])
   })
@@ -94,7 +94,7 @@ describe('announced and moved', () => {
   it('nobody outside sees what is not announced', async () => {
     const { plan, guest, maker } = await openDay()
     await plan('14:00')
-    await maker.lots.show({ lot: 1 })
+    await maker.lots.publish({ lot: 1 })
     await guest('15:00')
     expect((await stage.visitor().programme.open())?.items).toEqual([])
     expect(await maker.programme.announce()).toEqual({ announced: 2 })

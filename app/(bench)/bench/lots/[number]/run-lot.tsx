@@ -44,7 +44,7 @@ function useForLot<In, Out>(call: (input: In) => Promise<Out>) {
 }
 
 function ShowLot({ lot }: { lot: number }) {
-  const { run, form } = useForLot(api.lots.show.mutate)
+  const { run, form } = useForLot(api.lots.publish.mutate)
   return (
     <CommandForm run={async () => (await run({ lot })) ?? null} {...form} label="List the lot">
       <SubmitButton kind="line">Show it to everybody</SubmitButton>

@@ -32,7 +32,7 @@ type Confirm = 'as-written' | 'shifted'
 
 /** Judges what is typed as the house will, asks what must be asked, sends it, and says what came of it. */
 export function useReading({ view, check, corrects, searches = false, seen, instrument, hand, form, onKept }: ReadingOf) {
-  const read = useCommand(searches ? api.bringup.search.mutate : api.bringup.read.mutate)
+  const read = useCommand(searches ? api.bringup.search.mutate : api.bringup.takeReading.mutate)
   const correct = useCommand(api.bringup.correct.mutate)
   const { pending, refusal } = corrects ? correct : read
   const [asked, setAsked] = useState<string | null>(null)
