@@ -1,15 +1,3 @@
-/** A column a list may have: its name here, and other words that makers use for it. */
-export interface ColumnWanted {
-  name: string
-  also: string[]
-  isRequired: boolean
-}
-
-export interface TableRow {
-  line: number
-  cells: Record<string, string>
-}
-
 /** "B3 B4", "B3, B4", "B3;B4": keys apart by blanks, commas or semicolons. */
 export const keysIn = (cell: string) =>
   cell

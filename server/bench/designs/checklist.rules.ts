@@ -1,4 +1,5 @@
-import { type ColumnWanted, flagIn, keysIn, namesIn, type TableRow } from './cells.rules'
+import type { ColumnWanted, TableRow } from '#kernel/table'
+import { flagIn, keysIn, namesIn } from './cells.rules'
 import { CHECK_KINDS, type Check, type CheckKind, type Flaw } from './design.contract'
 import { decimalsIn, isFigure, type Limit, readLimit, tidyFigure } from './limits.rules'
 

@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { fileText, text } from '#kernel/text'
-import { ENCODINGS } from './encoding.rules'
+import type { TableFlaw } from '#kernel/table'
+import { type TableChoice, tableIn } from '#kernel/table-in'
+import { text } from '#kernel/text'
 
 /** What a design says, in the form that rules and screens share. */
 export const CHECK_KINDS = ['measure', 'count', 'match', 'yesno', 'soak'] as const
@@ -57,28 +58,11 @@ export interface Position {
   isProgrammed: boolean
 }
 
-export const DELIMITERS = ['comma', 'semicolon', 'tab', 'bar'] as const
-
-/** How a list is to be read where what was found out is not right. */
-const choiceIn = {
-  encoding: z.enum(ENCODINGS, 'Choose how the file is written.').optional(),
-  delimiter: z.enum(DELIMITERS, 'Choose what parts the columns.').optional(),
-  hasHeading: z.boolean().optional(),
-  /** What each column of the list is taken for, from the left; empty leaves it out. */
-  columns: z.array(text(40)).max(100).optional(),
-  /** The block of rows that name none; only of a parts list. */
+const partsListTable = tableIn('Parts list').extend({
+  /** The block of rows that name none. */
   block: text(80).optional(),
-}
-export type SheetChoice = z.output<z.ZodObject<typeof choiceIn>>
-
-const sheet = (what: string) =>
-  z.strictObject({
-    ...choiceIn,
-    name: text(200).default(''),
-    /** The file's bytes in base64, or the pasted text; one of the two. */
-    base64: fileText(400_000, `${what}: that is more than 300 kB. Is it the right file?`).optional(),
-    text: fileText(300_000, `${what}: that is more than 300,000 characters. Is it the right list?`).optional(),
-  })
+})
+export type PartsListChoice = TableChoice & Pick<z.output<typeof partsListTable>, 'block'>
 
 export const designIn = z.strictObject({
   key: text(40, 'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.').regex(
@@ -90,16 +74,16 @@ export const designIn = z.strictObject({
   decisionRule: z.enum(DECISION_RULES, 'Choose how a reading is judged: simple, guarded, or guarded with doubt.'),
   quirks: text(2000, 'Keep the quirks under 2000 characters.').default(''),
   cautions: text(2000, 'Keep the cautions under 2000 characters.').default(''),
-  checklist: sheet('Checklist'),
-  partsList: sheet('Parts list'),
-  feeds: sheet('Feeds'),
+  checklist: tableIn('Checklist'),
+  partsList: partsListTable,
+  feeds: tableIn('Feeds'),
 })
 export type DesignIn = z.input<typeof designIn>
 
 /** A parts list of its own, for a design that is there. A new revision gets the same checklist and feeds. */
 export const partsListIn = z.strictObject({
   designId: text(60).min(1),
-  partsList: sheet('Parts list'),
+  partsList: partsListTable,
   revision: text(20, 'Keep the revision under 20 characters.').default(''),
 })
 
@@ -127,10 +111,7 @@ export const reviseIn = z.strictObject({
 })
 export const rowsIn = z.strictObject({ list: z.enum(['checklist', 'feeds']), sheet: designIn.shape.checklist })
 
-/** One thing that stops an import: where it is and what to do. Line 0 means the list as a whole. */
-export interface Flaw {
+/** One thing that stops an import. */
+export interface Flaw extends TableFlaw {
   list: 'checklist' | 'partsList' | 'feeds'
-  line: number
-  column: string
-  words: string
 }

@@ -1,4 +1,4 @@
-import type { ColumnWanted, TableRow } from './cells.rules'
+import type { ColumnWanted, TableRow } from '#kernel/table'
 import { FEED_KINDS, type Feed, type Flaw } from './design.contract'
 
 export const FEEDS_COLUMNS: readonly ColumnWanted[] = [

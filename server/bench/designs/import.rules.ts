@@ -1,10 +1,12 @@
+import type { Table } from '#kernel/table'
+import type { TableChoice } from '#kernel/table-in'
 import { acrossLists, unknownInParts } from './across.rules'
 import { limitWords } from './check-words.rules'
 import { CHECKLIST_COLUMNS, readChecklist } from './checklist.rules'
-import type { Check, Feed, Flaw, SheetChoice } from './design.contract'
+import type { Check, Feed, Flaw, PartsListChoice } from './design.contract'
 import { FEEDS_COLUMNS, readFeeds } from './feeds.rules'
+import { readListTable } from './list-table.rules'
 import { PARTS_COLUMNS, type PartsLine, readPartsList } from './read-parts-list.rules'
-import { readTable, type Table } from './table.rules'
 
 export interface SheetReading {
   list: Flaw['list']
@@ -31,12 +33,19 @@ export interface ImportReading {
 type Source = Uint8Array | string
 type ListName = Flaw['list']
 
+/** How each list is to be read where what was found out is not right. */
+export interface ImportChoices {
+  checklist?: TableChoice
+  partsList?: PartsListChoice
+  feeds?: TableChoice
+}
+
 /** Reads the three lists of a design together. Nothing is stored while there is one flaw. */
-export function readImport(sources: Record<ListName, Source>, choices: Partial<Record<ListName, SheetChoice>> = {}): ImportReading {
+export function readImport(sources: Record<ListName, Source>, choices: ImportChoices = {}): ImportReading {
   const tables = {
-    checklist: readTable('checklist', sources.checklist, CHECKLIST_COLUMNS, choices.checklist),
-    partsList: readTable('partsList', sources.partsList, PARTS_COLUMNS, choices.partsList),
-    feeds: readTable('feeds', sources.feeds, FEEDS_COLUMNS, choices.feeds),
+    checklist: readListTable('checklist', sources.checklist, CHECKLIST_COLUMNS, choices.checklist),
+    partsList: readListTable('partsList', sources.partsList, PARTS_COLUMNS, choices.partsList),
+    feeds: readListTable('feeds', sources.feeds, FEEDS_COLUMNS, choices.feeds),
   }
   const checklist = readChecklist(tables.checklist.table.rows)
   const parts = readPartsList(tables.partsList.table.rows, choices.partsList?.block)
@@ -73,9 +82,9 @@ export function readImport(sources: Record<ListName, Source>, choices: Partial<R
 export function readPartsImport(
   source: Source,
   { checks, blocks }: Pick<DesignDraft, 'checks' | 'blocks'>,
-  choice: SheetChoice = {},
+  choice: PartsListChoice = {},
 ): { sheet: SheetReading; flaws: Flaw[]; lines: PartsLine[] } {
-  const { table, flaws } = readTable('partsList', source, PARTS_COLUMNS, choice)
+  const { table, flaws } = readListTable('partsList', source, PARTS_COLUMNS, choice)
   const parts = readPartsList(table.rows, choice.block)
   const unknown = unknownInParts(parts.lines, { blocks, checks })
   return {

@@ -1,7 +1,8 @@
+import type { ColumnWanted, TableRow } from '#kernel/table'
 import { classOf, collapseDesignators, findDoubles, readDesignators } from '#stock/catalogue/designator.rules'
 import { PART_KINDS, type PartIn, type PartKind } from '#stock/catalogue/part.contract'
 import { readPart } from '#stock/catalogue/part.rules'
-import { type ColumnWanted, flagIn, namesIn, type TableRow } from './cells.rules'
+import { flagIn, namesIn } from './cells.rules'
 import type { Flaw } from './design.contract'
 import { readSubstitutes, wordsOf } from './substitutes.rules'
 

@@ -10,8 +10,8 @@ import { getDesign, type WholeDesign } from './designs.service'
 import * as store from './designs.store'
 import { readDraft } from './draft.rules'
 import { FEEDS_COLUMNS } from './feeds.rules'
+import { readListTable } from './list-table.rules'
 import { acceptSubstitute, substitutesOf } from './substitutes.service'
-import { readTable } from './table.rules'
 import { type Cells, cellsOf, feedCells } from './written.rules'
 
 /** The parts list of a design as the lists are held against each other: it stays as it is from revision to revision. */
@@ -88,7 +88,7 @@ export function sheetsOf(sight: Sight, id: string): { checklist: SavedFile; feed
 /** The rows of a list from a file or from pasted text, for the editor; what is wrong with the cells it says itself. */
 export function readRows({ list, sheet }: z.output<typeof rowsIn>): Cells[] {
   const source = sheet.base64 === undefined ? (sheet.text ?? '') : new Uint8Array(Buffer.from(sheet.base64, 'base64'))
-  const { table, flaws } = readTable(list, source, list === 'checklist' ? CHECKLIST_COLUMNS : FEEDS_COLUMNS)
+  const { table, flaws } = readListTable(list, source, list === 'checklist' ? CHECKLIST_COLUMNS : FEEDS_COLUMNS)
   const first = flaws[0]
   if (first) throw Refusal.at('sheet', `${first.line > 0 ? `Line ${first.line}: ` : ''}${first.words}`)
   return table.rows.map(({ cells }) => cells)

@@ -1,7 +1,7 @@
 import { z } from 'zod'
-import { designIn } from '#bench/designs/design.contract'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import { tableIn } from '#kernel/table-in'
 import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
 import type { BankReading } from './statement-file.rules'
@@ -13,7 +13,7 @@ const lineId = text(80, 'Choose a line.').min(1, 'Choose a line.')
 const entryId = text(80, 'Choose an entry.').min(1, 'Choose an entry.')
 const words = (most: number) => text(most, `At most ${most} letters here.`)
 
-export const bankFileIn = designIn.shape.partsList.omit({ block: true }).extend({
+export const bankFileIn = tableIn('The bank’s file').extend({
   dayOrder: z.enum(['day first', 'month first'], 'Say which comes first.').optional(),
   sign: z.enum(['as it stands', 'turned'], 'Say what a minus means.').optional(),
   twins: z.enum(['once', 'each'], 'Say whether it is one line or two.').optional(),

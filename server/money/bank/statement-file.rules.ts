@@ -1,6 +1,5 @@
-import type { ColumnWanted } from '#bench/designs/cells.rules'
-import { readTable, type Table } from '#bench/designs/table.rules'
 import type { Currency } from '#kernel/money'
+import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
 import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
 import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
 import {
@@ -110,16 +109,10 @@ export const BANK_COLUMNS: ColumnWanted[] = [
   { name: 'balance', also: ['running balance', 'saldo', 'solde', 'balance after'], isRequired: false },
 ]
 
-export interface BankFlaw {
-  line: number
-  column: string
-  words: string
-}
-
 export interface BankReading {
   table: Omit<Table, 'rows'>
   rows: BankRow[]
-  flaws: BankFlaw[]
+  flaws: TableFlaw[]
   questions: BankQuestion[]
 }
 
@@ -128,9 +121,8 @@ export function readBankFile(
   source: Uint8Array | string,
   { currency, choice, today, isOurs }: { currency: Currency; choice: BankChoice; today: string; isOurs: (text: string) => boolean },
 ): BankReading {
-  const { table, flaws: tableFlaws } = readTable('partsList', source, BANK_COLUMNS, choice)
+  const { table, flaws } = readTable(source, BANK_COLUMNS, choice)
   const { rows: cells, ...shape } = table
-  const flaws: BankFlaw[] = tableFlaws.map(({ line, column, words }) => ({ line, column, words }))
   const taken = new Set(table.columns.map(({ column }) => column))
   if (table.columns.length > 0 && !taken.has('amount') && !taken.has('paid in') && !taken.has('paid out'))
     flaws.push({

@@ -1,8 +1,8 @@
-import type { SheetChoice } from '#bench/designs/design.contract'
 import type { Minor } from '#kernel/money'
+import type { TableChoice } from '#kernel/table-in'
 import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
 
-export interface BankChoice extends SheetChoice {
+export interface BankChoice extends TableChoice {
   dayOrder?: DayOrder
   sign?: 'as it stands' | 'turned'
   twins?: 'once' | 'each'

@@ -1,7 +1,7 @@
-import { readTable } from '#bench/designs/table.rules'
 import { csvFile, type SavedFile } from '#kernel/csv'
 import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import { readTable } from '#kernel/table'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { BAND_HEAD, type BandTyped, bandRow, postageFromBands, readBands } from './bands.rules'
@@ -48,7 +48,7 @@ const COLUMNS = [
 
 /** The same from a table that was pasted or read from a file; one wrong row keeps all of it out. */
 export function importBands(turn: Turn, { text }: { text: string }): { rows: number } {
-  const { table, flaws } = readTable('partsList', text, COLUMNS)
+  const { table, flaws } = readTable(text, COLUMNS)
   const [flaw] = flaws
   if (flaw) throw Refusal.at('text', flaw.line > 0 ? `Line ${flaw.line}: ${flaw.words}` : flaw.words)
   const rows = table.rows.map(

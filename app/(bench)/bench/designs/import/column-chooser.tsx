@@ -1,18 +1,17 @@
 'use client'
 
 import { SelectField } from '#app/_ui/forms/text-fields.tsx'
-import type { SheetChoice } from '#bench/designs/design.contract'
-import { DELIMITERS } from '#bench/designs/design.contract'
-import { ENCODINGS } from '#bench/designs/encoding.rules'
 import type { SheetReading } from '#bench/designs/import.rules'
+import { ENCODINGS } from '#kernel/encoding'
+import { DELIMITERS, type TableChoice } from '#kernel/table-in'
 import styles from './import.module.css'
 
 export interface ColumnChooserProps {
   sheet: Omit<SheetReading, 'list'> & { list: string }
   /** What columns of this list may be taken for. */
   wanted: readonly string[]
-  choice: SheetChoice
-  onChoose(choice: SheetChoice): void
+  choice: TableChoice
+  onChoose(choice: TableChoice): void
 }
 
 /** What was found out about a list, each thing changeable: encoding, delimiter, heading, and what every column is taken for. */

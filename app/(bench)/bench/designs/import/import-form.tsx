@@ -9,12 +9,13 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import type { FormValues } from '#app/_ui/forms/form-values.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import type { Flaw, SheetChoice } from '#bench/designs/design.contract'
+import type { Flaw } from '#bench/designs/design.contract'
+import type { TableChoice } from '#kernel/table-in'
 import { ListField } from './list-field'
 import { Reading } from './reading'
 
 type ListName = Flaw['list']
-type Sheet = { name: string; base64?: string; text?: string } & SheetChoice
+type Sheet = { name: string; base64?: string; text?: string } & TableChoice
 type Answer = Awaited<ReturnType<typeof api.designs.preview.mutate>>
 
 const LISTS: { list: ListName; label: string; hint: string }[] = [
@@ -37,12 +38,12 @@ export function ImportForm() {
   const look = useCommand(api.designs.preview.mutate)
   const store = useCommand(api.designs.import.mutate)
   const files = useRef<Partial<Record<ListName, Sheet>>>({})
-  const choices = useRef<Partial<Record<ListName, SheetChoice>>>({})
+  const choices = useRef<Partial<Record<ListName, TableChoice>>>({})
   const [shown, setShown] = useState<{ of: string; lists: Record<ListName, Sheet>; answer: Answer } | null>(null)
   const isClean = shown?.answer.flaws.length === 0
 
   /** Another choice for one list: all are read again at once, so that what follows from it is seen. */
-  const choose = async (list: ListName, choice: SheetChoice) => {
+  const choose = async (list: ListName, choice: TableChoice) => {
     if (!shown) return
     choices.current[list] = choice
     const lists = { ...shown.lists, [list]: { ...shown.lists[list], ...choice } }

@@ -1,9 +1,10 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { CHECKLIST_COLUMNS } from '#bench/designs/checklist.rules'
-import type { Flaw, SheetChoice } from '#bench/designs/design.contract'
+import type { Flaw } from '#bench/designs/design.contract'
 import { FEEDS_COLUMNS } from '#bench/designs/feeds.rules'
 import type { SheetReading } from '#bench/designs/import.rules'
 import { PARTS_COLUMNS } from '#bench/designs/read-parts-list.rules'
+import type { TableChoice } from '#kernel/table-in'
 import { ColumnChooser } from './column-chooser'
 import styles from './import.module.css'
 
@@ -14,8 +15,8 @@ export interface ReadingProps {
   list: Flaw['list']
   label: string
   answer: { sheets: SheetReading[]; flaws: Flaw[] }
-  choice: SheetChoice
-  onChoose(choice: SheetChoice): void
+  choice: TableChoice
+  onChoose(choice: TableChoice): void
 }
 
 const WANTED: Record<Flaw['list'], readonly string[]> = {

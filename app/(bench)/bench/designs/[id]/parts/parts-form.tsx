@@ -11,9 +11,9 @@ import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
 import { Reading } from '#app/(bench)/bench/designs/import/reading.tsx'
-import type { SheetChoice } from '#bench/designs/design.contract'
+import type { PartsListChoice } from '#bench/designs/design.contract'
 
-type Sheet = { name: string; base64?: string; text?: string } & SheetChoice
+type Sheet = { name: string; base64?: string; text?: string } & PartsListChoice
 type Answer = Awaited<ReturnType<typeof api.designs.previewParts.mutate>>
 
 /** A parts list alone: first it is shown how it was read, then the same button stores it. */
@@ -22,7 +22,7 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
   const look = useCommand(api.designs.previewParts.mutate)
   const store = useCommand(api.designs.importParts.mutate)
   const file = useRef<Sheet | undefined>(undefined)
-  const choice = useRef<SheetChoice>({})
+  const choice = useRef<PartsListChoice>({})
   const [shown, setShown] = useState<{ sheet: Sheet; answer: Answer } | null>(null)
   const [outcome, setOutcome] = useState<string | null>(null)
   const isClean = shown?.answer.flaws.length === 0

@@ -1,38 +1,55 @@
 import { CsvError, parse } from 'csv-parse/sync'
-import { asWritten } from '#kernel/csv'
-import { withoutHidden } from '#kernel/text'
-import type { ColumnWanted, TableRow } from './cells.rules'
-import type { Flaw, SheetChoice } from './design.contract'
-import { decoded, type Encoding } from './encoding.rules'
+import { asWritten } from './csv'
+import { decoded, type Encoding } from './encoding'
+import type { DELIMITERS, TableChoice } from './table-in'
+import { withoutHidden } from './text'
+
+/** A column that a table may have: its name here, and other words that people use for it. */
+export interface ColumnWanted {
+  name: string
+  also: string[]
+  isRequired: boolean
+}
+
+export interface TableRow {
+  line: number
+  cells: Record<string, string>
+}
+
+/** What is wrong with a table: where it is and what to do. Line 0 means the table as a whole. */
+export interface TableFlaw {
+  line: number
+  column: string
+  words: string
+}
 
 export interface Table {
   encoding: Encoding
-  delimiter: 'comma' | 'semicolon' | 'tab' | 'bar'
+  delimiter: (typeof DELIMITERS)[number]
   /** Each heading as written, with the column it was taken for (null when it was left out) and the first cell below it. */
   columns: { heading: string; column: string | null; sample: string }[]
   rows: TableRow[]
 }
 
-const DELIMITERS = { comma: ',', semicolon: ';', tab: '\t', bar: '|' } as const
+const MARKS: Record<Table['delimiter'], string> = { comma: ',', semicolon: ';', tab: '\t', bar: '|' }
 const MOST_ROWS = 5000
 /** So many rows may stand above the heading: a title, a date, an empty line. */
 const MOST_ABOVE = 10
 
 /**
- * Reads a list from a file's bytes or from pasted text: encoding, delimiter and heading are found
+ * Reads a table from a file's bytes or from pasted text: encoding, delimiter and heading are found
  * out, columns are matched by name, unless `choice` says otherwise. Flaws say where and what to do.
  */
 export function readTable(
-  list: Flaw['list'],
   source: Uint8Array | string,
   wanted: readonly ColumnWanted[],
-  choice: SheetChoice = {},
-): { table: Table; flaws: Flaw[] } {
+  choice: TableChoice = {},
+): { table: Table; flaws: TableFlaw[] } {
   const { text: written, encoding } = decoded(source, choice.encoding)
   const text = withoutHidden(written)
   const delimiter = choice.delimiter ?? likeliestDelimiter(text, wanted)
   const table: Table = { encoding, delimiter, columns: [], rows: [] }
-  const flaw = (line: number, column: string, words: string): Flaw => ({ list, line, column, words })
+  const flaw = (line: number, column: string, words: string): TableFlaw => ({ line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
   if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
   const parsed = recordsOf(text, delimiter)
@@ -83,9 +100,9 @@ function likeliestDelimiter(text: string, wanted: readonly ColumnWanted[]): Tabl
   const known = (mark: string) =>
     Math.max(0, ...first.map((line) => line.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length))
   const often = (mark: string) => first.reduce((sum, line) => sum + line.split(mark).length - 1, 0)
-  const names = Object.keys(DELIMITERS) as Table['delimiter'][]
+  const names = Object.keys(MARKS) as Table['delimiter'][]
   return names.reduce((best, name) => {
-    const [a, b] = [DELIMITERS[name], DELIMITERS[best]]
+    const [a, b] = [MARKS[name], MARKS[best]]
     return known(a) > known(b) || (known(a) === known(b) && known(a) === 0 && often(a) > often(b)) ? name : best
   }, 'comma')
 }
@@ -97,7 +114,7 @@ interface Records {
 function recordsOf(text: string, delimiter: Table['delimiter']): Records | { line: number; words: string } {
   try {
     const found = parse(text, {
-      delimiter: DELIMITERS[delimiter],
+      delimiter: MARKS[delimiter],
       info: true,
       relax_column_count: true,
       skip_empty_lines: true,
@@ -116,8 +133,8 @@ function columnFlaws(
   table: Table,
   wanted: readonly ColumnWanted[],
   line: number,
-  flaw: (line: number, column: string, words: string) => Flaw,
-): Flaw[] {
+  flaw: (line: number, column: string, words: string) => TableFlaw,
+): TableFlaw[] {
   const found = table.columns.map(({ column }) => column)
   const twice = wanted.filter(({ name }) => found.filter((one) => one === name).length > 1)
   const missing = wanted.filter(({ name, isRequired }) => isRequired && !found.includes(name))

@@ -1,0 +1,25 @@
+import { z } from 'zod'
+import { ENCODINGS } from './encoding'
+import { fileText, text } from './text'
+
+export const DELIMITERS = ['comma', 'semicolon', 'tab', 'bar'] as const
+
+/** How a table is to be read where what was found out is not right. */
+const choiceIn = {
+  encoding: z.enum(ENCODINGS, 'Choose how the file is written.').optional(),
+  delimiter: z.enum(DELIMITERS, 'Choose what parts the columns.').optional(),
+  hasHeading: z.boolean().optional(),
+  /** What each column of the table is taken for, from the left; empty leaves it out. */
+  columns: z.array(text(40)).max(100).optional(),
+}
+export type TableChoice = z.output<z.ZodObject<typeof choiceIn>>
+
+/** A table as it is sent: a file, or what was pasted, with what was chosen about how to read it. `what` begins its refusals. */
+export const tableIn = (what: string) =>
+  z.strictObject({
+    ...choiceIn,
+    name: text(200).default(''),
+    /** The file's bytes in base64, or the pasted text; one of the two. */
+    base64: fileText(400_000, `${what}: that is more than 300 kB. Is it the right file?`).optional(),
+    text: fileText(300_000, `${what}: that is more than 300,000 characters. Is it the right list?`).optional(),
+  })
