@@ -72,8 +72,8 @@ export function openHouse(parts: {
   packWorker?: string
   /** What follows a fact in the same turn. */
   reactions?: readonly Reaction[]
-  /** Begins the names of its cookies; a rehearsal's differ from those of the house that it copies. */
-  cookiePrefix?: string
+  /** A copy on which the day is rehearsed. */
+  isRehearsal?: boolean
 }): House {
   const {
     dataDir,
@@ -89,7 +89,7 @@ export function openHouse(parts: {
     simulationWorker,
     packWorker,
     reactions = REACTIONS,
-    cookiePrefix = 'tagstrip',
+    isRehearsal = false,
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
@@ -160,7 +160,7 @@ export function openHouse(parts: {
     secret: openSecret(keysDir, SESSION_SECRET),
     codeKey: openSecret(keysDir, 'code'),
     publicUrl,
-    cookiePrefix,
+    isRehearsal,
     command: queue.run,
     log,
   })

@@ -43,7 +43,7 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     clock,
     log,
-    ...(asRehearsal && { cookiePrefix: 'tagstrip-rehearsal' }),
+    isRehearsal: asRehearsal !== undefined,
   })
   giveSlot({
     callerFor: async (cookies) => createCaller(await contextFor(house, { cookies, address: '', setCookie: () => {} })),

@@ -7,7 +7,7 @@ import { answerPasskeyIn } from '../sign-in/passkeys.contract'
 import { listPasskeys } from '../sign-in/passkeys.service'
 import { noteConfirmed } from '../sign-in/sessions.service'
 import { enterCodeIn } from './people.contract'
-import { checkCodeBrowser } from './people.service'
+import { checkCodeBrowser, isDemo, noteCodeRequest } from './people.service'
 
 /**
  * Whoever is signed in proves again that it is them. It is a sign-in like any other, with the same limits, whose own
@@ -16,6 +16,13 @@ import { checkCodeBrowser } from './people.service'
 export const confirmRouter = router({
   ways: signedIn.query(({ ctx }) => ({ email: ctx.actor.email, hasPasskey: listPasskeys(ctx.sight(), ctx.actor).length > 0 })),
 
+  /** Sends a code to one's own address. A demo has nobody to read its mail, so it answers the code, for the page to show. */
+  sendCode: signedIn.mutation(async ({ ctx }) => {
+    const { email } = ctx.actor
+    await ctx.command((turn) => noteCodeRequest(turn, email, ctx.browser()))
+    const code = await ctx.signIn.sendCode(email)
+    return { email, demoCode: isDemo(ctx) ? code : null }
+  }),
   byCode: signedIn.input(z.strictObject({ code: enterCodeIn.shape.code })).mutation(async ({ ctx, input }) => {
     checkCodeBrowser(ctx.sight(), ctx.actor.email, ctx.browser())
     return note(ctx, await ctx.signIn.takeCode(ctx.actor.email, input.code, ctx.device()))

@@ -1,7 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import type { Context } from '#runtime/call/base'
 import { anyone, confirmed, router, signedIn, staff } from '#runtime/call/base'
-import { getCampaign } from '../campaign/campaign.service'
 import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, stepIntoIn, takePaddleIn } from './people.contract'
 import * as people from './people.service'
 import { readShell } from './shell.service'
@@ -59,16 +58,13 @@ export const peopleRouter = router({
     .input(setRoleIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => people.setRole(turn, input))),
 
-  demoPeople: anyone.query(({ ctx }) => (isDemo(ctx) ? people.demoPeople(ctx.sight()) : null)),
+  demoPeople: anyone.query(({ ctx }) => (people.isDemo(ctx) ? people.demoPeople(ctx.sight()) : null)),
 
   stepInto: anyone.input(stepIntoIn).mutation(async ({ ctx, input }) => {
-    if (!isDemo(ctx)) throw new Refusal('not-found', 'There is nothing here.')
+    if (!people.isDemo(ctx)) throw new Refusal('not-found', 'There is nothing here.')
     const one = people.demoPeople(ctx.sight()).find(({ personId }) => personId === input.personId)
     if (!one) throw new Refusal('not-found', 'There is no such role in this demo.')
     await enter(ctx, one.personId)
     return { role: one.role }
   }),
 })
-
-/** Both the setting and the campaign must say so: a real campaign opened with the setting stays closed. */
-const isDemo = (ctx: Context): boolean => ctx.isDemo && getCampaign(ctx.sight()).isDemo

@@ -109,3 +109,7 @@ export function demoPeople(sight: Sight) {
 }
 
 export const findPerson = (sight: Sight, personId: string) => store.findPersonById(sight.db, personId) ?? null
+
+/** Both the setting and the campaign must say so: a real campaign opened with the setting stays closed. */
+export const isDemo = ({ isDemo: isSet, sight }: { isDemo: boolean; sight(): Sight }): boolean =>
+  isSet && (findCampaign(sight())?.isDemo ?? false)

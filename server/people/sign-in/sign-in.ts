@@ -3,7 +3,7 @@ import type { Db } from '#db/open'
 import { SECOND } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
-import type { Actor, Turn } from '#runtime/queue/turn'
+import type { Actor, Letter, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { CODE_MINUTES, openAuth } from './auth'
 import { openPasskeys, type Passkeys } from './passkeys'
@@ -12,8 +12,11 @@ import { openSessionLookUp, type SignedIn } from './session-look-up'
 import * as store from './sessions.store'
 
 export interface SignIn {
-  /** Sends a fresh code to the address; who asked and how often is decided before this is called. */
-  sendCode(email: string): Promise<void>
+  /**
+   * Sends a fresh code to the address; who asked and how often is decided before this is called. Answers the code: a demo
+   * shows it where it was asked for, and nothing else may.
+   */
+  sendCode(email: string): Promise<string>
   /** Takes a code and opens a session; answers the cookies to set. Refuses a wrong, used or old code at `code`. */
   takeCode(email: string, code: string, device: string): Promise<{ personId: string; token: string; cookies: string[] }>
   /** Opens a session without a code: the first maker's link and the demo's roles, both guarded by their callers. */
@@ -43,23 +46,17 @@ export function openSignIn(parts: {
   secret: string
   codeKey: string
   publicUrl: string
-  /** Begins the names of its cookies: two houses on one host name must not overwrite each other's. */
-  cookiePrefix: string
+  /**
+   * In a rehearsal nothing is real and mail goes nowhere, so whoever stepped in with its key need prove nothing again. Its
+   * cookies have names of their own: two houses on one host name must not overwrite each other's.
+   */
+  isRehearsal: boolean
   command<T>(work: (turn: Turn) => T): Promise<T>
   log: Log
 }): SignIn {
-  const { db, secret, publicUrl, cookiePrefix, command, log } = parts
-  const auth = openAuth({
-    ...parts,
-    sendCode: ({ email, otp }) =>
-      command((turn) =>
-        turn.post({
-          to: email,
-          subject: 'Your sign-in code',
-          body: `${otp} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
-        }),
-      ),
-  })
+  const { db, secret, publicUrl, isRehearsal, command, log } = parts
+  const cookiePrefix = isRehearsal ? 'tagstrip-rehearsal' : 'tagstrip'
+  const auth = openAuth({ ...parts, cookiePrefix })
   closeWhatAnotherSecretSigned(db, secret)
   const lookUp = openSessionLookUp(db, secret, { publicUrl, cookiePrefix })
 
@@ -75,12 +72,14 @@ export function openSignIn(parts: {
     const now = Date.now()
     const found = lookUp(cookies, now)
     if (found && now - found.usedAt >= USE_IS_NOTED_AFTER) noteUse(found, now)
-    return found
+    return found && isRehearsal ? { ...found, session: { ...found.session, confirmedAt: now } } : found
   }
 
   return {
     async sendCode(email) {
-      await auth.api.sendVerificationOTP({ body: { email, type: 'sign-in' } })
+      const code = await auth.api.createVerificationOTP({ body: { email, type: 'sign-in' } })
+      await command((turn) => turn.post(codeLetter(email, code)))
+      return code
     },
     async takeCode(email, code, device) {
       store.deleteEndedSessions(db, Date.now())
@@ -124,6 +123,12 @@ export function openSignIn(parts: {
     passkeys: openPasskeys(auth),
   }
 }
+
+const codeLetter = (to: string, code: string): Letter => ({
+  to,
+  subject: 'Your sign-in code',
+  body: `${code} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
+})
 
 /** With a new secret no cookie of before opens anything; the sessions themselves would still stand in everybody's list. */
 function closeWhatAnotherSecretSigned(db: Db, secret: string): void {

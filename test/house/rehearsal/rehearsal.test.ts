@@ -13,6 +13,7 @@ import { actorOf, findCrowd, prepareCopy } from '#house/rehearsal/prepare'
 import { openTroubles } from '#house/rehearsal/troubles'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { listStaff } from '#people/people/people.service'
+import { isConfirmed } from '#runtime/call/session'
 import { openLog } from '#runtime/settings/log'
 import { civilParts } from '#sale/programme/civil-time.rules'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
@@ -65,7 +66,7 @@ const openCopy = async () => {
     isDemo: false,
     clock: openFastClock(NOON, 1, () => 0),
     log: openLog('silent'),
-    cookiePrefix: 'tagstrip-rehearsal',
+    isRehearsal: true,
   })
   return { house, notes, note: (one: Note) => void notes.push(one) }
 }
@@ -88,6 +89,15 @@ test('a day that is played on a copy changes no byte of the house, its mail stay
   house.close()
   expect(printOf(stage.dir)).toEqual(before)
   expect(stage.letters().length).toBe(letters)
+})
+
+test('whoever stepped into a rehearsal need not prove again who they are: it has no mail to send a code by', async () => {
+  const { personId } = await stage.actor('maker')
+  const { house } = await openCopy()
+  const cookies = (await house.signIn.openSession(personId, 'Firefox on Linux')).map((cookie) => cookie.split(';')[0]).join('; ')
+  house.db.run('UPDATE session SET created_at = created_at - 3600000')
+  expect(isConfirmed(house.signIn.sessionOf(cookies)?.session ?? null, Date.now())).toBe(true)
+  house.close()
 })
 
 test('the copy signs with a key of its own, and what the house signed still verifies there', async () => {
