@@ -24,6 +24,9 @@ export async function pagesOf(pdf: Pdf): Promise<string[]> {
   return pages
 }
 
+/** All words of a paper, one blank between two. */
+export const wordsOf = async (bytes: Buffer): Promise<string> => (await pagesOf(await openPdf(bytes))).join('\n').replaceAll(/\s+/g, ' ')
+
 type Rect = [left: number, top: number, right: number, bottom: number]
 
 /** The bars of each QR code as they stand in the file, in points from the lower left of the sheet: every drawing of a page with many rectangles. */
