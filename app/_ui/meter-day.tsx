@@ -1,15 +1,14 @@
 'use client'
 
-import { type Currency, showMoney } from '#kernel/money'
+import { showMoney } from '#kernel/money'
 import type { DayFrame, Meter } from '#money/journal/books.contract'
 import type { DayPoint } from '#money/journal/day.rules'
 import { useLive } from '../_trpc/use-live'
 import { classes } from './classes'
 import styles from './meter-day.module.css'
 import { plotDay, sayDay, withNow } from './meter-day.rules'
-import { Money } from './money'
+import { MeterDayTable } from './meter-day-table'
 import { useHouseNow } from './use-house-now'
-import { civilIn, sayTime } from './when.rules'
 
 /** What counted through the stream day, as steps, with each close. The table says the same. */
 export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; meter: Meter }) {
@@ -89,73 +88,7 @@ export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; me
         </span>
         <span>A post with a number is the close of that lot.</span>
       </figcaption>
-      <DayTable day={day} present={points.at(-1)} currency={currency} zone={zone} isOver={now >= day.toAt} />
+      <MeterDayTable day={day} present={points.at(-1)} currency={currency} zone={zone} isOver={now >= day.toAt} />
     </figure>
-  )
-}
-
-interface DayTableProps {
-  day: DayFrame
-  present: DayPoint | undefined
-  currency: Currency
-  zone: string
-  isOver: boolean
-}
-
-function DayTable({ day, present, currency, zone, isOver }: DayTableProps) {
-  const last = present ? [{ ...present, words: isOver ? 'End of the stream' : 'Now' }] : []
-  const rows = [
-    ...day.closes.map((close) => ({ ...close, words: `Lot ${close.lot} ${close.hammerMinor === null ? 'unsold' : 'sold'}` })),
-    ...last,
-  ]
-  return (
-    <details>
-      <summary>The same as a table</summary>
-      <table className="cards">
-        <caption>What counted after each close, {currency}</caption>
-        <thead>
-          <tr>
-            <th scope="col">After</th>
-            <th scope="col" className="num">
-              At
-            </th>
-            <th scope="col" className="num">
-              Paid
-            </th>
-            <th scope="col" className="num">
-              Won
-            </th>
-            <th scope="col" className="num">
-              In bids
-            </th>
-            <th scope="col" className="num">
-              Together
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ words, at, paidMinor, wonMinor, bidMinor }) => (
-            <tr key={words}>
-              <th scope="row">{words}</th>
-              <td data-label="At" className="num">
-                {sayTime(civilIn(at, zone))}
-              </td>
-              {(
-                [
-                  ['Paid', paidMinor],
-                  ['Won', wonMinor],
-                  ['In bids', bidMinor],
-                  ['Together', paidMinor + wonMinor + bidMinor],
-                ] as const
-              ).map(([label, minor]) => (
-                <td key={label} data-label={label} className="num">
-                  <Money minor={minor} currency={currency} />
-                </td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </details>
   )
 }

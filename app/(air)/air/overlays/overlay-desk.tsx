@@ -1,23 +1,15 @@
 'use client'
 
 import Link from 'next/link'
-import { useRouter } from 'next/navigation'
 import { useState } from 'react'
 import { type OverlayDesk as Desk, OVERLAY_NAMES, OVERLAYS, type OverlayFrames, type OverlayName } from '#air/screens/overlay.contract'
-import { api } from '#app/_trpc/client.ts'
-import { useCommand } from '#app/_trpc/use-command.ts'
 import { classes } from '#app/_ui/classes.ts'
-import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
-import { Notice } from '#app/_ui/notice.tsx'
-import { When } from '#app/_ui/when.tsx'
 import { isZone } from '#kernel/civil'
-import { Picture } from '../overlay/picture'
-import { type OverlayAir, useOverlayAir } from '../overlay/use-overlay'
+import { useOverlayAir } from '../overlay/use-overlay'
 import { CopyLine } from './copy-line'
+import { OverlayKey } from './overlay-key'
 import styles from './overlays.module.css'
-
-const GROUNDS = ['photograph', 'white', 'black'] as const
-type Ground = (typeof GROUNDS)[number]
+import { GROUNDS, type Ground, Preview } from './preview'
 
 interface OverlayDeskProps {
   desk: Desk
@@ -46,7 +38,7 @@ export function OverlayDesk({ desk, frames, publicUrl }: OverlayDeskProps) {
         several can lie over each other: only the card takes the place of meter, next lots and cause. Names joined with commas share one
         source.
       </p>
-      <KeyPart desk={desk} zone={frames.programme.zone} />
+      <OverlayKey desk={desk} zone={frames.programme.zone} />
       <div className={styles.choices}>
         <label className="stack close">
           Ground under the previews
@@ -98,66 +90,3 @@ export function OverlayDesk({ desk, frames, publicUrl }: OverlayDeskProps) {
 }
 
 const TOGETHER: OverlayName[] = ['price', 'meter', 'names', 'clock', 'result', 'hold']
-
-interface PreviewProps {
-  air: OverlayAir
-  shows: readonly OverlayName[]
-  zone: string
-  isExample: boolean
-  ground: Ground
-  photograph: string | null
-}
-
-function Preview({ air, shows, zone, isExample, ground, photograph }: PreviewProps) {
-  return (
-    <div
-      className={classes(styles.preview, styles[ground])}
-      style={ground === 'photograph' && photograph ? { backgroundImage: `url(/files/${photograph}-960.webp)` } : undefined}
-    >
-      <Picture air={air} shows={shows} zone={zone} isExample={isExample} />
-    </div>
-  )
-}
-
-function KeyPart({ desk, zone }: { desk: Desk; zone: string }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(() => api.air.changeKey.mutate())
-  const isFirst = desk.keyMadeAt === null
-  return (
-    <div className="stack close">
-      {desk.key === null && (
-        <Notice tone="doubt" title={isFirst ? 'There is no key yet' : 'The key was made by another house'}>
-          {isFirst ? 'Addresses are told once there is one.' : 'What was opened with it goes on; to copy addresses here, make a new one.'}
-        </Notice>
-      )}
-      <div className="row">
-        {desk.keyMadeAt !== null && (
-          <p>
-            Key of <When at={desk.keyMadeAt} zone={zone} brief />.
-          </p>
-        )}
-        <ConfirmButton
-          title={isFirst ? 'Make a key for the overlays?' : 'Make a new key?'}
-          undoes={
-            <p>
-              {isFirst
-                ? 'Whoever has an address with it sees the overlays, and can change nothing.'
-                : 'Every overlay that is open with the old one goes dark at once; each source in the mixer needs its new address.'}
-            </p>
-          }
-          confirm="Make it"
-          pending={pending}
-          refusal={refusal}
-          run={() => run(undefined)}
-          onDone={() => router.refresh()}
-        >
-          {isFirst ? 'Make a key…' : 'New key…'}
-        </ConfirmButton>
-      </div>
-      <p className="small quiet">
-        The key stands behind the # of an address: browsers send that to nobody, so it stands in no log. It opens these pictures and nothing
-        else.
-      </p>
-    </div>
-  )
-}

@@ -4,20 +4,17 @@ import { useRouter } from 'next/navigation'
 import { useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
-import { Chip } from '#app/_ui/chip.tsx'
 import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { ColumnChooser } from '#app/(bench)/bench/designs/import/column-chooser.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
-import { type Currency, showMoney } from '#kernel/money'
+import type { Currency } from '#kernel/money'
 import type { BankPreview } from '#money/bank/bank.contract'
 import { BANK_COLUMNS } from '#money/bank/statement-file.rules'
 import type { BankChoice } from '#money/bank/statement-questions.rules'
-
-/** Rows beyond these are counted only. */
-const MOST_SHOWN = 200
+import { LinesAsRead } from './lines-as-read'
 
 type Sheet = { name: string; base64?: string; text?: string } & BankChoice
 
@@ -76,19 +73,7 @@ export function BankFile({ currency }: { currency: Currency }) {
             choice={seen.choice}
             onChoose={(choice) => void read(seen.source, { ...seen.choice, ...choice })}
           />
-          {seen.answer.flaws.length > 0 && (
-            <Notice tone="bad" title="This keeps the file out">
-              <ul>
-                {seen.answer.flaws.slice(0, 12).map(({ line, column, words }) => (
-                  <li key={`${line} ${column} ${words}`}>
-                    {line > 0 && `Line ${line}, ${column}: `}
-                    {words}
-                  </li>
-                ))}
-              </ul>
-              {seen.answer.flaws.length > 12 && <p>And {seen.answer.flaws.length - 12} more.</p>}
-            </Notice>
-          )}
+          {seen.answer.flaws.length > 0 && <Flaws flaws={seen.answer.flaws} />}
           {seen.answer.questions.map(({ ask, words, answers }) => (
             <RadioGroup
               key={ask}
@@ -99,7 +84,7 @@ export function BankFile({ currency }: { currency: Currency }) {
               choices={answers}
             />
           ))}
-          {seen.answer.flaws.length === 0 && <Lines answer={seen.answer} currency={currency} />}
+          {seen.answer.flaws.length === 0 && <LinesAsRead answer={seen.answer} currency={currency} />}
         </div>
       )}
       <div className="row">
@@ -112,44 +97,18 @@ export function BankFile({ currency }: { currency: Currency }) {
   )
 }
 
-function Lines({ answer, currency }: { answer: BankPreview; currency: Currency }) {
+function Flaws({ flaws }: Pick<BankPreview, 'flaws'>) {
   return (
-    <div className="scroll">
-      <table className="cards">
-        <caption>
-          {answer.rows.length} lines, {answer.fresh} of them new
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col" className="num">
-              Line
-            </th>
-            <th scope="col">Day</th>
-            <th scope="col" className="num">
-              {currency}
-            </th>
-            <th scope="col">What the bank writes</th>
-            <th scope="col">Here</th>
-          </tr>
-        </thead>
-        <tbody>
-          {answer.rows.slice(0, MOST_SHOWN).map((row) => (
-            <tr key={row.line}>
-              <th scope="row" className="num">
-                {row.line}
-              </th>
-              <td data-label="Day">{row.on}</td>
-              <td data-label={currency} className="num">
-                {showMoney(row.amountMinor, currency)}
-              </td>
-              <td data-label="The bank writes" className="small">
-                {[row.name, row.words, row.reference].filter(Boolean).join(' · ') || '·'}
-              </td>
-              <td data-label="Here">{row.isKnown ? 'already' : <Chip tone="copper">New</Chip>}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <Notice tone="bad" title="This keeps the file out">
+      <ul>
+        {flaws.slice(0, 12).map(({ line, column, words }) => (
+          <li key={`${line} ${column} ${words}`}>
+            {line > 0 && `Line ${line}, ${column}: `}
+            {words}
+          </li>
+        ))}
+      </ul>
+      {flaws.length > 12 && <p>And {flaws.length - 12} more.</p>}
+    </Notice>
   )
 }

@@ -1,0 +1,104 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { api } from '#app/_trpc/client.ts'
+import { useCommand } from '#app/_trpc/use-command.ts'
+import { Money } from '#app/_ui/money.tsx'
+import type { PlanningView } from '#sale/planning/wish.contract'
+import { showClock } from '#sale/programme/civil-time.rules'
+import styles from './planner.module.css'
+
+/** The plan that was found, what each wish costs of it, and the button that takes it over. */
+export function Planned({ planning }: { planning: PlanningView }) {
+  const router = useRouter()
+  const { run, pending, refusal } = useCommand(() => api.planning.adopt.mutate())
+  const { planned, prices } = planning
+  const shifted = planned.filter(({ at, wasAt }) => at !== wasAt)
+  return (
+    <div className="stack">
+      <PlannedTable planning={planning} />
+      {prices.length > 0 && <PriceTable planning={planning} />}
+      {shifted.length === 0 ? (
+        <p>The programme stands as this plan has it.</p>
+      ) : (
+        <div className="row">
+          <button
+            type="button"
+            className="button"
+            disabled={pending}
+            onClick={async () => {
+              if (await run(undefined)) router.refresh()
+            }}
+          >
+            Take it over: {shifted.length === 1 ? 'one closing moves' : `${shifted.length} closings move`}
+          </button>
+          <p className="small quiet">
+            Nobody is told: only what is announced is public. Dashed posts on the line show where they would stand.
+          </p>
+        </div>
+      )}
+      {refusal && (
+        <p role="alert" className={styles.objection}>
+          {refusal.words}
+        </p>
+      )}
+    </div>
+  )
+}
+
+function PlannedTable({ planning: { planned, zone, currency, expectedMinor } }: { planning: PlanningView }) {
+  const hasMoney = expectedMinor !== null && expectedMinor > 0
+  const inOrder = [...planned].sort((a, b) => a.at - b.at)
+  return (
+    <table>
+      <caption>
+        The plan{hasMoney && ' is expected to raise '}
+        {hasMoney && <Money minor={expectedMinor} currency={currency} short />}
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col">Closing</th>
+          <th scope="col">Lot</th>
+          <th scope="col">Until now</th>
+        </tr>
+      </thead>
+      <tbody>
+        {inOrder.map(({ lot, title, at, wasAt }) => (
+          <tr key={lot}>
+            <td className="num">{showClock(at, zone)}</td>
+            <th scope="row">
+              Lot {lot}: {title}
+            </th>
+            <td>{wasAt === null ? 'no time yet' : wasAt === at ? 'the same' : showClock(wasAt, zone)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function PriceTable({ planning: { prices, currency } }: { planning: PlanningView }) {
+  return (
+    <table>
+      <caption>What each wish costs of that</caption>
+      <thead>
+        <tr>
+          <th scope="col">Wish</th>
+          <th scope="col">Kept</th>
+          <th scope="col">Cost</th>
+        </tr>
+      </thead>
+      <tbody>
+        {prices.map(({ wishId, words, kept, costMinor, shareBp }) => (
+          <tr key={wishId}>
+            <th scope="row">{words}</th>
+            <td>{kept ? 'yes' : 'no: keeping it would cost'}</td>
+            <td className="num">
+              <Money minor={costMinor} currency={currency} short /> ({(shareBp / 100).toFixed(1)} %)
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
