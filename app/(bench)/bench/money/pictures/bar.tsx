@@ -3,6 +3,9 @@ import styles from './pictures.module.css'
 
 export type BarPart = 'paid' | 'won' | 'gift' | 'matched' | 'cost'
 
+/** What the longest bar of a table stands for; never nought. */
+export const longest = (sums: readonly number[]): number => Math.max(1, ...sums)
+
 /** One bar, its parts end to end, as a share of the longest; what it says stands beside it as figures. */
 export function Bar({ of, parts }: { of: number; parts: readonly (readonly [part: BarPart, amount: number])[] }) {
   return (
