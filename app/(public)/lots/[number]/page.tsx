@@ -9,12 +9,12 @@ import { Tag } from '#app/_ui/tag.tsx'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { LiveLine } from '#app/(public)/credits/live-line.tsx'
 import { countryName } from '#kernel/countries'
-import { showMoney } from '#kernel/money'
 import styles from './lot.module.css'
 import { LotSale } from './lot-sale'
 import { productJson } from './product'
 import { RecordPart } from './record-part'
 import { TermsPart } from './terms-part'
+import { WhatItIs } from './what-it-is'
 
 type Params = { params: Promise<{ number: string }> }
 
@@ -102,33 +102,7 @@ export default async function LotPage(props: Params) {
           </ul>
         )}
         {card.reached && <Strip reached={card.reached} name={card.unit} />}
-        <section className="stack close">
-          <h2>What it is</h2>
-          {page.story.split(/\n{2,}/).map((paragraph) => (
-            <p key={paragraph}>{paragraph}</p>
-          ))}
-          {page.extras.length > 0 && (
-            <>
-              <h3>With it come</h3>
-              <ul>
-                {page.extras.map((extra) => (
-                  <li key={extra}>{extra}</li>
-                ))}
-              </ul>
-            </>
-          )}
-          {card.lowMinor !== null && card.highMinor !== null && (
-            <p className="small quiet">
-              Estimate, published before bidding: {showMoney(card.lowMinor, card.currency, { short: true })} to{' '}
-              {showMoney(card.highMinor, card.currency, { short: true })}.
-            </p>
-          )}
-          {value && (
-            <p className="small quiet">
-              The same can be had for {showMoney(value.valueMinor, value.currency)}: {value.knownFrom}. Published before bidding.
-            </p>
-          )}
-        </section>
+        <WhatItIs page={page} value={value} />
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>

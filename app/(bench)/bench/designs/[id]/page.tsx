@@ -5,11 +5,11 @@ import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
-import { limitWords } from '#bench/designs/check-words.rules'
-import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import { BlocksPicture } from './blocks-picture'
+import { ChecksSection } from './checks-section'
 import { MoveUnits } from './move-units'
-import { RunForm } from './run-form'
+import { PartsSection } from './parts-section'
+import { RunsSection } from './runs-section'
 import { SaveSheets } from './save-sheets'
 
 export const metadata: Metadata = { title: 'Design' }
@@ -52,93 +52,13 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
           <MoveUnits designId={id} revision={design.revision} units={others} isMaker={person.role === 'maker'} />
         </section>
       )}
-      <section className="sheet stack">
-        <h2>Runs</h2>
-        {own.length === 0 ? (
-          <p className="quiet">No run has been made to this design yet.</p>
-        ) : (
-          <p>
-            {own.map(({ id: runId, tagPrefix }) => (
-              <Link key={runId} href="/bench" className="code">
-                {tagPrefix}{' '}
-              </Link>
-            ))}
-          </p>
-        )}
-        {person.role === 'maker' && <RunForm designId={id} run={own[0]?.id ?? null} />}
-      </section>
+      <RunsSection designId={id} runs={own} isMaker={person.role === 'maker'} />
       <section className="sheet stack">
         <h2>What feeds what</h2>
         <BlocksPicture blocks={design.blocks} feeds={design.feeds} />
       </section>
-      <section className="sheet stack">
-        <p>
-          <Link href={`/bench/designs/${id}/parts`}>Substitutes, a new list, and the list as CSV</Link>
-        </p>
-        <table className="cards">
-          <caption>Parts list</caption>
-          <thead>
-            <tr>
-              <th scope="col">Positions</th>
-              <th scope="col" className="num">
-                Count
-              </th>
-              <th scope="col">Part</th>
-              <th scope="col">Block</th>
-              <th scope="col">Fitted</th>
-            </tr>
-          </thead>
-          <tbody>
-            {design.lines.map((line) => (
-              <tr key={line.id}>
-                <th scope="row" className="code">
-                  {collapseDesignators(line.designators)}
-                </th>
-                <td className="num" data-label="Count">
-                  {line.quantity}
-                </td>
-                <td data-label="Part">
-                  {line.part.words}
-                  {line.part.programmed && ', programmed'}
-                  {line.notes !== '' && <span className="small quiet"> {line.notes}</span>}
-                </td>
-                <td data-label="Block">{design.positions.find(({ lineId }) => lineId === line.id)?.blocks.join(', ')}</td>
-                <td data-label="Fitted">{line.fittedAfter === null ? 'from the start' : `after ${line.fittedAfter}`}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-      <section className="sheet">
-        <table className="cards">
-          <caption>Checklist</caption>
-          <thead>
-            <tr>
-              <th scope="col">Check</th>
-              <th scope="col">Stage</th>
-              <th scope="col">What</th>
-              <th scope="col">Limits</th>
-              <th scope="col">After</th>
-            </tr>
-          </thead>
-          <tbody>
-            {design.checks.map((check) => (
-              <tr key={check.key}>
-                <th scope="row" className="code">
-                  {check.key}
-                </th>
-                <td data-label="Stage">{check.stage}</td>
-                <td data-label="What">
-                  {check.title}
-                  {check.isHold && <b> (hold point)</b>}
-                </td>
-                <td data-label="Limits">{limitWords(check)}</td>
-                <td data-label="After">{check.after.join(', ') || '·'}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <PartsSection design={design} />
+      <ChecksSection checks={design.checks} />
     </div>
   )
 }

@@ -1,16 +1,7 @@
-'use client'
-
 import type { inferRouterOutputs } from '@trpc/server'
-import { useRouter } from 'next/navigation'
-import { useState } from 'react'
-import { api } from '#app/_trpc/client.ts'
-import { useCommand } from '#app/_trpc/use-command.ts'
-import { CommandForm } from '#app/_ui/forms/command-form.tsx'
-import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
-import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { RootRouter } from '#doors/trpc/root'
-import { AQLS, type Aql, chanceToFind, LEVELS, type Level, samplingFor } from '#stock/shelf/sampling.rules'
+import { chanceToFind } from '#stock/shelf/sampling.rules'
+import { PlanForm, TestForm } from './sampling-forms'
 
 type Card = inferRouterOutputs<RootRouter>['buildable']['part']['sampling'][number]
 
@@ -70,79 +61,5 @@ function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor,
         </p>
       )}
     </>
-  )
-}
-
-function PlanForm({ batchId, code, quantity }: { batchId: string; code: string; quantity: number }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.shelf.fixSampling.mutate)
-  const [level, setLevel] = useState<Level>('II')
-  const [aql, setAql] = useState<Aql>('2.5')
-  const sampling = samplingFor({ quantity, programmed: false, level, aql })
-  const says =
-    sampling.how === 'all'
-      ? `So small a batch is tested whole: all ${quantity}.`
-      : `Test ${sampling.sample} of ${quantity}; ${sampling.accept === 0 ? 'none' : `at most ${sampling.accept}`} may be bad.`
-  return (
-    <CommandForm
-      label={`Plan for ${code}`}
-      run={() => run({ batchId, level, aql })}
-      pending={pending}
-      refusal={refusal}
-      onDone={() => router.refresh()}
-    >
-      <SelectField
-        name="aql"
-        label="How many bad ones in a hundred are acceptable?"
-        value={aql}
-        onChange={(event) => setAql(AQLS.find((one) => one === event.currentTarget.value) ?? '2.5')}
-        options={AQLS.map((one) => ({ value: one, label: one }))}
-      />
-      <SelectField
-        name="level"
-        label="Level"
-        hint="II is the usual one; I tests fewer, III more."
-        value={level}
-        onChange={(event) => setLevel(LEVELS.find((one) => one === event.currentTarget.value) ?? 'II')}
-        options={LEVELS.map((one) => ({ value: one, label: one }))}
-      />
-      <p role="status">{says}</p>
-      {sampling.how === 'some' && <SubmitButton kind="line">Fix this plan</SubmitButton>}
-    </CommandForm>
-  )
-}
-
-function TestForm({ batchId, code }: { batchId: string; code: string }) {
-  const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.shelf.testBatch.mutate)
-  const [round, setRound] = useState(0)
-  return (
-    <CommandForm
-      key={round}
-      label={`Tested of ${code}`}
-      run={(form) =>
-        run({
-          batchId,
-          tested: form.text('tested'),
-          bad: form.text('bad'),
-          reader: form.text('reader'),
-          symptom: form.text('symptom'),
-          photoSha: form.text('photoSha'),
-        })
-      }
-      pending={pending}
-      refusal={refusal}
-      onDone={() => {
-        setRound(round + 1)
-        router.refresh()
-      }}
-    >
-      <TextField name="tested" label="How many were tested now?" inputMode="numeric" width="code" />
-      <TextField name="bad" label="How many of them are bad?" inputMode="numeric" width="code" defaultValue="0" />
-      <TextField name="reader" label="With what?" hint="Meter, bridge, or by eye." maxLength={120} />
-      <TextField name="symptom" label="What was seen on the bad ones" optional maxLength={500} />
-      <PhotoField name="photoSha" label="Photograph" optional />
-      <SubmitButton kind="line">Keep it</SubmitButton>
-    </CommandForm>
   )
 }

@@ -8,14 +8,13 @@ import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { ProblemTalk } from '#app/_ui/problem-talk.tsx'
 import { ReliefNote } from '#app/_ui/relief-note.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
-import { When } from '#app/_ui/when.tsx'
-import { countriesByName, countryName } from '#kernel/countries'
+import { countriesByName } from '#kernel/countries'
 import type { MyParcel } from '#money/sending/sending.contract'
-import { AddressForm } from './address-form'
-import { ArrivedForm } from './arrived-form'
 import { InvoiceSheet } from './invoice-sheet'
 import { ReportForm } from './report-form'
 import { SayForm } from './say-form'
+import { Way } from './way'
+import { WhereItGoes } from './where-it-goes'
 
 type Params = { params: Promise<{ lot: string }> }
 
@@ -67,27 +66,7 @@ export default async function WonPage({ params }: Params) {
       {reliefs.map((relief) => (
         <ReliefNote key={relief.country} relief={relief} />
       ))}
-      <section className={mine.address ? 'sheet stack' : 'sheet act stack'} aria-labelledby="where">
-        <h2 id="where">Where it goes</h2>
-        {mine.address && (
-          <p>
-            {[mine.address.name, mine.address.street, `${mine.address.postcode} ${mine.address.place}`.trim()].join(', ')},{' '}
-            {countryName(mine.address.country)}
-          </p>
-        )}
-        {mine.sentAt === null &&
-          (mine.address ? (
-            <details>
-              <summary>Change it</summary>
-              <AddressForm {...asked} address={mine.address} />
-            </details>
-          ) : (
-            <AddressForm {...asked} address={null} />
-          ))}
-        <p className="small quiet">
-          Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
-        </p>
-      </section>
+      <WhereItGoes mine={mine} zone={zone} {...asked} />
       <section className="sheet stack" aria-labelledby="way">
         <h2 id="way">On its way</h2>
         <Way mine={mine} zone={zone} lot={number} />
@@ -110,37 +89,5 @@ export default async function WonPage({ params }: Params) {
           </section>
         ))}
     </div>
-  )
-}
-
-function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: number }) {
-  if (mine.sentAt === null) {
-    if (mine.stage === 'unpaid') return <p>It is packed once it is paid.</p>
-    if (mine.stage === 'no address') return <p>It is paid. Say where it goes, and it is packed.</p>
-    return (
-      <p>
-        {mine.packed} of {mine.items} things are in the parcel. You get a mail when it leaves.
-      </p>
-    )
-  }
-  return (
-    <>
-      <p>
-        It left with {mine.carrier} <When at={mine.sentAt} zone={zone} />
-        {mine.tracking !== '' && (
-          <>
-            , number <span className="code">{mine.tracking}</span>
-          </>
-        )}
-        . {mine.trackingUrl !== '' && <a href={mine.trackingUrl}>Follow it</a>}
-      </p>
-      {mine.arrivedAt === null ? (
-        <ArrivedForm lot={lot} />
-      ) : (
-        <p>
-          It has arrived, <When at={mine.arrivedAt} zone={zone} />.
-        </p>
-      )}
-    </>
   )
 }

@@ -1,0 +1,38 @@
+import { limitWords } from '#bench/designs/check-words.rules'
+import type { Design } from '#bench/designs/design.contract'
+
+/** The checklist as it stands, in order. */
+export function ChecksSection({ checks }: Pick<Design, 'checks'>) {
+  return (
+    <section className="sheet">
+      <table className="cards">
+        <caption>Checklist</caption>
+        <thead>
+          <tr>
+            <th scope="col">Check</th>
+            <th scope="col">Stage</th>
+            <th scope="col">What</th>
+            <th scope="col">Limits</th>
+            <th scope="col">After</th>
+          </tr>
+        </thead>
+        <tbody>
+          {checks.map((check) => (
+            <tr key={check.key}>
+              <th scope="row" className="code">
+                {check.key}
+              </th>
+              <td data-label="Stage">{check.stage}</td>
+              <td data-label="What">
+                {check.title}
+                {check.isHold && <b> (hold point)</b>}
+              </td>
+              <td data-label="Limits">{limitWords(check)}</td>
+              <td data-label="After">{check.after.join(', ') || '·'}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}

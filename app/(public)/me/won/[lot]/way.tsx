@@ -1,0 +1,36 @@
+import { When } from '#app/_ui/when.tsx'
+import type { MyParcel } from '#money/sending/sending.contract'
+import { ArrivedForm } from './arrived-form'
+
+/** From the bench to the buyer's door: what it waits for, with whom it went, whether it came. */
+export function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: number }) {
+  if (mine.sentAt === null) {
+    if (mine.stage === 'unpaid') return <p>It is packed once it is paid.</p>
+    if (mine.stage === 'no address') return <p>It is paid. Say where it goes, and it is packed.</p>
+    return (
+      <p>
+        {mine.packed} of {mine.items} things are in the parcel. You get a mail when it leaves.
+      </p>
+    )
+  }
+  return (
+    <>
+      <p>
+        It left with {mine.carrier} <When at={mine.sentAt} zone={zone} />
+        {mine.tracking !== '' && (
+          <>
+            , number <span className="code">{mine.tracking}</span>
+          </>
+        )}
+        . {mine.trackingUrl !== '' && <a href={mine.trackingUrl}>Follow it</a>}
+      </p>
+      {mine.arrivedAt === null ? (
+        <ArrivedForm lot={lot} />
+      ) : (
+        <p>
+          It has arrived, <When at={mine.arrivedAt} zone={zone} />.
+        </p>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,36 @@
+import type { ComponentProps } from 'react'
+import { When } from '#app/_ui/when.tsx'
+import { countryName } from '#kernel/countries'
+import type { MyParcel } from '#money/sending/sending.contract'
+import { AddressForm } from './address-form'
+
+/** The address of the parcel, and the form that says or changes it until it has left. */
+export function WhereItGoes({
+  mine,
+  zone,
+  ...asked
+}: { mine: MyParcel; zone: string } & Omit<ComponentProps<typeof AddressForm>, 'address'>) {
+  return (
+    <section className={mine.address ? 'sheet stack' : 'sheet act stack'} aria-labelledby="where">
+      <h2 id="where">Where it goes</h2>
+      {mine.address && (
+        <p>
+          {[mine.address.name, mine.address.street, `${mine.address.postcode} ${mine.address.place}`.trim()].join(', ')},{' '}
+          {countryName(mine.address.country)}
+        </p>
+      )}
+      {mine.sentAt === null &&
+        (mine.address ? (
+          <details>
+            <summary>Change it</summary>
+            <AddressForm {...asked} address={mine.address} />
+          </details>
+        ) : (
+          <AddressForm {...asked} address={null} />
+        ))}
+      <p className="small quiet">
+        Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
+      </p>
+    </section>
+  )
+}
