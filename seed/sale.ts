@@ -1,6 +1,5 @@
 import { civilOf } from '#kernel/civil'
 import { DAY, HOUR, type Instant, MINUTE } from '#kernel/instant'
-import { closeDueLots } from '#sale/closings/closings.service'
 import { SALES } from './cast'
 import { drawPhotograph, type Machine } from './pictures'
 import { keepPhotograph, nextKey, type Person, type Telling } from './stage'
@@ -160,12 +159,12 @@ export async function tellSale(
 }
 
 /** The treasurer's day so far: one lot paid with a little too much, one in part, a gift, a promise, a cost and a fee. */
-async function tellMoney({ api: { money } }: Person): Promise<void> {
-  const books = await money.books()
+async function tellMoney({ api }: Person): Promise<void> {
+  const books = await api.books.all()
   const owed = (lot: number) => (books?.statement.lots.find(({ number }) => number === lot)?.owedMinor ?? 0) / 100
   const paper = { on: '' }
   const [run] = books?.runs ?? []
-  await money.cost({
+  await api.booking.cost({
     ...paper,
     key: nextKey(),
     what: 'Feet, screws and mains leads',
@@ -176,11 +175,11 @@ async function tellMoney({ api: { money } }: Person): Promise<void> {
     reference: 'receipt 7',
     ...(run && { runId: run.id }),
   })
-  await money.pay({ ...paper, key: nextKey(), lot: 1, amount: (owed(1) + 5).toFixed(2), reference: 'bank, 1', over: 'keep' })
-  await money.fee({ ...paper, key: nextKey(), to: 'the card house', amount: '2.35', bearer: 'seller', lot: 1, reference: 'payout 1' })
-  if (owed(2) > 60) await money.pay({ ...paper, key: nextKey(), lot: 2, amount: '60', reference: 'bank, 2, first part' })
-  await money.give({ ...paper, key: nextKey(), from: 'A friend of the school', amount: '150', reference: 'envelope' })
-  await money.promiseMatch({ key: nextKey(), from: 'Tideway Radio Club', base: 'lots', ratioPercent: '100', cap: '500' })
+  await api.booking.pay({ ...paper, key: nextKey(), lot: 1, amount: (owed(1) + 5).toFixed(2), reference: 'bank, 1', over: 'keep' })
+  await api.booking.fee({ ...paper, key: nextKey(), to: 'the card house', amount: '2.35', bearer: 'seller', lot: 1, reference: 'payout 1' })
+  if (owed(2) > 60) await api.booking.pay({ ...paper, key: nextKey(), lot: 2, amount: '60', reference: 'bank, 2, first part' })
+  await api.booking.give({ ...paper, key: nextKey(), from: 'A friend of the school', amount: '150', reference: 'envelope' })
+  await api.matching.promise({ key: nextKey(), from: 'Tideway Radio Club', base: 'lots', ratioPercent: '100', cap: '500' })
 }
 
 /** Kenji wants the receiver or else the quiet voice: outbid on the first, so the second wakes when it closes. */
@@ -190,7 +189,7 @@ async function eitherOr({ goTo, now }: Telling, bidder: Person | undefined): Pro
     { lot: 3, maximum: '135' },
     { lot: 5, maximum: '170' },
   ]
-  await bidder?.api.bidding.makeChain({ key: nextKey(), mostWins: 1, cap: '', links })
+  await bidder?.api.eitherOr.make({ key: nextKey(), mostWins: 1, cap: '', links })
 }
 
 /** Whatever closes before `until` closes at its instant, as the house would have done. */
@@ -198,7 +197,8 @@ async function closeUntil({ house, goTo }: Telling, closings: Record<number, Ins
   for (const at of Object.values(closings)) {
     if (at > until || at < house.clock.now()) continue
     goTo(at)
-    await house.queue.run(closeDueLots)
+    // Before any command what is due closes; this one has nothing else to do.
+    await house.queue.run(() => {})
   }
 }
 

@@ -1,5 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { DisclosureKind } from '#sale/fairness/fairness.contract'
+import type { DisclosureKind } from '#sale/bidders/disclosures.contract'
 
 export const disclosure = sqliteTable('disclosure', {
   id: text('id').primaryKey(),

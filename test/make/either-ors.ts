@@ -1,30 +1,29 @@
 import type { Instant } from '#kernel/instant'
-import { type Chain, type Link, type LotSeen, nextStep } from '#sale/either-or/either-or.rules'
-import { hammerOf } from '#sale/history/replay.rules'
-import { leastNext, priceOf } from '#sale/price/price.rules'
+import { type EitherOr, type Link, type LotNow, nextStep } from '#sale/either-or/either-or.rules'
+import { hammerOf, leastNext, priceOf } from '#sale/price/price.rules'
 import { makeLot, makeTerms, pounds } from './lot-history'
 
-/** Some lots and some chains without a house around them: what the services do, by the rules alone. */
+/** Some lots and some either-ors without a house around them: what the services do, by the rules alone. */
 export function makeSaleDay(closings: readonly Instant[], openingMinor = pounds(20)) {
   const lots = closings.map((closesAt, index) => makeLot({ closesAt, number: index + 1, terms: makeTerms({ openingMinor }) }))
-  const chains: { bidder: string; chain: Chain }[] = []
+  const eitherOrs: { bidder: string; eitherOr: EitherOr }[] = []
   const lotAt = (number: number) => {
     const lot = lots[number - 1]
     if (!lot) throw new Error(`no lot ${number}`)
     return lot
   }
-  const seen = (number: number): LotSeen => {
+  const lotNow = (number: number): LotNow => {
     const { state, terms } = lotAt(number)
     const standing = priceOf(terms, state)?.priceMinor ?? null
     return { phase: state.phase, closesAt: state.closesAt, leastNextMinor: leastNext(terms, standing), currency: 'GBP' }
   }
-  const change = (one: { chain: Chain }, place: number, changed: Partial<Link>) => {
-    one.chain = { ...one.chain, links: one.chain.links.map((link) => (link.place === place ? { ...link, ...changed } : link)) }
+  const change = (one: { eitherOr: EitherOr }, place: number, changed: Partial<Link>) => {
+    one.eitherOr = { ...one.eitherOr, links: one.eitherOr.links.map((link) => (link.place === place ? { ...link, ...changed } : link)) }
   }
-  const advance = (one: { bidder: string; chain: Chain }, at: Instant) => {
-    for (let step = nextStep(one.chain, seen, at); step; step = nextStep(one.chain, seen, at)) {
+  const advance = (one: { bidder: string; eitherOr: EitherOr }, at: Instant) => {
+    for (let step = nextStep(one.eitherOr, lotNow, at); step; step = nextStep(one.eitherOr, lotNow, at)) {
       const { place } = step
-      const link = one.chain.links.find((each) => each.place === place)
+      const link = one.eitherOr.links.find((each) => each.place === place)
       const refused = step.kind === 'wake' && link ? lotAt(link.lot).bid(one.bidder, link.maximumMinor, at) : ''
       change(one, place, { phase: refused === null ? 'awake' : 'lapsed' })
     }
@@ -32,8 +31,8 @@ export function makeSaleDay(closings: readonly Instant[], openingMinor = pounds(
   const settle = (number: number, at: Instant) => {
     const { state, terms } = lotAt(number)
     const hammerMinor = hammerOf(terms, state)
-    for (const one of chains) {
-      const link = one.chain.links.find(({ lot, phase }) => lot === number && phase === 'awake')
+    for (const one of eitherOrs) {
+      const link = one.eitherOr.links.find(({ lot, phase }) => lot === number && phase === 'awake')
       const won = state.phase === 'sold' && state.leader?.bidder === one.bidder
       if (link) change(one, link.place, won ? { phase: 'won', hammerMinor } : { phase: 'lost' })
       advance(one, at)
@@ -53,34 +52,34 @@ export function makeSaleDay(closings: readonly Instant[], openingMinor = pounds(
   }
   return {
     lots,
-    chains,
+    eitherOrs,
     lotAt,
-    seen,
+    lotNow,
     closeUntil,
     make(bidder: string, wishes: { links: readonly [number, number][]; mostWins?: number; capMinor?: number | null }, at: Instant) {
       const { links, mostWins = 1, capMinor = null } = wishes
       const made = links.map(
         ([lot, maximumMinor], index): Link => ({ place: index + 1, lot, maximumMinor, phase: 'waiting', hammerMinor: null }),
       )
-      const one = { bidder, chain: { mostWins, capMinor, links: made } as Chain }
-      chains.push(one)
+      const one = { bidder, eitherOr: { mostWins, capMinor, links: made } as EitherOr }
+      eitherOrs.push(one)
       advance(one, at)
       return one
     },
     bid(bidder: string, number: number, maximumMinor: number, now: Instant) {
       closeUntil(now)
-      const inChain = chains.some(
-        ({ bidder: owner, chain }) =>
-          owner === bidder && chain.links.some(({ lot, phase }) => lot === number && (phase === 'waiting' || phase === 'awake')),
+      const isInOne = eitherOrs.some(
+        ({ bidder: owner, eitherOr }) =>
+          owner === bidder && eitherOr.links.some(({ lot, phase }) => lot === number && (phase === 'waiting' || phase === 'awake')),
       )
-      return inChain ? 'in a chain' : lotAt(number).bid(bidder, maximumMinor, now)
+      return isInOne ? 'in an either-or' : lotAt(number).bid(bidder, maximumMinor, now)
     },
     /** A hold, its end, a withdrawal: settled as the services do. */
     say(number: number, command: Parameters<ReturnType<typeof makeLot>['say']>[0], now: Instant) {
       closeUntil(now)
       const words = lotAt(number).say(command, now)
       if (words === null && command.kind === 'withdraw') settle(number, now)
-      if (words === null && command.kind === 'resume') for (const one of chains) advance(one, now)
+      if (words === null && command.kind === 'resume') for (const one of eitherOrs) advance(one, now)
       return words
     },
   }

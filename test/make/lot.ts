@@ -1,6 +1,6 @@
 import { certificate, design, photograph, run, unit } from '#db/schema/index'
 import { HOUR, type Instant } from '#kernel/instant'
-import type { BidAnswer } from '#sale/bidding/bidding.contract'
+import type { BidAnswer } from '#sale/bids/bids.contract'
 import { planClosing } from '#sale/closings/closings.service'
 import type { SaveLotIn } from '#sale/lots/lots.contract'
 import type { Stage } from '#test/stage'

@@ -1,5 +1,5 @@
 import { MINUTE } from '#kernel/instant'
-import { closeDueLots } from '#sale/closings/closings.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import type { Stage } from '#test/stage'
 import { makeCampaign } from './campaign'
 import { makeBidder, makeOpenLot } from './lot'

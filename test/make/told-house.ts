@@ -1,5 +1,5 @@
 import { DAY, HOUR } from '#kernel/instant'
-import { closeDueLots } from '#sale/closings/closings.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { tellStory } from '#seed/story'
 import { NOON, openStage, type Stage } from '#test/stage'
 

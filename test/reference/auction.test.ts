@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { hammerOf } from '#sale/history/replay.rules'
-import { pairOf, priceOf } from '#sale/price/price.rules'
+import { hammerOf, pairOf, priceOf } from '#sale/price/price.rules'
 import reference from './auction-results.json'
 
 const rows = reference.rows

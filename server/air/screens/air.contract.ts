@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency } from '#kernel/money'
-import type { Meter } from '#money/journal/books.contract'
+import type { Meter } from '#money/proceeds/proceeds.contract'
 import type { LotsFrame } from '#sale/bidding/bidding.contract'
 import type { Programme } from '#sale/programme/programme.contract'
 
@@ -16,7 +16,7 @@ export interface AirFrames {
 }
 
 export interface HostFrames extends AirFrames {
-  standingHold: { since: Instant; reason: string } | null
+  holdOfAll: { since: Instant; reason: string } | null
 }
 
 export interface SaidName {

@@ -6,7 +6,7 @@ import { proceeds } from '#money/journal/proceeds.service'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
 import { lotsFrame } from '#sale/bidding/frames.service'
-import { findStandingHold } from '#sale/closings/closings.service'
+import { findHoldOfAll } from '#sale/closings/holds.service'
 import { getLotRow } from '#sale/lots/lots.service'
 import { publicProgramme } from '#sale/programme/programme.service'
 import type { AirFrames, CueSheet, HostFrames } from './air.contract'
@@ -22,7 +22,7 @@ export function airFrames(sight: Sight): AirFrames | null {
 /** What the host's screen begins with; null before there is a campaign. */
 export function readHost(sight: Sight): HostFrames | null {
   const frames = airFrames(sight)
-  return frames && { ...frames, standingHold: findStandingHold(sight) }
+  return frames && { ...frames, holdOfAll: findHoldOfAll(sight) }
 }
 
 export function readCueSheet(sight: Sight, lot: number): CueSheet {

@@ -3,7 +3,6 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { listStaff, setRole, takePaddle } from '#people/people/people.service'
 import type { Actor } from '#runtime/queue/turn'
-import { closeDueLots } from '#sale/closings/closings.service'
 import { openLot } from '#sale/closings/opening.service'
 import { listLots } from '#sale/lots/lots.service'
 import { announceProgramme } from '#sale/programme/programme.service'
@@ -20,7 +19,6 @@ export async function prepareCopy({ queue }: House): Promise<string[]> {
       .update(campaign)
       .set({ name: `Rehearsal: ${getCampaign(turn).name}` })
       .run()
-    closeDueLots(turn)
     announceProgramme(turn)
   })
   const maker = actorOf(await queue.run((turn) => listStaff(turn).find(({ role }) => role === 'maker')))

@@ -2,7 +2,7 @@ import type { FromHouse, Trouble } from '#air/rehearsal/rehearsal.contract'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Actor } from '#runtime/queue/turn'
-import { findStandingHold, holdClosings } from '#sale/closings/closings.service'
+import { findHoldOfAll, holdClosings } from '#sale/closings/holds.service'
 import { applyChange, previewChange } from '#sale/planning/change.service'
 import { resumeDay } from '#sale/programme/after-hold.service'
 import { listItems } from '#sale/programme/programme.service'
@@ -44,7 +44,7 @@ export function openTroubles(parts: {
   }
 
   const streamLost = async (isForHost: boolean) => {
-    if (findStandingHold(house.sight())) throw new Refusal('conflict', 'All clocks are held already.')
+    if (findHoldOfAll(house.sight())) throw new Refusal('conflict', 'All clocks are held already.')
     news('The stream is lost.')
     backAt = house.clock.now() + LOST_FOR
     if (!isForHost) await house.queue.run((turn) => holdClosings(turn, host, { reason: 'The stream is lost, in this rehearsal.' }))
@@ -68,7 +68,7 @@ export function openTroubles(parts: {
       backAt = null
       news('The stream is back.')
       // Whoever held the clocks lets them go on: the host on their screen, or the rehearsal what it held itself.
-      const hold = findStandingHold(house.sight())
+      const hold = findHoldOfAll(house.sight())
       if (hold?.reason.endsWith('in this rehearsal.'))
         house.queue.run((turn) => resumeDay(turn, host)).catch((reason) => house.log.error({ err: reason }, 'the clocks could not go on'))
     },

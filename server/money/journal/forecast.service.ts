@@ -1,6 +1,6 @@
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
-import { listStandings } from '#sale/history/history.service'
+import { listStandingBids } from '#sale/history/history.service'
 import { getLotRow, listLots } from '#sale/lots/lots.service'
 import type { DayFrame, ForecastFrame } from './books.contract'
 import { dayOf } from './day.rules'
@@ -61,7 +61,7 @@ export function readDay(sight: Sight): DayFrame {
   const { points, closes } = dayOf({
     fromAt: streamOpensAt,
     toAt,
-    standings: listStandings(sight),
+    standings: listStandingBids(sight),
     lots,
     entries: store.readJournal(sight.db),
     promises: store.listPromises(sight.db).map((row) => ({ ...row, isEnded: false })),

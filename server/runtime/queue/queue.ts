@@ -1,5 +1,6 @@
 import type Database from 'better-sqlite3'
 import type { Instant } from '#kernel/instant'
+import { type DueWork, openDue } from './due'
 import type { Fact, Turn } from './turn'
 
 export interface Recorded extends Fact {
@@ -20,6 +21,8 @@ interface QueueParts {
   stamp(): Instant
   /** Makes the turn of one command; facts are gathered in `facts`. */
   turnAt(now: Instant, facts: Recorded[]): Turn
+  /** What has fallen due by a command's stamp is done before it, whatever becomes of the command. */
+  due: DueWork
   /** Called after the commit with all facts of the group, in order. */
   announce(facts: Recorded[]): void
   /** An I/O or corruption error: the house stops taking commands and says so. */
@@ -36,9 +39,10 @@ const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|FULL|NOTADB|READONLY|CANTOPEN)/
 
 /**
  * The one writer. All commands of one event-loop turn share one transaction, each in a savepoint of
- * its own, so that a refusal undoes only itself; answers go out after the commit has been synced.
+ * its own, so that a refusal undoes only itself; answers go out after the commit has been synced. What is
+ * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
-export function openQueue({ handle, stamp, turnAt, announce, broken }: QueueParts): Queue {
+export function openQueue({ handle, stamp, turnAt, due, announce, broken }: QueueParts): Queue {
   let waiting: Waiting[] = []
   let stopped: unknown = null
   const begin = handle.prepare('BEGIN IMMEDIATE')
@@ -47,6 +51,25 @@ export function openQueue({ handle, stamp, turnAt, announce, broken }: QueuePart
   const mark = handle.prepare('SAVEPOINT command')
   const release = handle.prepare('RELEASE command')
   const undo = handle.prepare('ROLLBACK TO command')
+  const dueFirst = openDue(due)
+
+  /** Does the work in a savepoint of its own: what stops it undoes it alone, and is thrown on. */
+  const inSavepoint = <T>(facts: Recorded[], work: () => T): T => {
+    const from = facts.length
+    mark.run()
+    try {
+      const answer = work()
+      release.run()
+      return answer
+    } catch (reason) {
+      if (handle.inTransaction) {
+        undo.run()
+        release.run()
+      }
+      facts.length = from
+      throw reason
+    }
+  }
 
   const flush = () => {
     if (waiting.length === 0) return
@@ -59,27 +82,26 @@ export function openQueue({ handle, stamp, turnAt, announce, broken }: QueuePart
     waiting = []
     const answers: (() => void)[] = []
     const facts: Recorded[] = []
+    const undone = dueFirst.mark()
     try {
       begin.run()
       for (const one of group) {
-        const from = facts.length
-        mark.run()
         try {
-          const answer = one.work(turnAt(one.now, facts))
-          release.run()
+          const turn = turnAt(one.now, facts)
+          if (dueFirst.isDue(turn)) inSavepoint(facts, () => dueFirst.run(turn))
+          const from = facts.length
+          const answer = inSavepoint(facts, () => one.work(turn))
+          dueFirst.noteFacts(facts, from)
           answers.push(() => one.resolve(answer))
         } catch (reason) {
-          if (!handle.inTransaction) throw reason
-          undo.run()
-          release.run()
-          facts.length = from
+          if (!handle.inTransaction || isDiskFault(reason)) throw reason
           answers.push(() => one.reject(reason))
-          if (isDiskFault(reason)) throw reason
         }
       }
       commit.run()
     } catch (reason) {
       if (handle.inTransaction) rollback.run()
+      undone()
       if (isDiskFault(reason)) {
         stopped = reason
         broken(reason)

@@ -1,9 +1,8 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import * as bids from '../bids/bids.store'
-import type { DiscloseIn, Disclosure } from '../fairness/fairness.contract'
-import * as store from '../fairness/fairness.store'
 import { getLotRow, getLotRowById } from '../lots/lots.service'
+import * as store from './bidders.store'
+import type { DiscloseIn, Disclosure } from './disclosures.contract'
 
 /** Household and hands-on work bar a person; having given something does not, it is only shown. */
 export const isConnected = (sight: Sight, personId: string, lotId: string): boolean => store.isConnected(sight.db, personId, lotId)
@@ -27,13 +26,5 @@ export const readDisclosures = (sight: Sight, personId: string): Disclosure[] =>
     at,
   }))
 
-/** A bid cannot be taken back by whoever made it. They can ask; two of the staff decide whether it is voided. */
-export function askRetraction(turn: Turn, { personId }: Actor, { lot, reason }: { lot: number; reason: string }): void {
-  const row = getLotRow(turn, lot)
-  if (row.state !== 'open' && row.state !== 'held') throw new Refusal('too-late', 'This lot has ended; its bids stay as they are.')
-  const mine = bids.findAlias(turn.db, row.id, personId)
-  if (!mine) throw new Refusal('conflict', 'You have not bid on this lot.')
-  if (mine.voidedAt !== null) throw new Refusal('conflict', 'Your bids here were voided already.')
-  store.insertRetraction(turn.db, { lotId: row.id, personId, reason, at: turn.now })
-  turn.record({ kind: 'bid.retraction-asked', subject: 'disclosures', body: { lot } })
-}
+/** All that was said, in the order in which it was. */
+export const listDisclosures = (sight: Sight) => store.listDisclosures(sight.db)

@@ -1,8 +1,8 @@
 import { listTesters } from '#bench/units/roster.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
-import * as store from '../bids/bids.store'
 import type { LotRow } from '../lots/lots.service'
 import { postageTo } from '../lots/postage.rules'
+import { findAlias } from './aliases.service'
 import { isConnected } from './disclosures.service'
 
 export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say where it would go and accept the rules.'
@@ -16,7 +16,7 @@ export function whyBarred(
   { personId, role }: WhoBids,
   row: LotRow,
   country: string | null,
-  known = store.findAlias(sight.db, row.id, personId),
+  known = findAlias(sight, row.id, personId),
 ): string | null {
   if (role !== 'bidder') return 'The staff of this sale cannot bid in it.'
   if (row.pricedByPersonId === personId) return 'You priced this lot, so you cannot bid on it.'

@@ -1,6 +1,7 @@
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
-import * as store from '../bids/bids.store'
+import { listAliases } from '../bidders/aliases.service'
+import { listBidsOfLot } from '../bids/bids.service'
 import { getLotRow } from '../lots/lots.service'
 import { listVoidRequests } from './voids.service'
 
@@ -16,8 +17,8 @@ export interface Bidder {
 /** Who bids on a lot, for the staff who run the sale; no maximum is shown to anybody but its owner. */
 export function readBidders(sight: Sight, number: number) {
   const row = getLotRow(sight, number)
-  const bids = store.listBidsOfLot(sight.db, row.id)
-  const bidders = store.listAliases(sight.db, row.id).map(
+  const bids = listBidsOfLot(sight, row.id)
+  const bidders = listAliases(sight, row.id).map(
     ({ alias, personId, voidedAt }): Bidder => ({
       alias,
       paddle: findPaddle(sight, personId)?.number ?? null,

@@ -1,66 +1,38 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
-import type { MyChain } from '../either-or/either-or.contract'
-import type { Disclosure } from '../fairness/fairness.contract'
-import type { Leaf } from '../history/history.contract'
+import { text } from '#kernel/text'
+import type { Disclosure } from '../bidders/disclosures.contract'
+import type { MyEitherOr } from '../either-or/either-or.contract'
+import type { Receipt } from '../history/history.contract'
 import type { Correction, PublicLotState } from '../lots/lots.contract'
 import type { ReserveState } from '../price/price.rules'
 
 const lot = z.int().min(1)
-const reason = z.string().trim().min(3, 'Say why in a few words; everybody can read it.').max(300, 'At most 300 letters here.')
 
 export const placeBidIn = z.strictObject({
   lot,
   /** Made by the client and used again on a retry: one effect, one answer. */
-  key: z.string().regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.'),
-  maximum: z.string().max(80, 'That is too long for an amount.'),
+  key: text(64, 'Reload the page and try again.').regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.'),
+  maximum: text(80, 'That is too long for an amount.'),
 })
 export type PlaceBidIn = z.infer<typeof placeBidIn>
 
-export const holdIn = z.strictObject({ lot, reason })
-export const holdAllIn = z.strictObject({ reason })
-export const remindIn = z.strictObject({ lot, wanted: z.boolean() })
 export const lotNumberIn = z.strictObject({ lot })
-export const extendIn = z.strictObject({
+export const remindIn = z.strictObject({ lot, wanted: z.boolean() })
+
+const alias = text(20)
+export const askVoidIn = z.strictObject({
   lot,
-  minutes: z.int('Write whole minutes.').min(1, 'At least one minute.').max(240, 'At most four hours.'),
-  reason,
+  alias,
+  reason: text(300, 'At most 300 letters here.').min(3, 'Say why in a few words; everybody can read it.'),
 })
-export const withdrawIn = z.strictObject({ lot, reason })
-export const voidIn = z.strictObject({ lot, alias: z.string().max(20), reason })
+export const answerVoidIn = z.strictObject({ lot, alias })
+
 export const correctIn = z.strictObject({
   lot,
-  words: z.string().trim().min(3, 'Write what was wrong and what is right.').max(2000, 'At most 2000 letters here.'),
+  words: text(2000, 'At most 2000 letters here.').min(3, 'Write what was wrong and what is right.'),
 })
-export const elsewhereResultIn = z.strictObject({
-  lot,
-  hammer: z.string().max(80),
-  /** Where the result can be read, or who told it. */
-  source: z.string().trim().min(3, 'Say where the result comes from: an address, or who told it.').max(300, 'At most 300 letters here.'),
-})
-
-/** What a bidder is given to check and to keep: the entry, its way to a signed head, and the opening of the commitment. */
-export interface Receipt {
-  leaf: Leaf
-  index: number
-  size: number
-  /** Hashes in hex, lowest first. */
-  path: string[]
-  checkpoint: string
-  opening: { lot: number; alias: string; sequence: number; amountMinor: Minor; nonce: string }
-}
-
-export interface BidAnswer {
-  lot: number
-  alias: string
-  maximumMinor: Minor
-  leads: boolean
-  standingMinor: Minor
-  reserve: ReserveState
-  closesAt: Instant
-  receipt: Receipt
-}
 
 /** What a watching screen is sent about one lot: complete in itself. */
 export interface LotFrame {
@@ -107,7 +79,7 @@ export interface MySide {
   /** A paddle is all that is missing. */
   lacksPaddle: boolean
   /** The lot stands in an either-or of theirs, so its maximum is changed there. */
-  isInChain: boolean
+  isInEitherOr: boolean
   isReminded: boolean
   hasAskedRetraction: boolean
   /** What they said of being connected, with the sale or with this lot. */
@@ -124,7 +96,7 @@ export interface MyLot {
   leads: boolean
   isVoided: boolean
   hasWon: boolean
-  isInChain: boolean
+  isInEitherOr: boolean
   standingMinor: Minor | null
   hammerMinor: Minor | null
   closesAt: Instant | null
@@ -137,6 +109,6 @@ export interface MyLot {
 export interface MyBids {
   currency: Currency
   lots: MyLot[]
-  chains: MyChain[]
+  eitherOrs: MyEitherOr[]
   mostMinor: Minor
 }

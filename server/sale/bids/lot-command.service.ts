@@ -2,22 +2,25 @@ import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { Refusal } from '#kernel/refusal'
 import type { Turn } from '#runtime/queue/turn'
+import { personBehind } from '../bidders/aliases.service'
 import { decide, type LotCommand } from '../history/decide.rules'
 import type { Leaf } from '../history/history.contract'
 import { leavesOf, revealedLeaf } from '../history/leaves.rules'
-import { type Appended, appendLeaves } from '../history/ledger.service'
-import { apply, hammerOf, type LotFact, type LotState } from '../history/replay.rules'
+import { type Appended, appendLeaves, findSealedReserve } from '../history/ledger.service'
+import { apply, type LotFact, type LotState } from '../history/replay.rules'
 import { changeLot, keepBid, type LotRow } from '../lots/lots.service'
-import * as store from './bids.store'
-import { keepBetween, keptOf, listArrivals, personOf, type Sale } from './lot-state.service'
+import { hammerOf } from '../price/price.rules'
+import { listArrivals, listBidsOfLot } from './bids.service'
+import { keepInMemory, keptOf, type OpenedLot } from './lot-state.service'
 
-export interface Done extends Sale {
+/** A lot after a command, and what the command came to. */
+export interface AppliedCommand extends OpenedLot {
   before: LotState
   fact: LotFact
   appended: Appended
 }
 
-export interface Doing {
+export interface CommandOnLot {
   command: LotCommand
   /** The role that did it, or "rule". */
   by: string
@@ -32,7 +35,11 @@ export interface Doing {
 }
 
 /** One command to one lot: decided by the rules, written to the ledger, kept on the lot, recorded. Refuses as the rules do. */
-export function act(turn: Turn, { row, state }: Sale, { command, by, at = turn.now, nonce, also, leaderPersonId }: Doing): Done {
+export function applyCommand(
+  turn: Turn,
+  { row, state }: OpenedLot,
+  { command, by, at = turn.now, nonce, also, leaderPersonId }: CommandOnLot,
+): AppliedCommand {
   const decision = decide(state, command, at)
   if (!decision.yes) {
     throw decision.field
@@ -49,26 +56,28 @@ export function act(turn: Turn, { row, state }: Sale, { command, by, at = turn.n
   const personId = leaderPersonId ?? (after.leader ? leaderOf(turn, row, after.leader.bidder) : null)
   const kept = { ...keptOf(after), ...appended.kept, leaderPersonId: personId }
   const sequence = fact.kind === 'bid' ? fact.sequence : row.sequence
-  const standing = { state: after.phase, heldSince: after.heldSince, ...also }
+  const phase = { state: after.phase, heldSince: after.heldSince, ...also }
   if (fact.kind === 'bid') keepBid(turn, { id: row.id, ...kept, sequence })
-  else changeLot(turn, row.id, { ...kept, ...standing })
-  const done = { row: { ...row, ...kept, ...standing, sequence }, state: after }
-  keepBetween(turn, done)
-  announce(turn, done.row, fact, state, after)
-  return { ...done, before: state, fact, appended }
+  else changeLot(turn, row.id, { ...kept, ...phase })
+  const lot = { row: { ...row, ...kept, ...phase, sequence }, state: after }
+  keepInMemory(turn, lot)
+  announce(turn, lot.row, fact, state, after)
+  return { ...lot, before: state, fact, appended }
 }
 
 function leaderOf(turn: Turn, row: LotRow, alias: string): string | null {
   if (row.leaderAlias === alias) return row.leaderPersonId
-  return personOf(turn, row.id, alias)
+  return personBehind(turn, row.id, alias)
 }
 
-function reveal(turn: Turn, row: LotRow, after: LotState, at: number): Leaf {
-  const openings = store
-    .listBidsOfLot(turn.db, row.id)
-    .map(({ sequence, alias, maximumMinor: amountMinor, nonce }) => ({ sequence, alias, amountMinor, nonce }))
-  const secret = store.findReserveSecret(turn.db, row.id)
-  return revealedLeaf(at, after, openings, secret ? { amountMinor: secret.amountMinor, nonce: secret.nonce } : null)
+function reveal(turn: Turn, row: LotRow, after: LotState, at: Instant): Leaf {
+  const openings = listBidsOfLot(turn, row.id).map(({ sequence, alias, maximumMinor: amountMinor, nonce }) => ({
+    sequence,
+    alias,
+    amountMinor,
+    nonce,
+  }))
+  return revealedLeaf(at, after, openings, findSealedReserve(turn, row.id))
 }
 
 /** What everybody may know of it, complete in itself: no maximum, no reserve, no name. */

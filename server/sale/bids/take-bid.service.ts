@@ -5,13 +5,15 @@ import type { Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { findPaddle } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
+import { drawAlias, findAlias, giveAlias } from '../bidders/aliases.service'
 import { type WhoBids, whyBarred } from '../bidders/may-bid.service'
-import type { BidAnswer, Receipt } from '../bidding/bidding.contract'
-import { aliasFrom, NONCE_BYTES } from '../history/ledger.rules'
-import { reserveOf } from '../price/price.rules'
+import type { Receipt } from '../history/history.contract'
+import { NONCE_BYTES } from '../history/ledger.rules'
+import { reserveOf, wouldLead } from '../price/price.rules'
+import type { BidAnswer } from './bids.contract'
 import * as store from './bids.store'
-import { act, type Done } from './lot-command.service'
-import { loadSale } from './lot-state.service'
+import { type AppliedCommand, applyCommand } from './lot-command.service'
+import { loadOpenedLot } from './lot-state.service'
 
 export interface Offer {
   lot: number
@@ -22,33 +24,27 @@ export interface Offer {
 }
 
 /** Takes a bid, whoever sends it, or says why not; nothing is written before it is taken. */
-export function takeBid(turn: Turn, who: WhoBids, { lot, key, maximumMinor, at = turn.now }: Offer): BidAnswer {
-  const sale = loadSale(turn, lot)
+export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMinor, at = turn.now }: Offer): BidAnswer {
+  const lot = loadOpenedLot(turn, number)
   const { personId } = who
   const paddle = findPaddle(turn, personId)
-  const mine = store.findAlias(turn.db, sale.row.id, personId)
-  const barred = whyBarred(turn, who, sale.row, paddle?.country ?? null, mine)
+  const mine = findAlias(turn, lot.row.id, personId)
+  const barred = whyBarred(turn, who, lot.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')
-  const alias = mine?.alias ?? drawAlias(turn, sale.row.id)
-  const sequence = sale.row.sequence + 1
+  const alias = mine?.alias ?? drawAlias(turn, lot.row.id)
+  const sequence = lot.row.sequence + 1
   const nonce = bytesToHex(turn.dice.bytes(NONCE_BYTES))
   const command = { kind: 'bid', bidder: alias, maximumMinor, ceilingMinor: paddle.ceilingMinor, sequence } as const
-  const leads = sale.state.leader?.bidder === alias || maximumMinor > (sale.state.leader?.maximumMinor ?? 0)
-  const done = act(turn, sale, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })
-  if (!mine) store.insertAlias(turn.db, { lotId: sale.row.id, personId, alias })
-  const answer = answerOf(done, { lot, alias, sequence, amountMinor: maximumMinor, nonce })
-  const row = { id: key, lotId: sale.row.id, sequence, personId, alias, maximumMinor, at, nonce, answer: JSON.stringify(answer) }
+  const leads = wouldLead(lot.state, { bidder: alias, maximumMinor })
+  const applied = applyCommand(turn, lot, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })
+  if (!mine) giveAlias(turn, { lotId: lot.row.id, personId, alias })
+  const answer = answerOf(applied, { lot: number, alias, sequence, amountMinor: maximumMinor, nonce })
+  const row = { id: key, lotId: lot.row.id, sequence, personId, alias, maximumMinor, at, nonce, answer: JSON.stringify(answer) }
   store.insertBid(turn.db, row)
   return answer
 }
 
-/** The alias under which a person will bid on a lot: random, and another one on each. */
-function drawAlias(turn: Turn, lotId: string): string {
-  const taken = new Set(store.listAliases(turn.db, lotId).map(({ alias }) => alias))
-  return aliasFrom(turn.dice.bytes(16), taken)
-}
-
-function answerOf({ row, state, appended }: Done, opening: Receipt['opening']): BidAnswer {
+function answerOf({ row, state, appended }: AppliedCommand, opening: Receipt['opening']): BidAnswer {
   const { index, size, path, checkpoint, leaves } = appended
   const leaf = leaves[0]
   invariant(leaf?.kind === 'bid' && row.standingMinor !== null && row.closesAt !== null, 'a bid that was taken stands in the ledger')

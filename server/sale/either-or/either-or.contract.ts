@@ -1,13 +1,14 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
-import type { BidAnswer } from '../bidding/bidding.contract'
+import { text } from '#kernel/text'
+import type { BidAnswer } from '../bids/bids.contract'
 import type { LinkPhase } from './either-or.rules'
 
-const key = z.string().regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.')
-const amount = z.string().max(80, 'That is too long for an amount.')
+const key = text(64, 'Reload the page and try again.').regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.')
+const amount = text(80, 'That is too long for an amount.')
 
-export const makeChainIn = z.strictObject({
+export const makeEitherOrIn = z.strictObject({
   key,
   links: z
     .array(z.strictObject({ lot: z.int().min(1), maximum: amount }))
@@ -17,12 +18,12 @@ export const makeChainIn = z.strictObject({
   /** Empty for none. */
   cap: amount,
 })
-export type MakeChainIn = z.infer<typeof makeChainIn>
+export type MakeEitherOrIn = z.infer<typeof makeEitherOrIn>
 
-export const changeLinkIn = z.strictObject({ key, chain: z.string().max(64), lot: z.int().min(1), maximum: amount })
+export const changeLinkIn = z.strictObject({ key, eitherOr: text(64), lot: z.int().min(1), maximum: amount })
 export type ChangeLinkIn = z.infer<typeof changeLinkIn>
 
-export const dropChainIn = z.strictObject({ chain: z.string().max(64) })
+export const dropEitherOrIn = z.strictObject({ eitherOr: text(64) })
 
 export interface MyLink {
   place: number
@@ -38,7 +39,7 @@ export interface MyLink {
 }
 
 /** One either-or, for the eyes of whoever made it. */
-export interface MyChain {
+export interface MyEitherOr {
   id: string
   currency: Currency
   mostWins: number
@@ -50,14 +51,14 @@ export interface MyChain {
   isOver: boolean
 }
 
-export interface ChainAnswer {
-  chain: MyChain
+export interface EitherOrAnswer {
+  eitherOr: MyEitherOr
   /** The bids that it placed at once, each with its receipt. */
   bids: BidAnswer[]
 }
 
 /** A lot that may stand in a new either-or. */
-export interface ChainableLot {
+export interface EitherOrLot {
   number: number
   title: string
   closesAt: Instant | null

@@ -17,31 +17,31 @@ export interface Link {
 }
 
 /** Lots in order with a maximum each: at most so many of them, and a cap on the hammer total. */
-export interface Chain {
+export interface EitherOr {
   mostWins: number
   capMinor: Minor | null
   links: readonly Link[]
 }
 
-/** What a chain has to know of a lot to take its next step. */
-export interface LotSeen {
+/** What an either-or has to know of a lot to take its next step: how it is at this instant. */
+export interface LotNow {
   phase: 'ready' | 'open' | 'held' | 'sold' | 'unsold' | 'withdrawn'
   closesAt: Instant | null
   leastNextMinor: Minor | null
   currency: Currency
 }
 
-export type ChainStep = { kind: 'wake'; place: number } | { kind: 'lapse'; place: number; why: string }
+export type EitherOrStep = { kind: 'wake'; place: number } | { kind: 'lapse'; place: number; why: string }
 
 /**
- * The next thing that happens to a chain by itself, or null when it has to wait. To be asked again after each step,
+ * The next thing that happens to an either-or by itself, or null when it has to wait. To be asked again after each step,
  * until it says null. As many maxima stand at once as may still be won; the next one wakes at the official close of
  * one before it that was lost. A lot on hold is waited for; the order is never changed.
  */
-export function nextStep({ mostWins, capMinor, links }: Chain, seen: (lot: number) => LotSeen, at: Instant): ChainStep | null {
+export function nextStep({ mostWins, capMinor, links }: EitherOr, lotNow: (lot: number) => LotNow, at: Instant): EitherOrStep | null {
   const waiting = links.filter(({ phase }) => phase === 'waiting')
   for (const { place, lot } of waiting) {
-    const why = whyGone(seen(lot), lot, at)
+    const why = whyGone(lotNow(lot), lot, at)
     if (why) return { kind: 'lapse', place, why }
   }
   const next = waiting[0]
@@ -50,12 +50,12 @@ export function nextStep({ mostWins, capMinor, links }: Chain, seen: (lot: numbe
   const won = links.filter(({ phase }) => phase === 'won')
   const awake = links.filter(({ phase }) => phase === 'awake')
   if (won.length >= mostWins) return { kind: 'lapse', place, why: won.length === 1 ? 'One was won.' : `${won.length} were won.` }
-  const { phase, leastNextMinor, currency } = seen(lot)
+  const { phase, leastNextMinor, currency } = lotNow(lot)
   const spent = won.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0)
   if (capMinor !== null && spent + maximumMinor > capMinor)
     return { kind: 'lapse', place, why: `Your cap of ${showMoney(capMinor, currency)} could be passed.` }
-  const standing = awake.reduce((sum, link) => sum + link.maximumMinor, 0)
-  if (awake.length + won.length >= mostWins || (capMinor !== null && spent + standing + maximumMinor > capMinor)) return null
+  const awakeMinor = awake.reduce((sum, link) => sum + link.maximumMinor, 0)
+  if (awake.length + won.length >= mostWins || (capMinor !== null && spent + awakeMinor + maximumMinor > capMinor)) return null
   if (phase !== 'open') return null
   const least = leastNextMinor ?? 0
   return maximumMinor < least
@@ -64,14 +64,14 @@ export function nextStep({ mostWins, capMinor, links }: Chain, seen: (lot: numbe
 }
 
 /** A lot that has ended can no longer be bid on; at the very instant of its closing neither. */
-function whyGone({ phase, closesAt }: LotSeen, lot: number, at: Instant): string | null {
+function whyGone({ phase, closesAt }: LotNow, lot: number, at: Instant): string | null {
   if (phase === 'withdrawn') return `Lot ${lot} was withdrawn.`
   const isClosed = phase === 'sold' || phase === 'unsold' || (phase === 'open' && closesAt !== null && closesAt <= at)
   return isClosed ? `Lot ${lot} closed first.` : null
 }
 
-/** The most the chain can still cost in hammer prices: its dearest maxima that may all be won, within the cap. */
-export function mostOfChain({ mostWins, capMinor, links }: Chain): Minor {
+/** The most the either-or can still cost in hammer prices: its dearest maxima that may all be won, within the cap. */
+export function mostOfEitherOr({ mostWins, capMinor, links }: EitherOr): Minor {
   const won = links.filter(({ phase }) => phase === 'won')
   const spent = won.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0)
   const open = links.filter(({ phase }) => phase === 'waiting' || phase === 'awake').map(({ maximumMinor }) => maximumMinor)
@@ -84,19 +84,19 @@ export function mostOfChain({ mostWins, capMinor, links }: Chain): Minor {
 const CLOSE_BEHIND = 10 * 60_000
 
 /** What makes a lapse likely as the programme stands, in words: for the form before it is sent, and for the page after. */
-export function warningsOf(chain: Chain, seen: (lot: number) => LotSeen): string[] {
+export function warningsOf(eitherOr: EitherOr, lotNow: (lot: number) => LotNow): string[] {
   const warnings: string[] = []
-  const inPlay = chain.links.filter(({ phase }) => phase === 'waiting' || phase === 'awake')
+  const inPlay = eitherOr.links.filter(({ phase }) => phase === 'waiting' || phase === 'awake')
   for (const [index, link] of inPlay.entries()) {
-    const { closesAt, leastNextMinor, currency } = seen(link.lot)
+    const { closesAt, leastNextMinor, currency } = lotNow(link.lot)
     if (link.phase !== 'waiting') continue
     if (leastNextMinor !== null && link.maximumMinor < leastNextMinor)
       warnings.push(
         `Lot ${link.lot} stands at ${showMoney(leastNextMinor, currency, { short: true })} or more already: its maximum is likely to lapse.`,
       )
-    if (index < chain.mostWins) continue
+    if (index < eitherOr.mostWins) continue
     const before = inPlay.slice(0, index).at(-1)
-    const earlier = before && seen(before.lot).closesAt
+    const earlier = before && lotNow(before.lot).closesAt
     if (!before || earlier === null || earlier === undefined || closesAt === null) continue
     if (closesAt <= earlier) warnings.push(`Lot ${link.lot} closes before lot ${before.lot}: it would lapse before it is needed.`)
     else if (closesAt - earlier < CLOSE_BEHIND)

@@ -5,7 +5,8 @@ import { preparedFor } from '#db/prepared'
 import { chain, chainLink } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 
-export type ChainRow = typeof chain.$inferSelect
+/** An either-or; its tables are called `chain` and `chain_link`. */
+export type EitherOrRow = typeof chain.$inferSelect
 export type LinkRow = typeof chainLink.$inferSelect
 
 /** Asked at every bid and every close, so it is built once for each database. */
@@ -22,16 +23,16 @@ const inPlay = preparedFor((db) =>
   ),
 )
 
-/** The links on a lot that wait or stand, in the order in which their chains were made. */
+/** The links on a lot that wait or stand, in the order in which their either-ors were made. */
 export const listInPlay = (db: Db, lotId: string) => inPlay(db)({ lotId })
 
-export const findChain = (db: Db, id: string): ChainRow | undefined => db.select().from(chain).where(eq(chain.id, id)).get()
-export const listChainsOf = (db: Db, personId: string): ChainRow[] =>
+export const findEitherOr = (db: Db, id: string): EitherOrRow | undefined => db.select().from(chain).where(eq(chain.id, id)).get()
+export const listEitherOrsOf = (db: Db, personId: string): EitherOrRow[] =>
   db.select().from(chain).where(eq(chain.personId, personId)).orderBy(asc(chain.at)).all()
 export const listLinks = (db: Db, chainId: string): LinkRow[] =>
   db.select().from(chainLink).where(eq(chainLink.chainId, chainId)).orderBy(asc(chainLink.place)).all()
 
-export function insertChain(db: Db, row: ChainRow, links: readonly { lotId: string; maximumMinor: number }[]): void {
+export function insertEitherOr(db: Db, row: EitherOrRow, links: readonly { lotId: string; maximumMinor: number }[]): void {
   db.insert(chain).values(row).run()
   for (const [index, link] of links.entries())
     db.insert(chainLink)

@@ -4,35 +4,33 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
+import { findAlias } from '../bidders/aliases.service'
 import { whyBarred } from '../bidders/may-bid.service'
-import * as bids from '../bids/bids.store'
-import { loadSale } from '../bids/lot-state.service'
+import { loadOpenedLot } from '../bids/lot-state.service'
 import { takeBid } from '../bids/take-bid.service'
-import { closeDueLots } from '../closings/close-due.service'
-import { getLotRowById, listRunningRows } from '../lots/lots.service'
-import type { ChainAnswer, ChainableLot, ChangeLinkIn, MakeChainIn, MyChain } from './either-or.contract'
-import { mostOfChain, warningsOf } from './either-or.rules'
-import { advance, isInChain, readChain, seeLot } from './either-or.service'
+import { getLotRowById, isLeader, listRunningRows } from '../lots/lots.service'
+import type { ChangeLinkIn, EitherOrAnswer, EitherOrLot, MakeEitherOrIn, MyEitherOr } from './either-or.contract'
+import { mostOfEitherOr, warningsOf } from './either-or.rules'
+import { advanceEitherOr, isInEitherOr, readEitherOr, readLotNow } from './either-or.service'
 import * as store from './either-or.store'
 
-const MOST_CHAINS = 8
+const MOST_EITHER_ORS = 8
 
 /** Makes an either-or. As many of its maxima as may be won stand at once, in order; the others wait for one of them to be lost. */
-export function makeChain(turn: Turn, actor: Actor, input: MakeChainIn): ChainAnswer {
-  closeDueLots(turn)
+export function makeEitherOr(turn: Turn, actor: Actor, input: MakeEitherOrIn): EitherOrAnswer {
   return once(turn, input.key, { ...input, by: actor.personId }, () => {
     const { currency } = getCampaign(turn)
     const { mostWins } = input
     if (mostWins > input.links.length) throw Refusal.at('mostWins', `You list ${input.links.length} lots, so at most that many.`)
     const capMinor = input.cap.trim() === '' ? null : parseMoney(input.cap, currency, 'cap')
     const links = input.links.map((link, index) => readLink(turn, actor, link, { index, currency, capMinor, links: input.links }))
-    if (listOpen(turn, actor.personId).length >= MOST_CHAINS)
-      throw new Refusal('too-many', `You have ${MOST_CHAINS} either-ors in play. Take one back first.`)
+    if (listOpen(turn, actor.personId).length >= MOST_EITHER_ORS)
+      throw new Refusal('too-many', `You have ${MOST_EITHER_ORS} either-ors in play. Take one back first.`)
     const id = turn.dice.id()
-    store.insertChain(turn.db, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
+    store.insertEitherOr(turn.db, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
     turn.record({ kind: 'chain.made', subject: 'chains', body: { lots: links.length } })
-    const placed = advance(turn, id, turn.now)
-    return { chain: getMine(turn, actor, id), bids: placed }
+    const placed = advanceEitherOr(turn, id, turn.now)
+    return { eitherOr: getMine(turn, actor, id), bids: placed }
   })
 }
 
@@ -51,17 +49,18 @@ function readLink(
 ) {
   const at = (name: 'lot' | 'maximum') => `links.${index}.${name}`
   if (links.slice(0, index).some((one) => one.lot === lot)) throw Refusal.at(at('lot'), `Lot ${lot} stands above already.`)
-  const { row, state } = loadSale(turn, lot)
+  const { row, state } = loadOpenedLot(turn, lot)
   if (state.phase !== 'open' && state.phase !== 'held') throw Refusal.at(at('lot'), `Lot ${lot} is not open.`, 'conflict')
   const paddle = findPaddle(turn, actor.personId)
   const barred = whyBarred(turn, actor, row, paddle?.country ?? null)
   if (barred) throw Refusal.at(at('lot'), `Lot ${lot}: ${barred}`, 'not-yours-to-do')
-  if (isInChain(turn, actor.personId, row.id)) throw Refusal.at(at('lot'), `Lot ${lot} stands in another either-or of yours.`, 'conflict')
-  if (bids.findAlias(turn.db, row.id, actor.personId))
+  if (isInEitherOr(turn, actor.personId, row.id))
+    throw Refusal.at(at('lot'), `Lot ${lot} stands in another either-or of yours.`, 'conflict')
+  if (findAlias(turn, row.id, actor.personId))
     throw Refusal.at(at('lot'), `You have bid on lot ${lot} already, and a bid cannot be taken back. Leave it out.`, 'conflict')
   const maximumMinor = parseMoney(maximum, currency, at('maximum'))
   checkMaximum(maximumMinor, { field: at('maximum'), currency, capMinor, ceilingMinor: paddle?.ceilingMinor ?? 0 })
-  const { leastNextMinor } = seeLot(turn, lot)
+  const { leastNextMinor } = readLotNow(turn, lot)
   if (leastNextMinor !== null && maximumMinor < leastNextMinor)
     throw Refusal.at(at('maximum'), `Lot ${lot} takes no less than ${showMoney(leastNextMinor, currency)}.`)
   return { lotId: row.id, maximumMinor }
@@ -82,74 +81,72 @@ function checkMaximum(maximumMinor: Minor, { field, currency, capMinor, ceilingM
     throw Refusal.at(field, `That is more than your cap of ${show(capMinor)}, so it could never stand.`)
 }
 
-/** Another maximum for one lot of a chain: any while it waits, only a higher one once it stands. */
-export function changeChainLink(turn: Turn, actor: Actor, input: ChangeLinkIn): ChainAnswer {
-  closeDueLots(turn)
+/** Another maximum for one lot of an either-or: any while it waits, only a higher one once it stands. */
+export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): EitherOrAnswer {
   return once(turn, input.key, { ...input, by: actor.personId }, () => {
-    const row = getRow(turn, actor, input.chain)
+    const row = getRow(turn, actor, input.eitherOr)
     const { currency } = getCampaign(turn)
     const maximumMinor = parseMoney(input.maximum, currency, 'maximum')
-    const chain = readChain(turn, row)
-    const link = chain.links.find(({ lot }) => lot === input.lot)
+    const eitherOr = readEitherOr(turn, row)
+    const link = eitherOr.links.find(({ lot }) => lot === input.lot)
     if (!link || (link.phase !== 'waiting' && link.phase !== 'awake'))
       throw Refusal.at('maximum', 'That place of the either-or is settled.', 'conflict')
     const ceilingMinor = findPaddle(turn, actor.personId)?.ceilingMinor ?? 0
     checkMaximum(maximumMinor, { field: 'maximum', currency, capMinor: row.capMinor, ceilingMinor })
-    const others = chain.links.filter(({ place, phase }) => place !== link.place && (phase === 'won' || phase === 'awake'))
+    const others = eitherOr.links.filter(({ place, phase }) => place !== link.place && (phase === 'won' || phase === 'awake'))
     const bound = others.reduce((sum, one) => sum + (one.hammerMinor ?? one.maximumMinor), 0)
     if (link.phase === 'awake' && row.capMinor !== null && bound + maximumMinor > row.capMinor)
       throw Refusal.at('maximum', `Your cap of ${showMoney(row.capMinor, currency)} could be passed by that.`)
     const placed = link.phase === 'awake' ? [takeBid(turn, actor, { lot: link.lot, key: `chain-${turn.dice.id()}`, maximumMinor })] : []
     store.changeLink(turn.db, row.id, link.place, { maximumMinor })
-    return { chain: getMine(turn, actor, row.id), bids: [...placed, ...advance(turn, row.id, turn.now)] }
+    return { eitherOr: getMine(turn, actor, row.id), bids: [...placed, ...advanceEitherOr(turn, row.id, turn.now)] }
   })
 }
 
 /** What waits is taken back, since it was never a bid; what stands stays, since a bid is not taken back. */
-export function dropChain(turn: Turn, actor: Actor, input: { chain: string }): MyChain {
-  closeDueLots(turn)
-  const row = getRow(turn, actor, input.chain)
+export function dropEitherOr(turn: Turn, actor: Actor, input: { eitherOr: string }): MyEitherOr {
+  const row = getRow(turn, actor, input.eitherOr)
   store.lapseWaiting(turn.db, row.id, 'You took it back.')
   return getMine(turn, actor, row.id)
 }
 
-export const listMyChains = (sight: Sight, actor: Actor): MyChain[] =>
+export const listMyEitherOrs = (sight: Sight, actor: Actor): MyEitherOr[] =>
   store
-    .listChainsOf(sight.db, actor.personId)
+    .listEitherOrsOf(sight.db, actor.personId)
     .map((row) => viewOf(sight, actor, row))
     .reverse()
 
 /** The lots that may stand in a new either-or of this person, in the order in which they close. */
-export const listChainable = (sight: Sight, actor: Actor): ChainableLot[] =>
+export const listEitherOrLots = (sight: Sight, actor: Actor): EitherOrLot[] =>
   listRunningRows(sight).flatMap((row) => {
-    const isTaken = bids.findAlias(sight.db, row.id, actor.personId) || isInChain(sight, actor.personId, row.id)
+    const isTaken = findAlias(sight, row.id, actor.personId) || isInEitherOr(sight, actor.personId, row.id)
     if (isTaken || whyBarred(sight, actor, row, findPaddle(sight, actor.personId)?.country ?? null)) return []
-    const { leastNextMinor, closesAt } = seeLot(sight, row.number)
+    const { leastNextMinor, closesAt } = readLotNow(sight, row.number)
     return [{ number: row.number, title: row.terms?.sale.title ?? row.title, closesAt, leastNextMinor }]
   })
 
-const listOpen = (sight: Sight, personId: string): store.ChainRow[] =>
-  store.listChainsOf(sight.db, personId).filter(({ id }) => store.listLinks(sight.db, id).some(({ phase }) => isInPlay(phase)))
+const listOpen = (sight: Sight, personId: string): store.EitherOrRow[] =>
+  store.listEitherOrsOf(sight.db, personId).filter(({ id }) => store.listLinks(sight.db, id).some(({ phase }) => isInPlay(phase)))
 
 const isInPlay = (phase: string): boolean => phase === 'waiting' || phase === 'awake'
 
-function getRow(sight: Sight, actor: Actor, id: string): store.ChainRow {
-  const row = store.findChain(sight.db, id)
+function getRow(sight: Sight, actor: Actor, id: string): store.EitherOrRow {
+  const row = store.findEitherOr(sight.db, id)
   if (row?.personId !== actor.personId) throw new Refusal('not-found', 'There is no such either-or of yours.')
   return row
 }
 
-const getMine = (sight: Sight, actor: Actor, id: string): MyChain => viewOf(sight, actor, getRow(sight, actor, id))
+const getMine = (sight: Sight, actor: Actor, id: string): MyEitherOr => viewOf(sight, actor, getRow(sight, actor, id))
 
-function viewOf(sight: Sight, actor: Actor, row: store.ChainRow): MyChain {
-  const chain = readChain(sight, row)
+function viewOf(sight: Sight, actor: Actor, row: store.EitherOrRow): MyEitherOr {
+  const eitherOr = readEitherOr(sight, row)
   const rows = store.listLinks(sight.db, row.id)
-  const links = chain.links.map((link) => {
+  const links = eitherOr.links.map((link) => {
     const own = rows.find(({ place }) => place === link.place)
     invariant(own, 'a link has its row')
     const lot = getLotRowById(sight, own.lotId)
-    const { closesAt, leastNextMinor } = seeLot(sight, link.lot)
-    const leads = link.phase === 'awake' && lot.leaderPersonId === actor.personId
+    const { closesAt, leastNextMinor } = readLotNow(sight, link.lot)
+    const leads = link.phase === 'awake' && isLeader(lot, actor.personId)
     return { ...link, title: lot.terms?.sale.title ?? lot.title, why: own.why, leads, closesAt, leastNextMinor }
   })
   return {
@@ -158,8 +155,8 @@ function viewOf(sight: Sight, actor: Actor, row: store.ChainRow): MyChain {
     mostWins: row.mostWins,
     capMinor: row.capMinor,
     links,
-    warnings: warningsOf(chain, (lot) => seeLot(sight, lot)),
-    mostMinor: mostOfChain(chain),
+    warnings: warningsOf(eitherOr, (lot) => readLotNow(sight, lot)),
+    mostMinor: mostOfEitherOr(eitherOr),
     isOver: !links.some(({ phase }) => isInPlay(phase)),
   }
 }

@@ -1,5 +1,9 @@
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
+import { listVoidedAliases } from '../bidders/aliases.service'
+import { listDisclosures } from '../bidders/disclosures.service'
+import { listRetractions } from '../bidders/retractions.service'
+import { listAllBids } from '../bids/bids.service'
 import { getLotRowById } from '../lots/lots.service'
 import type { Pattern } from './fairness.contract'
 import * as store from './fairness.store'
@@ -21,15 +25,16 @@ export function readPatterns(sight: Sight): Pattern[] {
     numbers.set(lotId, number)
     return number
   }
+  const voided = new Set(listVoidedAliases(sight).map(({ lotId, personId }) => `${lotId} ${personId}`))
   const found = patternsIn({
     traces: store.listTraces(sight.db).map(({ lotId, ...one }) => ({ ...one, lot: lotOf(lotId) })),
-    bids: store.listAllBids(sight.db).flatMap(({ lotId, voidedAt, ...one }) => (voidedAt === null ? [{ ...one, lot: lotOf(lotId) }] : [])),
-    retractions: store.listRetractions(sight.db).map(({ lotId, personId, reason }) => ({ personId, reason, lot: lotOf(lotId) })),
-    connected: store
-      .listDisclosures(sight.db)
-      .flatMap(({ personId, lotId, kind, words }) =>
-        kind === 'household' || kind === 'worked' ? [{ personId, kind, words, lot: lotId === null ? null : lotOf(lotId) }] : [],
-      ),
+    bids: listAllBids(sight)
+      .filter(({ lotId, personId }) => !voided.has(`${lotId} ${personId}`))
+      .map(({ lotId, personId, sequence, maximumMinor }) => ({ personId, sequence, maximumMinor, lot: lotOf(lotId) })),
+    retractions: listRetractions(sight).map(({ lotId, personId, reason }) => ({ personId, reason, lot: lotOf(lotId) })),
+    connected: listDisclosures(sight).flatMap(({ personId, lotId, kind, words }) =>
+      kind === 'household' || kind === 'worked' ? [{ personId, kind, words, lot: lotId === null ? null : lotOf(lotId) }] : [],
+    ),
   })
   const nameOf = (id: string) => ({ paddle: findPaddle(sight, id)?.number ?? null, name: findPerson(sight, id)?.name ?? '' })
   return found.map(({ kind, people, evidence }) => ({

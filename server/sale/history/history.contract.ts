@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { CURRENCY_CODES } from '#kernel/money'
+import { CURRENCY_CODES, type Minor } from '#kernel/money'
 
 /** The public history of a lot, as `/lots/{number}/history.json` gives it and as a stranger may read it back in. */
 const iso = z.iso.datetime({ precision: 3 })
@@ -74,3 +74,14 @@ export const historyShape = z.strictObject({
 })
 
 export type History = z.infer<typeof historyShape>
+
+/** What a bidder is given to check and to keep: the entry, its way to a signed head, and the opening of the commitment. */
+export interface Receipt {
+  leaf: Leaf
+  index: number
+  size: number
+  /** Hashes in hex, lowest first. */
+  path: string[]
+  checkpoint: string
+  opening: { lot: number; alias: string; sequence: number; amountMinor: Minor; nonce: string }
+}

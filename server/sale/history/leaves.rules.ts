@@ -1,9 +1,9 @@
 import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
-import { priceOf } from '../price/price.rules'
+import { hammerOf, priceOf } from '../price/price.rules'
 import type { Leaf, Opening, OpenTerms } from './history.contract'
 import { commitmentTo, reserveCommitmentTo } from './ledger.rules'
-import { hammerOf, type LotFact, type LotState } from './replay.rules'
+import type { LotFact, LotState } from './replay.rules'
 
 /** The amount and the random bytes that a commitment hides until it is opened. */
 export interface Secret {

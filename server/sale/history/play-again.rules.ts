@@ -1,8 +1,8 @@
 import { type Minor, MOST_MINOR } from '#kernel/money'
-import { type Maximum, type PriceTerms, priceOf } from '../price/price.rules'
+import { hammerOf, type Maximum, type PriceTerms, priceOf } from '../price/price.rules'
 import { decide, type LotCommand } from './decide.rules'
 import type { Leaf } from './history.contract'
-import { apply, hammerOf, type LotFact, type LotState, unopened } from './replay.rules'
+import { apply, type LotFact, type LotState, unopened } from './replay.rules'
 
 export type BidLeaf = Extract<Leaf, { kind: 'bid' }>
 

@@ -1,6 +1,6 @@
 import { hexToBytes } from '@noble/hashes/utils.js'
-import type { Receipt } from '../bidding/bidding.contract'
 import { openNote } from './checkpoint.rules'
+import type { Receipt } from './history.contract'
 import { commitmentTo, hashOfLeaf } from './ledger.rules'
 import { isIncluded } from './merkle.rules'
 

@@ -1,7 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
 import { afterLateBid, afterVoid } from '../price/closing.rules'
-import { type Maximum, type Pair, type PriceTerms, pairOf, priceOf, withMaximum } from '../price/price.rules'
+import { hammerOf, type Maximum, type Pair, type PriceTerms, pairOf, priceOf, withMaximum } from '../price/price.rules'
 
 /** What happened to a lot, in order. The extension by a late bid is no fact of its own: the rule makes it out of the bid. */
 export type LotFact =
@@ -79,12 +79,6 @@ export function replay(terms: PriceTerms, facts: readonly LotFact[]): LotState {
     if (fact.kind === 'voided') arrivals = arrivals.filter(({ bidder }) => bidder !== fact.bidder)
   }
   return state
-}
-
-/** What the leader would pay if the hammer fell now; null when nobody bid or the reserve is not reached. */
-export function hammerOf(terms: PriceTerms, state: Pair): Minor | null {
-  const reached = terms.reserveMinor === null || (state.leader?.maximumMinor ?? 0) >= terms.reserveMinor
-  return reached ? (priceOf(terms, state)?.priceMinor ?? null) : null
 }
 
 function applyBid(state: LotState, { at, bidder, maximumMinor, sequence }: Extract<LotFact, { kind: 'bid' }>): LotState {

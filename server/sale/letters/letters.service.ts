@@ -1,125 +1,75 @@
 import { civilOf } from '#kernel/civil'
-import { type Minor, showMoney } from '#kernel/money'
+import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
-import type { Turn } from '#runtime/queue/turn'
-import type { BidAnswer } from '../bidding/bidding.contract'
-import * as store from '../bids/bids.store'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { listAliases } from '../bidders/aliases.service'
 import { getLotRow, type LotRow } from '../lots/lots.service'
+import * as words from './letter-words.rules'
 
-const nameOf = (row: LotRow): string => `lot ${row.number}, ${row.terms?.sale.title ?? row.title}`
-
-/** Tells the underbidder, in plain words, as the winner is told by the invoice; or the leader, that the reserve was not reached. */
+/** Tells the underbidder, as the winner is told by the invoice; or the leader, that the reserve was not reached. */
 export function tellOfEnd(turn: Turn, row: LotRow, { second }: { second: string | null }): void {
-  const { currency } = getCampaign(turn)
-  const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? currency)
-  const page = `${turn.publicUrl}/lots/${row.number}`
   if (row.state === 'sold' && row.hammerMinor !== null) {
-    send(
-      turn,
-      second,
-      `You did not win ${nameOf(row)}`,
-      `It was sold at ${show(row.hammerMinor)}; somebody else had allowed more. You owe nothing for it.\n\nThe history that anyone can check: ${page}/history\nOther lots: ${turn.publicUrl}/`,
-    )
+    send(turn, second, words.outbidLetter(about(turn, row), row.hammerMinor))
     return
   }
-  send(
-    turn,
-    row.leaderPersonId,
-    `${nameOf(row)} was not sold`.replace(/^l/, 'L'),
-    `You led when it closed, but the reserve was not reached. You owe nothing for it.\n\nThe history that anyone can check: ${page}/history`,
-  )
+  send(turn, row.leaderPersonId, words.notSoldLetter(about(turn, row)))
 }
 
-export function tellOfWithdrawal(turn: Turn, row: LotRow, reason: string): void {
-  tellBidders(
-    turn,
-    row,
-    `${nameOf(row)} was withdrawn`.replace(/^l/, 'L'),
-    `Nobody wins it and nobody owes anything for it. The reason given: ${reason}`,
-  )
-}
+export const tellOfWithdrawal = (turn: Turn, row: LotRow, reason: string): void =>
+  tellBidders(turn, row, words.withdrawnLetter(about(turn, row), reason))
 
 /** The description was corrected while the lot was open: whoever bid on it is told. */
-export function tellOfCorrection(turn: Turn, row: LotRow, words: string): void {
-  tellBidders(
-    turn,
-    row,
-    `Correction to ${nameOf(row)}`,
-    `The description of a lot on which you bid was corrected:\n\n${words}\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
-  )
-}
+export const tellOfCorrection = (turn: Turn, row: LotRow, correction: string): void =>
+  tellBidders(turn, row, words.correctionLetter(about(turn, row), correction))
 
-export function tellOfVoid(turn: Turn, row: LotRow, personId: string | null, reason: string): void {
-  send(
-    turn,
-    personId,
-    `Your bids on ${nameOf(row)} were voided`,
-    `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, answer this mail.`,
-  )
-}
+export const tellOfVoid = (turn: Turn, row: LotRow, personId: string | null, reason: string): void =>
+  send(turn, personId, words.voidLetter(about(turn, row), reason))
 
-/** The next maximum of an either-or stands now. */
-export function tellOfWake(turn: Turn, row: LotRow, personId: string, { leads, maximumMinor, standingMinor }: BidAnswer): void {
-  const show = (amount: Minor) => showMoney(amount, row.terms?.currency ?? 'GBP')
-  const stand = leads ? `You lead at ${show(standingMinor)}.` : `Somebody had allowed more: it stands at ${show(standingMinor)}.`
-  send(
-    turn,
-    personId,
-    `Your bid on ${nameOf(row)} stands now`,
-    `The lot before it in your either-or ended without you, so your maximum of ${show(maximumMinor)} stands here. ${stand}\n\nThe lot: ${turn.publicUrl}/lots/${row.number}\nYour either-or: ${turn.publicUrl}/me/either-or`,
-  )
-}
+/** A maximum of an either-or became a bid. */
+export const tellOfWake = (turn: Turn, row: LotRow, personId: string, bid: words.WokenBid): void =>
+  send(turn, personId, words.wokenLetter(about(turn, row), bid))
 
-export function tellOfLapse(turn: Turn, row: LotRow, personId: string, why: string): void {
-  send(
-    turn,
-    personId,
-    `Your maximum for ${nameOf(row)} has lapsed`,
-    `It never became a bid and costs nothing. ${why}\n\nYour either-or: ${turn.publicUrl}/me/either-or`,
-  )
-}
+export const tellOfLapse = (turn: Turn, row: LotRow, personId: string, why: string): void =>
+  send(turn, personId, words.lapsedLetter(about(turn, row), why))
 
 /** The programme was changed on the day: whoever bid on the lot is told when it closes now, and why. */
-export function tellOfNewClosing(turn: Turn, number: number, closesAt: number, reason: string): void {
+export function tellOfNewClosing(turn: Turn, number: number, closesAt: Instant, reason: string): void {
   const row = getLotRow(turn, number)
-  const [, clock = ''] = civilOf(closesAt, getCampaign(turn).zone).split('T')
-  tellBidders(
-    turn,
-    row,
-    `${nameOf(row)} closes at ${clock} now`.replace(/^l/, 'L'),
-    `The programme was changed: ${reason}\n\nIt closes at ${clock} (${getCampaign(turn).zone}); a late bid moves that. Your bids stand.\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
-  )
+  tellBidders(turn, row, words.newClosingLetter(about(turn, row), localTime(turn, closesAt), reason))
 }
 
 /** The clock of this one lot was stopped by what was found at the bench: whoever bid on it need not find out by looking. */
-export function tellOfUnitHold(turn: Turn, row: LotRow, reason: string): void {
-  tellBidders(
-    turn,
-    row,
-    `${nameOf(row)} is on hold`.replace(/^l/, 'L'),
-    `Its clock stands still and no bid is taken for now. The reason given: ${reason}\n\nNo bid is lost. We write again when the clock goes on, or when the lot is withdrawn; then you owe nothing for it.\n\nThe lot: ${turn.publicUrl}/lots/${row.number}`,
-  )
-}
+export const tellOfUnitHold = (turn: Turn, row: LotRow, reason: string): void =>
+  tellBidders(turn, row, words.onHoldLetter(about(turn, row), reason))
 
 /** The clock of this one lot goes on: when it closes now. */
 export function tellOfResumption(turn: Turn, row: LotRow): void {
-  if (row.closesAt === null) return
-  const { zone } = getCampaign(turn)
-  const [day, clock] = civilOf(row.closesAt, zone).split('T')
-  tellBidders(
-    turn,
-    row,
-    `${nameOf(row)} goes on`.replace(/^l/, 'L'),
-    `Its clock goes on, and every bid stands as it stood. It closes on ${day} at ${clock} (${zone}); a late bid moves that.\n\nPlease look at the record once more: ${turn.publicUrl}/lots/${row.number}`,
-  )
+  if (row.closesAt !== null) tellBidders(turn, row, words.goesOnLetter(about(turn, row), localTime(turn, row.closesAt)))
 }
 
-function tellBidders(turn: Turn, row: LotRow, subject: string, body: string): void {
-  for (const { personId } of store.listAliases(turn.db, row.id)) send(turn, personId, subject, body)
+/** Reminds one person of a closing, as they asked. */
+export const remindOfClosing = (turn: Turn, row: LotRow, personId: string): void =>
+  send(turn, personId, words.reminderLetter(about(turn, row), localTime(turn, row.closesAt ?? turn.now), row.standingMinor))
+
+const about = (sight: Sight, row: LotRow): words.AboutLot => ({
+  number: row.number,
+  title: row.terms?.sale.title ?? row.title,
+  currency: row.terms?.currency ?? getCampaign(sight).currency,
+  publicUrl: sight.publicUrl,
+})
+
+function localTime(sight: Sight, at: Instant): words.LocalTime {
+  const { zone } = getCampaign(sight)
+  const [day = '', clock = ''] = civilOf(at, zone).split('T')
+  return { day, clock, zone }
 }
 
-function send(turn: Turn, personId: string | null, subject: string, body: string): void {
+function tellBidders(turn: Turn, row: LotRow, letter: words.Words): void {
+  for (const { personId } of listAliases(turn, row.id)) send(turn, personId, letter)
+}
+
+function send(turn: Turn, personId: string | null, { subject, body }: words.Words): void {
   const to = personId ? findPerson(turn, personId)?.email : undefined
   if (to) turn.post({ to, subject, body })
 }

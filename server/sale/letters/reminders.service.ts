@@ -1,13 +1,10 @@
-import { civilOf } from '#kernel/civil'
 import { type Instant, MINUTE } from '#kernel/instant'
-import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
-import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import * as store from '../fairness/fairness.store'
 import { getLotRow, getLotRowById, type LotRow } from '../lots/lots.service'
+import { remindOfClosing } from './letters.service'
+import * as store from './reminders.store'
 
 /** How long before a closing the mail goes out (common practice). */
 export const REMIND_BEFORE = 30 * MINUTE
@@ -23,6 +20,12 @@ export function askReminder(turn: Turn, { personId }: Actor, { lot, wanted }: { 
   if (!isToCome) throw new Refusal('too-late', 'There is no closing to come for this lot.')
   store.insertReminder(turn.db, { lotId: row.id, personId, at: turn.now })
 }
+
+export const hasReminder = (sight: Sight, lotId: string, personId: string): boolean => store.hasReminder(sight.db, lotId, personId)
+
+/** Who wants to be reminded of a lot. */
+export const listReminded = (sight: Sight, lotId: string): string[] =>
+  store.listRemindersOfLot(sight.db, lotId).map(({ personId }) => personId)
 
 /** A lot on hold has no closing to be reminded of until it goes on. */
 const dueAt = ({ state, closesAt }: LotRow): Instant | null =>
@@ -40,21 +43,7 @@ export const reminderSweep: Sweep = {
       const due = dueAt(row)
       if (due === null || due > turn.now) continue
       store.markReminded(turn.db, lotId, personId, turn.now)
-      if ((row.closesAt ?? 0) > turn.now) remind(turn, row, personId)
+      if ((row.closesAt ?? 0) > turn.now) remindOfClosing(turn, row, personId)
     }
   },
-}
-
-function remind(turn: Turn, row: LotRow, personId: string): void {
-  const to = findPerson(turn, personId)?.email
-  if (!to) return
-  const { zone, currency } = getCampaign(turn)
-  const [, clock = ''] = civilOf(row.closesAt ?? turn.now, zone).split('T')
-  const title = row.terms?.sale.title ?? row.title
-  const price = row.standingMinor === null ? 'Nobody has bid on it yet.' : `It stands at ${showMoney(row.standingMinor, currency)}.`
-  turn.post({
-    to,
-    subject: `Lot ${row.number} closes at ${clock}: ${title}`,
-    body: `${title} closes at ${clock} (${zone}); a late bid moves that. ${price}\n\nThe lot: ${turn.publicUrl}/lots/${row.number}\n\nYou asked for this one mail.`,
-  })
 }

@@ -44,27 +44,41 @@ export function priceOf(terms: PriceTerms, { leader, second }: Pair): Price | nu
     const over = second.maximumMinor + stepAt(ladder, second.maximumMinor)
     if (over >= price.priceMinor) price = { priceMinor: over, why: 'second' }
   }
-  if (reserveMinor !== null && leader.maximumMinor >= reserveMinor && reserveMinor > price.priceMinor) {
+  if (reserveMinor !== null && reserveMinor > price.priceMinor && reachesReserve(terms, leader)) {
     price = { priceMinor: reserveMinor, why: 'reserve' }
   }
   return leader.maximumMinor < price.priceMinor ? { priceMinor: leader.maximumMinor, why: 'cap' } : price
 }
 
+/** Whether a maximum is enough for the reserve; any is where there is none, and nobody's never is. */
+export const reachesReserve = (
+  { reserveMinor }: Pick<PriceTerms, 'reserveMinor'>,
+  maximum: Pick<Maximum, 'maximumMinor'> | null,
+): boolean => maximum !== null && (reserveMinor === null || maximum.maximumMinor >= reserveMinor)
+
 /** What may be said of the reserve while the lot is open: never its amount. */
-export function reserveOf({ reserveMinor }: Pick<PriceTerms, 'reserveMinor'>, leader: Maximum | null): ReserveState {
-  if (reserveMinor === null) return 'none'
-  return leader && leader.maximumMinor >= reserveMinor ? 'reached' : 'unreached'
+export function reserveOf(terms: Pick<PriceTerms, 'reserveMinor'>, leader: Maximum | null): ReserveState {
+  if (terms.reserveMinor === null) return 'none'
+  return reachesReserve(terms, leader) ? 'reached' : 'unreached'
 }
+
+/** What the leader would pay if the hammer fell now; null when nobody bid or the reserve is not reached. */
+export const hammerOf = (terms: PriceTerms, pair: Pair): Minor | null =>
+  reachesReserve(terms, pair.leader) ? (priceOf(terms, pair)?.priceMinor ?? null) : null
 
 /** The least a bid may be: the opening price, or the standing bid and one step. */
 export function leastNext(terms: Pick<PriceTerms, 'openingMinor' | 'ladder'>, standingMinor: Minor | null): Minor {
   return standingMinor === null ? terms.openingMinor : standingMinor + stepAt(terms.ladder, standingMinor)
 }
 
-/** The pair after one more maximum has arrived. The earlier leads in a tie; a bidder never competes with themselves. */
+/** Whether a maximum would lead on its arrival. The earlier leads in a tie; a bidder never competes with themselves. */
+export const wouldLead = ({ leader }: Pick<Pair, 'leader'>, { bidder, maximumMinor }: Omit<Maximum, 'sequence'>): boolean =>
+  !leader || leader.bidder === bidder || maximumMinor > leader.maximumMinor
+
+/** The pair after one more maximum has arrived. */
 export function withMaximum({ leader, second }: Pair, arrival: Maximum): Pair {
   if (!leader || leader.bidder === arrival.bidder) return { leader: arrival, second }
-  if (arrival.maximumMinor > leader.maximumMinor) return { leader: arrival, second: leader }
+  if (wouldLead({ leader }, arrival)) return { leader: arrival, second: leader }
   if (!second || second.bidder === arrival.bidder || arrival.maximumMinor > second.maximumMinor) return { leader, second: arrival }
   return { leader, second }
 }

@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { findStandingHold, resumeClosings, resumeLot, settleOutage, shiftIfResumed } from '../closings/closings.service'
+import { findHoldOfAll, resumeClosings, resumeLot, shiftIfResumed } from '../closings/holds.service'
+import { settleOutage } from '../closings/outage.service'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { shiftSpan } from './place.service'
 import type { ProgrammeItem } from './programme.contract'
@@ -9,7 +10,7 @@ import { type SpanMove, spansAfterHold } from './ripple.rules'
 
 /** All clocks go on, and the rest of the day with them; whoever bid on a closing that moved is told. */
 export function resumeDay(turn: Turn, actor: Actor): { shiftMs: number } {
-  const hold = findStandingHold(turn)
+  const hold = findHoldOfAll(turn)
   const before = listItems(turn)
   const { shiftMs } = resumeClosings(turn, actor)
   const reason = `All clocks were held: ${hold?.reason ?? ''}`
@@ -35,7 +36,7 @@ export function settleOutageOfDay(turn: Turn): void {
 
 /** What would move if all clocks went on at this instant. */
 export function ifResumed(sight: Sight): { since: Instant; shiftMs: number; spans: SpanMove[]; items: ProgrammeItem[] } | null {
-  const hold = findStandingHold(sight)
+  const hold = findHoldOfAll(sight)
   if (!hold) return null
   const shiftMs = shiftIfResumed(sight, hold.since)
   const items = listItems(sight)

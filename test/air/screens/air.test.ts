@@ -10,9 +10,9 @@ describe('the host', () => {
     stage = openStage()
     const { number } = await makeOpenLot(stage)
     const host = await stage.as('host')
-    expect(await host.air.host()).toMatchObject({ standingHold: null, lots: { lots: [{ number, state: 'open' }] } })
+    expect(await host.air.host()).toMatchObject({ holdOfAll: null, lots: { lots: [{ number, state: 'open' }] } })
     await host.programme.holdAll({ reason: 'The stream is down.' })
-    expect(await host.air.host()).toMatchObject({ standingHold: { reason: 'The stream is down.' }, lots: { lots: [{ state: 'held' }] } })
+    expect(await host.air.host()).toMatchObject({ holdOfAll: { reason: 'The stream is down.' }, lots: { lots: [{ state: 'held' }] } })
   })
 
   it('has the story and the record at hand', async () => {

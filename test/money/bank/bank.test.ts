@@ -1,6 +1,6 @@
 import { afterEach, expect, test } from 'vitest'
 import { DAY, MINUTE } from '#kernel/instant'
-import { closeDueLots } from '#sale/closings/closings.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { refusedAt } from '#test/make/refusal'
 import { formKey, makeSoldLot } from '#test/make/sold'

@@ -1,9 +1,9 @@
 import { TRPCError } from '@trpc/server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { Refusal } from '#kernel/refusal'
-import { loadSale } from '#sale/bids/lot-state.service'
+import { isKeptRight } from '#sale/bids/kept-right.service'
+import { loadOpenedLot } from '#sale/bids/lot-state.service'
 import { takeBid } from '#sale/bids/take-bid.service'
-import { isKeptRight } from '#sale/history/history.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -145,14 +145,14 @@ describe('what is kept between two bids', () => {
     const { number } = await makeOpenLot(stage)
     const ada = await makeBidder(stage, 'Ada')
     await ada.bid(number, '50')
-    const before = loadSale(stage.sight(), number)
+    const before = loadOpenedLot(stage.sight(), number)
     const failed = stage.command((turn) => {
       takeBid(turn, { personId: ada.actor.personId, role: 'bidder' }, { lot: number, key: 'a-bid-that-is-undone', maximumMinor: 9000 })
-      expect(loadSale(turn, number).state.leader?.maximumMinor).toBe(9000)
+      expect(loadOpenedLot(turn, number).state.leader?.maximumMinor).toBe(9000)
       throw new Refusal('conflict', 'Something else went wrong.')
     })
     await expect(failed).rejects.toThrow('Something else')
-    expect(loadSale(stage.sight(), number).state).toEqual(before.state)
+    expect(loadOpenedLot(stage.sight(), number).state).toEqual(before.state)
     expect(isKeptRight(stage.sight(), number)).toBe(true)
     expect(await ada.bid(number, '60')).toMatchObject({ maximumMinor: 6000, leads: true })
     expect(isKeptRight(stage.sight(), number)).toBe(true)

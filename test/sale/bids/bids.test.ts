@@ -66,7 +66,7 @@ describe('placing a bid', () => {
     const ada = await makeBidder(stage, 'Ada')
     stage.clock.set(closesAt)
     await expect(ada.bid(number, '50')).rejects.toThrow('This lot has closed')
-    expect((await stage.visitor().bidding.frame({ lot: number }))?.state).toBe('open')
+    expect(await stage.visitor().bidding.frame({ lot: number })).toMatchObject({ state: 'unsold', endedAt: closesAt, bids: 0 })
     const other = await makeOpenLot(stage, { tag: 'TERN-04' })
     stage.clock.set(other.closesAt - 1)
     await expect(ada.bid(other.number, '50')).resolves.toMatchObject({ leads: true })

@@ -1,11 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { alive } from '#db/schema/index'
 import { MINUTE, SECOND } from '#kernel/instant'
+import { isKeptRight } from '#sale/bids/kept-right.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { closingSweep } from '#sale/closings/closing.sweep'
-import { closeDueLots, holdLotOfUnit, planClosing, settleOutage } from '#sale/closings/closings.service'
+import { planClosing } from '#sale/closings/closings.service'
+import { holdLotOfUnit } from '#sale/closings/holds.service'
 import { checkHistory } from '#sale/history/check-history.rules'
-import { isKeptRight, readHistory } from '#sale/history/history.service'
+import { readHistory } from '#sale/history/history.service'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
+import { reopen, restart } from '#test/make/restart'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -17,16 +20,6 @@ afterEach(() => stage.close())
 const sweep = () => stage.command(closeDueLots)
 const frame = (lot: number) => stage.visitor().bidding.frame({ lot })
 const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ holds }) => !holds)
-
-async function noteAlive(): Promise<void> {
-  await stage.command(({ db, now }) =>
-    db
-      .insert(alive)
-      .values({ id: 1, at: now })
-      .onConflictDoUpdate({ target: alive.id, set: { at: now } })
-      .run(),
-  )
-}
 
 describe('a lot closes by itself', () => {
   it('at its instant, sold to the highest maximum, and the winner and the underbidder are told', async () => {
@@ -114,9 +107,7 @@ describe('an outage', () => {
     const { number, closesAt } = await makeOpenLot(stage)
     await (await makeBidder(stage, 'Ada')).bid(number, '50')
     stage.clock.set(closesAt - MINUTE)
-    await noteAlive()
-    stage.clock.set(closesAt + 30 * SECOND)
-    await stage.command(settleOutage)
+    stage = await restart(stage, 90 * SECOND)
     expect(await frame(number)).toMatchObject({ state: 'open', closesAt: closesAt + 90 * SECOND })
     expect(readHistory(stage.sight(), number).leaves.at(-1)).toMatchObject({ kind: 'outage', shiftMs: 90 * SECOND })
   })
@@ -124,21 +115,29 @@ describe('an outage', () => {
   it('that began after the closing leaves the lot closed at its instant', async () => {
     const { number, closesAt } = await makeOpenLot(stage)
     stage.clock.set(closesAt)
-    await noteAlive()
-    stage.clock.pass(MINUTE)
-    await stage.command(settleOutage)
+    stage = await restart(stage, MINUTE)
     await sweep()
     expect(await frame(number)).toMatchObject({ state: 'unsold', endedAt: closesAt })
   })
 
   it('of five seconds, or none before, moves nothing', async () => {
     const { number, closesAt } = await makeOpenLot(stage)
-    await stage.command(settleOutage)
     stage.clock.set(closesAt - MINUTE)
-    await noteAlive()
-    stage.clock.pass(5 * SECOND)
-    await stage.command(settleOutage)
+    stage = await restart(stage, 5 * SECOND)
     expect((await frame(number))?.closesAt).toBe(closesAt)
+  })
+
+  it('is settled before whatever the first command is, and once: neither another command nor another start settles it again', async () => {
+    const { number, closesAt } = await makeOpenLot(stage)
+    await makeBidder(stage, 'Ada')
+    stage.clock.set(closesAt - MINUTE)
+    stage = await reopen(stage, 90 * SECOND)
+    await (await stage.as('bidder', 'Ada')).bidding.place({ lot: number, maximum: '50', key: 'the-first-command' })
+    await stage.command(() => {})
+    stage = await restart(stage, 0)
+    const { leaves } = readHistory(stage.sight(), number)
+    expect(leaves.map(({ kind }) => kind)).toEqual(['opened', 'outage', 'bid', 'extended'])
+    expect((await frame(number))?.closesAt).toBe(closesAt + 30 * SECOND + 2 * MINUTE)
   })
 })
 

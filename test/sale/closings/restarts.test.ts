@@ -1,11 +1,12 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { alive } from '#db/schema/index'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
-import { closeDueLots, settleOutage } from '#sale/closings/closings.service'
+import { isKeptRight } from '#sale/bids/kept-right.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { checkHistory } from '#sale/history/check-history.rules'
-import { isKeptRight, readHistory } from '#sale/history/history.service'
+import { readHistory } from '#sale/history/history.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { restart } from '#test/make/restart'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -13,24 +14,6 @@ beforeEach(() => {
   stage = openStage()
 })
 afterEach(() => stage.close())
-
-/** Puts the house down as a power cut would and opens it again on what is on the disk, some time later. */
-async function restart(downFor: number): Promise<void> {
-  const { dir, clock } = stage
-  const at = clock.now() + downFor
-  stage.house.close()
-  stage = openStage({ now: at, dir })
-  await stage.command(settleOutage)
-}
-
-const noteAlive = () =>
-  stage.command(({ db, now }) =>
-    db
-      .insert(alive)
-      .values({ id: 1, at: now })
-      .onConflictDoUpdate({ target: alive.id, set: { at: now } })
-      .run(),
-  )
 
 const frame = async (lot: number) => stage.visitor().bidding.frame({ lot })
 let sent = 0
@@ -58,15 +41,13 @@ describe('a restart around the closing', () => {
     await bid('Ada', number, '210')
     await bid('Ben', number, '155')
     stage.clock.set(closesAt + from)
-    await noteAlive()
-    await restart(downFor)
+    stage = await restart(stage, downFor)
     if (moved > 0) {
       expect(await frame(number)).toMatchObject({ state: 'open', closesAt: closesAt + moved })
       expect(readHistory(stage.sight(), number).leaves.at(-1)).toMatchObject({ kind: 'outage', shiftMs: moved })
     }
     stage.clock.set(Math.max(stage.clock.now(), closesAt + moved))
-    await noteAlive()
-    await restart(0)
+    stage = await restart(stage, 0)
     await stage.command(closeDueLots)
     expect(await frame(number)).toMatchObject({ state: 'sold', hammerMinor: 16_500, endedAt: closesAt + moved })
     expect((await (await stage.as('bidder', 'Ada')).bidding.myBids()).lots[0]?.hasWon).toBe(true)
@@ -93,14 +74,12 @@ describe('a restart around the closing', () => {
       ]
       for (const step of steps) {
         stage.clock.pass(20 * SECOND)
-        await noteAlive()
         await step()
-        if (isRestarted) await restart(0)
+        if (isRestarted) stage = await restart(stage, 0)
         expect(isKeptRight(stage.sight(), number)).toBe(true)
       }
       const until = (await frame(number))?.closesAt ?? closesAt
       stage.clock.set(until)
-      await noteAlive()
       await stage.command(closeDueLots)
       return readHistory(stage.sight(), number).leaves.map((leaf) => [
         leaf.kind,
@@ -120,11 +99,10 @@ describe('a restart around the closing', () => {
     const second = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 60 * MINUTE })
     for (const name of ['Ada', 'Ben']) await makeBidder(stage, name)
     const links = [first, second].map(({ number }) => ({ lot: number, maximum: '80' }))
-    await (await stage.as('bidder', 'Ada')).bidding.makeChain({ key: 'a-chain-before-a-crash', mostWins: 1, cap: '', links })
+    await (await stage.as('bidder', 'Ada')).eitherOr.make({ key: 'a-chain-before-a-crash', mostWins: 1, cap: '', links })
     await bid('Ben', first.number, '120')
     stage.clock.set(first.closesAt + 2 * SECOND)
-    await noteAlive()
-    await restart(4 * MINUTE)
+    stage = await restart(stage, 4 * MINUTE)
     await bid('Ben', second.number, '80')
     const bids = readHistory(stage.sight(), second.number).leaves.filter(({ kind }) => kind === 'bid')
     expect(bids.map(({ at }) => Date.parse(at))).toEqual([first.closesAt, stage.clock.now()])

@@ -29,22 +29,22 @@ describe('whatever happens in a day with either-ors', () => {
         fc.array(fc.integer({ min: 1, max: 60 * MINUTE }), { minLength: LOTS, maxLength: LOTS }),
         fc.array(made, { minLength: 1, maxLength: 3 }),
         fc.array(move, { maxLength: 30 }),
-        (closings, chains, moves) => {
+        (closings, eitherOrs, moves) => {
           const day = makeSaleDay(closings, 1_000)
           const resume = (number: number, at: number) =>
             day.say(number, { kind: 'resume', shiftMs: at - (day.lotAt(number).state.heldSince ?? at) }, at)
           const look = () => {
-            for (const { bidder, chain } of day.chains) {
-              const won = chain.links.filter(({ phase }) => phase === 'won')
-              const awake = chain.links.filter(({ phase }) => phase === 'awake')
+            for (const { bidder, eitherOr } of day.eitherOrs) {
+              const won = eitherOr.links.filter(({ phase }) => phase === 'won')
+              const awake = eitherOr.links.filter(({ phase }) => phase === 'awake')
               const spent = won.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0)
               const bound = awake.reduce((sum, { maximumMinor }) => sum + maximumMinor, spent)
               const leads = awake.filter((link) => day.lotAt(link.lot).state.leader?.bidder === bidder).length
-              if (won.length + leads > chain.mostWins) expect(won.length + leads).toBeLessThanOrEqual(chain.mostWins)
-              if (chain.capMinor !== null && bound > chain.capMinor) expect(bound).toBeLessThanOrEqual(chain.capMinor)
+              if (won.length + leads > eitherOr.mostWins) expect(won.length + leads).toBeLessThanOrEqual(eitherOr.mostWins)
+              if (eitherOr.capMinor !== null && bound > eitherOr.capMinor) expect(bound).toBeLessThanOrEqual(eitherOr.capMinor)
             }
           }
-          for (const [index, { order, maxima, mostWins, capMinor }] of chains.entries())
+          for (const [index, { order, maxima, mostWins, capMinor }] of eitherOrs.entries())
             day.make(`C${index + 1}`, { links: order.map((one) => [one, maxima[one - 1] ?? 1_000]), mostWins, capMinor }, 0)
           let now = 0
           for (const { wait, lot: number, amount: maximumMinor, who, kind } of moves) {
@@ -58,8 +58,8 @@ describe('whatever happens in a day with either-ors', () => {
           for (let one = 1; one <= LOTS; one++) resume(one, now)
           day.closeUntil(Number.MAX_SAFE_INTEGER / 2)
           look()
-          for (const { chain } of day.chains) {
-            const open = chain.links.filter(({ phase }) => phase === 'waiting' || phase === 'awake')
+          for (const { eitherOr } of day.eitherOrs) {
+            const open = eitherOr.links.filter(({ phase }) => phase === 'waiting' || phase === 'awake')
             if (open.length > 0) expect(open).toEqual([])
             ended += 1
           }

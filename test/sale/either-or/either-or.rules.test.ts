@@ -1,17 +1,17 @@
 import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
-import { mostOfChain, warningsOf } from '#sale/either-or/either-or.rules'
+import { mostOfEitherOr, warningsOf } from '#sale/either-or/either-or.rules'
 import { makeSaleDay } from '#test/make/either-ors'
 import { pounds } from '#test/make/lot-history'
 
 const HALF = 30 * MINUTE
 const closings = [HALF, 2 * HALF, 3 * HALF]
-const phases = ({ chain }: ReturnType<ReturnType<typeof makeSaleDay>['make']>) => chain.links.map(({ phase }) => phase)
+const phases = ({ eitherOr }: ReturnType<ReturnType<typeof makeSaleDay>['make']>) => eitherOr.links.map(({ phase }) => phase)
 
 describe('either one or the other', () => {
   it('says the first at once, and the next at the official close of the one that was lost', () => {
     const day = makeSaleDay(closings)
-    const chain = day.make(
+    const eitherOr = day.make(
       '4K',
       {
         links: [
@@ -21,10 +21,10 @@ describe('either one or the other', () => {
       },
       0,
     )
-    expect(phases(chain)).toEqual(['awake', 'waiting'])
+    expect(phases(eitherOr)).toEqual(['awake', 'waiting'])
     day.bid('7R', 1, pounds(120), MINUTE)
     day.closeUntil(HALF + 5 * SECOND)
-    expect(phases(chain)).toEqual(['lost', 'awake'])
+    expect(phases(eitherOr)).toEqual(['lost', 'awake'])
     expect(day.lotAt(2).facts.at(-1)).toMatchObject({ kind: 'bid', at: HALF, bidder: '4K', maximumMinor: pounds(90) })
   })
 
@@ -47,7 +47,7 @@ describe('either one or the other', () => {
 
   it('stops once one is won', () => {
     const day = makeSaleDay(closings)
-    const chain = day.make(
+    const eitherOr = day.make(
       '4K',
       {
         links: [
@@ -59,13 +59,13 @@ describe('either one or the other', () => {
       0,
     )
     day.closeUntil(HALF)
-    expect(phases(chain)).toEqual(['won', 'lapsed', 'lapsed'])
+    expect(phases(eitherOr)).toEqual(['won', 'lapsed', 'lapsed'])
     expect(day.lotAt(2).state.bids).toBe(0)
   })
 
   it('two of three stand at once, and the third wakes when one of them is lost', () => {
     const day = makeSaleDay(closings)
-    const chain = day.make(
+    const eitherOr = day.make(
       '4K',
       {
         mostWins: 2,
@@ -77,11 +77,11 @@ describe('either one or the other', () => {
       },
       0,
     )
-    expect(phases(chain)).toEqual(['awake', 'awake', 'waiting'])
+    expect(phases(eitherOr)).toEqual(['awake', 'awake', 'waiting'])
     day.closeUntil(HALF)
     day.bid('7R', 2, pounds(200), HALF + 1)
     day.closeUntil(2 * HALF)
-    expect(phases(chain)).toEqual(['won', 'lost', 'awake'])
+    expect(phases(eitherOr)).toEqual(['won', 'lost', 'awake'])
   })
 
   it('a cap that two maxima would pass together holds the second back until the first is known', () => {
@@ -90,10 +90,10 @@ describe('either one or the other', () => {
       [1, pounds(80)],
       [2, pounds(80)],
     ]
-    const chain = day.make('4K', { mostWins: 2, capMinor: pounds(110), links }, 0)
-    expect(phases(chain)).toEqual(['awake', 'waiting'])
+    const eitherOr = day.make('4K', { mostWins: 2, capMinor: pounds(110), links }, 0)
+    expect(phases(eitherOr)).toEqual(['awake', 'waiting'])
     day.closeUntil(HALF)
-    expect(phases(chain)).toEqual(['won', 'awake'])
+    expect(phases(eitherOr)).toEqual(['won', 'awake'])
     const tight = makeSaleDay(closings)
     const other = tight.make('4K', { mostWins: 2, capMinor: pounds(99), links }, 0)
     tight.closeUntil(HALF)
@@ -102,7 +102,7 @@ describe('either one or the other', () => {
 
   it('lapses below the least bid at waking, and goes on to the one after', () => {
     const day = makeSaleDay(closings)
-    const chain = day.make(
+    const eitherOr = day.make(
       '4K',
       {
         links: [
@@ -120,13 +120,13 @@ describe('either one or the other', () => {
     ] as const)
       day.bid(bidder, 2, pounds(amount), 2)
     day.closeUntil(HALF)
-    expect(phases(chain)).toEqual(['lost', 'lapsed', 'awake'])
+    expect(phases(eitherOr)).toEqual(['lost', 'lapsed', 'awake'])
   })
 
   it('lapses when its lot closed first, also at the very same instant', () => {
     for (const second of [HALF - 1, HALF]) {
       const day = makeSaleDay([HALF, second])
-      const chain = day.make(
+      const eitherOr = day.make(
         '4K',
         {
           links: [
@@ -138,13 +138,13 @@ describe('either one or the other', () => {
       )
       day.bid('7R', 1, pounds(60), 1)
       day.closeUntil(HALF)
-      expect(phases(chain)).toEqual(['lost', 'lapsed'])
+      expect(phases(eitherOr)).toEqual(['lost', 'lapsed'])
     }
   })
 
   it('wakes after a withdrawal, waits for a lot on hold, and lapses with a lot that was withdrawn', () => {
     const day = makeSaleDay(closings)
-    const chain = day.make(
+    const eitherOr = day.make(
       '4K',
       {
         links: [
@@ -157,14 +157,14 @@ describe('either one or the other', () => {
     )
     day.say(2, { kind: 'hold', reason: 'Sound.' }, 1)
     day.say(1, { kind: 'withdraw', reason: 'Broken.' }, 2)
-    expect(phases(chain)).toEqual(['lost', 'waiting', 'waiting'])
+    expect(phases(eitherOr)).toEqual(['lost', 'waiting', 'waiting'])
     day.say(2, { kind: 'resume', shiftMs: 3 }, 4)
-    expect(phases(chain)).toEqual(['lost', 'awake', 'waiting'])
+    expect(phases(eitherOr)).toEqual(['lost', 'awake', 'waiting'])
     day.say(3, { kind: 'withdraw', reason: 'Broken.' }, 5)
-    expect(phases(chain)).toEqual(['lost', 'awake', 'lapsed'])
+    expect(phases(eitherOr)).toEqual(['lost', 'awake', 'lapsed'])
   })
 
-  it('takes no direct bid on a lot of one’s own chain', () => {
+  it('takes no direct bid on a lot of one’s own either-or', () => {
     const day = makeSaleDay(closings)
     day.make(
       '4K',
@@ -176,7 +176,7 @@ describe('either one or the other', () => {
       },
       0,
     )
-    expect(day.bid('4K', 2, pounds(90), 1)).toBe('in a chain')
+    expect(day.bid('4K', 2, pounds(90), 1)).toBe('in an either-or')
     expect(day.bid('4K', 3, pounds(90), 1)).toBeNull()
   })
 })
@@ -192,18 +192,18 @@ describe('what an either-or can cost', () => {
   })
 
   it('is its dearest maxima that may all be won, never the sum of all', () => {
-    expect(mostOfChain({ mostWins: 1, capMinor: null, links: [link(1, 80), link(2, 90)] })).toBe(90)
-    expect(mostOfChain({ mostWins: 2, capMinor: null, links: [link(1, 80), link(2, 90), link(3, 70)] })).toBe(170)
+    expect(mostOfEitherOr({ mostWins: 1, capMinor: null, links: [link(1, 80), link(2, 90)] })).toBe(90)
+    expect(mostOfEitherOr({ mostWins: 2, capMinor: null, links: [link(1, 80), link(2, 90), link(3, 70)] })).toBe(170)
   })
 
   it('is never more than what the cap leaves', () => {
     const won = link(1, 80, { phase: 'won', hammerMinor: 40 })
-    expect(mostOfChain({ mostWins: 2, capMinor: 100, links: [won, link(2, 90)] })).toBe(60)
+    expect(mostOfEitherOr({ mostWins: 2, capMinor: 100, links: [won, link(2, 90)] })).toBe(60)
   })
 })
 
 describe('a warning before a lapse', () => {
-  const chain = (day: ReturnType<typeof makeSaleDay>) =>
+  const eitherOr = (day: ReturnType<typeof makeSaleDay>) =>
     day.make(
       '4K',
       {
@@ -213,7 +213,7 @@ describe('a warning before a lapse', () => {
         ],
       },
       0,
-    ).chain
+    ).eitherOr
 
   it.each([
     ['a lot that closes before the one it waits for', [HALF, HALF - 1], 'closes before lot 1'],
@@ -221,15 +221,15 @@ describe('a warning before a lapse', () => {
     ['a lot that closes soon after', [HALF, HALF + 9 * MINUTE], 'closes soon after lot 1'],
   ])('stands at %s', (_, times, words) => {
     const day = makeSaleDay(times)
-    expect(warningsOf(chain(day), day.seen).join()).toContain(words)
+    expect(warningsOf(eitherOr(day), day.lotNow).join()).toContain(words)
   })
 
   it('stands at a maximum that is below the least bid already, and nowhere else', () => {
     const day = makeSaleDay(closings)
-    const made = chain(day)
-    expect(warningsOf(made, day.seen)).toEqual([])
+    const made = eitherOr(day)
+    expect(warningsOf(made, day.lotNow)).toEqual([])
     day.bid('7R', 2, pounds(60), 1)
     day.bid('9F', 2, pounds(70), 2)
-    expect(warningsOf(made, day.seen)).toEqual(['Lot 2 stands at £70 or more already: its maximum is likely to lapse.'])
+    expect(warningsOf(made, day.lotNow)).toEqual(['Lot 2 stands at £70 or more already: its maximum is likely to lapse.'])
   })
 })

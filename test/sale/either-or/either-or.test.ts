@@ -1,8 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
-import { closeDueLots, holdLotOfUnit } from '#sale/closings/closings.service'
+import { isKeptRight } from '#sale/bids/kept-right.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
+import { holdLotOfUnit } from '#sale/closings/holds.service'
 import { checkHistory } from '#sale/history/check-history.rules'
-import { isKeptRight, readHistory } from '#sale/history/history.service'
+import { readHistory } from '#sale/history/history.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -23,7 +25,7 @@ async function makeDay() {
   ]
   const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
   const make = (maxima: string[], change: { mostWins?: number; cap?: string; key?: string } = {}) =>
-    ada.caller.bidding.makeChain({
+    ada.caller.eitherOr.make({
       key: KEY,
       mostWins: 1,
       cap: '',
@@ -35,15 +37,15 @@ async function makeDay() {
     await stage.command(closeDueLots)
   }
   const frame = (index: number) => stage.visitor().bidding.frame({ lot: lots[index]?.number ?? 0 })
-  const mine = async () => (await ada.caller.bidding.myChains())[0]
+  const mine = async () => (await ada.caller.eitherOr.mine())[0]
   return { lots, ada, ben, make, closeAt, frame, mine }
 }
 
 describe('an either-or', () => {
   it('stands on the first lot at once with a receipt, and wakes on the next when the first is lost, at its official close', async () => {
     const { lots, ben, make, closeAt, frame, mine, ada } = await makeDay()
-    const { chain, bids } = await make(['80', '90', '90'])
-    expect(chain.links.map(({ phase }) => phase)).toEqual(['awake', 'waiting', 'waiting'])
+    const { eitherOr, bids } = await make(['80', '90', '90'])
+    expect(eitherOr.links.map(({ phase }) => phase)).toEqual(['awake', 'waiting', 'waiting'])
     expect(bids).toMatchObject([{ lot: 1, leads: true, receipt: { opening: { amountMinor: 8000 } } }])
     await ben.bid(1, '120')
     await closeAt(0, 20 * SECOND)
@@ -78,7 +80,8 @@ describe('an either-or', () => {
     await closeAt(0)
     const aliases = (await ada.caller.bidding.myBids()).lots.map(({ alias }) => alias)
     expect(new Set(aliases).size).toBe(2)
-    expect(JSON.stringify([readHistory(stage.sight(), 1), readHistory(stage.sight(), 2)])).not.toContain('chain')
+    const histories = JSON.stringify([readHistory(stage.sight(), 1), readHistory(stage.sight(), 2)])
+    expect(histories).not.toMatch(/chain|either/i)
   })
 
   it('is made once for one key, and another content under it is refused', async () => {
@@ -96,7 +99,7 @@ describe('an either-or', () => {
     await make(['80', '90'])
     await expect(ada.bid(2, '100')).rejects.toThrow('stands in your either-or')
     await expect(make(['80', '90'], { key: 'another-either-or-key' })).rejects.toThrow('stands in another either-or')
-    expect((await ada.caller.bidding.mySide({ lot: 2 })).isInChain).toBe(true)
+    expect((await ada.caller.bidding.mySide({ lot: 2 })).isInEitherOr).toBe(true)
   })
 
   it.each([
@@ -109,7 +112,7 @@ describe('an either-or', () => {
   ])('of %j %j is refused beside what is wrong, and nothing is kept', async (maxima, change, words) => {
     const { make, ada, frame } = await makeDay()
     await expect(make(maxima, change)).rejects.toThrow(words)
-    expect(await ada.caller.bidding.myChains()).toEqual([])
+    expect(await ada.caller.eitherOr.mine()).toEqual([])
     expect(await frame(0)).toMatchObject({ bids: 0 })
   })
 
@@ -121,15 +124,15 @@ describe('an either-or', () => {
 
   it('what waits can be changed or taken back, what stands can only be raised', async () => {
     const { ada, make, mine } = await makeDay()
-    const { chain } = await make(['80', '90'])
+    const { eitherOr } = await make(['80', '90'])
     const change = (lot: number, maximum: string) =>
-      ada.caller.bidding.changeChainLink({ key: `change-${lot}-${maximum}-of-the-chain`, chain: chain.id, lot, maximum })
-    expect((await change(2, '60')).chain.links[1]).toMatchObject({ maximumMinor: 6000, phase: 'waiting' })
+      ada.caller.eitherOr.changeLink({ key: `change-${lot}-${maximum}-of-an-either-or`, eitherOr: eitherOr.id, lot, maximum })
+    expect((await change(2, '60')).eitherOr.links[1]).toMatchObject({ maximumMinor: 6000, phase: 'waiting' })
     await expect(change(1, '70')).rejects.toThrow('never lowered')
     expect((await change(1, '100')).bids).toMatchObject([{ maximumMinor: 10_000, leads: true }])
-    await ada.caller.bidding.dropChain({ chain: chain.id })
+    await ada.caller.eitherOr.drop({ eitherOr: eitherOr.id })
     expect((await mine())?.links).toMatchObject([{ phase: 'awake' }, { phase: 'lapsed', why: 'You took it back.' }])
-    await expect((await makeBidder(stage, 'Cleo')).caller.bidding.dropChain({ chain: chain.id })).rejects.toThrow(
+    await expect((await makeBidder(stage, 'Cleo')).caller.eitherOr.drop({ eitherOr: eitherOr.id })).rejects.toThrow(
       'no such either-or of yours',
     )
   })
@@ -160,10 +163,10 @@ describe('an either-or', () => {
 
   it('warns when the programme makes a lapse likely', async () => {
     const { lots, make } = await makeDay()
-    const { chain } = await make(['80', '90'])
-    expect(chain.warnings).toEqual([])
+    const { eitherOr } = await make(['80', '90'])
+    expect(eitherOr.warnings).toEqual([])
     await (await stage.as('host')).bidding.extend({ lot: lots[0]?.number ?? 0, minutes: 25, reason: 'A guest.' })
-    expect((await (await stage.as('bidder', 'Ada')).bidding.myChains())[0]?.warnings).toEqual([
+    expect((await (await stage.as('bidder', 'Ada')).eitherOr.mine())[0]?.warnings).toEqual([
       'Lot 2 closes soon after lot 1: late bids there could make it lapse.',
     ])
   })
@@ -173,14 +176,11 @@ describe('an either-or', () => {
     const second = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 30 * MINUTE })
     const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
     const links = [first, second].map(({ number }) => ({ lot: number, maximum: '80' }))
-    await ada.caller.bidding.makeChain({ key: KEY, mostWins: 1, cap: '', links })
+    await ada.caller.eitherOr.make({ key: KEY, mostWins: 1, cap: '', links })
     await ben.bid(first.number, '120')
     stage.clock.set(first.closesAt)
     await stage.command(closeDueLots)
-    expect((await ada.caller.bidding.myChains())[0]?.links).toMatchObject([
-      { phase: 'lost' },
-      { phase: 'lapsed', why: 'Lot 2 closed first.' },
-    ])
+    expect((await ada.caller.eitherOr.mine())[0]?.links).toMatchObject([{ phase: 'lost' }, { phase: 'lapsed', why: 'Lot 2 closed first.' }])
     expect(stage.facts().flatMap(({ kind, subject }) => (kind === 'lot.closed' ? [subject] : []))).toEqual(['lot:1', 'lot:2'])
   })
 })

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
-import { closeDueLots } from '#sale/closings/closings.service'
+import { closeDueLots } from '#sale/closings/close-due.service'
 import { patternsIn } from '#sale/fairness/patterns.rules'
 import { noteOrigin, TRACES_KEPT, traceSweep } from '#sale/fairness/traces.service'
 import { REMIND_BEFORE, reminderSweep } from '#sale/letters/reminders.service'
@@ -30,9 +30,9 @@ describe('being connected', () => {
     const ada = await makeBidder(stage, 'Ada')
     await ada.caller.bidding.disclose({ lot: 0, kind: 'household', words: 'The host is my brother.' })
     await expect(ada.bid(first.number, '50')).rejects.toThrow('connected')
-    expect(await ada.caller.bidding.chainable()).toEqual([])
+    expect(await ada.caller.eitherOr.lots()).toEqual([])
     const links = [first, second].map(({ number }) => ({ lot: number, maximum: '50' }))
-    await expect(ada.caller.bidding.makeChain({ key: 'not-for-the-family', mostWins: 1, cap: '', links })).rejects.toThrow('connected')
+    await expect(ada.caller.eitherOr.make({ key: 'not-for-the-family', mostWins: 1, cap: '', links })).rejects.toThrow('connected')
   })
 
   it('as a giver bars nobody, and "not connected" neither; how has to be said', async () => {

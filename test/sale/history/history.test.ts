@@ -2,10 +2,11 @@ import { createPublicKey, verify } from 'node:crypto'
 import { bytesToHex } from '@noble/hashes/utils.js'
 import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
+import { aliasFrom } from '#sale/bidders/alias.rules'
 import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
 import { keyHash, openNote, shortHead } from '#sale/history/checkpoint.rules'
 import type { History } from '#sale/history/history.contract'
-import { aliasFrom, commitmentTo } from '#sale/history/ledger.rules'
+import { commitmentTo } from '#sale/history/ledger.rules'
 import { HOUSE, makeKey, makeLot, makeTerms, pounds } from '#test/make/lot-history'
 
 const CLOSES = 60 * MINUTE

@@ -1,9 +1,8 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { alive } from '#db/schema/index'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { settleOutageOfDay } from '#sale/programme/after-hold.service'
 import { civilParts } from '#sale/programme/civil-time.rules'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { restart } from '#test/make/restart'
 import { NOON, openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -61,11 +60,8 @@ test('a break in the new minutes of one lot that was held makes way, and only wh
 })
 
 test('an outage that moves a closing moves the guests behind it', async () => {
-  stage.db
-    .insert(alive)
-    .values({ id: 1, at: NOON + 59 * MINUTE })
-    .run()
-  stage.clock.set(NOON + 65 * MINUTE)
-  await stage.command(settleOutageOfDay)
+  stage.clock.set(NOON + 59 * MINUTE)
+  stage = await restart(stage, 6 * MINUTE)
+  host = await stage.as('host')
   expect(await times()).toMatchObject({ lot: 74, 'Ines Abreu': 94 })
 })

@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { holdClosings, planClosing, resumeClosings } from '#sale/closings/closings.service'
+import { planClosing } from '#sale/closings/closings.service'
+import { holdClosings, resumeClosings } from '#sale/closings/holds.service'
 import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makePreparedLot } from '#test/make/lot'
 import { refusedAt } from '#test/make/refusal'

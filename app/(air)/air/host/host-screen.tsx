@@ -28,7 +28,7 @@ export interface HostScreenProps {
 /** Now, next, how late; one glance. Everything moves by itself and nothing scrolls, and every host's screen shows the same. */
 export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
-  const { hold } = useLive<OverlayStanding>('overlay', { keyMadeAt: null, hold: initial.standingHold })
+  const { hold } = useLive<OverlayStanding>('overlay', { keyMadeAt: null, hold: initial.holdOfAll })
   const { zone, items, closesAt } = programme
   const { lot, cue } = view
   return (

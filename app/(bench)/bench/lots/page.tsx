@@ -22,7 +22,7 @@ export default async function BenchLotsPage() {
   const [lots, startable, hold, patterns] = await Promise.all([
     caller.lots.all(),
     isMaker ? caller.lots.startable() : [],
-    caller.bidding.standingHold(),
+    caller.bidding.holdOfAll(),
     isMaker ? caller.bidding.patterns().then(({ length }) => length) : 0,
   ])
   const zone = campaign?.zone ?? 'utc'

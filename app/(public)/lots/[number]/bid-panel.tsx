@@ -63,7 +63,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
   return (
     <>
       {alias && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
-      {side.isInChain ? (
+      {side.isInEitherOr ? (
         <p>
           This lot stands in your either-or.{' '}
           <Link prefetch={false} href="/me/either-or">
@@ -84,7 +84,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           onAlias={onAlias}
         />
       )}
-      {!side.isInChain && alias === null && (
+      {!side.isInEitherOr && alias === null && (
         <p className="small">
           Would another do as well?{' '}
           <Link prefetch={false} href={`/me/either-or?lot=${frame.number}`}>

@@ -9,8 +9,8 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { CONNECTIONS } from '#app/(public)/paddle/connections.ts'
+import type { DisclosureKind } from '#sale/bidders/disclosures.contract'
 import type { MySide } from '#sale/bidding/bidding.contract'
-import type { DisclosureKind } from '#sale/fairness/fairness.contract'
 
 /** What a bidder may have to say besides a bid: that they are connected with the lot, or that a bid was a mistake. */
 export function SideWords({ lot, side, hasBid }: { lot: number; side: MySide; hasBid: boolean }) {

@@ -1,6 +1,6 @@
 import { Notice } from '#app/_ui/notice.tsx'
 import { type Currency, showMoney } from '#kernel/money'
-import type { BidAnswer } from '#sale/bidding/bidding.contract'
+import type { BidAnswer } from '#sale/bids/bids.contract'
 import type { Checked } from './verify-receipt'
 
 export interface Taken {

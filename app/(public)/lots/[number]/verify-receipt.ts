@@ -1,4 +1,4 @@
-import type { BidAnswer } from '#sale/bidding/bidding.contract'
+import type { BidAnswer } from '#sale/bids/bids.contract'
 import { isKeyOf, type OpenedNote, openNote } from '#sale/history/checkpoint.rules'
 import { faultOfReceipt } from '#sale/history/receipt.rules'
 

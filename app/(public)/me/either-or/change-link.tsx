@@ -9,15 +9,15 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
 import { plainMoney } from '#kernel/money'
-import type { ChainAnswer, MyChain, MyLink } from '#sale/either-or/either-or.contract'
+import type { EitherOrAnswer, MyEitherOr, MyLink } from '#sale/either-or/either-or.contract'
 
 /** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
-export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {
+export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyLink }) {
   const router = useRouter()
   const [isOpen, setOpen] = useState(false)
   const { key, renew } = useFormKey()
-  const { run, pending, refusal } = useCommand(api.bidding.changeChainLink.mutate)
-  const done = (_answer: ChainAnswer) => {
+  const { run, pending, refusal } = useCommand(api.eitherOr.changeLink.mutate)
+  const done = (_answer: EitherOrAnswer) => {
     renew()
     setOpen(false)
     router.refresh()
@@ -31,7 +31,7 @@ export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {
     )
   return (
     <CommandForm
-      run={(form) => run({ key, chain: chain.id, lot: link.lot, maximum: form.text('maximum') })}
+      run={(form) => run({ key, eitherOr: eitherOr.id, lot: link.lot, maximum: form.text('maximum') })}
       pending={pending}
       refusal={refusal}
       onDone={done}
@@ -41,8 +41,8 @@ export function ChangeLink({ chain, link }: { chain: MyChain; link: MyLink }) {
         name="maximum"
         label={`The most for lot ${link.lot}`}
         hint={link.phase === 'awake' ? 'It stands as a bid: it can only be raised.' : 'It waits: any amount from the least bid on.'}
-        currency={chain.currency}
-        defaultValue={plainMoney(link.maximumMinor, chain.currency)}
+        currency={eitherOr.currency}
+        defaultValue={plainMoney(link.maximumMinor, eitherOr.currency)}
       />
       <div className="row">
         <SubmitButton>Keep it so</SubmitButton>

@@ -5,7 +5,7 @@ import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
-import { Chainline } from '#app/_ui/chainline.tsx'
+import { EitherOrLine } from '#app/_ui/either-or-line.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField } from '#app/_ui/forms/text-fields.tsx'
@@ -14,12 +14,12 @@ import { sayWhen } from '#app/_ui/when.rules.ts'
 import { checkReceipt } from '#app/(public)/lots/[number]/verify-receipt.ts'
 import { type Currency, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import type { ChainAnswer, ChainableLot } from '#sale/either-or/either-or.contract'
-import { type Chain, warningsOf } from '#sale/either-or/either-or.rules'
-import type { ChainSheetProps } from './chain-sheet'
+import type { EitherOrAnswer, EitherOrLot } from '#sale/either-or/either-or.contract'
+import { type EitherOr, warningsOf } from '#sale/either-or/either-or.rules'
+import type { EitherOrSheetProps } from './either-or-sheet'
 
-interface EitherOrFormProps extends Pick<ChainSheetProps, 'day' | 'closings'> {
-  lots: readonly ChainableLot[]
+interface EitherOrFormProps extends Pick<EitherOrSheetProps, 'day' | 'closings'> {
+  lots: readonly EitherOrLot[]
   currency: Currency
   /** The lot from whose page one came. */
   first: number | null
@@ -39,7 +39,7 @@ const PLACES = ['First', 'If that is lost, then', 'Then', 'Then', 'Then', 'Then'
 export function EitherOrForm({ lots, currency, day, closings, first, countryName }: EitherOrFormProps) {
   const router = useRouter()
   const { key, renew } = useFormKey()
-  const { run, pending, refusal } = useCommand(api.bidding.makeChain.mutate)
+  const { run, pending, refusal } = useCommand(api.eitherOr.make.mutate)
   const begun = lots.find(({ number }) => number === first) ?? lots[0]
   const [rows, setRows] = useState<Row[]>([
     { id: 1, lot: String(begun?.number ?? ''), maximum: '' },
@@ -51,7 +51,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     setRows(rows.map((row) => (row.id === id ? { ...row, ...changed } : row)))
     renew()
   }
-  const done = async ({ bids, chain }: ChainAnswer) => {
+  const done = async ({ bids, eitherOr }: EitherOrAnswer) => {
     for (const bid of bids) {
       const { fault } = await checkReceipt(bid)
       if (fault !== null) {
@@ -62,12 +62,12 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     const stands = bids.map(({ lot, leads, standingMinor }) =>
       leads ? `you lead lot ${lot} at ${showMoney(standingMinor, currency, { short: true })}` : `you are outbid on lot ${lot} already`,
     )
-    setTaken(`Taken, and its receipt checked here: ${stands.join(', ')}. ${chain.links.length - bids.length} wait.`)
+    setTaken(`Taken, and its receipt checked here: ${stands.join(', ')}. ${eitherOr.links.length - bids.length} wait.`)
     setRows(rows.map((row) => ({ ...row, lot: '', maximum: '' })))
     renew()
     router.refresh()
   }
-  const { chain, posts } = drawn(rows, { lots, currency, mostWins: Number(mostWins), day })
+  const { eitherOr, posts } = drawn(rows, { lots, currency, mostWins: Number(mostWins), day })
   const seen = (number: number) => {
     const lot = lots.find((one) => one.number === number)
     return { phase: 'open' as const, closesAt: lot?.closesAt ?? null, leastNextMinor: lot?.leastNextMinor ?? null, currency }
@@ -142,19 +142,19 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
         />
         <MoneyField name="cap" label="The most for all hammer prices together" optional currency={currency} />
         {posts.length > 1 && (
-          <Chainline
+          <EitherOrLine
             opensAt={day.opensAt}
             closesAt={day.closesAt}
             zone={day.zone}
             now={day.now}
             posts={posts}
             others={closings
-              .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
+              .filter(({ number }) => !eitherOr.links.some(({ lot }) => lot === number))
               .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
           />
         )}
         <div aria-live="polite" className="stack close">
-          {warningsOf(chain, seen).map((words) => (
+          {warningsOf(eitherOr, seen).map((words) => (
             <Notice key={words} tone="doubt">
               {words}
             </Notice>
@@ -172,7 +172,7 @@ interface Around extends Pick<EitherOrFormProps, 'lots' | 'currency' | 'day'> {
   mostWins: number
 }
 
-/** What is written so far as a chain, and its posts on the line; an amount that cannot be read yet counts as enough. */
+/** What is written so far as an either-or, and its posts on the line; an amount that cannot be read yet counts as enough. */
 function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: Around) {
   const chosen = rows.filter(({ lot }, index) => lot !== '' && !rows.slice(0, index).some((row) => row.lot === lot))
   const links = chosen.map(({ lot, maximum }, index) => ({
@@ -189,7 +189,7 @@ function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: Around) 
     order: link.place,
     phase: index < mostWins ? ('awake' as const) : ('waiting' as const),
   }))
-  return { chain: { mostWins, capMinor: null, links } satisfies Chain, posts }
+  return { eitherOr: { mostWins, capMinor: null, links } satisfies EitherOr, posts }
 }
 
 function amountIn(text: string, currency: Currency): number {

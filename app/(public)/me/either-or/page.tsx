@@ -5,8 +5,8 @@ import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
-import { ChainSheet } from './chain-sheet'
 import { EitherOrForm } from './either-or-form'
+import { EitherOrSheet } from './either-or-sheet'
 
 export const metadata: Metadata = { title: 'Either-or' }
 
@@ -14,12 +14,12 @@ export const metadata: Metadata = { title: 'Either-or' }
 export default async function EitherOrPage({ searchParams }: { searchParams: Promise<{ lot?: string }> }) {
   const { lot } = await searchParams
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/me/either-or')
   if (!campaign) redirect('/')
-  const [chains, chainable, { paddle }, { lots, serverNow }] = await Promise.all([
-    caller.bidding.myChains(),
-    caller.bidding.chainable(),
+  const [eitherOrs, offered, { paddle }, { lots, serverNow }] = await Promise.all([
+    caller.eitherOr.mine(),
+    caller.eitherOr.lots(),
     caller.people.myPaddle(),
     caller.bidding.frames(),
   ])
@@ -36,8 +36,8 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
         List lots in the order in which you would like them, with the most you would pay for each. Your bid stands on the first; only if you
         lose it does the next one wake, at the very instant at which that lot closed. So you never buy two when you want one.
       </p>
-      {chains.map((chain) => (
-        <ChainSheet key={chain.id} chain={chain} day={day} closings={closings} />
+      {eitherOrs.map((eitherOr) => (
+        <EitherOrSheet key={eitherOr.id} eitherOr={eitherOr} day={day} closings={closings} />
       ))}
       {paddle === null ? (
         <EmptyState
@@ -51,10 +51,10 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
           It says where a lot would go and up to what you may bid.
         </EmptyState>
       ) : (
-        <section className="sheet act stack" aria-labelledby="new-chain">
-          <h2 id="new-chain">A new either-or</h2>
+        <section className="sheet act stack" aria-labelledby="new-either-or">
+          <h2 id="new-either-or">A new either-or</h2>
           <EitherOrForm
-            lots={chainable}
+            lots={offered}
             currency={campaign.currency}
             day={day}
             closings={closings}

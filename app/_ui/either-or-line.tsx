@@ -1,20 +1,20 @@
-import styles from './chainline.module.css'
 import { classes } from './classes'
 import { type Day, type DayMark, placeDay } from './dayline.rules'
+import styles from './either-or-line.module.css'
 
-export interface ChainPost extends DayMark {
+export interface EitherOrPost extends DayMark {
   /** Its place in the either-or. */
   order: number
   phase: 'waiting' | 'awake' | 'won' | 'lost' | 'lapsed'
 }
 
-export interface ChainlineProps extends Omit<Day, 'marks'> {
-  posts: readonly ChainPost[]
+export interface EitherOrLineProps extends Omit<Day, 'marks'> {
+  posts: readonly EitherOrPost[]
   /** The other closings of the day, drawn small. */
   others: readonly DayMark[]
 }
 
-const PHASES: Record<ChainPost['phase'], string> = {
+const PHASES: Record<EitherOrPost['phase'], string> = {
   waiting: 'waits',
   awake: 'stands',
   won: 'won',
@@ -28,7 +28,7 @@ const LINE = 50
 const RADIUS = 11
 
 /** An either-or on the programme's line: its lots as numbered tags at their closings, and an arc from each to the next in its order. */
-export function Chainline({ posts, others, ...day }: ChainlineProps) {
+export function EitherOrLine({ posts, others, ...day }: EitherOrLineProps) {
   const places = placeDay({ ...day, marks: [...posts, ...others] })
   const x = (at: number, label: string) =>
     RADIUS + (places.marks.find((mark) => mark.at === at && mark.label === label)?.place ?? 0) * (WIDTH - 2 * RADIUS)

@@ -6,15 +6,15 @@ import { useEffect, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useLive } from '#app/_trpc/use-live.ts'
-import { Chainline } from '#app/_ui/chainline.tsx'
 import { Chip } from '#app/_ui/chip.tsx'
+import { EitherOrLine } from '#app/_ui/either-or-line.tsx'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import type { Tone } from '#app/_ui/tone.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
 import type { LotsFrame } from '#sale/bidding/bidding.contract'
-import type { MyChain, MyLink } from '#sale/either-or/either-or.contract'
+import type { MyEitherOr, MyLink } from '#sale/either-or/either-or.contract'
 import { ChangeLink } from './change-link'
 
 export interface DayOf {
@@ -24,40 +24,40 @@ export interface DayOf {
   now: number
 }
 
-export interface ChainSheetProps {
-  chain: MyChain
+export interface EitherOrSheetProps {
+  eitherOr: MyEitherOr
   day: DayOf
   closings: readonly { number: number; at: number }[]
 }
 
 /** One either-or as it stands, on the programme's line and link by link. It follows the lots as they close. */
-export function ChainSheet({ chain, day, closings }: ChainSheetProps) {
+export function EitherOrSheet({ eitherOr, day, closings }: EitherOrSheetProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
-  const drop = useCommand(api.bidding.dropChain.mutate)
+  const drop = useCommand(api.eitherOr.drop.mutate)
   const { lots, serverNow: now } = useLive<LotsFrame>('lots', { lots: [], serverNow: day.now })
   // A close or a move of any of its lots can wake or lapse a link: then the page is asked for anew.
   const moves = lots
-    .filter(({ number }) => chain.links.some(({ lot }) => lot === number))
+    .filter(({ number }) => eitherOr.links.some(({ lot }) => lot === number))
     .map(({ number, state, closesAt, leaderAlias }) => `${number} ${state} ${closesAt} ${leaderAlias}`)
     .join()
   useEffect(() => {
     if (moves !== '') router.refresh()
   }, [moves, router])
-  const show = (amount: number) => showMoney(amount, chain.currency, { short: true })
+  const show = (amount: number) => showMoney(amount, eitherOr.currency, { short: true })
   const at = (link: MyLink) => closings.find(({ number }) => number === link.lot)?.at ?? link.closesAt ?? day.opensAt
-  const waits = chain.links.some(({ phase }) => phase === 'waiting')
+  const waits = eitherOr.links.some(({ phase }) => phase === 'waiting')
   return (
-    <section className="sheet stack" aria-label={`Either-or of ${chain.links.length} lots`}>
+    <section className="sheet stack" aria-label={`Either-or of ${eitherOr.links.length} lots`}>
       <h2>
-        {chain.mostWins === 1 ? 'One' : `At most ${chain.mostWins}`} of lots {chain.links.map(({ lot }) => lot).join(', ')}
+        {eitherOr.mostWins === 1 ? 'One' : `At most ${eitherOr.mostWins}`} of lots {eitherOr.links.map(({ lot }) => lot).join(', ')}
       </h2>
-      <Chainline
+      <EitherOrLine
         opensAt={day.opensAt}
         closesAt={day.closesAt}
         zone={day.zone}
         now={now}
-        posts={chain.links.map((link) => ({
+        posts={eitherOr.links.map((link) => ({
           at: at(link),
           label: `Lot ${link.lot}`,
           kind: 'coming',
@@ -65,16 +65,16 @@ export function ChainSheet({ chain, day, closings }: ChainSheetProps) {
           phase: link.phase,
         }))}
         others={closings
-          .filter(({ number }) => !chain.links.some(({ lot }) => lot === number))
+          .filter(({ number }) => !eitherOr.links.some(({ lot }) => lot === number))
           .map((one) => ({ at: one.at, label: `Lot ${one.number}`, kind: 'coming' }))}
       />
-      {chain.warnings.map((words) => (
+      {eitherOr.warnings.map((words) => (
         <Notice key={words} tone="doubt">
           {words}
         </Notice>
       ))}
       <ol className="plain-list stack close">
-        {chain.links.map((link) => (
+        {eitherOr.links.map((link) => (
           <li key={link.place} className="row apart">
             <span>
               <b>
@@ -98,16 +98,16 @@ export function ChainSheet({ chain, day, closings }: ChainSheetProps) {
             </span>
             <span className="row">
               <Chip tone={standOf(link).tone}>{standOf(link).words}</Chip>
-              {(link.phase === 'waiting' || link.phase === 'awake') && <ChangeLink chain={chain} link={link} />}
+              {(link.phase === 'waiting' || link.phase === 'awake') && <ChangeLink eitherOr={eitherOr} link={link} />}
             </span>
           </li>
         ))}
       </ol>
       <p>
-        {chain.isOver
+        {eitherOr.isOver
           ? 'It is settled.'
           : isShown
-            ? `At most it can still cost ${show(chain.mostMinor)} and postage.${chain.capMinor === null ? '' : ` Your cap on all hammer prices is ${show(chain.capMinor)}.`}`
+            ? `At most it can still cost ${show(eitherOr.mostMinor)} and postage.${eitherOr.capMinor === null ? '' : ` Your cap on all hammer prices is ${show(eitherOr.capMinor)}.`}`
             : 'What you allow is hidden, since screens are shared.'}
       </p>
       <div className="row">
@@ -116,7 +116,7 @@ export function ChainSheet({ chain, day, closings }: ChainSheetProps) {
         </button>
         {waits && (
           <ConfirmButton
-            run={() => drop.run({ chain: chain.id })}
+            run={() => drop.run({ eitherOr: eitherOr.id })}
             pending={drop.pending}
             refusal={drop.refusal}
             onDone={() => router.refresh()}
