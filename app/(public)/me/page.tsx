@@ -46,7 +46,7 @@ export default async function MyBidsPage() {
       )}
       <p>
         <Link prefetch={false} href="/me/either-or">
-          {mine.chains.length === 0 ? 'Bid on either one lot or another' : `Your either-ors, ${mine.chains.length}`}
+          {mine.eitherOrs.length === 0 ? 'Bid on either one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
         </Link>
       </p>
       {offers.length > 0 && (
@@ -117,7 +117,7 @@ function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country:
           </p>
         )}
         <p className="small quiet">
-          Your alias here is {lot.alias}.{lot.isInChain && ' It stands in an either-or, and is counted with that.'}
+          Your alias here is {lot.alias}.{lot.isInEitherOr && ' It stands in an either-or, and is counted with that.'}
         </p>
         <details>
           <summary>
