@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react'
 import type { Instant } from '#kernel/instant'
+import { isLate } from '#sale/price/late-bid.rules'
 import { classes } from './classes'
 import styles from './countdown.module.css'
 import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'
@@ -35,9 +36,7 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
   const running = state === 'running' && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
   return (
-    <div
-      className={classes(styles.countdown, styles[variant], !running && styles.said, running && closesAt - now <= 120_000 && styles.last)}
-    >
+    <div className={classes(styles.countdown, styles[variant], !running && styles.said, running && isLate(closesAt, now) && styles.last)}>
       <span role="timer" aria-live="off" className={styles.left}>
         {words}
       </span>

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { seededChance, seededWords } from '#kernel/seeded'
-import { LATE_WINDOW } from '#sale/price/closing.rules'
+import { LATE_WINDOW } from '#sale/price/late-bid.rules'
 import { often } from '#sale/simulation/chance.rules'
 import { playDay } from '#sale/simulation/day.rules'
 import { type LateBidding, playLateBids } from '#sale/simulation/late-bids.rules'

@@ -3,6 +3,7 @@ import { redirect } from 'next/navigation'
 import { api, publicUrl } from '#app/_trpc/server.ts'
 import { countriesByName } from '#kernel/countries'
 import { onwardPath } from '#kernel/onward'
+import { lateBidRule } from '#sale/price/late-bid.rules'
 import { PaddleForm } from './paddle-form'
 
 export const metadata: Metadata = { title: 'Your paddle' }
@@ -35,7 +36,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         <ul>
           <li>A bid is a promise to pay up to what you wrote. It cannot be taken back.</li>
           <li>You pay one step over the next bidder, and never more than you wrote. Postage comes on top and is shown with the bid.</li>
-          <li>A bid in the last two minutes moves the closing to two minutes after it.</li>
+          <li>{lateBidRule()}</li>
           <li>
             {campaign.causeName} receives {campaign.causeShareBp / 100} % of each hammer price. The seller is{' '}
             {campaign.sellerName || 'not named yet'}.

@@ -3,6 +3,7 @@ import type { DayMark } from '#app/_ui/dayline.rules.ts'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Meter } from '#app/_ui/meter.tsx'
 import { HOUR, MINUTE, SECOND } from '#kernel/instant'
+import { lateWindowWords } from '#sale/price/late-bid.rules'
 import styles from './pieces.module.css'
 import { Section, State } from './state'
 
@@ -34,7 +35,7 @@ export function DayPieces({ onAir = false }: { onAir?: boolean }) {
           <State name="running">
             <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} />
           </State>
-          <State name="the last two minutes">
+          <State name={`the last ${lateWindowWords()}`}>
             <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 75 * SECOND} />
           </State>
           <State name="days away">

@@ -7,7 +7,7 @@ import type { Actor } from '#runtime/queue/turn'
 import { lotsFrame } from '#sale/bidding/frames.service'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
 import { listLots } from '#sale/lots/lots.service'
-import { LATE_WINDOW } from '#sale/price/closing.rules'
+import { LATE_WINDOW } from '#sale/price/late-bid.rules'
 import type { House } from '../open/house'
 
 /** Bids that come a minute, by how near the close is. Invented, as a lively lot may have. */

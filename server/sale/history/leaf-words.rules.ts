@@ -22,7 +22,8 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
     }
     case 'extended':
       return leaf.by === 'rule'
-        ? 'A bid came in the last two minutes, so the closing moved.'
+        ? // As it was signed: what a late bid was then, whatever it is now.
+          `${leaf.reason.replace(/\.$/, '')}, so the closing moved.`
         : `The ${leaf.by} moved the closing: ${leaf.reason}`
     case 'held':
       return `${leaf.by === 'rule' ? 'The house' : `The ${leaf.by}`} stopped the clock: ${leaf.reason}`

@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
-import { afterLateBid, afterVoid } from '../price/closing.rules'
+import { afterVoid } from '../price/closing.rules'
+import { afterLateBid } from '../price/late-bid.rules'
 import { hammerOf, type Maximum, type Pair, type PriceTerms, pairOf, priceOf, withMaximum } from '../price/price.rules'
 
 /** What happened to a lot, in order. The extension by a late bid is no fact of its own: the rule makes it out of the bid. */

@@ -1,10 +1,9 @@
 import { type Instant, MINUTE, SECOND } from '#kernel/instant'
+import { isLate } from './late-bid.rules'
 
 /** What a lot's history says where the programme moved its closing; the programme itself says why. */
 export const PROGRAMME_CHANGED = 'The programme was changed.'
 
-/** A bid this close to the end moves the closing. Common practice: stream delay 30, thinking 30, network 30, margin. */
-export const LATE_WINDOW = 120 * SECOND
 /** A hold under this long costs no more than itself; after a longer one the earliest closing gets this much room. */
 export const SHORT_HOLD = 2 * MINUTE
 export const ROOM_AFTER_HOLD = 15 * MINUTE
@@ -13,9 +12,6 @@ export const SHORT_SILENCE = 5 * SECOND
 
 /** The closing beats any stored state and any timer: at -1 ms a bid is in time, at 0 it is not. */
 export const isPast = (closesAt: Instant, now: Instant): boolean => now >= closesAt
-
-/** Where a bid that changed the leader or the price puts the closing. */
-export const afterLateBid = (closesAt: Instant, bidAt: Instant): Instant => Math.max(closesAt, bidAt + LATE_WINDOW)
 
 /**
  * How far closings move when the clocks go on: max(time held, 15 min - what remained of the earliest),
@@ -35,12 +31,12 @@ export interface Outage {
 
 /**
  * The process fell silent at `lastAlive` and is back at `now`: do closings move? Only if it was longer than 5 s and
- * touched the last 120 s of an open lot; otherwise each lot closed, or will close, at its instant.
+ * touched the time in which a bid on an open lot is a late one; otherwise each lot closed, or will close, at its instant.
  */
 export function outageOf(lastAlive: Instant, now: Instant, openClosings: readonly Instant[]): Outage | null {
   if (now - lastAlive <= SHORT_SILENCE) return null
   const running = openClosings.filter((closesAt) => closesAt > lastAlive)
-  if (!running.some((closesAt) => closesAt - LATE_WINDOW < now)) return null
+  if (!running.some((closesAt) => isLate(closesAt, now))) return null
   return { from: lastAlive, to: now, shiftMs: shiftAfterHold(lastAlive, now, Math.min(...running)) }
 }
 

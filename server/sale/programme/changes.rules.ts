@@ -1,5 +1,6 @@
 import type { Instant } from '#kernel/instant'
 import { PROGRAMME_CHANGED } from '../price/closing.rules'
+import { lateBidReason } from '../price/late-bid.rules'
 import type { DayChange, DayChangeKind, RemovedItem } from './changes.contract'
 
 /** A fact as it was recorded, in order. */
@@ -29,7 +30,6 @@ export const DAY_FACTS = [
   'programme.removed',
 ] as const
 
-const LATE_BID = 'A bid came in the last two minutes.'
 const WAS_DOWN = 'The house was down near the closing.'
 
 /**
@@ -73,7 +73,7 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
         return together.has(`resumed ${lot} ${at}`) ? [] : told('resumed', { from: before, to: after })
       case 'lot.extended':
         if (body.reason === PROGRAMME_CHANGED) return []
-        return told('extended', { from: before, to: after, ...(body.by === 'rule' && { why: LATE_BID }) })
+        return told('extended', { from: before, to: after, ...(body.by === 'rule' && { why: lateBidReason() }) })
       case 'lot.outage':
         return told('extended', { from: before, to: after, why: WAS_DOWN })
       case 'lot.withdrawn':

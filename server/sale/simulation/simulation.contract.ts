@@ -5,7 +5,7 @@ import type { Often } from './chance.rules'
 
 /** What is held to be likely. Common practice, no source: whoever knows their audience better says so on the page. */
 export interface Likely {
-  /** Late bids that change leader or price, expected in the last two minutes for each who follows the lot. */
+  /** Late bids that change leader or price, expected in the late window for each who follows the lot. */
   bidsForEachFollower: number
   /** By how much interest falls with each extension: 0.8 leaves four fifths. */
   leftAfterExtension: number
@@ -28,7 +28,7 @@ export const DEFAULT_LIKELY: Likely = {
 export interface SimulatedClosing {
   lot: number
   at: Instant
-  /** Late bids expected in the last two minutes. */
+  /** Late bids expected in its late window. */
   lateBids: number
 }
 
@@ -92,7 +92,7 @@ const upTo = (most: number) => whole.refine((value) => value <= most, `Keep it t
 
 export const playIn = z.strictObject({
   days: upTo(50_000).refine((value) => value >= 200, 'Fewer than 200 days say too little.'),
-  /** Of ten followers, how many bid in the last two minutes. */
+  /** Of ten followers, how many bid in the late window. */
   ofTen: upTo(50),
   /** Per cent of the interest that an extension leaves. */
   left: upTo(95),

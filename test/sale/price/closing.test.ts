@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { replay } from '#sale/history/replay.rules'
-import { LATE_WINDOW, outageOf, shiftAfterHold } from '#sale/price/closing.rules'
+import { outageOf, shiftAfterHold } from '#sale/price/closing.rules'
+import { LATE_WINDOW } from '#sale/price/late-bid.rules'
 import { makeLot, makeTerms, pounds } from '#test/make/lot-history'
 
 const CLOSES = 60 * MINUTE

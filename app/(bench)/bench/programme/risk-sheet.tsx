@@ -7,6 +7,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { lateWindowWords } from '#sale/price/late-bid.rules'
 import type { DayPlan } from '#sale/programme/programme.contract'
 import { DEFAULT_LIKELY, type Likely, type SimulationView } from '#sale/simulation/simulation.contract'
 import styles from './planner.module.css'
@@ -115,8 +116,8 @@ function Figures({ likely, days }: { likely: Likely; days: number }) {
         ))}
       </div>
       <p className="small quiet">
-        Rules of thumb, without a source. Late bids arrive by chance alone in the last two minutes (a Poisson process) and more of them the
-        more people bid on a lot or asked to be reminded; how long a guest or a loss lasts is exponential. Put in what you know.
+        Rules of thumb, without a source. Late bids arrive by chance alone in the last {lateWindowWords()} (a Poisson process) and more of
+        them the more people bid on a lot or asked to be reminded; how long a guest or a loss lasts is exponential. Put in what you know.
       </p>
     </details>
   )

@@ -13,6 +13,7 @@ import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
+import { lateWindowCount, lateWindowWords } from '#sale/price/late-bid.rules'
 import { BidPanel } from './bid-panel'
 import styles from './lot.module.css'
 import { PictureDelayPart } from './picture-delay'
@@ -71,7 +72,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
             <When at={at} zone={page.zone} />.{' '}
           </>
         )}
-        {!isElsewhere && countdownState(frame.state) === 'running' && 'A bid in the last two minutes adds two. '}
+        {!isElsewhere && countdownState(frame.state) === 'running' && `A bid in the last ${lateWindowWords()} adds ${lateWindowCount()}. `}
         {sayFollowing(following)}
       </p>
       {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
