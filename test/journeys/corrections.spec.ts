@@ -48,7 +48,7 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
   await expect(form.getByText('The photograph is kept.')).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'beside-reading', info.project.name, false)
-  const sent = page.waitForRequest(/bringup\.read$/)
+  const sent = page.waitForRequest(/bringup\.takeReading$/)
   await enter(page, now.check, '60')
   expect((await sent).postDataJSON()).toMatchObject({
     note: 'Measured with the lid on.',
