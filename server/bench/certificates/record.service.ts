@@ -1,18 +1,21 @@
 import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
+import { findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import type { Check } from '../designs/design.contract'
-import { type ReadingRow, readingsElsewhere } from '../units/bench.store'
+import { listInstruments } from '../units/instruments.service'
+import { goodReadings } from '../units/run-readings.service'
 import { undoneBy } from '../units/undo.rules'
 import { loadUnit, type UnitState } from '../units/unit-state.service'
-import { allInstrumentRows, peopleById } from '../units/units.store'
 import { gapsBeforeIssue } from './certificates.rules'
 import { type PublicRecord, publicRecord } from './public-record.rules'
 import type { UnitFacts } from './record.contract'
 import { currentCertificate, type Standing } from './standing.service'
+
+type ReadingRow = UnitState['readings'][number]
 
 /** The whole record of a unit: what stands, what stood before and why it does not any more, what was reworked, what is in it. */
 export interface UnitRecord extends UnitFacts {
@@ -25,16 +28,15 @@ export const unitRecord = (sight: Sight, tag: string): UnitRecord => unitFacts(s
 
 function unitFacts(sight: Sight, state: UnitState): UnitRecord {
   const { unit, design, standing, readings } = state
-  const people = peopleById(
-    sight.db,
-    readings.map(({ byPersonId }) => byPersonId),
-  )
-  const byRole = ({ byPersonId }: ReadingRow) => `the ${people.get(byPersonId)?.role ?? 'maker'}`
+  const roles = new Map([...new Set(readings.map(({ byPersonId }) => byPersonId))].map((id) => [id, findPerson(sight, id)?.role]))
+  const byRole = ({ byPersonId }: ReadingRow) => `the ${roles.get(byPersonId) ?? 'maker'}`
   const used = new Set(readings.flatMap(({ instrumentId, whileSearching }) => (whileSearching ? [] : (instrumentId ?? []))))
-  const elsewhere = readingsElsewhere(sight.db, design.key, unit.id)
-  const references = new Map(elsewhere.map(({ checkKey, value }) => [checkKey, value]))
-  const instruments = allInstrumentRows(sight.db).filter(({ id }) => used.has(id))
-  const told: Told = { byRole, references, instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])) }
+  const instruments = listInstruments(sight).filter(({ id }) => used.has(id))
+  const told: Told = {
+    byRole,
+    references: goodReadings(sight, state),
+    instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])),
+  }
   return {
     unitId: unit.id,
     tag: unit.tag,
