@@ -2,7 +2,7 @@ import { currentCertificate } from '#bench/certificates/standing.service'
 import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
 import { type Minor, parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { lotGate, type Missing } from './gate.rules'
 import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
@@ -12,6 +12,8 @@ import { EVERYWHERE_ELSE, readCountries } from './postage.rules'
 
 /** Makes the draft of a lot out of a unit, numbered after the last. */
 export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number: number } {
+  // Prices are named in its currency, so there is no lot before it.
+  getCampaign(turn)
   const unit = findUnitByTag(turn, input.unit.toUpperCase())
   if (!unit) throw Refusal.at('unit', `There is no unit ${input.unit}.`, 'not-found')
   const before = store.findByUnit(turn.db, unit.id)
@@ -123,7 +125,7 @@ export function publishLot(turn: Turn, number: number): void {
 
 /** All that keeps a lot from opening now. */
 export function gateOf(sight: Sight, row: LotRow): Missing[] {
-  const campaign = findCampaign(sight)
+  const { causeName, sellerName, sellerKind, cancelWords } = getCampaign(sight)
   return lotGate({
     number: row.number,
     unitTag: row.unitTag,
@@ -134,10 +136,10 @@ export function gateOf(sight: Sight, row: LotRow): Missing[] {
     story: row.story,
     openingMinor: row.openingMinor,
     isReserveDecided: row.reserveDecided,
-    causeName: campaign?.causeName ?? '',
-    sellerName: campaign?.sellerName ?? '',
-    sellerKind: campaign?.sellerKind ?? '',
-    cancelWords: campaign?.cancelWords ?? '',
+    causeName,
+    sellerName,
+    sellerKind,
+    cancelWords,
     postageLines: store.listPostage(sight.db, row.id).length,
     weightGrams: row.weightGrams,
     isSizeKnown: row.lengthMm !== null && row.widthMm !== null && row.heightMm !== null,
