@@ -76,6 +76,9 @@ export function changeBox(change: (box: PhoneBox) => PhoneBox): void {
   tellAll()
 }
 
+/** Changes what is being written. */
+export const changeDraft = (change: (draft: Draft) => Draft): void => changeBox((now) => ({ ...now, draft: change(now.draft) }))
+
 const subscribe = (listener: () => void) => {
   listeners.add(listener)
   if (!isRead) {
