@@ -1,8 +1,8 @@
 import { limitWords } from '#bench/designs/check-words.rules'
-import type { Design } from '#bench/designs/design.contract'
+import type { WholeDesign } from '#bench/designs/designs.service'
 
 /** The checklist as it stands, in order. */
-export function ChecksSection({ checks }: Pick<Design, 'checks'>) {
+export function ChecksSection({ checks }: Pick<WholeDesign, 'checks'>) {
   return (
     <section className="sheet">
       <table className="cards">

@@ -1,9 +1,9 @@
 import Link from 'next/link'
-import type { Design } from '#bench/designs/design.contract'
+import type { WholeDesign } from '#bench/designs/designs.service'
 import { collapseDesignators } from '#stock/catalogue/designator.rules'
 
 /** The parts list as it stands, and the way to its substitutes. */
-export function PartsSection({ design }: { design: Design }) {
+export function PartsSection({ design }: { design: WholeDesign }) {
   return (
     <section className="sheet stack">
       <p>

@@ -1,4 +1,4 @@
-import type { Design } from '#bench/designs/design.contract'
+import type { WholeDesign } from '#bench/designs/designs.service'
 import type { InstrumentSheet } from '#bench/units/instruments.service'
 import { doubtOf, likelyResolution } from '#bench/units/reading.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
@@ -9,7 +9,7 @@ export function WhatItDecides({
   designs,
 }: {
   instrument: Pick<InstrumentSheet, 'name' | 'accuracy'>
-  designs: readonly Design[]
+  designs: readonly WholeDesign[]
 }) {
   const decides = designs.flatMap(({ id, name, revision, checks }) =>
     checks.flatMap((check) => {
