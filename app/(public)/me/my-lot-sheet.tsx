@@ -1,0 +1,94 @@
+import Link from 'next/link'
+import { Chip } from '#app/_ui/chip.tsx'
+import { Tag } from '#app/_ui/tag.tsx'
+import type { Tone } from '#app/_ui/tone.ts'
+import { When } from '#app/_ui/when.tsx'
+import { showMoney } from '#kernel/money'
+import type { MyLot } from '#sale/bidding/bidding.contract'
+
+/** One lot of a bidder’s: how it stands for them, what it can cost them, and all that they said. */
+export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country: string }) {
+  const show = (amount: number) => showMoney(amount, lot.currency)
+  const { tone, words } = standOf(lot)
+  const price = lot.hammerMinor ?? lot.standingMinor
+  const postage = lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`
+  return (
+    <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`} aside={<Chip tone={tone}>{words}</Chip>}>
+      <div className="stack close">
+        <h2>{lot.title}</h2>
+        <p>
+          {price !== null && (lot.hammerMinor === null ? `Stands at ${show(price)}. ` : `The hammer fell at ${show(price)}. `)}
+          {lot.mostMinor > 0 && `${lot.hasWon ? 'You owe' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
+          {(lot.state === 'open' || lot.state === 'held') && lot.closesAt !== null && (
+            <>
+              Closes <When at={lot.closesAt} zone={zone} />.
+            </>
+          )}
+        </p>
+        {lot.hasWon && (
+          <p>
+            <Link prefetch={false} href={`/me/won/${lot.number}`}>
+              Pay it, say where it goes, follow it
+            </Link>
+          </p>
+        )}
+        <p className="small quiet">
+          Your alias here is {lot.alias}.{lot.isInEitherOr && ' It stands in an either-or, and is counted with that.'}
+        </p>
+        <WhatYouSaid lot={lot} zone={zone} />
+      </div>
+    </Tag>
+  )
+}
+
+function WhatYouSaid({ lot, zone }: { lot: MyLot; zone: string }) {
+  return (
+    <details>
+      <summary>
+        What you said, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}
+      </summary>
+      <table className="cards">
+        <caption className="visually-hidden">Your bids on lot {lot.number}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Bid</th>
+            <th scope="col">When</th>
+            <th scope="col" className="num">
+              The most you would pay
+            </th>
+            <th scope="col">Opens the seal</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lot.bids.map(({ sequence, at, maximumMinor, receipt }) => (
+            <tr key={sequence}>
+              <th scope="row">{sequence}</th>
+              <td data-label="When">
+                <When at={at} zone={zone} show="both" brief />
+              </td>
+              <td data-label="The most you would pay" className="num">
+                {showMoney(maximumMinor, lot.currency)}
+              </td>
+              <td
+                data-label="Opens the seal"
+                className="code"
+                style={{ overflowWrap: 'anywhere', textTransform: 'none', letterSpacing: 0 }}
+              >
+                {receipt.opening.nonce}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  )
+}
+
+function standOf(lot: MyLot): { tone: Tone; words: string } {
+  if (lot.isVoided) return { tone: 'bad', words: 'Voided' }
+  if (lot.hasWon) return { tone: 'ok', words: 'Won' }
+  if (lot.state === 'sold') return { tone: 'plain', words: 'Lost' }
+  if (lot.state === 'unsold') return { tone: 'plain', words: 'Not sold' }
+  if (lot.state === 'withdrawn') return { tone: 'plain', words: 'Withdrawn' }
+  return lot.leads ? { tone: 'ok', words: 'You lead' } : { tone: 'bad', words: 'Outbid' }
+}
