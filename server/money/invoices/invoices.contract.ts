@@ -170,7 +170,7 @@ export interface OfferView {
 }
 
 /** Whom a lot could be offered to, and why not to those before them. */
-export interface Behind {
+export interface NextUnderbidder {
   next: { name: string; paddle: number | null; priceMinor: Minor; postageMinor: Minor } | null
   passedOver: { name: string; why: string }[]
 }

@@ -24,7 +24,7 @@ export const invoicesRouter = router({
   propose: purse.input(shape.lotIn).query(({ ctx, input }) => reminders.proposeReminder(ctx.sight(), input.lot)),
   remind: purse.input(shape.remindIn).mutation(({ ctx, input }) => ctx.command((turn) => reminders.sendReminder(turn, ctx.actor, input))),
 
-  behind: purse.input(shape.lotIn).query(({ ctx, input }) => underbidder.whoIsBehind(ctx.sight(), input.lot)),
+  underbidder: purse.input(shape.lotIn).query(({ ctx, input }) => underbidder.readUnderbidder(ctx.sight(), input.lot)),
   offer: purse
     .input(shape.offerIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.offerToUnderbidder(turn, ctx.actor, input))),

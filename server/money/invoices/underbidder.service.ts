@@ -7,9 +7,10 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyBarred } from '#sale/bidders/may-bid.service'
 import { rankedBids } from '#sale/bids/bids.service'
 import { getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
+import { reachesReserve } from '#sale/price/price.rules'
 import { getSoldLot } from '../journal/sold.service'
 import { recordResale, reverseSale } from '../journal/undo.service'
-import type { AnswerOfferIn, Behind, OfferIn, OfferTerms, OfferView } from './invoices.contract'
+import type { AnswerOfferIn, NextUnderbidder, OfferIn, OfferTerms, OfferView } from './invoices.contract'
 import { mailInvoice, paymentTerms } from './invoices.service'
 import * as store from './invoices.store'
 
@@ -26,10 +27,10 @@ interface Candidate {
  * Who comes next: whoever bid most after those who had it, at their own highest bid. Never the staff, nor whoever priced
  * or tested the machine, nor whoever said that they are connected with it, nor whose bids were voided.
  */
-function behind(sight: Sight, row: LotRow): { next: Candidate | null; passedOver: Behind['passedOver'] } {
+function findUnderbidder(sight: Sight, row: LotRow): { next: Candidate | null; passedOver: NextUnderbidder['passedOver'] } {
   const had = new Set([getSoldLot(sight, row.number).buyerPersonId, row.winnerPersonId])
   const asked = new Set(store.listOffersOfLot(sight.db, row.id).map(({ personId }) => personId))
-  const passedOver: Behind['passedOver'] = []
+  const passedOver: NextUnderbidder['passedOver'] = []
   for (const { personId, maximumMinor } of rankedBids(sight, row.id)) {
     if (had.has(personId) || asked.has(personId)) continue
     const person = findPerson(sight, personId)
@@ -40,7 +41,7 @@ function behind(sight: Sight, row: LotRow): { next: Candidate | null; passedOver
       passedOver.push({ name, why: why ?? 'There is no paddle.' })
       continue
     }
-    if (maximumMinor < (row.terms?.reserveMinor ?? 0)) {
+    if (row.terms && !reachesReserve(row.terms, { maximumMinor })) {
       passedOver.push({ name, why: 'Their highest bid is below the reserve.' })
       continue
     }
@@ -51,9 +52,9 @@ function behind(sight: Sight, row: LotRow): { next: Candidate | null; passedOver
 }
 
 /** For the treasurer, before anything is offered. */
-export function whoIsBehind(sight: Sight, number: number): Behind & { offers: OfferView[] } {
+export function readUnderbidder(sight: Sight, number: number): NextUnderbidder & { offers: OfferView[] } {
   const row = getLotRow(sight, number)
-  const { next, passedOver } = behind(sight, row)
+  const { next, passedOver } = findUnderbidder(sight, row)
   return {
     next: next && { name: next.name, paddle: next.paddle, priceMinor: next.priceMinor, postageMinor: next.postageMinor },
     passedOver,
@@ -65,12 +66,12 @@ export function whoIsBehind(sight: Sight, number: number): Behind & { offers: Of
 export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { offerId: string } {
   return once(turn, input.key, input, () => {
     const row = getLotRow(turn, input.lot)
-    closeOver(turn, row)
+    lapseOffer(turn, row)
     if (store.findOpenOffer(turn.db, row.id))
       throw new Refusal('conflict', 'An offer for this lot is open. Wait for its answer, or take it back.')
     const { account, buyerPersonId } = getSoldLot(turn, input.lot)
     if (account.hammerMinor > 0 && account.owedMinor <= 0) throw Refusal.at('lot', `Lot ${input.lot} is paid: its sale stands.`, 'conflict')
-    const { next, passedOver } = behind(turn, row)
+    const { next, passedOver } = findUnderbidder(turn, row)
     if (!next) {
       const why = passedOver.map((one) => `${one.name}: ${one.why}`).join(' ')
       throw Refusal.at(
@@ -155,7 +156,7 @@ export function takeBackOffer(turn: Turn, { offerId }: { offerId: string }): voi
 }
 
 /** An offer whose last instant has passed counts as declined, so that another can be made. */
-function closeOver(turn: Turn, row: LotRow): void {
+function lapseOffer(turn: Turn, row: LotRow): void {
   const open = store.findOpenOffer(turn.db, row.id)
   if (open && turn.now >= open.openUntil) store.answerOffer(turn.db, open.id, 'declined', turn.now)
 }

@@ -150,7 +150,7 @@ describe('an offer to the underbidder', () => {
     const { number, treasurer, ada, bo, books } = await soldLot()
     stage.clock.pass(18 * DAY)
     expect((await treasurer.invoices.due())[0]?.falls).toEqual({ is: 'offer' })
-    expect((await treasurer.invoices.behind({ lot: number })).next).toMatchObject({ name: 'Bo', priceMinor: 4800, postageMinor: 1200 })
+    expect((await treasurer.invoices.underbidder({ lot: number })).next).toMatchObject({ name: 'Bo', priceMinor: 4800, postageMinor: 1200 })
     const { offerId } = await treasurer.invoices.offer({ key: formKey(), lot: number, why: 'It was not paid in ten days.' })
     expect((await books()).statement.lots[0]).toMatchObject({ state: 'fell through', owedMinor: 0 })
     expect(mailsTo('ada').at(-1)?.subject).toContain('has ended')
@@ -171,7 +171,7 @@ describe('an offer to the underbidder', () => {
   test('never goes to somebody connected with the lot: it says whom it passed over and why', async () => {
     const { number, treasurer, bo } = await soldLot()
     await bo.caller.bidding.disclose({ lot: number, kind: 'household', words: 'We share a kitchen.' })
-    const { next, passedOver } = await treasurer.invoices.behind({ lot: number })
+    const { next, passedOver } = await treasurer.invoices.underbidder({ lot: number })
     expect(next).toBeNull()
     expect(passedOver).toEqual([{ name: 'Bo', why: expect.stringContaining('connected with this lot') }])
     expect(await refusedAt(treasurer.invoices.offer({ key: formKey(), lot: number, why: 'Not paid.' }))).toHaveProperty('lot')

@@ -8,22 +8,22 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { type Currency, showMoney } from '#kernel/money'
-import type { Behind, OfferView } from '#money/invoices/invoices.contract'
+import type { NextUnderbidder, OfferView } from '#money/invoices/invoices.contract'
 import { useBookForm } from '../use-book-form'
 
 export interface OfferButtonProps {
   lot: number
   /** The first sale has ended already. */
   isEnded: boolean
-  behind: Behind & { offers: OfferView[] }
+  underbidder: NextUnderbidder & { offers: OfferView[] }
   currency: Currency
   zone: string
 }
 
 /** The lot goes to whoever comes next, at their own highest bid; before that, who it is, and who was passed over and why. */
-export function OfferButton({ lot, isEnded, behind, currency, zone }: OfferButtonProps) {
+export function OfferButton({ lot, isEnded, underbidder, currency, zone }: OfferButtonProps) {
   const { key, run, ...form } = useBookForm(api.invoices.offer.mutate)
-  const { next, passedOver, offers } = behind
+  const { next, passedOver, offers } = underbidder
   const show = (minor: number) => showMoney(minor, currency)
   const open = offers.find(({ answer, isOver }) => answer === null && !isOver)
   return (

@@ -23,7 +23,7 @@ export default async function DuePage() {
   const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.money.books()])
   const fell = (books?.statement.lots ?? []).filter(({ state, buyerPersonId }) => state === 'fell through' && buyerPersonId !== null)
   const ended = await Promise.all(
-    fell.map(async ({ number, title }) => ({ number, title, ...(await caller.invoices.behind({ lot: number })) })),
+    fell.map(async ({ number, title }) => ({ number, title, ...(await caller.invoices.underbidder({ lot: number })) })),
   )
   const { currency, zone } = campaign
   return (
@@ -59,7 +59,7 @@ export default async function DuePage() {
               <li key={one.number}>
                 <Tag code={`Lot ${one.number}`} href={`/bench/money/${one.number}`}>
                   <p>{one.title}</p>
-                  <OfferButton lot={one.number} isEnded behind={one} currency={currency} zone={zone} />
+                  <OfferButton lot={one.number} isEnded underbidder={one} currency={currency} zone={zone} />
                 </Tag>
               </li>
             ))}
@@ -74,7 +74,7 @@ async function Due({ line, currency, zone }: { line: DueLine; currency: Paramete
   const caller = await api()
   const { falls } = line
   const proposed = falls.is === 'reminder' ? await caller.invoices.propose({ lot: line.lot }) : null
-  const behind = falls.is === 'offer' ? await caller.invoices.behind({ lot: line.lot }) : null
+  const underbidder = falls.is === 'offer' ? await caller.invoices.underbidder({ lot: line.lot }) : null
   const late = line.daysLate > 0 ? `${line.daysLate === 1 ? 'one day' : `${line.daysLate} days`} late` : `due ${longDay(line.dueOn)}`
   return (
     <Tag
@@ -107,7 +107,7 @@ async function Due({ line, currency, zone }: { line: DueLine; currency: Paramete
           </p>
         )}
         {proposed && <ReminderForm key={proposed.step} letter={proposed} />}
-        {behind && <OfferButton lot={line.lot} isEnded={false} behind={behind} currency={currency} zone={zone} />}
+        {underbidder && <OfferButton lot={line.lot} isEnded={false} underbidder={underbidder} currency={currency} zone={zone} />}
       </div>
     </Tag>
   )
