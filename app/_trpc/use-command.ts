@@ -11,8 +11,12 @@ export interface Refused {
   unreached: boolean
 }
 
+/** What could not be done on this side, before or after the house was asked, in words for whoever sits here. */
+export class Unable extends Error {}
+
 /** What a person is told of an error that a call threw. */
 export function refusedBy(reason: unknown): Refused {
+  if (reason instanceof Unable) return { words: reason.message, fields: {}, unreached: false }
   if (reason instanceof TRPCClientError && reason.data) {
     const { words, fields } = reason.data as { words: string; fields: FieldWords }
     return { words, fields, unreached: false }

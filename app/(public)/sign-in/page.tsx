@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { api, publicUrl } from '#app/_trpc/server.ts'
 import { onwardPath } from '#kernel/onward'
+import { ByPasskey } from './by-passkey'
 import { SignInForm } from './sign-in-form'
 import { SignedIn } from './signed-in'
 
@@ -13,7 +14,14 @@ export default async function SignInPage({ searchParams }: { searchParams: Promi
   return (
     <div className="page stack">
       <h1>Sign in</h1>
-      {person ? <SignedIn name={person.name} role={person.role} onward={onward} /> : <SignInForm onward={onward} />}
+      {person ? (
+        <SignedIn name={person.name} role={person.role} onward={onward} />
+      ) : (
+        <>
+          <SignInForm onward={onward} />
+          <ByPasskey publicUrl={publicUrl()} onward={onward} />
+        </>
+      )}
     </div>
   )
 }

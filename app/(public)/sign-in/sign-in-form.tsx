@@ -6,8 +6,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-
-const HOME = { maker: '/bench', volunteer: '/bench/parcels/new', treasurer: '/bench/money', host: '/air/host', bidder: '/me' } as const
+import { HOME } from './home'
 
 /** Two steps in one place: the mail address, then the code that came by mail. */
 export function SignInForm({ onward }: { onward?: string }) {

@@ -27,6 +27,11 @@ export function BenchBar({ shell }: { shell: Shell }) {
             <NavLink href="/" className={header.place}>
               Public side
             </NavLink>
+            {person && (
+              <NavLink href="/me/sessions" className={header.place}>
+                Sessions
+              </NavLink>
+            )}
             {person && <SignOut />}
           </div>
         </div>

@@ -1,3 +1,4 @@
+import Link from 'next/link'
 import type { Shell } from '#people/people/shell.service'
 import styles from './public-footer.module.css'
 import { SignOut } from './sign-out'
@@ -19,6 +20,9 @@ export function PublicFooter({ shell: { campaign, person } }: { shell: Shell }) 
             Signed in as {person.name}
             {person.paddle !== null && `, paddle ${person.paddle}`}
           </span>
+          <Link href="/me/sessions" prefetch={false}>
+            Your sessions
+          </Link>
           <SignOut />
         </div>
       )}

@@ -14,7 +14,11 @@ import { checkCodeBrowser, isDemo, noteCodeRequest } from './people.service'
  * session is thrown away: what it proves is written down with the session that asks.
  */
 export const confirmRouter = router({
-  ways: signedIn.query(({ ctx }) => ({ email: ctx.actor.email, hasPasskey: listPasskeys(ctx.sight(), ctx.actor).length > 0 })),
+  ways: signedIn.query(({ ctx }) => ({
+    email: ctx.actor.email,
+    hasPasskey: listPasskeys(ctx.sight(), ctx.actor).length > 0,
+    publicUrl: ctx.sight().publicUrl,
+  })),
 
   /** Sends a code to one's own address. A demo has nobody to read its mail, so it answers the code, for the page to show. */
   sendCode: signedIn.mutation(async ({ ctx }) => {

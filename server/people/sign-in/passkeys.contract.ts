@@ -35,6 +35,8 @@ export type SignedAnswer = z.infer<typeof signedAnswer>
 const name = text(80, 'A name has at most 80 letters here.').min(1, 'Give it a name, such as "my phone".')
 const id = idIn('That is no passkey of yours. Reload the page.')
 
+/** The name comes first, so that it is right before a device makes a key. */
+export const toRegisterPasskeyIn = z.strictObject({ name })
 export const registerPasskeyIn = z.strictObject({ name, response: madeKey })
 export const answerPasskeyIn = z.strictObject({ response: signedAnswer })
 export const namePasskeyIn = z.strictObject({ id, name })

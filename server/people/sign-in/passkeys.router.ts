@@ -1,7 +1,7 @@
 import { STAFF_ROLES } from '#kernel/role'
 import { type Context, confirmed, limited, router, signedIn } from '#runtime/call/base'
 import type { FloodLimit } from '#runtime/call/flood'
-import { answerPasskeyIn, namePasskeyIn, registerPasskeyIn, removePasskeyIn } from './passkeys.contract'
+import { answerPasskeyIn, namePasskeyIn, registerPasskeyIn, removePasskeyIn, toRegisterPasskeyIn } from './passkeys.contract'
 import { mustHaveRoomForPasskey, namePasskey, removePasskey } from './passkeys.service'
 
 /** Nobody types a passkey, so far fewer of them are tried than codes; each asking leaves a row until it has ended. */
@@ -30,7 +30,7 @@ export const passkeysRouter = router({
     return { role }
   }),
 
-  toRegister: holder.mutation(async ({ ctx }) => {
+  toRegister: holder.input(toRegisterPasskeyIn).mutation(async ({ ctx }) => {
     mustHaveRoomForPasskey(ctx.sight(), ctx.actor)
     return hand(ctx, await ctx.signIn.passkeys.toRegister(ctx.cookies, ctx.actor.email))
   }),

@@ -28,7 +28,7 @@ test('to have signed in a moment ago is proof enough; ten minutes later it is no
 
 test('a code that was mailed to one’s own address confirms this session for ten minutes, and opens no other', async () => {
   tenMinutesPass()
-  expect(await me().confirm.ways()).toEqual({ email: 'maker@maker.example', hasPasskey: false })
+  expect(await me().confirm.ways()).toEqual({ email: 'maker@maker.example', hasPasskey: false, publicUrl: 'https://bench.example' })
   expect(await me().confirm.sendCode()).toEqual({ email: 'maker@maker.example', demoCode: null })
   await me().confirm.byCode({ code: codeSent() })
   await expect(change()).resolves.toBeTruthy()

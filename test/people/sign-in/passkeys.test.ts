@@ -4,6 +4,7 @@ import { setRole } from '#people/people/people.service'
 import { makeAuthenticator } from '#test/make/authenticator'
 import { openStage, type Stage } from '#test/stage'
 
+const PHONE = { name: 'my phone' }
 let stage: Stage
 beforeEach(() => {
   stage = openStage({ now: Date.now() })
@@ -19,7 +20,7 @@ async function signedIn(role: Role, name?: string) {
 
 async function withPasskey(role: Role, name?: string, device = makeAuthenticator()) {
   const person = await signedIn(role, name)
-  await person.call().passkeys.register({ name: 'my phone', response: device.make(await person.call().passkeys.toRegister()) })
+  await person.call().passkeys.register({ name: 'my phone', response: device.make(await person.call().passkeys.toRegister(PHONE)) })
   return { ...person, device }
 }
 
@@ -63,10 +64,10 @@ test('nobody names or removes a passkey of somebody else', async () => {
 
 test('a key is asked for by the staff alone, and only once it is sure that it is them', async () => {
   const bidder = await signedIn('bidder')
-  await expect(bidder.call().passkeys.toRegister()).rejects.toThrow('done by the')
+  await expect(bidder.call().passkeys.toRegister(PHONE)).rejects.toThrow('done by the')
   const host = await signedIn('host')
   stage.db.run(`UPDATE session SET created_at = created_at - 601000`)
-  await expect(host.call().passkeys.toRegister()).rejects.toThrow('Confirm first')
+  await expect(host.call().passkeys.toRegister(PHONE)).rejects.toThrow('Confirm first')
   await expect(host.call().passkeys.register({ name: 'x', response: makeAuthenticator().make({ challenge: 'AAAA' }) })).rejects.toThrow(
     'Confirm first',
   )
@@ -76,7 +77,7 @@ test('a key of another account is not kept a second time: no two accounts share 
   const { device } = await withPasskey('maker')
   const [id = ''] = device.ids()
   const other = await signedIn('host')
-  const response = makeAuthenticator().make(await other.call().passkeys.toRegister(), id)
+  const response = makeAuthenticator().make(await other.call().passkeys.toRegister(PHONE), id)
   await expect(other.call().passkeys.register({ name: 'the same', response })).rejects.toThrow('could not be kept')
   expect(rows()).toHaveLength(1)
 })
@@ -116,7 +117,7 @@ test('a device that does not ask who holds it gets no key here', async () => {
   const { call } = await signedIn('maker')
   const device = makeAuthenticator()
   device.lie.asksWhoHoldsIt = false
-  const response = device.make(await call().passkeys.toRegister())
+  const response = device.make(await call().passkeys.toRegister(PHONE))
   await expect(call().passkeys.register({ name: 'my phone', response })).rejects.toThrow('could not be kept')
   expect(rows()).toEqual([])
 })
@@ -124,8 +125,8 @@ test('a device that does not ask who holds it gets no key here', async () => {
 test('one has twenty passkeys at most', async () => {
   const { call } = await signedIn('maker')
   for (let n = 0; n < 20; n++)
-    await call().passkeys.register({ name: `key ${n}`, response: makeAuthenticator().make(await call().passkeys.toRegister()) })
-  await expect(call().passkeys.toRegister()).rejects.toThrow('20 passkeys')
+    await call().passkeys.register({ name: `key ${n}`, response: makeAuthenticator().make(await call().passkeys.toRegister(PHONE)) })
+  await expect(call().passkeys.toRegister(PHONE)).rejects.toThrow('20 passkeys')
 })
 
 test('a visitor who asks for passkeys again and again is turned away', async () => {
@@ -161,7 +162,7 @@ test('only one’s own keys are asked for to confirm', async () => {
   const { allowCredentials } = await maker.call().confirm.toPasskey()
   expect(allowCredentials?.map(({ id }) => id)).toEqual(maker.device.ids())
   expect(allowCredentials?.map(({ id }) => id)).not.toEqual(device.ids())
-  expect(await maker.call().confirm.ways()).toEqual({ email: 'maker@maker.example', hasPasskey: true })
+  expect(await maker.call().confirm.ways()).toEqual({ email: 'maker@maker.example', hasPasskey: true, publicUrl: 'https://bench.example' })
 })
 
 test('a passkey stays with who held it when their role is taken away, and opens what a bidder may do', async () => {

@@ -1,5 +1,6 @@
 'use client'
 
+import type { MouseEvent } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
@@ -34,13 +35,7 @@ export function PackTable({ packs, zone, onRemoved }: { packs: readonly PackLine
           {packs.map((pack) => (
             <tr key={pack.fileName}>
               <th scope="row">
-                {pack.isHere ? (
-                  <a href={`/bench/close-out/packs/${pack.fileName}`} download>
-                    {pack.fileName}
-                  </a>
-                ) : (
-                  pack.fileName
-                )}
+                {pack.isHere ? <Fetch fileName={pack.fileName} /> : pack.fileName}
                 <div className="digest">SHA-256 {pack.sha256}</div>
               </th>
               <td data-label="Made">
@@ -64,6 +59,24 @@ export function PackTable({ packs, zone, onRemoved }: { packs: readonly PackLine
         </tbody>
       </table>
     </div>
+  )
+}
+
+/** Asked for first: one with contact data is given only to whoever has confirmed that it is them. */
+function Fetch({ fileName }: { fileName: string }) {
+  const { run, refusal } = useCommand(api.packs.mayFetch.mutate)
+  const path = `/bench/close-out/packs/${fileName}`
+  const fetchIt = async (event: MouseEvent) => {
+    event.preventDefault()
+    if (await run({ fileName })) window.location.assign(path)
+  }
+  return (
+    <>
+      <a href={path} onClick={fetchIt}>
+        {fileName}
+      </a>
+      {refusal && <p role="alert">{refusal.words}</p>}
+    </>
   )
 }
 

@@ -1,0 +1,38 @@
+import type { Metadata } from 'next'
+import { redirect } from 'next/navigation'
+import { api } from '#app/_trpc/server.ts'
+import { PasskeysSheet } from './passkeys-sheet'
+import { SessionTable } from './session-table'
+
+export const metadata: Metadata = { title: 'Sessions and passkeys', robots: { index: false } }
+
+/** Where one is signed in, and, for the staff, by what else than a code. Made anew for each request and kept nowhere. */
+export default async function SessionsPage() {
+  const caller = await api()
+  const { person, campaign } = await caller.people.shell()
+  if (!person) redirect('/sign-in?next=/me/sessions')
+  const mine = await caller.sessions.mine()
+  const zone = campaign?.zone ?? 'UTC'
+  const isOfStaff = person.role !== 'bidder'
+  return (
+    <div className="page stack">
+      <h1>Sessions and passkeys</h1>
+      <p>
+        You are signed in as <b>{person.name}</b>, {person.role}, with {mine.email}.
+      </p>
+      <section className="sheet stack" aria-labelledby="sessions">
+        <h2 id="sessions">Where you are signed in</h2>
+        <p>
+          {isOfStaff
+            ? 'What the staff can reach is worth more than a bid, so a session of yours ends after 12 hours unused, and after 7 days however much it is used.'
+            : 'A session ends 30 days after you signed in, or when you end it.'}{' '}
+          If one of these is not yours, end it; nobody gets in again without your mail{mine.passkeys.length > 0 && ' or your passkey'}.
+        </p>
+        <SessionTable sessions={mine.sessions} zone={zone} />
+      </section>
+      {(mine.mayAddPasskey || mine.passkeys.length > 0) && (
+        <PasskeysSheet passkeys={mine.passkeys} mayAdd={mine.mayAddPasskey} publicUrl={mine.publicUrl} zone={zone} />
+      )}
+    </div>
+  )
+}
