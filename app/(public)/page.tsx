@@ -24,7 +24,7 @@ export default async function LotsPage() {
         </EmptyState>
       </div>
     )
-  const [cards, frames, meter] = await Promise.all([caller.lotPage.cards(), caller.bidding.frames(), caller.money.meter()])
+  const [cards, frames, meter] = await Promise.all([caller.lotPage.cards(), caller.bidding.frames(), caller.proceeds.meter()])
   return (
     <div className="page stack wide">
       <header className="stack close">

@@ -1,6 +1,6 @@
 import type { Currency } from '#kernel/money'
-import type { DayFrame } from '#money/journal/books.contract'
-import type { DayPoint } from '#money/journal/day.rules'
+import type { DayPoint } from '#money/pictures/day.rules'
+import type { DayFrame } from '#money/pictures/pictures.contract'
 import { Money } from './money'
 import { civilIn, sayTime } from './when.rules'
 

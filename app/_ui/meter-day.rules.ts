@@ -1,7 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import { type Currency, type Minor, showMoney } from '#kernel/money'
-import type { DayFrame } from '#money/journal/books.contract'
-import type { DayPoint } from '#money/journal/day.rules'
+import type { DayPoint } from '#money/pictures/day.rules'
+import type { DayFrame } from '#money/pictures/pictures.contract'
 import { civilIn, sayTime } from './when.rules'
 
 const HOUR = 3_600_000

@@ -1,8 +1,9 @@
 'use client'
 
 import { showMoney } from '#kernel/money'
-import type { DayFrame, Meter } from '#money/journal/books.contract'
-import type { DayPoint } from '#money/journal/day.rules'
+import type { DayPoint } from '#money/pictures/day.rules'
+import type { DayFrame } from '#money/pictures/pictures.contract'
+import type { Meter } from '#money/proceeds/proceeds.contract'
 import { useLive } from '../_trpc/use-live'
 import { classes } from './classes'
 import styles from './meter-day.module.css'

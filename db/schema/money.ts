@@ -1,6 +1,6 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { Account, CostAbout, EntryKind } from '#money/journal/journal.rules'
-import type { MatchBase } from '#money/journal/matching.rules'
+import type { MatchBase } from '#money/matching/matching.rules'
 
 export const entry = sqliteTable('entry', {
   seq: integer('seq').primaryKey(),

@@ -1,5 +1,5 @@
 import { test } from 'vitest'
-import { forecast } from '#money/journal/forecast.rules'
+import { forecast } from '#money/forecast/forecast.rules'
 import { print } from './open-house'
 
 // A forecast of sixteen lots on the grid, beside drawing each of them ten thousand times, which leaves half a point of doubt. It prints.

@@ -20,7 +20,7 @@ export async function makeSoldLot(stage: Stage, { tag = 'TERN-03', sharePercent 
   await stage.command(closeDueLots)
   const treasurer = await stage.as('treasurer')
   const books = async () => {
-    const found = await treasurer.money.books()
+    const found = await treasurer.books.all()
     if (!found) throw new Error('there are no books')
     return found
   }

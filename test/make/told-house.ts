@@ -20,17 +20,17 @@ export async function openEndedHouse(): Promise<Stage> {
   for (const { number } of (await maker.lots.all()).filter(({ state, soldWhere }) => state === 'open' && soldWhere === 'elsewhere'))
     await maker.bidding.elsewhereResult({ lot: number, hammer: '96', source: 'The other house, by letter' })
   const treasurer = await stage.as('treasurer')
-  const books = await treasurer.money.books()
+  const books = await treasurer.books.all()
   for (const lot of books?.statement.lots.filter(({ owedMinor }) => owedMinor > 0).slice(0, 2) ?? [])
-    await treasurer.money.pay({
+    await treasurer.booking.pay({
       key: `pays lot ${lot.number}`,
       lot: lot.number,
       amount: (lot.owedMinor / 100).toFixed(2),
       reference: `bank, ${lot.number}`,
       on: '',
     })
-  await treasurer.money.remit({ key: 'sent on to the cause', amount: '200.00', reference: 'transfer 1', on: '' })
-  await treasurer.money.cost({
+  await treasurer.booking.remit({ key: 'sent on to the cause', amount: '200.00', reference: 'transfer 1', on: '' })
+  await treasurer.booking.cost({
     key: 'what the boxes cost',
     what: 'Boxes',
     about: 'sending',

@@ -1,7 +1,7 @@
 import betaCdf from '@stdlib/stats-base-dists-beta-cdf'
 import { describe, expect, it } from 'vitest'
-import { pertCdf, pertShape, uniformCdf } from '#money/journal/outlook.rules'
-import { add, atLeast, meanOf, type OnGrid, onGrid, quantile, type Spread, varianceOf } from '#money/journal/sum.rules'
+import { pertCdf, pertShape, uniformCdf } from '#money/forecast/outlook.rules'
+import { add, atLeast, meanOf, type OnGrid, onGrid, quantile, type Spread, varianceOf } from '#money/forecast/sum.rules'
 
 // Closed forms, from memory of any text on probability: Irwin (1927) and Hall (1927) for sums of uniforms,
 // Simpson for two of them, Malcolm and others (1959) for the three-point estimate, order statistics of uniforms.

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { levelsTo, plotDay, sayDay, withNow } from '#app/_ui/meter-day.rules.ts'
 import { sayBasis, sayChance, sayDoubts, sayTarget } from '#app/(bench)/bench/money/_forecast/forecast.rules.ts'
 import { bookParts } from '#app/(bench)/bench/money/parts.rules.ts'
-import type { DayFrame, ForecastFrame } from '#money/journal/books.contract'
-import { forecast } from '#money/journal/forecast.rules'
+import type { ForecastFrame } from '#money/forecast/forecast.contract'
+import { forecast } from '#money/forecast/forecast.rules'
+import type { DayFrame } from '#money/pictures/pictures.contract'
 
 const HOUR = 3_600_000
 const NOON = Date.parse('2027-03-13T12:00:00Z')

@@ -5,7 +5,7 @@ import { type AirView, viewAt } from '#air/screens/host.rules'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import type { Instant } from '#kernel/instant'
-import type { Meter } from '#money/journal/books.contract'
+import type { Meter } from '#money/proceeds/proceeds.contract'
 import type { LotsFrame } from '#sale/bidding/bidding.contract'
 import type { Programme } from '#sale/programme/programme.contract'
 

@@ -2,7 +2,7 @@
 
 import { useLive } from '#app/_trpc/use-live.ts'
 import { Meter } from '#app/_ui/meter.tsx'
-import type { Meter as MeterFrame } from '#money/journal/books.contract'
+import type { Meter as MeterFrame } from '#money/proceeds/proceeds.contract'
 
 /** What was raised, as it stands now. */
 export function LotsMeter({ initial }: { initial: MeterFrame }) {

@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'How far we are' }
 /** The meter and its day, for anybody: what counts, since when, and what the words mean. */
 export default async function RaisedPage() {
   const caller = await api()
-  const [meter, day] = await Promise.all([caller.money.meter(), caller.money.day()])
+  const [meter, day] = await Promise.all([caller.proceeds.meter(), caller.pictures.day()])
   if (!meter || !day) notFound()
   const { currency, causeName, causeShareBp, giftMinor, matchedMinor, lots } = meter
   const show = (minor: number) => showMoney(minor, currency, { short: true })

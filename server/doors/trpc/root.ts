@@ -21,8 +21,13 @@ import { giftsRouter } from '#gifts/parcels/gifts.router'
 import { parcelsRouter } from '#gifts/parcels/parcels.router'
 import { yoursRouter } from '#gifts/yours/yours.router'
 import { bankRouter } from '#money/bank/bank.router'
+import { bookingRouter } from '#money/booking/booking.router'
+import { booksRouter } from '#money/books/books.router'
+import { forecastRouter } from '#money/forecast/forecast.router'
 import { invoicesRouter } from '#money/invoices/invoices.router'
-import { moneyRouter } from '#money/journal/money.router'
+import { matchingRouter } from '#money/matching/matching.router'
+import { picturesRouter } from '#money/pictures/pictures.router'
+import { proceedsRouter } from '#money/proceeds/proceeds.router'
 import { reliefRouter } from '#money/relief/relief.router'
 import { sendingRouter } from '#money/sending/sending.router'
 import { campaignRouter } from '#people/campaign/campaign.router'
@@ -64,7 +69,12 @@ export const rootRouter = router({
   lotPage: lotPageRouter,
   lots: lotsRouter,
   credits: creditsRouter,
-  money: moneyRouter,
+  booking: bookingRouter,
+  matching: matchingRouter,
+  proceeds: proceedsRouter,
+  forecast: forecastRouter,
+  pictures: picturesRouter,
+  books: booksRouter,
   relief: reliefRouter,
   outbox: outboxRouter,
   outcome: outcomeRouter,

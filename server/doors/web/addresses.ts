@@ -5,7 +5,7 @@ import { statementAddresses } from '#end/statement/statement.address'
 import { recordAddresses } from '#floor/record/record.address'
 import { creditsAddresses } from '#gifts/credits/credits.address'
 import { invoicesAddresses } from '#money/invoices/invoices.address'
-import { moneyAddresses } from '#money/journal/money.address'
+import { proceedsAddresses } from '#money/proceeds/proceeds.address'
 import { packingAddresses } from '#money/sending/packing.address'
 import { sendingAddresses } from '#money/sending/sending.address'
 import type { Address } from '#runtime/call/address'
@@ -23,7 +23,7 @@ export const ADDRESSES: readonly Address[] = [
   ...recordAddresses,
   ...creditsAddresses,
   ...statementAddresses,
-  ...moneyAddresses,
+  ...proceedsAddresses,
   ...labelsAddresses,
   ...programmeAddresses,
   ...tellingAddresses,

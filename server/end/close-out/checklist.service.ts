@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
-import { readBooks } from '#money/journal/books.service'
+import { readBooks } from '#money/books/books.service'
 import { problemStateOf } from '#money/sending/problems.service'
 import { isSent } from '#money/sending/sent.service'
 import { listToSend } from '#money/sending/won.service'

@@ -1,6 +1,7 @@
 import type { Minor } from '#kernel/money'
-import type { Books, JournalLine, SoldLot } from '#money/journal/books.contract'
+import type { Books, JournalLine } from '#money/books/books.contract'
 import type { Account as BookAccount, EntryKind } from '#money/journal/journal.rules'
+import type { SoldLot } from '#money/journal/sold.contract'
 import type { AccountLine, AccountPart } from './account.contract'
 
 type Sold = Pick<SoldLot, 'number' | 'unit' | 'hammerMinor' | 'causeMinor' | 'postageMinor' | 'receivedMinor' | 'owedMinor' | 'reference'>

@@ -1,7 +1,7 @@
 import { csvFile, type SavedFile } from '#kernel/csv'
 import { toIso } from '#kernel/instant'
 import { plainMoney } from '#kernel/money'
-import { readBooks } from '#money/journal/books.service'
+import { readBooks } from '#money/books/books.service'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { readHistory } from '#sale/history/history.service'

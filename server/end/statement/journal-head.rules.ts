@@ -1,7 +1,7 @@
 import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
-import type { JournalLine } from '#money/journal/books.contract'
+import type { JournalLine } from '#money/books/books.contract'
 import type { JournalHead } from './account.contract'
 
 /**

@@ -1,5 +1,5 @@
 import { type Currency, type Minor, showMoney } from '#kernel/money'
-import type { JournalLine, Statement } from '#money/journal/books.contract'
+import type { JournalLine, Statement } from '#money/books/books.contract'
 import type { AccountPart, Variance } from './account.contract'
 
 export interface HammerOfLot {

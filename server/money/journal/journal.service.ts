@@ -3,7 +3,7 @@ import type { Minor } from '#kernel/money'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Turn } from '#runtime/queue/turn'
 import { balanced, type CostAbout, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
-import * as store from './money.store'
+import * as store from './journal.store'
 import { today } from './value-day.rules'
 
 export interface NewEntry {

@@ -4,11 +4,11 @@ import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
-import type { SoldLot } from './books.contract'
+import { lotAccounts } from './covering.rules'
 import { lotReference } from './creditor-reference.rules'
+import * as store from './journal.store'
 import { type LotAccount, lotMoneyState } from './lot-account.rules'
-import * as store from './money.store'
-import { lotAccounts } from './proceeds.rules'
+import type { SoldLot } from './sold.contract'
 
 export interface LotInBooks {
   lot: LotCard

@@ -1,7 +1,7 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
-import type { SoldLot } from '../journal/books.contract'
+import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
 import { isSent } from './sent.service'
 

@@ -43,7 +43,7 @@ describe('a pack of a whole campaign', () => {
     const again = openStage({ now: stage.clock.now(), dir: target })
     expect(readTotals(again.sight())).toEqual(readTotals(stage.sight()))
     const books = async (of: Stage) => {
-      const read = await (await of.as('treasurer')).money.books()
+      const read = await (await of.as('treasurer')).books.all()
       return { ...read, statement: { ...read?.statement, at: 0 } }
     }
     expect(await books(again)).toEqual(await books(stage))

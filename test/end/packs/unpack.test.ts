@@ -18,8 +18,8 @@ let whole: string
 beforeAll(async () => {
   stage = openStage()
   await makeCampaign(stage)
-  const { money } = await stage.as('treasurer')
-  await money.give({ key: 'a friend gives', from: 'Hedda Lunde', amount: '25.10', reference: 'envelope', on: '' })
+  const { booking } = await stage.as('treasurer')
+  await booking.give({ key: 'a friend gives', from: 'Hedda Lunde', amount: '25.10', reference: 'envelope', on: '' })
   dir = mkdtempSync(join(tmpdir(), 'tagstrip-unpack-'))
   whole = await packInto(join(dir, 'whole.zip'), stage)
 }, 180_000)

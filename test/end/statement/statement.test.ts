@@ -29,12 +29,12 @@ beforeAll(async () => {
   await bo.bid(two.number, '75')
   stage.clock.pass(60 * MINUTE)
   await stage.command(closeDueLots)
-  const { money } = await stage.as('treasurer')
-  const first = (await money.books())?.statement.lots[0]
+  const { booking, books, matching } = await stage.as('treasurer')
+  const first = (await books.all())?.statement.lots[0]
   const paid = ((first?.owedMinor ?? 0) / 100 + 5).toFixed(2)
-  await money.pay({ key: 'lot 1 is paid', lot: one.number, amount: paid, reference: 'bank 1', on: '', over: 'keep' })
-  const over = (await money.books())?.unplaced[0]
-  await money.refund({
+  await booking.pay({ key: 'lot 1 is paid', lot: one.number, amount: paid, reference: 'bank 1', on: '', over: 'keep' })
+  const over = (await books.all())?.unplaced[0]
+  await booking.refund({
     key: 'too much back',
     of: 'unplaced',
     entryId: over?.entryId ?? '',
@@ -43,18 +43,18 @@ beforeAll(async () => {
     on: '',
     why: 'paid too much',
   })
-  await money.give({ key: 'a friend gives', from: 'Hedda Lunde', amount: '25.10', reference: 'envelope', on: '' })
-  const wrong = await money.give({ key: 'given by mistake', from: 'Hedda Lunde', amount: '7', reference: 'envelope 2', on: '' })
-  await money.correct({ key: 'taken back again', entryId: wrong.entryId, why: 'counted twice' })
-  const { promiseId } = await money.promiseMatch({
+  await booking.give({ key: 'a friend gives', from: 'Hedda Lunde', amount: '25.10', reference: 'envelope', on: '' })
+  const wrong = await booking.give({ key: 'given by mistake', from: 'Hedda Lunde', amount: '7', reference: 'envelope 2', on: '' })
+  await booking.correct({ key: 'taken back again', entryId: wrong.entryId, why: 'counted twice' })
+  const { promiseId } = await matching.promise({
     key: 'somebody matches',
     from: 'The quay',
     base: 'gifts',
     ratioPercent: '100',
     cap: '20',
   })
-  await money.receiveMatch({ key: 'the match came', promiseId, amount: '12.55', reference: 'bank 3', on: '' })
-  await money.cost({
+  await matching.receive({ key: 'the match came', promiseId, amount: '12.55', reference: 'bank 3', on: '' })
+  await booking.cost({
     key: 'boxes are bought',
     what: 'Boxes',
     about: 'sending',
@@ -64,9 +64,9 @@ beforeAll(async () => {
     reference: 'till 1',
     on: '',
   })
-  await money.fee({ key: 'a fee is kept', to: 'The bank', amount: '0.35', bearer: 'seller', reference: '', on: '' })
-  await money.remit({ key: 'first sent on', amount: '20', reference: 'transfer 1', on: '' })
-  await money.remit({ key: 'second sent on', amount: '10.01', reference: 'transfer 2', on: '' })
+  await booking.fee({ key: 'a fee is kept', to: 'The bank', amount: '0.35', bearer: 'seller', reference: '', on: '' })
+  await booking.remit({ key: 'first sent on', amount: '20', reference: 'transfer 1', on: '' })
+  await booking.remit({ key: 'second sent on', amount: '10.01', reference: 'transfer 2', on: '' })
 }, 60_000)
 afterAll(() => stage.close())
 
@@ -155,7 +155,7 @@ describe('the statement for the cause', () => {
 
   test('another entry gives another head of the journal', async () => {
     const before = readAccount(stage.sight()).head
-    await (await stage.as('treasurer')).money.give({ key: 'one gift more', from: 'A friend', amount: '1', reference: '', on: '' })
+    await (await stage.as('treasurer')).booking.give({ key: 'one gift more', from: 'A friend', amount: '1', reference: '', on: '' })
     const after = readAccount(stage.sight()).head
     expect(after.entries).toBe(before.entries + 1)
     expect(after.digest).not.toBe(before.digest)

@@ -97,7 +97,7 @@ test('a line is placed by hand, all of it or nothing', async () => {
 
 test('what was marked paid by hand is found on the bank’s paper and not counted twice', async () => {
   const { treasurer, number, reference, take, desk, books } = await sold()
-  await treasurer.money.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '2027-03-14' })
+  await treasurer.booking.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '2027-03-14' })
   await take(`Date,Amount,Details\n2027-03-15,62.00,${reference}`)
   const [line] = (await desk()).open
   expect(line?.suggestion?.parts[0]?.to).toBe('entry')

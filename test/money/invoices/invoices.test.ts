@@ -83,7 +83,7 @@ describe('the invoice', () => {
       'Write to the seller within 14 days',
     ])
       expect(words).toContain(one)
-    await treasurer.money.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
+    await treasurer.booking.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
     expect(await ada.caller.invoices.page({ lot: number })).toMatchObject({ payment: null, state: 'paid' })
     door.close()
   })
@@ -124,7 +124,7 @@ describe('reminders', () => {
     stage.clock.pass(5 * DAY)
     expect(await falls()).toEqual({ is: 'reminder', step: 3 })
     expect((await treasurer.invoices.propose({ lot: number }))?.body).toContain('we end this sale')
-    await treasurer.money.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
+    await treasurer.booking.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
     expect(await treasurer.invoices.due()).toEqual([])
   })
 
@@ -197,7 +197,7 @@ describe('an offer to the underbidder', () => {
 
   test('a lot that is paid is offered to nobody', async () => {
     const { number, treasurer } = await soldLot()
-    await treasurer.money.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
+    await treasurer.booking.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
     expect((await refusedAt(treasurer.invoices.offer({ key: formKey(), lot: number, why: 'A slip.' }))).lot).toContain('is paid')
   })
 })

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, expect, it } from 'vitest'
 import { openDatabase } from '#db/open'
-import { readJournal } from '#money/journal/money.store'
+import { readJournal } from '#money/journal/entries.service'
 
 const MIGRATIONS = join(import.meta.dirname, '..', '..', '..', 'db', 'migrations')
 const dir = mkdtempSync(join(tmpdir(), 'older-'))
@@ -19,10 +19,12 @@ it('a journal that was begun before costs were kept is carried over whole, corre
     INSERT INTO posting VALUES ('e1', 0, 'bank', 500), ('e1', 1, 'owed-to-cause', -500), ('e2', 0, 'bank', -500), ('e2', 1, 'owed-to-cause', 500);`)
   older.handle.close()
   const { db, handle } = openDatabase(file, MIGRATIONS)
-  expect(readJournal(db).map(({ seq, id, correctsId, postings }) => ({ seq, id, correctsId, bank: postings[0]?.amountMinor }))).toEqual([
-    { seq: 1, id: 'e1', correctsId: null, bank: 500 },
-    { seq: 2, id: 'e2', correctsId: 'e1', bank: -500 },
-  ])
+  expect(readJournal({ db }).map(({ seq, id, correctsId, postings }) => ({ seq, id, correctsId, bank: postings[0]?.amountMinor }))).toEqual(
+    [
+      { seq: 1, id: 'e1', correctsId: null, bank: 500 },
+      { seq: 2, id: 'e2', correctsId: 'e1', bank: -500 },
+    ],
+  )
   expect(handle.pragma('foreign_key_check')).toEqual([])
   handle.close()
 })

@@ -21,7 +21,7 @@ it('is off until it is asked for, and then for the buyer of that country and the
   expect(await seenBy(treasurer)).toEqual(['GB'])
   expect(await seenBy(bo.caller)).toEqual([])
   expect(await seenBy(await stage.as('volunteer'))).toEqual([])
-  await treasurer.money.fallThrough({ key: formKey(), lot: number, why: 'The buyer cannot be reached.' })
+  await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: 'The buyer cannot be reached.' })
   expect(await seenBy(ada.caller)).toEqual([])
 })
 

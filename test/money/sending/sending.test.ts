@@ -17,7 +17,7 @@ async function paidLot() {
   stage = openStage()
   const made = await makeSoldLot(stage)
   const { treasurer, number, ada } = made
-  await treasurer.money.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
+  await treasurer.booking.pay({ key: formKey(), lot: number, amount: '62', reference: '', on: '' })
   await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS })
   return { ...made, maker: await stage.as('maker'), volunteer: await stage.as('volunteer') }
 }
@@ -133,7 +133,7 @@ describe('the address of a buyer', () => {
 
   test('leaves a postage that the treasurer has said as it is', async () => {
     const { number, ada, books, treasurer } = await paidLot()
-    await treasurer.money.postage({ key: formKey(), lot: number, amount: '1' })
+    await treasurer.booking.postage({ key: formKey(), lot: number, amount: '1' })
     await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE' })
     expect((await books()).statement.lots.find((one) => one.number === number)).toMatchObject({ postageMinor: 100 })
     expect((await ada.caller.sending.mine({ lot: number })).postage).toMatchObject({ isByHand: true })

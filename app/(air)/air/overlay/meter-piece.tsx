@@ -1,7 +1,7 @@
 import { classes } from '#app/_ui/classes.ts'
 import { METER_WORDS, placeMeter, sayMeter, sayPast } from '#app/_ui/meter.rules.ts'
 import { showMoney } from '#kernel/money'
-import type { Meter } from '#money/journal/books.contract'
+import type { Meter } from '#money/proceeds/proceeds.contract'
 import styles from './meter-piece.module.css'
 import plate from './plate.module.css'
 

@@ -1,5 +1,5 @@
 import { SelectField } from '#app/_ui/forms/text-fields.tsx'
-import type { SoldLot } from '#money/journal/books.contract'
+import type { SoldLot } from '#money/journal/sold.contract'
 
 /** Which lot a sum is for; the empty choice stands first where none need be named. */
 export function LotField({ lots, none, hint }: { lots: readonly SoldLot[]; none?: string; hint?: string }) {

@@ -16,7 +16,7 @@ export const metadata: Metadata = { title: 'Money' }
 export default async function MoneyPage() {
   const caller = await api()
   const { person } = await caller.people.shell()
-  const [meter, day, forecast] = await Promise.all([caller.money.meter(), caller.money.day(), caller.money.forecast()])
+  const [meter, day, forecast] = await Promise.all([caller.proceeds.meter(), caller.pictures.day(), caller.forecast.now()])
   if (!meter || !day || !forecast) {
     return (
       <div className="page">
@@ -26,7 +26,7 @@ export default async function MoneyPage() {
     )
   }
   // The host sees how far we are; the books are the treasurer's and the maker's.
-  const books = bookParts(person?.role ?? 'bidder').length > 1 ? await caller.money.books() : null
+  const books = bookParts(person?.role ?? 'bidder').length > 1 ? await caller.books.all() : null
   return (
     <div className="page stack wide">
       <h1>Money</h1>

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Money } from '#app/_ui/money.tsx'
 import type { Currency } from '#kernel/money'
-import type { SoldLot } from '#money/journal/books.contract'
+import type { SoldLot } from '#money/journal/sold.contract'
 import { CreditorReference } from './creditor-reference'
 
 /** Every sold lot and where its money stands. The first cell leads to where a payment is marked. */

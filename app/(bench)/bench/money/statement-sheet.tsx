@@ -1,7 +1,7 @@
 import { Notice } from '#app/_ui/notice.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { showMoney } from '#kernel/money'
-import type { Statement } from '#money/journal/books.contract'
+import type { Statement } from '#money/books/books.contract'
 
 /** The account given to the cause: where the variance is, it says so. */
 export function StatementSheet({ statement }: { statement: Statement }) {

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { ToneMark } from '#app/_ui/tone-mark.tsx'
 import { showMoney } from '#kernel/money'
-import type { Books } from '#money/journal/books.contract'
+import type { Books } from '#money/books/books.contract'
 import styles from './waiting-list.module.css'
 
 /** What waits for the treasurer, the most pressing first; nothing at all when nothing waits. */

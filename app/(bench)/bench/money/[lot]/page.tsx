@@ -7,7 +7,7 @@ import { ReliefNote } from '#app/_ui/relief-note.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
-import type { SoldLot } from '#money/journal/books.contract'
+import type { SoldLot } from '#money/journal/sold.contract'
 import { CreditorReference } from '../creditor-reference'
 import { PaymentForm } from './payment-form'
 import { PostageForm } from './postage-form'
@@ -18,7 +18,7 @@ export const metadata: Metadata = { title: 'A lot’s money' }
 export default async function LotMoneyPage({ params }: { params: Promise<{ lot: string }> }) {
   const { lot: number } = await params
   const caller = await api()
-  const books = await caller.money.books()
+  const books = await caller.books.all()
   const lot = books?.statement.lots.find((each) => String(each.number) === number)
   if (!books || !lot) notFound()
   const { currency } = books.meter

@@ -19,7 +19,7 @@ export interface PaymentFormProps {
 
 /** Marks a lot paid, whole or in part; more than is owed is kept in sight only when that is asked. */
 export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps) {
-  const { key, run, ...form } = useBookForm(api.money.pay.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.pay.mutate)
   return (
     <CommandForm
       {...form}

@@ -8,7 +8,7 @@ import type { Currency } from '#kernel/money'
 import { useBookForm } from '../use-book-form'
 
 export function PostageForm({ lot, currency, postage }: { lot: number; currency: Currency; postage: string }) {
-  const { key, run, ...form } = useBookForm(api.money.postage.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.postage.mutate)
   return (
     <CommandForm {...form} label="Postage" run={(values) => run({ key, lot, amount: values.text('amount') })}>
       <MoneyField

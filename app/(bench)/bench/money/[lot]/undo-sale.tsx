@@ -4,7 +4,7 @@ import { api } from '#app/_trpc/client.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Currency, showMoney } from '#kernel/money'
-import type { SoldLot } from '#money/journal/books.contract'
+import type { SoldLot } from '#money/journal/sold.contract'
 import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
 
@@ -15,7 +15,7 @@ interface UndoProps {
 
 /** The whole sale is undone, unpaid or paid. It says beforehand what will be owed back. */
 export function FallThroughButton({ lot, currency }: UndoProps) {
-  const { key, run, ...form } = useBookForm(api.money.fallThrough.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.fallThrough.mutate)
   const paid = showMoney(lot.receivedMinor, currency)
   return (
     <ConfirmButton
@@ -40,7 +40,7 @@ export function FallThroughButton({ lot, currency }: UndoProps) {
 }
 
 export function ReduceButton({ lot, currency }: UndoProps) {
-  const { key, run, ...form } = useBookForm(api.money.reduce.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.reduce.mutate)
   return (
     <ConfirmButton
       {...form}
@@ -61,7 +61,7 @@ export function ReduceButton({ lot, currency }: UndoProps) {
 }
 
 export function WentBackButton({ lot, currency }: UndoProps) {
-  const { key, run, ...form } = useBookForm(api.money.refund.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.refund.mutate)
   return (
     <ConfirmButton
       {...form}

@@ -3,7 +3,8 @@
 import { useEffect, useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useLive } from '#app/_trpc/use-live.ts'
-import type { ForecastFrame, Meter } from '#money/journal/books.contract'
+import type { ForecastFrame } from '#money/forecast/forecast.contract'
+import type { Meter } from '#money/proceeds/proceeds.contract'
 import styles from './forecast.module.css'
 import { moverOf, plotForecast, roundly, sayChance, sayDoubts, sayForecast, sayTarget } from './forecast.rules'
 import { ForecastTable } from './forecast-table'
@@ -113,7 +114,7 @@ function useForecast(initial: ForecastFrame, firstMeter: Meter): ForecastFrame {
     const timer = setTimeout(async () => {
       asked.current = { meter, lots, at: Date.now() }
       try {
-        const next = await api.money.forecast.query()
+        const next = await api.forecast.now.query()
         if (next) setFound(next)
       } catch {
         // The house is away for a moment: the next change asks again, and what is shown stays.

@@ -1,6 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { Money } from '#app/_ui/money.tsx'
-import type { ForecastFrame } from '#money/journal/books.contract'
+import type { ForecastFrame } from '#money/forecast/forecast.contract'
 import styles from './forecast.module.css'
 import { roundly, sayBasis, sayChance } from './forecast.rules'
 

@@ -1,7 +1,7 @@
 import { levelsTo } from '#app/_ui/meter-day.rules.ts'
 import { CURRENCIES, type Currency, type Minor, showMoney } from '#kernel/money'
-import type { ForecastFrame } from '#money/journal/books.contract'
-import type { LotForecast } from '#money/journal/forecast.rules'
+import type { ForecastFrame } from '#money/forecast/forecast.contract'
+import type { LotForecast } from '#money/forecast/forecast.rules'
 
 /** "73 %", "under 1 %", "over 99 %": no certainty is claimed that is none. */
 export function sayChance(chance: number): string {

@@ -20,7 +20,7 @@ export default async function DuePage() {
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
   if (!campaign) return <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>} />
-  const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.money.books()])
+  const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.books.all()])
   const fell = (books?.statement.lots ?? []).filter(({ state, buyerPersonId }) => state === 'fell through' && buyerPersonId !== null)
   const ended = await Promise.all(
     fell.map(async ({ number, title }) => ({ number, title, ...(await caller.invoices.underbidder({ lot: number })) })),

@@ -10,7 +10,7 @@ import { useBookForm } from '../use-book-form'
 
 const CAME = {
   gift: {
-    take: api.money.give.mutate,
+    take: api.booking.give.mutate,
     label: 'A gift of money',
     from: 'From whom',
     fromHint: 'For the books only; it is not shown outside.',
@@ -18,7 +18,7 @@ const CAME = {
     button: 'Record it',
   },
   unknown: {
-    take: api.money.cameUnknown.mutate,
+    take: api.booking.cameUnknown.mutate,
     label: 'Money without a home',
     from: 'From whom, as the bank writes it',
     fromHint: undefined,

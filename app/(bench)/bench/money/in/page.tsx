@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'Money that came in' }
 
 /** What came in and is no plain payment: money without a home, gifts, matched giving. */
 export default async function MoneyInPage() {
-  const books = await (await api()).money.books()
+  const books = await (await api()).books.all()
   if (!books) notFound()
   const { unplaced, promises, mayWrite, statement } = books
   const { currency } = statement

@@ -4,12 +4,12 @@ import { api } from '#app/_trpc/client.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
-import type { PromiseLine } from '#money/journal/books.contract'
+import type { PromiseLine } from '#money/matching/matching.contract'
 import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
 
 export function ReceiveMatchButton({ promise, currency }: { promise: PromiseLine; currency: Currency }) {
-  const { key, run, ...form } = useBookForm(api.money.receiveMatch.mutate)
+  const { key, run, ...form } = useBookForm(api.matching.receive.mutate)
   const due = promise.dueMinor > 0 ? plainMoney(promise.dueMinor, currency) : ''
   return (
     <ConfirmButton
@@ -40,7 +40,7 @@ export function ReceiveMatchButton({ promise, currency }: { promise: PromiseLine
 }
 
 export function EndPromiseButton({ promise }: { promise: PromiseLine }) {
-  const { key: _, run, ...form } = useBookForm(api.money.endPromise.mutate)
+  const { key: _, run, ...form } = useBookForm(api.matching.end.mutate)
   return (
     <ConfirmButton
       {...form}

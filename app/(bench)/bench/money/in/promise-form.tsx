@@ -6,12 +6,12 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { CURRENCIES, type Currency } from '#kernel/money'
-import type { MatchBase } from '#money/journal/matching.rules'
+import type { MatchBase } from '#money/matching/matching.rules'
 import { useBookForm } from '../use-book-form'
 
 /** A promise to add so much to what is counted: who, for what, by what rule, up to where. */
 export function PromiseForm({ currency }: { currency: Currency }) {
-  const { key, run, ...form } = useBookForm(api.money.promiseMatch.mutate)
+  const { key, run, ...form } = useBookForm(api.matching.promise.mutate)
   const hundred = `${CURRENCIES[currency].sign.trim()}100`
   return (
     <CommandForm

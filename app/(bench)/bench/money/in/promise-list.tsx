@@ -1,7 +1,7 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { CURRENCIES, type Currency, showMoney } from '#kernel/money'
-import type { PromiseLine } from '#money/journal/books.contract'
+import type { PromiseLine } from '#money/matching/matching.contract'
 import { EndPromiseButton, ReceiveMatchButton } from './promise-actions'
 
 /** What was promised, what of it is earned, what has come. */

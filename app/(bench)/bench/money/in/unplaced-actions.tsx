@@ -4,7 +4,8 @@ import { api } from '#app/_trpc/client.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
-import type { SoldLot, UnplacedLine } from '#money/journal/books.contract'
+import type { UnplacedLine } from '#money/books/books.contract'
+import type { SoldLot } from '#money/journal/sold.contract'
 import { LotField } from '../lot-field'
 import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
@@ -25,7 +26,7 @@ const Amount = ({ item, currency }: ActionProps) => (
 )
 
 export function PlaceOnLotButton({ item, currency, lots }: ActionProps & { lots: readonly SoldLot[] }) {
-  const { key, run, ...form } = useBookForm(api.money.place.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.place.mutate)
   return (
     <ConfirmButton
       {...form}
@@ -49,7 +50,7 @@ export function PlaceOnLotButton({ item, currency, lots }: ActionProps & { lots:
 }
 
 export function KeepAsGiftButton({ item, currency }: ActionProps) {
-  const { key, run, ...form } = useBookForm(api.money.place.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.place.mutate)
   return (
     <ConfirmButton
       {...form}
@@ -80,7 +81,7 @@ export function KeepAsGiftButton({ item, currency }: ActionProps) {
 }
 
 export function GiveBackButton({ item, currency }: ActionProps) {
-  const { key, run, ...form } = useBookForm(api.money.refund.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.refund.mutate)
   return (
     <ConfirmButton
       {...form}

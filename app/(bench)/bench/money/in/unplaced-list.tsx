@@ -1,6 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { showMoney } from '#kernel/money'
-import type { Books } from '#money/journal/books.contract'
+import type { Books } from '#money/books/books.contract'
 import { GiveBackButton, KeepAsGiftButton, PlaceOnLotButton } from './unplaced-actions'
 
 /** Money that came and has no home: each sum with what is known of it, and the three ways on. */

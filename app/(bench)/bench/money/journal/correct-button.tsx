@@ -6,12 +6,12 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import type { JournalLine } from '#money/journal/books.contract'
+import type { JournalLine } from '#money/books/books.contract'
 
 export function CorrectButton({ entry }: { entry: JournalLine }) {
   const router = useRouter()
   const { key, renew } = useFormKey()
-  const { run, pending, refusal } = useCommand(api.money.correct.mutate)
+  const { run, pending, refusal } = useCommand(api.booking.correct.mutate)
   return (
     <ConfirmButton
       title={`Take back: ${entry.memo}?`}

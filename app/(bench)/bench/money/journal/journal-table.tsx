@@ -1,5 +1,5 @@
 import { type Currency, showMoney } from '#kernel/money'
-import type { JournalLine } from '#money/journal/books.contract'
+import type { JournalLine } from '#money/books/books.contract'
 import { CorrectButton } from './correct-button'
 import styles from './journal-table.module.css'
 

@@ -7,7 +7,7 @@ import { JournalTable } from './journal-table'
 export const metadata: Metadata = { title: 'Journal' }
 
 export default async function JournalPage() {
-  const books = await (await api()).money.books()
+  const books = await (await api()).books.all()
   if (!books) notFound()
   return (
     <div className="page stack wide">

@@ -5,7 +5,7 @@ import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import type { Books } from '#money/journal/books.contract'
+import type { Books } from '#money/books/books.contract'
 import type { CostAbout, CostBearer } from '#money/journal/journal.rules'
 import { LotField, lotOf } from '../lot-field'
 import { PaperFields } from '../paper-fields'
@@ -13,7 +13,7 @@ import { useBookForm } from '../use-book-form'
 import { ABOUT_WORDS, BEARER_CHOICES } from './cost-words'
 
 export function CostForm({ books }: { books: Pick<Books, 'runs' | 'statement'> }) {
-  const { key, run, ...form } = useBookForm(api.money.cost.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.cost.mutate)
   const { currency, lots } = books.statement
   return (
     <CommandForm

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { Money } from '#app/_ui/money.tsx'
 import type { Currency } from '#kernel/money'
-import type { CostLine } from '#money/journal/books.contract'
+import type { CostLine } from '#money/books/books.contract'
 import { ABOUT_WORDS, BEARER_WORDS } from './cost-words'
 
 export function CostTable({ costs, currency }: { costs: readonly CostLine[]; currency: Currency }) {

@@ -5,7 +5,7 @@ import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import type { Books } from '#money/journal/books.contract'
+import type { Books } from '#money/books/books.contract'
 import type { CostBearer } from '#money/journal/journal.rules'
 import { LotField, lotOf } from '../lot-field'
 import { PaperFields } from '../paper-fields'
@@ -14,7 +14,7 @@ import { BEARER_CHOICES } from './cost-words'
 
 /** What a bank or a payment provider kept. The payment itself is recorded whole. */
 export function FeeForm({ books }: { books: Pick<Books, 'statement'> }) {
-  const { key, run, ...form } = useBookForm(api.money.fee.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.fee.mutate)
   const { currency, lots } = books.statement
   return (
     <CommandForm

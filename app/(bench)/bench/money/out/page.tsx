@@ -13,7 +13,7 @@ export const metadata: Metadata = { title: 'Money that went out' }
 
 /** Costs, fees, and what was sent on. What goes back to a payer is given back where it stands without a home. */
 export default async function MoneyOutPage() {
-  const books = await (await api()).money.books()
+  const books = await (await api()).books.all()
   if (!books) notFound()
   const { statement, costs, mayWrite } = books
   const { currency, toRemitMinor } = statement

@@ -9,7 +9,7 @@ import { PaperFields } from '../paper-fields'
 import { useBookForm } from '../use-book-form'
 
 export function RemittanceForm({ currency, mostMinor }: { currency: Currency; mostMinor: number }) {
-  const { key, run, ...form } = useBookForm(api.money.remit.mutate)
+  const { key, run, ...form } = useBookForm(api.booking.remit.mutate)
   return (
     <CommandForm
       {...form}

@@ -10,7 +10,7 @@ export const metadata: Metadata = { title: 'Where the money came from' }
 
 /** Three tables whose bars are the picture: nothing is drawn that is not written beside it. */
 export default async function PicturesPage() {
-  const found = await (await api()).money.pictures()
+  const found = await (await api()).pictures.sources()
   if (!found) notFound()
   if (found.machines.length === 0 && spentOn(found) === 0) {
     return (

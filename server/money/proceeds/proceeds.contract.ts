@@ -1,0 +1,10 @@
+import type { Currency } from '#kernel/money'
+import type { Proceeds } from './proceeds.rules'
+
+/** What the meter shows; a live frame and `/proceeds.json` carry the same. */
+export interface Meter extends Proceeds {
+  currency: Currency
+  causeName: string
+  causeShareBp: number
+  lots: { open: number; sold: number; unsold: number; fellThrough: number }
+}
