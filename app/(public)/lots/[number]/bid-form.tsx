@@ -9,12 +9,13 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { FieldGroup } from '#app/_ui/forms/field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
-import { parseMoney, plainMoney, showMoney } from '#kernel/money'
-import { Refusal } from '#kernel/refusal'
+import { plainMoney, showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { isUnusual, previewBid } from '#sale/bidding/preview.rules'
 import type { BidAnswer } from '#sale/bids/bids.contract'
-import { type Ladder, stepAt, stepsFrom } from '#sale/price/ladder.rules'
+import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
+import { leastRaise } from '#sale/price/price.rules'
+import { readAmount, sayPostage } from './amount.rules'
 import { OTHER, StepChoice } from './step-choice'
 import { type Taken, TakenNotice } from './taken-notice'
 import { checkReceipt } from './verify-receipt'
@@ -48,7 +49,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   // "You lead" must not stay on the page once a later frame says otherwise.
   const isStale = taken?.answer.leads === true && !leads && frame.ledgerSize >= taken.answer.receipt.size
   const own = leads ? side.maximumMinor : null
-  const least = own === null ? (frame.leastNextMinor ?? 0) : own + stepAt(ladder, own)
+  const least = own === null ? (frame.leastNextMinor ?? 0) : leastRaise({ ladder }, own)
   const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
   const amount = choice === null ? null : choice === OTHER ? readAmount(typed, currency) : Number(choice)
   const seen = {
@@ -56,7 +57,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     standingMinor: frame.standingMinor,
     leastNextMinor: frame.leastNextMinor ?? 0,
     reserve: frame.reserve,
-    ownLeadingMinor: own,
+    own: own === null ? null : { maximumMinor: own, leastRaiseMinor: least },
   }
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
@@ -137,20 +138,4 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
       )}
     </CommandForm>
   )
-}
-
-const sayPostage = (from: number, to: number, postage: number, country: string, show: (minor: number) => string): string =>
-  from === to
-    ? `With postage to ${country}: ${show(to + postage)}.`
-    : `With postage to ${country}: ${show(from + postage)} to ${show(to + postage)}.`
-
-/** The amount, or what is wrong with it in words; null while nothing is written. */
-function readAmount(text: string, currency: LotFrame['currency']): number | string | null {
-  if (text.trim() === '') return null
-  try {
-    return parseMoney(text, currency, 'maximum')
-  } catch (reason) {
-    if (reason instanceof Refusal) return reason.message
-    throw reason
-  }
 }

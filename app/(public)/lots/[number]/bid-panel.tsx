@@ -3,18 +3,27 @@
 import Link from 'next/link'
 import { useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
-import { When } from '#app/_ui/when.tsx'
+import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
 import { BidForm } from './bid-form'
-import type { LotSaleProps } from './lot-sale'
+import { LotEnded } from './lot-ended'
 import { SideWords } from './side-words'
+import { SoldElsewhere } from './sold-elsewhere'
 import { YourSide } from './your-side'
+
+/** What of a lot's page its bidding needs. */
+export type BidPage = Pick<LotPage, 'zone' | 'like'> & {
+  elsewhereUrl: string | null
+  resultSource: string | null
+  /** The estimate published before bidding; null where there is none. */
+  highMinor: number | null
+}
 
 interface BidPanelProps {
   frame: LotFrame
-  page: LotSaleProps['page']
+  page: BidPage
   ladder: Ladder
   side: MySide | null
   alias: string | null
@@ -27,9 +36,9 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
   const [isShown, setShown] = useState(false)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
   const here = encodeURIComponent(`/lots/${frame.number}`)
-  if (page.elsewhereUrl) return <Elsewhere frame={frame} url={page.elsewhereUrl} source={page.resultSource} />
+  if (page.elsewhereUrl) return <SoldElsewhere frame={frame} url={page.elsewhereUrl} source={page.resultSource} />
   if (frame.state === 'sold' || frame.state === 'unsold' || frame.state === 'withdrawn')
-    return <Ended frame={frame} page={page} side={side} alias={alias} countryName={countryName} />
+    return <LotEnded frame={frame} page={page} side={side} alias={alias} countryName={countryName} />
   if (frame.state === 'held')
     return (
       <Notice tone="doubt" title="All clocks stand still for this lot">
@@ -97,58 +106,5 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
         <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
       </noscript>
     </>
-  )
-}
-
-/** Sold under another address: the closing, the record and the credits are here, the bidding is there. */
-function Elsewhere({ frame, url, source }: { frame: LotFrame; url: string; source: string | null }) {
-  const host = new URL(url).host
-  const isWaiting = frame.state === 'open' && frame.closesAt !== null && frame.closesAt <= frame.serverNow
-  return (
-    <div className="stack close">
-      {frame.state === 'sold' || frame.state === 'unsold' ? (
-        <p>
-          It was offered at {host}. {source && `The result was entered by hand; its source: ${source}`}
-        </p>
-      ) : isWaiting ? (
-        <p>It has closed at {host}. Its result is entered here by hand as soon as it is known.</p>
-      ) : (
-        <p>This lot is sold elsewhere, with the same closing, credits and record.</p>
-      )}
-      <a className="button-line" href={url} rel="noreferrer">
-        {frame.state === 'open' && !isWaiting ? `Bid at ${host}` : `See it at ${host}`}
-      </a>
-    </div>
-  )
-}
-
-function Ended({ frame, page, side, alias, countryName }: Pick<BidPanelProps, 'frame' | 'page' | 'side' | 'alias' | 'countryName'>) {
-  const show = (amount: number) => showMoney(amount, frame.currency)
-  if (frame.state !== 'sold' || frame.hammerMinor === null || alias === null) return null
-  const next = page.like.find(({ closesAt }) => closesAt > frame.serverNow)
-  if (frame.leaderAlias !== alias)
-    return (
-      <Notice tone="info" title="You did not win this one" live="status">
-        Somebody else had allowed more. You owe nothing for it.{' '}
-        {next && (
-          <>
-            The next one like it is{' '}
-            <Link prefetch={false} href={`/lots/${next.number}`}>
-              lot {next.number}, {next.title}
-            </Link>
-            , which closes <When at={next.closesAt} zone={page.zone} />.
-          </>
-        )}
-      </Notice>
-    )
-  const postage = side?.postageMinor ?? null
-  return (
-    <Notice tone="ok" live="status" title={`You won it at ${show(frame.hammerMinor)}`}>
-      {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
-      How to pay is in the mail.{' '}
-      <Link prefetch={false} href={`/me/won/${frame.number}`}>
-        Pay it, and say where it goes
-      </Link>
-    </Notice>
   )
 }

@@ -14,18 +14,14 @@ import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
 import { lateWindowCount, lateWindowWords } from '#sale/price/late-bid.rules'
-import { BidPanel } from './bid-panel'
+import { type BidPage, BidPanel } from './bid-panel'
 import styles from './lot.module.css'
 import { PictureDelayPart } from './picture-delay'
 import { Reminders } from './reminders'
 
-export interface LotSaleProps {
+interface LotSaleProps {
   initial: LotFrame
-  page: Pick<LotPage, 'zone' | 'stream' | 'closings' | 'postage' | 'areTermsFixed' | 'like'> & {
-    elsewhereUrl: string | null
-    resultSource: string | null
-    highMinor: number | null
-  }
+  page: BidPage & Pick<LotPage, 'stream' | 'closings'>
   ladder: Ladder
   /** What the reader has said on this lot; null for who is not signed in. */
   side: MySide | null

@@ -53,7 +53,7 @@ export default async function LotPage(props: Params) {
   if (!frame) notFound()
   const side = person ? await caller.bidding.mySide({ lot }) : null
   const { record, standing } = view
-  const { zone, stream, closings, postage, areTermsFixed, like } = page
+  const { zone, stream, closings, like } = page
   const elsewhereUrl = card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null
   const [first, ...others] = page.photographs
   const verdictTone = standing ? 'ok' : 'doubt'
@@ -78,8 +78,6 @@ export default async function LotPage(props: Params) {
           zone,
           stream,
           closings,
-          postage,
-          areTermsFixed,
           like,
           elsewhereUrl,
           resultSource: card.resultSource,

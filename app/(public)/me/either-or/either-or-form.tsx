@@ -10,15 +10,17 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { sayWhen } from '#app/_ui/when.rules.ts'
 import { checkReceipt } from '#app/(public)/lots/[number]/verify-receipt.ts'
-import { type Currency, parseMoney, showMoney } from '#kernel/money'
-import { Refusal } from '#kernel/refusal'
+import { type Currency, showMoney } from '#kernel/money'
 import type { EitherOrAnswer, EitherOrLot } from '#sale/either-or/either-or.contract'
-import { type EitherOr, warningsOf } from '#sale/either-or/either-or.rules'
-import type { EitherOrSheetProps } from './either-or-sheet'
+import { warningsOf } from '#sale/either-or/either-or.rules'
+import type { DayOf } from './day-of'
+import { drawn, type Row } from './draft.rules'
+import { LinkRow } from './link-row'
 
-interface EitherOrFormProps extends Pick<EitherOrSheetProps, 'day' | 'closings'> {
+interface EitherOrFormProps {
+  day: DayOf
+  closings: readonly { number: number; at: number }[]
   lots: readonly EitherOrLot[]
   currency: Currency
   /** The lot from whose page one came. */
@@ -26,14 +28,6 @@ interface EitherOrFormProps extends Pick<EitherOrSheetProps, 'day' | 'closings'>
   /** Where it would go, in words. */
   countryName: string
 }
-
-interface Row {
-  id: number
-  lot: string
-  maximum: string
-}
-
-const PLACES = ['First', 'If that is lost, then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then', 'Then']
 
 /** Lots in order with a maximum each: drawn on the day's line while it is written, with a warning where one is likely to lapse. */
 export function EitherOrForm({ lots, currency, day, closings, first, countryName }: EitherOrFormProps) {
@@ -102,29 +96,16 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
         onDone={done}
         label="A new either-or"
       >
-        {rows.map(({ id, lot, maximum }, index) => (
-          <div key={id} className="row" style={{ alignItems: 'flex-end' }}>
-            <SelectField
-              name={`links.${index}.lot`}
-              label={PLACES[index] ?? 'Then'}
-              value={lot}
-              onChange={(event) => change(id, { lot: event.currentTarget.value })}
-              options={[
-                { value: '', label: 'No lot' },
-                ...lots.map((one) => ({
-                  value: String(one.number),
-                  label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, day.zone, 'time')}`}`,
-                })),
-              ]}
-            />
-            <MoneyField
-              name={`links.${index}.maximum`}
-              label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
-              currency={currency}
-              value={maximum}
-              onChange={(event) => change(id, { maximum: event.currentTarget.value })}
-            />
-          </div>
+        {rows.map((row, index) => (
+          <LinkRow
+            key={row.id}
+            row={row}
+            index={index}
+            lots={lots}
+            currency={currency}
+            zone={day.zone}
+            change={(changed) => change(row.id, changed)}
+          />
         ))}
         {rows.length < Math.min(12, lots.length) && (
           <div>
@@ -166,37 +147,4 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
       </CommandForm>
     </>
   )
-}
-
-interface Around extends Pick<EitherOrFormProps, 'lots' | 'currency' | 'day'> {
-  mostWins: number
-}
-
-/** What is written so far as an either-or, and its posts on the line; an amount that cannot be read yet counts as enough. */
-function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: Around) {
-  const chosen = rows.filter(({ lot }, index) => lot !== '' && !rows.slice(0, index).some((row) => row.lot === lot))
-  const links = chosen.map(({ lot, maximum }, index) => ({
-    place: index + 1,
-    lot: Number(lot),
-    maximumMinor: amountIn(maximum, currency),
-    phase: 'waiting' as const,
-    hammerMinor: null,
-  }))
-  const posts = links.map((link, index) => ({
-    at: lots.find(({ number }) => number === link.lot)?.closesAt ?? day.opensAt,
-    label: `Lot ${link.lot}`,
-    kind: 'coming' as const,
-    order: link.place,
-    phase: index < mostWins ? ('awake' as const) : ('waiting' as const),
-  }))
-  return { eitherOr: { mostWins, capMinor: null, links } satisfies EitherOr, posts }
-}
-
-function amountIn(text: string, currency: Currency): number {
-  try {
-    return parseMoney(text, currency, 'maximum')
-  } catch (reason) {
-    if (reason instanceof Refusal) return Number.MAX_SAFE_INTEGER
-    throw reason
-  }
 }

@@ -16,15 +16,9 @@ import { showMoney } from '#kernel/money'
 import type { LotsFrame } from '#sale/bidding/bidding.contract'
 import type { MyEitherOr, MyLink } from '#sale/either-or/either-or.contract'
 import { ChangeLink } from './change-link'
+import type { DayOf } from './day-of'
 
-export interface DayOf {
-  opensAt: number
-  closesAt: number
-  zone: string
-  now: number
-}
-
-export interface EitherOrSheetProps {
+interface EitherOrSheetProps {
   eitherOr: MyEitherOr
   day: DayOf
   closings: readonly { number: number; at: number }[]

@@ -13,7 +13,7 @@ interface Looked {
   history: History | null
 }
 
-const LOST = { holds: false, words: 'The history could not be fetched. Check the connection, or choose a file that was kept.' }
+const LOST = { isSound: false, words: 'The history could not be fetched. Check the connection, or choose a file that was kept.' }
 const MOST_BYTES = 20_000_000
 
 /** Checks a history in this browser: the house's own, fetched afresh, or a file that somebody kept. The second needs no network at all. */
@@ -39,7 +39,7 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
           : reason instanceof Unread
             ? reason.message
             : LOST.words
-      setLooked({ name, findings: [{ holds: false, words }], history: null })
+      setLooked({ name, findings: [{ isSound: false, words }], history: null })
     } finally {
       setBusy(false)
     }
@@ -89,7 +89,7 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
 class Unread extends Error {}
 
 function Result({ name, findings, history }: Looked) {
-  const isWhole = findings.every(({ holds }) => holds)
+  const isWhole = findings.every(({ isSound }) => isSound)
   return (
     <div className="stack close">
       <h3>
@@ -105,9 +105,9 @@ async function lookAt(given: unknown, keys: readonly HouseKey[]): Promise<Omit<L
   const findings = checkHistory(given)
   const read = historyShape.safeParse(given)
   if (!read.success) return { findings, history: null }
-  const holds = await signatureHolds(signedHeads(read.data), keys)
-  const words = holds
+  const isSound = await signatureHolds(signedHeads(read.data), keys)
+  const words = isSound
     ? `All ${read.data.heads.length} heads carry the house’s signature.`
     : 'A head carries a signature that is not the house’s.'
-  return { findings: [...findings, { holds, words }], history: read.data }
+  return { findings: [...findings, { isSound, words }], history: read.data }
 }

@@ -5,11 +5,11 @@ import type { Finding } from '#sale/history/check-history.rules'
 export function Findings({ findings }: { findings: readonly Finding[] }) {
   return (
     <ul className="plain-list stack close">
-      {findings.map(({ holds, words }) => (
+      {findings.map(({ isSound, words }) => (
         <li key={words} className="row" style={{ flexWrap: 'nowrap', alignItems: 'baseline' }}>
-          <ToneMark tone={holds ? 'ok' : 'bad'} size={14} />
+          <ToneMark tone={isSound ? 'ok' : 'bad'} size={14} />
           <span>
-            <span className="visually-hidden">{holds ? 'Holds: ' : 'Does not hold: '}</span>
+            <span className="visually-hidden">{isSound ? 'Holds: ' : 'Does not hold: '}</span>
             {words}
           </span>
         </li>

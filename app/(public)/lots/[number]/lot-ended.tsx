@@ -1,0 +1,46 @@
+import Link from 'next/link'
+import { Notice } from '#app/_ui/notice.tsx'
+import { When } from '#app/_ui/when.tsx'
+import type { LotPage } from '#floor/lot-page/lot-page.service'
+import { showMoney } from '#kernel/money'
+import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
+
+interface LotEndedProps {
+  frame: LotFrame
+  page: Pick<LotPage, 'zone' | 'like'>
+  side: MySide | null
+  alias: string | null
+  countryName: string
+}
+
+/** How it ended for a reader who bid: what a win costs and where it is paid, or which lot like it is still to come. */
+export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProps) {
+  const show = (amount: number) => showMoney(amount, frame.currency)
+  if (frame.state !== 'sold' || frame.hammerMinor === null || alias === null) return null
+  const next = page.like.find(({ closesAt }) => closesAt > frame.serverNow)
+  if (frame.leaderAlias !== alias)
+    return (
+      <Notice tone="info" title="You did not win this one" live="status">
+        Somebody else had allowed more. You owe nothing for it.{' '}
+        {next && (
+          <>
+            The next one like it is{' '}
+            <Link prefetch={false} href={`/lots/${next.number}`}>
+              lot {next.number}, {next.title}
+            </Link>
+            , which closes <When at={next.closesAt} zone={page.zone} />.
+          </>
+        )}
+      </Notice>
+    )
+  const postage = side?.postageMinor ?? null
+  return (
+    <Notice tone="ok" live="status" title={`You won it at ${show(frame.hammerMinor)}`}>
+      {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
+      How to pay is in the mail.{' '}
+      <Link prefetch={false} href={`/me/won/${frame.number}`}>
+        Pay it, and say where it goes
+      </Link>
+    </Notice>
+  )
+}

@@ -1,0 +1,48 @@
+import { type Currency, parseMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
+import type { EitherOrLot } from '#sale/either-or/either-or.contract'
+import type { EitherOr } from '#sale/either-or/either-or.rules'
+import type { DayOf } from './day-of'
+
+/** One place of an either-or that is being written: a lot, once it is chosen, and the most for it as it was typed. */
+export interface Row {
+  id: number
+  lot: string
+  maximum: string
+}
+
+interface Around {
+  lots: readonly EitherOrLot[]
+  currency: Currency
+  day: DayOf
+  mostWins: number
+}
+
+/** What is written so far as an either-or, and its posts on the line; an amount that cannot be read yet counts as enough. */
+export function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: Around) {
+  const chosen = rows.filter(({ lot }, index) => lot !== '' && !rows.slice(0, index).some((row) => row.lot === lot))
+  const links = chosen.map(({ lot, maximum }, index) => ({
+    place: index + 1,
+    lot: Number(lot),
+    maximumMinor: amountIn(maximum, currency),
+    phase: 'waiting' as const,
+    hammerMinor: null,
+  }))
+  const posts = links.map((link, index) => ({
+    at: lots.find(({ number }) => number === link.lot)?.closesAt ?? day.opensAt,
+    label: `Lot ${link.lot}`,
+    kind: 'coming' as const,
+    order: link.place,
+    phase: index < mostWins ? ('awake' as const) : ('waiting' as const),
+  }))
+  return { eitherOr: { mostWins, capMinor: null, links } satisfies EitherOr, posts }
+}
+
+function amountIn(text: string, currency: Currency): number {
+  try {
+    return parseMoney(text, currency, 'maximum')
+  } catch (reason) {
+    if (reason instanceof Refusal) return Number.MAX_SAFE_INTEGER
+    throw reason
+  }
+}
