@@ -8,8 +8,8 @@ export interface Seen {
   standingMinor: Minor | null
   leastNextMinor: Minor
   reserve: ReserveState
-  /** The bidder's own maximum while they lead; null while they do not. */
-  ownLeadingMinor: Minor | null
+  /** The bidder's own maximum while they lead, and the least to which they may raise it; null while they do not. */
+  own: { maximumMinor: Minor; leastRaiseMinor: Minor } | null
 }
 
 /**
@@ -22,8 +22,11 @@ export const isUnusual = (leastMinor: Minor, highMinor: Minor | null, maximumMin
 /** The sentence under the amount: what the bid would do if it were sent now. */
 export function previewBid(seen: Seen, maximumMinor: Minor): string {
   const show = (amount: Minor) => showMoney(amount, seen.currency, { short: true })
-  if (seen.ownLeadingMinor !== null) {
-    if (maximumMinor <= seen.ownLeadingMinor) return `You lead and allow up to ${show(seen.ownLeadingMinor)}. A maximum can only be raised.`
+  if (seen.own !== null) {
+    const { maximumMinor: ownMinor, leastRaiseMinor } = seen.own
+    if (maximumMinor <= ownMinor) return `You lead and allow up to ${show(ownMinor)}. A maximum can only be raised.`
+    if (maximumMinor < leastRaiseMinor)
+      return `You lead and allow up to ${show(ownMinor)}. Raise it by a step at least, to ${show(leastRaiseMinor)}.`
     const price = seen.standingMinor ?? seen.leastNextMinor
     const reserve = seen.reserve === 'unreached' ? ' If that reaches the reserve, the price goes to the reserve.' : ''
     return `You would go on leading at ${show(price)} until somebody passes ${show(maximumMinor)}.${reserve}`

@@ -2,11 +2,19 @@ import type { Instant } from '#kernel/instant'
 import { type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 import type { RefusalCode } from '#kernel/refusal'
 import { isPast } from '../price/closing.rules'
-import { leastNext, priceOf } from '../price/price.rules'
+import { leastNext, leastRaise, priceOf } from '../price/price.rules'
 import type { LotFact, LotState } from './replay.rules'
 
 export type LotCommand =
-  | { kind: 'bid'; bidder: string; maximumMinor: Minor; ceilingMinor: Minor; sequence: number }
+  | {
+      kind: 'bid'
+      bidder: string
+      maximumMinor: Minor
+      ceilingMinor: Minor
+      sequence: number
+      /** An entry that stands already: histories of earlier houses hold raises of less than a step, and they stay true. */
+      stands?: boolean
+    }
   | { kind: 'extend'; closesAt: Instant; reason: string }
   | { kind: 'hold'; reason: string }
   | { kind: 'resume'; shiftMs: number }
@@ -77,6 +85,13 @@ function decideBid(state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, n
     return no(
       'bad-input',
       `You lead already and allow up to ${show(state.leader.maximumMinor)}. A maximum can be raised, never lowered.`,
+      'maximum',
+    )
+  }
+  if (state.leader?.bidder === bidder && !bid.stands && maximumMinor < leastRaise(terms, state.leader.maximumMinor)) {
+    return no(
+      'bad-input',
+      `You lead already and allow up to ${show(state.leader.maximumMinor)}. Raise it by a step at least, to ${show(leastRaise(terms, state.leader.maximumMinor))} or more.`,
       'maximum',
     )
   }

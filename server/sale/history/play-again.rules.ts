@@ -70,7 +70,14 @@ function commandOf(fact: LotFact): LotCommand | null {
     case 'opened':
       return null
     case 'bid':
-      return { kind: 'bid', bidder: fact.bidder, maximumMinor: fact.maximumMinor, ceilingMinor: MOST_MINOR, sequence: fact.sequence }
+      return {
+        kind: 'bid',
+        bidder: fact.bidder,
+        maximumMinor: fact.maximumMinor,
+        ceilingMinor: MOST_MINOR,
+        sequence: fact.sequence,
+        stands: true,
+      }
     case 'extended':
       return { kind: 'extend', closesAt: fact.closesAt, reason: fact.reason }
     case 'held':

@@ -71,6 +71,9 @@ export function leastNext(terms: Pick<PriceTerms, 'openingMinor' | 'ladder'>, st
   return standingMinor === null ? terms.openingMinor : standingMinor + stepAt(terms.ladder, standingMinor)
 }
 
+/** The least to which a leader may raise their own maximum: one step over it, so that a raise is worth the entry that it makes. */
+export const leastRaise = ({ ladder }: Pick<PriceTerms, 'ladder'>, ownMinor: Minor): Minor => ownMinor + stepAt(ladder, ownMinor)
+
 /** Whether a maximum would lead on its arrival. The earlier leads in a tie; a bidder never competes with themselves. */
 export const wouldLead = ({ leader }: Pick<Pair, 'leader'>, { bidder, maximumMinor }: Omit<Maximum, 'sequence'>): boolean =>
   !leader || leader.bidder === bidder || maximumMinor > leader.maximumMinor

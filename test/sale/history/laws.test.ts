@@ -65,7 +65,11 @@ function mayBe(model: Model, command: LotCommand): boolean {
   if (command.kind !== 'bid') return true
   const { leader, price, maximum } = standing(model)
   const least =
-    leader === command.bidder ? maximum + 1 : leader === null ? model.terms.openingMinor : price + stepAt(model.terms.ladder, price)
+    leader === command.bidder
+      ? maximum + stepAt(model.terms.ladder, maximum)
+      : leader === null
+        ? model.terms.openingMinor
+        : price + stepAt(model.terms.ladder, price)
   return heldAt === null && command.maximumMinor >= least && command.maximumMinor <= CEILING
 }
 
@@ -175,8 +179,13 @@ const anyCommand = fc.oneof(
     12,
     // Near the least bid as often as anywhere, and at the very closing now and then.
     fc.tuple(bidder, amount, fc.constantFrom(-1, 0, 1, null)).map(([who, free, near]) => (model) => {
-      const { leader, price } = standing(model)
-      const least = leader === null ? model.terms.openingMinor : leastNext(model.terms, price)
+      const { leader, price, maximum } = standing(model)
+      const least =
+        leader === null
+          ? model.terms.openingMinor
+          : leader === who
+            ? maximum + stepAt(model.terms.ladder, maximum)
+            : leastNext(model.terms, price)
       const maximumMinor = near === null ? free : Math.max(1, least + near)
       return { kind: 'bid', bidder: who, maximumMinor, ceilingMinor: CEILING, sequence: model.sequence + 1 }
     }),

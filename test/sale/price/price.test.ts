@@ -118,7 +118,7 @@ describe('the sentence beside the amount', () => {
     standingMinor: pounds(165),
     leastNextMinor: pounds(175),
     reserve: 'reached',
-    ownLeadingMinor: null,
+    own: null,
   } as const
 
   it('says at what price one would lead, and until when', () => {
@@ -142,9 +142,11 @@ describe('the sentence beside the amount', () => {
   })
 
   it('tells a leader what raising does, and that lowering is not possible', () => {
-    expect(previewBid({ ...seen, ownLeadingMinor: pounds(200) }, pounds(210))).toBe(
+    expect(previewBid({ ...seen, own: { maximumMinor: pounds(200), leastRaiseMinor: pounds(210) } }, pounds(210))).toBe(
       'You would go on leading at £165 until somebody passes £210.',
     )
-    expect(previewBid({ ...seen, ownLeadingMinor: pounds(210) }, pounds(210))).toContain('can only be raised')
+    expect(previewBid({ ...seen, own: { maximumMinor: pounds(210), leastRaiseMinor: pounds(220) } }, pounds(210))).toContain(
+      'can only be raised',
+    )
   })
 })
