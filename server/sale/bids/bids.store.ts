@@ -3,6 +3,7 @@ import type { Db } from '#db/open'
 import { plainRead, plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
 import { bid } from '#db/schema/index'
+import type { Instant } from '#kernel/instant'
 
 export type BidRow = typeof bid.$inferSelect
 
@@ -17,6 +18,18 @@ const queries = preparedFor((db) => {
         .select()
         .from(bid)
         .where(eq(bid.id, slot('id'))),
+    ),
+    // By the index of a person's bids on a lot, which holds them in the order in which they came.
+    arrivalsBack: plainRead(
+      db,
+      ['personId', 'lotId', 'one', 'back'],
+      db
+        .select({ at: bid.at })
+        .from(bid)
+        .where(and(eq(bid.personId, slot('personId')), eq(bid.lotId, slot('lotId'))))
+        .orderBy(desc(sql`rowid`))
+        .limit(slot('one'))
+        .offset(slot('back')),
     ),
     insertBid: plainWrite<keyof BidRow>(
       db,
@@ -39,6 +52,9 @@ export const findBid = (db: Db, id: string): BidRow | undefined => queries(db).b
 export const insertBid = (db: Db, row: BidRow): void => {
   queries(db).insertBid(row)
 }
+/** When the bid arrived that is `nth` counted back from the last of this person on this lot; null where there are fewer. */
+export const nthLastArrival = (db: Db, lotId: string, personId: string, nth: number): Instant | null =>
+  queries(db).arrivalsBack({ lotId, personId, one: 1, back: nth - 1 })[0]?.at ?? null
 export const listBidsOfLot = (db: Db, lotId: string): BidRow[] =>
   db.select().from(bid).where(eq(bid.lotId, lotId)).orderBy(asc(bid.sequence)).all()
 export const listBidsOfPerson = (db: Db, personId: string): BidRow[] =>

@@ -14,6 +14,7 @@ import type { BidAnswer } from './bids.contract'
 import * as store from './bids.store'
 import { type AppliedCommand, applyCommand } from './lot-command.service'
 import { loadOpenedLot } from './lot-state.service'
+import { MOST_IN_A_MINUTE, whyTooOften } from './too-often.rules'
 
 export interface Offer {
   lot: number
@@ -31,6 +32,8 @@ export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMin
   const mine = findAlias(turn, lot.row.id, personId)
   const barred = whyBarred(turn, who, lot.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')
+  const tooOften = mine && whyTooOften(store.nthLastArrival(turn.db, lot.row.id, personId, MOST_IN_A_MINUTE), at)
+  if (tooOften) throw Refusal.at('maximum', tooOften, 'too-many')
   const alias = mine?.alias ?? drawAlias(turn, lot.row.id)
   const sequence = lot.row.sequence + 1
   const nonce = bytesToHex(turn.dice.bytes(NONCE_BYTES))
