@@ -10,7 +10,7 @@ import { When } from '#app/_ui/when.tsx'
 import { STATIONS } from '#bench/units/progress.rules'
 import type { RackUnit } from '#floor/rack/rack.contract'
 import { type Currency, showMoney } from '#kernel/money'
-import { StaffOnly } from './_shell/staff-only'
+import { StaffOnly } from './_refused/staff-only'
 import styles from './rack.module.css'
 
 export const metadata: Metadata = { title: 'The rack' }

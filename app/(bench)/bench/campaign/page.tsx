@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
 import { civilOf } from '#kernel/civil'
 import { CURRENCY_CODES, plainMoney } from '#kernel/money'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { LadderForm } from '../lots/ladder-form'
 import { CampaignForm } from './campaign-form'
 

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import type { Role } from '#kernel/role'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 
 /** What is shown in the place of a page to a person whom it is not for, and before there is a campaign; null for the page itself. */
 export async function insteadOf(title: string, roles: readonly Role[]): Promise<ReactNode | null> {

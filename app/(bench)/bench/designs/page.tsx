@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { InstrumentForm } from './instrument-form'
 
 export const metadata: Metadata = { title: 'Designs' }

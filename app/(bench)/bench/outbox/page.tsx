@@ -4,7 +4,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import type { Tone } from '#app/_ui/tone.ts'
 import { When } from '#app/_ui/when.tsx'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { TryAgain } from './try-again'
 
 export const metadata: Metadata = { title: 'Outbox' }

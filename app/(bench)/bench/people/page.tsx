@@ -3,7 +3,7 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { RaiseCeiling } from './raise-ceiling'
 import { RoleForm } from './role-form'
 

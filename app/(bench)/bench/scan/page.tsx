@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { Scanner } from './scanner'
 
 export const metadata: Metadata = { title: 'Scan a label' }

@@ -10,7 +10,7 @@ import { countryName } from '#kernel/countries'
 import { STAGE_WORDS } from '#money/sending/packing.rules'
 import type { ProblemState } from '#money/sending/problem.rules'
 import type { SendingLine } from '#money/sending/sending.contract'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import styles from './sending.module.css'
 
 export const metadata: Metadata = { title: 'Sending' }

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { StaffOnly } from '../_shell/staff-only'
+import { StaffOnly } from '../_refused/staff-only'
 import { VideoText } from './video-text'
 
 export const metadata: Metadata = { title: 'Text for the video' }
@@ -10,7 +10,7 @@ export const metadata: Metadata = { title: 'Text for the video' }
 /** What is put under the stream and its recording: times, chapters, links, cause and credits. */
 export default async function VideoPage() {
   const caller = await api()
-  const { person, campaign } = await caller.campaign.shell()
+  const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'host') return <StaffOnly roles={['host']} person={person} />
   return (
     <div className="page stack">

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { ImportForm } from './import-form'
 
 export const metadata: Metadata = { title: 'Import a design' }

@@ -3,7 +3,7 @@ import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import type { Pattern } from '#sale/fairness/fairness.contract'
 
 export const metadata: Metadata = { title: 'What deserves a look' }

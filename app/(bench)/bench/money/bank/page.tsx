@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import styles from './bank.module.css'
 import { BankFile } from './bank-file'
 import { BankLine } from './bank-line'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { TermsForm } from './terms-form'
 
 export const metadata: Metadata = { title: 'How buyers pay' }

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { CatchForm } from './catch-form'
 import { CatchTable } from './catch-table'
 

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { cellsOf, feedCells } from '#bench/designs/written.rules'
 import { Editor } from './editor'
 

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
-import { StaffOnly } from '#app/(bench)/bench/_shell/staff-only.tsx'
+import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { readTag } from '#bench/units/tag.rules'
 import { FaultSearch } from './fault-search'
 
