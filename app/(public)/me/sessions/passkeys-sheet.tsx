@@ -74,7 +74,9 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
         onDone={() => router.refresh()}
       >
         <TextField name="name" label="What you call it" defaultValue={name} width="short" maxLength={80} autoComplete="off" />
-        <SubmitButton kind="line">Rename</SubmitButton>
+        <div className="row">
+          <SubmitButton kind="line">Rename</SubmitButton>
+        </div>
       </CommandForm>
       <div className="row">
         <ConfirmButton
@@ -119,7 +121,9 @@ function AddPasskey() {
         maxLength={80}
         autoComplete="off"
       />
-      <SubmitButton waiting="Waiting for the device">Add a passkey</SubmitButton>
+      <div className="row">
+        <SubmitButton waiting="Waiting for the device">Add a passkey</SubmitButton>
+      </div>
     </CommandForm>
   )
 }

@@ -20,7 +20,7 @@ export function SessionTable({ sessions, zone }: { sessions: readonly OwnSession
             <th scope="col">Browser</th>
             <th scope="col">Signed in</th>
             <th scope="col">Last used</th>
-            <th scope="col">Ends if it is not used</th>
+            <th scope="col">Ends if unused</th>
             <th scope="col">
               <span className="visually-hidden">End it</span>
             </th>
@@ -34,7 +34,7 @@ export function SessionTable({ sessions, zone }: { sessions: readonly OwnSession
                 <When at={openedAt} zone={zone} brief />
               </td>
               <td data-label="Last used">{isThis ? 'now' : <When at={usedAt} zone={zone} brief />}</td>
-              <td data-label="Ends if it is not used">
+              <td data-label="Ends if unused">
                 <When at={endsAt} zone={zone} brief />
               </td>
               <td>{isThis ? <Chip tone="ok">This one</Chip> : <End id={id} device={device} />}</td>
