@@ -128,7 +128,7 @@ function differenceOf(name: string, trusted: CertificatePayload, value: Value): 
 
 async function historyRead(name: string, value: Value, { keys }: Around): Promise<Finding[]> {
   const findings = checkHistory(value).map(
-    ({ holds, words }): Finding => ({ tone: holds ? 'ok' : 'bad', about: name, title: holds ? 'Holds' : 'Does not hold', words }),
+    ({ isSound, words }): Finding => ({ tone: isSound ? 'ok' : 'bad', about: name, title: isSound ? 'Holds' : 'Does not hold', words }),
   )
   const history = historyShape.safeParse(value)
   if (!history.success) return findings

@@ -38,8 +38,8 @@ export function openTroubles(parts: {
     if (isForHost) return
     const change = { kind: 'later', itemId: guest.id, minutes: GUEST_LATE_MINUTES } as const
     await house.queue.run((turn) => {
-      const seen = previewChange(turn, change).shifts.map(({ id, to }) => ({ id, to }))
-      applyChange(turn, { change, reason: 'A guest is late, in this rehearsal.', seen })
+      const shown = previewChange(turn, change).shifts.map(({ id, to }) => ({ id, to }))
+      applyChange(turn, { change, reason: 'A guest is late, in this rehearsal.', shown })
     })
   }
 

@@ -2,7 +2,7 @@ import { groupBy } from '#kernel/group'
 import { type Maximum, pairOf } from '../price/price.rules'
 
 /** What the patterns are read from: everything by the house's own names, put into words elsewhere. */
-export interface Seen {
+export interface PatternFacts {
   traces: readonly { personId: string; lot: number; kind: 'address' | 'device'; hash: string }[]
   bids: readonly { personId: string; lot: number; sequence: number; maximumMinor: number }[]
   retractions: readonly { personId: string; lot: number; reason: string }[]
@@ -19,16 +19,16 @@ export interface Found {
 const PUSHED_LOTS = 2
 
 /** All that deserves a look, the gravest kinds first. Each can have an innocent reason, so nothing follows from it by itself. */
-export const patternsIn = (seen: Seen): Found[] => [
-  ...connectedIn(seen),
-  ...pushingIn(seen),
-  ...sharedIn(seen, 'device'),
-  ...sharedIn(seen, 'address'),
-  ...retractionsIn(seen),
+export const patternsIn = (facts: PatternFacts): Found[] => [
+  ...connectedIn(facts),
+  ...pushingIn(facts),
+  ...sharedIn(facts, 'device'),
+  ...sharedIn(facts, 'address'),
+  ...retractionsIn(facts),
 ]
 
 /** Two or more accounts behind one address or one browser, with every lot on which more than one of them bid. */
-function sharedIn({ traces, bids }: Seen, kind: 'address' | 'device'): Found[] {
+function sharedIn({ traces, bids }: PatternFacts, kind: 'address' | 'device'): Found[] {
   const hashes = groupBy(
     traces.filter((trace) => trace.kind === kind),
     ({ hash }) => hash,
@@ -48,7 +48,7 @@ function sharedIn({ traces, bids }: Seen, kind: 'address' | 'device'): Found[] {
   return [...found.values()]
 }
 
-function retractionsIn({ retractions, bids }: Seen): Found[] {
+function retractionsIn({ retractions, bids }: PatternFacts): Found[] {
   return [...groupBy(retractions, ({ personId }) => personId)].map(([person, asked]) => ({
     kind: 'retractions',
     people: [person],
@@ -61,7 +61,7 @@ function retractionsIn({ retractions, bids }: Seen): Found[] {
 }
 
 /** A bidder who leads nowhere and whose bids set the price for one and the same other on lot after lot. */
-function pushingIn({ bids }: Seen): Found[] {
+function pushingIn({ bids }: PatternFacts): Found[] {
   const ends = [...groupBy(bids, ({ lot }) => lot)].map(([lot, here]) => {
     const pair = pairOf(here.map(({ personId: bidder, maximumMinor, sequence }): Maximum => ({ bidder, maximumMinor, sequence })))
     return { lot, leader: pair.leader?.bidder ?? null, second: pair.second?.bidder ?? null, here }
@@ -83,7 +83,7 @@ function pushingIn({ bids }: Seen): Found[] {
 }
 
 /** Somebody who bid and also said that they are connected: with that lot, or with the sale as a whole. */
-function connectedIn({ connected, bids }: Seen): Found[] {
+function connectedIn({ connected, bids }: PatternFacts): Found[] {
   return connected.flatMap(({ personId, lot, kind, words }): Found[] => {
     const here = bids.filter((bid) => bid.personId === personId && (lot === null || bid.lot === lot))
     if (here.length === 0) return []

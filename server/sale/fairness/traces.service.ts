@@ -32,9 +32,9 @@ function secretOf(keys: Keys): Buffer {
 
 /** Notes the address and the browser of a bid that was taken: once for each bidder and lot. */
 export function noteOrigin(turn: Turn, personId: string, lot: number, { address, browser }: Origin): void {
-  const seen = [personId, lot, address, browser].join(' ')
+  const origin = [personId, lot, address, browser].join(' ')
   const known = knownOf(turn.db)
-  if (known.has(seen)) return
+  if (known.has(origin)) return
   const lotId = getLotRow(turn, lot).id
   let isNew = false
   const note = (kind: 'address' | 'device', value: string) => {
@@ -44,7 +44,7 @@ export function noteOrigin(turn: Turn, personId: string, lot: number, { address,
   if (!isOwnMachine(address)) note('address', address)
   if (browser !== '') note('device', browser)
   // Only what was found there is remembered: what was written just now may still be undone.
-  if (!isNew) known.add(seen)
+  if (!isNew) known.add(origin)
 }
 
 const MOST_KNOWN = 20_000

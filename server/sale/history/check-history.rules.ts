@@ -11,7 +11,7 @@ import { append, type Hash, rootOfPeaks } from './merkle.rules'
 import { type BidLeaf, playAgain, sealedMaximum } from './play-again.rules'
 
 export interface Finding {
-  holds: boolean
+  isSound: boolean
   words: string
 }
 
@@ -26,7 +26,7 @@ export function checkHistory(given: unknown): Finding[] {
   const read = historyShape.safeParse(given)
   if (!read.success) {
     const issue = read.error.issues[0]
-    return [{ holds: false, words: `This is not a lot's history: ${issue?.path.join('.') || 'the whole'} is not as it should be.` }]
+    return [{ isSound: false, words: `This is not a lot's history: ${issue?.path.join('.') || 'the whole'} is not as it should be.` }]
   }
   const history = read.data
   const about = faultInHead(history)
@@ -81,11 +81,11 @@ function checkTree({ leaves, heads, origin }: History): Finding {
   }
   if (before !== leaves.length) return broken(`${leaves.length} entries are shown, the last signed head covers ${before}.`)
   if (heads.length !== roots.size) return broken('A signed head was left out: there is one after every command.')
-  return { holds: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
+  return { isSound: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
 }
 
 function checkOrder(leaves: readonly Leaf[]): Finding {
-  let [last, sequence, isHeld, isOver, closesAt, standing] = ['', 0, false, false, '', 0]
+  let [last, sequence, isHeld, isOver, closesAt, standingMinor] = ['', 0, false, false, '', 0]
   for (const [index, leaf] of leaves.entries()) {
     const place = `Entry ${index + 1} (${leaf.kind})`
     if ((index === 0) !== (leaf.kind === 'opened')) return broken(`${place}: a history begins with its opening, and only once.`)
@@ -98,11 +98,11 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
       if (leaf.sequence !== sequence) return broken(`${place} carries number ${leaf.sequence} where ${sequence} is due.`)
       if (isHeld) return broken(`${place} was taken while the clocks stood.`)
       if (isPast(Date.parse(closesAt), Date.parse(leaf.at))) return broken(`${place} was taken at or after the closing.`)
-      if ((leaf.standingMinor ?? 0) < standing) return broken(`${place}: the standing bid fell without a void.`)
+      if ((leaf.standingMinor ?? 0) < standingMinor) return broken(`${place}: the standing bid fell without a void.`)
     }
     if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'
     if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
-    if (leaf.kind === 'bid' || leaf.kind === 'voided') standing = leaf.standingMinor ?? 0
+    if (leaf.kind === 'bid' || leaf.kind === 'voided') standingMinor = leaf.standingMinor ?? 0
     if ('closesAt' in leaf) {
       if (leaf.closesAt < closesAt) return broken(`${place} moved the closing earlier.`)
       closesAt = leaf.closesAt
@@ -111,7 +111,7 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
     last = leaf.at
   }
   if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
-  return { holds: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
+  return { isSound: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
 }
 
 function checkPrices({ lot, currency, leaves }: History): Finding[] {
@@ -119,7 +119,7 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
   const revealed = leaves.find((leaf): leaf is Revealed => leaf.kind === 'revealed')
   const bids = leaves.filter((leaf): leaf is BidLeaf => leaf.kind === 'bid')
   if (opened?.kind !== 'opened') return [broken('There is no opening, so no price can be worked out.')]
-  if (!revealed) return [{ holds: true, words: 'The maxima are still sealed; the price path can be worked out once the lot has ended.' }]
+  if (!revealed) return [{ isSound: true, words: 'The maxima are still sealed; the price path can be worked out once the lot has ended.' }]
   const maxima = new Map(revealed.openings.map((one) => [one.sequence, one]))
   for (const bid of bids) {
     const one = maxima.get(bid.sequence)
@@ -145,13 +145,13 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
       ? ''
       : ` Bid ${revealed.sealed}, the winner's last, stays sealed: that it covers the price only its owner can show.`
   return [
-    { holds: true, words: `${maxima.size} of ${bids.length} maxima are open and match what was committed to.${sealed}` },
+    { isSound: true, words: `${maxima.size} of ${bids.length} maxima are open and match what was committed to.${sealed}` },
     {
-      holds: true,
+      isSound: true,
       words: reserve ? `The reserve was ${showMoney(reserve.amountMinor, currency)}, as fixed at the opening.` : 'There was no reserve.',
     },
-    { holds: true, words: 'Played again from the start, every price, leader and closing comes out the same.' },
+    { isSound: true, words: 'Played again from the start, every price, leader and closing comes out the same.' },
   ]
 }
 
-const broken = (words: string): Finding => ({ holds: false, words })
+const broken = (words: string): Finding => ({ isSound: false, words })

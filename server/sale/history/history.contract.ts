@@ -6,7 +6,7 @@ const iso = z.iso.datetime({ precision: 3 })
 const minor = z.int().min(0)
 const hex32 = z.string().regex(/^[0-9a-f]{64}$/)
 const words = z.string().max(400)
-const standing = {
+const standingBid = {
   standingMinor: minor.nullable(),
   leader: z.string().nullable(),
   why: z.enum(['opening', 'second', 'cap', 'reserve']).nullable(),
@@ -30,13 +30,13 @@ const opening = z.strictObject({ sequence: z.int().min(1), alias: z.string(), am
  */
 export const leafShape = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('opened'), at: iso, closesAt: iso, terms: openTerms, reserveCommitment: hex32.nullable() }),
-  z.strictObject({ kind: z.literal('bid'), at: iso, sequence: z.int().min(1), alias: z.string(), commitment: hex32, ...standing }),
+  z.strictObject({ kind: z.literal('bid'), at: iso, sequence: z.int().min(1), alias: z.string(), commitment: hex32, ...standingBid }),
   z.strictObject({ kind: z.literal('extended'), at: iso, closesAt: iso, by: z.string(), reason: words }),
   z.strictObject({ kind: z.literal('held'), at: iso, by: z.string(), reason: words }),
   z.strictObject({ kind: z.literal('resumed'), at: iso, by: z.string(), shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('outage'), at: iso, from: iso, to: iso, shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('corrected'), at: iso, by: z.string(), words: z.string().max(4000) }),
-  z.strictObject({ kind: z.literal('voided'), at: iso, alias: z.string(), by: z.string(), reason: words, ...standing }),
+  z.strictObject({ kind: z.literal('voided'), at: iso, alias: z.string(), by: z.string(), reason: words, ...standingBid }),
   z.strictObject({ kind: z.literal('withdrawn'), at: iso, by: z.string(), reason: words }),
   z.strictObject({
     kind: z.literal('closed'),

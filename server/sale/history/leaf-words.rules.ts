@@ -16,9 +16,9 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
     case 'opened':
       return `Opened at ${show(leaf.terms.openingMinor)}, ${leaf.reserveCommitment ? 'with a reserve that is sealed until the end' : 'without a reserve'}. The terms are fixed.`
     case 'bid': {
-      const standing =
+      const outcome =
         leaf.standingMinor === null || leaf.why === null ? '' : ` ${leaf.leader} leads at ${show(leaf.standingMinor)}: ${WHY[leaf.why]}.`
-      return `Bid ${leaf.sequence} by ${leaf.alias}, the maximum sealed.${standing}`
+      return `Bid ${leaf.sequence} by ${leaf.alias}, the maximum sealed.${outcome}`
     }
     case 'extended':
       return leaf.by === 'rule'

@@ -31,13 +31,13 @@ export function leavesOf(happening: Happening): Leaf[] {
   const at = toIso(fact.at)
   const closesAt = toIso(after.closesAt ?? fact.at)
   const price = priceOf(terms, after)
-  const standing = { standingMinor: price?.priceMinor ?? null, leader: after.leader?.bidder ?? null, why: price?.why ?? null, closesAt }
+  const standingBid = { standingMinor: price?.priceMinor ?? null, leader: after.leader?.bidder ?? null, why: price?.why ?? null, closesAt }
   switch (fact.kind) {
     case 'bid': {
       invariant(nonce, 'a bid is committed to with random bytes')
       const { bidder: alias, sequence, maximumMinor: amountMinor } = fact
       const commitment = commitmentTo({ lot, alias, sequence, amountMinor, nonce })
-      const bid: Leaf = { kind: 'bid', at, sequence, alias, commitment, ...standing }
+      const bid: Leaf = { kind: 'bid', at, sequence, alias, commitment, ...standingBid }
       return after.extensions === before.extensions ? [bid] : [bid, { kind: 'extended', at, closesAt, by: 'rule', reason: lateBidReason() }]
     }
     case 'extended':
@@ -49,14 +49,14 @@ export function leavesOf(happening: Happening): Leaf[] {
     case 'outage':
       return [{ kind: 'outage', at, from: toIso(fact.from), to: toIso(fact.to), shiftMs: fact.shiftMs, closesAt }]
     case 'voided':
-      return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...standing }]
+      return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...standingBid }]
     case 'corrected':
       return [{ kind: 'corrected', at, by, words: fact.words }]
     case 'withdrawn':
       return [{ kind: 'withdrawn', at, by, reason: fact.reason }]
     case 'closed': {
       const hammerMinor = hammerOf(terms, after)
-      return [{ kind: 'closed', at, result: hammerMinor === null ? 'unsold' : 'sold', hammerMinor, leader: standing.leader }]
+      return [{ kind: 'closed', at, result: hammerMinor === null ? 'unsold' : 'sold', hammerMinor, leader: standingBid.leader }]
     }
   }
 }

@@ -19,7 +19,7 @@ export const applyChangeIn = z.strictObject({
   change: changeIn,
   reason: text(200, 'Keep it under 200 characters.').min(1, 'Say why; bidders are told.'),
   /** The shifts that were shown: when others have become due since, they are shown again first. */
-  seen: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
+  shown: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
 })
 
 export interface ShownShift {

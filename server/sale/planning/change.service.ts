@@ -8,6 +8,7 @@ import { listLots } from '../lots/lots.service'
 import { ifResumed } from '../programme/after-hold.service'
 import { placeClosings, shiftSpan } from '../programme/place.service'
 import type { ProgrammeItem } from '../programme/programme.contract'
+import { asItRuns } from '../programme/programme.rules'
 import { listItems } from '../programme/programme.service'
 import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
 import type { applyChangeIn, ShownHold, ShownRipple, ShownShift } from './change.contract'
@@ -23,9 +24,8 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
     if (!item || item.isOver) throw new Refusal('conflict', 'That is over or not in the programme any more. Reload the page.')
   }
   if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
-  const standing = items.map((item) => (item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item))
   const { shifts, beyondEnd } = rippleOf({
-    items: standing,
+    items: asItRuns(items),
     change,
     together: togetherOf(sight, items),
     window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
@@ -66,9 +66,9 @@ function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly S
 }
 
 /** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later. */
-export function applyChange(turn: Turn, { change, reason, seen }: z.output<typeof applyChangeIn>): { moved: number } {
+export function applyChange(turn: Turn, { change, reason, shown: asShown }: z.output<typeof applyChangeIn>): { moved: number } {
   const { shifts, beyondEnd } = previewChange(turn, change)
-  const isAsShown = shifts.length === seen.length && shifts.every(({ id, to }) => seen.some((one) => one.id === id && one.to === to))
+  const isAsShown = shifts.length === asShown.length && shifts.every(({ id, to }) => asShown.some((one) => one.id === id && one.to === to))
   if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Look at what it would do now.')
   if (beyondEnd.length > 0)
     throw new Refusal('conflict', `${beyondEnd.join(', ')} would stand beyond the end of the stream. Make the stream longer first.`)

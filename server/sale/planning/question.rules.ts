@@ -75,11 +75,11 @@ export function questionOf(facts: DayFacts): PlanQuestion {
   const before = steps(settings.minutesBefore)
   const after = steps(settings.minutesAfter + settings.allowance)
   const likeApart = steps(settings.likeApartMinutes)
-  const standing = lots.filter(({ announcedAt }) => announcedAt !== null)
+  const announcedLots = lots.filter(({ announcedAt }) => announcedAt !== null)
   const open = lots.filter(({ announcedAt }) => announcedAt === null)
   const share = Array.from({ length: slots + 1 }, (_, slot) => awakeShare(audience, slotTime(opensAt, slot)))
   const closings = open.map(({ number, design, likelyMinor }): Closing => {
-    const alike = design === null ? [] : standing.filter((other) => other.design === design)
+    const alike = design === null ? [] : announcedLots.filter((other) => other.design === design)
     return {
       lot: number,
       design,
@@ -96,7 +96,7 @@ export function questionOf(facts: DayFacts): PlanQuestion {
   })
   const taken = [
     ...items.filter(({ kind }) => kind === 'break').map(({ startsAt, endsAt }) => ({ from: floor(startsAt), to: ceil(endsAt) })),
-    ...standing.map(({ announcedAt }) => ({
+    ...announcedLots.map(({ announcedAt }) => ({
       from: floor((announcedAt ?? 0) - settings.minutesBefore * MINUTE),
       to: ceil((announcedAt ?? 0) + (settings.minutesAfter + settings.allowance) * MINUTE),
     })),
@@ -106,7 +106,7 @@ export function questionOf(facts: DayFacts): PlanQuestion {
     slots,
     closings,
     taken,
-    announced: standing.map(({ announcedAt }) => floor(announcedAt ?? 0)),
+    announced: announcedLots.map(({ announcedAt }) => floor(announcedAt ?? 0)),
     wishes: facts.wishes.filter(({ lot }) => open.some(({ number }) => number === lot)).map((one) => wishOf(one, facts, slots)),
     likeApart,
     best: best && { share: settings.bestPercent / 100, perStepMinor: Math.round(best.estimateMinor * PLACE_SHARE) },

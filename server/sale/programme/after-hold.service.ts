@@ -5,6 +5,7 @@ import { settleOutage } from '../closings/outage.service'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { shiftSpan } from './place.service'
 import type { ProgrammeItem } from './programme.contract'
+import { asItRuns } from './programme.rules'
 import { listItems } from './programme.service'
 import { type SpanMove, spansAfterHold } from './ripple.rules'
 
@@ -43,14 +44,10 @@ export function ifResumed(sight: Sight): { since: Instant; shiftMs: number; span
   const moved = items.map((item) =>
     item.kind === 'closing' && !item.isOver && item.runsTo > hold.since ? { ...item, runsTo: item.runsTo + shiftMs } : item,
   )
-  return { since: hold.since, shiftMs, spans: spansAfterHold(standing(moved), hold.since, shiftMs), items }
+  return { since: hold.since, shiftMs, spans: spansAfterHold(asItRuns(moved), hold.since, shiftMs), items }
 }
 
 function followShift(turn: Turn, since: Instant, shiftMs: number, reason: string): void {
-  for (const { id, startsAt, endsAt } of spansAfterHold(standing(listItems(turn)), since, shiftMs))
+  for (const { id, startsAt, endsAt } of spansAfterHold(asItRuns(listItems(turn)), since, shiftMs))
     shiftSpan(turn, id, startsAt, reason, endsAt)
 }
-
-/** Closings where they stand now. */
-const standing = (items: readonly ProgrammeItem[]) =>
-  items.map((item) => (item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item))

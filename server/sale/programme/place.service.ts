@@ -45,7 +45,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     return [{ lot, row, placed }]
   })
   const moving = new Set(changed.map(({ placed }) => placed.id))
-  const standing = listItems(turn).filter(({ id, isOver }) => !moving.has(id) && !isOver)
+  const staying = listItems(turn).filter(({ id, isOver }) => !moving.has(id) && !isOver)
   const placed = changed.map(({ placed: one, lot }) => ({
     ...asItem(one, lot, turn.now),
     startsAt: one.startsAt,
@@ -57,7 +57,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     const was = row ? asItem(row, lot, turn.now) : null
     // An extension or a hold may have moved the close already: what everybody was told last counts.
     const announced = was && { ...was, startsAt: Math.max(was.startsAt, was.runsTo) }
-    if (item) refuseObjection(turn, item, announced, [...standing, ...placed.filter(({ id }) => id !== item.id)])
+    if (item) refuseObjection(turn, item, announced, [...staying, ...placed.filter(({ id }) => id !== item.id)])
   }
   for (const { row, placed: one, lot } of changed) {
     const was = asItem(row ?? one, lot, turn.now)

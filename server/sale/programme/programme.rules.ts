@@ -124,13 +124,17 @@ export interface RunningItem extends PlannedItem {
   isHeld?: boolean
 }
 
-export interface Standing<Item> {
+/** The day as it runs: a closing that was moved stands at the time at which it closes now. */
+export const asItRuns = <Item extends RunningItem>(items: readonly Item[]): Item[] =>
+  items.map((item) => (item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item))
+
+export interface NowAndNext<Item> {
   now: Item[]
   next: Item[]
 }
 
 /** Who and what is on at `now`, and what comes after, in order. */
-export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): Standing<Item> {
+export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): NowAndNext<Item> {
   const inOrder = [...items].sort((a, b) => a.runsTo - b.runsTo || a.startsAt - b.startsAt)
   const isOn = (item: Item) => {
     const from = slotOf(item).from

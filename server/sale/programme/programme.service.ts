@@ -8,7 +8,7 @@ import { planClosing } from '../closings/closings.service'
 import { listLots } from '../lots/lots.service'
 import { clockChangeWithin, fitCivil, showClock, showDay } from './civil-time.rules'
 import type { AudienceIn, DayPlan, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
-import { type ItemKind, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
+import { asItRuns, type ItemKind, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
 import * as store from './programme.store'
 
 type LotOnDay = ReturnType<typeof listLots>[number]
@@ -226,9 +226,8 @@ export function refuseObjection(
 ): void {
   const { streamOpensAt, streamClosesAt, zone } = getCampaign(turn)
   // A closing that was extended keeps the minutes about the time at which it closes now.
-  const standing = others.map((other) => (other.kind === 'closing' ? { ...other, startsAt: other.runsTo, endsAt: other.runsTo } : other))
   const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
-  const objection = objectTo({ item, was, others: standing, window, now: turn.now, zone })
+  const objection = objectTo({ item, was, others: asItRuns(others), window, now: turn.now, zone })
   if (objection) throw Refusal.at(objection.field, objection.words)
 }
 

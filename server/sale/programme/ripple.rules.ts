@@ -2,7 +2,7 @@ import { type Instant, MINUTE } from '#kernel/instant'
 import { findClash, type PlannedItem, slotOf, type Window } from './programme.rules'
 
 /** What stands in the day, where it runs now: a closing that was extended stands at its new time. */
-export interface StandingItem extends PlannedItem {
+export interface ItemOfDay extends PlannedItem {
   isOver: boolean
   /** It cannot come later: the others go around it, and only a change that names it moves it. */
   keepsTime: boolean
@@ -37,7 +37,7 @@ export interface Ripple {
 }
 
 export interface RippleQuestion {
-  items: readonly StandingItem[]
+  items: readonly ItemOfDay[]
   change: DayChange
   /** Closings that go with a guest: when the guest comes later, so do they. */
   together: readonly { closingId: string; guestId: string }[]
@@ -52,7 +52,7 @@ export interface RippleQuestion {
 export function rippleOf({ items, change, together, window, now }: RippleQuestion): Ripple {
   const coming = items.filter(({ isOver, startsAt, endsAt }) => !isOver && Math.max(startsAt, endsAt) > now)
   const asked = askedFor(coming, { change, together, now })
-  const isFast = (item: StandingItem) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
+  const isFast = (item: ItemOfDay) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
   const placed = items.filter(isFast)
   const moving = coming.flatMap((item) => {
     const wanted = asked.get(item.id)
@@ -69,18 +69,18 @@ export function rippleOf({ items, change, together, window, now }: RippleQuestio
 }
 
 /** A guest or a break that is on stays on; a closing can still be given time. */
-const hasBegun = ({ kind, startsAt }: StandingItem, now: Instant): boolean => kind !== 'closing' && startsAt <= now
+const hasBegun = ({ kind, startsAt }: ItemOfDay, now: Instant): boolean => kind !== 'closing' && startsAt <= now
 
-const inOrder = (items: readonly StandingItem[]): StandingItem[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
+const inOrder = (items: readonly ItemOfDay[]): ItemOfDay[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
 
 /**
  * What guests and breaks do when the clocks went on after a hold that began at `since`: they come later by as much as the
  * closings did, to the full minute, and further where something stands in the way; whoever was on when it began stays so
  * much longer. What keeps its time stays. `items` are the day with its closings where they stand now.
  */
-export function spansAfterHold(items: readonly StandingItem[], since: Instant, shiftMs: number): SpanMove[] {
+export function spansAfterHold(items: readonly ItemOfDay[], since: Instant, shiftMs: number): SpanMove[] {
   const later = Math.ceil(shiftMs / MINUTE) * MINUTE
-  const isFast = ({ kind, isOver, keepsTime, endsAt }: StandingItem) => kind === 'closing' || isOver || keepsTime || endsAt <= since
+  const isFast = ({ kind, isOver, keepsTime, endsAt }: ItemOfDay) => kind === 'closing' || isOver || keepsTime || endsAt <= since
   const placed = items.filter(isFast)
   const moves: SpanMove[] = []
   for (const item of inOrder(items.filter((one) => !isFast(one)))) {
@@ -92,7 +92,7 @@ export function spansAfterHold(items: readonly StandingItem[], since: Instant, s
   return moves
 }
 
-const at = (item: StandingItem, startsAt: Instant): StandingItem => ({
+const at = (item: ItemOfDay, startsAt: Instant): ItemOfDay => ({
   ...item,
   startsAt,
   endsAt: startsAt + (item.endsAt - item.startsAt),
@@ -100,12 +100,12 @@ const at = (item: StandingItem, startsAt: Instant): StandingItem => ({
 
 /** The times that the change itself asks for. */
 function askedFor(
-  items: readonly StandingItem[],
+  items: readonly ItemOfDay[],
   { change, together, now }: Pick<RippleQuestion, 'change' | 'together' | 'now'>,
 ): Map<string, Instant> {
   const find = (id: string) => items.find((item) => item.id === id)
   const asked = new Map<string, Instant>()
-  const later = (item: StandingItem | undefined, minutes: number) => {
+  const later = (item: ItemOfDay | undefined, minutes: number) => {
     if (item) asked.set(item.id, item.startsAt + minutes * MINUTE)
   }
   if (change.kind === 'all-later') for (const item of items) if (!item.keepsTime && !hasBegun(item, now)) later(item, change.minutes)
@@ -126,7 +126,7 @@ function askedFor(
 }
 
 /** The item at its own time, or at the first minute after it where nothing that is placed stands in its way. */
-function firstFree(item: StandingItem, placed: readonly StandingItem[]): StandingItem {
+function firstFree(item: ItemOfDay, placed: readonly ItemOfDay[]): ItemOfDay {
   const clash = findClash(item, placed)
   if (!clash) return item
   const room = item.startsAt - slotOf(item).from

@@ -65,7 +65,7 @@ describe('a pack of a whole campaign', () => {
     }
     for (const lot of [1, 2, 3]) {
       const history = (await again.visitor().bidding.history({ lot })) as History
-      expect(checkHistory(history).filter(({ holds }) => !holds)).toEqual([])
+      expect(checkHistory(history).filter(({ isSound }) => !isSound)).toEqual([])
       const [first] = signedHeads(history)
       const key = jwks().keys.find(({ x }) => first && isKeyOf(first, Buffer.from(x ?? '', 'base64url')))
       const publicKey = createPublicKey({ key: { kty: 'OKP', crv: 'Ed25519', x: key?.x ?? '' }, format: 'jwk' })

@@ -68,7 +68,7 @@ it('killed in the middle of its bids, the house has every bid that it acknowledg
     const kept = new Set(listBidsOfLot(sight.db, id).map((bid) => bid.id))
     expect(taken.filter((key) => !kept.has(key))).toEqual([])
     expect(isKeptRight(sight, number)).toBe(true)
-    expect(checkHistory(JSON.parse(JSON.stringify(readHistory(sight, number)))).filter(({ holds }) => !holds)).toEqual([])
+    expect(checkHistory(JSON.parse(JSON.stringify(readHistory(sight, number)))).filter(({ isSound }) => !isSound)).toEqual([])
     after.house.close()
   }
   expect(taken.length).toBeGreaterThan(50)

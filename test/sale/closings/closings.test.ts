@@ -19,7 +19,7 @@ afterEach(() => stage.close())
 
 const sweep = () => stage.command(closeDueLots)
 const frame = (lot: number) => stage.visitor().bidding.frame({ lot })
-const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ holds }) => !holds)
+const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ isSound }) => !isSound)
 
 describe('a lot closes by itself', () => {
   it('at its instant, sold to the highest maximum, and the winner and the underbidder are told', async () => {

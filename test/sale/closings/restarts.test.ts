@@ -20,7 +20,7 @@ let sent = 0
 const bid = async (name: string, lot: number, maximum: string) =>
   (await stage.as('bidder', name)).bidding.place({ lot, maximum, key: `restart-${String(++sent).padStart(10, '0')}` })
 
-const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ holds }) => !holds)
+const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ isSound }) => !isSound)
 
 describe('a restart around the closing', () => {
   // When the house fell silent, seen from the closing, for how long, and where the closing then is.

@@ -57,7 +57,7 @@ describe('an either-or', () => {
     expect(await frame(1)).toMatchObject({ state: 'sold', hammerMinor: 2000 })
     expect((await mine())?.links).toMatchObject([{}, { phase: 'won', hammerMinor: 2000 }, { phase: 'lapsed', why: 'One was won.' }])
     for (const number of [1, 2]) {
-      expect(checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), number)))).filter(({ holds }) => !holds)).toEqual([])
+      expect(checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), number)))).filter(({ isSound }) => !isSound)).toEqual([])
       expect(isKeptRight(stage.sight(), number)).toBe(true)
     }
   })

@@ -28,13 +28,13 @@ function eventfulLot() {
   return lot
 }
 
-const allHold = (history: unknown) => checkHistory(history).every(({ holds }) => holds)
-const firstFault = (history: unknown) => checkHistory(history).find(({ holds }) => !holds)?.words
+const allHold = (history: unknown) => checkHistory(history).every(({ isSound }) => isSound)
+const firstFault = (history: unknown) => checkHistory(history).find(({ isSound }) => !isSound)?.words
 
 describe('a history that a stranger can check', () => {
   it('of an eventful lot holds in every respect', () => {
     const history = eventfulLot().history()
-    expect(checkHistory(history).filter(({ holds }) => !holds)).toEqual([])
+    expect(checkHistory(history).filter(({ isSound }) => !isSound)).toEqual([])
     expect(checkHistory(history).at(-1)?.words).toContain('every price, leader and closing comes out the same')
   })
 

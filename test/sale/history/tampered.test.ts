@@ -58,7 +58,7 @@ const lots = {
 
 /** The house's own check, with the signatures that a browser verifies beside it. */
 function holdsHere(given: unknown): boolean {
-  if (checkHistory(given).some(({ holds }) => !holds)) return false
+  if (checkHistory(given).some(({ isSound }) => !isSound)) return false
   return signedHeads(historyShape.parse(given)).every(
     (note) => isKeyOf(note, key.raw) && verify(null, Buffer.from(note.text), publicKey, note.signature),
   )

@@ -53,7 +53,7 @@ it('/lots/{number}/history.json holds what anybody needs to check a lot, and not
   stage.clock.set(closesAt)
   await stage.command(closeDueLots)
   const history = (await read(`/lots/${number}/history.json`)) as History
-  expect(checkHistory(history).filter(({ holds }) => !holds)).toEqual([])
+  expect(checkHistory(history).filter(({ isSound }) => !isSound)).toEqual([])
   expect(history.leaves.map((leaf) => sayLeaf(leaf, history.currency)).slice(0, 2)).toEqual([
     'Opened at £20.00, without a reserve. The terms are fixed.',
     expect.stringMatching(/^Bid 1 by \w+, the maximum sealed\. \w+ leads at £20\.00: the opening price\.$/),

@@ -39,7 +39,7 @@ test('a change shows what it would move and who must be told, and then does it a
   await host.planning.applyChange({
     change,
     reason: 'The guest before it is late.',
-    seen: shifts.map((one) => ({ id: one.id, to: one.to })),
+    shown: shifts.map((one) => ({ id: one.id, to: one.to })),
   })
   expect((await closing()).runsTo).toBe(NOON + 75 * MINUTE)
   const [letter] = stage.letters().slice(before)
@@ -50,7 +50,7 @@ test('a change shows what it would move and who must be told, and then does it a
 test('when the day has moved on since it was shown, nothing is moved', async () => {
   const { id } = await closing()
   const change = { kind: 'later', itemId: id, minutes: 15 } as const
-  await expect(host.planning.applyChange({ change, reason: 'late', seen: [] })).rejects.toThrow('moved on')
+  await expect(host.planning.applyChange({ change, reason: 'late', shown: [] })).rejects.toThrow('moved on')
   expect((await closing()).runsTo).toBe(NOON + 60 * MINUTE)
 })
 
@@ -71,8 +71,8 @@ test('nothing is moved beyond the end of the stream on the day itself', async ()
   const change = { kind: 'later', itemId, minutes: 5 } as const
   const { shifts, beyondEnd } = await host.planning.previewChange(change)
   expect(beyondEnd).toEqual(['The last guest'])
-  const seen = shifts.map(({ id, to }) => ({ id, to }))
-  await expect(host.planning.applyChange({ change, reason: 'late', seen })).rejects.toThrow('beyond the end')
+  const shown = shifts.map(({ id, to }) => ({ id, to }))
+  await expect(host.planning.applyChange({ change, reason: 'late', shown })).rejects.toThrow('beyond the end')
 })
 
 test('something swapped with itself is refused at its field', async () => {

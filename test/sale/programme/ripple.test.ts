@@ -2,12 +2,12 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { findClash, type ItemKind } from '#sale/programme/programme.rules'
-import { type DayChange, rippleOf, type StandingItem, spansAfterHold } from '#sale/programme/ripple.rules'
+import { type DayChange, rippleOf, type ItemOfDay, spansAfterHold } from '#sale/programme/ripple.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }
 
-const item = (id: string, kind: ItemKind, minute: number, length = 0): StandingItem => ({
+const item = (id: string, kind: ItemKind, minute: number, length = 0): ItemOfDay => ({
   id,
   kind,
   title: id,
@@ -18,7 +18,7 @@ const item = (id: string, kind: ItemKind, minute: number, length = 0): StandingI
   keepsTime: false,
 })
 
-const minutesOf = (items: StandingItem[], change: DayChange, together: { closingId: string; guestId: string }[] = []) => {
+const minutesOf = (items: ItemOfDay[], change: DayChange, together: { closingId: string; guestId: string }[] = []) => {
   const { shifts, beyondEnd } = rippleOf({ items, change, together, window: WINDOW, now: OPENS })
   return { moved: Object.fromEntries(shifts.map(({ id, to }) => [id, (to - OPENS) / MINUTE])), beyondEnd }
 }
@@ -75,7 +75,7 @@ test('a guest who is on stays on when everything comes later', () => {
   expect(minutesOf(items, { kind: 'all-later', minutes: 10 }).moved).toEqual({ a: 70 })
 })
 
-const afterHold = (items: StandingItem[], sinceMinute: number, shiftMinutes: number) =>
+const afterHold = (items: ItemOfDay[], sinceMinute: number, shiftMinutes: number) =>
   Object.fromEntries(
     spansAfterHold(items, OPENS + sinceMinute * MINUTE, shiftMinutes * MINUTE).map(({ id, startsAt, endsAt }) => [
       id,
@@ -117,7 +117,7 @@ const anyDay = fc
     })
   })
 
-const anyChange = (items: readonly StandingItem[]): fc.Arbitrary<DayChange> => {
+const anyChange = (items: readonly ItemOfDay[]): fc.Arbitrary<DayChange> => {
   const id = fc.constantFrom(...items.map((one) => one.id))
   const minutes = fc.integer({ min: 1, max: 90 })
   return fc.oneof(

@@ -51,13 +51,13 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
   const doIt = () => {
     if (reason.trim() === '') setMissing('Say why first; bidders are told.')
     else if (change && ripple && ripple.beyondEnd.length === 0) {
-      const seen = ripple.shifts.map(({ id, to }) => ({ id, to }))
+      const shown = ripple.shifts.map(({ id, to }) => ({ id, to }))
       begin({
         words:
           way === 'swap'
             ? `${named(item)} and ${named(other)} swap`
             : `${way === 'all-later' ? 'Everything' : named(item)}: ${minutes} min later`,
-        run: () => api.planning.applyChange.mutate({ change, reason, seen }),
+        run: () => api.planning.applyChange.mutate({ change, reason, shown }),
       })
     }
   }
