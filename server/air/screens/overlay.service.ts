@@ -1,10 +1,10 @@
+import { isPass } from '#bench/units/verdict.rules'
 import { pictureOf } from '#floor/record/picture.rules'
 import { recordOf } from '#floor/record/record.service'
-import { isPass } from '#bench/units/verdict.rules'
 import { creditsOfCampaign, creditsOfUnit } from '#gifts/credits/credits.service'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
-import { findStandingHold } from '#sale/bidding/closings.service'
+import { findHoldOfAll } from '#sale/closings/holds.service'
 import { extrasOf, getLotRow, listPublicLots } from '#sale/lots/lots.service'
 import { readAudience } from '#sale/programme/programme.service'
 import { airFrames } from './air.service'
@@ -13,7 +13,7 @@ import { findOverlayKey, maySeeOverlays, overlayKeyMadeAt, refuseWithoutKey } fr
 
 export const overlayStanding = (sight: Sight): OverlayStanding => ({
   keyMadeAt: overlayKeyMadeAt(sight),
-  hold: findStandingHold(sight),
+  hold: findHoldOfAll(sight),
 })
 
 function overlayFrames(sight: Sight): OverlayFrames | null {

@@ -9,8 +9,8 @@ import type { Check, designIn, Feed, Flaw, Position, partsListIn } from './desig
 import * as store from './designs.store'
 import { type DesignDraft, type ImportReading, readImport, readPartsImport } from './import.rules'
 import { keepLists } from './lists.service'
-import { PARTS_LIST_HEAD, partsListRow } from './write-parts-list.rules'
 import { substitutesOf } from './substitutes.service'
+import { PARTS_LIST_HEAD, partsListRow } from './write-parts-list.rules'
 
 type Input = z.output<typeof designIn>
 
