@@ -16,6 +16,8 @@ export interface PathPoint {
 
 export interface PricePath {
   points: PathPoint[]
+  /** How many bids there were, of which a picture may leave some out. */
+  bids: number
   reserveMinor: number | null
   topMinor: number
   openingMinor: number
@@ -47,6 +49,7 @@ export function pricePathOf({ leaves }: History): PricePath {
   const isSold = closed?.kind === 'closed' && closed.result === 'sold'
   return {
     points,
+    bids: points.filter(({ kind }) => kind === 'bid').length,
     reserveMinor,
     openingMinor,
     topMinor: Math.max(1, openingMinor, reserveMinor ?? 0, ...amounts),
@@ -55,14 +58,25 @@ export function pricePathOf({ leaves }: History): PricePath {
   }
 }
 
+/**
+ * The same path with at most so many steps, for a picture: the first, the last, and of those between the ones that stand
+ * evenly apart. What it came to is as before.
+ */
+export function thinned(path: PricePath, most: number): PricePath {
+  const { points } = path
+  if (points.length <= most) return path
+  const apart = (points.length - 1) / (most - 1)
+  return { ...path, points: Array.from({ length: most }, (_, index) => points[Math.round(index * apart)] as PathPoint) }
+}
+
 /** "The price rose in 4 bids from £20 to £165; 4K won." */
-export function sayPath({ points, winner }: PricePath, show: (amount: number) => string): string {
+export function sayPath({ points, bids: many, winner }: PricePath, show: (amount: number) => string): string {
   const bids = points.filter(({ kind }) => kind === 'bid')
   const [first, last] = [bids[0], bids.at(-1)]
   if (!first || !last) return 'Nobody bid.'
   const rose =
-    bids.length === 1
+    many === 1
       ? `One bid, at ${show(first.standingMinor ?? 0)}`
-      : `${bids.length} bids, from ${show(first.standingMinor ?? 0)} to ${show(last.standingMinor ?? 0)}`
+      : `${many} bids, from ${show(first.standingMinor ?? 0)} to ${show(last.standingMinor ?? 0)}`
   return `${rose}${winner ? `; ${winner} won` : ''}.`
 }

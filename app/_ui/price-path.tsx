@@ -24,11 +24,12 @@ export function PricePathTold({ history }: { history: History }) {
 
 /** The price path as a picture: a stair of standing bids, an open ring for each maximum once it is opened, the reserve as a broken line. */
 export function PricePathPicture({ path, currency }: { path: PricePath; currency: Currency }) {
-  const { points, reserveMinor, topMinor, openingMinor, hammerMinor, winner } = path
+  const { points, bids, reserveMinor, topMinor, openingMinor, hammerMinor, winner } = path
   const show = (amount: number) => showMoney(amount, currency, { short: true })
   if (points.length === 0) return <p className="quiet">Nobody bid, so there is no price path.</p>
   const x = (place: number) => LEFT + ((place + 0.5) / points.length) * (WIDTH - LEFT - RIGHT)
   const y = (amount: number) => HEIGHT - BOTTOM - (amount / (topMinor * 1.06)) * (HEIGHT - TOP - BOTTOM)
+  const drawn = points.filter(({ kind }) => kind === 'bid').length
   const half = (WIDTH - LEFT - RIGHT) / points.length / 2
   const stair = points.map(({ standingMinor }, place) => {
     const at = y(standingMinor ?? 0)
@@ -79,6 +80,7 @@ export function PricePathPicture({ path, currency }: { path: PricePath; currency
       </svg>
       <figcaption className={styles.caption}>
         The stair is the standing bid, under it who bid. A ring is a maximum, opened after the end; a square is one that is sealed.
+        {drawn < bids && ` Of ${bids} bids ${drawn} are drawn.`}
       </figcaption>
     </figure>
   )

@@ -7,7 +7,7 @@ import { findHoldOfAll } from '../closings/holds.service'
 import { shedBids } from '../fairness/bid-floods.service'
 import { readPatterns } from '../fairness/patterns.service'
 import { noteOrigin } from '../fairness/traces.service'
-import { readHistory } from '../history/history.service'
+import { historyForReaders } from '../history/history.service'
 import { askReminder } from '../letters/reminders.service'
 import { readBidders } from './bidders.service'
 import { correctIn, lotNumberIn, placeBidIn, remindIn } from './bidding.contract'
@@ -21,7 +21,7 @@ import { voidProcedures } from './voids.router'
 export const biddingRouter = router({
   frame: anyone.input(lotNumberIn).query(({ ctx, input }) => lotFrame(ctx.sight(), input.lot)),
   frames: anyone.query(({ ctx }) => lotsFrame(ctx.sight())),
-  history: anyone.input(lotNumberIn).query(({ ctx, input }) => readHistory(ctx.sight(), input.lot)),
+  history: anyone.input(lotNumberIn).query(({ ctx, input }) => historyForReaders(ctx.sight(), input.lot)),
   /** The house's public keys as a page carries them, so that it can check a history with the network off. */
   houseKeys: anyone.query(({ ctx }) =>
     ctx

@@ -1,7 +1,7 @@
 import { type Address, json } from '#runtime/call/address'
 import type { Sight } from '#runtime/queue/turn'
 import { findLot } from '../lots/lots.service'
-import { readHistory } from './history.service'
+import { historyForReaders } from './history.service'
 
 const found = (sight: Sight, number = '') => (/^[1-9]\d{0,8}$/.test(number) ? findLot(sight, Number(number)) : null)
 
@@ -10,7 +10,7 @@ export const biddingAddresses: Address[] = [
     path: '/lots/:number/history.json',
     answer: (sight, { number }) => {
       const lot = found(sight, number)
-      return lot && lot.ledgerSize > 0 ? json(readHistory(sight, lot.number)) : null
+      return lot && lot.ledgerSize > 0 ? json(historyForReaders(sight, lot.number)) : null
     },
   },
 ]

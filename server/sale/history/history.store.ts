@@ -1,4 +1,4 @@
-import { asc, eq, sql } from 'drizzle-orm'
+import { asc, desc, eq, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
@@ -32,6 +32,15 @@ export const listLeaves = (db: Db, lotId: string) =>
   db.select().from(ledgerLeaf).where(eq(ledgerLeaf.lotId, lotId)).orderBy(asc(ledgerLeaf.position)).all()
 export const listHeads = (db: Db, lotId: string) =>
   db.select().from(ledgerHead).where(eq(ledgerHead.lotId, lotId)).orderBy(asc(ledgerHead.size)).all()
+
+export const lastCheckpoint = (db: Db, lotId: string): string | undefined =>
+  db
+    .select({ checkpoint: ledgerHead.checkpoint })
+    .from(ledgerHead)
+    .where(eq(ledgerHead.lotId, lotId))
+    .orderBy(desc(ledgerHead.size))
+    .limit(1)
+    .get()?.checkpoint
 
 /** What each entry that moves a standing bid left standing, in every lot, as it stands in the ledger. */
 export const listStandingBids = (db: Db) =>

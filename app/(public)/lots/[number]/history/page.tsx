@@ -4,25 +4,28 @@ import { notFound } from 'next/navigation'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
-import { pricePathOf } from '#app/_ui/price-path.rules.ts'
 import { PricePathPicture } from '#app/_ui/price-path.tsx'
 import { When } from '#app/_ui/when.tsx'
-import { checkHistory } from '#sale/history/check-history.rules'
 import { openNote, shortHead } from '#sale/history/checkpoint.rules'
 import { sayLeaf } from '#sale/history/leaf-words.rules'
 import { CheckFile } from './check-file'
+import { ENTRIES_ON_A_PAGE, entryPage } from './entry-pages.rules'
 import { Findings } from './findings'
 import styles from './history.module.css'
+import { lookedAt } from './looked-at'
 import { ScannedHead } from './scanned-head'
 
-type Params = { params: Promise<{ number: string }> }
+interface Params {
+  params: Promise<{ number: string }>
+  searchParams: Promise<{ page?: string | string[] }>
+}
 
-export async function generateMetadata({ params }: Params): Promise<Metadata> {
+export async function generateMetadata({ params }: Pick<Params, 'params'>): Promise<Metadata> {
   return { title: `History of lot ${(await params).number}` }
 }
 
-/** Everything that happened to a lot, in words, with the result of checking it. */
-export default async function HistoryPage({ params }: Params) {
+/** Everything that happened to a lot, in words, a hundred entries a page, with the result of checking all of it. */
+export default async function HistoryPage({ params, searchParams }: Params) {
   const { number } = await params
   if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
   const caller = await api()
@@ -31,7 +34,8 @@ export default async function HistoryPage({ params }: Params) {
     caller.people.shell(),
     caller.bidding.houseKeys(),
   ])
-  const entries = history.leaves.map((leaf, index) => ({ leaf, place: index + 1 }))
+  const { page, pages, entries } = entryPage(history.leaves, (await searchParams).page)
+  const { findings, path } = lookedAt(history)
   const zone = campaign?.zone ?? 'utc'
   const head = openNote(history.heads.at(-1)?.checkpoint ?? '')
   const root = head ? Array.from(head.head.root, (byte) => byte.toString(16).padStart(2, '0')).join('') : ''
@@ -46,8 +50,8 @@ export default async function HistoryPage({ params }: Params) {
       <section className="sheet stack" aria-labelledby="checked">
         <h2 id="checked">Checked</h2>
         <ScannedHead lot={history.lot} />
-        <Findings findings={checkHistory(history)} />
-        <PricePathPicture path={pricePathOf(history)} currency={history.currency} />
+        <Findings findings={findings} />
+        <PricePathPicture path={path} currency={history.currency} />
         <CheckFile lot={history.lot} keys={keys} />
         <p>
           Head of {head?.head.size ?? 0} entries: <b className={styles.digits}>{root && shortHead(root)}</b>
@@ -64,8 +68,14 @@ export default async function HistoryPage({ params }: Params) {
       </section>
       <section aria-labelledby="entries">
         <h2 id="entries">{history.leaves.length} entries</h2>
+        {pages > 1 && (
+          <p>
+            The newest come first, {ENTRIES_ON_A_PAGE} on a page; this is page {page} of {pages}. All of them stand in{' '}
+            <a href={`/lots/${number}/history.json`}>history.json</a>.
+          </p>
+        )}
         <ol className={`plain-list ${styles.entries}`}>
-          {entries.map(({ leaf, place }) => (
+          {entries.map(({ entry: leaf, place }) => (
             <li key={place} className={styles.entry}>
               <span className="num quiet">{place}</span>
               <span>{sayLeaf(leaf, history.currency)}</span>
@@ -75,6 +85,20 @@ export default async function HistoryPage({ params }: Params) {
             </li>
           ))}
         </ol>
+        {pages > 1 && (
+          <nav aria-label="Pages of the history" className="row">
+            {page > 1 && (
+              <Link prefetch={false} href={`?page=${page - 1}#entries`} rel="prev">
+                Newer entries
+              </Link>
+            )}
+            {page < pages && (
+              <Link prefetch={false} href={`?page=${page + 1}#entries`} rel="next">
+                Older entries
+              </Link>
+            )}
+          </nav>
+        )}
       </section>
       <section className="stack close">
         <h2>What it does not prove</h2>
