@@ -22,7 +22,7 @@ import { packedRow } from './tables.rules'
 import { rowsOf } from './tables.store'
 import type { Body } from './zip-writer'
 
-/** What it takes to make a pack and is known further up in the house only; whoever asks for a pack hands it in. */
+/** What is needed to make a pack and is known further up in the house only. Whoever asks for a pack hands it in. */
 export interface PackMeans {
   /** What the house shows, and where. */
   addresses: readonly Address[]
@@ -65,7 +65,7 @@ export function packContents(source: PackSource): Packed[] {
   ]
 }
 
-/** `[`, a row on each line, `]`: readable as a whole, and line by line. */
+/** A JSON list with one row on each line, so that it can be read as a whole and line by line. */
 function* tableBody(handle: Database.Database, table: string, isSealed: boolean): Generator<string> {
   let before = '[\n'
   for (const row of rowsOf(handle, table)) {

@@ -7,7 +7,7 @@ export const PACK_VERSION = 1
 const packedFile = z.strictObject({ path: z.string().min(1).max(400), bytes: z.int().min(0), sha256: z.string().regex(/^[0-9a-f]{64}$/) })
 export type PackedFile = z.infer<typeof packedFile>
 
-/** What every version has: enough to say which it is. */
+/** The part that every version of the format has, so that a reader can say which version it was given. */
 export const manifestHead = z.object({ format: z.string(), version: z.int() })
 
 export const manifestShape = z.strictObject({
@@ -22,10 +22,10 @@ export const manifestShape = z.strictObject({
   withContacts: z.boolean(),
   /** Only a whole pack is read back. */
   isWhole: z.boolean(),
-  /** What is not in it, a sentence for each, with the reason. */
+  /** A sentence for each thing that is not in it, with the reason. */
   leftOut: z.array(z.string()),
   rows: z.record(z.string(), z.int().min(0)),
-  /** Figures and digests of every view, to be found again after reading back. */
+  /** Figures and digests of every view. They must come out again when the pack was read back. */
   totals: z.record(z.string(), z.union([z.int(), z.string()])),
   files: z.array(packedFile),
 })

@@ -10,7 +10,7 @@ import type { PackMade, PackNews } from './packs.contract'
 
 export type PackShop = Workshop<PackQuestion, PackMade, PackNews>
 
-/** How far the pack is that was asked for last; kept while the house is open. */
+/** How far the latest pack is. It is remembered while the house is open. */
 export interface Packing extends PackNews {
   state: 'packing' | 'done' | 'stopped' | 'failed'
   fileName: string
@@ -18,7 +18,7 @@ export interface Packing extends PackNews {
 }
 
 export interface Packer {
-  /** Begins a pack. False while another one is being made. */
+  /** Begins a pack. Answers false, and begins nothing, while another one is being made. */
   start(sight: Sight, reader: Actor, withContacts: boolean): boolean
   stop(): void
   present(): Packing | null
@@ -44,13 +44,13 @@ export const packOnThisThread = (means: PackMeans): PackShop => ({
 
 const PACK_NAME = /^[\w-]+\.zip$/
 
-/** Keeps the packs of a house below its data folder, one in the making at a time, on a thread beside the house's. */
+/** Makes the packs of a house, one at a time and on a thread of their own, and keeps them in a folder of its data folder. */
 export function openPacker(parts: {
   dataDir: string
   migrationsDir: string
   shop: PackShop
   log: Log
-  /** Called when a pack is whole; it is shown only once this is done. */
+  /** Called when a pack has been written. The pack is shown as done once this has finished. */
   made(pack: PackMade & { fileName: string; byPersonId: string }): Promise<unknown>
 }): Packer {
   const { dataDir, migrationsDir, shop, log, made } = parts

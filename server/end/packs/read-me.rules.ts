@@ -1,4 +1,4 @@
-/** What lies on top in a pack, for whoever opens it in ten years without this program. */
+/** The text that lies on top in a pack, for a person who opens it in ten years without this program. */
 export const readMe = (told: { campaign: string; madeAt: string; leftOut: readonly string[] }): string =>
   `${told.campaign || 'A house without a campaign'}, as it stood at ${told.madeAt}.
 

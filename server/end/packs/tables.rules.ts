@@ -1,13 +1,13 @@
-// What of the database goes into a pack, and what never does.
+// Which parts of the database go into a pack, and which never do.
 
-/** Left out whole: secrets, what signs people in, and what is made anew. Each with its reason. */
+/** Tables that are left out: secrets, what signs people in, and what the reader makes anew. Each has its reason. */
 export const LEFT_OUT: Readonly<Record<string, string>> = {
   session: 'who is signed in',
   session_secret: 'by which secret they are signed in',
   passkey: 'the keys that the staff sign in with',
   account: 'what the sign-in keeps',
-  verification: 'sign-in codes',
-  code_request: 'who asked for a sign-in code',
+  verification: 'what was asked of a passkey, for five minutes',
+  code_request: 'who asked for a sign-in code, and its digest',
   first_link: 'the link that makes the first maker',
   overlay_key: 'the key of the overlays',
   request: 'answers kept for forms that are sent twice',
@@ -19,7 +19,7 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
 const SEALED_TABLES: readonly string[] = ['bid', 'chain', 'chain_link', 'reserve_secret']
 const SEALED_COLUMNS: readonly string[] = ['reserve_minor', 'leader_maximum_minor', 'second_maximum_minor']
 
-/** Lots that hold something sealed: those still running here. One sold elsewhere has its bids there. */
+/** The lots that hold something sealed: those that are still running in this house. A lot that is sold elsewhere has no bids here. */
 export const sealedLots = (lots: readonly { number: number; state: string; soldWhere: string }[]): number[] =>
   lots.flatMap(({ number, state, soldWhere }) => (soldWhere === 'here' && (state === 'open' || state === 'held') ? [number] : []))
 
@@ -28,7 +28,7 @@ export interface TableChoice {
   leftOut: string[]
 }
 
-/** Of all tables those that are packed, and the sentences for those that are not. */
+/** Chooses the tables that are packed, and says in sentences what is left out. */
 export function chooseTables(all: readonly string[], openLots: readonly number[]): TableChoice {
   const sealed = openLots.length > 0
   const tables = all.filter((name) => !(name in LEFT_OUT) && !(sealed && SEALED_TABLES.includes(name))).sort()

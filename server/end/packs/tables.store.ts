@@ -1,7 +1,7 @@
 import type Database from 'better-sqlite3'
 import type { PackedRow } from './manifest.contract'
 
-// Every table as it is, whatever room keeps it: a pack is the whole house, so here alone SQL is written for tables by their names.
+// A pack holds the whole house, so these statements read and write the tables of every room. Table names come from the database itself.
 
 export const listTables = (handle: Database.Database): string[] =>
   handle.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name").pluck().all() as string[]
@@ -22,7 +22,7 @@ export const countRows = (handle: Database.Database, table: string): number =>
 export const lastMigration = (handle: Database.Database): string =>
   handle.prepare('SELECT max(name) FROM migration').pluck().get() as string
 
-/** Puts rows back as they were. Triggers are for what happens later; the keys between tables are checked by whoever calls, when all are in. */
+/** Puts rows back as they were. The caller switches triggers off, and checks the keys between tables when all rows are in. */
 export function insertRows(handle: Database.Database, table: string, columns: readonly string[], rows: Iterable<PackedRow>): number {
   const places = columns.map((name) => `@${name}`).join(', ')
   const insert = handle.prepare(`INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')}) VALUES (${places})`)
@@ -34,7 +34,7 @@ export function insertRows(handle: Database.Database, table: string, columns: re
   return count
 }
 
-/** Runs `work` while no trigger of the database acts; each is put back as it was written. */
+/** Runs `work` with all triggers of the database dropped, and puts them back afterwards as they were written. */
 export function withoutTriggers(handle: Database.Database, work: () => void): void {
   const triggers = handle.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").all() as { name: string; sql: string }[]
   for (const { name } of triggers) handle.exec(`DROP TRIGGER ${quoted(name)}`)

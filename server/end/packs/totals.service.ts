@@ -49,6 +49,6 @@ const digest = (view: unknown): string =>
     .update(canonicalize(JSON.parse(JSON.stringify(view))) ?? '')
     .digest('hex')
 
-/** The views that are not the same in both, by their names. */
+/** The names of the views that are not the same in both. */
 export const differing = (one: Readonly<Record<string, number | string>>, other: Readonly<Record<string, number | string>>): string[] =>
   [...new Set([...Object.keys(one), ...Object.keys(other)])].filter((name) => one[name] !== other[name])

@@ -40,7 +40,7 @@ export async function unpackHouse(file: string, dataDir: string, migrationsDir: 
   }
 }
 
-/** A folder in which a house has begun to live is left alone. One that was only opened once holds nobody and nothing. */
+/** Refuses a folder in which there is a house with anything in it. One that was only opened once has no campaign and no people yet. */
 function refuseFull(dataDir: string): void {
   const file = join(dataDir, 'tagstrip.db')
   if (!existsSync(file)) return
@@ -74,7 +74,7 @@ async function layFiles(reader: ZipReader, beside: string): Promise<void> {
   writeFileSync(earlierKeysFile(join(beside, 'keys')), await reader.read('keys/public-keys.json'))
 }
 
-/** The tables as they were when the pack was made, filled, checked, brought up to this program, and asked for the same totals. */
+/** Makes the tables as they were when the pack was made, fills and checks them, migrates them to this program, and compares the totals. */
 async function fillDatabase(reader: ZipReader, file: string, migrationsDir: string, say: (words: string) => void): Promise<void> {
   const { manifest } = reader
   const then = stepsUntil(migrationsDir, manifest.schema)
@@ -96,7 +96,7 @@ async function fillDatabase(reader: ZipReader, file: string, migrationsDir: stri
           if (count !== manifest.rows[table])
             throw new Error(`tables/${table}.json has ${count} rows, the manifest says ${manifest.rows[table]}.`)
         }
-        // Letters that waited are no business of this house: the other one may have sent them since.
+        // Letters that waited are not sent from here, since the other house may have sent them meanwhile.
         handle.exec(
           `UPDATE letter SET next_try_at = 253402300799000, last_error = 'It waited when the pack was made. It is not sent from here.' WHERE sent_at IS NULL`,
         )
@@ -124,7 +124,7 @@ function compareTotals(manifest: Manifest, file: string, migrationsDir: string):
   }
 }
 
-/** The steps up to the pack's own, in a folder of their own. */
+/** Copies the migrations up to the pack's own into a folder of their own, and answers that folder. */
 function stepsUntil(migrationsDir: string, last: string): string {
   const dir = mkdtempSync(join(tmpdir(), 'tagstrip-steps-'))
   for (const name of readdirSync(migrationsDir).filter((one) => one.endsWith('.sql') && one <= last))
@@ -138,7 +138,7 @@ function rowsIn(bytes: Buffer, table: string): PackedRow[] {
   return rows as PackedRow[]
 }
 
-/** A house that was only opened has keys already: they sign on, and what the earlier house signed is verified beside them. */
+/** A house that was opened once has keys already. They are kept for signing; the earlier house's public keys verify what it signed. */
 function keepOwnKeys(dataDir: string, beside: string): void {
   const own = join(dataDir, 'keys')
   if (!existsSync(own)) return

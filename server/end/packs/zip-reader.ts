@@ -41,7 +41,7 @@ export async function openZipReader(file: string): Promise<ZipReader> {
   }
 }
 
-/** Every byte before the seal is what it was. Looked at last, so that a damaged file is named before the whole is refused. */
+/** Refuses an archive in which any byte before the seal was changed. This is asked last, so that a damaged file is named where there is one. */
 export async function checkSeal(file: string): Promise<void> {
   const { size } = statSync(file)
   const handle = await openFile(file, 'r')
@@ -98,7 +98,7 @@ async function readManifest(zip: ZipFile, entries: Map<string, Entry>): Promise<
   return manifest.data
 }
 
-/** No more than `most` bytes come out, whatever the archive says of itself. */
+/** Reads an entry, and refuses one that gives more than `most` bytes, whatever the archive says about its length. */
 async function readEntry(zip: ZipFile, entry: Entry, most: number, path: string): Promise<Buffer> {
   const damaged = (cause: unknown) => new Error(`The pack is damaged: ${path} is not what was written.`, { cause })
   const stream = await new Promise<NodeJS.ReadableStream>((resolve, reject) =>

@@ -7,7 +7,7 @@ import { ZipFile } from 'yazl'
 import type { Manifest, PackedFile } from './manifest.contract'
 
 export const MANIFEST_PATH = 'manifest.json'
-/** The archive's comment: the digest of every byte before it, so that one changed anywhere is found. */
+/** The archive's comment begins so. The digest of every byte before follows, so that a change anywhere is found. */
 export const SEAL_HEAD = 'sha256:'
 
 export type Body = string | Uint8Array | Iterable<string> | AsyncIterable<Uint8Array>
@@ -20,11 +20,11 @@ export interface ZipWriter {
   finish(manifest: Omit<Manifest, 'files'>): Promise<{ bytes: number; sha256: string }>
 }
 
-/** A ZIP file that is written as a stream, entry after entry; what is photographs is stored, the rest deflated. */
+/** Writes a ZIP file as a stream, entry after entry. Pictures and PDFs are stored as they are, everything else is deflated. */
 export function openZipWriter(file: string, madeAt: Date): ZipWriter {
   const zip = new ZipFile()
   const written = pipeline(zip.outputStream, createWriteStream(file, { mode: 0o600 }))
-  // Awaited at the end; until then an error must not be without a listener.
+  // It is awaited at the end. Until then an error would be without a listener and end the process.
   written.catch(() => {})
   const files: PackedFile[] = []
 
@@ -62,7 +62,7 @@ export function openZipWriter(file: string, madeAt: Date): ZipWriter {
   }
 }
 
-/** Writes the digest of all that stands before it over the noughts of the comment, and syncs. */
+/** Replaces the noughts in the comment by the digest of everything before them, and syncs the file. */
 async function seal(file: string): Promise<{ bytes: number; sha256: string }> {
   const handle = await open(file, 'r+')
   try {

@@ -10,7 +10,7 @@ export interface AccountLine {
   minor: Minor
 }
 
-/** One part of the statement; its lines sum to its total. */
+/** One part of the account. Its lines add up to its total. */
 export interface AccountPart {
   key: string
   title: string
@@ -18,7 +18,7 @@ export interface AccountPart {
   totalMinor: Minor
 }
 
-/** Where the statement does not come out, and by how much. */
+/** One place at which the account does not come out, and by how much. */
 export interface Variance {
   differsMinor: Minor
   words: string

@@ -6,7 +6,7 @@ import type { AccountLine, AccountPart } from './account.contract'
 
 type Sold = Pick<SoldLot, 'number' | 'unit' | 'hammerMinor' | 'causeMinor' | 'postageMinor' | 'receivedMinor' | 'owedMinor' | 'reference'>
 
-/** The parts of the statement in their order. No donor and no buyer is named in it: the cause needs the sums. */
+/** The parts of the account in their order. It names no donor and no buyer, since the cause needs the sums only. */
 export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & { lots: readonly Sold[] }): AccountPart[] {
   const { journal, unplaced, promises, lots } = books
   const byLot = (key: string, title: string, amount: (lot: Sold) => Minor): AccountPart =>
@@ -62,7 +62,7 @@ const costWords = (entry: JournalLine): string => {
 const sumOn = (journal: readonly JournalLine[], ...accounts: BookAccount[]): Minor =>
   journal.flatMap(({ postings }) => postings).reduce((sum, line) => (accounts.includes(line.account) ? sum + line.amountMinor : sum), 0)
 
-/** Every entry of a kind stands here, what took it back too: so the lines sum to what is true now. */
+/** A part with a line for every entry of some kinds. Entries that took others back are among them, so the lines add up to what is true now. */
 function fromJournal(
   key: string,
   title: string,
@@ -83,14 +83,14 @@ function fromJournal(
   return part(key, title, lines)
 }
 
-/** Where every penny is: in the bank, or still owed by those who bought. */
+/** Where all the money is: in the bank, or still owed by buyers. */
 const where = (journal: readonly JournalLine[]): AccountPart =>
   part('where', 'Where the money is', [
     plain('In the bank', sumOn(journal, 'bank')),
     plain('Owed by buyers', sumOn(journal, 'owed-by-buyers')),
   ])
 
-/** Whose every penny is. The same sum as where it is, or something is wrong. */
+/** Whose all the money is. The total must be that of the part above; otherwise something is wrong. */
 const whose = (journal: readonly JournalLine[]): AccountPart =>
   part('whose', 'Whose the money is', [
     plain('The cause’s, not sent on yet', 0 - sumOn(journal, 'owed-to-cause', 'cost-to-cause')),

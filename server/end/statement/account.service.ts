@@ -12,7 +12,7 @@ import { accountParts } from './account.rules'
 import { journalHead } from './journal-head.rules'
 import { type HammerOfLot, reconcile } from './reconcile.rules'
 
-// What the account reads of the books is the same for whoever asks.
+// The account reads only what the books say to everybody alike, so it does not matter who asks.
 const READER: Actor = { personId: '', role: 'maker', name: '', email: '' }
 
 /** The account given to the cause, as the books stand now. */
@@ -40,7 +40,7 @@ export function readAccount(sight: Sight): Account {
   }
 }
 
-/** What the signed history of a lot says that it closed at; null where it has none, or nobody won. */
+/** The price at which a lot closed, as its signed history says; null where it has no history, or nobody won. */
 function hammerInHistory(sight: Sight, { number, ledgerSize }: LotCard): number | null {
   if (ledgerSize === 0) return null
   const closed = readHistory(sight, number).leaves.findLast((leaf) => leaf.kind === 'closed')
@@ -50,7 +50,7 @@ function hammerInHistory(sight: Sight, { number, ledgerSize }: LotCard): number 
 /** Every line and every total of the account as one table; the lines of a part add up to its total. */
 export function accountSheet(sight: Sight): SavedFile {
   const { parts, currency, varianceAt, varianceMinor, head } = readAccount(sight)
-  // As a number: text that begins with a minus would be made harmless, and a spreadsheet could not add it up.
+  // Written as a number: a text that begins with a minus would be escaped, and then a spreadsheet could not add it up.
   const money = (minor: number) => Number(plainMoney(minor, currency))
   const rows = parts.flatMap(({ title, lines, totalMinor }) => [
     ...lines.map(({ what, lot, day, reference, minor }) => [title, what, lot, day, reference, money(minor), currency]),

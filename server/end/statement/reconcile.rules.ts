@@ -4,14 +4,15 @@ import type { AccountPart, Variance } from './account.contract'
 
 export interface HammerOfLot {
   number: number
-  /** As the lot keeps it, and as its signed history says; null where it has none or was not sold. */
+  /** As the lot itself says; null where it was not sold. `inHistoryMinor` is what its signed history says, null where it has none. */
   hammerMinor: Minor | null
   inHistoryMinor: Minor | null
 }
 
 /**
- * Every place at which the account does not come out, each with its sentence. Nothing is taken for right: entries are laid beside
- * themselves, takings-back beside what they take back, the lots beside their signed histories, each part beside the books.
+ * Every place at which the account does not come out, each with its sentence. Nothing is assumed to be right: the
+ * lines of each entry are added up, entries that take others back are compared with those, lots with their signed histories, and each
+ * part of the account with the books.
  */
 export function reconcile(facts: {
   journal: readonly JournalLine[]
@@ -27,7 +28,7 @@ export function reconcile(facts: {
     ...otherThanHistory(facts.lots, show),
     ...otherThanBooks(facts.parts, facts.statement, show),
   ]
-  // What the books say of themselves has its sentences, and one sum for all of them.
+  // The books tell their own variances as sentences with a single sum, which is put beside the first of them.
   const own = facts.statement.varianceAt.map((words, index) => ({ differsMinor: index === 0 ? facts.statement.varianceMinor : 0, words }))
   const varianceAt = [...found, ...own]
   return { varianceMinor: varianceAt.reduce((sum, { differsMinor }) => sum + Math.abs(differsMinor), 0), varianceAt }
@@ -43,7 +44,7 @@ const unbalanced = (journal: readonly JournalLine[], show: Show): Variance[] =>
     return sum === 0 ? [] : [{ differsMinor: sum, words: `${entryWords(index, entry)}: its lines do not balance, by ${show(sum)}.` }]
   })
 
-/** What takes an entry back has the same lines with their signs turned. */
+/** An entry that takes another one back must have the same lines with their signs turned. */
 function takenBackWrongly(journal: readonly JournalLine[], show: Show): Variance[] {
   const byId = new Map(journal.map((entry) => [entry.id, entry]))
   return journal.flatMap((entry, index) => {
@@ -65,7 +66,7 @@ const otherThanHistory = (lots: readonly HammerOfLot[], show: Show): Variance[] 
     return [{ differsMinor: (hammerMinor ?? 0) - inHistoryMinor, words }]
   })
 
-/** Each sum of the books is found once more by adding up its lines. */
+/** Each sum that the books tell is found once more by adding up the lines of its part. */
 function otherThanBooks(parts: readonly AccountPart[], statement: Omit<Statement, 'lots'>, show: Show): Variance[] {
   const { costs } = statement
   const said: Record<string, Minor> = {

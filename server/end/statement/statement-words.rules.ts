@@ -2,7 +2,7 @@ import { type Minor, showMoney } from '#kernel/money'
 import type { Account, AccountPart } from './account.contract'
 import type { StatementOrder } from './statement-paper'
 
-/** The account as a paper says it. `drawnOn` and the digits of the head come from whoever knows the zone and the way digits are read aloud. */
+/** The account in the words of its paper. The caller gives `drawnOn` in the campaign's zone, and the head in digits as they are read aloud. */
 export function statementOrder(
   account: Account,
   told: { drawnOn: string; headDigits: string; size: StatementOrder['size'] },
@@ -38,7 +38,7 @@ export function statementOrder(
   }
 }
 
-/** From the hammer to what is still to be sent on, each step an amount that stands below with its lines. */
+/** The sums from the hammer prices to what is still to be sent on. Each of them stands further below with its lines. */
 export function summaryOf({ sums, causeShareBp }: Pick<Account, 'sums' | 'causeShareBp'>): [what: string, minor: Minor][] {
   const sum = (key: string): Minor => sums[key] ?? 0
   const share = causeShareBp === 10_000 ? 'all of them' : `${causeShareBp / 100} %`
@@ -54,7 +54,7 @@ export function summaryOf({ sums, causeShareBp }: Pick<Account, 'sums' | 'causeS
   ]
 }
 
-/** The parts that have a line for each lot, side by side: a row for each lot in place of a list for each sum. */
+/** The parts that have a line for each lot. They are shown side by side in one table, with a row for each lot. */
 const LOT_PARTS: readonly string[] = ['hammer', 'share', 'postage', 'paid', 'unpaid']
 export const LOT_HEADS = ['Hammer', 'Cause’s share', 'Postage', 'Paid', 'Unpaid'] as const
 
@@ -76,6 +76,6 @@ export function tableOfLots(parts: readonly AccountPart[]): TableOfLots | null {
   }
 }
 
-/** The rest of them, without those that have nothing in them. */
+/** The other parts, without those that are empty. */
 export const otherParts = (parts: readonly AccountPart[]): AccountPart[] =>
   parts.filter(({ key, lines }) => !LOT_PARTS.includes(key) && lines.length > 0)

@@ -14,7 +14,7 @@ export interface JournalLine {
   reference: string
   lot: number | null
   by: string | null
-  /** What this one takes back, and what takes this one back. */
+  /** The entry that this one takes back. `correctedBy` is the one that takes this one back. */
   corrects: { id: string; memo: string } | null
   correctedBy: { id: string; at: Instant } | null
   postings: Posting[]
@@ -30,7 +30,7 @@ export interface UnplacedLine {
   /** The bidder who paid it, where that is known. */
   payer: string | null
   lot: number | null
-  /** A lot gave it up: it is owed back to its buyer. */
+  /** A lot gave it up, so it is owed back to its buyer. */
   isOwedBack: boolean
   amountMinor: Minor
   leftMinor: Minor
@@ -49,7 +49,7 @@ export interface CostLine {
   amountMinor: Minor
 }
 
-/** The account given to the cause, in its first form. */
+/** The sums of the books, as they stand now. */
 export interface Statement {
   currency: Currency
   causeName: string

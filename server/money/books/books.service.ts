@@ -12,7 +12,7 @@ import { proceeds } from '../proceeds/proceeds.service'
 import type { Books, CostLine, JournalLine, UnplacedLine } from './books.contract'
 import { findVariance, sumStatement } from './statement.rules'
 
-/** Meter, lots, statement and journal, for the treasurer. */
+/** All the views of the money side by side: the meter, the sums with their variance, the journal, and what waits. */
 export function readBooks(sight: Sight, actor: Actor): Books {
   const campaign = getCampaign(sight)
   const entries = readJournal(sight)

@@ -12,8 +12,8 @@ export interface HammeredLot {
 
 /**
  * Where the journal and the sale room disagree, a sentence for each place, and by how much in all.
- * Nothing is assumed to be right: the sale's own hammer prices are laid beside the journal's, the
- * bank's balance beside what came and went by kind, what buyers owe beside the sum of the lots.
+ * Nothing is assumed to be right: the hammer prices of the lots are compared with the journal's, the
+ * bank's balance with what came and went by kind, and what buyers owe with the sum over the lots.
  */
 export function findVariance(
   lots: readonly HammeredLot[],

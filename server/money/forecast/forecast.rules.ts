@@ -4,7 +4,7 @@ import { type MatchPromise, matchOf } from '../matching/matching.rules'
 import { type Basis, type LotToCome, type Outlook, outlookOf } from './outlook.rules'
 import { add, atLeast, bothAtLeast, meanOf, nothing, type OnGrid, onGrid, quantile, varianceOf } from './sum.rules'
 
-/** All that a forecast needs; a live frame carries it, and whoever shows it reckons. */
+/** Everything that a forecast is worked out from. */
 export interface ForecastIn {
   lots: LotToCome[]
   /** Lots that are still drafts and are not reckoned with. */

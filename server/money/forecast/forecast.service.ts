@@ -8,10 +8,10 @@ import { listPromises } from '../matching/matching.service'
 import type { ForecastFrame } from './forecast.contract'
 import { type Forecast, type ForecastIn, forecast } from './forecast.rules'
 
-/** The last one reckoned: several who watch ask for the same, and it takes some hundredths of a second. */
+/** The latest forecast. Several people watch and ask for the same one, and working it out takes some hundredths of a second. */
 let last: { of: string; found: Forecast } | null = null
 
-/** How it may end, from the standing bids and the maker's estimates. Reserves are reckoned with and not told. */
+/** How it may end, from the standing bids and the maker's estimates. Reserves are taken into account and are not shown. */
 export function readForecast(sight: Sight): ForecastFrame {
   const { currency, targetMinor } = getCampaign(sight)
   const input = forecastIn(sight)

@@ -2,7 +2,7 @@ import { findCampaign } from '#people/campaign/campaign.service'
 import type { LiveTopic } from '#runtime/live/live'
 import { readDay } from './day.service'
 
-/** The line of the day: made anew at each close and with each movement of money, not with each bid. */
+/** The line of the day. It is made anew at each close and with each movement of money, and not with each bid. */
 export const dayTopic: LiveTopic = {
   prefix: 'day',
   audience: 'public',

@@ -4,7 +4,7 @@ import type { JournalEntry } from '../journal/lot-account.rules'
 import type { MatchPromise } from '../matching/matching.rules'
 import { countProceeds } from '../proceeds/proceeds.rules'
 
-/** What counted from an instant on. Paid holds what was sent on too. */
+/** What counted from an instant on. What was sent on is a part of `paidMinor`. */
 export interface DayPoint {
   at: Instant
   bidMinor: Minor
@@ -29,7 +29,7 @@ export interface DayOf {
   targetMinor: Minor
 }
 
-/** Instants between the events at which a moving sum of bids is looked at; the picture is no finer. */
+/** At so many instants, besides those of the events, the moving sum of bids is looked at: the picture is no finer than that. */
 const LOOKS = 120
 
 /**

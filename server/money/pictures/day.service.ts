@@ -7,7 +7,7 @@ import { listPromises } from '../matching/matching.service'
 import { dayOf } from './day.rules'
 import type { DayFrame } from './pictures.contract'
 
-/** What was counted through the stream day, with each close. It ends with the stream; until then with now. */
+/** What was counted through the stream day, with each close. It reaches to the end of the stream, or to now while that has not come. */
 export function readDay(sight: Sight): DayFrame {
   const { currency, zone, streamOpensAt, streamClosesAt, causeShareBp, targetMinor } = getCampaign(sight)
   const toAt = Math.min(sight.now, streamClosesAt)
