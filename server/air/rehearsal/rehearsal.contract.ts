@@ -21,10 +21,7 @@ export const causeIn = z.strictObject({
   answer: z.enum(['host', 'itself']).default('itself'),
 })
 export const paceIn = z.strictObject({ pace: z.int().min(1, 'Once at least.').max(FASTEST, `At most ${FASTEST} times.`) })
-export const enterIn = z.strictObject({
-  key: text(100, 'That is not a key.'),
-  role: z.enum(['maker', 'host', 'treasurer', 'volunteer']),
-})
+export const enterIn = z.strictObject({ pass: text(300, 'That is no address of a rehearsal.') })
 
 export type Note =
   | { kind: 'planned'; lot: number; at: Instant }
@@ -51,8 +48,8 @@ export type RehearsalView =
   | {
       is: 'house'
       state: 'none' | 'opening' | 'open' | 'over' | 'failed'
-      url: string
-      key: string
+      /** Opens it to whoever reads this, and to nobody as anybody else. Empty where none runs. */
+      address: string
       report: RehearsalReport | null
       zone: string
     }

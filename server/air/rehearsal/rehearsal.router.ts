@@ -7,19 +7,19 @@ const runs = staff('maker', 'host')
 
 export const rehearsalRouter = router({
   /** Whether this house is a rehearsal: its pages say so. */
-  here: anyone.query(({ ctx }) => ctx.rehearsal.view(ctx.sight()).is === 'rehearsal'),
-  view: runs.query(({ ctx }) => ctx.rehearsal.view(ctx.sight())),
+  here: anyone.query(({ ctx }) => ctx.rehearsal.view(ctx.sight(), ctx.actor).is === 'rehearsal'),
+  view: runs.query(({ ctx }) => ctx.rehearsal.view(ctx.sight(), ctx.actor)),
   start: runs.mutation(({ ctx }) => ctx.rehearsal.start()),
   stop: runs.mutation(({ ctx }) => ctx.rehearsal.stop()),
   cause: runs.input(causeIn).mutation(({ ctx, input }) => ctx.rehearsal.cause(input.trouble, input.answer)),
   pace: runs.input(paceIn).mutation(({ ctx, input }) => ctx.rehearsal.setPace(input.pace)),
-  /** Steps into a role of a rehearsal with the key that its start printed. */
+  /** Steps into a rehearsal as who one is in the house, with the pass that one was given; never as anybody else. */
   enter: anyone.input(enterIn).mutation(async ({ ctx, input }) => {
-    if (!ctx.rehearsal.opensWith(input.key))
-      throw new Refusal('not-yours-to-do', 'That key does not open this. Use the address that the start of the rehearsal gave.')
-    const person = listStaff(ctx.sight()).find(({ role }) => role === input.role)
-    if (!person) throw new Refusal('not-found', `Nobody is the ${input.role} here. Choose another role.`)
+    const holder = ctx.rehearsal.whoHolds(input.pass)
+    const person = listStaff(ctx.sight()).find(({ personId }) => personId === holder)
+    if (!person)
+      throw new Refusal('not-yours-to-do', 'That address opens no rehearsal to you. Use the one that its start gave you, whole with its #.')
     for (const cookie of await ctx.signIn.openSession(person.personId, ctx.device())) ctx.setCookie(cookie)
-    return { role: input.role }
+    return { role: person.role, name: person.name }
   }),
 })

@@ -1,16 +1,17 @@
 import { Refusal } from '#kernel/refusal'
-import type { Sight } from '#runtime/queue/turn'
+import type { Actor, Sight } from '#runtime/queue/turn'
 import type { RehearsalView, Trouble } from './rehearsal.contract'
 
 /** Rehearsing, as the procedures see it: either the house starts one, or it is one. */
 export interface Rehearsal {
-  view(sight: Sight): RehearsalView
+  /** As whoever asks may see it: the house tells each the address that opens the rehearsal to them. */
+  view(sight: Sight, reader: Actor | null): RehearsalView
   start(): void
   stop(): void
   cause(trouble: Trouble, answer: 'host' | 'itself'): Promise<void>
   setPace(pace: number): void
-  /** True when the key opens this rehearsal; a house that is none has no key. */
-  opensWith(key: string): boolean
+  /** To whom this pass opens the rehearsal; null for what is no pass of it, as in a house that is none. */
+  whoHolds(pass: string): string | null
 }
 
 declare module '#runtime/call/base' {
@@ -26,12 +27,12 @@ const refuse = (): never => {
 
 /** A house without a process to start one: tests and the demo's story. */
 export const NO_REHEARSAL: Rehearsal = {
-  view: () => ({ is: 'house', state: 'none', url: '', key: '', report: null, zone: 'UTC' }),
+  view: () => ({ is: 'house', state: 'none', address: '', report: null, zone: 'UTC' }),
   start: refuse,
   stop: () => {},
   cause: async () => notHere(),
   setPace: () => notHere(),
-  opensWith: () => false,
+  whoHolds: () => null,
 }
 
 /** What only a rehearsal does. */

@@ -10,7 +10,8 @@ async function main(): Promise<void> {
   const { REHEARSAL_BEGINS, REHEARSAL_PACE, REHEARSAL_KEY, REHEARSAL_TROUBLES, ...env } = process.env
   if (!REHEARSAL_BEGINS || !REHEARSAL_KEY) throw new Error('A rehearsal is started by npm run rehearse.')
   // Whatever the house is set to: mail of a rehearsal goes nowhere, and nobody steps in without its key.
-  const config = { ...readConfig(env), smtpUrl: undefined, isDemo: false }
+  const read = readConfig(env)
+  const config = { ...read, host: read.rehearsalHost, smtpUrl: undefined, isDemo: false }
   const clock = openFastClock(Number(REHEARSAL_BEGINS), Number(REHEARSAL_PACE))
   const tell = (message: FromHouse) => void process.send?.(message)
   const served = await serve({
@@ -19,6 +20,7 @@ async function main(): Promise<void> {
     isDev: false,
     asRehearsal: {
       clock,
+      key: REHEARSAL_KEY,
       open: (house) =>
         openRehearsal({
           house,

@@ -11,6 +11,7 @@ import { showClock } from '#sale/programme/civil-time.rules'
 import { beginsAt, copyForRehearsal } from '../rehearsal/copy'
 import { openFastClock } from '../rehearsal/fast-clock'
 import { AWAY_MS } from '../rehearsal/open-rehearsal'
+import { addressFor } from '../rehearsal/pass'
 
 const say = (words: string) => process.stdout.write(`${words}\n`)
 const tell = (message: FromRehearsal) => void process.send?.(message)
@@ -32,7 +33,7 @@ async function main(): Promise<void> {
   const copy = join(folder, `${stamp}.copy`)
   const cleanUp = () => rmSync(copy, { recursive: true, force: true })
   try {
-    await copyForRehearsal(dataDir, copy)
+    await copyForRehearsal(dataDir, copy, Date.now())
     const begins = beginsAt(copy, Date.now())
     if (begins === null) throw new Error('No closing is still to come, so there is no day to rehearse. Plan closings first.')
     await play({
@@ -65,7 +66,7 @@ interface Play {
 function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFile }: Play): Promise<void> {
   const key = randomBytes(18).toString('base64url')
   const clock = openFastClock(begins, pace)
-  const zone = zoneOf(copy)
+  const { zone, staff } = castOf(copy)
   return new Promise((resolve, reject) => {
     let child: ChildProcess | null = null
     let isStopping = false
@@ -104,8 +105,9 @@ function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFi
       const message = raw as FromHouse
       if (message.tell === 'open' && !isOpen) {
         isOpen = true
+        const addresses = staff.map(({ personId, name, role }) => `  ${name} (${role}): ${addressFor({ url, key }, personId)}`)
         say(
-          `\nThe rehearsal runs ${pace} times as fast, beside the house and touching nothing of it:\n  ${url}/rehearsal#${key}\nGive this address to the staff only: it opens the copy. Ctrl-C ends it; the copy is deleted then.\n`,
+          `\nThe rehearsal runs ${pace} times as fast, beside the house and touching nothing of it. Each address opens it to one person:\n${addresses.join('\n')}\nCtrl-C ends it; the copy is deleted then.\n`,
         )
         tell({ tell: 'open', url, key })
       }
@@ -128,10 +130,14 @@ function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFi
   })
 }
 
-function zoneOf(dir: string): string {
+/** In which zone the day is, and who of the house may step into it. */
+function castOf(dir: string): { zone: string; staff: { personId: string; name: string; role: string }[] } {
   const handle = new Database(join(dir, 'tagstrip.db'), { readonly: true })
   try {
-    return String(handle.prepare('SELECT zone FROM campaign').pluck().get())
+    return {
+      zone: String(handle.prepare('SELECT zone FROM campaign').pluck().get()),
+      staff: handle.prepare('SELECT id AS personId, name, role FROM person ORDER BY name').all() as ReturnType<typeof castOf>['staff'],
+    }
   } finally {
     handle.close()
   }

@@ -12,6 +12,7 @@ import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { type House, openHouse } from '../open/house'
 import type { FastClock } from '../rehearsal/fast-clock'
+import { openGate } from '../rehearsal/gate'
 import { answerClock, markPage } from '../rehearsal/mark'
 import type { OpenRehearsal } from '../rehearsal/open-rehearsal'
 import { openRunner } from '../rehearsal/runner'
@@ -25,8 +26,8 @@ export interface ServeParts {
   config: Config
   clock: Clock
   isDev: boolean
-  /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, and what plays it. */
-  asRehearsal?: { clock: FastClock; open(house: House): Promise<OpenRehearsal> }
+  /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, what seals the passes to it, and what plays it. */
+  asRehearsal?: { clock: FastClock; key: string; open(house: House): Promise<OpenRehearsal> }
 }
 
 /** Opens the house, prepares the pages and listens; sweeps begin when the door is open. */
@@ -61,7 +62,7 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
     await pages(request, response)
   }
   const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages: markedPages })
-  const server = serverFor(door)
+  const server = serverFor(asRehearsal ? openGate({ key: asRehearsal.key, url: config.publicUrl, inside: door }) : door)
   // Development's live reload asks for a socket of its own; an open house has none to give.
   if (isDev) server.on('upgrade', app.getUpgradeHandler())
   await new Promise<void>((resolve, reject) => {
@@ -94,6 +95,6 @@ export const firstLink = (house: House): Promise<string | null> => house.queue.r
 
 /** The newest that went wrong in a rehearsal, for its pages. */
 function lastNews(house: House): string {
-  const view = house.rehearsal.view(house.sight())
+  const view = house.rehearsal.view(house.sight(), null)
   return view.is === 'rehearsal' ? (view.news.at(-1)?.words ?? '') : ''
 }

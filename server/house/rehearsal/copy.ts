@@ -1,27 +1,29 @@
 import { copyFileSync, existsSync, linkSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
+import { columnsOf, insertRows, rowsOf } from '#end/packs/tables.store'
 import type { Instant } from '#kernel/instant'
 import { earlierKeysFile, publicKeysIn } from '#runtime/disk/keys'
+import { type CopiedRow, KEPT, rehearsedRow } from './kept-tables.rules'
 
 /**
- * Copies a house for a rehearsal: the database through SQLite's online API, while the house goes on. Of its keys only the
- * public halves come along, so that what it signed verifies and nothing can be signed in its name; the rehearsal makes its own.
+ * Copies a house for a rehearsal, while the house goes on: of its database the tables and rows that a rehearsal is given and
+ * nothing else, so that nothing sealed lies in the copy even for a moment. Of its keys only the public halves come along, so
+ * that what it signed verifies and nothing can be signed in its name; the rehearsal makes its own.
  */
-export async function copyForRehearsal(dataDir: string, into: string): Promise<void> {
+export async function copyForRehearsal(dataDir: string, into: string, now: Instant): Promise<void> {
   const file = join(dataDir, 'tagstrip.db')
   if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
   mkdirSync(into, { recursive: true, mode: 0o700 })
-  const handle = new Database(file, { readonly: true, fileMustExist: true })
+  const house = new Database(file, { readonly: true, fileMustExist: true })
+  const copy = new Database(join(into, 'tagstrip.db'))
   try {
-    await handle.backup(join(into, 'tagstrip.db'))
+    // One transaction on either side: the house as it is in one instant.
+    house.transaction(() => copy.transaction(() => copyRows(house, copy, now))())()
   } finally {
-    handle.close()
+    copy.close()
+    house.close()
   }
-  const copied = new Database(join(into, 'tagstrip.db'))
-  // It sleeps from now until its day begins, and that is no outage.
-  copied.exec('DELETE FROM alive')
-  copied.close()
   const keys = join(into, 'keys')
   mkdirSync(keys, { recursive: true, mode: 0o700 })
   writeFileSync(earlierKeysFile(keys), `${JSON.stringify({ keys: publicKeysIn(join(dataDir, 'keys')) })}\n`)
@@ -29,6 +31,31 @@ export async function copyForRehearsal(dataDir: string, into: string): Promise<v
   mkdirSync(join(into, 'photographs'), { recursive: true })
   if (existsSync(photographs))
     for (const name of readdirSync(photographs)) linkOrCopy(join(photographs, name), join(into, 'photographs', name))
+}
+
+function copyRows(house: Database.Database, copy: Database.Database, now: Instant): void {
+  copy.pragma('foreign_keys = OFF')
+  const parts = house.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%'").all() as {
+    type: string
+    name: string
+    sql: string
+  }[]
+  const tables = parts.filter(({ type }) => type === 'table')
+  for (const { sql } of tables) copy.exec(sql)
+  for (const { name } of tables) if (KEPT.includes(name)) insertRows(copy, name, columnsOf(house, name), rehearsedRows(house, name, now))
+  // Triggers act on what happens in the rehearsal, not on what was copied.
+  for (const { type, sql } of parts) if (type !== 'table') copy.exec(sql)
+  // A history does not run backwards, so the copy knows the last instant that anything happened at, and no more of it.
+  const last = house.prepare('SELECT max(at) FROM fact').pluck().get() as number | null
+  const note = copy.prepare("INSERT INTO fact (at, kind, subject, body) VALUES (?, 'rehearsal.copied', 'rehearsal', '{}')")
+  if (last !== null) note.run(last)
+}
+
+function* rehearsedRows(house: Database.Database, table: string, now: Instant): Generator<CopiedRow> {
+  for (const row of rowsOf(house, table)) {
+    const rehearsed = rehearsedRow(table, row, now)
+    if (rehearsed) yield rehearsed
+  }
 }
 
 /** Photographs are named by what is in them and never written again, so that two folders may share them. */
@@ -50,7 +77,7 @@ export function beginsAt(dir: string, now: Instant): Instant | null {
     const known = (handle.prepare('SELECT max(at) FROM fact').pluck().get() as number | null) ?? 0
     const begins = Math.max(now, known, opens - 5 * 60_000)
     const coming = handle
-      .prepare("SELECT count(*) FROM lot WHERE closes_at > ? AND state IN ('draft', 'ready', 'open', 'held')")
+      .prepare("SELECT count(*) FROM lot WHERE closes_at > ? AND state IN ('draft', 'ready')")
       .pluck()
       .get(begins) as number
     return coming > 0 ? begins : null

@@ -1,4 +1,3 @@
-import { timingSafeEqual } from 'node:crypto'
 import { appendFileSync, existsSync, readFileSync } from 'node:fs'
 import type { Rehearsal } from '#air/rehearsal/rehearsal'
 import type { FromHouse, Note, RehearsalReport, Trouble } from '#air/rehearsal/rehearsal.contract'
@@ -15,6 +14,7 @@ import { listItems, publicProgramme } from '#sale/programme/programme.service'
 import type { House } from '../open/house'
 import { openCrowd } from './crowd'
 import type { FastClock } from './fast-clock'
+import { holderOf } from './pass'
 import { actorOf, findCrowd, prepareCopy } from './prepare'
 import { openTroubles } from './troubles'
 
@@ -40,6 +40,7 @@ export async function openRehearsal(parts: {
   clock: FastClock
   /** The file of notes. */
   file: string
+  /** What seals the passes to it. */
   key: string
   hasTroubles: boolean
   tell(message: FromHouse): void
@@ -133,18 +134,16 @@ export async function openRehearsal(parts: {
       house.wake()
       tell({ tell: 'pace', pace, at: clock.now() })
     },
-    opensWith: (asked) => {
-      const [given, right] = [Buffer.from(asked), Buffer.from(key)]
-      return given.length === right.length && timingSafeEqual(given, right)
-    },
+    whoHolds: (pass) => holderOf(key, pass),
     close: () => clearInterval(timer),
   }
 }
 
-/** What closes by itself; the result of a lot that is sold elsewhere comes by hand. */
+/** What closes by itself: of the lots that are open. The result of one that is sold elsewhere comes by hand. */
 function closingsToCome({ sight }: House): { lot: number; at: number }[] {
-  const here = new Set(listLots(sight()).flatMap(({ number, soldWhere }) => (soldWhere === 'here' ? number : [])))
-  return listItems(sight()).flatMap(({ lot, runsTo, isOver }) => (lot !== null && !isOver && here.has(lot) ? [{ lot, at: runsTo }] : []))
+  const isOpenHere = ({ state, soldWhere }: { state: string; soldWhere: string }) => state === 'open' && soldWhere === 'here'
+  const here = new Set(listLots(sight()).flatMap((lot) => (isOpenHere(lot) ? lot.number : [])))
+  return listItems(sight()).flatMap(({ lot, runsTo }) => (lot !== null && here.has(lot) ? [{ lot, at: runsTo }] : []))
 }
 
 /** How long, in milliseconds of the day, a process that was killed stays away. */

@@ -5,19 +5,20 @@ import type { FromRehearsal, RehearsalReport, RehearsalView } from '#air/rehears
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Log } from '#runtime/settings/log'
+import { addressFor } from './pass'
 
 /** Starts rehearsals of the house from its own page: one at a time, in a process beside it. */
 export function openRunner({ root, log }: { root: string; log: Log }): Rehearsal & { close(): void } {
   let child: ChildProcess | null = null
   let state: Extract<RehearsalView, { is: 'house' }>['state'] = 'none'
-  let address = { url: '', key: '' }
+  let opened: { url: string; key: string } | null = null
   let report: RehearsalReport | null = null
 
   const hear = (raw: unknown) => {
     const message = raw as FromRehearsal
     if (message.tell === 'open') {
       state = 'open'
-      address = { url: message.url, key: message.key }
+      opened = { url: message.url, key: message.key }
     }
     if (message.tell === 'over') {
       state = 'over'
@@ -27,7 +28,13 @@ export function openRunner({ root, log }: { root: string; log: Log }): Rehearsal
   }
 
   return {
-    view: (sight) => ({ is: 'house', state, ...address, report, zone: findCampaign(sight)?.zone ?? 'UTC' }),
+    view: (sight, reader) => ({
+      is: 'house',
+      state,
+      address: opened && reader ? addressFor(opened, reader.personId) : '',
+      report,
+      zone: findCampaign(sight)?.zone ?? 'UTC',
+    }),
     start() {
       if (child) throw new Refusal('conflict', 'A rehearsal runs already. Stop it first.')
       state = 'opening'
@@ -41,14 +48,14 @@ export function openRunner({ root, log }: { root: string; log: Log }): Rehearsal
       started.on('error', (reason) => log.error({ err: reason }, 'the rehearsal could not be started'))
       started.on('exit', (code) => {
         child = null
-        address = { url: '', key: '' }
+        opened = null
         state = code === 0 || report ? 'none' : 'failed'
       })
     },
     stop: () => void child?.kill('SIGTERM'),
     cause: async () => notHere(),
     setPace: () => notHere(),
-    opensWith: () => false,
+    whoHolds: () => null,
     close: () => void child?.kill('SIGTERM'),
   }
 }

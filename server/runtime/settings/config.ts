@@ -25,6 +25,7 @@ const settings = z.object({
     .default('0')
     .describe('1 opens the page that lets one step into each role. Never for a real campaign.'),
   REHEARSAL_PORT: port.optional().describe('Port on which a rehearsal of the day listens.'),
+  REHEARSAL_HOST: z.string().min(1).default('127.0.0.1').describe('Address on which it listens; this machine alone unless set.'),
   REHEARSAL_URL: z
     .url({ protocol: /^https?$/, error: 'an address such as https://rehearsal.example' })
     .transform((url) => url.replace(/\/+$/, ''))
@@ -49,6 +50,7 @@ export interface Config {
   trustedProxy: 'none' | 'x-forwarded-for'
   isDemo: boolean
   rehearsalPort: number
+  rehearsalHost: string
   rehearsalUrl: string
   logLevel: string
 }
@@ -75,6 +77,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     trustedProxy: data.TRUSTED_PROXY,
     isDemo: data.DEMO === '1',
     rehearsalPort,
+    rehearsalHost: data.REHEARSAL_HOST,
     rehearsalUrl: data.REHEARSAL_URL ?? `http://localhost:${rehearsalPort}`,
     logLevel: data.LOG_LEVEL,
   }

@@ -57,7 +57,7 @@ const printOf = (dir: string) =>
 
 /** A house on the copy, at the same hour. */
 const openCopy = async () => {
-  await copyForRehearsal(stage.dir, into)
+  await copyForRehearsal(stage.dir, into, NOON)
   const notes: Note[] = []
   const house = openHouse({
     dataDir: into,
@@ -152,7 +152,7 @@ test('it begins five minutes before the stream opens, or now when it is on, and 
     .update(campaign)
     .set({ streamOpensAt: NOON + 30 * MINUTE })
     .run()
-  await copyForRehearsal(stage.dir, into)
+  await copyForRehearsal(stage.dir, into, NOON)
   expect(beginsAt(into, NOON)).toBe(NOON + 25 * MINUTE)
   expect(beginsAt(into, NOON + 40 * MINUTE)).toBe(NOON + 40 * MINUTE)
   expect(beginsAt(into, NOON + 2 * HOUR)).toBeNull()
@@ -163,7 +163,7 @@ test('it never begins before what the copy knows of already', async () => {
     .update(campaign)
     .set({ streamOpensAt: NOON - 3 * HOUR })
     .run()
-  await copyForRehearsal(stage.dir, into)
+  await copyForRehearsal(stage.dir, into, NOON)
   expect(beginsAt(into, NOON - HOUR)).toBe(NOON)
 })
 

@@ -8,7 +8,7 @@ import { Notice } from '#app/_ui/notice.tsx'
 type OfHouse = Extract<RehearsalView, { is: 'house' }>
 
 /** What a rehearsal is, and the button that starts one beside the house. */
-export function StartSheet({ view: { state, url, key }, look }: { view: OfHouse; look(): void }) {
+export function StartSheet({ view: { state, address }, look }: { view: OfHouse; look(): void }) {
   const start = useCommand(async () => {
     await api.rehearsal.start.mutate()
     return true
@@ -22,9 +22,10 @@ export function StartSheet({ view: { state, url, key }, look }: { view: OfHouse;
     <section className="sheet act stack" aria-labelledby="rehearse">
       <h2 id="rehearse">Play the whole day, sixty times as fast</h2>
       <p>
-        A second process plays the day on a copy of the campaign: the programme, the host’s screen and the overlays run as they will,
-        invented bidders place real bids, and you can make a guest late, lose the stream, kill the process. It touches nothing of the house:
-        it signs with a key of its own, no mail leaves it, and the copy is deleted when it is stopped.
+        A second process plays the day on a copy of the campaign without its bids, reserves and letters: the programme, the host’s screen
+        and the overlays run as they will, invented bidders place real bids, and you can make a guest late, lose the stream, kill the
+        process. It touches nothing of the house: it signs with a key of its own, no mail leaves it, and the copy is deleted when it is
+        stopped.
       </p>
       {state === 'failed' && (
         <Notice tone="bad" title="It did not start">
@@ -39,10 +40,12 @@ export function StartSheet({ view: { state, url, key }, look }: { view: OfHouse;
       </p>
       {isOn && (
         <p>
-          <a href={`${url}/rehearsal#${key}`} target="_blank" rel="noreferrer">
+          <a href={address} target="_blank" rel="noreferrer">
             Step into the rehearsal
           </a>{' '}
-          <span className="quiet">Give this address to the staff only: it opens the copy, with all that stands in it.</span>
+          <span className="quiet">
+            This address is yours: it opens the copy in your role. Others of the staff find their own on this page.
+          </span>
         </p>
       )}
       <div className="row">
