@@ -102,6 +102,13 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     /** The procedures as a visitor signed in to nothing, or as somebody. */
     visitor: (jar?: string[], address?: string) => callerFor(null, jar, address),
     as: async (role: Role, name?: string, confirmedAt?: Instant) => callerFor(await actor(role, name), [], '192.0.2.1', confirmedAt),
+    /** Whoever has this address, as they stand now. */
+    async actorAt(email: string): Promise<Actor> {
+      const found = house.db.select().from(person).where(eq(person.email, email)).get()
+      if (!found) throw new Error(`nobody has the address ${email}`)
+      return { personId: found.id, role: found.role, name: found.name, email }
+    },
+    callerOf: (who: Actor) => callerFor(who),
     /** The procedures as a browser calls them that holds these cookies: who asks is looked up anew, as the door does. */
     inBrowser(jar: string[]) {
       const known = house.signIn.sessionOf(cookiesOf(jar))

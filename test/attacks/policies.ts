@@ -54,6 +54,8 @@ export const POLICIES: Record<string, Policy> = {
   'bidding.patterns': ['maker'],
   'bidding.place': 'signed-in',
   'bidding.remind': 'signed-in',
+  'bidding.voidRequests': ['maker', 'host', 'treasurer'],
+  'bidding.voidsWaiting': ['maker', 'host', 'treasurer'],
   'bidding.withdraw': ['maker'],
   'booking.cameUnknown': ['treasurer'],
   'booking.correct': ['treasurer'],

@@ -1,9 +1,9 @@
 import { generateKeyPairSync, type KeyObject, sign } from 'node:crypto'
-import type { Instant } from '#kernel/instant'
+import { type Instant, SECOND, toIso } from '#kernel/instant'
 import { checkpointText, signedNote } from '#sale/history/checkpoint.rules'
 import { decide, type LotCommand } from '#sale/history/decide.rules'
 import type { History, Leaf, Opening } from '#sale/history/history.contract'
-import { leavesOf, openedLeaf, revealedLeaf } from '#sale/history/leaves.rules'
+import { type Happening, leavesOf, openedLeaf, revealedLeaf } from '#sale/history/leaves.rules'
 import { hashOfLeaf } from '#sale/history/ledger.rules'
 import { rootOf } from '#sale/history/merkle.rules'
 import { apply, type LotFact, type LotState, unopened } from '#sale/history/replay.rules'
@@ -20,6 +20,12 @@ export const makeTerms = (change: Partial<PriceTerms> = {}): PriceTerms => ({
   ...change,
 })
 
+/** The host asks a second before the maker agrees. */
+export const theTwo = (at: Instant): Happening['two'] => ({
+  asked: { by: 'host', at: toIso(at - SECOND) },
+  agreed: { by: 'maker', at: toIso(at) },
+})
+
 export const HOUSE = 'house.example'
 export const makeKey = () => {
   const { privateKey, publicKey } = generateKeyPairSync('ed25519')
@@ -27,8 +33,8 @@ export const makeKey = () => {
 }
 
 /** A lot without a house around it: commands go through the rules, what they allow is kept as facts and leaves. */
-/** `isLax`: a house that takes bids which the rule refuses. */
-export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7, isLax = false } = {}) {
+/** `isLax`: a house that takes bids which the rule refuses. `two`: who the entry of a void says asked and agreed. */
+export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7, isLax = false, two = theTwo } = {}) {
   const facts: LotFact[] = []
   const leaves: Leaf[] = []
   const openings: Opening[] = []
@@ -58,7 +64,8 @@ export function makeLot({ terms = makeTerms(), closesAt = 3_600_000, number = 7,
     const nonce = fact.kind === 'bid' ? nonceOf(fact.sequence) : null
     if (fact.kind === 'bid')
       openings.push({ sequence: fact.sequence, alias: fact.bidder, amountMinor: fact.maximumMinor, nonce: nonceOf(fact.sequence) })
-    leaves.push(...leavesOf({ lot: number, fact, before, after: state, by: fact.kind === 'closed' ? 'rule' : 'maker', nonce }))
+    const by = fact.kind === 'closed' ? 'rule' : fact.kind === 'voided' ? 'two of the staff' : 'maker'
+    leaves.push(...leavesOf({ lot: number, fact, before, after: state, by, two: fact.kind === 'voided' ? two(fact.at) : undefined, nonce }))
     if (fact.kind === 'closed' || fact.kind === 'withdrawn') leaves.push(revealedLeaf(fact.at, state, openings, reserve))
   }
 

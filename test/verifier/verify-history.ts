@@ -41,6 +41,8 @@ const FIELDS: Record<string, string[]> = {
   revealed: ['openings', 'reserve', 'sealed'],
 }
 
+const STAFF = ['maker', 'volunteer', 'treasurer', 'host']
+
 const hasExactly = (object: Anything, names: readonly string[]): boolean =>
   typeof object === 'object' && object !== null && Object.keys(object).sort().join() === [...names].sort().join()
 
@@ -50,8 +52,11 @@ function checkShape(history: Anything): void {
   must(history.version === 1, 'version 1')
   must(Number.isSafeInteger(history.lot) && history.lot > 0, 'a lot has a number')
   must(Array.isArray(history.leaves) && Array.isArray(history.heads), 'entries and heads are lists')
-  for (const leaf of history.leaves)
-    must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?'])]), 'an entry carries what its kind says')
+  for (const leaf of history.leaves) {
+    const two = leaf?.kind === 'voided' && ('asked' in leaf || 'agreed' in leaf) ? ['asked', 'agreed'] : []
+    must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?']), ...two]), 'an entry carries what its kind says')
+    for (const name of two) must(hasExactly(leaf[name], ['by', 'at']) && STAFF.includes(leaf[name].by), 'one of the staff and a time')
+  }
   const [first] = history.leaves
   must(first?.kind === 'opened', 'the first entry is the opening')
   must(history.title === first.terms.sale.title && history.unit === first.terms.sale.unit, 'title and unit are those of the opening')
@@ -113,6 +118,10 @@ function checkOrder({ leaves, state }: Anything): void {
       sequence += 1
       must(leaf.sequence === sequence && !isHeld && leaf.at < closing, 'bids are numbered, in time, and not on hold')
       must((leaf.standingMinor ?? 0) >= standing, 'the standing bid falls only at a void')
+    }
+    if (leaf.asked) {
+      must(leaf.by === 'two of the staff' && leaves[0].at <= leaf.asked.at, 'two of the staff, after the opening')
+      must(leaf.asked.at <= leaf.agreed.at && leaf.agreed.at === leaf.at, 'one asked, and another agreed when it was voided')
     }
     if (leaf.kind === 'held') isHeld = true
     if (leaf.kind === 'resumed') isHeld = false

@@ -76,10 +76,12 @@ export function setRole(turn: Turn, input: { email: string; role: Role; name?: s
   if (before && before.role === 'bidder' && input.role !== 'bidder' && store.findPaddleRow(turn.db, before.id))
     throw Refusal.at('email', 'This person holds a paddle and may have bid. Staff need an address that never bid.')
   const personId = before?.id ?? turn.dice.id()
-  if (before) store.updatePerson(turn.db, personId, { role: input.role, name: input.name })
+  // Since when somebody has had a role decides what they may answer for; to be given it again does not make it younger.
+  const roleGivenAt = before?.role === input.role ? before.roleGivenAt : turn.now
+  if (before) store.updatePerson(turn.db, personId, { role: input.role, roleGivenAt, name: input.name })
   else {
     const name = input.name ?? input.email.split('@')[0] ?? input.email
-    store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, at: turn.now })
+    store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, roleGivenAt, at: turn.now })
   }
   turn.record({ kind: 'person.role-given', subject: `person:${personId}`, body: { role: input.role } })
   return { personId }

@@ -17,14 +17,14 @@ export const listByRoles = (db: Db, roles: readonly Role[]) =>
     .orderBy(asc(person.createdAt))
     .all()
 
-export function insertPerson(db: Db, row: { id: string; name: string; email: string; role: Role; at: Instant }): void {
+export function insertPerson(db: Db, row: { id: string; name: string; email: string; role: Role; roleGivenAt: Instant; at: Instant }): void {
   const { at, ...rest } = row
   db.insert(person)
     .values({ ...rest, emailVerified: true, image: null, createdAt: new Date(at), updatedAt: new Date(at) })
     .run()
 }
 
-export const updatePerson = (db: Db, id: string, change: { name?: string; role?: Role }): void => {
+export const updatePerson = (db: Db, id: string, change: { name?: string; role?: Role; roleGivenAt?: Instant }): void => {
   db.update(person).set(change).where(eq(person.id, id)).run()
 }
 

@@ -3,7 +3,6 @@ import type { Sight } from '#runtime/queue/turn'
 import { listAliases } from '../bidders/aliases.service'
 import { listBidsOfLot } from '../bids/bids.service'
 import { getLotRow } from '../lots/lots.service'
-import { listVoidRequests } from './voids.service'
 
 export interface Bidder {
   alias: string
@@ -28,5 +27,5 @@ export function readBidders(sight: Sight, number: number) {
       isVoided: voidedAt !== null,
     }),
   )
-  return { bidders, voidRequests: listVoidRequests(sight, row.id) }
+  return { bidders }
 }

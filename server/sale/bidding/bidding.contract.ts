@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
+import type { Role } from '#kernel/role'
 import { text } from '#kernel/text'
 import type { Disclosure } from '../bidders/disclosures.contract'
 import type { MyEitherOr } from '../either-or/either-or.contract'
@@ -28,6 +29,17 @@ export const askVoidIn = z.strictObject({
   reason: text(300, 'At most 300 letters here.').min(3, 'Say why in a few words; everybody can read it.'),
 })
 export const answerVoidIn = z.strictObject({ lot, alias })
+
+/** That a bidder's bids be voided was asked for, and waits for the second of the two. */
+export interface VoidRequest {
+  alias: string
+  reason: string
+  at: Instant
+  askedBy: string
+  askedRole: Role
+  /** Why whoever reads this may not be the second; null where they may. */
+  whyNot: string | null
+}
 
 export const correctIn = z.strictObject({
   lot,

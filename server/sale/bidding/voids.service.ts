@@ -1,11 +1,16 @@
+import { toIso } from '#kernel/instant'
+import { invariant } from '#kernel/invariant'
 import { Refusal } from '#kernel/refusal'
+import { isStaff } from '#kernel/role'
+import { mailboxOf } from '#people/people/mailbox.rules'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { personBehind, voidAlias } from '../bidders/aliases.service'
 import { applyCommand } from '../bids/lot-command.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
 import { tellOfVoid } from '../letters/letters.service'
-import type { LotRow } from '../lots/lots.service'
+import { getLotRow, type LotRow } from '../lots/lots.service'
+import type { VoidRequest } from './bidding.contract'
 import * as store from './voids.store'
 
 /** The first of the two who are needed: asks that a bidder's bids on a lot be voided. Nothing is changed yet. */
@@ -14,6 +19,8 @@ export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: s
   getBidder(turn, row, input.alias)
   if (store.findVoidRequest(turn.db, row.id, input.alias))
     throw new Refusal('conflict', 'That was asked for already. Another of the staff must agree.')
+  const young = whyTooYoung(turn, actor, row)
+  if (young) throw new Refusal('not-yours-to-do', young)
   store.insertVoidRequest(turn.db, {
     lotId: row.id,
     alias: input.alias,
@@ -34,11 +41,16 @@ export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias:
   const lot = loadOpenedLot(turn, input.lot)
   const asked = store.findVoidRequest(turn.db, lot.row.id, input.alias)
   if (!asked) throw new Refusal('not-found', 'Nobody has asked for that. Ask first; another of the staff then agrees.')
-  if (asked.askedBy === actor.personId) throw new Refusal('not-yours-to-do', 'You asked for it yourself. Another of the staff must agree.')
+  const why = whyNotSecond(turn, actor, lot.row, asked)
+  if (why) throw new Refusal('not-yours-to-do', why)
   const personId = getBidder(turn, lot.row, input.alias)
   voidAlias(turn, lot.row.id, input.alias)
   store.deleteVoidRequest(turn.db, lot.row.id, input.alias)
-  const { row } = applyCommand(turn, lot, { command: { kind: 'void', bidder: input.alias, reason: asked.reason }, by: 'two of the staff' })
+  const { row } = applyCommand(turn, lot, {
+    command: { kind: 'void', bidder: input.alias, reason: asked.reason },
+    by: 'two of the staff',
+    two: { asked: { by: ofStaff(asked.askedRole), at: toIso(asked.at) }, agreed: { by: ofStaff(actor.role), at: toIso(turn.now) } },
+  })
   tellOfVoid(turn, row, personId, asked.reason)
   return row
 }
@@ -49,11 +61,42 @@ export function dropVoid(turn: Turn, input: { lot: number; alias: string }): voi
   turn.record({ kind: 'lot.void-dropped', subject: `lot:${row.number}`, body: { number: row.number, alias: input.alias } })
 }
 
-/** Who has asked for which bidder to be voided, for the staff. */
-export const listVoidRequests = (sight: Sight, lotId: string) =>
-  store
-    .listVoidRequests(sight.db, lotId)
-    .map(({ alias, reason, askedBy, at }) => ({ alias, reason, at, askedBy: findPerson(sight, askedBy)?.name ?? 'the staff' }))
+/** Who has asked for which bidder to be voided, and why whoever reads it may not be the second; for the staff. */
+export function listVoidRequests(sight: Sight, reader: Actor, number: number): VoidRequest[] {
+  const row = getLotRow(sight, number)
+  return store.listVoidRequests(sight.db, row.id).map((asked) => ({
+    alias: asked.alias,
+    reason: asked.reason,
+    at: asked.at,
+    askedBy: findPerson(sight, asked.askedBy)?.name ?? 'the staff',
+    askedRole: asked.askedRole,
+    whyNot: whyNotSecond(sight, reader, row, asked),
+  }))
+}
+
+/** The lots on which a void waits for the second of the two. */
+export const lotsWithVoidsWaiting = (sight: Sight): number[] => store.listLotsWithVoidRequests(sight.db)
+
+/** Two accounts are two people as far as the house can tell: one mailbox is one, and a role given for the purpose is none. */
+function whyNotSecond(sight: Sight, second: Actor, row: LotRow, asked: { askedBy: string }): string | null {
+  if (asked.askedBy === second.personId) return 'You asked for it yourself. Another of the staff must agree.'
+  const first = findPerson(sight, asked.askedBy)
+  if (!first || !isStaff(first.role)) return 'Whoever asked is not of the staff any more. Drop the request, and ask for it anew.'
+  if (mailboxOf(first.email) === mailboxOf(second.email))
+    return 'You and whoever asked have the same mailbox, so you count as one. Another of the staff must agree.'
+  return whyTooYoung(sight, second, row)
+}
+
+function whyTooYoung(sight: Sight, { personId }: Actor, { number, openedAt }: LotRow): string | null {
+  const givenAt = findPerson(sight, personId)?.roleGivenAt
+  if (givenAt !== undefined && openedAt !== null && givenAt <= openedAt) return null
+  return `Both who void a bid on lot ${number} must have had their role before this lot opened; yours was given later.`
+}
+
+const ofStaff = (role: Actor['role']) => {
+  invariant(role !== 'bidder', 'bids are voided by the staff')
+  return role
+}
 
 function getBidder(sight: Sight, row: LotRow, alias: string): string {
   const personId = personBehind(sight, row.id, alias)

@@ -5,7 +5,7 @@ import type { Turn } from '#runtime/queue/turn'
 import { personBehind } from '../bidders/aliases.service'
 import { decide, type LotCommand } from '../history/decide.rules'
 import type { Leaf } from '../history/history.contract'
-import { leavesOf, revealedLeaf } from '../history/leaves.rules'
+import { type Happening, leavesOf, revealedLeaf } from '../history/leaves.rules'
 import { type Appended, appendLeaves, findSealedReserve } from '../history/ledger.service'
 import { apply, type LotFact, type LotState } from '../history/replay.rules'
 import { changeLot, keepBid, type LotRow } from '../lots/lots.service'
@@ -24,6 +24,8 @@ export interface CommandOnLot {
   command: LotCommand
   /** The role that did it, or "rule". */
   by: string
+  /** The two of the staff behind a void. */
+  two?: Happening['two']
   /** The instant that counts, where it is not that of the turn: a maximum that wakes arrives at the close that woke it. */
   at?: Instant
   /** Random bytes for a bid's commitment. */
@@ -38,7 +40,7 @@ export interface CommandOnLot {
 export function applyCommand(
   turn: Turn,
   { row, state }: OpenedLot,
-  { command, by, at = turn.now, nonce, also, leaderPersonId }: CommandOnLot,
+  { command, by, two, at = turn.now, nonce, also, leaderPersonId }: CommandOnLot,
 ): AppliedCommand {
   const decision = decide(state, command, at)
   if (!decision.yes) {
@@ -50,7 +52,7 @@ export function applyCommand(
   invariant(fact.kind !== 'opened', 'a lot opens in its own way')
   const arrivals = fact.kind === 'voided' ? listArrivals(turn, row.id) : []
   const after = apply(state, fact, arrivals)
-  const leaves: Leaf[] = leavesOf({ lot: row.number, fact, before: state, after, by, nonce: nonce ?? null })
+  const leaves: Leaf[] = leavesOf({ lot: row.number, fact, before: state, after, by, two, nonce: nonce ?? null })
   if (fact.kind === 'closed' || fact.kind === 'withdrawn') leaves.push(reveal(turn, row, after, fact.at))
   const appended = appendLeaves(turn, row, leaves)
   const personId = leaderPersonId ?? (after.leader ? leaderOf(turn, row, after.leader.bidder) : null)

@@ -100,6 +100,8 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
       if (isPast(Date.parse(closesAt), Date.parse(leaf.at))) return broken(`${place} was taken at or after the closing.`)
       if ((leaf.standingMinor ?? 0) < standingMinor) return broken(`${place}: the standing bid fell without a void.`)
     }
+    if (leaf.kind === 'voided' && !isOfTwo(leaf, leaves[0]?.at ?? ''))
+      return broken(`${place}: it was not asked for by one of the staff and then, at its own time, agreed to by another.`)
     if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'
     if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
     if (leaf.kind === 'bid' || leaf.kind === 'voided') standingMinor = leaf.standingMinor ?? 0
@@ -112,6 +114,12 @@ function checkOrder(leaves: readonly Leaf[]): Finding {
   }
   if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
   return { isSound: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
+}
+
+/** Both of the two who void a bid are told, or, in entries of before they were, neither. */
+function isOfTwo({ by, at, asked, agreed }: Extract<Leaf, { kind: 'voided' }>, openedAt: string): boolean {
+  if (!asked || !agreed) return asked === agreed
+  return by === 'two of the staff' && openedAt <= asked.at && asked.at <= agreed.at && agreed.at === at
 }
 
 function checkPrices({ lot, currency, leaves }: History): Finding[] {

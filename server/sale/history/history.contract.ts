@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { CURRENCY_CODES, type Minor } from '#kernel/money'
+import { STAFF_ROLES } from '#kernel/role'
 
 /** The public history of a lot, as `/lots/{number}/history.json` gives it and as a stranger may read it back in. */
 const iso = z.iso.datetime({ precision: 3 })
@@ -22,6 +23,9 @@ const openTerms = z.strictObject({
   sale: z.record(z.string(), z.json()),
 })
 
+/** One of the two of the staff who void a bid: as what they acted, and when. */
+const ofTheTwo = z.strictObject({ by: z.enum(STAFF_ROLES), at: iso })
+
 const opening = z.strictObject({ sequence: z.int().min(1), alias: z.string(), amountMinor: minor, nonce: hex32 })
 
 /**
@@ -36,7 +40,17 @@ export const leafShape = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('resumed'), at: iso, by: z.string(), shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('outage'), at: iso, from: iso, to: iso, shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('corrected'), at: iso, by: z.string(), words: z.string().max(4000) }),
-  z.strictObject({ kind: z.literal('voided'), at: iso, alias: z.string(), by: z.string(), reason: words, ...standingBid }),
+  z.strictObject({
+    kind: z.literal('voided'),
+    at: iso,
+    alias: z.string(),
+    by: z.string(),
+    reason: words,
+    // Entries that were signed before these existed have neither.
+    asked: ofTheTwo.optional(),
+    agreed: ofTheTwo.optional(),
+    ...standingBid,
+  }),
   z.strictObject({ kind: z.literal('withdrawn'), at: iso, by: z.string(), reason: words }),
   z.strictObject({
     kind: z.literal('closed'),
@@ -56,6 +70,7 @@ export const leafShape = z.discriminatedUnion('kind', [
 ])
 
 export type Leaf = z.infer<typeof leafShape>
+export type OfTheTwo = z.infer<typeof ofTheTwo>
 export type OpenTerms = z.infer<typeof openTerms>
 export type Opening = z.infer<typeof opening>
 

@@ -34,7 +34,7 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
     case 'corrected':
       return `The description was corrected: ${leaf.words}`
     case 'voided':
-      return `The bids of ${leaf.alias} were voided by two of the staff: ${leaf.reason} ${leaf.standingMinor === null ? 'No bid is left.' : `${leaf.leader} leads at ${show(leaf.standingMinor)}.`}`
+      return `The bids of ${leaf.alias} were voided by two of the staff${sayTwo(leaf)}: ${leaf.reason} ${leaf.standingMinor === null ? 'No bid is left.' : `${leaf.leader} leads at ${show(leaf.standingMinor)}.`}`
     case 'withdrawn':
       return `Withdrawn: ${leaf.reason} Nobody wins.`
     case 'closed':
@@ -46,6 +46,14 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
       return `${leaf.openings.length === 1 ? 'One maximum was' : `${leaf.openings.length} maxima were`} opened.${reserve}${leaf.sealed === null ? '' : ` The winner’s last, bid ${leaf.sealed}, stays sealed.`}`
     }
   }
+}
+
+/** Who the two were, where the entry says it: the earliest do not. */
+function sayTwo({ asked, agreed }: Extract<Leaf, { kind: 'voided' }>): string {
+  if (!asked || !agreed) return ''
+  const isOneDay = asked.at.slice(0, 10) === agreed.at.slice(0, 10)
+  const clock = (at: string) => `${isOneDay ? '' : `${at.slice(0, 10)} `}${at.slice(11, 16)} UTC`
+  return `, asked for by the ${asked.by} at ${clock(asked.at)}, agreed to by the ${agreed.by} at ${clock(agreed.at)}`
 }
 
 function sayShift(milliseconds: number): string {

@@ -2,7 +2,7 @@ import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { lateBidReason } from '../price/late-bid.rules'
 import { hammerOf, priceOf } from '../price/price.rules'
-import type { Leaf, Opening, OpenTerms } from './history.contract'
+import type { Leaf, OfTheTwo, Opening, OpenTerms } from './history.contract'
 import { commitmentTo, reserveCommitmentTo } from './ledger.rules'
 import type { LotFact, LotState } from './replay.rules'
 
@@ -20,13 +20,15 @@ export interface Happening {
   before: LotState
   /** Who did it, as a role: "maker", "host"; "rule" where nobody did. */
   by: string
+  /** The two of the staff behind a void. */
+  two?: { asked: OfTheTwo; agreed: OfTheTwo }
   /** Random bytes of the bid's commitment; null for anything but a bid. */
   nonce: string | null
 }
 
 /** What the ledger says of one fact: one entry, or two when a late bid has moved the closing. */
 export function leavesOf(happening: Happening): Leaf[] {
-  const { fact, before, after, by, lot, nonce } = happening
+  const { fact, before, after, by, two, lot, nonce } = happening
   const { terms } = after
   const at = toIso(fact.at)
   const closesAt = toIso(after.closesAt ?? fact.at)
@@ -49,7 +51,7 @@ export function leavesOf(happening: Happening): Leaf[] {
     case 'outage':
       return [{ kind: 'outage', at, from: toIso(fact.from), to: toIso(fact.to), shiftMs: fact.shiftMs, closesAt }]
     case 'voided':
-      return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...standingBid }]
+      return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...two, ...standingBid }]
     case 'corrected':
       return [{ kind: 'corrected', at, by, words: fact.words }]
     case 'withdrawn':

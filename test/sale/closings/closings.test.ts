@@ -168,12 +168,12 @@ describe('planning a closing', () => {
 
 describe('a void', () => {
   it('needs two of the staff, replays the lot without that bidder, and tells them', async () => {
+    const [host, maker] = [await stage.as('host'), await stage.as('maker')]
     const { number, closesAt } = await makeOpenLot(stage)
     const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
     await ada.bid(number, '60')
     const { alias } = await ben.bid(number, '400')
     stage.clock.set(closesAt - MINUTE)
-    const [host, maker] = [await stage.as('host'), await stage.as('maker')]
     await expect(maker.bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('Nobody has asked')
     await host.bidding.askVoid({ lot: number, alias, reason: 'Bid in error.' })
     await expect(host.bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('Another of the staff must agree')

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
 import { StaffOnly } from '../_refused/staff-only'
@@ -19,11 +20,12 @@ export default async function BenchLotsPage() {
   const { person, campaign } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const isMaker = person.role === 'maker'
-  const [lots, startable, hold, patterns] = await Promise.all([
+  const [lots, startable, hold, patterns, voids] = await Promise.all([
     caller.lots.all(),
     isMaker ? caller.lots.startable() : [],
     caller.bidding.holdOfAll(),
     isMaker ? caller.bidding.patterns().then(({ length }) => length) : 0,
+    caller.bidding.voidsWaiting(),
   ])
   const zone = campaign?.zone ?? 'utc'
   return (
@@ -34,6 +36,20 @@ export default async function BenchLotsPage() {
           <HoldAll reason={hold?.reason ?? null} open={lots.filter(({ state }) => state === 'open').length} />
         )}
       </header>
+      {voids.length > 0 && (
+        <Notice tone="doubt" title="A void waits for a second of the staff">
+          <p>
+            {voids.map((number, index) => (
+              <span key={number}>
+                {index > 0 && ', '}
+                <Link prefetch={false} href={`/bench/lots/${number}`}>
+                  Lot {number}
+                </Link>
+              </span>
+            ))}
+          </p>
+        </Notice>
+      )}
       {lots.length === 0 ? (
         <EmptyState title="No lot has been started yet.">
           A lot is a unit and its extras. Start one as soon as the unit has a tag; it opens once nothing is missing.

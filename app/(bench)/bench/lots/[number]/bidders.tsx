@@ -4,27 +4,23 @@ import { useRouter } from 'next/navigation'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { Chip } from '#app/_ui/chip.tsx'
-import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
-import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { Bidder } from '#sale/bidding/bidders.service'
 
 interface BiddersProps {
   lot: number
   bidders: Bidder[]
-  voidRequests: { alias: string; reason: string; askedBy: string }[]
+  /** The aliases of those for whom a void was asked already. */
+  asked: readonly string[]
 }
 
 /** Who bids on the lot, and the voiding of somebody's bids, which needs two of the staff. */
-export function Bidders({ lot, bidders, voidRequests }: BiddersProps) {
+export function Bidders({ lot, bidders, asked }: BiddersProps) {
   if (bidders.length === 0) return <p className="quiet">Nobody has bid yet.</p>
   return (
     <section className="stack" aria-labelledby="bidders">
       <h2 id="bidders">Bidders</h2>
-      {voidRequests.map((request) => (
-        <VoidRequest key={request.alias} lot={lot} {...request} />
-      ))}
       <table className="cards">
         <caption className="visually-hidden">Who bids on lot {lot}</caption>
         <thead>
@@ -53,7 +49,7 @@ export function Bidders({ lot, bidders, voidRequests }: BiddersProps) {
               <td data-label="Bids" className="num">
                 {one.bids}
               </td>
-              <td>{!one.isVoided && !voidRequests.some(({ alias }) => alias === one.alias) && <AskVoid lot={lot} alias={one.alias} />}</td>
+              <td>{!one.isVoided && !asked.includes(one.alias) && <AskVoid lot={lot} alias={one.alias} />}</td>
             </tr>
           ))}
         </tbody>
@@ -84,38 +80,5 @@ function AskVoid({ lot, alias }: { lot: number; alias: string }) {
     >
       Void…
     </ConfirmButton>
-  )
-}
-
-function VoidRequest({ lot, alias, reason, askedBy }: { lot: number } & BiddersProps['voidRequests'][number]) {
-  const router = useRouter()
-  const agree = useCommand(api.bidding.agreeVoid.mutate)
-  const drop = useCommand(api.bidding.dropVoid.mutate)
-  return (
-    <div className="sheet act stack close">
-      <p>
-        {askedBy} asks to void the bids of {alias}: {reason}
-      </p>
-      <div className="row">
-        <CommandForm
-          run={() => agree.run({ lot, alias })}
-          pending={agree.pending}
-          refusal={agree.refusal}
-          onDone={() => router.refresh()}
-          label={`Agree to void ${alias}`}
-        >
-          <SubmitButton kind="bad">Agree, void them</SubmitButton>
-        </CommandForm>
-        <CommandForm
-          run={async () => (await drop.run({ lot, alias })) ?? null}
-          pending={drop.pending}
-          refusal={drop.refusal}
-          onDone={() => router.refresh()}
-          label={`Drop the request about ${alias}`}
-        >
-          <SubmitButton kind="line">Drop the request</SubmitButton>
-        </CommandForm>
-      </div>
-    </div>
   )
 }

@@ -19,6 +19,7 @@ import { Photographs } from './photographs'
 import { PostageForm } from './postage-form'
 import { PrepareForm } from './prepare-form'
 import { RunLot } from './run-lot'
+import { VoidRequests } from './void-requests'
 
 type Params = { params: Promise<{ number: string }> }
 
@@ -39,7 +40,9 @@ export default async function BenchLotPage({ params }: Params) {
   const lot = Number(number)
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
-  if (person?.role !== 'maker' && person?.role !== 'host') return <StaffOnly roles={['maker', 'host']} person={person} />
+  if (person?.role !== 'maker' && person?.role !== 'host' && person?.role !== 'treasurer')
+    return <StaffOnly roles={['maker', 'host', 'treasurer']} person={person} />
+  const runsTheSale = person.role !== 'treasurer'
   const card = (await caller.lots.all()).find((one) => one.number === lot)
   if (!card) notFound()
   const isUnopened = card.state === 'draft' || card.state === 'ready'
@@ -47,7 +50,8 @@ export default async function BenchLotPage({ params }: Params) {
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
   const ladder = isUnopened && prepared ? await caller.lots.ladder({ lot }) : null
   const table = prepared && isUnopened ? tableFor(await caller.sending.table(), prepared.row) : { bands: [], chargeableGrams: null }
-  const bidders = isRunning ? await caller.bidding.bidders({ lot }) : null
+  const bidders = isRunning && runsTheSale ? await caller.bidding.bidders({ lot }) : null
+  const voidRequests = isRunning ? await caller.bidding.voidRequests({ lot }) : []
   const zone = campaign?.zone ?? 'utc'
   return (
     <div className="page stack wide">
@@ -84,8 +88,9 @@ export default async function BenchLotPage({ params }: Params) {
         </p>
       </Tag>
       {isUnopened && prepared && <GateList missing={prepared.missing} />}
-      <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} />
-      {bidders && <Bidders lot={lot} {...bidders} />}
+      {person.role !== 'treasurer' && <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} />}
+      <VoidRequests lot={lot} requests={voidRequests} zone={zone} />
+      {bidders && <Bidders lot={lot} {...bidders} asked={voidRequests.map(({ alias }) => alias)} />}
       {isUnopened && prepared && (
         <>
           <section className="sheet stack" aria-labelledby="says">
