@@ -63,7 +63,7 @@ Tagstrip is open at ${address}
 
   Who can sign in: step into any role at ${address}/demo
   (maker, volunteer, treasurer, host, and bidders with a paddle), or sign in
-  with any mail address at ${address}/sign-in: the code waits in the outbox.
+  with any mail address at ${address}/sign-in: the page shows the code.
   Ctrl-C closes the house; the data stays in ${dataDir}.
 `)
 

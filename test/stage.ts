@@ -63,7 +63,14 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     return { personId: id, role, name, email }
   }
 
-  const callerFor = (who: Actor | null, jar: string[] = [], address = '192.0.2.1', confirmedAt = Date.now(), session?: Session) => {
+  const callerFor = (
+    who: Actor | null,
+    jar: string[] = [],
+    address = '192.0.2.1',
+    confirmedAt = Date.now(),
+    session?: Session,
+    browser = 'one browser',
+  ) => {
     const context: Context = {
       actor: who,
       session: session ?? (who && { id: `session of ${who.personId}`, confirmedAt }),
@@ -72,7 +79,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
       log: house.log,
       floods: house.floods,
       address,
-      browser: () => 'one browser',
+      browser: () => browser,
       setCookie: (cookie) => jar.push(cookie),
       // As they are when they are asked for: a call may be written around the one that sets them.
       get cookies() {
@@ -100,7 +107,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     command,
     actor,
     /** The procedures as a visitor signed in to nothing, or as somebody. */
-    visitor: (jar?: string[], address?: string) => callerFor(null, jar, address),
+    visitor: (jar?: string[], address?: string, browser?: string) => callerFor(null, jar, address, undefined, undefined, browser),
     as: async (role: Role, name?: string, confirmedAt?: Instant) => callerFor(await actor(role, name), [], '192.0.2.1', confirmedAt),
     /** Whoever has this address, as they stand now. */
     async actorAt(email: string): Promise<Actor> {

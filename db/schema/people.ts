@@ -81,6 +81,9 @@ export const codeRequest = sqliteTable('code_request', {
   email: text('email').notNull(),
   browserHash: text('browser_hash').notNull(),
   at: integer('at').notNull(),
+  codeHash: text('code_hash').notNull(),
+  guesses: integer('guesses').notNull().default(0),
+  takenAt: integer('taken_at'),
 })
 
 export const firstLink = sqliteTable('first_link', {

@@ -18,6 +18,7 @@ export const letter = sqliteTable('letter', {
   tries: integer('tries').notNull().default(0),
   nextTryAt: integer('next_try_at').notNull(),
   lastError: text('last_error'),
+  sealedCode: text('sealed_code'),
 })
 
 export const request = sqliteTable('request', {

@@ -147,6 +147,10 @@ export async function stepInto(page: Page, house: RunningHouse, name: string): P
   await page.waitForURL((url) => url.pathname !== '/demo')
 }
 
+/** The code that a demo shows where it was asked for. */
+export const codeShown = async (page: Page): Promise<string> =>
+  /\d{6}/.exec((await page.getByText(/This is a demo, and nobody reads its mail/).textContent()) ?? '')?.[0] ?? 'no code'
+
 /** Axe finds nothing, and the page is not wider than the screen. */
 export async function expectAccessible(page: Page): Promise<void> {
   const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']).analyze()

@@ -3,25 +3,28 @@
 import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
+import { CodeSent } from '#app/_ui/forms/code-sent.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { HOME } from './home'
 
+type Sent = Awaited<ReturnType<typeof api.people.askCode.mutate>>
+
 /** Two steps in one place: the mail address, then the code that came by mail. */
 export function SignInForm({ onward }: { onward?: string }) {
-  const [email, setEmail] = useState<string | null>(null)
+  const [sent, setSent] = useState<Sent | null>(null)
   const ask = useCommand(api.people.askCode.mutate)
   const enter = useCommand(api.people.enterCode.mutate)
 
-  if (email === null)
+  if (sent === null)
     return (
       <CommandForm
         key="ask"
         run={(form) => ask.run({ email: form.text('email') })}
         pending={ask.pending}
         refusal={ask.refusal}
-        onDone={(answer) => setEmail(answer.email)}
+        onDone={setSent}
       >
         <p>No password: we mail you a code of six digits, good for ten minutes in this browser.</p>
         <TextField name="email" label="Your mail address" type="email" autoComplete="email" inputMode="email" />
@@ -31,7 +34,7 @@ export function SignInForm({ onward }: { onward?: string }) {
   return (
     <CommandForm
       key="enter"
-      run={(form) => enter.run({ email, code: form.text('code') })}
+      run={(form) => enter.run({ email: sent.email, code: form.text('code') })}
       pending={enter.pending}
       refusal={enter.refusal}
       onDone={({ role, hasPaddle }) => {
@@ -41,13 +44,11 @@ export function SignInForm({ onward }: { onward?: string }) {
         window.location.assign(home)
       }}
     >
-      <p>
-        A code is on its way to <b>{email}</b>. It can take a minute; look among unwanted mail too.
-      </p>
+      <CodeSent {...sent} />
       <TextField name="code" label="The code from the mail" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
-        <button type="button" className="button-plain" onClick={() => setEmail(null)}>
+        <button type="button" className="button-plain" onClick={() => setSent(null)}>
           Another address, or another code
         </button>
       </p>

@@ -3,10 +3,10 @@
 import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
+import { CodeSent } from '../forms/code-sent'
 import { CommandForm } from '../forms/command-form'
 import { SubmitButton } from '../forms/submit-button'
 import { TextField } from '../forms/text-fields'
-import { Notice } from '../notice'
 import { TextButton } from '../text-button'
 
 type Sent = Awaited<ReturnType<typeof api.confirm.sendCode.mutate>>
@@ -41,17 +41,7 @@ export function ByCode({ email, isFirst, onProved }: { email: string; isFirst: b
       refusal={enter.refusal}
       onDone={onProved}
     >
-      {sent.demoCode === null ? (
-        <p>
-          A code is on its way to <b>{sent.email}</b>. It can take a minute; look among unwanted mail too.
-        </p>
-      ) : (
-        <Notice>
-          <p>
-            This is a demo, and nobody reads its mail: the code is <b className="code">{sent.demoCode}</b>.
-          </p>
-        </Notice>
-      )}
+      <CodeSent {...sent} />
       <TextField name="code" label="The code from the mail" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
       <SubmitButton>Confirm</SubmitButton>
       <p className="small">

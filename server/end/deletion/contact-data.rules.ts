@@ -51,7 +51,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   ),
   remove('accounts', 'what the sign-in keeps of bidders', 'account', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
   remove('passkeys', 'passkeys of bidders who were of the staff', 'passkey', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
-  remove('codes', 'sign-in codes', 'verification'),
+  remove('codes', 'what was asked of a passkey, for five minutes', 'verification'),
   remove('asked', 'who asked for a code', 'code_request'),
   remove('requests', 'answers kept for forms that are sent twice', 'request'),
   remove('traces', 'marks of the networks and devices that bids came from', 'bid_trace'),

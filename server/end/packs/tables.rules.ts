@@ -33,7 +33,7 @@ export function chooseTables(all: readonly string[], openLots: readonly number[]
   const sealed = openLots.length > 0
   const tables = all.filter((name) => !(name in LEFT_OUT) && !(sealed && SEALED_TABLES.includes(name))).sort()
   const leftOut = all.flatMap((name) => (LEFT_OUT[name] === undefined ? [] : [`${name}: ${LEFT_OUT[name]}`])).sort()
-  leftOut.push('letter: the bodies of sign-in codes, and the keys in links to a donor’s own page', 'private keys and secrets of the house')
+  leftOut.push('letter: sign-in codes that wait, and the keys in links to a donor’s own page', 'private keys and secrets of the house')
   if (sealed) {
     const lots = openLots.length === 1 ? `lot ${openLots[0]} is` : `lots ${openLots.join(', ')} are`
     leftOut.push(`sealed maxima, reserves and either-or lists, since ${lots} still open: this pack can be read, but not be read back`)
@@ -43,12 +43,11 @@ export function chooseTables(all: readonly string[], openLots: readonly number[]
 
 /** A row as it is packed: what is secret in it is taken away. */
 export function packedRow<Row extends Record<string, unknown>>(table: string, row: Row, isSealed: boolean): Row {
-  if (table === 'letter') return { ...row, body: letterBody(String(row.subject), String(row.body)) }
+  if (table === 'letter') return { ...row, sealed_code: null, body: letterBody(String(row.body)) }
   if (table === 'lot' && isSealed && row.ended_at === null)
     return { ...row, ...Object.fromEntries(SEALED_COLUMNS.filter((name) => name in row).map((name) => [name, null])) }
   return row
 }
 
 /** A letter as a pack may show it: whoever reads it can open nothing with it. */
-const letterBody = (subject: string, body: string): string =>
-  subject === 'Your sign-in code' ? 'A sign-in code, which is not packed.' : body.replaceAll(/(\/yours#)[\w-]{20,}/g, '$1…')
+const letterBody = (body: string): string => body.replaceAll(/(\/yours#)[\w-]{20,}/g, '$1…')

@@ -17,6 +17,7 @@ import type { Clock } from '#kernel/clock'
 import type { Dice } from '#kernel/dice'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { sealCode } from '#people/outbox/sealed-code'
 import { openSignIn } from '#people/sign-in/sign-in'
 import { openFloods } from '#runtime/call/flood'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
@@ -120,8 +121,10 @@ export function openHouse(parts: {
         facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
         react(turn, one)
       },
-      post: ({ to, subject, body }) => {
-        db.insert(letter).values({ id: dice.id(), at: now, recipient: to, subject, body, nextTryAt: now }).run()
+      post: ({ to, subject, body, code }) => {
+        const id = dice.id()
+        const sealedCode = code === undefined ? null : sealCode(keys, id, code)
+        db.insert(letter).values({ id, at: now, recipient: to, subject, body, sealedCode, nextTryAt: now }).run()
       },
     }
     return turn
@@ -158,7 +161,6 @@ export function openHouse(parts: {
   const signIn = openSignIn({
     db,
     secret: openSecret(keysDir, SESSION_SECRET),
-    codeKey: openSecret(keysDir, 'code'),
     publicUrl,
     isRehearsal,
     command: queue.run,

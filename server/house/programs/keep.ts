@@ -1,8 +1,11 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
+import { drizzle } from 'drizzle-orm/better-sqlite3'
+import * as schema from '#db/schema/index'
 import { packHouse } from '#end/packs/pack-house'
 import { unpackHouse } from '#end/packs/unpack-house'
+import { waitingCodes } from '#people/outbox/waiting-codes'
 import { makeBackup, restoreBackup } from '#runtime/disk/backup'
 import { openKeys, rotateKey } from '#runtime/disk/keys'
 import { readConfig } from '#runtime/settings/config'
@@ -13,6 +16,7 @@ const USAGE = `  npm run backup [-- folder]    copies the house into a new folde
   npm run pack [-- file]        writes everything in open formats into one archive, for reading in ten years
   npm run pack -- file --without-contacts   the same without mail addresses and addresses for sending
   npm run unpack -- file        reads such an archive back into an empty DATA_DIR
+  npm run code -- address       tells the sign-in codes that wait for a mail address, where no mail server is set
   npm run rotate-key            makes another signing key, and signs everybody out; what the earlier ones signed still verifies`
 
 async function main([verb, folder, ...wishes]: string[]): Promise<string> {
@@ -52,6 +56,18 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
   if (verb === 'unpack' && folder) {
     const { campaign, madeAt } = await unpackHouse(folder, dataDir, migrationsDir, say)
     return `${campaign || 'A house without a campaign'}, as it stood at ${madeAt}, is in ${dataDir}.\nIt signs with a key of its own; what the earlier house signed still verifies. Codes on cards that lie in boxes are those of the earlier house and open nothing here.`
+  }
+  if (verb === 'code' && folder) {
+    const file = join(dataDir, 'tagstrip.db')
+    if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const handle = new Database(file, { readonly: true })
+    const db = drizzle(handle, { schema })
+    const codes = waitingCodes({ db, keys: openKeys(join(dataDir, 'keys')), now: Date.now() }, folder.trim().toLowerCase())
+    handle.close()
+    if (codes.length === 0)
+      return `No code waits for ${folder}. Ask for one in the browser first; it is good for ten minutes. With a mail server set, codes go by mail.`
+    const lines = codes.map(({ code, askedAt }) => `${code}  asked for at ${new Date(askedAt).toLocaleTimeString('en-GB')}`)
+    return `${lines.join('\n')}\nEach opens the house once, in the browser that asked at that moment. Tell a code to nobody but who asked.`
   }
   if (verb === 'rotate-key') {
     const keysDir = join(dataDir, 'keys')

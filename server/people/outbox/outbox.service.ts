@@ -3,14 +3,14 @@ import type { Sight, Turn } from '#runtime/queue/turn'
 import { MOST_TRIES } from './carrying.rules'
 import * as store from './outbox.store'
 
-/** What waits in the outbox and what has gone. Sign-in codes are shown only where no mail server is set: there they are the only way in. */
+/** What waits in the outbox and what has gone. A code stands in no letter here. */
 export const readOutbox = (sight: Sight) =>
   store.listLetters(sight.db).map(({ id, at, recipient, subject, body, sentAt, tries, lastError }) => ({
     id,
     at,
     recipient,
     subject,
-    body: sentAt !== null && subject.includes('code') ? 'A sign-in code; it has gone by mail and is not shown here.' : body,
+    body,
     sentAt,
     tries,
     lastError,

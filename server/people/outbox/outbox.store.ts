@@ -1,4 +1,4 @@
-import { desc, eq } from 'drizzle-orm'
+import { and, asc, desc, eq, gte, isNotNull, isNull, lt, lte, notInArray, or, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { letter } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
@@ -7,6 +7,46 @@ import type { Instant } from '#kernel/instant'
 export const listLetters = (db: Db, most = 200) => db.select().from(letter).orderBy(desc(letter.at)).limit(most).all()
 
 export const findLetter = (db: Db, id: string) => db.select().from(letter).where(eq(letter.id, id)).get()
+
+/** The letters to an address whose codes wait, newest first. */
+export const listCodeLetters = (db: Db, recipient: string, since: Instant) =>
+  db
+    .select()
+    .from(letter)
+    .where(and(eq(letter.recipient, recipient), isNotNull(letter.sealedCode), gte(letter.at, since)))
+    .orderBy(desc(letter.at))
+    .all()
+
+/** A letter whose code is too old is of use to nobody. */
+export const dropOldCodeLetters = (db: Db, before: Instant): void => {
+  db.delete(letter)
+    .where(and(isNotNull(letter.sealedCode), lt(letter.at, before)))
+    .run()
+}
+
+/** The letter that goes next: codes before all other mail, as long as they are good; then what was written first. */
+export const nextLetter = (
+  db: Db,
+  { now, underWay, codesSince, mostTries }: { now: Instant; underWay: ReadonlySet<string>; codesSince: Instant; mostTries: number },
+) =>
+  db
+    .select()
+    .from(letter)
+    .where(
+      and(
+        isNull(letter.sentAt),
+        lte(letter.nextTryAt, now),
+        lt(letter.tries, mostTries),
+        or(isNull(letter.sealedCode), gte(letter.at, codesSince)),
+        notInArray(letter.id, [...underWay]),
+      ),
+    )
+    .orderBy(sql`${letter.sealedCode} IS NULL`, asc(letter.at))
+    .limit(1)
+    .get()
+
+export const updateLetter = (db: Db, id: string, change: Partial<typeof letter.$inferInsert>): void =>
+  void db.update(letter).set(change).where(eq(letter.id, id)).run()
 
 export const tryAgain = (db: Db, id: string, at: Instant): void =>
   void db.update(letter).set({ tries: 0, nextTryAt: at }).where(eq(letter.id, id)).run()

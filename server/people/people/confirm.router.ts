@@ -3,15 +3,16 @@ import { Refusal } from '#kernel/refusal'
 import { type Context, router, signedIn } from '#runtime/call/base'
 import type { Session } from '#runtime/call/session'
 import type { Actor } from '#runtime/queue/turn'
+import { askCode, weighCode } from '../sign-in/codes.service'
 import { answerPasskeyIn } from '../sign-in/passkeys.contract'
 import { listPasskeys } from '../sign-in/passkeys.service'
 import { noteConfirmed } from '../sign-in/sessions.service'
 import { enterCodeIn } from './people.contract'
-import { checkCodeBrowser, isDemo, noteCodeRequest } from './people.service'
+import { isDemo } from './people.service'
 
 /**
- * Whoever is signed in proves again that it is them. It is a sign-in like any other, with the same limits, whose own
- * session is thrown away: what it proves is written down with the session that asks.
+ * Whoever is signed in proves again that it is them. What it proves is written down with the session that asks;
+ * the session that a passkey opens by it is thrown away.
  */
 export const confirmRouter = router({
   ways: signedIn.query(({ ctx }) => ({
@@ -23,13 +24,18 @@ export const confirmRouter = router({
   /** Sends a code to one's own address. A demo has nobody to read its mail, so it answers the code, for the page to show. */
   sendCode: signedIn.mutation(async ({ ctx }) => {
     const { email } = ctx.actor
-    await ctx.command((turn) => noteCodeRequest(turn, email, ctx.browser()))
-    const code = await ctx.signIn.sendCode(email)
+    const code = await ctx.command((turn) => askCode(turn, email, ctx.browser()))
     return { email, demoCode: isDemo(ctx) ? code : null }
   }),
   byCode: signedIn.input(z.strictObject({ code: enterCodeIn.shape.code })).mutation(async ({ ctx, input }) => {
-    checkCodeBrowser(ctx.sight(), ctx.actor.email, ctx.browser())
-    return note(ctx, await ctx.signIn.takeCode(ctx.actor.email, input.code, ctx.device()))
+    const { actor, session } = ctx
+    const refusal = await ctx.command((turn) => {
+      const refused = weighCode(turn, actor.email, input.code, ctx.browser())
+      if (!refused) noteConfirmed(turn, session, Date.now())
+      return refused
+    })
+    if (refusal) throw refusal
+    return null
   }),
 
   toPasskey: signedIn.mutation(async ({ ctx }) => {

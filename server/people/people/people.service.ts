@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { HOUR, MINUTE } from '#kernel/instant'
+import { HOUR } from '#kernel/instant'
 import { CURRENCIES } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { type Role, STAFF_ROLES } from '#kernel/role'
@@ -8,25 +8,19 @@ import { findCampaign } from '../campaign/campaign.service'
 import type { Paddle, TakePaddleIn } from './people.contract'
 import * as store from './people.store'
 
-const CODES_AN_HOUR = 6
 /** Common practice: a new paddle may bid up to this many major units until the staff raise it. */
 const FIRST_CEILING_MAJOR = 1000
 const CEILING_STEP = 4
 
 const hash = (text: string): string => createHash('sha256').update(text).digest('hex')
 
-/** Notes which browser asks for a code. Refuses when the address has asked too often. */
-export function noteCodeRequest(turn: Turn, email: string, browser: string): void {
-  if (store.countCodeRequests(turn.db, email, turn.now - HOUR) >= CODES_AN_HOUR)
-    throw Refusal.at('email', 'This address has asked for many codes. Use the newest mail, or try again in an hour.', 'too-many')
-  store.insertCodeRequest(turn.db, { id: turn.dice.id(), email, browserHash: hash(browser), at: turn.now })
-}
-
-/** A code is worth something only in the browser that asked for it last. */
-export function checkCodeBrowser(sight: Sight, email: string, browser: string): void {
-  const latest = store.latestCodeRequest(sight.db, email)
-  if (!latest || latest.browserHash !== hash(browser) || sight.now - latest.at > 15 * MINUTE)
-    throw Refusal.at('code', 'This browser did not ask for that code. Ask for a new one here.')
+/** Who has proved that an address is theirs: a stranger becomes a bidder by it. */
+export function personOf(turn: Turn, email: string): { personId: string; role: Role } {
+  const found = store.findPersonByEmail(turn.db, email)
+  if (found) return { personId: found.id, role: found.role }
+  const personId = turn.dice.id()
+  store.insertPerson(turn.db, { id: personId, name: '', email, role: 'bidder', roleGivenAt: 0, at: turn.now })
+  return { personId, role: 'bidder' }
 }
 
 export const findPaddle = (sight: Sight, personId: string): Paddle | null => {
@@ -87,19 +81,27 @@ export function setRole(turn: Turn, input: { email: string; role: Role; name?: s
   return { personId }
 }
 
-/** A fresh one-time link for the first maker, or null when there is one already. */
+/** For so long the first link may be used; the next start prints another. */
+const FIRST_LINK_LIVES = HOUR
+
+/** A fresh one-time link for the first maker, or null when there is one already. Its token stands behind the `#`, which no server or log ever sees. */
 export function makeFirstLink(turn: Turn): string | null {
   if (store.listByRoles(turn.db, ['maker']).length > 0) return null
   const token = Buffer.from(turn.dice.bytes(24)).toString('base64url')
   store.insertFirstLink(turn.db, hash(token), turn.now)
-  return `${turn.publicUrl}/first?token=${token}`
+  return `${turn.publicUrl}/first#${token}`
 }
 
 /** Makes the first maker by the link that the start printed; the link is used up. */
 export function makeFirstMaker(turn: Turn, input: { token: string; email: string; name: string }): { personId: string } {
   const link = store.findFirstLink(turn.db, hash(input.token))
   if (!link || link.usedAt !== null || store.listByRoles(turn.db, ['maker']).length > 0)
-    throw new Refusal('too-late', 'This link has been used. Sign in with your mail address instead.')
+    throw new Refusal(
+      'too-late',
+      'This link has been used, or a newer one was printed. Sign in with your mail address, or use the newest link.',
+    )
+  if (turn.now - link.madeAt > FIRST_LINK_LIVES)
+    throw new Refusal('too-late', 'This link was good for an hour. Start the house again; it prints another.')
   store.spendFirstLink(turn.db, hash(input.token), turn.now)
   return setRole(turn, { email: input.email, role: 'maker', name: input.name })
 }

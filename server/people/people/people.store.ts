@@ -1,8 +1,8 @@
-import { and, asc, count, desc, eq, gt, inArray, isNull, max, sql } from 'drizzle-orm'
+import { asc, eq, inArray, isNull, max, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainRead } from '#db/plain'
 import { preparedFor } from '#db/prepared'
-import { codeRequest, firstLink, paddle, person } from '#db/schema/index'
+import { firstLink, paddle, person } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 import type { Role } from '#kernel/role'
 
@@ -17,7 +17,10 @@ export const listByRoles = (db: Db, roles: readonly Role[]) =>
     .orderBy(asc(person.createdAt))
     .all()
 
-export function insertPerson(db: Db, row: { id: string; name: string; email: string; role: Role; roleGivenAt: Instant; at: Instant }): void {
+export function insertPerson(
+  db: Db,
+  row: { id: string; name: string; email: string; role: Role; roleGivenAt: Instant; at: Instant },
+): void {
   const { at, ...rest } = row
   db.insert(person)
     .values({ ...rest, emailVerified: true, image: null, createdAt: new Date(at), updatedAt: new Date(at) })
@@ -27,20 +30,6 @@ export function insertPerson(db: Db, row: { id: string; name: string; email: str
 export const updatePerson = (db: Db, id: string, change: { name?: string; role?: Role; roleGivenAt?: Instant }): void => {
   db.update(person).set(change).where(eq(person.id, id)).run()
 }
-
-export const countCodeRequests = (db: Db, email: string, since: Instant): number =>
-  db
-    .select({ n: count() })
-    .from(codeRequest)
-    .where(and(eq(codeRequest.email, email), gt(codeRequest.at, since)))
-    .get()?.n ?? 0
-
-export const insertCodeRequest = (db: Db, row: { id: string; email: string; browserHash: string; at: Instant }): void => {
-  db.insert(codeRequest).values(row).run()
-}
-
-export const latestCodeRequest = (db: Db, email: string) =>
-  db.select().from(codeRequest).where(eq(codeRequest.email, email)).orderBy(desc(codeRequest.at)).limit(1).get()
 
 // Asked at every bid.
 const paddleOf = preparedFor((db) =>

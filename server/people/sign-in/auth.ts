@@ -1,16 +1,11 @@
-import { createHmac } from 'node:crypto'
 import { passkey as passkeyModule } from '@better-auth/passkey'
 import { betterAuth } from 'better-auth'
 import { drizzleAdapter } from 'better-auth/adapters/drizzle'
 import { APIError } from 'better-auth/api'
-import { emailOTP } from 'better-auth/plugins'
 import type { Db } from '#db/open'
 import { account, passkey, person, session, verification } from '#db/schema/index'
 import { SECOND } from '#kernel/instant'
-import { invariant } from '#kernel/invariant'
 import { LONGEST } from './session-life.rules'
-
-export const CODE_MINUTES = 10
 
 export type Auth = ReturnType<typeof openAuth>
 
@@ -18,8 +13,8 @@ export type Auth = ReturnType<typeof openAuth>
  * The sign-in library on the house's own database handle. None of its HTTP routes is mounted: it is called from our
  * procedures only, which have decided before who may ask and how often.
  */
-export function openAuth(parts: { db: Db; secret: string; codeKey: string; publicUrl: string; cookiePrefix: string }) {
-  const { db, secret, codeKey, publicUrl, cookiePrefix } = parts
+export function openAuth(parts: { db: Db; secret: string; publicUrl: string; cookiePrefix: string }) {
+  const { db, secret, publicUrl, cookiePrefix } = parts
   const { origin, hostname } = new URL(publicUrl)
   return betterAuth({
     secret,
@@ -39,14 +34,6 @@ export function openAuth(parts: { db: Db; secret: string; codeKey: string; publi
     logger: { disabled: true },
     advanced: { cookiePrefix, useSecureCookies: publicUrl.startsWith('https:'), ipAddress: { disableIpTracking: true } },
     plugins: [
-      emailOTP({
-        otpLength: 6,
-        expiresIn: CODE_MINUTES * 60,
-        allowedAttempts: 5,
-        storeOTP: { hash: async (code) => createHmac('sha256', codeKey).update(code).digest('hex') },
-        // Codes are made by the library and sent by us, in a letter of our own.
-        sendVerificationOTP: async () => invariant(false, 'the library sends no mail'),
-      }),
       passkeyModule({
         rpName: 'Tagstrip',
         rpID: hostname,

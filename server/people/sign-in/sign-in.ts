@@ -1,25 +1,17 @@
 import { createHmac } from 'node:crypto'
 import type { Db } from '#db/open'
 import { SECOND } from '#kernel/instant'
-import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
-import type { Actor, Letter, Turn } from '#runtime/queue/turn'
+import type { Actor, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
-import { CODE_MINUTES, openAuth } from './auth'
+import { openAuth } from './auth'
 import { openPasskeys, type Passkeys } from './passkeys'
 import { endOfSession, LONGEST, USE_IS_NOTED_AFTER } from './session-life.rules'
 import { openSessionLookUp, type SignedIn } from './session-look-up'
 import * as store from './sessions.store'
 
 export interface SignIn {
-  /**
-   * Sends a fresh code to the address; who asked and how often is decided before this is called. Answers the code: a demo
-   * shows it where it was asked for, and nothing else may.
-   */
-  sendCode(email: string): Promise<string>
-  /** Takes a code and opens a session; answers the cookies to set. Refuses a wrong, used or old code at `code`. */
-  takeCode(email: string, code: string, device: string): Promise<{ personId: string; token: string; cookies: string[] }>
-  /** Opens a session without a code: the first maker's link and the demo's roles, both guarded by their callers. */
+  /** Opens a session for somebody whose code, link or role in the demo the caller has weighed. */
   openSession(personId: string, device: string): Promise<string[]>
   /** Ends a session that was opened as a proof alone, and whose cookies were given to nobody. */
   discard(token: string): Promise<void>
@@ -40,11 +32,10 @@ declare module '#runtime/call/base' {
   }
 }
 
-/** Who signs in, by a code in a mail or by a passkey, and who is signed in. Sessions and codes are kept by better-auth. */
+/** Who is signed in, and who signs in with a passkey. Sessions are kept by better-auth; codes are weighed in codes.service.ts. */
 export function openSignIn(parts: {
   db: Db
   secret: string
-  codeKey: string
   publicUrl: string
   /**
    * In a rehearsal nothing is real and mail goes nowhere, so whoever stepped in with its key need prove nothing again. Its
@@ -76,24 +67,8 @@ export function openSignIn(parts: {
   }
 
   return {
-    async sendCode(email) {
-      const code = await auth.api.createVerificationOTP({ body: { email, type: 'sign-in' } })
-      await command((turn) => turn.post(codeLetter(email, code)))
-      return code
-    },
-    async takeCode(email, code, device) {
-      store.deleteEndedSessions(db, Date.now())
-      const answer = await auth.api
-        .signInEmailOTP({ body: { email, otp: code }, headers: new Headers({ 'user-agent': device }), returnHeaders: true })
-        .catch((cause: unknown) => {
-          if (cause instanceof Error && cause.name === 'APIError')
-            throw Refusal.at('code', 'That code does not fit, or it is too old. Look at the newest mail, or ask for another code.')
-          throw cause
-        })
-      const { user, token } = answer.response
-      return { personId: user.id, token, cookies: answer.headers.getSetCookie() }
-    },
     async openSession(personId, device) {
+      store.deleteEndedSessions(db, Date.now())
       const context = await auth.$context
       const opened = await context.internalAdapter.createSession(personId, false, { userAgent: device })
       const { name, attributes } = context.authCookies.sessionToken
@@ -123,12 +98,6 @@ export function openSignIn(parts: {
     passkeys: openPasskeys(auth),
   }
 }
-
-const codeLetter = (to: string, code: string): Letter => ({
-  to,
-  subject: 'Your sign-in code',
-  body: `${code} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
-})
 
 /** With a new secret no cookie of before opens anything; the sessions themselves would still stand in everybody's list. */
 function closeWhatAnotherSecretSigned(db: Db, secret: string): void {

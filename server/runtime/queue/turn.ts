@@ -36,7 +36,10 @@ export interface Fact {
 export interface Letter {
   to: string
   subject: string
+  /** Where a code belongs into it, a sign stands in its place. */
   body: string
+  /** Kept sealed until the letter has gone, and only then. */
+  code?: string
 }
 
 /** Enough to change something: what a command is given, inside its savepoint. */

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { saveCampaign } from '#people/campaign/campaign.service'
 import { campaignForm, makeCampaign } from '#test/make/campaign'
+import { codeFor, wrongInsteadOf } from '#test/make/code'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -13,10 +14,7 @@ beforeEach(async () => {
 afterEach(() => stage.close())
 
 const me = () => stage.inBrowser(jar)
-const codeSent = (to = 'maker@maker.example'): string => {
-  const letters = stage.letters().filter(({ recipient }) => recipient === to)
-  return /\b\d{6}\b/.exec(letters.at(-1)?.body ?? '')?.[0] ?? 'no mail'
-}
+const codeSent = (to = 'maker@maker.example'): string => codeFor(stage, to)
 const tenMinutesPass = () => stage.db.run('UPDATE session SET created_at = created_at - 601000, confirmed_at = confirmed_at - 601000')
 const change = () => me().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })
 
@@ -49,7 +47,7 @@ test('a wrong code confirms nothing and says so at its field; a code counts once
   tenMinutesPass()
   await me().confirm.sendCode()
   const right = codeSent()
-  await expect(me().confirm.byCode({ code: right === '000000' ? '000001' : '000000' })).rejects.toThrow('does not fit')
+  await expect(me().confirm.byCode({ code: wrongInsteadOf(right) })).rejects.toThrow('does not fit')
   await expect(change()).rejects.toThrow('Confirm first')
   await me().confirm.byCode({ code: right })
   await expect(me().confirm.byCode({ code: right })).rejects.toThrow('does not fit')
@@ -58,7 +56,7 @@ test('a wrong code confirms nothing and says so at its field; a code counts once
 test('a code of somebody else confirms nothing', async () => {
   await stage.actor('host')
   tenMinutesPass()
-  await stage.visitor().people.askCode({ email: 'host@host.example' })
+  await stage.visitor([], undefined, 'another browser').people.askCode({ email: 'host@host.example' })
   await me().confirm.sendCode()
   const theirs = codeSent('host@host.example')
   if (theirs !== codeSent()) await expect(me().confirm.byCode({ code: theirs })).rejects.toThrow('does not fit')

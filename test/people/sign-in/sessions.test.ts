@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { codeFor } from '#test/make/code'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -72,7 +73,7 @@ test('a session that has ended stands in no list, and is forgotten at the next s
   expect(stage.house.signIn.whoIs(old.join())).toBeNull()
   const jar: string[] = []
   await stage.visitor(jar).people.askCode({ email: 'bo@elsewhere.example' })
-  const code = /\b\d{6}\b/.exec(stage.letters().at(-1)?.body ?? '')?.[0] ?? ''
+  const code = codeFor(stage, 'bo@elsewhere.example')
   await stage.visitor(jar).people.enterCode({ email: 'bo@elsewhere.example', code })
   expect(stage.db.all('SELECT * FROM session WHERE updated_at = 0')).toEqual([])
 })
@@ -80,7 +81,7 @@ test('a session that has ended stands in no list, and is forgotten at the next s
 test('the session that a code opened names the browser, in words only', async () => {
   const jar: string[] = []
   await stage.visitor(jar).people.askCode({ email: 'bo@elsewhere.example' })
-  const code = /\b\d{6}\b/.exec(stage.letters().at(-1)?.body ?? '')?.[0] ?? ''
+  const code = codeFor(stage, 'bo@elsewhere.example')
   await stage.visitor(jar).people.enterCode({ email: 'bo@elsewhere.example', code })
   expect((await stage.inBrowser(jar).sessions.mine()).sessions.map(({ device }) => device)).toEqual(['Firefox on Linux'])
 })

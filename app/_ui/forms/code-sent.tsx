@@ -1,0 +1,19 @@
+import { Notice } from '../notice'
+
+/** Where a code went; a demo, whose mail nobody reads, shows it here. */
+export function CodeSent({ email, demoCode }: { email: string; demoCode: string | null }) {
+  if (demoCode === null)
+    return (
+      <p>
+        A code is on its way to <b>{email}</b>. It can take a minute; look among unwanted mail too. A house without a mail server tells it
+        to whoever runs it, on its own machine.
+      </p>
+    )
+  return (
+    <Notice>
+      <p>
+        This is a demo, and nobody reads its mail: the code is <b className="code">{demoCode}</b>.
+      </p>
+    </Notice>
+  )
+}
