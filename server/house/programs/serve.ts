@@ -72,8 +72,8 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
   house.startTicking()
   const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
   house.rehearsal = rehearsal
-  const { smtpUrl } = config
-  const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, from: config.mailFrom, log }) : null
+  const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
+  const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, mayGoInClear, from, log }) : null
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
 
   return {

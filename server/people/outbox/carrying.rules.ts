@@ -8,6 +8,7 @@ export const nextTryAt = (tries: number, now: Instant): Instant => now + 2 ** tr
 
 interface MailFault {
   code?: unknown
+  command?: unknown
   responseCode?: unknown
 }
 
@@ -19,4 +20,13 @@ export function isRefusedForGood(reason: unknown): boolean {
   if (typeof reason !== 'object' || reason === null) return false
   const { code, responseCode } = reason as MailFault
   return (code === 'EENVELOPE' || code === 'EMESSAGE') && typeof responseCode === 'number' && responseCode >= 500
+}
+
+/** What may be logged of a letter that did not go: "EENVELOPE 550 at RCPT TO", and none of the server's own words. */
+export function replyOf(reason: unknown): string {
+  if (typeof reason !== 'object' || reason === null) return 'a fault of ours'
+  const { code, responseCode, command } = reason as MailFault
+  const plain = [code, responseCode].filter((one) => typeof one === 'number' || (typeof one === 'string' && /^[A-Z]+$/.test(one)))
+  const said = plain.length > 0 ? plain.join(' ') : 'a fault of ours'
+  return typeof command === 'string' && /^[A-Z]+( TO| FROM)?$/.test(command) ? `${said} at ${command}` : said
 }

@@ -1,69 +1,77 @@
-import { and, asc, eq, isNull, lt, lte } from 'drizzle-orm'
 import { createTransport } from 'nodemailer'
-import { letter } from '#db/schema/index'
+import type { letter } from '#db/schema/index'
 import type { Queue } from '#runtime/queue/queue'
 import type { Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
-import { isRefusedForGood, MOST_TRIES, nextTryAt } from './carrying.rules'
+import { isRefusedForGood, MOST_TRIES, nextTryAt, replyOf } from './carrying.rules'
 import { withoutKey } from './gone-letter.rules'
+import { mailServerOf } from './mail-server.rules'
+import * as store from './outbox.store'
+import { CODE_PLACE, openCode } from './sealed-code'
+import { codesGoodSince } from './waiting-codes'
 
 const EACH_ROUND_MS = 2_000
-const AT_ONCE = 20
+/** So many letters are under way at once: one that a server is slow to take keeps no sign-in code waiting. */
+const LANES = 4
 
 export interface Postman {
-  /** One round; the timer asks for it, and so may a test. */
+  /** One round: until no letter waits that may go now, in all lanes that are free. The timer asks for it, and so may a test. */
   carry(): Promise<void>
   stop(): void
 }
 
 /** Carries letters from the outbox to the mail server; what does not go is tried again, later and later, unless it was refused for good. */
-export function openPostman(parts: { sight(): Sight; queue: Queue; smtpUrl: string; from: string; log: Log }): Postman {
+export function openPostman(parts: {
+  sight(): Sight
+  queue: Queue
+  smtpUrl: string
+  /** Without it a letter goes over TLS or not at all. */
+  mayGoInClear?: boolean
+  from: string
+  log: Log
+}): Postman {
   const { sight, queue, smtpUrl, from, log } = parts
-  const transport = createTransport(smtpUrl)
-  let busy = false
+  const transport = createTransport(mailServerOf(smtpUrl, parts.mayGoInClear ?? false))
+  const underWay = new Set<string>()
+  let walking = 0
 
   const carryOne = async (one: typeof letter.$inferSelect) => {
     try {
+      const text = one.sealedCode === null ? one.body : one.body.replace(CODE_PLACE, openCode(sight().keys, one.id, one.sealedCode))
       // The id is the Message-ID: a letter that went out twice is one letter to the reader.
-      await transport.sendMail({ from, to: one.recipient, subject: one.subject, text: one.body, messageId: `<${one.id}@tagstrip>` })
+      await transport.sendMail({ from, to: one.recipient, subject: one.subject, text, messageId: `<${one.id}@tagstrip>` })
       await queue.run((turn) =>
-        turn.db
-          .update(letter)
-          .set({ sentAt: turn.now, lastError: null, body: withoutKey(one.body) })
-          .where(eq(letter.id, one.id))
-          .run(),
+        store.updateLetter(turn.db, one.id, { sentAt: turn.now, lastError: null, sealedCode: null, body: withoutKey(one.body) }),
       )
     } catch (reason) {
-      log.warn({ err: reason, letter: one.id }, 'a letter did not go')
+      // What a server answers often names the address, which belongs in no log: the maker reads it in the outbox.
+      log.warn({ reply: replyOf(reason), letter: one.id }, 'a letter did not go')
       const lastError = reason instanceof Error ? reason.message.slice(0, 300) : String(reason)
       const tries = isRefusedForGood(reason) ? MOST_TRIES : one.tries + 1
-      await queue.run((turn) =>
-        turn.db
-          .update(letter)
-          .set({ tries, lastError, nextTryAt: nextTryAt(one.tries, turn.now) })
-          .where(eq(letter.id, one.id))
-          .run(),
-      )
+      await queue.run((turn) => store.updateLetter(turn.db, one.id, { tries, lastError, nextTryAt: nextTryAt(one.tries, turn.now) }))
+    }
+  }
+
+  const next = () => {
+    const { db, now } = sight()
+    return store.nextLetter(db, { now, underWay, codesSince: codesGoodSince(now), mostTries: MOST_TRIES })
+  }
+
+  const walk = async () => {
+    walking++
+    try {
+      for (let one = next(); one; one = next()) {
+        const { id } = one
+        underWay.add(id)
+        await carryOne(one).finally(() => underWay.delete(id))
+      }
+    } finally {
+      walking--
     }
   }
 
   const carry = async () => {
-    if (busy) return
-    busy = true
-    try {
-      const { db, now } = sight()
-      // Given-up letters are left out here: among the first twenty they would keep all others from going.
-      const waiting = db
-        .select()
-        .from(letter)
-        .where(and(isNull(letter.sentAt), lte(letter.nextTryAt, now), lt(letter.tries, MOST_TRIES)))
-        .orderBy(asc(letter.at))
-        .limit(AT_ONCE)
-        .all()
-      for (const one of waiting) await carryOne(one)
-    } finally {
-      busy = false
-    }
+    await Promise.all(Array.from({ length: LANES - walking }, walk))
   }
 
   const timer = setInterval(() => {

@@ -1,9 +1,13 @@
 import type { AddressInfo } from 'node:net'
 import { text } from 'node:stream/consumers'
+import { pino } from 'pino'
 import { SMTPServer } from 'smtp-server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { DAY, MINUTE } from '#kernel/instant'
+import { isLoopback, mailServerOf } from '#people/outbox/mail-server.rules'
 import { openPostman, type Postman } from '#people/outbox/postman'
+import { CODE_PLACE } from '#people/outbox/sealed-code'
+import { readConfig } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { openStage, type Stage } from '#test/stage'
 
@@ -13,17 +17,26 @@ let server: SMTPServer
 let postman: Postman
 let came: { from: string; to: string[]; words: string }[]
 let refuses: { code: number; to: string } | null
+/** A mailbox that the server takes a letter for only once it is told to. */
+let slow: string
+let isSlowUnderWay: boolean
+let goOn: () => void
 
 beforeEach(async () => {
   stage = openStage()
   came = []
   refuses = null
+  slow = ''
+  isSlowUnderWay = false
   server = new SMTPServer({
     authOptional: true,
     disabledCommands: ['STARTTLS'],
     onRcptTo({ address }, _session, done) {
       if (refuses?.to === address) done(Object.assign(new Error('no such mailbox here'), { responseCode: refuses.code }))
-      else done()
+      else if (slow === address) {
+        isSlowUnderWay = true
+        goOn = () => done()
+      } else done()
     },
     onData(stream, { envelope }, done) {
       text(stream).then((words) => {
@@ -37,7 +50,7 @@ beforeEach(async () => {
     },
   })
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-  postman = postmanTo((server.server.address() as AddressInfo).port)
+  postman = postmanTo(portOf(server))
 })
 
 afterEach(async () => {
@@ -46,17 +59,22 @@ afterEach(async () => {
   stage.close()
 })
 
-const postmanTo = (port: number): Postman =>
+const postmanTo = (port: number, { log = openLog('silent'), host = '127.0.0.1', mayGoInClear = false } = {}): Postman =>
   openPostman({
     sight: stage.house.sight,
     queue: stage.house.queue,
-    smtpUrl: `smtp://127.0.0.1:${port}`,
+    smtpUrl: `smtp://${host}:${port}`,
+    mayGoInClear,
     from: 'Long Bench Day <bench@longbench.example>',
-    log: openLog('silent'),
+    log,
   })
 
 const write = (to: string, subject = 'Lot 1, Wörter und £', body = 'Dear Åse,\n\nthe hammer fell at £165.00.') =>
   stage.command((turn) => turn.post({ to, subject, body }))
+const portOf = (one: SMTPServer): number => (one.server.address() as AddressInfo).port
+const until = async (holds: () => boolean) => {
+  while (!holds()) await new Promise((resolve) => setTimeout(resolve, 5))
+}
 const outbox = async () => (await stage.as('maker')).outbox.list()
 
 describe('the postman', () => {
@@ -111,7 +129,7 @@ describe('the postman', () => {
     const [letter] = await outbox()
     expect(letter).toMatchObject({ tries: 12, isGivenUp: true, sentAt: null })
     postman.stop()
-    postman = postmanTo((server.server.address() as AddressInfo).port)
+    postman = postmanTo(portOf(server))
     await postman.carry()
     expect(came).toHaveLength(0)
     await (await stage.as('maker')).outbox.again({ id: letter?.id ?? '' })
@@ -120,10 +138,114 @@ describe('the postman', () => {
     await expect((await stage.as('maker')).outbox.again({ id: letter?.id ?? '' })).rejects.toThrow('It has gone already.')
   })
 
+  it('puts a code in on the way out, and keeps neither the code nor what it was sealed as', async () => {
+    await stage.command((turn) =>
+      turn.post({ to: 'ase@dahl.example', subject: 'Your sign-in code', body: `${CODE_PLACE} is it.`, code: '491625' }),
+    )
+    await postman.carry()
+    expect(came[0]?.words).toContain('491625 is it.')
+    expect(stage.letters()).toMatchObject([{ body: `${CODE_PLACE} is it.`, sealedCode: null, sentAt: stage.clock.now() }])
+  })
+
+  it('takes codes before all other mail', async () => {
+    for (let n = 0; n < 40; n++) await write('ase@dahl.example', `Number ${n}`)
+    stage.clock.pass(MINUTE)
+    await stage.command((turn) => turn.post({ to: 'bo@dahl.example', subject: 'Your sign-in code', body: CODE_PLACE, code: '491625' }))
+    await postman.carry()
+    expect(came).toHaveLength(41)
+    // Several go at once, so it is among the first few.
+    expect(came.findIndex(({ to }) => to[0] === 'bo@dahl.example')).toBeLessThan(4)
+  })
+
+  it('lets no slow mailbox keep a code waiting', async () => {
+    slow = 'slow@dahl.example'
+    await write(slow)
+    const round = postman.carry()
+    await until(() => isSlowUnderWay)
+    await stage.command((turn) => turn.post({ to: 'bo@dahl.example', subject: 'Your sign-in code', body: CODE_PLACE, code: '491625' }))
+    await write('ase@dahl.example')
+    await postman.carry()
+    await until(() => came.some(({ to }) => to[0] === 'bo@dahl.example'))
+    goOn()
+    await round
+    expect(came.map(({ to }) => to[0])).toEqual(['bo@dahl.example', 'ase@dahl.example', slow])
+  })
+
+  it('does not carry a code that is too old', async () => {
+    await stage.command((turn) => turn.post({ to: 'ase@dahl.example', subject: 'Your sign-in code', body: CODE_PLACE, code: '491625' }))
+    stage.clock.pass(11 * MINUTE)
+    await postman.carry()
+    expect(came).toEqual([])
+  })
+
+  it('writes no mail address into a line of the log', async () => {
+    const lines: string[] = []
+    const log = pino({ level: 'debug' }, { write: (line: string) => void lines.push(line) })
+    postman.stop()
+    postman = postmanTo(portOf(server), { log })
+    for (const code of [550, 451]) {
+      refuses = { code, to: 'gone@away.example' }
+      await write('gone@away.example')
+      await postman.carry()
+    }
+    expect(lines.length).toBeGreaterThan(1)
+    expect(lines.join('')).toContain('550')
+    expect(lines.join('')).not.toMatch(/@|away\.example/)
+    expect((await outbox())[0]?.lastError).toContain('no such mailbox here')
+  })
+
   it('puts no line of its own into the head of a letter, whatever a subject holds', async () => {
     await write('ase@dahl.example', 'Lot 1\r\nBcc: all@others.example')
     await postman.carry()
     expect(came).toMatchObject([{ to: ['ase@dahl.example'] }])
     expect(came[0]?.words).not.toMatch(/^Bcc:/m)
+  })
+})
+
+describe('TLS', () => {
+  // 0.0.0.0 leads to this machine and is none of its own names, so it stands here for a server elsewhere.
+  const elsewhere = { host: '0.0.0.0' }
+
+  it('hands a letter to a server elsewhere that offers no TLS only where a setting says so in words', async () => {
+    postman.stop()
+    postman = postmanTo(portOf(server), elsewhere)
+    await write('ase@dahl.example')
+    await postman.carry()
+    expect(came).toEqual([])
+    expect((await outbox())[0]?.lastError).toMatch(/STARTTLS/i)
+    postman.stop()
+    postman = postmanTo(portOf(server), { ...elsewhere, mayGoInClear: true })
+    stage.clock.pass(MINUTE)
+    await postman.carry()
+    expect(came).toHaveLength(1)
+  })
+
+  it('does not trust a certificate that anybody could have made', async () => {
+    const impostor = new SMTPServer({ authOptional: true, onData: (stream, _session, done) => stream.resume().on('end', () => done()) })
+    await new Promise<void>((resolve) => impostor.listen(0, '127.0.0.1', resolve))
+    postman.stop()
+    postman = postmanTo(portOf(impostor), elsewhere)
+    await write('ase@dahl.example')
+    await postman.carry()
+    expect(await outbox()).toMatchObject([{ sentAt: null, lastError: expect.stringMatching(/certificate/i) }])
+    await new Promise<void>((resolve) => impostor.close(resolve))
+  })
+
+  it.each([
+    ['localhost', true],
+    ['127.0.0.53', true],
+    ['[::1]', true],
+    ['localhost.mail.example', false],
+    ['127.0.0.1.mail.example', false],
+    ['mail.example', false],
+  ])('%s is this machine: %s', (host, own) => {
+    expect(isLoopback(host)).toBe(own)
+    expect(mailServerOf(`smtp://name:word@${host}:587`, false).requireTLS).toBe(!own)
+  })
+
+  it('cannot be switched off behind a question mark of the address', () => {
+    expect(() => readConfig({ SMTP_URL: 'smtp://mail.example?ignoreTLS=true' })).toThrow('without a question mark')
+    expect(readConfig({ SMTP_URL: 'smtps://mail.example', SMTP_TLS: 'in the clear' }).mayMailGoInClear).toBe(true)
+    expect(() => readConfig({ SMTP_TLS: '0' })).toThrow('in words')
   })
 })
