@@ -15,7 +15,7 @@ async function main(): Promise<void> {
   process.once('SIGINT', stop)
   if (config.isDemo) return
   const link = await firstLink(served.house)
-  if (link) process.stdout.write(`\nNobody is the maker yet. Open this once to become it:\n  ${link}\n\n`)
+  if (link) process.stdout.write(`\nNobody is the maker yet. Open this within an hour to become it; it is good once:\n  ${link}\n\n`)
 }
 
 main().catch((reason) => {
