@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import { afterAll, expect, test } from 'vitest'
+import { strayStyles } from './stray-styles'
 
 const root = join(import.meta.dirname, '..', '..')
 const planted = join(import.meta.dirname, 'planted')
@@ -42,6 +43,11 @@ test.each([
   expect(violations.map((one) => `${one.rule.name} ${one.from}`)).toContain(`${rule} ${file}`)
 })
 
+test('a page takes the style sheets beside it, and one planted elsewhere is noticed', () => {
+  expect(strayStyles(planted)).toEqual(['app/(public)/lots/[number]/history/page.tsx → app/(public)/lots/[number]/lot.module.css'])
+  expect(strayStyles(root)).toEqual([])
+})
+
 // A house of one file for each room, in which every room imports a type from the next one above and from the one below.
 const storeys = readStoreys()
 const rooms = storeys.flatMap(({ name, rooms }) => (rooms.length === 0 ? [name] : rooms.map((room) => `${name}/${room}`)))
@@ -51,7 +57,10 @@ for (const [index, room] of rooms.entries()) {
   const up = '../'.repeat(room.split('/').length)
   const next = [rooms[index + 1], rooms[index - 1]].filter((one) => one !== undefined)
   const imports = next.map((one, order) => `import type { Fact as Fact${order} } from '${up}${one}/fact'\n`)
-  writeFileSync(join(tower, 'server', room, 'fact.ts'), `${imports.join('')}export type Fact = ${next.map((_, order) => `Fact${order}`)[0]}\n`)
+  writeFileSync(
+    join(tower, 'server', room, 'fact.ts'),
+    `${imports.join('')}export type Fact = ${next.map((_, order) => `Fact${order}`)[0]}\n`,
+  )
 }
 const towering = cruise(tower, 'server').filter(({ rule }) => /^(storey|room)-/.test(rule.name))
 afterAll(() => rmSync(tower, { recursive: true }))
@@ -66,9 +75,12 @@ test('the table of the storeys names each folder of server/, and each room', () 
   for (const { name, rooms } of storeys) expect([name, [...rooms].sort()]).toEqual([name, folders(join(root, 'server', name))])
 })
 
-test.each(rooms.slice(0, -1).map((room, index) => [room, rooms[index + 1] ?? '']))('no type of %s may come from %s, which stands above it', (room, above) => {
-  expect(towering.map(({ from, to }) => `${from} → ${to}`)).toContain(`server/${room}/fact.ts → server/${above}/fact.ts`)
-})
+test.each(rooms.slice(0, -1).map((room, index) => [room, rooms[index + 1] ?? '']))(
+  'no type of %s may come from %s, which stands above it',
+  (room, above) => {
+    expect(towering.map(({ from, to }) => `${from} → ${to}`)).toContain(`server/${room}/fact.ts → server/${above}/fact.ts`)
+  },
+)
 
 test('every import downward is free', () => {
   expect(towering).toHaveLength(rooms.length - 1)

@@ -23,7 +23,12 @@ function storeyRules(storeys = readStoreys()) {
     comment: `An import goes down or stays within its storey: nothing in ${name} knows what stands above it.`,
     severity: 'error',
     from: { path: `^server/${name}/` },
-    to: { path: `^server/(${storeys.slice(index + 1).map((above) => above.name).join('|')})/` },
+    to: {
+      path: `^server/(${storeys
+        .slice(index + 1)
+        .map((above) => above.name)
+        .join('|')})/`,
+    },
   }))
   const sideways = storeys.flatMap(({ name, rooms }) =>
     rooms.slice(0, -1).map((room, index) => ({
