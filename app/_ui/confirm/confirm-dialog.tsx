@@ -3,8 +3,7 @@
 import { useEffect, useId, useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { refusedBy } from '#app/_trpc/use-command.ts'
-import { classes } from '../classes'
-import styles from '../forms/confirm-button.module.css'
+import { Dialog } from '../dialog'
 import { Notice } from '../notice'
 import { ByCode } from './by-code'
 import { ByPasskey } from './by-passkey'
@@ -30,7 +29,7 @@ export default function ConfirmDialog({ onDone }: { onDone(isSure: boolean): voi
     dialog.current?.close()
   }
   return (
-    <dialog ref={dialog} className={classes(styles.dialog, styles.asks)} aria-labelledby={titleId} onClose={() => onDone(isSure.current)}>
+    <Dialog ref={dialog} titleId={titleId} kind="first" onClose={() => onDone(isSure.current)}>
       <div className="stack close">
         <h2 id={titleId}>Confirm that it is you</h2>
         <p>
@@ -50,6 +49,6 @@ export default function ConfirmDialog({ onDone }: { onDone(isSure: boolean): voi
           </button>
         </div>
       </div>
-    </dialog>
+    </Dialog>
   )
 }

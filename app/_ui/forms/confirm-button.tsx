@@ -1,7 +1,7 @@
 'use client'
 
 import { type ReactNode, useId, useRef } from 'react'
-import { classes } from '../classes'
+import { Dialog } from '../dialog'
 import { CommandForm, type CommandFormProps } from './command-form'
 import styles from './confirm-button.module.css'
 import { SubmitButton } from './submit-button'
@@ -46,7 +46,7 @@ export function ConfirmButton<Answer>({
       <button type="button" className="button-line" onClick={() => dialog.current?.showModal()}>
         {children}
       </button>
-      <dialog ref={dialog} className={classes(styles.dialog, kind === 'first' && styles.asks)} aria-labelledby={titleId}>
+      <Dialog ref={dialog} titleId={titleId} kind={kind}>
         <CommandForm {...command} onDone={done}>
           <h2 id={titleId}>{title}</h2>
           <div className={styles.undoes}>{undoes}</div>
@@ -58,7 +58,7 @@ export function ConfirmButton<Answer>({
             </button>
           </div>
         </CommandForm>
-      </dialog>
+      </Dialog>
     </>
   )
 }
