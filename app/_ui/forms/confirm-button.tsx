@@ -3,7 +3,6 @@
 import { type ReactNode, useId, useRef } from 'react'
 import { Dialog } from '../dialog'
 import { CommandForm, type CommandFormProps } from './command-form'
-import styles from './confirm-button.module.css'
 import { SubmitButton } from './submit-button'
 
 export interface ConfirmButtonProps<Answer> extends Pick<CommandFormProps<Answer>, 'run' | 'pending' | 'refusal' | 'onDone'> {
@@ -49,7 +48,7 @@ export function ConfirmButton<Answer>({
       <Dialog ref={dialog} titleId={titleId} kind={kind}>
         <CommandForm {...command} onDone={done}>
           <h2 id={titleId}>{title}</h2>
-          <div className={styles.undoes}>{undoes}</div>
+          <div className="stack close">{undoes}</div>
           {fields}
           <div className="row">
             <SubmitButton kind={kind}>{confirm}</SubmitButton>
