@@ -55,5 +55,11 @@ export const formKey = () => text(80, RELOAD).min(8, RELOAD)
 /** The name that the house gave a row; one that it never gave is found nowhere. */
 export const idIn = (words = 'That is nothing of this house. Reload the page and choose again.') => text(80, words)
 
+/** The same where nothing need be chosen: a form says so by nothing at all, or by an empty choice. */
+export const idOrNone = () =>
+  idIn()
+    .optional()
+    .transform((id) => id || undefined)
+
 /** A SHA-256 as 64 hexadecimal digits, such as that of a photograph. */
 export const sha256In = (words: string) => text(64, words).regex(/^[0-9a-f]{64}$/, words)

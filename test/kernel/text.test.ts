@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { isMailAddress, mailAddress } from '#kernel/mail-address'
-import { formKey, idIn, sha256In, text } from '#kernel/text'
+import { formKey, idIn, idOrNone, sha256In, text } from '#kernel/text'
 
 const said = (shape: ReturnType<typeof text>, typed: unknown) => {
   const read = shape.safeParse(typed)
@@ -87,4 +87,9 @@ test.each([
 ])('%j is no mail address', (address) => {
   expect(isMailAddress(address)).toBe(false)
   expect(said(mailAddress('Write a mail address.'), `${address}`.trim() === address ? address : `x${address}x`)).not.toContain('@')
+})
+
+test('nothing chosen is nothing, however a form says so', () => {
+  for (const none of [undefined, '', '  ']) expect(idOrNone().parse(none)).toBeUndefined()
+  expect(idOrNone().parse('a-row')).toBe('a-row')
 })

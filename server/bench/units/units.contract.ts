@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { formKey, sha256In, text } from '#kernel/text'
+import { formKey, idOrNone, sha256In, text } from '#kernel/text'
 
 const key = formKey()
 const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag of the unit, such as TERN-03.')
@@ -44,7 +44,7 @@ const readingFields = {
   ...onUnit,
   check,
   entry: text(200, 'That is too long for a reading.'),
-  instrumentId: text(60).optional(),
+  instrumentId: idOrNone(),
   confirmThousand: z.enum(['as-written', 'shifted']).optional(),
   hours: text(20, 'Write the hours, such as 24.').optional(),
   starts: text(20, 'Write the cold starts, such as 6.').optional(),
@@ -63,7 +63,7 @@ export const changeIn = z.strictObject({
   outReason: text(300, 'Keep the reason under 300 characters.').default(''),
   /** What came out is bad and goes to no other unit. */
   outIsBad: z.boolean().default(true),
-  inBatchId: text(60).optional(),
+  inBatchId: idOrNone(),
   inPieceTag: text(30, 'That is not the tag of a piece.').optional(),
 })
 
@@ -100,7 +100,7 @@ export const tagIn = z.strictObject({ tag })
 const day = text(20, 'Write the day, such as 2027-03-13.').regex(/^\d{4}-\d\d-\d\d$/, 'Write the day, such as 2027-03-13.')
 export const instrumentIdIn = z.strictObject({ id: text(60).min(1) })
 export const instrumentIn = z.strictObject({
-  id: text(60).optional(),
+  id: text(60).min(1).optional(),
   name: words('Write its name, such as Bench meter no. 2.', 80),
   accuracy: words('Write its accuracy, such as ±(0.5 % + 2 digits).', 300),
   checkedOn: day,

@@ -1,12 +1,12 @@
 import { z } from 'zod'
-import { idIn } from '#kernel/text'
+import { idIn, idOrNone } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 
 /** What a gift is kept for: one unit, one design, or neither. */
 export const restrictIn = z.strictObject({
   giftId: idIn(),
-  onlyForUnitId: idIn().optional(),
-  onlyForDesignId: idIn().optional(),
+  onlyForUnitId: idOrNone(),
+  onlyForDesignId: idOrNone(),
   reason: wordsIn(500, 'the reason').default(''),
 })
 

@@ -1,19 +1,19 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
-import { formKey, idIn, sha256In } from '#kernel/text'
+import { formKey, idIn, idOrNone, sha256In } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 import { donorIn } from '#stock/donors/donor.contract'
 
 const lineIn = z.strictObject({
-  promiseId: idIn().optional(),
-  partId: idIn().optional(),
+  promiseId: idOrNone(),
+  partId: idOrNone(),
   words: wordsIn(200, 'what it is').default(''),
   quantity: countIn(1_000_000, 'how many'),
   marking: wordsIn(80, 'the marking').default(''),
   dateCode: wordsIn(40, 'the date code').default(''),
   /** "Only for the third receiver": kept for one unit, or for one design. */
-  onlyForUnitId: idIn().optional(),
-  onlyForDesignId: idIn().optional(),
+  onlyForUnitId: idOrNone(),
+  onlyForDesignId: idOrNone(),
 })
 
 /** Two records of one donor become one: which is kept, and which is given up. */
@@ -24,7 +24,7 @@ export const claimIn = z.strictObject({ parcelId: idIn(), donorId: idIn() })
 export const parcelIn = z.strictObject({
   /** Made by the phone, and used again when it sends again: one parcel, however often it is sent. */
   key: formKey(),
-  donorId: idIn().optional(),
+  donorId: idOrNone(),
   newDonor: donorIn.optional(),
   /** Nobody knows who sent it: logged all the same, and claimed later. */
   fromNobody: z.boolean().default(false),

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { Minor } from '#kernel/money'
-import { text } from '#kernel/text'
+import { idOrNone, text } from '#kernel/text'
 import { amount, fromWhom, key, on, reference, type Written, why } from '../journal/entry.contract'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
 
@@ -46,7 +46,7 @@ export const costIn = z.strictObject({
   bearer,
   paidFrom: z.enum(['bank', 'pocket'], 'Say where it was paid from.'),
   lot: ofLot,
-  runId: text(80, 'Choose a batch of machines.').optional(),
+  runId: idOrNone(),
   reference,
   on,
 })
@@ -93,7 +93,7 @@ export type RemittanceIn = z.input<typeof remittanceIn>
 export const moneyGiftIn = z.strictObject({
   key,
   from: fromWhom,
-  donorId: text(80).optional(),
+  donorId: idOrNone(),
   amount,
   reference,
   on,

@@ -1,14 +1,14 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
-import { text } from '#kernel/text'
+import { idOrNone, text } from '#kernel/text'
 import { amount, fromWhom, key, on, reference, why } from '../journal/entry.contract'
 import { MATCH_BASES, type MatchBase } from './matching.rules'
 
 export const promiseIn = z.strictObject({
   key,
   from: fromWhom,
-  donorId: text(80).optional(),
+  donorId: idOrNone(),
   base: z.enum(MATCH_BASES, 'Choose what is matched.'),
   ratioPercent: text(20, 'That is too long.').min(1, 'Write what is added to each 100.'),
   cap: amount,

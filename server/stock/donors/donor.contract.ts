@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { countIn } from '#kernel/count'
 import { isMailAddress, mailAddress } from '#kernel/mail-address'
-import { formKey, idIn, text } from '#kernel/text'
+import { formKey, idIn, idOrNone, text } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
 
 export const CONSENT_USES = ['page', 'stream', 'card'] as const
@@ -71,7 +71,7 @@ export const consentIn = z.strictObject({
 export const promiseIn = z.strictObject({
   key: formKey(),
   /** A part of the wanted list; without one, the words say what is offered. */
-  partId: idIn().optional(),
+  partId: idOrNone(),
   words: wordsIn(200, 'what you offer').default(''),
   quantity: quantityIn,
   name: wordsIn(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
@@ -85,13 +85,13 @@ export type PromiseIn = z.input<typeof promiseIn>
 export const giftIn = z.strictObject({
   donorId: idIn(),
   kind: z.enum(GIFT_KINDS, 'Choose what kind of gift it is.'),
-  partId: idIn().optional(),
+  partId: idOrNone(),
   words: wordsIn(200, 'what it is').default(''),
   quantity: quantityIn.optional(),
   minutes: countIn(600_000, 'how many minutes').optional(),
   amountMinor: countIn(100_000_000, 'the amount').optional(),
-  onlyForUnitId: idIn().optional(),
-  onlyForDesignId: idIn().optional(),
+  onlyForUnitId: idOrNone(),
+  onlyForDesignId: idOrNone(),
 })
 export type GiftIn = z.input<typeof giftIn>
 
