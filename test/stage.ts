@@ -78,6 +78,7 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
       isDemo,
       log: house.log,
       floods: house.floods,
+      unnamedProxy: house.unnamedProxy,
       address,
       browser: () => browser,
       setCookie: (cookie) => jar.push(cookie),

@@ -6,6 +6,7 @@ import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
 import { BenchMain } from '#app/_ui/shell/bench-main.tsx'
 import { PlainHttp } from '#app/_ui/shell/plain-http.tsx'
 import { SkipLink } from '#app/_ui/shell/skip-link.tsx'
+import { VisitorsAlike } from '#app/_ui/shell/visitors-alike.tsx'
 import { WaitingParcels } from './parcels/new/waiting-parcels'
 
 export const metadata: Metadata = { title: { default: 'Bench', template: '%s · Bench' }, robots: { index: false } }
@@ -18,6 +19,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <SkipLink />
       <BenchBar shell={shell} />
       <PlainHttp />
+      {shell.areVisitorsAlike && <VisitorsAlike />}
       <BehindNote />
       <BenchMain>
         <WaitingParcels />

@@ -25,6 +25,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     log: house.log,
     address,
     floods: house.floods,
+    unnamedProxy: house.unnamedProxy,
     browser() {
       if (!browser) {
         const made = makeBrowserCookie(house.publicUrl)
@@ -58,3 +59,16 @@ export function addressOf(request: IncomingMessage, trustedProxy: 'none' | 'x-fo
   }
   return request.socket.remoteAddress ?? ''
 }
+
+const FORWARDING = ['x-forwarded-for', 'forwarded', 'x-real-ip']
+
+/**
+ * Whether a proxy close by passed this on. Anybody can write such a header; from this machine or its own network, where a
+ * proxy stands, it is taken for what it says.
+ */
+export const isPassedOn = ({ headers, socket }: IncomingMessage): boolean =>
+  FORWARDING.some((name) => headers[name] !== undefined) && isCloseBy(socket.remoteAddress ?? '')
+
+/** The loopback and the networks that are private by RFC 1918 and RFC 4193. */
+const isCloseBy = (address: string): boolean =>
+  /^(::1|(::ffff:)?(127|10|192\.168|172\.(1[6-9]|2\d|3[01]))\.[\d.]+|f[cd][\da-f]{2}:.*)$/i.test(address)

@@ -6,7 +6,7 @@ import { topicFor } from '#runtime/live/live'
 import { addressAsked } from './asked'
 import { type Bodies, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
-import { addressOf, contextFor } from './context'
+import { addressOf, contextFor, isPassedOn } from './context'
 import { openData } from './data'
 import { hide, isOurOwn, secure } from './headers'
 import type { OpenHouse } from './open-house'
@@ -36,7 +36,7 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
   const call = async (request: IncomingMessage, response: ServerResponse) => {
     const isMutation = request.method === 'POST'
     if (isMutation && (!isOurOwn(request, house.publicUrl) || !request.headers['content-type']?.startsWith('application/json'))) {
-      refuse(response, 403, 'This is taken from our own pages only.')
+      refuse(response, 403, `This is taken from our own pages only, at ${house.publicUrl}.`)
       return
     }
     const address = addressOf(request, trustedProxy)
@@ -80,6 +80,7 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {
     secure(response, isDev)
+    if (trustedProxy === 'none' && !house.unnamedProxy.isThere() && isPassedOn(request)) house.unnamedProxy.found()
     // First, and by its beginning alone: a bid does not wait until all of an address has been read.
     if (request.url?.startsWith(CALLS)) {
       await call(request, response)

@@ -29,11 +29,14 @@ export function hide(response: ServerResponse): void {
   response.setHeader('cache-control', 'no-store')
 }
 
-/** True for a request that a page of ours makes: what changes something is taken from nowhere else. */
+/**
+ * True for a request that a page of ours makes: what changes something is taken from nowhere else. Which pages are ours
+ * says the setting, and not the host that a request names, which is anybody's to choose.
+ */
 export function isOurOwn(request: IncomingMessage, publicUrl: string): boolean {
   const site = request.headers['sec-fetch-site']
   if (site && site !== 'same-origin' && site !== 'none') return false
-  const { origin, host } = request.headers
+  const { origin } = request.headers
   if (!origin) return site !== undefined || request.headers['x-tagstrip'] === '1'
-  return origin === publicUrl || (URL.canParse(origin) && new URL(origin).host === host)
+  return origin === new URL(publicUrl).origin
 }

@@ -23,7 +23,8 @@ export async function takePhotograph(
   { bodies, address }: { bodies: Bodies; address: string },
 ): Promise<void> {
   try {
-    if (!isOurOwn(request, house.publicUrl)) throw new Refusal('not-yours-to-do', 'Photographs are taken from our own pages only.')
+    if (!isOurOwn(request, house.publicUrl))
+      throw new Refusal('not-yours-to-do', `Photographs are taken from our own pages only, at ${house.publicUrl}.`)
     const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
     if (!actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
     if (!isStaff(actor.role)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')

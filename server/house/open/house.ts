@@ -18,8 +18,10 @@ import type { Dice } from '#kernel/dice'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { sealCode } from '#people/outbox/sealed-code'
+import { sealWords } from '#people/outbox/sealed-words'
 import { openSignIn } from '#people/sign-in/sign-in'
 import { openFloods } from '#runtime/call/flood'
+import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
 import { openPhotographs } from '#runtime/disk/files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
@@ -121,10 +123,11 @@ export function openHouse(parts: {
         facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
         react(turn, one)
       },
-      post: ({ to, subject, body, code }) => {
+      post: ({ to, subject, body, code, forReader }) => {
         const id = dice.id()
         const sealedCode = code === undefined ? null : sealCode(keys, id, code)
-        db.insert(letter).values({ id, at: now, recipient: to, subject, body, sealedCode, nextTryAt: now }).run()
+        const sealedWords = forReader === undefined ? null : sealWords(keys, id, forReader)
+        db.insert(letter).values({ id, at: now, recipient: to, subject, body, sealedCode, sealedWords, nextTryAt: now }).run()
       },
     }
     return turn
@@ -192,6 +195,7 @@ export function openHouse(parts: {
     press,
     builder,
     floods: openFloods(),
+    unnamedProxy: openUnnamedProxy(log),
     planner,
     simulator,
     packer,

@@ -69,6 +69,8 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)
   })
+  // The house itself speaks no TLS: where its address does, something stands before it.
+  if (config.publicUrl.startsWith('https:') && config.trustedProxy === 'none') house.unnamedProxy.found()
   house.startTicking()
   const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
   house.rehearsal = rehearsal

@@ -11,7 +11,7 @@ const enter = async (ctx: Context, personId: string) => {
 }
 
 export const peopleRouter = router({
-  shell: anyone.query(({ ctx }) => readShell(ctx.sight(), ctx.actor, ctx.isDemo)),
+  shell: anyone.query(({ ctx }) => readShell(ctx.sight(), ctx)),
 
   /** A demo has nobody to read its mail, so it answers the code, for the page to show. */
   askCode: limited(ASK_CODE_LIMIT)

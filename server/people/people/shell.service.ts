@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Currency } from '#kernel/money'
-import type { Role } from '#kernel/role'
+import { isStaff, type Role } from '#kernel/role'
+import type { Context } from '#runtime/call/base'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { findCampaign } from '../campaign/campaign.service'
 import { findPaddle } from './people.service'
@@ -10,9 +11,11 @@ export interface Shell {
   campaign: { name: string; causeName: string; currency: Currency; zone: string; streamOpensAt: Instant; streamClosesAt: Instant } | null
   isDemo: boolean
   person: { name: string; role: Role; paddle: number | null } | null
+  /** Told to the staff: a proxy hides who is who. */
+  areVisitorsAlike: boolean
 }
 
-export function readShell(sight: Sight, actor: Actor | null, isDemo: boolean): Shell {
+export function readShell(sight: Sight, { actor, isDemo, unnamedProxy }: Pick<Context, 'actor' | 'isDemo' | 'unnamedProxy'>): Shell {
   const found = findCampaign(sight)
   return {
     campaign: found && {
@@ -25,5 +28,6 @@ export function readShell(sight: Sight, actor: Actor | null, isDemo: boolean): S
     },
     isDemo: isDemo && (found?.isDemo ?? false),
     person: actor && { name: actor.name, role: actor.role, paddle: findPaddle(sight, actor.personId)?.number ?? null },
+    areVisitorsAlike: isStaff(actor?.role) && unnamedProxy.isThere(),
   }
 }

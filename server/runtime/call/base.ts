@@ -7,6 +7,7 @@ import type { Log } from '../settings/log'
 import type { FloodLimit, Floods } from './flood'
 import { issueWords } from './issue-words'
 import { isConfirmed, type Session } from './session'
+import type { UnnamedProxy } from './unnamed-proxy'
 
 /**
  * What stays open as long as the house does, and is handed to every procedure. The ground names its own part only. A room
@@ -23,6 +24,7 @@ export interface Opened {
   isDemo: boolean
   log: Log
   floods: Floods
+  unnamedProxy: UnnamedProxy
   sight(): Sight
 }
 

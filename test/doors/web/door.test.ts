@@ -1,8 +1,9 @@
 import sharp from 'sharp'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { makeCampaign } from '#test/make/campaign'
 import { openStage, type Stage } from '#test/stage'
 import { openStageDoor } from './open-door'
+import { speak } from './raw'
 
 let stage: Stage
 let door: Awaited<ReturnType<typeof openStageDoor>>
@@ -28,18 +29,52 @@ test('a change asked for by a page of another site is refused', async () => {
   expect(stage.letters()).toEqual([])
 })
 
+test('which pages are ours says the setting; the host that a request names decides nothing', async () => {
+  // As it comes when another name was made to lead to this machine, and a page there asks under its own name.
+  const rebound = await speak(door.port, [
+    [
+      'POST /api/trpc/people.askCode HTTP/1.1',
+      'Host: evil.example',
+      'Origin: http://evil.example',
+      'Sec-Fetch-Site: same-origin',
+      'Content-Type: application/json',
+      'Content-Length: 33',
+      'Connection: close',
+      '',
+      '{"email":"ada@elsewhere.example"}',
+    ].join('\r\n'),
+  ])
+  expect(rebound).toContain('403')
+  expect(rebound).toContain(stage.house.publicUrl)
+  expect((await ask({ ...JSON_TYPE, origin: door.url })).status).toBe(403)
+  expect(stage.letters()).toEqual([])
+})
+
+test('with no proxy named and a forwarding header there, the log says once that all visitors look like one, and the staff are told', async () => {
+  const shellOf = async (role: 'maker' | 'bidder') => (await stage.as(role)).people.shell()
+  expect((await shellOf('maker')).areVisitorsAlike).toBe(false)
+  const warned = vi.spyOn(stage.house.log, 'warn')
+  for (const header of ['x-forwarded-for', 'forwarded', 'x-real-ip'])
+    await fetch(`${door.url}/api/health`, { headers: { [header]: 'for=203.0.113.9' } })
+  expect(warned).toHaveBeenCalledOnce()
+  expect(warned.mock.calls[0]?.join()).toContain('all visitors look like one')
+  expect(warned.mock.calls[0]?.join()).not.toContain('203.0.113.9')
+  expect((await shellOf('maker')).areVisitorsAlike).toBe(true)
+  expect((await shellOf('bidder')).areVisitorsAlike).toBe(false)
+})
+
 test('a change asked for by a page of ours is taken, and binds the browser by a cookie', async () => {
-  const answer = await ask({ ...JSON_TYPE, origin: door.url })
+  const answer = await ask({ ...JSON_TYPE, origin: stage.house.publicUrl })
   expect(answer.status).toBe(200)
   expect(answer.headers.get('set-cookie')).toMatch(/^__Host-tagstrip-browser=.*HttpOnly; SameSite=Strict.*Secure/)
   expect(stage.letters()).toHaveLength(1)
 })
 
 test('form data is refused as a change, and so is a batch', async () => {
-  expect((await ask({ 'content-type': 'application/x-www-form-urlencoded', origin: door.url }, 'email=a')).status).toBe(403)
+  expect((await ask({ 'content-type': 'application/x-www-form-urlencoded', origin: stage.house.publicUrl }, 'email=a')).status).toBe(403)
   const batch = await fetch(`${door.url}/api/trpc/people.askCode,people.askCode?batch=1`, {
     method: 'POST',
-    headers: { ...JSON_TYPE, origin: door.url },
+    headers: { ...JSON_TYPE, origin: stage.house.publicUrl },
     body: '{}',
   })
   expect(batch.status).toBe(400)
@@ -47,7 +82,7 @@ test('form data is refused as a change, and so is a batch', async () => {
 })
 
 test('a fault names no file, no stack and no table', async () => {
-  const answer = await ask({ ...JSON_TYPE, origin: door.url }, '{not json')
+  const answer = await ask({ ...JSON_TYPE, origin: stage.house.publicUrl }, '{not json')
   expect(answer.status).toBe(400)
   expect(await answer.text()).not.toMatch(/at .*\.ts|node_modules|SQLITE|stack/)
 })
@@ -69,7 +104,7 @@ test('every answer carries the headers that keep a page to itself', async () => 
   expect(headers.get('x-powered-by')).toBeNull()
 })
 
-const send = async (body: Uint8Array, role?: 'volunteer' | 'bidder', origin = door.url) => {
+const send = async (body: Uint8Array, role?: 'volunteer' | 'bidder', origin = stage.house.publicUrl) => {
   const cookie = role ? await door.sessionOf((await stage.actor(role)).personId) : ''
   return fetch(`${door.url}/files/photographs`, { method: 'POST', headers: { origin, cookie }, body: Buffer.from(body) })
 }
@@ -146,7 +181,7 @@ test('a call that asks for no such procedure, or for a change by reading, is ans
 })
 
 test('a call larger than sixteen kilobytes is refused without being kept', async () => {
-  const answer = await ask({ ...JSON_TYPE, origin: door.url }, JSON.stringify({ email: 'a'.repeat(16 * 1024) }))
+  const answer = await ask({ ...JSON_TYPE, origin: stage.house.publicUrl }, JSON.stringify({ email: 'a'.repeat(16 * 1024) }))
   expect(answer.status).toBe(413)
   expect(stage.letters()).toEqual([])
 })
@@ -168,7 +203,7 @@ test('the key of an overlay stands in a body: an address that would carry it is 
     const asQuery = await fetch(`${door.url}/api/trpc/air.overlay?input=${encodeURIComponent(JSON.stringify({ key }))}`)
     expect(asQuery.status).toBe(404)
     const asCall = (body: string) =>
-      fetch(`${door.url}/api/trpc/air.overlay`, { method: 'POST', headers: { ...JSON_TYPE, origin: door.url }, body })
+      fetch(`${door.url}/api/trpc/air.overlay`, { method: 'POST', headers: { ...JSON_TYPE, origin: stage.house.publicUrl }, body })
     expect(await (await asCall(JSON.stringify({ key }))).json()).toMatchObject({ result: { data: { isOpen: true } } })
     expect((await asCall(`{"key":"${key}`)).status).toBe(400)
     expect((await asCall(JSON.stringify({ key, more: 1 }))).status).toBe(400)
