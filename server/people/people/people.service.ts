@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { HOUR } from '#kernel/instant'
-import { CURRENCIES } from '#kernel/money'
+import { CURRENCIES, MOST_MINOR } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { type Role, STAFF_ROLES } from '#kernel/role'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -51,7 +51,8 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
 export function raiseCeiling(turn: Turn, number: number): Paddle {
   const row = store.findPaddleByNumber(turn.db, number)
   if (!row) throw Refusal.at('paddle', 'There is no such paddle.', 'not-found')
-  const ceilingMinor = row.ceilingMinor * CEILING_STEP
+  if (row.ceilingMinor >= MOST_MINOR) throw Refusal.at('paddle', 'This paddle may bid the most that can be bid at all.', 'conflict')
+  const ceilingMinor = Math.min(MOST_MINOR, row.ceilingMinor * CEILING_STEP)
   store.updatePaddle(turn.db, row.personId, { ceilingMinor })
   turn.record({ kind: 'paddle.raised', subject: `paddle:${number}`, body: { ceilingMinor } })
   return { number, country: row.country, ceilingMinor }
