@@ -62,6 +62,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     isDemo: true,
     log: house.log,
     floods: house.floods,
+    unnamedProxy: house.unnamedProxy,
     address: '',
     browser: () => '',
     setCookie: () => {},

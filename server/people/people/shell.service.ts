@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency } from '#kernel/money'
 import { isStaff, type Role } from '#kernel/role'
 import type { Context } from '#runtime/call/base'
-import type { Actor, Sight } from '#runtime/queue/turn'
+import type { Sight } from '#runtime/queue/turn'
 import { findCampaign } from '../campaign/campaign.service'
 import { findPaddle } from './people.service'
 

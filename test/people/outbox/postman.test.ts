@@ -244,8 +244,8 @@ describe('TLS', () => {
   })
 
   it('cannot be switched off behind a question mark of the address', () => {
-    expect(() => readConfig({ SMTP_URL: 'smtp://mail.example?ignoreTLS=true' })).toThrow('without a question mark')
-    expect(readConfig({ SMTP_URL: 'smtps://mail.example', SMTP_TLS: 'in the clear' }).mayMailGoInClear).toBe(true)
-    expect(() => readConfig({ SMTP_TLS: '0' })).toThrow('in words')
+    expect(() => readConfig({ NODE_ENV: 'test', SMTP_URL: 'smtp://mail.example?ignoreTLS=true' })).toThrow('without a question mark')
+    expect(readConfig({ NODE_ENV: 'test', SMTP_URL: 'smtps://mail.example', SMTP_TLS: 'in the clear' }).mayMailGoInClear).toBe(true)
+    expect(() => readConfig({ NODE_ENV: 'test', SMTP_TLS: '0' })).toThrow('in words')
   })
 })
