@@ -1,6 +1,5 @@
 import type { AddressInfo } from 'node:net'
 import { text } from 'node:stream/consumers'
-import { pino } from 'pino'
 import { SMTPServer } from 'smtp-server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { DAY, MINUTE } from '#kernel/instant'
@@ -180,7 +179,7 @@ describe('the postman', () => {
 
   it('writes no mail address into a line of the log', async () => {
     const lines: string[] = []
-    const log = pino({ level: 'debug' }, { write: (line: string) => void lines.push(line) })
+    const log = openLog('debug', { write: (line: string) => void lines.push(line) })
     postman.stop()
     postman = postmanTo(portOf(server), { log })
     for (const code of [550, 451]) {
