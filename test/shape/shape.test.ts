@@ -32,6 +32,7 @@ const violations = cruise(planted, 'app', 'server', 'db', 'seed')
 
 test.each([
   ['no-circles', 'server/sale/lots/first.ts'],
+  ['no-circles', 'server/sale/lots/other-shape.ts'],
   ['storeys-by-name', 'server/sale/lots/lots.service.ts'],
   ['rules-are-pure', 'server/sale/lots/lots.rules.ts'],
   ['pages-hold-no-server', 'app/page.tsx'],

@@ -1,0 +1,5 @@
+import type { Shape } from './shape'
+
+export interface Other {
+  shape: Shape | null
+}

@@ -1,0 +1,5 @@
+import type { Other } from './other-shape'
+
+export interface Shape {
+  other: Other | null
+}
