@@ -35,11 +35,11 @@ export interface OverlayFrames extends AirFrames {
   campaign: string
   cause: { name: string; registration: string; shareBp: number }
   publicUrl: string
-  standing: OverlayStanding
+  state: OverlayState
 }
 
 /** The live topic `overlay`: when the present key was made, so that what was opened with another goes dark at once, and the hold. */
-export interface OverlayStanding {
+export interface OverlayState {
   keyMadeAt: Instant | null
   hold: { since: Instant; reason: string } | null
 }

@@ -1,5 +1,5 @@
 import type { LiveTopic } from '#runtime/live/live'
-import { overlayStanding } from './overlay.service'
+import { overlayState } from './overlay.service'
 
 const TOUCHING = ['overlay.', 'closings.']
 
@@ -8,5 +8,5 @@ export const overlayTopic: LiveTopic = {
   prefix: 'overlay',
   audience: 'public',
   touchedBy: ({ kind }) => (TOUCHING.some((start) => kind.startsWith(start)) ? ['overlay'] : []),
-  frame: (sight) => overlayStanding(sight),
+  frame: (sight) => overlayState(sight),
 }

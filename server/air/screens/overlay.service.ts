@@ -8,10 +8,10 @@ import { findHoldOfAll } from '#sale/closings/holds.service'
 import { extrasOf, getLotRow, listPublicLots } from '#sale/lots/lots.service'
 import { readAudience } from '#sale/programme/programme.service'
 import { airFrames } from './air.service'
-import type { LotOnAir, OverlayDesk, OverlayFrames, OverlayOpened, OverlayStanding, RollingCredits } from './overlay.contract'
+import type { LotOnAir, OverlayDesk, OverlayFrames, OverlayOpened, OverlayState, RollingCredits } from './overlay.contract'
 import { findOverlayKey, maySeeOverlays, overlayKeyMadeAt, refuseWithoutKey } from './overlay-key.service'
 
-export const overlayStanding = (sight: Sight): OverlayStanding => ({
+export const overlayState = (sight: Sight): OverlayState => ({
   keyMadeAt: overlayKeyMadeAt(sight),
   hold: findHoldOfAll(sight),
 })
@@ -22,7 +22,7 @@ function overlayFrames(sight: Sight): OverlayFrames | null {
   if (!frames || !campaign) return null
   const { name, causeName, causeRegistration, causeShareBp } = campaign
   const cause = { name: causeName, registration: causeRegistration, shareBp: causeShareBp }
-  return { ...frames, campaign: name, cause, publicUrl: sight.publicUrl, standing: overlayStanding(sight) }
+  return { ...frames, campaign: name, cause, publicUrl: sight.publicUrl, state: overlayState(sight) }
 }
 
 /** What an overlay begins with: closed without the present key, and it says no more than that. */

@@ -3,7 +3,7 @@ import { showMoney } from '#kernel/money'
 import type { ReserveState } from '../price/price.rules'
 
 /** What a bidder can know before the bid is sent: never anybody else's maximum. */
-export interface Seen {
+export interface KnownToBidder {
   currency: Currency
   standingMinor: Minor | null
   leastNextMinor: Minor
@@ -20,19 +20,19 @@ export const isUnusual = (leastMinor: Minor, highMinor: Minor | null, maximumMin
   highMinor === null ? maximumMinor > 10 * leastMinor : maximumMinor > 5 * leastMinor && maximumMinor > 2 * highMinor
 
 /** The sentence under the amount: what the bid would do if it were sent now. */
-export function previewBid(seen: Seen, maximumMinor: Minor): string {
-  const show = (amount: Minor) => showMoney(amount, seen.currency, { short: true })
-  if (seen.own !== null) {
-    const { maximumMinor: ownMinor, leastRaiseMinor } = seen.own
+export function previewBid(known: KnownToBidder, maximumMinor: Minor): string {
+  const show = (amount: Minor) => showMoney(amount, known.currency, { short: true })
+  if (known.own !== null) {
+    const { maximumMinor: ownMinor, leastRaiseMinor } = known.own
     if (maximumMinor <= ownMinor) return `You lead and allow up to ${show(ownMinor)}. A maximum can only be raised.`
     if (maximumMinor < leastRaiseMinor)
       return `You lead and allow up to ${show(ownMinor)}. Raise it by a step at least, to ${show(leastRaiseMinor)}.`
-    const price = seen.standingMinor ?? seen.leastNextMinor
-    const reserve = seen.reserve === 'unreached' ? ' If that reaches the reserve, the price goes to the reserve.' : ''
+    const price = known.standingMinor ?? known.leastNextMinor
+    const reserve = known.reserve === 'unreached' ? ' If that reaches the reserve, the price goes to the reserve.' : ''
     return `You would go on leading at ${show(price)} until somebody passes ${show(maximumMinor)}.${reserve}`
   }
-  if (maximumMinor < seen.leastNextMinor) return `A bid must be at least ${show(seen.leastNextMinor)}.`
-  const lead = `You would lead at ${show(seen.leastNextMinor)} until somebody passes ${show(maximumMinor)}`
-  if (seen.reserve === 'unreached') return `${lead}; at the reserve, if your maximum reaches it.`
-  return seen.standingMinor === null ? `${lead}.` : `${lead}, unless the leader has allowed as much already.`
+  if (maximumMinor < known.leastNextMinor) return `A bid must be at least ${show(known.leastNextMinor)}.`
+  const lead = `You would lead at ${show(known.leastNextMinor)} until somebody passes ${show(maximumMinor)}`
+  if (known.reserve === 'unreached') return `${lead}; at the reserve, if your maximum reaches it.`
+  return known.standingMinor === null ? `${lead}.` : `${lead}, unless the leader has allowed as much already.`
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { findClash, type ItemKind } from '#sale/programme/programme.rules'
-import { type DayChange, rippleOf, type ItemOfDay, spansAfterHold } from '#sale/programme/ripple.rules'
+import { type DayChange, type ItemOfDay, rippleOf, spansAfterHold } from '#sale/programme/ripple.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }

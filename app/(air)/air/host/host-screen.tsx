@@ -3,7 +3,7 @@
 import Link from 'next/link'
 import { adviceAt } from '#air/screens/advice.rules'
 import type { HostFrames } from '#air/screens/air.contract'
-import type { OverlayStanding } from '#air/screens/overlay.contract'
+import type { OverlayState } from '#air/screens/overlay.contract'
 import { useLive } from '#app/_trpc/use-live.ts'
 import { classes } from '#app/_ui/classes.ts'
 import { Meter } from '#app/_ui/meter.tsx'
@@ -28,7 +28,7 @@ export interface HostScreenProps {
 /** Now, next, how late; one glance. Everything moves by itself and nothing scrolls, and every host's screen shows the same. */
 export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
-  const { hold } = useLive<OverlayStanding>('overlay', { keyMadeAt: null, hold: initial.holdOfAll })
+  const { hold } = useLive<OverlayState>('overlay', { keyMadeAt: null, hold: initial.holdOfAll })
   const { zone, items, closesAt } = programme
   const { lot, cue } = view
   return (

@@ -60,10 +60,10 @@ export interface Held {
 }
 
 /** What stands still now: all clocks, or that of the lot on air; in the preview as it would look. */
-export function heldNow({ standing, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
+export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
   const lot = lots.find(({ number }) => number === view.lot?.number)
   const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, lot.closesAt - since) : null)
-  if (standing.hold) return { title: 'All clocks stand still', ...standing.hold, left: leftAt(standing.hold.since) }
+  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(state.hold.since) }
   if (lot && lot.heldSince !== null)
     return {
       title: `The clock of lot ${lot.number} stands still`,

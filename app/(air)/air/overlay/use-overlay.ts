@@ -1,7 +1,7 @@
 'use client'
 
 import { useCallback, useEffect, useState } from 'react'
-import type { OverlayFrames, OverlayStanding } from '#air/screens/overlay.contract'
+import type { OverlayFrames, OverlayState } from '#air/screens/overlay.contract'
 import { api } from '#app/_trpc/client.ts'
 import { useLive } from '#app/_trpc/use-live.ts'
 import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
@@ -33,7 +33,7 @@ function useFragment(): string | null {
 export function useOpened(): Opened {
   const key = useFragment()
   const [opened, setOpened] = useState<Opened>({ state: 'asking' })
-  const { keyMadeAt } = useLive<Pick<OverlayStanding, 'keyMadeAt'> & { seq?: number }>('overlay', { keyMadeAt: null })
+  const { keyMadeAt } = useLive<Pick<OverlayState, 'keyMadeAt'> & { seq?: number }>('overlay', { keyMadeAt: null })
   const ask = useCallback(async () => {
     if (key === null) return
     try {
@@ -59,7 +59,7 @@ export function useOpened(): Opened {
 export interface OverlayAir extends OnAir {
   frames: OverlayFrames
   lots: readonly LotFrame[]
-  standing: OverlayStanding
+  state: OverlayState
   overlayKey: string
   /** Nothing was heard for so long that what stands here may not be true any more. */
   isOld: boolean
@@ -69,6 +69,6 @@ export interface OverlayAir extends OnAir {
 export function useOverlayAir(frames: OverlayFrames, overlayKey: string): OverlayAir {
   const air = useAir(frames, frames.lots.serverNow)
   const { lots } = useLive<LotsFrame>('lots', frames.lots)
-  const standing = useLive<OverlayStanding>('overlay', frames.standing)
-  return { ...air, frames, lots, standing, overlayKey, isOld: air.silentFor !== null && air.silentFor > OLD_AFTER_MS }
+  const state = useLive<OverlayState>('overlay', frames.state)
+  return { ...air, frames, lots, state, overlayKey, isOld: air.silentFor !== null && air.silentFor > OLD_AFTER_MS }
 }
