@@ -19,6 +19,7 @@ export const letter = sqliteTable('letter', {
   nextTryAt: integer('next_try_at').notNull(),
   lastError: text('last_error'),
   sealedCode: text('sealed_code'),
+  sealedWords: text('sealed_words'),
 })
 
 export const request = sqliteTable('request', {

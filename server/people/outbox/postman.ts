@@ -8,6 +8,7 @@ import { withoutKey } from './gone-letter.rules'
 import { mailServerOf } from './mail-server.rules'
 import * as store from './outbox.store'
 import { CODE_PLACE, openCode } from './sealed-code'
+import { openWords } from './sealed-words'
 import { codesGoodSince } from './waiting-codes'
 
 const EACH_ROUND_MS = 2_000
@@ -37,11 +38,19 @@ export function openPostman(parts: {
 
   const carryOne = async (one: typeof letter.$inferSelect) => {
     try {
-      const text = one.sealedCode === null ? one.body : one.body.replace(CODE_PLACE, openCode(sight().keys, one.id, one.sealedCode))
+      const { keys } = sight()
+      const body = openWords(keys, one.id, one.body, one.sealedWords)
+      const text = one.sealedCode === null ? body : body.replace(CODE_PLACE, openCode(keys, one.id, one.sealedCode))
       // The id is the Message-ID: a letter that went out twice is one letter to the reader.
       await transport.sendMail({ from, to: one.recipient, subject: one.subject, text, messageId: `<${one.id}@tagstrip>` })
       await queue.run((turn) =>
-        store.updateLetter(turn.db, one.id, { sentAt: turn.now, lastError: null, sealedCode: null, body: withoutKey(one.body) }),
+        store.updateLetter(turn.db, one.id, {
+          sentAt: turn.now,
+          lastError: null,
+          sealedCode: null,
+          sealedWords: null,
+          body: withoutKey(one.body),
+        }),
       )
     } catch (reason) {
       // What a server answers often names the address, which belongs in no log: the maker reads it in the outbox.

@@ -40,6 +40,8 @@ export interface Letter {
   body: string
   /** Kept sealed until the letter has gone, and only then. */
   code?: string
+  /** Words for its reader alone, such as their maximum; in the body a sign stands in their place. Kept sealed in the same way. */
+  forReader?: string
 }
 
 /** Enough to change something: what a command is given, inside its savepoint. */

@@ -1,9 +1,12 @@
 import { type Currency, type Minor, showMoney } from '#kernel/money'
+import { READER_PLACE } from '#people/outbox/sealed-words'
 
 /** A letter as it is sent: its subject, and its words in paragraphs. */
 export interface Words {
   subject: string
   body: string
+  /** What is for the reader alone: in the body a sign stands in its place. */
+  forReader?: string
 }
 
 /** What every letter says of the lot it is about. */
@@ -70,7 +73,8 @@ export function wokenLetter(lot: AboutLot, { leads, maximumMinor, standingMinor 
   const outcome = leads ? `You lead at ${price}.` : `Somebody had allowed more: it stands at ${price}.`
   return {
     subject: `Your bid on ${nameOf(lot)} stands now`,
-    body: `The lot before it in your either-or ended without you, so your maximum of ${show(lot, maximumMinor)} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
+    body: `The lot before it in your either-or ended without you, so your maximum of ${READER_PLACE} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
+    forReader: show(lot, maximumMinor),
   }
 }
 

@@ -69,7 +69,7 @@ function tellBidders(turn: Turn, row: LotRow, letter: words.Words): void {
   for (const { personId } of listAliases(turn, row.id)) send(turn, personId, letter)
 }
 
-function send(turn: Turn, personId: string | null, { subject, body }: words.Words): void {
+function send(turn: Turn, personId: string | null, letter: words.Words): void {
   const to = personId ? findPerson(turn, personId)?.email : undefined
-  if (to) turn.post({ to, subject, body })
+  if (to) turn.post({ to, ...letter })
 }

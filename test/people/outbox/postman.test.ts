@@ -6,6 +6,7 @@ import { DAY, MINUTE } from '#kernel/instant'
 import { isLoopback, mailServerOf } from '#people/outbox/mail-server.rules'
 import { openPostman, type Postman } from '#people/outbox/postman'
 import { CODE_PLACE } from '#people/outbox/sealed-code'
+import { READER_PLACE } from '#people/outbox/sealed-words'
 import { readConfig } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { openStage, type Stage } from '#test/stage'
@@ -144,6 +145,16 @@ describe('the postman', () => {
     await postman.carry()
     expect(came[0]?.words).toContain('491625 is it.')
     expect(stage.letters()).toMatchObject([{ body: `${CODE_PLACE} is it.`, sealedCode: null, sentAt: stage.clock.now() }])
+  })
+
+  it('puts in what is for the reader alone, whatever signs it holds, and keeps neither it nor what it was sealed as', async () => {
+    await stage.command((turn) =>
+      turn.post({ to: 'ase@dahl.example', subject: 'Your bid', body: `Your maximum of ${READER_PLACE} stands.`, forReader: '$&743.87' }),
+    )
+    expect(JSON.stringify(stage.letters())).not.toContain('743.87')
+    await postman.carry()
+    expect(came[0]?.words).toContain('Your maximum of $&743.87 stands.')
+    expect(stage.letters()).toMatchObject([{ body: `Your maximum of ${READER_PLACE} stands.`, sealedWords: null }])
   })
 
   it('takes codes before all other mail', async () => {
