@@ -4,10 +4,10 @@ import { findCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
+import { sealedLots } from '#sale/lots/sealed.rules'
 import type { Packer, Packing } from './packer'
 import type { PackIn, PackMade } from './packs.contract'
 import * as store from './packs.store'
-import { sealedLots } from './tables.rules'
 
 export interface PackLine {
   fileName: string
@@ -25,7 +25,7 @@ export interface PacksView {
   zone: string
   present: Packing | null
   packs: PackLine[]
-  /** While these are open a pack leaves out what is sealed, and cannot be read back. */
+  /** Until these have ended a pack leaves out what is sealed, and cannot be read back. */
   openLots: number[]
 }
 

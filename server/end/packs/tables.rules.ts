@@ -1,3 +1,5 @@
+import { rowWithoutSealed, SEALED_TABLES } from '#sale/lots/sealed.rules'
+
 // Which parts of the database go into a pack, and which never do.
 
 /** Tables that are left out: secrets, what signs people in, and what the reader makes anew. Each has its reason. */
@@ -15,14 +17,6 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
   migration: 'the list of steps of the database, which the reader makes anew',
 }
 
-/** Sealed while a lot is open: no pack shows the staff what a bidder would pay. */
-const SEALED_TABLES: readonly string[] = ['bid', 'chain', 'chain_link', 'reserve_secret']
-const SEALED_COLUMNS: readonly string[] = ['reserve_minor', 'leader_maximum_minor', 'second_maximum_minor']
-
-/** The lots that hold something sealed: those that are still running in this house. A lot that is sold elsewhere has no bids here. */
-export const sealedLots = (lots: readonly { number: number; state: string; soldWhere: string }[]): number[] =>
-  lots.flatMap(({ number, state, soldWhere }) => (soldWhere === 'here' && (state === 'open' || state === 'held') ? [number] : []))
-
 export interface TableChoice {
   tables: string[]
   leftOut: string[]
@@ -35,18 +29,16 @@ export function chooseTables(all: readonly string[], openLots: readonly number[]
   const leftOut = all.flatMap((name) => (LEFT_OUT[name] === undefined ? [] : [`${name}: ${LEFT_OUT[name]}`])).sort()
   leftOut.push('letter: sign-in codes that wait, and the keys in links to a donor’s own page', 'private keys and secrets of the house')
   if (sealed) {
-    const lots = openLots.length === 1 ? `lot ${openLots[0]} is` : `lots ${openLots.join(', ')} are`
-    leftOut.push(`sealed maxima, reserves and either-or lists, since ${lots} still open: this pack can be read, but not be read back`)
+    const lots = openLots.length === 1 ? `lot ${openLots[0]} has` : `lots ${openLots.join(', ')} have`
+    leftOut.push(`sealed maxima, reserves and either-or lists, since ${lots} not ended: this pack can be read, but not be read back`)
   }
   return { tables, leftOut }
 }
 
 /** A row as it is packed: what is secret in it is taken away. */
 export function packedRow<Row extends Record<string, unknown>>(table: string, row: Row, isSealed: boolean): Row {
-  if (table === 'letter') return { ...row, sealed_code: null, body: letterBody(String(row.body)) }
-  if (table === 'lot' && isSealed && row.ended_at === null)
-    return { ...row, ...Object.fromEntries(SEALED_COLUMNS.filter((name) => name in row).map((name) => [name, null])) }
-  return row
+  if (table === 'letter') return { ...row, sealed_code: null, sealed_words: null, body: letterBody(String(row.body)) }
+  return isSealed ? rowWithoutSealed(table, row) : row
 }
 
 /** A letter as a pack may show it: whoever reads it can open nothing with it. */

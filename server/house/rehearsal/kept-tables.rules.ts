@@ -1,3 +1,5 @@
+import { withoutSealed } from '#sale/lots/sealed.rules'
+
 // What of a house a rehearsal is given. Whatever is not named as kept does not come along: a table that is new is empty there.
 
 /** Copied whole, or with what `rehearsedRow` leaves of a row. */
@@ -94,8 +96,7 @@ const UNBID = {
 /** A lot that has ended keeps its result; any other is as it was before it opened, and opens again in the rehearsal. */
 function rehearsedLot(row: CopiedRow, now: number): CopiedRow {
   if (ENDED.includes(String(row.state))) {
-    const terms = typeof row.terms === 'string' ? JSON.stringify({ ...JSON.parse(row.terms), reserveMinor: null }) : null
-    return { ...row, ...UNBID, reserve_minor: null, terms }
+    return withoutSealed({ ...row, ...UNBID })
   }
   const reserve = row.reserve_minor === null ? null : inventedReserve(row)
   const closes = row.held_since === null ? row.closes_at : Number(row.closes_at) + now - Number(row.held_since)

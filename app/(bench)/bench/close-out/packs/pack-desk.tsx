@@ -31,7 +31,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
         {openLots.length > 0 && (
           <Notice
             tone="doubt"
-            title={`${openLots.length === 1 ? `Lot ${openLots[0]} is` : `Lots ${listWords(openLots.map(String), 'and')} are`} still open`}
+            title={`${openLots.length === 1 ? `Lot ${openLots[0]} has` : `Lots ${listWords(openLots.map(String), 'and')} have`} not ended yet`}
           >
             <p>
               A pack made now leaves out sealed maxima and reserves. It can be read, and not be read back. Make the last one when all have
