@@ -1,9 +1,9 @@
 import { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
-import { type Context, router, signedIn } from '#runtime/call/base'
+import { type Context, router, signedIn, signedInLimited } from '#runtime/call/base'
 import type { Session } from '#runtime/call/session'
 import type { Actor } from '#runtime/queue/turn'
-import { askCode, weighCode } from '../sign-in/codes.service'
+import { ASK_CODE_LIMIT, askCode, ENTER_CODE_LIMIT, weighCode } from '../sign-in/codes.service'
 import { answerPasskeyIn } from '../sign-in/passkeys.contract'
 import { listPasskeys } from '../sign-in/passkeys.service'
 import { noteConfirmed } from '../sign-in/sessions.service'
@@ -22,21 +22,23 @@ export const confirmRouter = router({
   })),
 
   /** Sends a code to one's own address. A demo has nobody to read its mail, so it answers the code, for the page to show. */
-  sendCode: signedIn.mutation(async ({ ctx }) => {
+  sendCode: signedInLimited(ASK_CODE_LIMIT).mutation(async ({ ctx }) => {
     const { email } = ctx.actor
     const code = await ctx.command((turn) => askCode(turn, email, ctx.browser()))
     return { email, demoCode: isDemo(ctx) ? code : null }
   }),
-  byCode: signedIn.input(z.strictObject({ code: enterCodeIn.shape.code })).mutation(async ({ ctx, input }) => {
-    const { actor, session } = ctx
-    const refusal = await ctx.command((turn) => {
-      const refused = weighCode(turn, actor.email, input.code, ctx.browser())
-      if (!refused) noteConfirmed(turn, session, Date.now())
-      return refused
-    })
-    if (refusal) throw refusal
-    return null
-  }),
+  byCode: signedInLimited(ENTER_CODE_LIMIT)
+    .input(z.strictObject({ code: enterCodeIn.shape.code }))
+    .mutation(async ({ ctx, input }) => {
+      const { actor, session } = ctx
+      const refusal = await ctx.command((turn) => {
+        const refused = weighCode(turn, actor.email, input.code, ctx.browser())
+        if (!refused) noteConfirmed(turn, session, Date.now())
+        return refused
+      })
+      if (refusal) throw refusal
+      return null
+    }),
 
   toPasskey: signedIn.mutation(async ({ ctx }) => {
     const { options, cookies } = await ctx.signIn.passkeys.toProve(ctx.cookies)

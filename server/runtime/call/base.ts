@@ -109,11 +109,15 @@ export const callerOf = t.createCallerFactory
 
 export const anyone = translated
 
+function mustNotFlood({ floods, address, sight }: Context, limit: FloodLimit): void {
+  const wait = floods.admit(limit, address, sight().now)
+  if (wait !== null) throw new Refusal('too-many', `${limit.words} Try again in ${wait === 1 ? 'a minute' : `${wait} minutes`}.`)
+}
+
 /** For anybody, but not faster than this: what comes too fast is turned away before its input is read or the house is asked. */
 export const limited = (limit: FloodLimit) =>
   translated.use(({ ctx, next }) => {
-    const wait = ctx.floods.admit(limit, ctx.address, ctx.sight().now)
-    if (wait !== null) throw new Refusal('too-many', `${limit.words} Try again in ${wait === 1 ? 'a minute' : `${wait} minutes`}.`)
+    mustNotFlood(ctx, limit)
     return next()
   })
 
@@ -129,6 +133,13 @@ export const staff = (...roles: [Role, ...Role[]]) =>
     if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
     if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
     return next() as unknown as ReturnType<typeof next<SignedInContext>>
+  })
+
+/** For whoever is signed in, but not faster than this. */
+export const signedInLimited = (limit: FloodLimit) =>
+  signedIn.use(({ ctx, next }) => {
+    mustNotFlood(ctx, limit)
+    return next()
   })
 
 /** Refuses what is sensitive until whoever calls has proved again, a short while ago and in this session, who they are. */

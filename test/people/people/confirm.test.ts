@@ -77,3 +77,14 @@ test('a demo answers the code that it would mail; a house that is none never doe
   expect((await setButReal.inBrowser(real).confirm.sendCode()).demoCode).toBeNull()
   setButReal.close()
 })
+
+test('codes that confirm are asked for and entered under the limits of a sign-in', async () => {
+  const refused: string[] = []
+  for (let n = 0; n < 40; n++)
+    await me()
+      .confirm.byCode({ code: '123456' })
+      .catch((reason) => refused.push(reason.code))
+  expect(refused).toHaveLength(40)
+  expect(refused.filter((code) => code !== 'TOO_MANY_REQUESTS').length).toBeLessThanOrEqual(30)
+  expect(refused.at(-1)).toBe('TOO_MANY_REQUESTS')
+})
