@@ -1,10 +1,9 @@
 'use client'
 
-import { type FormEvent, useEffect, useId, useMemo, useRef, useState } from 'react'
+import { type FormEvent, useEffect, useId, useMemo, useRef } from 'react'
 import { FormContext } from '#app/_ui/forms/form-context.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import { Gauge } from '#app/_ui/gauge.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
 import { readEntry } from '#bench/units/entry.rules'
@@ -13,9 +12,11 @@ import type { BringupView } from '#floor/bringup/bringup.contract'
 import { BESIDE, BesideReading } from './beside-reading'
 import { EntryBox } from './entry-box'
 import { InstrumentChoice, useInstrument } from './instrument-choice'
+import { LimitsLine, LiveGauge } from './live-gauge'
 import styles from './reading.module.css'
 import { ThousandQuestion } from './thousand-question'
 import type { Instruments } from './types'
+import { useDroppedPhotograph } from './use-dropped-photograph'
 import { type ReadingOf, useReading } from './use-reading'
 
 export interface ReadingFormProps extends Omit<ReadingOf, 'instrument' | 'form'> {
@@ -47,14 +48,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
   useEffect(() => {
     if (!isTapped || matchMedia('(pointer: fine)').matches) box.current?.focus({ preventScroll: true })
   }, [isTapped])
-
-  const [dropped, setDropped] = useState<{ at: number; file: File } | null>(null)
-  const pick = (files: FileList | undefined) => {
-    const file = [...(files ?? [])].find(({ type }) => type.startsWith('image/'))
-    if (file) setDropped({ at: takes, file })
-    return file !== undefined
-  }
-
+  const photograph = useDroppedPhotograph(takes)
   const isBeside = error !== null && ['reason', ...BESIDE].includes(error.field)
   const submit = (event: FormEvent) => {
     event.preventDefault()
@@ -73,20 +67,14 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
           hint="The earlier reading stays in the record with this reason."
         />
       )}
-      <BesideReading key={takes} errors={fields.errors} dropped={dropped?.at === takes ? dropped.file : null} />
+      <BesideReading key={takes} errors={fields.errors} dropped={photograph.file} />
     </FormContext>
   )
   return (
     <form
       ref={form}
       onSubmit={submit}
-      onDragOver={(event) => event.preventDefault()}
-      onDrop={(event) => {
-        if (pick(event.dataTransfer.files)) event.preventDefault()
-      }}
-      onPaste={(event) => {
-        if (pick(event.clipboardData.files)) event.preventDefault()
-      }}
+      {...photograph.handlers}
       noValidate
       aria-label={`${corrects ? 'Correction' : 'Reading'} of ${check.key}`}
       className="stack"
@@ -113,26 +101,8 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         answer={(entry) => send(entry)}
       />
       {asked !== null && <ThousandQuestion asked={asked} answer={(which) => send(hand.typed.entry, which)} />}
-      {check.kind === 'measure' && (
-        <Gauge
-          name={check.title}
-          unit={check.unit}
-          size="wide"
-          value={shown?.value ?? check.reading?.value ?? check.nominal ?? check.upper ?? check.lower ?? 0}
-          nominal={check.nominal}
-          lower={check.lower}
-          upper={check.upper}
-          doubt={shown ? shown.expandedUncertainty : (check.reading?.doubt ?? null)}
-          verdict={shown?.verdict ?? check.reading?.verdict ?? null}
-        />
-      )}
-      <p className={styles.limits}>
-        {check.kind === 'yesno' || check.kind === 'match' ? '' : 'limits '}
-        {check.limits}
-        {check.reference && ` · ${check.reference.isCertified ? 'good unit ' : ''}${check.reference.tag} read ${check.reference.entry}`}
-        {check.reading && ` · stands at ${check.reading.entry}`}
-        {shown?.conformity != null && ` · conforms with ${percent(shown.conformity)}`}
-      </p>
+      {check.kind === 'measure' && <LiveGauge check={check} shown={shown} />}
+      <LimitsLine check={check} shown={shown} />
       {check.lost !== null && <p className={styles.lost}>To be taken again. {check.lost}.</p>}
       {check.kind === 'measure' && (
         <InstrumentChoice
@@ -163,11 +133,3 @@ function typedFigure(entry: string, { unit }: CheckView) {
   const answer = readEntry(entry, unit)
   return answer.ok ? answer.entry : null
 }
-
-/** Never rounded up to certainty: 99.97 % is not 100 %. */
-const percent = (probability: number) =>
-  probability > 0.999 && probability < 1
-    ? 'over 99.9 %'
-    : probability > 0 && probability < 0.001
-      ? 'under 0.1 %'
-      : `${(probability * 100).toFixed(1)} %`
