@@ -66,20 +66,20 @@ const age = (opened: number, used: number) =>
   stage.db.run(`UPDATE session SET created_at = ${Date.now() - opened}, updated_at = ${Date.now() - used}`)
 
 test.each([
-  ['bidder', 29 * DAY, 29 * DAY, true],
-  ['bidder', 300 * DAY, 29 * DAY, true],
-  ['bidder', 31 * DAY, 30 * DAY, false],
-  ['host', 11.9 * HOUR, 11.9 * HOUR, true],
-  ['host', 12 * HOUR, 12 * HOUR, false],
-  ['host', 6.9 * DAY, HOUR, true],
-  ['host', 7 * DAY, HOUR, false],
-  ['maker', 7 * DAY, 0, false],
-  ['volunteer', 2 * DAY, 13 * HOUR, false],
-  ['treasurer', 2 * DAY, 13 * HOUR, false],
-] as const)('the session of a %s that was opened %d ms ago and used %d ms ago holds: %s', async (role, opened, used, holds) => {
+  ['bidder', 696, 696, true],
+  ['bidder', 7200, 696, true],
+  ['bidder', 744, 720, false],
+  ['host', 11.9, 11.9, true],
+  ['host', 12, 12, false],
+  ['host', 166, 1, true],
+  ['host', 168, 1, false],
+  ['maker', 168, 0, false],
+  ['volunteer', 48, 13, false],
+  ['treasurer', 48, 13, false],
+] as const)('the session of a %s that was opened %d hours ago and used %d hours ago holds: %s', async (role, opened, used, holds) => {
   const { personId: id } = await stage.actor(role, 'Bo')
   const theirs = await sessionOf(id)
-  age(opened, used)
+  age(opened * HOUR, used * HOUR)
   expect((await whoIs(theirs)) !== null).toBe(holds)
 })
 
