@@ -54,11 +54,11 @@ test('the maker keeps a passkey, signs in with it and confirms a change of role,
   await page.waitForURL((url) => url.pathname === '/')
   await page.goto(`${house.url}/sign-in?next=/bench/people`)
   await device.holdBy(false)
-  await page.getByRole('button', { name: 'Sign in with a passkey' }).click()
+  await page.getByRole('button', { name: 'Use a passkey' }).click()
   await expect(page.getByRole('alert', { name: /No passkey was used/ })).toBeVisible()
   await device.holdBy(true)
   await expectAccessible(page)
-  await page.getByRole('button', { name: 'Sign in with a passkey' }).click()
+  await page.getByRole('button', { name: 'Use a passkey' }).click()
   await page.waitForURL((url) => url.pathname === '/bench/people')
 
   elevenMinutesPass(house)
@@ -115,6 +115,6 @@ test('a session that is ended from elsewhere is over in its browser at once', as
 test('opened at another address than its own, the house says why no passkey works there', async ({ watched: page, house }) => {
   await page.goto(`${house.url.replace('localhost', '127.0.0.1')}/sign-in`)
   await expect(page.getByText(`Passkeys work at ${house.url}`)).toBeVisible()
-  await expect(page.getByRole('button', { name: 'Sign in with a passkey' })).toHaveCount(0)
+  await expect(page.getByRole('button', { name: 'Use a passkey' })).toHaveCount(0)
   await expect(page.getByRole('button', { name: 'Mail me a code' })).toBeVisible()
 })

@@ -29,7 +29,7 @@ export function ByPasskey({ publicUrl, onward }: { publicUrl: string; onward?: s
         >
           <p>For the staff who keep one on this device, or on one at hand. It is set up under “Sessions and passkeys” after signing in.</p>
           <SubmitButton kind="line" waiting="Waiting for the device">
-            Sign in with a passkey
+            Use a passkey
           </SubmitButton>
         </CommandForm>
       ) : (
