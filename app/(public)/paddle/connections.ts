@@ -1,4 +1,4 @@
-import type { DisclosureKind } from '#sale/fairness/fairness.contract'
+import type { DisclosureKind } from '#sale/bidders/disclosures.contract'
 
 /** Each answer to "are you connected?", as it is chosen and as it is read back. */
 export const CONNECTIONS: Record<DisclosureKind, string> = {

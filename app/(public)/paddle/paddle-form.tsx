@@ -6,7 +6,7 @@ import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import { DISCLOSURE_KINDS, type DisclosureKind } from '#sale/fairness/fairness.contract'
+import { DISCLOSURE_KINDS, type DisclosureKind } from '#sale/bidders/disclosures.contract'
 import { CONNECTIONS } from './connections'
 
 interface Filled {

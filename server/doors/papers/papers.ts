@@ -1,3 +1,4 @@
+import { setProgrammePicture } from '#air/telling/programme-picture'
 import { setCard } from '#bench/certificates/card-paper'
 import { setCertificate } from '#bench/certificates/certificate-paper'
 import { setStatement } from '#end/statement/statement-paper'
@@ -8,7 +9,6 @@ import { setPackingList } from '#money/sending/packing-paper'
 import { setRepeat } from '#money/sending/repeat-paper'
 import type { PaperOrder, Papers } from '#paper/order'
 import { setPicture } from '#paper/picture'
-import { setProgrammePicture } from '#air/telling/programme-picture'
 import { setDonorCard } from '#stock/donors/donor-card-paper'
 import { setLabels } from '#stock/shelf/labels-paper'
 
