@@ -1,7 +1,6 @@
 import { copyFileSync, existsSync, linkSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
-import { columnsOf, insertRows, rowsOf } from '#end/packs/tables.store'
 import type { Instant } from '#kernel/instant'
 import { earlierKeysFile, publicKeysIn } from '#runtime/disk/keys'
 import { type CopiedRow, KEPT, rehearsedRow } from './kept-tables.rules'
@@ -17,6 +16,8 @@ export async function copyForRehearsal(dataDir: string, into: string, now: Insta
   mkdirSync(into, { recursive: true, mode: 0o700 })
   const house = new Database(file, { readonly: true, fileMustExist: true })
   const copy = new Database(join(into, 'tagstrip.db'))
+  // Rows come table by table, whichever refers to which; within a transaction this could not be set.
+  copy.pragma('foreign_keys = OFF')
   try {
     // One transaction on either side: the house as it is in one instant.
     house.transaction(() => copy.transaction(() => copyRows(house, copy, now))())()
@@ -34,7 +35,6 @@ export async function copyForRehearsal(dataDir: string, into: string, now: Insta
 }
 
 function copyRows(house: Database.Database, copy: Database.Database, now: Instant): void {
-  copy.pragma('foreign_keys = OFF')
   const parts = house.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%'").all() as {
     type: string
     name: string
@@ -42,7 +42,7 @@ function copyRows(house: Database.Database, copy: Database.Database, now: Instan
   }[]
   const tables = parts.filter(({ type }) => type === 'table')
   for (const { sql } of tables) copy.exec(sql)
-  for (const { name } of tables) if (KEPT.includes(name)) insertRows(copy, name, columnsOf(house, name), rehearsedRows(house, name, now))
+  for (const { name } of tables) if (KEPT.includes(name)) copyTable(house, copy, name, now)
   // Triggers act on what happens in the rehearsal, not on what was copied.
   for (const { type, sql } of parts) if (type !== 'table') copy.exec(sql)
   // A history does not run backwards, so the copy knows the last instant that anything happened at, and no more of it.
@@ -51,10 +51,15 @@ function copyRows(house: Database.Database, copy: Database.Database, now: Instan
   if (last !== null) note.run(last)
 }
 
-function* rehearsedRows(house: Database.Database, table: string, now: Instant): Generator<CopiedRow> {
-  for (const row of rowsOf(house, table)) {
+/** Names come from the list of what is kept. */
+function copyTable(house: Database.Database, copy: Database.Database, table: string, now: Instant): void {
+  const all = house.prepare(`SELECT * FROM "${table}"`)
+  const names = all.columns().map(({ name }) => name)
+  const places = names.map(() => '?').join(', ')
+  const insert = copy.prepare(`INSERT INTO "${table}" (${names.map((name) => `"${name}"`).join(', ')}) VALUES (${places})`)
+  for (const row of all.iterate() as IterableIterator<CopiedRow>) {
     const rehearsed = rehearsedRow(table, row, now)
-    if (rehearsed) yield rehearsed
+    if (rehearsed) insert.run(names.map((name) => rehearsed[name]))
   }
 }
 
