@@ -1,6 +1,6 @@
 import { eq } from 'drizzle-orm'
 import { letter } from '#db/schema/index'
-import { openCode } from '#people/outbox/sealed-code'
+import { openCode } from '#people/sign-in/sealed-code'
 import type { Stage } from '#test/stage'
 
 /** The code of the newest letter to an address, opened as the postman opens it on the way out. */

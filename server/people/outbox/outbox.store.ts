@@ -17,13 +17,6 @@ export const listCodeLetters = (db: Db, recipient: string, since: Instant) =>
     .orderBy(desc(letter.at))
     .all()
 
-/** A letter whose code is too old is of use to nobody. */
-export const dropOldCodeLetters = (db: Db, before: Instant): void => {
-  db.delete(letter)
-    .where(and(isNotNull(letter.sealedCode), lt(letter.at, before)))
-    .run()
-}
-
 /** The letter that goes next: codes before all other mail, as long as they are good; then what was written first. */
 export const nextLetter = (
   db: Db,

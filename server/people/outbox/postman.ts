@@ -3,13 +3,13 @@ import type { letter } from '#db/schema/index'
 import type { Queue } from '#runtime/queue/queue'
 import type { Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
+import { codesGoodSince } from '../sign-in/code-life.rules'
+import { CODE_PLACE, openCode } from '../sign-in/sealed-code'
 import { isRefusedForGood, MOST_TRIES, nextTryAt, replyOf } from './carrying.rules'
 import { withoutKey } from './gone-letter.rules'
 import { mailServerOf } from './mail-server.rules'
 import * as store from './outbox.store'
-import { CODE_PLACE, openCode } from './sealed-code'
 import { openWords } from './sealed-words'
-import { codesGoodSince } from './waiting-codes'
 
 const EACH_ROUND_MS = 2_000
 /** So many letters are under way at once: one that a server is slow to take keeps no sign-in code waiting. */

@@ -1,5 +1,5 @@
 import type { Keys } from '#runtime/queue/turn'
-import { openCode, sealCode } from './sealed-code'
+import { openCode, sealCode } from '../sign-in/sealed-code'
 
 /** Stands in a letter's text for words that are for its reader alone, such as their maximum; the postman puts them there on the way out. */
 export const READER_PLACE = '‹shown to its reader alone›'

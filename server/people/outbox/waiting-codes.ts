@@ -1,12 +1,8 @@
-import { type Instant, MINUTE } from '#kernel/instant'
+import type { Instant } from '#kernel/instant'
 import type { Sight } from '#runtime/queue/turn'
+import { codesGoodSince } from '../sign-in/code-life.rules'
+import { openCode } from '../sign-in/sealed-code'
 import * as store from './outbox.store'
-import { openCode } from './sealed-code'
-
-export const CODE_MINUTES = 10
-
-/** Codes asked for before this moment are good for nothing any more. */
-export const codesGoodSince = (now: Instant): Instant => now - CODE_MINUTES * MINUTE
 
 /** The codes that wait in letters to an address and are still good, newest first: one for each browser that asked. */
 export const waitingCodes = (sight: Pick<Sight, 'db' | 'keys' | 'now'>, email: string): { code: string; askedAt: Instant }[] =>

@@ -4,10 +4,9 @@ import { Refusal } from '#kernel/refusal'
 import { BROWSER_IS_KNOWN_FOR } from '#runtime/call/browser-cookie'
 import type { FloodLimit } from '#runtime/call/flood'
 import type { Keys, Letter, Sight, Turn } from '#runtime/queue/turn'
-import { dropOldCodeLetters } from '../outbox/outbox.store'
-import { CODE_PLACE } from '../outbox/sealed-code'
-import { CODE_MINUTES, codesGoodSince } from '../outbox/waiting-codes'
+import { CODE_MINUTES, codesGoodSince } from './code-life.rules'
 import * as store from './codes.store'
+import { CODE_PLACE } from './sealed-code'
 
 /** All browsers of one network together, and all networks. Asking leaves a row and a letter each. */
 export const ASK_CODE_LIMIT: FloodLimit = {
@@ -51,7 +50,7 @@ export function askCode(turn: Turn, email: string, browser: string): string {
   if (store.countCodes(db, whose, now - HOUR) >= ASKED_AN_HOUR)
     throw Refusal.at('email', 'Many codes were asked for here. Use the newest mail, or try again in an hour.', 'too-many')
   store.forgetCodes(db, { untaken: now - 2 * DAY, all: now - BROWSER_IS_KNOWN_FOR })
-  dropOldCodeLetters(db, codesGoodSince(now))
+  store.dropOldCodeLetters(db, codesGoodSince(now))
   const id = dice.id()
   const code = String(Buffer.from(dice.bytes(6)).readUIntBE(0, 6) % 1_000_000).padStart(6, '0')
   store.insertCode(db, { ...whose, id, codeHash: hashOf(keys, id, code).toString('hex'), at: now })

@@ -1,6 +1,6 @@
-import { and, count, desc, eq, gt, isNotNull, isNull, lte, or, sql, sum } from 'drizzle-orm'
+import { and, count, desc, eq, gt, isNotNull, isNull, lt, lte, or, sql, sum } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { codeRequest } from '#db/schema/index'
+import { codeRequest, letter } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 
 /** An address and the browser that asked for it. */
@@ -56,5 +56,12 @@ export const noteTaken = (db: Db, id: string, takenAt: Instant): void => {
 export const forgetCodes = (db: Db, { untaken, all }: { untaken: Instant; all: Instant }): void => {
   db.delete(codeRequest)
     .where(or(and(isNull(codeRequest.takenAt), lte(codeRequest.at, untaken)), lte(codeRequest.at, all)))
+    .run()
+}
+
+/** A letter whose code is too old is of use to nobody. */
+export const dropOldCodeLetters = (db: Db, before: Instant): void => {
+  db.delete(letter)
+    .where(and(isNotNull(letter.sealedCode), lt(letter.at, before)))
     .run()
 }
