@@ -1,14 +1,11 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
-import { Chip } from '#app/_ui/chip.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { When } from '#app/_ui/when.tsx'
-import { groupBy } from '#kernel/group'
-import { consentWords } from '#stock/donors/consent.rules'
 import { StaffOnly } from '../_refused/staff-only'
 import { SaveTable } from '../parcels/save-table'
 import styles from './donors.module.css'
+import { DonorsTable } from './donors-table'
 import { NewDonorForm } from './new-donor-form'
 import { ToApprove } from './to-approve'
 
@@ -25,11 +22,8 @@ export default async function DonorsPage() {
   ])
   const zone = campaign?.zone ?? 'UTC'
   const names = new Map(donors.map((donor) => [donor.id, donor]))
-  const thanksOf = new Map(thanks.map((due) => [due.donorId, due]))
-  const soldOf = new Map(sold.map((due) => [due.donorId, due]))
   const overdue = [...thanks, ...sold].filter((due) => due.overdue).length
   const asking = donors.filter((donor) => donor.askedCreditName !== null)
-  const giftsOf = groupBy(gifts, (line) => line.donorId)
   return (
     <div className="page stack wide">
       <div className="row apart">
@@ -74,65 +68,7 @@ export default async function DonorsPage() {
           </EmptyState>
         ) : (
           <section className="sheet stack">
-            <table className="cards">
-              <caption className="visually-hidden">Donors, what they gave and how they may be named</caption>
-              <thead>
-                <tr>
-                  <th scope="col">Name</th>
-                  <th scope="col">Came</th>
-                  <th scope="col">Promised</th>
-                  <th scope="col">May be named</th>
-                  <th scope="col">Thanks</th>
-                </tr>
-              </thead>
-              <tbody>
-                {donors.map((donor) => {
-                  const own = giftsOf.get(donor.id) ?? []
-                  const came = own.filter((line) => line.arrivedAt !== null).length
-                  const awaited = own.filter((line) => line.state === 'promised' || line.state === 'on its way').length
-                  const due = thanksOf.get(donor.id)
-                  return (
-                    <tr key={donor.id}>
-                      <th scope="row">
-                        <Link href={`/bench/donors/${donor.id}`}>{donor.name}</Link>{' '}
-                        {!donor.approved && <Chip tone="doubt">Not approved</Chip>}{' '}
-                        {donor.isStandIn && <Chip tone="doubt">Not claimed</Chip>}
-                      </th>
-                      <td data-label="Came">{came === 0 ? 'nothing yet' : came === 1 ? '1 gift' : `${came} gifts`}</td>
-                      <td data-label="Promised">{awaited === 0 ? 'nothing open' : awaited === 1 ? '1 gift' : `${awaited} gifts`}</td>
-                      <td data-label="May be named" className="small">
-                        {donor.anonymity === 'named'
-                          ? consentWords(donor.consents)
-                          : donor.anonymity === 'friend'
-                            ? 'As “a friend”.'
-                            : 'Not at all.'}
-                      </td>
-                      <td data-label="Thanks">
-                        <span>
-                          {donor.isStandIn ? (
-                            'nobody known'
-                          ) : due ? (
-                            <span className={due.overdue ? 'amiss' : undefined}>
-                              due since <When at={due.since} zone={zone} show="day" brief />
-                            </span>
-                          ) : came > 0 ? (
-                            'sent'
-                          ) : (
-                            'none due'
-                          )}
-                          {soldOf.has(donor.id) && (
-                            <span className={soldOf.get(donor.id)?.overdue ? 'amiss' : undefined}>
-                              {'; '}
-                              {soldWords(soldOf.get(donor.id)?.lots ?? [])}
-                            </span>
-                          )}
-                        </span>
-                      </td>
-                    </tr>
-                  )
-                })}
-              </tbody>
-            </table>
+            <DonorsTable donors={donors} gifts={gifts} thanks={thanks} sold={sold} zone={zone} />
             <SaveTable what="donors" />
           </section>
         )}
@@ -144,5 +80,3 @@ export default async function DonorsPage() {
     </div>
   )
 }
-
-const soldWords = (lots: readonly number[]): string => (lots.length === 1 ? `lot ${lots[0]} has sold` : `${lots.length} lots have sold`)
