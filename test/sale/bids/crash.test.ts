@@ -13,6 +13,7 @@ import { openStage } from '#test/stage'
 
 // A house in a process of its own takes bids as fast as it can and is killed in the middle of it, again and again.
 const ROUNDS = 5
+const BIDDERS = 48
 const dist = mkdtempSync(join(import.meta.dirname, '..', '..', '..', 'node_modules', '.crash-'))
 const dir = mkdtempSync(join(tmpdir(), 'tagstrip-crash-'))
 let child: ChildProcess | null = null
@@ -56,7 +57,9 @@ it('killed in the middle of its bids, the house has every bid that it acknowledg
   const now = Date.now()
   const before = openStage({ now, dir })
   const { number } = await makeOpenLot(before)
-  for (const name of ['Ada', 'Ben']) await makeBidder(before, name)
+  // So many that the bids of one paddle in a minute do not run out before the last round.
+  for (let index = 0; index < BIDDERS; index++)
+    await makeBidder(before, `Bidder ${'abcdefgh'[index % 8]}${'abcdefgh'[Math.floor(index / 8)]}`)
   await before.command(({ db }) => db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
   before.house.close()
   const taken: string[] = []
