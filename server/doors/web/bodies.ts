@@ -30,15 +30,18 @@ export class BodyRefusal extends Refusal {
 }
 
 const TOO_MANY = 'Too much is being sent from your address at once. Wait until some of it has arrived, and try again.'
+const TOO_MANY_LARGE = 'Many large files are coming in at this moment. Send it again in a minute.'
 const TOO_SLOW = 'It came too slowly to be taken. Try again where the connection is better.'
 
 /**
  * Bodies are read here and nowhere else. One that fits into a call has to be there within `withinMs`; of a larger one
  * something has to come within each `withinMs`, and all of it within thirty times that, so that a photograph on a slow
- * line arrives and a sender who only holds the line open does not stay. Of one origin so many are read at a time.
+ * line arrives and a sender who only holds the line open does not stay. Of one origin so many are read at a time, and of
+ * large ones so many in all, since each stands in memory until it is whole.
  */
-export function openBodies({ each = 16, withinMs = 10_000 } = {}): Bodies {
+export function openBodies({ each = 16, largeInAll = 12, withinMs = 10_000 } = {}): Bodies {
   const underWay = openTally(each)
+  const large = openTally(largeInAll)
   return {
     async read(request, address, { mostBytes, tooLarge }) {
       const refused = (refusal: BodyRefusal) => {
@@ -49,11 +52,16 @@ export function openBodies({ each = 16, withinMs = 10_000 } = {}): Bodies {
       // What says of itself that it is too large is not kept at all.
       if (Number(request.headers['content-length'] ?? 0) > mostBytes) throw over()
       const done = underWay.take(address)
-      if (!done) throw refused(new BodyRefusal(429, 'too-many', TOO_MANY))
+      const doneLarge = done && mostBytes > MB ? large.take('') : () => {}
+      if (!done || !doneLarge) {
+        done?.()
+        throw refused(new BodyRefusal(429, 'too-many', done ? TOO_MANY_LARGE : TOO_MANY))
+      }
       try {
         return await received(request, mostBytes, withinMs, over, () => refused(new BodyRefusal(408, 'too-late', TOO_SLOW)))
       } finally {
         done()
+        doneLarge()
       }
     },
   }

@@ -4,11 +4,16 @@ import { open, rename } from 'node:fs/promises'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { Refusal } from '#kernel/refusal'
+import { openPixelGate, type PixelGate } from './pixel-gate'
 
 export const PHOTOGRAPH_WIDTHS = [480, 960, 1600] as const
 export const MOST_PHOTOGRAPH_BYTES = 15 * 1024 * 1024
 const MOST_PIXELS = 64_000_000
 const TAKEN = ['jpeg', 'png', 'webp'] as const
+/** As many as one of the largest has. */
+const PIXELS_AT_ONCE = MOST_PIXELS
+/** Photographs that are worked on or wait for it, each with its whole file in memory. */
+const MOST_AT_ONCE = 10
 
 // Only what a camera or a scanner makes is ever decoded.
 sharp.block({ operation: ['VipsForeignLoad'] })
@@ -29,27 +34,46 @@ export interface PhotographFolder {
   drop(shas: readonly string[]): void
 }
 
-export function openPhotographs(dir: string): PhotographFolder {
+export function openPhotographs(dir: string, gate: PixelGate = openPixelGate(PIXELS_AT_ONCE)): PhotographFolder {
   mkdirSync(dir, { recursive: true })
+  /** What is worked on or waits for it: one picture that is sent twice at once is one work. */
+  const underWay = new Map<string, Promise<KeptPhotograph>>()
+
+  const keepAs = async (sha: string, bytes: Uint8Array): Promise<KeptPhotograph> => {
+    const picture = () => sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
+    // Of the head alone, so that one that is too large is told so.
+    const { format, width, height, orientation = 1 } = await sharp(bytes, { limitInputPixels: false }).metadata()
+    if (!TAKEN.some((taken) => taken === format) || !width || !height) throw new Error(`${format} is not taken`)
+    if (width * height > MOST_PIXELS) throw Refusal.at('photograph', 'A photograph may have 64 million pixels at most. Take a smaller one.')
+    // Turned by a quarter where the camera says so (EXIF orientations 5 to 8).
+    const [across, down] = orientation > 4 ? [height, width] : [width, height]
+    await gate.through(across * down, async () => {
+      for (const size of PHOTOGRAPH_WIDTHS) {
+        // Each straight from the file: a JPEG is decoded no larger than it is wanted, and nothing is encoded twice.
+        const small = await picture().rotate().resize({ width: size, withoutEnlargement: true }).webp({ quality: 80 }).toBuffer()
+        await writeSynced(join(dir, `${sha}-${size}.webp`), small)
+      }
+    })
+    return { sha, width: across, height: down }
+  }
   return {
     async keep(bytes) {
       if (bytes.byteLength === 0) throw Refusal.at('photograph', 'The photograph is empty. Take it again.')
       if (bytes.byteLength > MOST_PHOTOGRAPH_BYTES)
         throw Refusal.at('photograph', 'A photograph may have 15 MB at most. Take a smaller one.', 'too-large')
       const sha = createHash('sha256').update(bytes).digest('hex')
+      const before = underWay.get(sha)
+      if (!before && underWay.size >= MOST_AT_ONCE)
+        throw Refusal.at('photograph', 'Many photographs are being worked on at this moment. Send it again in a minute.', 'too-many')
+      const work = before ?? keepAs(sha, bytes)
+      underWay.set(sha, work)
       try {
-        const picture = sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
-        const { format } = await picture.metadata()
-        if (!TAKEN.some((taken) => taken === format)) throw new Error(`${format} is not taken`)
-        const upright = await picture.rotate().toBuffer({ resolveWithObject: true })
-        for (const width of PHOTOGRAPH_WIDTHS) {
-          const small = await sharp(upright.data).resize({ width, withoutEnlargement: true }).webp({ quality: 80 }).toBuffer()
-          await writeSynced(join(dir, `${sha}-${width}.webp`), small)
-        }
-        return { sha, width: upright.info.width, height: upright.info.height }
+        return await work
       } catch (cause) {
         if (cause instanceof Error && 'code' in cause) throw cause
         throw Refusal.at('photograph', 'This is not a picture that can be read. Send a JPEG, PNG or WebP photograph.')
+      } finally {
+        underWay.delete(sha)
       }
     },
     drop(shas) {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { openBodies } from '#doors/web/bodies'
 import { CALL_SIZES } from '#doors/web/call-sizes'
-import { POLICIES } from '#test/attacks/policies'
+import { audienceOf, POLICIES } from '#test/attacks/policies'
 import { mostBytes } from '#test/attacks/shapes'
 import { everyProcedure } from '#test/attacks/walk'
 import { makeCampaign } from '#test/make/campaign'
@@ -16,7 +16,10 @@ let door: Awaited<ReturnType<typeof openStageDoor>>
 beforeEach(async () => {
   stage = openStage({ now: Date.now() })
   await makeCampaign(stage)
-  door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for', bodies: openBodies({ each: 3, withinMs: WITHIN_MS }) })
+  door = await openStageDoor(stage, {
+    trustedProxy: 'x-forwarded-for',
+    bodies: openBodies({ each: 3, largeInAll: 2, withinMs: WITHIN_MS }),
+  })
 })
 afterEach(() => {
   door.close()
@@ -69,7 +72,7 @@ describe('how much a call may bring', () => {
   })
 
   test('each procedure that may bring more is named, and none of them is open to anybody', () => {
-    for (const path of Object.keys(CALL_SIZES)) expect(POLICIES[path], path).toBeInstanceOf(Array)
+    for (const path of Object.keys(CALL_SIZES)) expect(audienceOf(POLICIES[path] ?? 'anyone'), path).toBeInstanceOf(Array)
   })
 
   test('what fits into a form fits into its call, long texts in letters of any language', () => {
@@ -121,5 +124,17 @@ describe('how many at once', () => {
     expect(statusesOf(other)).not.toContain(429)
     await Promise.all(open)
     expect(statusesOf(await one('192.0.2.1'))).not.toContain(429)
+  })
+
+  test('of photographs so many in all, from wherever they come', async () => {
+    const cookie = await door.sessionOf((await stage.actor('volunteer')).personId)
+    const from = (address: string) => head('/files/photographs', 12, address).replace('\r\n\r\n', `\r\nCookie: ${cookie}\r\n\r\n`)
+    const open = ['192.0.2.1', '192.0.2.2'].map((address) => speak(door.port, [from(address)]))
+    await new Promise((resolve) => setTimeout(resolve, WITHIN_MS / 3))
+    const third = await speak(door.port, [`${from('192.0.2.3')}not a pictur`], { quietMs: WITHIN_MS })
+    expect(statusesOf(third)).toEqual([429])
+    expect(third).toContain('Many large files')
+    await Promise.all(open)
+    expect(statusesOf(await speak(door.port, [`${from('192.0.2.3')}not a pictur`], { quietMs: WITHIN_MS }))).toEqual([400])
   })
 })
