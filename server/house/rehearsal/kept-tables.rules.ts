@@ -99,7 +99,7 @@ function rehearsedLot(row: CopiedRow, now: number): CopiedRow {
     return withoutSealed({ ...row, ...UNBID })
   }
   const reserve = row.reserve_minor === null ? null : inventedReserve(row)
-  const closes = row.held_since === null ? row.closes_at : Number(row.closes_at) + now - Number(row.held_since)
+  const closes = row.held_since === null ? (row.closes_at ?? null) : Number(row.closes_at) + now - Number(row.held_since)
   const state = row.state === 'draft' ? 'draft' : 'ready'
   const unopened = { state, opened_at: null, terms: null, corrections: '[]', held_since: null, held_reason: null, held_with_all: 0 }
   return { ...row, ...UNBID, ...unopened, reserve_minor: reserve, closes_at: closes }
