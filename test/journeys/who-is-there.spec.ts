@@ -48,6 +48,7 @@ test('the maker keeps a passkey, signs in with it and confirms a change of role,
   await expect(add.getByLabel('A name for it')).toHaveValue('')
   expect(await device.keys()).toBe(1)
   await expectAccessible(page)
+  await page.evaluate(() => window.scrollTo(0, 0))
   await shoot(page, 'sessions', info.project.name)
 
   await page.getByRole('button', { name: 'Sign out' }).click()

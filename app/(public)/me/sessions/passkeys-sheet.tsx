@@ -59,7 +59,21 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
   const remove = useCommand(api.passkeys.remove.mutate)
   return (
     <div className="stack close">
-      <h3>{name}</h3>
+      <div className="row apart">
+        <h3>{name}</h3>
+        <ConfirmButton
+          run={async () => ((await remove.run({ id })) === undefined ? undefined : true)}
+          pending={remove.pending}
+          refusal={remove.refusal}
+          onDone={() => router.refresh()}
+          title={`Remove ${name}?`}
+          undoes={<p>It opens nothing here any more. The device goes on showing its half until you delete it there too.</p>}
+          confirm="Remove it"
+          keep="Keep it"
+        >
+          Remove…
+        </ConfirmButton>
+      </div>
       <p className="quiet">
         Made <When at={madeAt} zone={zone} brief />.{' '}
         {isBackedUp
@@ -78,20 +92,6 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
           <SubmitButton kind="line">Rename</SubmitButton>
         </div>
       </CommandForm>
-      <div className="row">
-        <ConfirmButton
-          run={async () => ((await remove.run({ id })) === undefined ? undefined : true)}
-          pending={remove.pending}
-          refusal={remove.refusal}
-          onDone={() => router.refresh()}
-          title={`Remove ${name}?`}
-          undoes={<p>It opens nothing here any more. The device goes on showing its half until you delete it there too.</p>}
-          confirm="Remove it"
-          keep="Keep it"
-        >
-          Remove…
-        </ConfirmButton>
-      </div>
     </div>
   )
 }
