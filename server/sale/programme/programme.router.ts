@@ -1,7 +1,6 @@
 import { findCampaign } from '#people/campaign/campaign.service'
 import { anyone, router, staff } from '#runtime/call/base'
-import { lotNumberIn } from '../bidding/bidding.contract'
-import { holdAllIn, holdIn } from '../closings/closings.contract'
+import { holdAllIn, holdIn, resumeIn } from '../closings/closings.contract'
 import { holdClosings, holdLot } from '../closings/holds.service'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { resumeDay, resumeLotOfDay } from './after-hold.service'
@@ -26,7 +25,7 @@ export const programmeRouter = router({
 
   // Clocks stop and go on here and not among the bids: the rest of the day moves with them.
   hold: planner.input(holdIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(holdLot(turn, ctx.actor, input)))),
-  resume: planner.input(lotNumberIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(resumeLotOfDay(turn, ctx.actor, input)))),
+  resume: planner.input(resumeIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(resumeLotOfDay(turn, ctx.actor, input)))),
   holdAll: planner.input(holdAllIn).mutation(({ ctx, input }) => ctx.command((turn) => holdClosings(turn, ctx.actor, input))),
   resumeAll: planner.mutation(({ ctx }) => ctx.command((turn) => resumeDay(turn, ctx.actor))),
 
