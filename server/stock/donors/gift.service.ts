@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { partsById } from '../catalogue/part.service'
+import { getPart, partsById } from '../catalogue/part.service'
 import type { GiftChangeWhat, GiftKind, GiftState, giftIn, giftMoveIn } from './donor.contract'
 import { getDonor } from './donor.service'
 import { decideMove, isOutstanding, type PromisedLine } from './gift.rules'
@@ -64,6 +64,7 @@ export function keepGift(turn: Turn, actor: Actor | null, line: NewGift): GiftRo
 /** What the staff write down by hand: a promise, or hours, money, postage and extras that came without a parcel. */
 export function addGift(turn: Turn, actor: Actor, input: z.output<typeof giftIn>): GiftLine {
   getDonor(turn, input.donorId)
+  if (input.partId !== undefined) getPart(turn, input.partId)
   const isWork = input.kind === 'labour'
   const isMoney = input.kind === 'money'
   if (isWork && input.minutes === undefined) throw Refusal.at('minutes', 'Write how many minutes they helped, such as 90.')
