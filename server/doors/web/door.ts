@@ -114,7 +114,9 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
       if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
     else if (isRead && (await data(request, response, url))) return
-    else await pages(request, response)
+    // Pages are read; what changes something is a call. Development's own tools ask otherwise.
+    else if (isRead || isDev) await pages(request, response)
+    else refuse(response, 404, 'There is nothing here that takes this.')
   }
 
   return (request: IncomingMessage, response: ServerResponse) => {

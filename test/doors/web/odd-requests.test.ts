@@ -150,6 +150,14 @@ describe('lines that no browser writes', () => {
   }, 120_000)
 })
 
+test('a page is read and takes nothing: it is not even asked', async () => {
+  for (const method of ['POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']) {
+    const answer = await fetch(`${caller.door.url}/lots/1`, { method, headers: { 'next-action': 'a'.repeat(40) } })
+    expect(answer.status, method).toBe(404)
+    expect(await answer.text(), method).not.toContain('a page')
+  }
+})
+
 describe('every address', () => {
   const POISON = [
     '%00',
