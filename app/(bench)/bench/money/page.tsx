@@ -4,6 +4,7 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { LiveMeter } from '#app/_ui/live-meter.tsx'
 import { MeterDay } from '#app/_ui/meter-day.tsx'
+import { StaffOnly } from '../_refused/staff-only'
 import { ForecastSheet } from './_forecast/forecast-sheet'
 import { bookParts } from './parts.rules'
 import { SoldTable } from './sold-table'
@@ -12,10 +13,13 @@ import { WaitingList } from './waiting-list'
 
 export const metadata: Metadata = { title: 'Money' }
 
+const ROLES = ['treasurer', 'maker', 'host'] as const
+
 /** One true figure, the day's line, how it may end; for the treasurer and the maker what waits, the lots and the statement. */
 export default async function MoneyPage() {
   const caller = await api()
   const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const [meter, day, forecast] = await Promise.all([caller.proceeds.meter(), caller.pictures.day(), caller.forecast.now()])
   if (!meter || !day || !forecast) {
     return (
@@ -26,7 +30,7 @@ export default async function MoneyPage() {
     )
   }
   // The host sees how far we are; the books are the treasurer's and the maker's.
-  const books = bookParts(person?.role ?? 'bidder').length > 1 ? await caller.books.all() : null
+  const books = bookParts(person.role).length > 1 ? await caller.books.all() : null
   return (
     <div className="page stack wide">
       <h1>Money</h1>

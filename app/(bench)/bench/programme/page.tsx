@@ -4,6 +4,7 @@ import { api, serverNow } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { sayClosings } from '#sale/programme/day-words.rules'
+import { StaffOnly } from '../_refused/staff-only'
 import { AnnounceButton } from './announce-button'
 import { AudienceForm } from './audience-form'
 import { DayDesk } from './day-desk'
@@ -14,9 +15,13 @@ import { RiskSheet } from './risk-sheet'
 
 export const metadata: Metadata = { title: 'The day' }
 
+const ROLES = ['maker', 'host', 'volunteer', 'treasurer'] as const
+
 /** The planner: the day as one line, and what can be put into it. */
 export default async function DayPage() {
   const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const [day, now] = [await caller.programme.day(), await serverNow()]
   const planning = await caller.planning.present()
   const warnings = await caller.planning.warnings()

@@ -8,6 +8,7 @@ import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
 import type { SoldLot } from '#money/journal/sold.contract'
+import { StaffOnly } from '../../_refused/staff-only'
 import { CreditorReference } from '../creditor-reference'
 import { PaymentForm } from './payment-form'
 import { PostageForm } from './postage-form'
@@ -15,9 +16,13 @@ import { FallThroughButton, ReduceButton, WentBackButton } from './undo-sale'
 
 export const metadata: Metadata = { title: 'A lot’s money' }
 
+const ROLES = ['maker', 'treasurer'] as const
+
 export default async function LotMoneyPage({ params }: { params: Promise<{ lot: string }> }) {
   const { lot: number } = await params
   const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const books = await caller.books.all()
   const lot = books?.statement.lots.find((each) => String(each.number) === number)
   if (!books || !lot) notFound()

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { StaffOnly } from '../../_refused/staff-only'
 import { CameForm } from './came-form'
 import { PromiseForm } from './promise-form'
 import { PromiseList } from './promise-list'
@@ -9,9 +10,14 @@ import { UnplacedList } from './unplaced-list'
 
 export const metadata: Metadata = { title: 'Money that came in' }
 
+const ROLES = ['maker', 'treasurer'] as const
+
 /** What came in and is no plain payment: money without a home, gifts, matched giving. */
 export default async function MoneyInPage() {
-  const books = await (await api()).books.all()
+  const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const books = await caller.books.all()
   if (!books) notFound()
   const { unplaced, promises, mayWrite, statement } = books
   const { currency } = statement

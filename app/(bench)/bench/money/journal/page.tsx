@@ -2,12 +2,18 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { StaffOnly } from '../../_refused/staff-only'
 import { JournalTable } from './journal-table'
 
 export const metadata: Metadata = { title: 'Journal' }
 
+const ROLES = ['maker', 'treasurer'] as const
+
 export default async function JournalPage() {
-  const books = await (await api()).books.all()
+  const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const books = await caller.books.all()
   if (!books) notFound()
   return (
     <div className="page stack wide">

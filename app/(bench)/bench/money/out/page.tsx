@@ -4,6 +4,7 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { showMoney } from '#kernel/money'
+import { StaffOnly } from '../../_refused/staff-only'
 import { CostForm } from './cost-form'
 import { CostTable } from './cost-table'
 import { FeeForm } from './fee-form'
@@ -11,9 +12,14 @@ import { RemittanceForm } from './remittance-form'
 
 export const metadata: Metadata = { title: 'Money that went out' }
 
+const ROLES = ['maker', 'treasurer'] as const
+
 /** Costs, fees, and what was sent on. What goes back to a payer is given back where it stands without a home. */
 export default async function MoneyOutPage() {
-  const books = await (await api()).books.all()
+  const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const books = await caller.books.all()
   if (!books) notFound()
   const { statement, costs, mayWrite } = books
   const { currency, toRemitMinor } = statement

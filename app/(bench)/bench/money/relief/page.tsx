@@ -4,15 +4,21 @@ import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { showMoney } from '#kernel/money'
+import { StaffOnly } from '../../_refused/staff-only'
 import styles from './relief.module.css'
 import { SwitchButton } from './switch-button'
 import { ValueForm } from './value-form'
 
 export const metadata: Metadata = { title: 'Tax relief' }
 
+const ROLES = ['maker', 'treasurer'] as const
+
 /** Which countries' rules are shown to a buyer, and what was published of a lot's value before bidding. */
 export default async function ReliefPage() {
-  const desk = await (await api()).relief.desk()
+  const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const desk = await caller.relief.desk()
   if (!desk) notFound()
   const { currency, countries, lots, mayWrite } = desk
   const still = lots.filter(({ isOpenToChange }) => isOpenToChange)

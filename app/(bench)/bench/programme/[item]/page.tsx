@@ -4,14 +4,20 @@ import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { civilParts } from '#sale/programme/civil-time.rules'
+import { StaffOnly } from '../../_refused/staff-only'
 import { MoveForm } from './move-form'
 import { RemoveButton } from './remove-button'
 
 export const metadata: Metadata = { title: 'Move it' }
 
+const ROLES = ['maker', 'host', 'volunteer', 'treasurer'] as const
+
 export default async function ItemPage({ params }: { params: Promise<{ item: string }> }) {
   const { item: id } = await params
-  const day = await (await api()).programme.day()
+  const caller = await api()
+  const { person } = await caller.people.shell()
+  if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
+  const day = await caller.programme.day()
   const item = day?.items.find((each) => each.id === id)
   if (!day || !item) notFound()
   return (
