@@ -62,7 +62,8 @@ export function boundlessOf(shape: $ZodType, path: readonly string[] = []): stri
   return []
 }
 
-const mostOf = (shape: $ZodType): number => {
+/** The most characters or lines that a shape takes. */
+export const mostOf = (shape: $ZodType): number => {
   const bounds = checksOf(shape).flatMap(({ check, maximum }) => (check === 'max_length' ? [maximum ?? 0] : []))
   return bounds.length > 0 ? Math.min(...bounds) : Number.POSITIVE_INFINITY
 }
@@ -90,8 +91,8 @@ export function mostBytes(shape: $ZodType): number {
   return 20
 }
 
-/** Words for a field, by its name: rows that the house has. */
-export type Hints = Readonly<Record<string, readonly (string | number)[]>>
+/** What may stand in a field, by its name, or by its room and name (`designs.id`), which goes before: rows that the house has. */
+export type Hints = Readonly<Record<string, readonly unknown[]>>
 
 /** Texts of every kind that forms ask for: of these the ones that fit a field are written into it. */
 const TYPED = [
@@ -135,36 +136,27 @@ const fits = (shape: $ZodType, value: unknown): boolean => {
 
 let keys = 0
 
-/** A value that a shape takes, chosen by `chance`; undefined where none of what is known fits. */
-export function valueFor(shape: $ZodType, hints: Hints, chance: Chance, name = ''): unknown {
+/** A value that a shape takes, for a procedure of this room, chosen by `chance`; undefined where none of what is known fits. */
+export function valueFor(shape: $ZodType, room: string, hints: Hints, chance: Chance, name = ''): unknown {
   const def = defOf(shape)
+  const of = (one: $ZodType, called = name) => valueFor(one, room, hints, chance, called)
+  const known = (hints[`${room}.${name}`] ?? hints[name] ?? []).filter((value) => fits(shape, value))
+  if (known.length > 0 && chance() < 0.9) return oneOf(known, chance)
   if (def.type === 'optional' || def.type === 'default' || def.type === 'prefault')
-    return chance() < 0.3 ? undefined : valueFor(inner(def, 'innerType'), hints, chance, name)
-  if (def.type === 'nullable') return chance() < 0.2 ? null : valueFor(inner(def, 'innerType'), hints, chance, name)
-  if (def.type === 'readonly' || def.type === 'nonoptional' || def.type === 'catch')
-    return valueFor(inner(def, 'innerType'), hints, chance, name)
-  if (def.type === 'object') {
-    for (let tries = 0; tries < 12; tries++) {
-      const made: Record<string, unknown> = {}
-      for (const [field, one] of Object.entries(def.shape as Record<string, $ZodType>)) {
-        const value = valueFor(one, hints, chance, field)
-        if (value !== undefined) made[field] = value
-      }
-      if (fits(shape, made) || tries === 11) return made
-    }
-  }
+    return chance() < 0.3 ? undefined : of(inner(def, 'innerType'))
+  if (def.type === 'nullable') return chance() < 0.2 ? null : of(inner(def, 'innerType'))
+  if (WRAPPERS.has(def.type)) return of(inner(def, 'innerType'))
+  if (def.type === 'object') return objectFor(shape, of)
   if (def.type === 'array') {
-    const most = Math.min(3, mostOf(shape))
-    const many = Math.max(1, Math.ceil(chance() * most))
-    return Array.from({ length: many }, () => valueFor(inner(def, 'element'), hints, chance, name.replace(/s$/, '')))
+    const many = Math.max(1, Math.ceil(chance() * Math.min(3, mostOf(shape))))
+    return Array.from({ length: many }, () => of(inner(def, 'element'), name.replace(/s$/, '')))
   }
-  if (def.type === 'record')
-    return { [String(valueFor(inner(def, 'keyType'), hints, chance) ?? 'a')]: valueFor(inner(def, 'valueType'), hints, chance) }
-  if (def.type === 'union' && !('discriminator' in def)) {
-    const options = (def.options as $ZodType[]).map((one) => valueFor(one, hints, chance, name)).filter((value) => fits(shape, value))
+  if (def.type === 'record') return { [String(of(inner(def, 'keyType'), '') ?? 'a')]: of(inner(def, 'valueType'), '') }
+  if (def.type === 'union' && 'discriminator' in def) return of(oneOf(def.options as $ZodType[], chance) as $ZodType)
+  if (def.type === 'union') {
+    const options = (def.options as $ZodType[]).map((one) => of(one)).filter((value) => fits(shape, value))
     return oneOf(options, chance)
   }
-  if (def.type === 'union') return valueFor(oneOf(def.options as $ZodType[], chance) as $ZodType, hints, chance, name)
   if (def.type === 'literal') return oneOf(def.values as unknown[], chance)
   if (def.type === 'enum') return oneOf(Object.values(def.entries as Record<string, unknown>), chance)
   if (def.type === 'boolean') return chance() < 0.5
@@ -172,11 +164,25 @@ export function valueFor(shape: $ZodType, hints: Hints, chance: Chance, name = '
     const made = `odd-inputs-key-${String(++keys).padStart(8, '0')}`
     if (fits(shape, made)) return made
   }
-  const known = (hints[name] ?? []).filter((value) => fits(shape, value))
-  if (known.length > 0 && chance() < 0.9) return oneOf(known, chance)
   const numbers = [1, 2, 3, 0, 30, 100, 2000].filter((value) => fits(shape, value))
-  const texts = TYPED.filter((value) => fits(shape, value))
-  return oneOf<unknown>([...numbers, ...texts], chance)
+  return oneOf<unknown>([...numbers, ...TYPED.filter((value) => fits(shape, value))], chance)
+}
+
+/** Tried some times over, since what fits each field need not fit together. */
+function objectFor(shape: $ZodType, of: (one: $ZodType, called: string) => unknown): unknown {
+  const fields = Object.entries(defOf(shape).shape as Record<string, $ZodType>)
+  let made: Record<string, unknown> = {}
+  for (let tries = 0; tries < 12; tries++) {
+    made = {}
+    for (const [field, one] of fields) {
+      const value = of(one, field)
+      if (value !== undefined) made[field] = value
+    }
+    // The tag that was seen on the machine is mostly the one that is meant.
+    if ('seen' in made && 'tag' in made) made.seen = made.tag
+    if (fits(shape, made)) break
+  }
+  return made
 }
 
 /** The ways to every primitive, every list and every object in a value. */
