@@ -28,7 +28,10 @@ export async function tellOutside(
   goTo(now - 68 * HOUR)
   const { toApprove } = await maker.api.donors.list()
   for (const { id } of toApprove)
-    await maker.api.donors.declinePromise({ giftId: id, reason: 'We build nothing that runs from the mains. Your club may be glad of them.' })
+    await maker.api.donors.declinePromise({
+      giftId: id,
+      reason: 'We build nothing that runs from the mains. Your club may be glad of them.',
+    })
 
   const extra = await volunteer.api.donors.add({ name: 'Wren Hallett', contact: 'wren@hallett.example', consents: CONSENTS })
   await volunteer.api.gifts.add({

@@ -1,6 +1,6 @@
 import { afterEach, expect, test, vi } from 'vitest'
-import { askWith, confirmFirst } from '#app/_trpc/confirm-first.ts'
 import { api } from '#app/_trpc/client.ts'
+import { askWith, confirmFirst } from '#app/_trpc/confirm-first.ts'
 
 afterEach(() => vi.unstubAllGlobals())
 
