@@ -1,8 +1,7 @@
-import { cpSync, readFileSync, writeFileSync } from 'node:fs'
 import { afterAll, beforeAll, expect, test, vi } from 'vitest'
 import { type Chance, seededChance } from '#kernel/seeded'
 import { openToldHouse } from '#test/make/told-house'
-import { NOON, openStage, type Stage } from '#test/stage'
+import type { Stage } from '#test/stage'
 import { hintsOf } from './hints'
 import { EVERYBODY, openOddCaller, type Who, watchChanges } from './odd-caller'
 import { POISON, WHOLES } from './odd-values'
@@ -27,19 +26,9 @@ let changes: ReturnType<typeof watchChanges>
 let hints: Hints
 let recorded: Recorded
 beforeAll(async () => {
-  if (process.env.TOLD) {
-    stage = openStage({ dir: process.env.TOLD, now: NOON, isDemo: true })
-    recorded = new Map(JSON.parse(readFileSync(`${process.env.TOLD}/recorded.json`, 'utf8')))
-  } else {
-    const told = await recordInputs(openToldHouse)
-    stage = told.done
-    recorded = told.recorded
-  }
-  if (process.env.KEEP) {
-    await stage.db.$client.backup(`${process.env.KEEP}/tagstrip.db`)
-    cpSync(`${stage.dir}/keys`, `${process.env.KEEP}/keys`, { recursive: true })
-    writeFileSync(`${process.env.KEEP}/recorded.json`, JSON.stringify([...recorded]))
-  }
+  const told = await recordInputs(openToldHouse)
+  stage = told.done
+  recorded = told.recorded
   caller = await openOddCaller(stage)
   await caller.signIn()
   changes = watchChanges(stage)
@@ -93,8 +82,6 @@ test(`of ${MANY} odd inputs none is answered above 499, with a stack, or with a 
   const procedures = everyProcedure()
   const flaws: string[] = []
   const taken = new Set<string>()
-  const spent = new Map<string, [number, number]>()
-  const said = new Map<string, string[]>()
   for (let n = 0; n < MANY; n++) {
     if (n % 250 === 0) await caller.signIn()
     const one = procedures[n % procedures.length] as Named
@@ -102,15 +89,10 @@ test(`of ${MANY} odd inputs none is answered above 499, with a stack, or with a 
     const input = inputFor(one, chance)
     changes.since()
     failed.mockClear()
-    const began = performance.now()
     const { status, text } = await caller.call(one.path, one.type, who, input)
-    const before = spent.get(one.path) ?? [0, 0]
-    spent.set(one.path, [before[0] + performance.now() - began, Math.max(before[1], performance.now() - began)])
     const changed = changes.since().filter((table) => table !== 'session' && !MAY_CHANGE[one.path]?.includes(table))
     const what = `${one.path} as ${who}: ${status} for ${inWords(input)}`
     if (status < 300) taken.add(one.path)
-    else if (process.env.EXPLAIN && who !== 'visitor')
-      said.set(one.path, [...(said.get(one.path) ?? []), `${who}: ${text.slice(0, 200)} FOR ${inWords(input)}`])
     if (status > 499 || failed.mock.calls.length > 0)
       flaws.push(`${what}: ${String((failed.mock.calls[0]?.[0] as { err?: unknown } | undefined)?.err)}`)
     else if (status >= 400 && changed.length > 0) flaws.push(`${what} wrote to ${changed.join(', ')}`)
@@ -118,13 +100,7 @@ test(`of ${MANY} odd inputs none is answered above 499, with a stack, or with a 
     if (flaws.length >= 60) break
   }
   failed.mockRestore()
-  if (process.env.EXPLAIN)
-    for (const [path, [all, most]] of [...spent].sort((a, b) => b[1][0] - a[1][0]).slice(0, 30))
-      process.stdout.write(`SPENT ${path} ${all.toFixed(0)} ${most.toFixed(0)}\n`)
-  if (process.env.EXPLAIN)
-    for (const [path, all] of said) if (!taken.has(path)) process.stdout.write(`NOT ${path}\n   ${all.slice(-3).join('\n   ')}\n`)
   // Were nothing taken, nothing would have reached a rule.
-  process.stdout.write(`${taken.size} of ${procedures.length} procedures took something\n`)
   expect(flaws).toEqual([])
   expect(taken.size).toBeGreaterThan(procedures.length / 2)
 })
