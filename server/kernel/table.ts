@@ -33,6 +33,10 @@ export interface Table {
 
 const MARKS: Record<Table['delimiter'], string> = { comma: ',', semicolon: ';', tab: '\t', bar: '|' }
 const MOST_ROWS = 5000
+/** More columns than any list has, and a row as long as a hundred full cells: what is larger is looked at no further. */
+const MOST_COLUMNS = 100
+const MOST_IN_A_ROW = 20_000
+const TOO_LONG = `A row has more than ${MOST_IN_A_ROW} characters. Is a quotation mark left open, or is it another kind of file?`
 /** So many rows may stand above the heading: a title, a date, an empty line. */
 const MOST_ABOVE = 10
 
@@ -52,9 +56,16 @@ export function readTable(
   const flaw = (line: number, column: string, words: string): TableFlaw => ({ line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
   if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
+  // Before it is taken apart: a row of nothing but delimiters holds no characters that its reader counts.
+  const long = text.split(/\r\n|\r|\n/).findIndex((line) => line.length > MOST_IN_A_ROW)
+  if (long >= 0) return { table, flaws: [flaw(long + 1, '', TOO_LONG)] }
   const parsed = recordsOf(text, delimiter)
   if ('words' in parsed) return { table, flaws: [flaw(parsed.line, '', parsed.words)] }
 
+  const wide = parsed.records.find(({ cells }) => cells.length > MOST_COLUMNS)
+  if (wide) return { table, flaws: [flaw(wide.line, '', `This row has ${wide.cells.length} cells; at most ${MOST_COLUMNS} are taken.`)] }
+  if (parsed.records.length > MOST_ROWS + MOST_ABOVE + 1)
+    return { table, flaws: [flaw(0, '', `That is more than ${MOST_ROWS} rows, which is the most that are taken. Read it in parts.`)] }
   const at = headingOf(parsed.records, wanted)
   const hasHeading = choice.hasHeading ?? true
   const heading = parsed.records[at]
@@ -98,7 +109,10 @@ function likeliestDelimiter(text: string, wanted: readonly ColumnWanted[]): Tabl
     .filter((line) => line.trim() !== '')
     .slice(0, MOST_ABOVE + 1)
   const known = (mark: string) =>
-    Math.max(0, ...first.map((line) => line.split(mark).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length))
+    Math.max(
+      0,
+      ...first.map((line) => line.split(mark, MOST_COLUMNS).filter((cell) => columnFor(cell.replaceAll('"', ''), wanted) !== null).length),
+    )
   const often = (mark: string) => first.reduce((sum, line) => sum + line.split(mark).length - 1, 0)
   const names = Object.keys(MARKS) as Table['delimiter'][]
   return names.reduce((best, name) => {
@@ -119,12 +133,16 @@ function recordsOf(text: string, delimiter: Table['delimiter']): Records | { lin
       relax_column_count: true,
       skip_empty_lines: true,
       skip_records_with_empty_values: true,
+      max_record_size: MOST_IN_A_ROW,
+      // One more than are taken, so that it shows.
+      to: MOST_ROWS + MOST_ABOVE + 2,
       trim: true,
     }) as unknown as { record: string[]; info: { lines: number } }[]
     return { records: found.map(({ record, info }) => ({ line: info.lines, cells: record.map(asWritten) })) }
   } catch (error) {
     if (!(error instanceof CsvError)) throw error
     const line = typeof error.lines === 'number' ? error.lines : 0
+    if (error.code === 'CSV_MAX_RECORD_SIZE') return { line, words: TOO_LONG }
     return { line, words: 'A quotation mark is open or in the wrong place. Quotes stand around a whole cell, and are doubled inside it.' }
   }
 }
@@ -149,13 +167,30 @@ function columnFlaws(
   ]
 }
 
+/** A heading has no more characters than this. */
+const MOST_HEADING = 100
+
 function columnFor(heading: string, wanted: readonly ColumnWanted[]): string | null {
-  const bare = (text: string) =>
-    text
-      .normalize('NFKC')
-      .toLowerCase()
-      .replaceAll(/[^\p{L}\p{N}]/gu, '')
-  const said = bare(heading)
-  if (said === '') return null
-  return wanted.find(({ name, also }) => [name, ...also].some((one) => bare(one) === said))?.name ?? null
+  if (heading.length > MOST_HEADING) return null
+  const said = bareWords(heading)
+  return said === '' ? null : (namesOf(wanted).get(said) ?? null)
+}
+
+/** Letters and figures alone, so that "Qty." and "qty" are one. */
+const bareWords = (text: string): string =>
+  text
+    .normalize('NFKC')
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]/gu, '')
+
+/** Each way in which a column may be headed, with its name: worked out once for each kind of table. */
+const headings = new WeakMap<readonly ColumnWanted[], Map<string, string>>()
+
+function namesOf(wanted: readonly ColumnWanted[]): Map<string, string> {
+  const before = headings.get(wanted)
+  if (before) return before
+  const names = new Map<string, string>()
+  for (const { name, also } of wanted) for (const one of [name, ...also]) if (!names.has(bareWords(one))) names.set(bareWords(one), name)
+  headings.set(wanted, names)
+  return names
 }
