@@ -46,9 +46,10 @@ export function outlookOf(lot: LotToCome): Outlook {
   if (figure === null) return standingMinor === null ? fixed('nothing', 0) : fixed('bid alone', standing)
   if (low === null || high === null || low === high) return figure < standing ? fixed('passed', standing) : fixed('one figure', figure)
   if (standing >= high) return fixed('passed', standing)
-  const below = likely === null ? (x: number) => uniformCdf(x, low, high) : (x: number) => pertCdf(x, low, likely, high)
-  const gone = below(standing)
-  const given = (x: number) => (x < standing ? 0 : (below(x) - gone) / (1 - gone))
+  const above = likely === null ? (x: number) => 1 - uniformCdf(x, low, high) : (x: number) => pertAbove(x, low, likely, high)
+  // By what is left above, which keeps its digits where almost all lies below: 1 − (1 − 10⁻¹⁹) would be nought.
+  const left = above(standing)
+  const given = (x: number) => (x < standing ? 0 : 1 - above(x) / left)
   const unsold = sellsFrom > Math.max(standing, low) ? given(sellsFrom) : 0
   return {
     lot,
@@ -60,7 +61,10 @@ export function outlookOf(lot: LotToCome): Outlook {
 }
 
 /** Everything between two ends alike. */
-export const uniformCdf = (x: number, low: number, high: number): number => Math.min(1, Math.max(0, (x - low) / (high - low)))
+export const uniformCdf = (x: number, low: number, high: number): number => within(x, low, high)
+
+/** Where something lies between two ends, from 0 to 1. */
+const within = (x: number, low: number, high: number): number => Math.min(1, Math.max(0, (x - low) / (high - low)))
 
 /**
  * The three-point estimate as a beta distribution whose mean is (low + 4 likely + high) / 6: α = 1 + 4 (likely − low) / (high − low),
@@ -68,7 +72,13 @@ export const uniformCdf = (x: number, low: number, high: number): number => Math
  */
 export function pertCdf(x: number, low: number, likely: number, high: number): number {
   const [alpha, beta] = pertShape(low, likely, high)
-  return betaCdf(Math.min(1, Math.max(0, (x - low) / (high - low))), alpha, beta)
+  return betaCdf(within(x, low, high), alpha, beta)
+}
+
+/** The chance of more than this, to its own last digit: the same distribution seen from its high end. */
+function pertAbove(x: number, low: number, likely: number, high: number): number {
+  const [alpha, beta] = pertShape(low, likely, high)
+  return betaCdf(within(high - x + low, low, high), beta, alpha)
 }
 
 export const pertShape = (low: number, likely: number, high: number): [alpha: number, beta: number] => [

@@ -41,20 +41,31 @@ test('the paper that the press sets on its own thread is the same, byte for byte
 })
 
 test('the house goes on with other work while a paper is set', async () => {
+  // On the house's own thread there are two rounds at most, however fast the machine is: the paper is set in one go.
+  const onOne = await roundsWhile(() => here.print(order('TS-2027-0200-K')))
+  expect(onOne).toBeLessThan(5)
   await onItsThread.print(order())
-  let worked = 0
+  let most = 0
+  // A machine that is busy with something else may give the main thread no turn during one paper, but not during ten.
+  for (let n = 0; n < 10 && most <= 20; n += 1)
+    most = Math.max(most, await roundsWhile(() => onItsThread.print({ ...order(`TS-2027-${3000 + n}-L`), size: 'letter' })))
+  expect(most).toBeGreaterThan(20)
+})
+
+/** How many rounds of other work the main thread does until a paper is there. */
+async function roundsWhile(print: () => Promise<Uint8Array>): Promise<number> {
+  let rounds = 0
   let isPrinted = false
-  const paper = onItsThread.print({ ...order(), size: 'letter' }).finally(() => {
+  const paper = print().finally(() => {
     isPrinted = true
   })
   while (!isPrinted) {
-    worked += 1
+    rounds += 1
     await new Promise(setImmediate)
   }
   expect((await paper).length).toBeGreaterThan(10_000)
-  // On the house's own thread there would be one round, or two: the paper is set in one go.
-  expect(worked).toBeGreaterThan(20)
-})
+  return rounds
+}
 
 test('a paper asked for again is not set again; one whose certificate ended is', async () => {
   const first = await here.print(order())
