@@ -31,7 +31,7 @@ await Promise.all([
 ])
 
 say('unit, property and API tests')
-await run(bin('vitest'), [
+const units = await run(bin('vitest'), [
   'run',
   '-c',
   'test/vitest.config.ts',
@@ -45,7 +45,10 @@ count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTest
   // A file that could not even be read has no test that failed.
   const unread = testResults.filter(({ status, assertionResults }) => status === 'failed' && assertionResults.length === 0)
   for (const { name, message } of unread) failing.push(`${name}: ${message}`)
-  return { ok: numPassedTests, bad: numFailedTests + unread.length }
+  // An error that no test waited for fails the run as well.
+  const isStray = units.status !== 0 && numFailedTests + unread.length === 0
+  if (isStray) failing.push('unit tests: an error that no test waited for; it is named above')
+  return { ok: numPassedTests, bad: numFailedTests + unread.length + (isStray ? 1 : 0) }
 })
 
 say('the journeys, in a browser, against the production build')

@@ -47,9 +47,10 @@ export function plainMoney(amount: Minor, currency: Currency): string {
 /** "£1,240.00", or "£1,240" when `short` and the minor part is nought. Minus is U+2212. */
 export function showMoney(amount: Minor, currency: Currency, { short = false } = {}): string {
   const [whole = '0', fraction] = plainMoney(Math.abs(amount), currency).split('.')
-  const grouped = whole.replace(/\B(?=(\d{3})+(?!\d))/g, ',')
+  const groups: string[] = []
+  for (let end = whole.length; end > 0; end -= 3) groups.unshift(whole.slice(Math.max(0, end - 3), end))
   const tail = fraction === undefined || (short && /^0+$/.test(fraction)) ? '' : `.${fraction}`
-  return `${amount < 0 ? '−' : ''}${CURRENCIES[currency].sign}${grouped}${tail}`
+  return `${amount < 0 ? '−' : ''}${CURRENCIES[currency].sign}${groups.join(',')}${tail}`
 }
 
 /**

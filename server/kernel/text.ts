@@ -15,6 +15,7 @@ const ROOM_FOR_BLANKS = 100
  * tab and line break.
  */
 const NEVER = /\p{Cs}|\p{Bidi_Control}|[^\P{Cc}\t\n\r]|[\ufffe\uffff]/u
+const EACH_NEVER = new RegExp(NEVER, 'gu')
 
 const WORDS = {
   half: 'Half of a character is missing in it, often of an emoji. Delete that place and write it anew.',
@@ -40,12 +41,25 @@ export const text = (most: number, tooLong: string = `At most ${most} characters
     .trim()
     .max(most, { error: tooLong, abort: true })
 
+/**
+ * A text without the characters of this kind at its end, such as noughts. By steps and not by a pattern: one that looks for
+ * them from each place reads a long run of them again and again.
+ */
+export function withoutAtEnd(text: string, character: string): string {
+  let end = text.length
+  while (end > 0 && text[end - 1] === character) end -= 1
+  return text.slice(0, end)
+}
+
+/** Something that can be opened as a page: https, a name with a dot, no blanks. */
+export const isHttpsAddress = (text: string): boolean => /^https:\/\/[^\s/.]+\.\S+$/.test(text)
+
 /** A file or a pasted list, as it is: what reads it takes out what no text holds. */
 export const fileText = (most: number, tooLarge: string) => z.string().max(most, { error: tooLarge, abort: true })
 
 /** A text from elsewhere without what no text holds: nobody can mend a bank's file by hand, and nothing that is seen is lost. */
 export const withoutHidden = (text: string): string =>
-  text.replaceAll(new RegExp(NEVER, 'gu'), (found) => (/\p{Cs}/u.test(found) ? '\ufffd' : ''))
+  text.replaceAll(EACH_NEVER, (found) => (/\p{Cs}/u.test(found) ? '\ufffd' : ''))
 
 const RELOAD = 'Reload the page and try again.'
 

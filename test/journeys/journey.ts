@@ -153,6 +153,8 @@ export const codeShown = async (page: Page): Promise<string> =>
 
 /** Axe finds nothing, and the page is not wider than the screen. */
 export async function expectAccessible(page: Page): Promise<void> {
+  // The title of a page that was gone to comes a moment after its content.
+  await expect(page).toHaveTitle(/./)
   const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']).analyze()
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`)).toEqual([])
   const overflow = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)

@@ -1,3 +1,4 @@
+import { withoutAtEnd } from '#kernel/text'
 import { fromBase64url } from './base64url.rules'
 import type { CertificatePayload, SignedCertificate } from './certificates.contract'
 import { openSigned, readSigned } from './jws.rules'
@@ -44,7 +45,7 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
 
 /** What a file claims to say, believed by nobody: only to name where it differs from another that holds. */
 export function unbelievedPayload(signed: SignedCertificate): unknown {
-  const bytes = fromBase64url(signed.payload) ?? fromBase64url(signed.payload.replace(/=+$/, '').replaceAll('+', '-').replaceAll('/', '_'))
+  const bytes = fromBase64url(signed.payload) ?? fromBase64url(withoutAtEnd(signed.payload, '=').replaceAll('+', '-').replaceAll('/', '_'))
   try {
     return bytes && JSON.parse(new TextDecoder().decode(bytes))
   } catch {

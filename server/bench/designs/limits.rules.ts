@@ -1,3 +1,4 @@
+import { withoutAtEnd } from '#kernel/text'
 /** A limit as read: its value, in how many decimals, and how it was written if not as a plain figure. */
 export interface Limit {
   value: number
@@ -52,8 +53,8 @@ export const tidyFigure = (cell: string): string =>
     .replaceAll('+/-', '±')
     .replace(/^([+-]?\d+),(\d+)$/, '$1.$2')
 
-export const isFigure = (text: string): boolean => /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) && text.length <= 18
+export const isFigure = (text: string): boolean => text.length <= 18 && /^[+-]?(\d+(\.\d*)?|\.\d+)$/.test(text)
 
 export const decimalsIn = (cell: string): number => Math.min(12, tidyFigure(cell).split('.')[1]?.length ?? 0)
 
-const trimmed = (figure: string) => (figure.includes('.') ? figure.replace(/\.?0+$/, '') : figure)
+const trimmed = (figure: string) => (figure.includes('.') ? withoutAtEnd(withoutAtEnd(figure, '0'), '.') : figure)

@@ -136,18 +136,27 @@ function unitOf(text: string): { quantity: string | null; scale: number } {
   return { quantity: unit?.[2] ?? null, scale: Number(`1e${PREFIX[unit?.[1] ?? ''] ?? 0}`) }
 }
 
+/** A figure at the head of a text. */
+const FIGURE = /^\d+(?:[.,]\d+)?/
+
 function readTerm(text: string): AccuracyTerm | null {
-  const match = /^(?:([^±:]+?)\s*:?\s*)?±\s*\(?([^()]+)\)?$/.exec(text)
-  if (!match) return null
-  const [, named, body = ''] = match
-  const head = named === undefined ? { quantity: null, range: null } : readHead(named)
+  const at = text.indexOf('±')
+  const named = text.slice(0, at).trim().replace(/:$/, '').trim()
+  const body = text
+    .slice(at + 1)
+    .trim()
+    .replace(/^\(/, '')
+    .replace(/\)$/, '')
+  if (at < 0 || named.includes(':') || body === '' || /[()]/.test(body)) return null
+  const head = named === '' ? { quantity: null, range: null } : readHead(named)
   if (head === null) return null
   const term: AccuracyTerm = { ...head, ofReading: 0, ofRange: 0, digits: 0, fixed: 0, fixedIn: null }
   for (const part of body.split('+')) {
-    const figure = /^\s*(\d+(?:[.,]\d+)?)\s*(.+?)\s*$/.exec(part)
-    if (!figure) return null
-    const amount = Number((figure[1] ?? '').replace(',', '.'))
-    const what = figure[2] ?? ''
+    const figure = FIGURE.exec(part.trim())?.[0]
+    if (figure === undefined) return null
+    const amount = Number(figure.replace(',', '.'))
+    const what = part.trim().slice(figure.length).trim()
+    if (what === '') return null
     const unit = QUANTITY.exec(bare(what))
     if (/^%( of reading| rdg)?$/i.test(what)) term.ofReading += amount / 100
     else if (/^ppm( of reading)?$/i.test(what)) term.ofReading += amount / 1e6
@@ -163,15 +172,16 @@ function readTerm(text: string): AccuracyTerm | null {
 
 /** "V", or a range such as "6.000 V": the end of its scale, written with the digits that the display shows. */
 function readHead(text: string): Pick<AccuracyTerm, 'quantity' | 'range'> | null {
-  const match = /^(?:(\d+(?:[.,]\d+)?)\s*)?(\S+)$/.exec(text.trim())
-  const unit = QUANTITY.exec(bare(match?.[2] ?? ''))
-  if (!match || !unit) return null
+  const written = FIGURE.exec(text)?.[0]
+  const named = text.slice(written?.length ?? 0).trim()
+  const unit = /\s/.test(named) ? null : QUANTITY.exec(bare(named))
+  if (!unit) return null
   const quantity = unit[2] ?? null
-  const figure = match[1]?.replace(',', '.')
+  const figure = written?.replace(',', '.')
   if (figure === undefined) return { quantity, range: null }
   const exponent = PREFIX[unit[1] ?? ''] ?? 0
   const decimals = figure.split('.')[1]?.length ?? 0
   const end = Number(`${figure}e${exponent}`)
   if (end <= 0) return null
-  return { quantity, range: { end, digit: Number(`1e${exponent - decimals}`), words: `${match[1]} ${match[2]}` } }
+  return { quantity, range: { end, digit: Number(`1e${exponent - decimals}`), words: `${written} ${named}` } }
 }

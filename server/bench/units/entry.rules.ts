@@ -32,9 +32,10 @@ export function readEntry(text: string, unit: string): EntryAnswer {
   if (/^[+-]?(OL|O\.L|over)/i.test(tidy)) {
     return no('Over range is not a figure. Choose a higher range, or write the top of the range, such as 60M.')
   }
-  const match = /^([+-]?)([\d.,]+)\s*(.*)$/.exec(tidy)
+  const match = /^([+-]?)([\d.,]+)/.exec(tidy)
   if (!match) return no(`"${tidy}" does not begin with a figure. Write it ${example}.`)
-  const [, sign = '', figure = '', suffix = ''] = match
+  const [head, sign = '', figure = ''] = match
+  const suffix = tidy.slice(head.length).trim()
   const digits = plainDigits(figure)
   if (typeof digits !== 'string') return no(digits.words)
   const shift = shiftOf(suffix, unit)
@@ -115,7 +116,8 @@ function plainDigits(figure: string): string | { words: string } {
     }
     plain = figure.replace(',', '.')
   }
-  if (!/^(\d+\.?\d*|\.\d+)$/.test(plain)) return { words: `"${figure}" is not one figure. Write it with one decimal point, such as 4.98.` }
+  if (!/^(\d+(\.\d*)?|\.\d+)$/.test(plain))
+    return { words: `"${figure}" is not one figure. Write it with one decimal point, such as 4.98.` }
   if (plain.replace('.', '').length > 15) return { words: 'That is more digits than a meter has. Check the figure.' }
   return plain.startsWith('.') ? `0${plain}` : plain.replace(/\.$/, '')
 }
@@ -151,8 +153,10 @@ function spelled(unit: string): string {
     .replace(/p-p$/i, 'pp')
 }
 
+const SCALED_UNIT = new RegExp(`^([pnµmkMG]?)(${SCALED_BASES.join('|')})(pp|rms)?$`)
+
 function shapeOf(unit: string): UnitShape | null {
-  const match = new RegExp(`^([pnµmkMG]?)(${SCALED_BASES.join('|')})(pp|rms)?$`).exec(spelled(unit))
+  const match = SCALED_UNIT.exec(spelled(unit))
   if (!match) return null
   const [, prefix = '', base = '', tail = ''] = match
   return { exponent: PREFIX[prefix] ?? 0, base, tail }

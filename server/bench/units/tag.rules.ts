@@ -5,7 +5,7 @@ export const unitTag = (prefix: string, number: number) => `${prefix}-${String(n
 export function readTag(text: string): string | null {
   const bare = text.normalize('NFKC').trim().toUpperCase()
   const last = bare.split('/').filter(Boolean).at(-1) ?? ''
-  const match = /^([A-Z][A-Z0-9]*?[A-Z]|[A-Z]{1,8})[\s_-]*0*(\d{1,3})$/.exec(last.replace(/[?#].*$/, ''))
+  const match = /^([A-Z][A-Z0-9]*?[A-Z]|[A-Z]{1,8})[\s_-]*0*(\d{1,3})$/.exec(last.split(/[?#]/)[0] ?? '')
   return match ? unitTag(match[1] ?? '', Number(match[2])) : null
 }
 

@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { openDatabase } from '#db/open'
 import { invariant } from '#kernel/invariant'
+import { withoutAtEnd } from '#kernel/text'
 import { earlierKeysFile, openKeys } from '#runtime/disk/keys'
 import type { Sight } from '#runtime/queue/turn'
 import type { Manifest, PackedRow } from './manifest.contract'
@@ -18,7 +19,7 @@ import { checkSeal, openZipReader, type ZipReader } from './zip-reader'
 export async function unpackHouse(file: string, dataDir: string, migrationsDir: string, say: (words: string) => void): Promise<Manifest> {
   refuseFull(dataDir)
   if (!existsSync(file)) throw new Error(`There is no file ${file}.`)
-  const beside = `${dataDir.replace(/\/+$/, '')}.unpacking`
+  const beside = `${withoutAtEnd(dataDir, '/')}.unpacking`
   rmSync(beside, { recursive: true, force: true })
   const reader = await openZipReader(file)
   try {

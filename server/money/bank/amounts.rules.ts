@@ -29,13 +29,26 @@ const SIGNS: [string, readonly string[]][] = [
 const CAME = /(CR|HABEN|H|C)$/
 const WENT = /(DR|SOLL|S|D)$/
 
+/** A currency's code with no letter beside it. */
+const CODES_ALONE = CURRENCY_CODES.map((code) => ({ code, alone: new RegExp(`(?<![A-Z])${code}(?![A-Z])`) }))
+
+/** An amount with its thousands grouped or not, and one that begins with the mark: by the mark before the fraction. */
+const FIGURES = { comma: patternsOf('.', ','), point: patternsOf(',', '.') }
+
+function patternsOf(group: string, decimal: string) {
+  return {
+    figure: new RegExp(`^(\\d{1,3}(?:\\${group}\\d{3})+|\\d+)(?:\\${decimal}(\\d+))?$`),
+    fractionAlone: new RegExp(`^()\\${decimal}(\\d+)$`),
+  }
+}
+
 function partsOf(text: string): Parts {
   const said = text
     .normalize('NFKC')
     .replaceAll(/[\s\u00a0'’]/g, '')
     .replaceAll('−', '-')
     .toUpperCase()
-  const code = CURRENCY_CODES.find((one) => new RegExp(`(?<![A-Z])${one}(?![A-Z])`).test(said)) ?? null
+  const code = CODES_ALONE.find(({ alone }) => alone.test(said))?.code ?? null
   const sign = SIGNS.find(([one]) => said.includes(one)) ?? null
   const bare = said.replace(code ?? '\0', '').replace(sign?.[0] ?? '\0', '')
   const isMinus = bare.startsWith('-') || bare.endsWith('-') || /^\(.*\)$/.test(bare) || (WENT.test(bare) && !CAME.test(bare))
@@ -81,9 +94,9 @@ export function readAmount(text: string, currency: Currency, mark: DecimalMark):
   if (named !== null && !named.split(' or ').includes(currency))
     return { words: `This line is in ${named}; the books are in ${currency}. Export the account in ${currency} alone.` }
   const { exponent } = CURRENCIES[currency]
-  const [group, decimal] = mark === 'comma' ? ['.', ','] : [',', '.']
-  const pattern = new RegExp(`^(\\d{1,3}(?:\\${group}\\d{3})+|\\d+)(?:\\${decimal}(\\d+))?$`)
-  const match = pattern.exec(digits) ?? new RegExp(`^()\\${decimal}(\\d+)$`).exec(digits)
+  const group = mark === 'comma' ? '.' : ','
+  const { figure, fractionAlone } = FIGURES[mark]
+  const match = figure.exec(digits) ?? fractionAlone.exec(digits)
   if (!match || isOdd) return { words: `"${text.slice(0, 40)}" is not an amount here. Check what the column is taken for.` }
   const fraction = match[2] ?? ''
   if (/[^0]/.test(fraction.slice(exponent))) return { words: `"${text.slice(0, 40)}" has more decimals than ${currency} knows.` }

@@ -33,13 +33,14 @@ export function findLots(text: string, lots: readonly LotKnown[]): Hit[] {
   return lots.flatMap(({ lot }): Hit[] => (named.has(lot) ? [{ lot, how: 'words', said: `lot ${lot}` }] : []))
 }
 
+/** Full-width forms made plain, and one blank where there were several. */
+const inOneLine = (text: string) => text.normalize('NFKC').replaceAll(/\s+/g, ' ')
+
 /** "LOT 7", "lot no. 7", "lots 3 and 5", "LOT7/8". */
 function lotsInWords(text: string): Set<number> {
   const found = new Set<number>()
-  for (const match of text
-    .normalize('NFKC')
-    .matchAll(/\blots?\.?\s*(?:no\.?|nr\.?|number|#)?\s*((?:0*\d{1,5}\s*(?:,|and|&|\+|\/|und|et|y)?\s*)+)/gi)) {
-    for (const number of (match[1] ?? '').matchAll(/\d+/g)) found.add(Number(number[0]))
+  for (const match of inOneLine(text).matchAll(/\blots?\.? ?(?:no\.?|nr\.?|number|#)? ?(\d(?:[\d ,&+/]|and|und|et|y)*)/gi)) {
+    for (const [number] of (match[1] ?? '').matchAll(/\d+/g)) if (Number(number) <= 99_999) found.add(Number(number))
   }
   return found
 }
@@ -71,8 +72,8 @@ export function isOneSlip(written: string, meant: string): boolean {
 
 /** "paddle 12", "bidder no. 12". */
 export const paddleIn = (text: string): number | null => {
-  const match = /\b(?:paddle|bidder)\.?\s*(?:no\.?|nr\.?|number|#)?\s*0*(\d{1,6})\b/i.exec(text.normalize('NFKC'))
-  return match ? Number(match[1]) : null
+  const match = /\b(?:paddle|bidder)\.? ?(?:no\.?|nr\.?|number|#)? ?(\d+)\b/i.exec(inOneLine(text))
+  return match && Number(match[1]) <= 999_999 ? Number(match[1]) : null
 }
 
 /** Every word of a name stands in the text, accents and order aside; words of one or two letters do not count. */

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { COUNTRY_CODES } from '#kernel/countries'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
-import { fileText, formKey, sha256In, text } from '#kernel/text'
+import { fileText, formKey, isHttpsAddress, sha256In, text } from '#kernel/text'
 import type { Postage } from '#sale/lots/lots.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
@@ -90,13 +90,7 @@ export const parcelIn = z.strictObject({
   heightMm: whole('the height in millimetres', 1, 10_000),
   cells: z.enum(CELLS, 'Say whether there are cells.').refine((one) => one !== 'unsaid', 'Say whether there are cells in the parcel.'),
   wattHours: text(40)
-    .transform((text) =>
-      text
-        .normalize('NFKC')
-        .trim()
-        .replace(',', '.')
-        .replace(/\s*wh$/i, ''),
-    )
+    .transform((text) => text.normalize('NFKC').trim().replace(',', '.').replace(/wh$/i, '').trimEnd())
     .refine((text) => text === '' || /^\d{1,5}(\.\d{1,3})?$/.test(text), 'Write the watt-hours that stand on the battery, such as 7.4.'),
   mains: z.enum(['no', 'yes'], 'Say whether it runs from the mains.'),
   goods: words(300),
@@ -111,10 +105,7 @@ export const dispatchIn = z.strictObject({
   lot,
   carrier: words(80).min(2, 'Write who carries it.'),
   tracking: words(80),
-  trackingUrl: words(500).refine(
-    (text) => text === '' || /^https:\/\/[^\s/]+\.[^\s]+$/.test(text),
-    'An address that begins with https://.',
-  ),
+  trackingUrl: words(500).refine((text) => text === '' || isHttpsAddress(text), 'An address that begins with https://.'),
 })
 export type DispatchIn = z.infer<typeof dispatchIn>
 

@@ -14,6 +14,5 @@ export const chargeableGrams = (grams: number, size: SizeMm | null, divisor: num
 /** "2.4 kg", "900 g". */
 export function showGrams(grams: number): string {
   if (grams < 1000) return `${grams} g`
-  const kilograms = (grams / 1000).toFixed(3).replace(/\.?0+$/, '')
-  return `${kilograms} kg`
+  return `${Math.round(grams) / 1000} kg`
 }

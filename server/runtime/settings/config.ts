@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { withoutAtEnd } from '#kernel/text'
 
 const port = z.coerce.number('a whole number').int('a whole number').min(0, 'from 0 to 65535').max(65535, 'from 0 to 65535')
 
@@ -8,7 +9,7 @@ const settings = z.object({
   DATA_DIR: z.string().min(1).default('./data').describe('Folder of the database, photographs and keys.'),
   PUBLIC_URL: z
     .url({ protocol: /^https?$/, error: 'an address such as https://auction.example' })
-    .transform((url) => url.replace(/\/+$/, ''))
+    .transform((url) => withoutAtEnd(url, '/'))
     .optional()
     .describe('Address under which the house is reached from outside, as in codes and mails.'),
   SMTP_URL: z
@@ -34,7 +35,7 @@ const settings = z.object({
   REHEARSAL_HOST: z.string().min(1).default('127.0.0.1').describe('Address on which it listens; this machine alone unless set.'),
   REHEARSAL_URL: z
     .url({ protocol: /^https?$/, error: 'an address such as https://rehearsal.example' })
-    .transform((url) => url.replace(/\/+$/, ''))
+    .transform((url) => withoutAtEnd(url, '/'))
     .optional()
     .describe('Address under which a rehearsal is reached.'),
   LOG_LEVEL: z

@@ -1,4 +1,5 @@
 import type { Instant } from '#kernel/instant'
+import { isHttpsAddress } from '#kernel/text'
 import type { SoldWhere } from './lots.contract'
 
 export interface GateFacts {
@@ -67,7 +68,7 @@ export function lotGate(facts: GateFacts): Missing[] {
   need(facts.closesAt !== null, 'closing', 'Plan its closing.', programme)
   need(facts.closesAt === null || facts.closesAt > facts.now, 'closing', 'Its closing is in the past. Plan a later one.', programme)
   need(
-    facts.soldWhere === 'here' || /^https:\/\/[^\s/]+\.[^\s]+$/.test(facts.elsewhereUrl ?? ''),
+    facts.soldWhere === 'here' || isHttpsAddress(facts.elsewhereUrl ?? ''),
     'elsewhere',
     'It is sold elsewhere: give the address, beginning with https://.',
     lot('elsewhereUrl', 'Address'),

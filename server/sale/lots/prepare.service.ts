@@ -2,6 +2,7 @@ import { currentCertificate } from '#bench/certificates/standing.service'
 import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
 import { type Minor, parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import { isHttpsAddress } from '#kernel/text'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { lotGate, type Missing } from './gate.rules'
@@ -47,7 +48,7 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
     throw Refusal.at('likely', 'Likely is at least the low estimate.')
   if (highMinor !== null && (likelyMinor ?? lowMinor ?? 0) > highMinor)
     throw Refusal.at('high', 'The high estimate is at least the likely one.')
-  if (input.soldWhere === 'elsewhere' && !/^https:\/\/[^\s/]+\.[^\s]+$/.test(input.elsewhereUrl)) {
+  if (input.soldWhere === 'elsewhere' && !isHttpsAddress(input.elsewhereUrl)) {
     throw Refusal.at('elsewhereUrl', 'Give the address at which it is sold, beginning with https://.')
   }
   const extras = input.extras

@@ -22,8 +22,9 @@ export function readDesignators(text: string): DesignatorsRead {
     .normalize('NFKC')
     .toUpperCase()
     .replaceAll(/[‐‑‒–—−]/g, '-')
-    .replaceAll(/\s*(-|\.\.\.?)\s*/g, '$1')
-    .replaceAll(/\s+TO\s+/g, '-')
+    .replaceAll(/\s+/g, ' ')
+    .replaceAll(/ ?(-|\.\.\.?) ?/g, '$1')
+    .replaceAll(' TO ', '-')
   for (const word of written.split(/[\s,;]+/).filter(Boolean)) {
     const found = expand(word.slice(0, 40))
     if (typeof found === 'string') problems.push(found)

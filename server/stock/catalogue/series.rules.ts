@@ -1,3 +1,4 @@
+import { withoutAtEnd } from '#kernel/text'
 import { type ComponentValue, siOf } from './value.rules'
 
 /** IEC 60063:2015. E3 to E24 are listed: eight of E24 differ from the formula, for historical reasons. */
@@ -43,7 +44,7 @@ export function nearestIn(value: ComponentValue, name: SeriesName): ComponentVal
 }
 
 function trimmed(unit: ComponentValue['unit'], figure: number, exponent: number): ComponentValue {
-  const text = String(figure).replace(/0+$/, '')
+  const text = withoutAtEnd(String(figure), '0')
   return { unit, digits: Number(text), exponent: exponent + String(figure).length - text.length }
 }
 

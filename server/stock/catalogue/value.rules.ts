@@ -1,3 +1,4 @@
+import { withoutAtEnd } from '#kernel/text'
 import { readTolerance, type Tolerance } from './tolerance.rules'
 
 /** What a component's value measures. The unit follows from the kind of part, or from what is written. */
@@ -154,10 +155,10 @@ function finish(
 }
 
 function exact(figures: string, exponent: number, unit: ValueUnit): ComponentValue | undefined {
-  const trimmed = figures.replace(/^0+/, '').replace(/0+$/, '')
+  const trimmed = withoutAtEnd(figures.replace(/^0+/, ''), '0')
   if (trimmed.length > 12) return undefined
   if (trimmed === '') return { unit, digits: 0, exponent: 0 }
-  const noughts = figures.length - figures.replace(/0+$/, '').length
+  const noughts = figures.length - withoutAtEnd(figures, '0').length
   return { unit, digits: Number(trimmed), exponent: exponent + noughts }
 }
 
