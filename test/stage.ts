@@ -31,8 +31,12 @@ const cookiesOf = (jar: readonly string[]): string =>
 const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 
 /** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
-export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } = {}) {
-  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example', also = [] } = wishes
+export function openStage(
+  wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } & Partial<
+    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight'>
+  > = {},
+) {
+  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example', also = [], machine, isClockRight } = wishes
   let at = now
   const clock: SettableClock = {
     now: () => at,
@@ -51,6 +55,8 @@ export function openStage(wishes: { now?: Instant; isDemo?: boolean; dir?: strin
     clock,
     log: openLog('silent'),
     reactions: [...REACTIONS, ...also],
+    machine,
+    isClockRight,
   })
   const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
 

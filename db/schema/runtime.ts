@@ -1,4 +1,4 @@
-import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 
 export const fact = sqliteTable('fact', {
   seq: integer('seq').primaryKey({ autoIncrement: true }),
@@ -32,4 +32,6 @@ export const request = sqliteTable('request', {
 export const alive = sqliteTable('alive', {
   id: integer('id').primaryKey(),
   at: integer('at').notNull(),
+  upSeconds: real('up_seconds'),
+  upStart: text('up_start'),
 })

@@ -58,8 +58,7 @@ export const isHttpsAddress = (text: string): boolean => /^https:\/\/[^\s/.]+\.\
 export const fileText = (most: number, tooLarge: string) => z.string().max(most, { error: tooLarge, abort: true })
 
 /** A text from elsewhere without what no text holds: nobody can mend a bank's file by hand, and nothing that is seen is lost. */
-export const withoutHidden = (text: string): string =>
-  text.replaceAll(EACH_NEVER, (found) => (/\p{Cs}/u.test(found) ? '\ufffd' : ''))
+export const withoutHidden = (text: string): string => text.replaceAll(EACH_NEVER, (found) => (/\p{Cs}/u.test(found) ? '\ufffd' : ''))
 
 const RELOAD = 'Reload the page and try again.'
 

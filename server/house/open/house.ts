@@ -27,6 +27,7 @@ import { openPhotographs } from '#runtime/disk/files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
+import { type Machine, openMachine } from '#runtime/queue/machine'
 import { openQueue, type Recorded } from '#runtime/queue/queue'
 import { type Reaction, reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
@@ -38,6 +39,7 @@ import { openPlanner, planOnThisThread } from '#sale/planning/planner'
 import { closingsFirst } from '#sale/programme/closings-first'
 import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
 import { PACK_MEANS } from './pack-means'
+import { startingStamp } from './starting-stamp'
 
 /** An open house, as the programs have it: what its door sees, and what opens and closes it. */
 export interface House extends OpenHouse {
@@ -77,6 +79,10 @@ export function openHouse(parts: {
   reactions?: readonly Reaction[]
   /** A copy on which the day is rehearsed. */
   isRehearsal?: boolean
+  /** What goes by on this machine, whatever its wall says. */
+  machine?: Machine
+  /** Somebody says that the clock is right though it stands before what was done last. */
+  isClockRight?: boolean
 }): House {
   const {
     dataDir,
@@ -93,6 +99,8 @@ export function openHouse(parts: {
     packWorker,
     reactions = REACTIONS,
     isRehearsal = false,
+    machine = openMachine(),
+    isClockRight = false,
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
@@ -104,6 +112,7 @@ export function openHouse(parts: {
   const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
   const builder: Builder = buildWorker === undefined ? buildOnThisThread : openWorkshop({ entry: buildWorker, log })
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
+  const highest = isRehearsal ? null : startingStamp(sight(), machine, isClockRight, log)
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
   const totalChanges = handle.prepare('SELECT total_changes()').pluck()
@@ -142,9 +151,10 @@ export function openHouse(parts: {
   })
   const queue = openQueue({
     handle,
-    stamp: stampsFrom(clock),
+    stamp: stampsFrom(clock, highest ?? undefined),
     turnAt,
     due: closingsFirst,
+    passed: machine.passed,
     announce: (facts) => {
       hub.announce(facts)
       ticker?.wake()
@@ -210,7 +220,9 @@ export function openHouse(parts: {
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
       const breathe = () => {
-        queue.run(noteAlive).catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
+        queue
+          .beat((turn) => noteAlive(turn, machine))
+          .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
       }
       breathe()
       // A house whose clock runs fast is alive for more of its seconds between two notes.

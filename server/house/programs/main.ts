@@ -1,3 +1,4 @@
+import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
 import { firstLink, serve } from './serve'
@@ -6,7 +7,15 @@ const LONGEST_GOODBYE_MS = 2000
 
 async function main(): Promise<void> {
   const config = readConfig()
-  const served = await serve({ config, clock: wallClock(), isDev: process.argv.includes('--dev') })
+  const machine = openMachine()
+  const has = (flag: string) => process.argv.includes(flag)
+  const served = await serve({
+    config,
+    clock: wallClock(machine),
+    machine,
+    isDev: has('--dev'),
+    isClockRight: has('--clock-is-right'),
+  })
   const stop = () => {
     setTimeout(() => process.exit(0), LONGEST_GOODBYE_MS).unref()
     served.close().then(() => process.exit(0))

@@ -8,6 +8,7 @@ import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
+import type { Machine } from '#runtime/queue/machine'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { type House, openHouse } from '../open/house'
@@ -26,12 +27,15 @@ export interface ServeParts {
   config: Config
   clock: Clock
   isDev: boolean
+  machine?: Machine
+  /** Somebody says that the clock is right though it stands before what was done last. */
+  isClockRight?: boolean
   /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, what seals the passes to it, and what plays it. */
   asRehearsal?: { clock: FastClock; key: string; open(house: House): Promise<OpenRehearsal> }
 }
 
 /** Opens the house, prepares the pages and listens; sweeps begin when the door is open. */
-export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): Promise<Served> {
+export async function serve({ config, clock, isDev, machine, isClockRight, asRehearsal }: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
   const house = openHouse({
@@ -43,6 +47,8 @@ export async function serve({ config, clock, isDev, asRehearsal }: ServeParts): 
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     clock,
+    machine,
+    isClockRight,
     log,
     isRehearsal: asRehearsal !== undefined,
   })

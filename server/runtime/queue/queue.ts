@@ -23,6 +23,8 @@ interface QueueParts {
   turnAt(now: Instant, facts: Recorded[]): Turn
   /** What has fallen due by a command's stamp is done before it, whatever becomes of the command. */
   due: DueWork
+  /** Milliseconds that go by on the machine, while it sleeps as well. */
+  passed?(): number
   /** Called after the commit with all facts of the group, in order. */
   announce(facts: Recorded[]): void
   /** An I/O or corruption error: the house stops taking commands and says so. */
@@ -31,6 +33,8 @@ interface QueueParts {
 
 export interface Queue {
   run<T>(work: (turn: Turn) => T): Promise<T>
+  /** A command that the house gives itself each second. After the first, a gap between two is looked at as a start is. */
+  beat<T>(work: (turn: Turn) => T): Promise<T>
   /** Commits at once what waits, without waiting for the event loop to turn. */
   settle(): void
 }
@@ -42,7 +46,7 @@ const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|FULL|NOTADB|READONLY|CANTOPEN)/
  * its own, so that a refusal undoes only itself; answers go out after the commit has been synced. What is
  * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
-export function openQueue({ handle, stamp, turnAt, due, announce, broken }: QueueParts): Queue {
+export function openQueue({ handle, stamp, turnAt, due, passed, announce, broken }: QueueParts): Queue {
   let waiting: Waiting[] = []
   let stopped: unknown = null
   const begin = handle.prepare('BEGIN IMMEDIATE')
@@ -51,7 +55,7 @@ export function openQueue({ handle, stamp, turnAt, due, announce, broken }: Queu
   const mark = handle.prepare('SAVEPOINT command')
   const release = handle.prepare('RELEASE command')
   const undo = handle.prepare('ROLLBACK TO command')
-  const dueFirst = openDue(due)
+  const dueFirst = openDue(due, passed)
 
   /** Does the work in a savepoint of its own: what stops it undoes it alone, and is thrown on. */
   const inSavepoint = <T>(facts: Recorded[], work: () => T): T => {
@@ -113,16 +117,24 @@ export function openQueue({ handle, stamp, turnAt, due, announce, broken }: Queu
     if (facts.length > 0) announce(facts)
   }
 
+  const run = <T>(work: (turn: Turn) => T): Promise<T> =>
+    new Promise((resolve, reject) => {
+      if (stopped) {
+        reject(stopped)
+        return
+      }
+      waiting.push({ now: stamp(), work, resolve: resolve as (answer: unknown) => void, reject })
+      if (waiting.length === 1) setImmediate(flush)
+    })
+
   return {
     settle: flush,
-    run: (work) =>
-      new Promise((resolve, reject) => {
-        if (stopped) {
-          reject(stopped)
-          return
-        }
-        waiting.push({ now: stamp(), work, resolve: resolve as (answer: unknown) => void, reject })
-        if (waiting.length === 1) setImmediate(flush)
+    run,
+    beat: (work) =>
+      run((turn) => {
+        const answer = work(turn)
+        dueFirst.hear()
+        return answer
       }),
   }
 }

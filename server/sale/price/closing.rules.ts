@@ -1,4 +1,5 @@
-import { type Instant, MINUTE, SECOND } from '#kernel/instant'
+import { type Instant, MINUTE } from '#kernel/instant'
+import { SHORT_SILENCE } from '#kernel/silence'
 import { isLate } from './late-bid.rules'
 
 /** What a lot's history says where the programme moved its closing; the programme itself says why. */
@@ -7,8 +8,6 @@ export const PROGRAMME_CHANGED = 'The programme was changed.'
 /** A hold under this long costs no more than itself; after a longer one the earliest closing gets this much room. */
 export const SHORT_HOLD = 2 * MINUTE
 export const ROOM_AFTER_HOLD = 15 * MINUTE
-/** Shorter than this, a silence of the process is no outage. */
-export const SHORT_SILENCE = 5 * SECOND
 
 /** The closing beats any stored state and any timer: at -1 ms a bid is in time, at 0 it is not. */
 export const isPast = (closesAt: Instant, now: Instant): boolean => now >= closesAt

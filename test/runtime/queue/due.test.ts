@@ -42,15 +42,17 @@ function openBells(change: Partial<DueWork> = {}) {
     ...change,
   }
   const announced: string[] = []
+  const machine = { passed: 0 }
   const queue = openQueue({
     handle,
     stamp: () => now,
     turnAt: (at, facts) => ({ now: at, record: (fact: Fact) => facts.push({ ...fact, seq: 0, at }) }) as unknown as Turn,
     due,
+    passed: () => machine.passed,
     announce: (facts) => announced.push(...facts.map(({ kind }) => kind)),
     broken: () => {},
   })
-  return { run: (words: string) => queue.run(() => tell(words)), queue, announced }
+  return { run: (words: string) => queue.run(() => tell(words)), queue, announced, machine }
 }
 
 test('what is due is done before the command, at the stamp of the command, and before the first what a start means', async () => {
@@ -135,4 +137,29 @@ test('what was done before a commit that failed is due again', async () => {
   expect(told()).toEqual([])
   await run('then')
   expect(told()).toEqual(['started', 'rang 10', 'then'])
+})
+
+test('a gap between two beats is looked at as a start is, before whatever comes first after it', async () => {
+  const { run, queue, machine } = openBells()
+  await run('first')
+  machine.passed += 60_000
+  await run('nothing beats yet')
+  await queue.beat(() => tell('beat'))
+  machine.passed += 4_000
+  await run('a little later')
+  machine.passed += 6_000
+  await run('after a silence')
+  await run('and on')
+  await queue.beat(() => tell('beat'))
+  expect(told()).toEqual([
+    'started',
+    'first',
+    'nothing beats yet',
+    'beat',
+    'a little later',
+    'started',
+    'after a silence',
+    'and on',
+    'beat',
+  ])
 })

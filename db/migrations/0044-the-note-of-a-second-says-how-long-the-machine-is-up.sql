@@ -1,0 +1,2 @@
+ALTER TABLE alive ADD COLUMN up_seconds REAL;
+ALTER TABLE alive ADD COLUMN up_start TEXT;
