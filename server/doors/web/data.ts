@@ -1,11 +1,17 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import { isStaff } from '#kernel/role'
+import { isStaff, type Role } from '#kernel/role'
 import { type Address, type Answer, matchAddress } from '#runtime/call/address'
 import type { Actor } from '#runtime/queue/turn'
 import { ADDRESSES } from './addresses'
 import { openKeptAnswers, type ReadyAnswer } from './kept-answers'
 import type { OpenHouse } from './open-house'
 import { refuse } from './refuse'
+
+const whyNot = (audience: NonNullable<Address['audience']>, role: Role): string | null => {
+  if (audience === 'signed in' || (audience === 'staff' && isStaff(role))) return null
+  if (audience === 'staff') return 'That is for the staff.'
+  return audience.includes(role) ? null : `That is for the ${audience.join(' and the ')}.`
+}
 
 /** What stands at the addresses that give a file or data. The answer says whether there is such an address. */
 export function openData(house: OpenHouse) {
@@ -44,7 +50,8 @@ export function openData(house: OpenHouse) {
     if (address.audience) {
       actor = house.signIn.whoIs(request.headers.cookie ?? '')
       if (!actor) return refuse(response, 401, 'Sign in first; a code comes by mail.')
-      if (address.audience === 'staff' && !isStaff(actor.role)) return refuse(response, 403, 'That is for the staff.')
+      const turnedAway = whyNot(address.audience, actor.role)
+      if (turnedAway !== null) return refuse(response, 403, turnedAway)
     }
     const answer = address.audience
       ? await ready(address.answer(house.sight(), params, url.searchParams, actor))

@@ -9,7 +9,7 @@ import * as underbidder from './underbidder.service'
 const purse = staff('treasurer', 'maker')
 
 export const invoicesRouter = router({
-  /** For its buyer, and for the staff. The code is drawn here: pages hold no encoder. */
+  /** For its buyer, and for those who keep the books. The code is drawn here: pages hold no encoder. */
   page: signedIn.input(shape.lotIn).query(({ ctx, input }) => {
     const view = invoices.findInvoiceFor(ctx.sight(), ctx.actor, input.lot)
     if (!view) throw new Refusal('not-found', `There is no invoice of yours for lot ${input.lot}.`)

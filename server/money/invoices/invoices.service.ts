@@ -1,6 +1,6 @@
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
-import { isStaff } from '#kernel/role'
+import type { Role } from '#kernel/role'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -40,10 +40,13 @@ export function findInvoice(sight: Sight, number: number): InvoiceView | null {
   return sold && sold.buyerPersonId !== null && sold.state !== 'fell through' ? invoiceOf(sight, sold) : null
 }
 
-/** For its buyer and for the staff; for everybody else it is as if there were none. */
+/** Who keeps the books: a buyer's name and what they owe are for them alone. */
+const BOOK_KEEPERS: readonly Role[] = ['maker', 'treasurer']
+
+/** For its buyer and for those who keep the books; for everybody else it is as if there were none. */
 export function findInvoiceFor(sight: Sight, actor: Actor, number: number): InvoiceView | null {
   const sold = listSoldLots(sight).find((one) => one.number === number)
-  return isStaff(actor.role) || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
+  return BOOK_KEEPERS.includes(actor.role) || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
 }
 
 export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {

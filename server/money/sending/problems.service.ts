@@ -42,12 +42,22 @@ export function reportProblem(turn: Turn, actor: Actor, input: ReportIn): { prob
   })
 }
 
-/** One says something; the other is told by mail. The first word of the staff stops the clock. */
-export function addNote(turn: Turn, actor: Actor, input: NoteIn): void {
-  once(turn, input.key, input, () => {
-    const row = getOpen(turn, input.problemId)
-    const side = actor.role === 'bidder' ? 'buyer' : 'staff'
-    if (side === 'buyer' && row.personId !== actor.personId) throw new Refusal('not-found', 'There is no such problem of yours.')
+/** Whoever reported it says more: it is theirs alone, whatever role somebody else has in the house. */
+export function sayMore(turn: Turn, actor: Actor, input: NoteIn): void {
+  addNote(turn, actor, input, 'buyer')
+}
+
+/** The house answers; its first word stops the clock. */
+export function answerProblem(turn: Turn, actor: Actor, input: NoteIn): void {
+  addNote(turn, actor, input, 'staff')
+}
+
+/** One says something; the other is told by mail. */
+function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff'): void {
+  once(turn, input.key, { ...input, by: actor.personId }, () => {
+    const found = store.findProblem(turn.db, input.problemId)
+    if (side === 'buyer' && found?.personId !== actor.personId) throw new Refusal('not-found', 'There is no such problem of yours.')
+    const row = stillOpen(found)
     store.insertNote(turn.db, { problemId: row.id, at: turn.now, side, byPersonId: actor.personId, words: input.words })
     if (side === 'staff' && row.answeredAt === null) store.updateProblem(turn.db, row.id, { answeredAt: turn.now })
     const { number, title, terms } = getLotRowById(turn, row.lotId)
@@ -67,7 +77,7 @@ const ENDED: Record<ProblemEnd, string> = {
 /** How it ends: a part is replaced, money goes back, or it is explained. A refund lets that part of the price go, or undoes the sale. */
 export function endProblem(turn: Turn, actor: Actor, input: EndProblemIn): { refundMinor: number | null } {
   return once(turn, input.key, input, () => {
-    const row = getOpen(turn, input.problemId)
+    const row = stillOpen(store.findProblem(turn.db, input.problemId))
     const { number, title, terms } = getLotRowById(turn, row.lotId)
     const { currency } = getCampaign(turn)
     const refundMinor = input.as === 'refunded' ? refundOf(turn, actor, number, input) : null
@@ -101,8 +111,7 @@ function refundOf(turn: Turn, actor: Actor, lot: number, input: EndProblemIn): n
   return givenBackMinor
 }
 
-function getOpen(sight: Sight, id: string): store.ProblemRow {
-  const row = store.findProblem(sight.db, id)
+function stillOpen(row: store.ProblemRow | undefined): store.ProblemRow {
   if (!row) throw new Refusal('not-found', 'There is no such problem.')
   if (row.endedAt !== null) throw new Refusal('too-late', 'That is closed already.')
   return row

@@ -19,20 +19,13 @@ import { getToSend } from './won.service'
 
 const paper = (name: string, order: (sight: Sight, lot: number, size: PaperSize) => PaperOrder): Address => ({
   path: `/bench/sending/:lot/${name}.pdf`,
-  audience: 'staff',
+  audience: ['maker', 'volunteer'],
   answer: (sight, { lot = '' }, query) => printed(order(sight, lotNumberIn(lot), sheetAsked(query)), `lot-${lot}-${name}.pdf`),
 })
 
-/** The papers of one parcel, each set from what the house knows now. The customs draft is for whoever sends: an address stands on it. */
+/** The papers of one parcel, each set from what the house knows now; for those who send, since a buyer's address stands on the customs draft. */
 export const sendingAddresses: Address[] = [
-  {
-    ...paper('customs', customs),
-    answer(sight, { lot = '' }, query, actor) {
-      if (actor?.role !== 'maker' && actor?.role !== 'volunteer')
-        throw new Refusal('not-yours-to-do', 'A buyer’s address stands on it: it is for the maker and the volunteer, who send.')
-      return printed(customs(sight, lotNumberIn(lot), sheetAsked(query)), `lot-${lot}-customs.pdf`)
-    },
-  },
+  paper('customs', customs),
   paper('cautions', cautions),
   paper('disposal', disposal),
   paper('credits', credits),

@@ -30,7 +30,7 @@ export const sendingRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => dispatch.noteArrival(turn, ctx.actor, input, 'staff'))),
   answer: staff('maker', 'volunteer', 'treasurer')
     .input(shape.noteIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => problems.addNote(turn, ctx.actor, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => problems.answerProblem(turn, ctx.actor, input))),
   endProblem: staff('maker', 'volunteer', 'treasurer')
     .input(shape.endProblemIn)
     .mutation(({ ctx, input }) => {
@@ -46,5 +46,5 @@ export const sendingRouter = router({
   report: signedIn
     .input(shape.reportIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => problems.reportProblem(turn, ctx.actor, input))),
-  say: signedIn.input(shape.noteIn).mutation(({ ctx, input }) => ctx.command((turn) => problems.addNote(turn, ctx.actor, input))),
+  say: signedIn.input(shape.noteIn).mutation(({ ctx, input }) => ctx.command((turn) => problems.sayMore(turn, ctx.actor, input))),
 })

@@ -1,3 +1,4 @@
+import type { Role } from '#kernel/role'
 import type { PaperOrder } from '#paper/order'
 import type { PaperSize } from '#paper/paper'
 import type { Actor, Sight } from '../queue/turn'
@@ -16,7 +17,7 @@ export interface Answer {
 export interface Address {
   path: string
   /** Who may ask; anybody unless told. What only some may have is kept by no cache. */
-  audience?: 'staff' | 'signed in'
+  audience?: 'staff' | 'signed in' | readonly Role[]
   /** The words behind a question mark that it reads. What everybody may see is made once for all who ask alike, so of its others none counts. */
   reads?: readonly string[]
   /** null: there is no such thing, or none that this reader may have. `actor` is there wherever an audience is named. */

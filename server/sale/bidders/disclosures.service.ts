@@ -1,6 +1,7 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getLotRow, getLotRowById } from '../lots/lots.service'
+import { getLotRowById } from '../lots/lots.service'
+import { getShownRow } from '../lots/shown-lot.service'
 import * as store from './bidders.store'
 import type { DiscloseIn, Disclosure } from './disclosures.contract'
 
@@ -11,7 +12,7 @@ export const isConnected = (sight: Sight, personId: string, lotId: string): bool
 export function disclose(turn: Turn, { personId, role }: Actor, { lot, kind, words }: DiscloseIn): void {
   if (role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
   if (kind !== 'none' && words === '') throw Refusal.at('words', 'Say in a few words how.')
-  const lotId = lot === 0 ? null : getLotRow(turn, lot).id
+  const lotId = lot === 0 ? null : getShownRow(turn, lot).id
   const said = store.listDisclosuresOf(turn.db, personId).findLast((one) => one.lotId === lotId)
   if (said?.kind === kind && said.words === words) return
   store.insertDisclosure(turn.db, { id: turn.dice.id(), personId, lotId, kind, words, at: turn.now })

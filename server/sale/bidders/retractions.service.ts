@@ -1,12 +1,12 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getLotRow } from '../lots/lots.service'
+import { getShownRow } from '../lots/shown-lot.service'
 import { findAlias } from './aliases.service'
 import * as store from './bidders.store'
 
 /** A bid cannot be taken back by whoever made it. They can ask; two of the staff decide whether it is voided. */
 export function askRetraction(turn: Turn, { personId }: Actor, { lot, reason }: { lot: number; reason: string }): void {
-  const row = getLotRow(turn, lot)
+  const row = getShownRow(turn, lot)
   if (row.state !== 'open' && row.state !== 'held') throw new Refusal('too-late', 'This lot has ended; its bids stay as they are.')
   const mine = findAlias(turn, row.id, personId)
   if (!mine) throw new Refusal('conflict', 'You have not bid on this lot.')

@@ -13,11 +13,12 @@ import { listMyEitherOrs } from '../either-or/my-either-ors.service'
 import { hasReminder } from '../letters/reminders.service'
 import type { LotState, PublicLotState } from '../lots/lots.contract'
 import { getLotRow, getLotRowById, isLeader, type LotRow, postageOf } from '../lots/lots.service'
+import { getShownRow } from '../lots/shown-lot.service'
 import type { MyBids, MyLot, MySide } from './bidding.contract'
 
 /** A bidder's own side of one lot, for their eyes only. */
 export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
-  const row = getLotRow(sight, number)
+  const row = getShownRow(sight, number)
   const paddle = findPaddle(sight, actor.personId)
   const mine = findAlias(sight, row.id, actor.personId)
   const last = findLastBid(sight, row.id, actor.personId)

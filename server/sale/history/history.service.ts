@@ -2,6 +2,7 @@ import type { Db } from '#db/open'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
 import { getLotRow } from '../lots/lots.service'
+import { getShownRow } from '../lots/shown-lot.service'
 import { type History, type Leaf, leafShape } from './history.contract'
 import * as store from './history.store'
 
@@ -15,7 +16,7 @@ const kept = new WeakMap<Db, Map<string, History>>()
 export function historyForReaders(sight: Sight, number: number): History {
   const ofHouse = kept.get(sight.db) ?? new Map<string, History>()
   kept.set(sight.db, ofHouse)
-  const { id, state } = getLotRow(sight, number)
+  const { id, state } = getShownRow(sight, number)
   const before = ofHouse.get(id)
   // A head names every entry before it, so none of the same size that a failed command undid is taken for it.
   if (before && before.state === state && before.heads.at(-1)?.checkpoint === store.lastCheckpoint(sight.db, id)) return before

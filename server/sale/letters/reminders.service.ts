@@ -2,7 +2,8 @@ import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getLotRow, getLotRowById, type LotRow } from '../lots/lots.service'
+import { getLotRowById, type LotRow } from '../lots/lots.service'
+import { getShownRow } from '../lots/shown-lot.service'
 import { remindOfClosing } from './letters.service'
 import * as store from './reminders.store'
 
@@ -11,7 +12,7 @@ export const REMIND_BEFORE = 30 * MINUTE
 
 /** Somebody wants a mail before a lot closes; asked for once, sent once, taken back at any time. */
 export function askReminder(turn: Turn, { personId }: Actor, { lot, wanted }: { lot: number; wanted: boolean }): void {
-  const row = getLotRow(turn, lot)
+  const row = getShownRow(turn, lot)
   if (!wanted) {
     store.deleteReminder(turn.db, row.id, personId)
     return

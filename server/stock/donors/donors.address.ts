@@ -9,7 +9,7 @@ import { giftsOf } from './gift.service'
 export const donorsAddresses: Address[] = [
   {
     path: '/bench/donors/:id/card.pdf',
-    audience: 'staff',
+    audience: ['maker', 'volunteer'],
     answer: (sight, { id = '' }) => printed(donorCard(sight, id), 'thank-you.pdf'),
   },
 ]

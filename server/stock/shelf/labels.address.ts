@@ -24,7 +24,7 @@ function labelsFor(sight: Sight, card: BatchCard, of: 'pieces' | 'bag'): Label[]
 export const labelsAddresses: Address[] = [
   {
     path: '/bench/labels/:batch.pdf',
-    audience: 'staff',
+    audience: ['maker', 'volunteer'],
     answer(sight, { batch = '' }, query) {
       const row = findBatchByCode(sight, batch)
       if (!row) return null
