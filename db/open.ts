@@ -23,8 +23,14 @@ export interface OpenDatabase {
   handle: Database.Database
 }
 
+/** What a migration may call for that SQL cannot do, by name: it seals what lay open. */
+export type StepFunctions = Readonly<Record<string, (...values: never[]) => string>>
+
+/** What a migration leaves as the file's user version when it took out what must stand in no free page either. */
+const TO_BE_WRITTEN_ANEW = 1
+
 /** Opens the database at `file`, sets and asserts the pragmas and applies what migrations are missing, all in one transaction. */
-export function openDatabase(file: string, migrationsDir: string): OpenDatabase {
+export function openDatabase(file: string, migrationsDir: string, functions: StepFunctions): OpenDatabase {
   const handle = new Database(file)
   for (const [name, want] of Object.entries(PRAGMAS)) {
     handle.pragma(`${name} = ${want}`)
@@ -32,6 +38,7 @@ export function openDatabase(file: string, migrationsDir: string): OpenDatabase 
     const got = handle.pragma(name, { simple: true }) ?? 0
     if (got !== want) throw new Error(`SQLite refused ${name} = ${want}: it is ${got}`)
   }
+  for (const [name, work] of Object.entries(functions)) handle.function(name, { directOnly: true, varargs: true }, work)
   migrate(handle, migrationsDir)
   return { db: drizzle(handle, { schema }), handle }
 }
@@ -42,6 +49,7 @@ function migrate(handle: Database.Database, dir: string): void {
   const missing = readdirSync(dir)
     .filter((name) => name.endsWith('.sql') && !applied.has(name))
     .sort()
+  if (missing.length === 0 && !isToBeWrittenAnew(handle)) return
   const note = handle.prepare('INSERT INTO migration (name, at) VALUES (?, unixepoch() * 1000)')
   handle
     .transaction(() => {
@@ -51,4 +59,16 @@ function migrate(handle: Database.Database, dir: string): void {
       }
     })
     .immediate()
+  // In a new file nothing lay open.
+  if (applied.size === 0) handle.pragma('user_version = 0')
+  else if (isToBeWrittenAnew(handle)) writeAnew(handle)
+}
+
+const isToBeWrittenAnew = (handle: Database.Database): boolean => handle.pragma('user_version', { simple: true }) === TO_BE_WRITTEN_ANEW
+
+/** Leaves in the file and in its log what the tables hold, and nothing of what they held. While somebody else reads, it is done at the next opening. */
+function writeAnew(handle: Database.Database): void {
+  handle.exec('VACUUM')
+  const [{ busy }] = handle.pragma('wal_checkpoint(TRUNCATE)') as [{ busy: number }]
+  if (busy === 0) handle.pragma('user_version = 0')
 }

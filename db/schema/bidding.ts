@@ -18,16 +18,9 @@ export const bid = sqliteTable('bid', {
   sequence: integer('sequence').notNull(),
   personId: text('person_id').notNull(),
   alias: text('alias').notNull(),
-  maximumMinor: integer('maximum_minor').notNull(),
+  sealed: text('sealed').notNull(),
   at: integer('at').notNull(),
-  nonce: text('nonce').notNull(),
   answer: text('answer').notNull(),
-})
-
-export const reserveSecret = sqliteTable('reserve_secret', {
-  lotId: text('lot_id').primaryKey(),
-  amountMinor: integer('amount_minor').notNull(),
-  nonce: text('nonce').notNull(),
 })
 
 export const ledgerLeaf = sqliteTable(

@@ -5,8 +5,8 @@ export const chain = sqliteTable('chain', {
   id: text('id').primaryKey(),
   personId: text('person_id').notNull(),
   mostWins: integer('most_wins').notNull(),
-  capMinor: integer('cap_minor'),
   at: integer('at').notNull(),
+  sealedCap: text('sealed_cap'),
 })
 
 export const chainLink = sqliteTable(
@@ -15,7 +15,7 @@ export const chainLink = sqliteTable(
     chainId: text('chain_id').notNull(),
     place: integer('place').notNull(),
     lotId: text('lot_id').notNull(),
-    maximumMinor: integer('maximum_minor').notNull(),
+    sealed: text('sealed').notNull(),
     phase: text('phase').$type<LinkPhase>().notNull().default('waiting'),
     why: text('why'),
     wokeAt: integer('woke_at'),

@@ -25,8 +25,15 @@ export const letter = sqliteTable('letter', {
 export const request = sqliteTable('request', {
   key: text('key').primaryKey(),
   digest: text('digest').notNull(),
-  answer: text('answer', { mode: 'json' }).notNull(),
+  /** Sealed, as JSON text. */
+  answer: text('answer', { mode: 'json' }).$type<string>().notNull(),
   at: integer('at').notNull(),
+})
+
+/** By which key maxima and reserves are sealed; its digest opens nothing. */
+export const sealedBy = sqliteTable('sealed_by', {
+  id: integer('id').primaryKey(),
+  keyDigest: text('key_digest').notNull(),
 })
 
 export const alive = sqliteTable('alive', {

@@ -1,9 +1,11 @@
+import { createHash } from 'node:crypto'
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { Writable } from 'node:stream'
+import canonicalize from 'canonicalize'
 import pino from 'pino'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { rootRouter } from '#doors/trpc/root'
@@ -15,8 +17,11 @@ import { PACK_MEANS } from '#house/open/pack-means'
 import { copyForRehearsal } from '#house/rehearsal/copy'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { READER_PLACE } from '#people/outbox/sealed-words'
+import { makeBackup } from '#runtime/disk/backup'
+import { listAllBids } from '#sale/bids/bids.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
-import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
+import { getLotRow } from '#sale/lots/lots.service'
+import { lotForm, makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { filesOf, packInto } from '#test/make/packed'
 import { openStage, type Stage } from '#test/stage'
 
@@ -34,6 +39,12 @@ const MARKS = FIGURES.flatMap((figure) => [figure, figure.replace('.', ''), figu
   // As a number or an amount of its own: five digits within a digest are no figure.
   (mark) => new RegExp(`(?<![0-9A-Za-z_+/-])${mark.replace('.', '\\.')}(?![0-9A-Za-z_+/-])`),
 )
+
+const LINKS = [
+  { lot: 1, maximum: '300' },
+  { lot: 2, maximum: WOKEN },
+  { lot: 3, maximum: WAITING },
+]
 
 let stage: Stage
 let server: Server
@@ -58,15 +69,12 @@ beforeAll(async () => {
   await makeOpenLot(stage, { tag: 'TERN-04', closesIn: HOUR, form: { reserveKind: 'amount', reserve: OPEN_RESERVE } })
   await makeOpenLot(stage, { tag: 'TERN-05', closesIn: 2 * HOUR })
   await makePreparedLot(stage, { tag: 'TERN-06', closesIn: 3 * HOUR, form: { reserveKind: 'amount', reserve: DRAFT_RESERVE } })
+  const maker = await stage.as('maker')
+  for (const reserve of [EARLIER_RESERVE, DRAFT_RESERVE]) await maker.lots.save(lotForm(4, { reserveKind: 'amount', reserve }))
   await (await makeBidder(stage, 'Ada')).bid(1, '400')
   await (await makeBidder(stage, 'Ben')).bid(2, LEADER)
   cleo = await makeBidder(stage, 'Cleo')
-  const links = [
-    { lot: 1, maximum: '300' },
-    { lot: 2, maximum: WOKEN },
-    { lot: 3, maximum: WAITING },
-  ]
-  await cleo.caller.eitherOr.make({ key: 'either-or-of-cleo-1', links, mostWins: 1, cap: '' })
+  await cleo.caller.eitherOr.make({ key: 'either-or-of-cleo-1', links: LINKS, mostWins: 1, cap: '' })
   stage.clock.pass(2 * MINUTE)
   await stage.command(closeDueLots)
   await cleo.bid(3, REFUSED).catch(() => {})
@@ -84,14 +92,56 @@ afterAll(() => {
   rmSync(dir, { recursive: true, force: true })
 })
 
+/** A reserve that was set and then set anew; so large that the bytes of the number stand nowhere by chance. */
+const EARLIER_RESERVE = '731939317.53'
+const earlierBytes = Buffer.alloc(5)
+earlierBytes.writeUIntBE(Number(EARLIER_RESERVE.replace('.', '')), 0, 5)
+
+const allFiles = (below: string): string[] =>
+  readdirSync(below).flatMap((name) => (statSync(join(below, name)).isDirectory() ? allFiles(join(below, name)) : [join(below, name)]))
+
 const marksIn = (text: string): string[] => MARKS.flatMap((mark) => mark.exec(text)?.[0] ?? [])
 const clean = (where: string, text: string) => expect([where, marksIn(text)]).toEqual([where, []])
 
 test('they are planted: whose they are sees them, and so does the maker their reserve', async () => {
   expect(JSON.stringify(await cleo.caller.eitherOr.mine())).toContain(WAITING.replace('.', ''))
-  const mine = stage.db.$client.prepare('SELECT maximum_minor FROM bid ORDER BY maximum_minor').pluck().all()
-  expect(mine).toEqual([30000, 34921, 40000, 74387])
-  expect(marksIn(JSON.stringify(stage.db.$client.prepare('SELECT * FROM lot').all()))).not.toEqual([])
+  const mine = listAllBids(stage.sight()).map(({ maximumMinor }) => maximumMinor)
+  expect(mine.sort((a, b) => a - b)).toEqual([30000, 34921, 40000, 74387])
+  expect([2, 4].map((number) => getLotRow(stage.sight(), number).reserve?.amountMinor)).toEqual([973193, 61739])
+})
+
+test('the database, its log and a backup without its keys hold none, in digits or as bytes', async () => {
+  const backup = await makeBackup(stage.db.$client, stage.dir, join(dir, 'backups'), stage.clock.now())
+  rmSync(join(backup, 'keys'), { recursive: true })
+  const files = [...allFiles(backup), ...['tagstrip.db', 'tagstrip.db-wal'].map((name) => join(stage.dir, name))]
+  expect(files).toEqual(expect.arrayContaining([join(backup, 'tagstrip.db'), join(stage.dir, 'tagstrip.db-wal')]))
+  for (const file of files) {
+    clean(file, readFileSync(file).toString('latin1'))
+    expect([file, readFileSync(file).includes(earlierBytes), readFileSync(file).includes(EARLIER_RESERVE.replace('.', ''))]).toEqual([
+      file,
+      false,
+      false,
+    ])
+  }
+})
+
+test('no column of the database holds one, nor a digest or random bytes that would let one be guessed', () => {
+  const { $client: handle } = stage.db
+  const tables = handle.prepare("SELECT name FROM sqlite_schema WHERE type = 'table'").pluck().all() as string[]
+  const nonces = [...listAllBids(stage.sight()).map(({ nonce }) => nonce), getLotRow(stage.sight(), 2).reserve?.nonce ?? '']
+  expect(nonces.every((nonce) => /^[0-9a-f]{64}$/.test(nonce))).toBe(true)
+  // A history opens what it committed to when its lot has ended: the first has.
+  const openedNow = handle.prepare(`SELECT body FROM ledger_leaf WHERE body LIKE '%"revealed"%'`).pluck().all().join()
+  for (const table of tables) {
+    const rows = JSON.stringify(handle.prepare(`SELECT * FROM "${table}"`).all())
+    clean(table, rows)
+    expect([table, nonces.filter((nonce) => rows.includes(nonce) && !openedNow.includes(nonce))]).toEqual([table, []])
+  }
+  const form = { key: 'either-or-of-cleo-1', links: LINKS, mostWins: 1, cap: '', by: cleo.actor.personId }
+  const guessed = createHash('sha256')
+    .update(canonicalize(form) ?? '')
+    .digest('hex')
+  expect(handle.prepare('SELECT digest FROM request').pluck().all()).not.toContain(guessed)
 })
 
 test('no letter holds one as it waits or as the staff see it; the bidder’s own has a sign in its place', async () => {
@@ -116,9 +166,7 @@ test('no pack holds one, in no row, no JSON, no sheet, no history and no paper',
 test('no rehearsal holds one', async () => {
   const into = join(dir, 'rehearsal')
   await copyForRehearsal(stage.dir, into, stage.clock.now())
-  const files = (below: string): string[] =>
-    readdirSync(below).flatMap((name) => (statSync(join(below, name)).isDirectory() ? files(join(below, name)) : [join(below, name)]))
-  for (const file of files(into)) clean(file, readFileSync(file).toString('latin1'))
+  for (const file of allFiles(into)) clean(file, readFileSync(file).toString('latin1'))
 })
 
 test('no answer that is public holds one, and no live frame', async () => {

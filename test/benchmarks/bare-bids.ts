@@ -9,7 +9,6 @@ interface Columns {
   sequence: number
   person_id: string
   alias: string
-  maximum_minor: number
   position: number
   size: number
   root: string
@@ -25,7 +24,7 @@ const MIGRATIONS = join(import.meta.dirname, '..', '..', 'db', 'migrations')
  * same order into the same tables by prepared statements, a commit and a sync for each bid.
  */
 export function bareRate(dir: string): number {
-  const { handle } = openDatabase(join(dir, 'tagstrip.db'), MIGRATIONS)
+  const { handle } = openDatabase(join(dir, 'tagstrip.db'), MIGRATIONS, {})
   const all = (sql: string) => handle.prepare(sql).all() as Row[]
   const bids = all('SELECT * FROM bid ORDER BY rowid')
   const facts = all("SELECT * FROM fact WHERE kind = 'lot.bid' ORDER BY seq")
@@ -60,16 +59,16 @@ export function bareRate(dir: string): number {
   const insertHead = insert('ledger_head', first.head)
   const insertFact = insert('fact', first.fact)
   const changeLot = handle.prepare(
-    `UPDATE lot SET leader_alias = ?, leader_person_id = ?, leader_maximum_minor = ?, leader_sequence = ?, standing_minor = ?,
+    `UPDATE lot SET leader_alias = ?, leader_person_id = ?, leader_sequence = ?, standing_minor = ?,
      bids = ?, sequence = ?, ledger_size = ?, head_hash = ? WHERE id = ?`,
   )
   const one = handle.transaction(({ bid, leaf, head, fact }: (typeof planned)[number]) => {
-    const { alias, person_id: personId, maximum_minor: maximum, sequence } = bid
+    const { alias, person_id: personId, sequence } = bid
     insertBid.run(...Object.values(bid))
     insertLeaf.run(...Object.values(leaf))
     insertHead.run(...Object.values(head))
     insertFact.run(...Object.values(fact))
-    changeLot.run(alias, personId, maximum, sequence, maximum, sequence, sequence, head.size, head.root, bid.lot_id)
+    changeLot.run(alias, personId, sequence, sequence, sequence, sequence, head.size, head.root, bid.lot_id)
   })
   const began = performance.now()
   for (const rows of planned) one(rows)

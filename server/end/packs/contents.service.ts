@@ -14,12 +14,13 @@ import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { type Address, matchAddress } from '#runtime/call/address'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
+import { sealedRows } from '#sale/lots/sealed-rows'
 import { accountSheet } from '../statement/account.service'
 import type { PackedRow } from './manifest.contract'
 import { readMe } from './read-me.rules'
 import { readSheet, SHEETS, type SheetRow } from './sheets.store'
 import { packedRow } from './tables.rules'
-import { rowsOf } from './tables.store'
+import { lotNumbers, rowsOf } from './tables.store'
 import type { Body } from './zip-writer'
 
 /** What is needed to make a pack and is known further up in the house only. Whoever asks for a pack hands it in. */
@@ -53,11 +54,11 @@ export interface PackSource {
 
 /** Everything that goes into a pack, in its order; each body is made when its turn comes. */
 export function packContents(source: PackSource): Packed[] {
-  const { sight, handle, tables, isSealed, schema, leftOut } = source
+  const { sight, tables, schema, leftOut } = source
   return [
     { path: 'README.txt', body: () => readMe({ campaign: findCampaign(sight)?.name ?? '', madeAt: toIso(sight.now), leftOut }) },
     { path: 'tables/schema.sql', body: () => schema },
-    ...tables.map((table) => ({ path: `tables/${table}.json`, body: () => tableBody(handle, table, isSealed) })),
+    ...tables.map((table) => ({ path: `tables/${table}.json`, body: () => tableBody(source, table) })),
     ...sheets(source),
     ...views(source),
     ...photographs(source),
@@ -66,10 +67,11 @@ export function packContents(source: PackSource): Packed[] {
 }
 
 /** A JSON list with one row on each line, so that it can be read as a whole and line by line. */
-function* tableBody(handle: Database.Database, table: string, isSealed: boolean): Generator<string> {
+function* tableBody({ sight, handle, isSealed }: PackSource, table: string): Generator<string> {
+  const rows = sealedRows(sight.keys, lotNumbers(handle))
   let before = '[\n'
   for (const row of rowsOf(handle, table)) {
-    yield `${before}${JSON.stringify(packedRow(table, row, isSealed) satisfies PackedRow)}`
+    yield `${before}${JSON.stringify(rows.opened(table, packedRow(table, row, isSealed)) satisfies PackedRow)}`
     before = ',\n'
   }
   yield before === '[\n' ? '[]\n' : '\n]\n'

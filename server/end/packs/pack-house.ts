@@ -1,13 +1,16 @@
 import { readdirSync, readFileSync, renameSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
-import { type Db, openDatabase } from '#db/open'
+import { openDatabase } from '#db/open'
 import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { openSealing } from '#runtime/disk/keys'
 import type { Actor, Keys, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { sealedLots } from '#sale/lots/sealed.rules'
+import { FIGURES } from '#sale/lots/sealed-figures'
+import { sealingSteps } from '#sale/lots/sealing-steps'
 import { type PackMeans, type PackSource, packContents } from './contents.service'
 import { PACK_FORMAT, PACK_VERSION } from './manifest.contract'
 import type { PackMade, PackNews } from './packs.contract'
@@ -40,10 +43,11 @@ export async function packHouse(question: PackQuestion, means: PackMeans, tell: 
   for (const old of [copy, part]) rmSync(old, { force: true })
   try {
     takeCopy(join(dataDir, 'tagstrip.db'), copy)
-    const { db, handle } = openDatabase(copy, migrationsDir)
+    const keys = keysOf(question)
+    const { db, handle } = openDatabase(copy, migrationsDir, sealingSteps(keys))
     try {
       const without = withContacts ? new Set<string>() : means.deleteContacts(db)
-      const sight = sightOf(question, db)
+      const sight: Sight = { db, now: question.at, publicUrl: question.publicUrl, keys }
       const made = await writePack(question, { sight, handle, without, means }, part, tell)
       renameSync(part, file)
       return made
@@ -114,21 +118,19 @@ function takeCopy(from: string, to: string): void {
   }
 }
 
-/** Enough to read with. Whatever makes a pack signs nothing, and can make no code. */
-const sightOf = ({ at, publicUrl, jwks, kid }: PackQuestion, db: Db): Sight => ({
-  db,
-  now: at,
-  publicUrl,
-  keys: {
+/** Enough to read with. Whatever makes a pack signs nothing, and can make no code: it opens maxima and reserves, and nothing else. */
+function keysOf({ dataDir, jwks, kid }: PackQuestion): Keys {
+  const { seal } = openSealing(join(dataDir, 'keys'))
+  return {
     kid,
     jwks: () => jwks,
     sign: () => {
       invariant(false, 'a pack is signed by nobody')
       return new Uint8Array()
     },
-    seal: () => new Uint8Array(32),
-  },
-})
+    seal: (words) => (words === FIGURES ? seal(words) : new Uint8Array(32)),
+  }
+}
 
 const schemaText = (dir: string): string =>
   readdirSync(dir)

@@ -14,6 +14,7 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
   overlay_key: 'the key of the overlays',
   request: 'answers kept for forms that are sent twice',
   alive: 'the second at which the house was last open',
+  sealed_by: 'by which key maxima and reserves are sealed, which the reader does with its own',
   migration: 'the list of steps of the database, which the reader makes anew',
 }
 

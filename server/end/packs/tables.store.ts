@@ -19,6 +19,16 @@ export const countRows = (handle: Database.Database, table: string): number =>
     .pluck()
     .get() as number
 
+/** The number of each lot by its id. */
+export function lotNumbers(handle: Database.Database): (lotId: string | number | null) => number {
+  const numbers = new Map(handle.prepare('SELECT id, number FROM lot').raw().all() as [string, number][])
+  return (lotId) => {
+    const number = numbers.get(String(lotId))
+    if (number === undefined) throw new Error(`There is no lot ${lotId}.`)
+    return number
+  }
+}
+
 export const lastMigration = (handle: Database.Database): string =>
   handle.prepare('SELECT max(name) FROM migration').pluck().get() as string
 

@@ -6,7 +6,9 @@ import { openDatabase } from '#db/open'
 import { invariant } from '#kernel/invariant'
 import { withoutAtEnd } from '#kernel/text'
 import { earlierKeysFile, openKeys } from '#runtime/disk/keys'
-import type { Sight } from '#runtime/queue/turn'
+import type { Keys, Sight } from '#runtime/queue/turn'
+import { sealedRows } from '#sale/lots/sealed-rows'
+import { sealingSteps } from '#sale/lots/sealing-steps'
 import type { Manifest, PackedRow } from './manifest.contract'
 import { columnsOf, countRows, insertRows, listTables, withoutTriggers } from './tables.store'
 import { differing, readTotals } from './totals.service'
@@ -30,8 +32,9 @@ export async function unpackHouse(file: string, dataDir: string, migrationsDir: 
     say(`${manifest.files.length} files are what was written.`)
     mkdirSync(join(beside, 'keys'), { recursive: true, mode: 0o700 })
     await layFiles(reader, beside)
-    await fillDatabase(reader, join(beside, 'tagstrip.db'), migrationsDir, say)
+    // Before anything is sealed, so that it is sealed by the key that the house will have.
     keepOwnKeys(dataDir, beside)
+    await fillDatabase(reader, join(beside, 'tagstrip.db'), migrationsDir, say)
     rmSync(dataDir, { recursive: true, force: true })
     renameSync(beside, dataDir)
     return manifest
@@ -79,7 +82,8 @@ async function layFiles(reader: ZipReader, beside: string): Promise<void> {
 async function fillDatabase(reader: ZipReader, file: string, migrationsDir: string, say: (words: string) => void): Promise<void> {
   const { manifest } = reader
   const then = stepsUntil(migrationsDir, manifest.schema)
-  const { handle } = openDatabase(file, then)
+  const keys = openKeys(join(file, '..', 'keys'))
+  const { handle } = openDatabase(file, then, sealingSteps(keys))
   rmSync(then, { recursive: true })
   handle.pragma('foreign_keys = OFF')
   const known = new Set(listTables(handle))
@@ -88,12 +92,24 @@ async function fillDatabase(reader: ZipReader, file: string, migrationsDir: stri
     if (!known.has(table)) throw new Error(`The pack holds a table that its own step of the database does not have: ${table}.`)
     bodies.set(table, rowsIn(await reader.read(`tables/${table}.json`), table))
   }
+  const numbers = new Map(bodies.get('lot')?.map(({ id, number }) => [id, Number(number)]))
+  const sealing = sealedRows(keys, (lotId) => {
+    const number = numbers.get(lotId)
+    if (number === undefined) throw new Error('The pack is damaged: rows of its tables point nowhere.')
+    return number
+  })
   handle
     .transaction(() =>
       withoutTriggers(handle, () => {
         for (const [table, rows] of bodies) {
           handle.exec(`DELETE FROM "${table}"`)
-          const count = insertRows(handle, table, columnsOf(handle, table), rows)
+          const columns = columnsOf(handle, table)
+          const count = insertRows(
+            handle,
+            table,
+            columns,
+            rows.map((row) => sealing.sealed(table, row, columns)),
+          )
           if (count !== manifest.rows[table])
             throw new Error(`tables/${table}.json has ${count} rows, the manifest says ${manifest.rows[table]}.`)
         }
@@ -108,14 +124,13 @@ async function fillDatabase(reader: ZipReader, file: string, migrationsDir: stri
     throw new Error('The pack is damaged: rows of its tables point nowhere.')
   handle.close()
   say(`${[...bodies.values()].reduce((sum, rows) => sum + rows.length, 0)} rows stand in ${bodies.size} tables again.`)
-  compareTotals(manifest, file, migrationsDir)
+  compareTotals(manifest, file, migrationsDir, keys)
   say('Every view shows the same totals as before.')
 }
 
-function compareTotals(manifest: Manifest, file: string, migrationsDir: string): void {
-  const { db, handle } = openDatabase(file, migrationsDir)
+function compareTotals(manifest: Manifest, file: string, migrationsDir: string, keys: Keys): void {
+  const { db, handle } = openDatabase(file, migrationsDir, sealingSteps(keys))
   try {
-    const keys = openKeys(join(file, '..', 'keys'))
     const sight: Sight = { db, now: Date.parse(manifest.madeAt), publicUrl: manifest.publicUrl, keys }
     const other = differing(manifest.totals, readTotals(sight))
     if (other.length > 0) throw new Error(`What was read back does not show the same: ${other.slice(0, 5).join(', ')}. Nothing was kept.`)

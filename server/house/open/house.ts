@@ -25,6 +25,7 @@ import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
 import { openPhotographs } from '#runtime/disk/files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
+import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
 import { type Machine, openMachine } from '#runtime/queue/machine'
@@ -35,6 +36,7 @@ import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { openWorkshop } from '#runtime/workers/workers'
+import { sealingSteps } from '#sale/lots/sealing-steps'
 import { openPlanner, planOnThisThread } from '#sale/planning/planner'
 import { closingsFirst } from '#sale/programme/closings-first'
 import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
@@ -103,9 +105,11 @@ export function openHouse(parts: {
     isClockRight = false,
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
-  const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir)
+  refuseOtherKey(dataDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
+  const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir, sealingSteps(keys))
+  noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)

@@ -8,6 +8,7 @@ import { unpackHouse } from '#end/packs/unpack-house'
 import { waitingCodes } from '#people/outbox/waiting-codes'
 import { makeBackup, restoreBackup } from '#runtime/disk/backup'
 import { openKeys, rotateKey } from '#runtime/disk/keys'
+import { refuseOtherKey } from '#runtime/disk/sealed-by'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
 
@@ -44,6 +45,7 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
     const withContacts = !all.includes('--without-contacts')
     const at = Date.now()
     const file = named ?? `pack-${new Date(at).toISOString().slice(0, 10)}${withContacts ? '' : '-without-contacts'}.zip`
+    refuseOtherKey(dataDir)
     const { kid, jwks } = openKeys(join(dataDir, 'keys'))
     const reader = { personId: '', role: 'maker', name: '', email: '' } as const
     const made = await packHouse({ dataDir, migrationsDir, file, at, publicUrl, jwks: jwks(), kid, reader, withContacts }, PACK_MEANS)

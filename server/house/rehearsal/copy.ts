@@ -1,9 +1,11 @@
+import { randomBytes } from 'node:crypto'
 import { copyFileSync, existsSync, linkSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import type { Instant } from '#kernel/instant'
-import { earlierKeysFile, publicKeysIn } from '#runtime/disk/keys'
-import { type CopiedRow, KEPT, rehearsedRow } from './kept-tables.rules'
+import { earlierKeysFile, openSealing, publicKeysIn } from '#runtime/disk/keys'
+import { ofReserve, sealFigure } from '#sale/lots/sealed-figures'
+import { type CopiedRow, KEPT, rehearsedRow, type SealReserve } from './kept-tables.rules'
 
 /**
  * Copies a house for a rehearsal, while the house goes on: of its database the tables and rows that a rehearsal is given and
@@ -14,19 +16,21 @@ export async function copyForRehearsal(dataDir: string, into: string, now: Insta
   const file = join(dataDir, 'tagstrip.db')
   if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
   mkdirSync(into, { recursive: true, mode: 0o700 })
+  const keys = join(into, 'keys')
+  mkdirSync(keys, { recursive: true, mode: 0o700 })
+  const sealing = openSealing(keys)
+  const sealReserve: SealReserve = (lot, amount) => sealFigure(sealing, ofReserve(lot), amount, randomBytes(32).toString('hex'))
   const house = new Database(file, { readonly: true, fileMustExist: true })
   const copy = new Database(join(into, 'tagstrip.db'))
   // Rows come table by table, whichever refers to which; within a transaction this could not be set.
   copy.pragma('foreign_keys = OFF')
   try {
     // One transaction on either side: the house as it is in one instant.
-    house.transaction(() => copy.transaction(() => copyRows(house, copy, now))())()
+    house.transaction(() => copy.transaction(() => copyRows({ house, copy, now, sealReserve }))())()
   } finally {
     copy.close()
     house.close()
   }
-  const keys = join(into, 'keys')
-  mkdirSync(keys, { recursive: true, mode: 0o700 })
   writeFileSync(earlierKeysFile(keys), `${JSON.stringify({ keys: publicKeysIn(join(dataDir, 'keys')) })}\n`)
   const photographs = join(dataDir, 'photographs')
   mkdirSync(join(into, 'photographs'), { recursive: true })
@@ -34,7 +38,8 @@ export async function copyForRehearsal(dataDir: string, into: string, now: Insta
     for (const name of readdirSync(photographs)) linkOrCopy(join(photographs, name), join(into, 'photographs', name))
 }
 
-function copyRows(house: Database.Database, copy: Database.Database, now: Instant): void {
+function copyRows(copying: Copying): void {
+  const { house, copy } = copying
   const parts = house.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%'").all() as {
     type: string
     name: string
@@ -42,7 +47,7 @@ function copyRows(house: Database.Database, copy: Database.Database, now: Instan
   }[]
   const tables = parts.filter(({ type }) => type === 'table')
   for (const { sql } of tables) copy.exec(sql)
-  for (const { name } of tables) if (KEPT.includes(name)) copyTable(house, copy, name, now)
+  for (const { name } of tables) if (KEPT.includes(name)) copyTable(copying, name)
   // Triggers act on what happens in the rehearsal, not on what was copied.
   for (const { type, sql } of parts) if (type !== 'table') copy.exec(sql)
   // A history does not run backwards, so the copy knows the last instant that anything happened at, and no more of it.
@@ -51,14 +56,21 @@ function copyRows(house: Database.Database, copy: Database.Database, now: Instan
   if (last !== null) note.run(last)
 }
 
+interface Copying {
+  house: Database.Database
+  copy: Database.Database
+  now: Instant
+  sealReserve: SealReserve
+}
+
 /** Names come from the list of what is kept. */
-function copyTable(house: Database.Database, copy: Database.Database, table: string, now: Instant): void {
+function copyTable({ house, copy, now, sealReserve }: Copying, table: string): void {
   const all = house.prepare(`SELECT * FROM "${table}"`)
   const names = all.columns().map(({ name }) => name)
   const places = names.map(() => '?').join(', ')
   const insert = copy.prepare(`INSERT INTO "${table}" (${names.map((name) => `"${name}"`).join(', ')}) VALUES (${places})`)
   for (const row of all.iterate() as IterableIterator<CopiedRow>) {
-    const rehearsed = rehearsedRow(table, row, now)
+    const rehearsed = rehearsedRow(table, row, now, sealReserve)
     if (rehearsed) insert.run(names.map((name) => rehearsed[name]))
   }
 }

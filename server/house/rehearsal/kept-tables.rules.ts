@@ -31,7 +31,6 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   bid: 'sealed until its lot has ended',
   chain: 'sealed, as its maxima are',
   chain_link: 'sealed until its lot has ended',
-  reserve_secret: 'sealed until its lot has ended',
   ledger_leaf: 'what was bid, and what is revealed at the end',
   ledger_head: 'signed for a history that is not copied',
   alias: 'who bids on what',
@@ -45,6 +44,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   letter: 'mail to real people',
   request: 'answers kept for forms that are sent twice, maxima among them',
   fact: 'what happened in the house',
+  sealed_by: 'by which key the house seals: the copy seals by one of its own',
   alive: 'the second at which the house was last open',
   session: 'who is signed in',
   session_secret: 'by which secret they are signed in',
@@ -78,31 +78,35 @@ export type CopiedRow = Record<string, string | number | null>
 
 const ENDED = ['sold', 'unsold', 'withdrawn']
 
+/** Seals an amount as the reserve of a lot, by the copy's own key. */
+export type SealReserve = (lot: number, amountMinor: number) => string
+
 /** What a rehearsal at `now` is given of one row; null for a row that stays at home. */
-export function rehearsedRow(table: string, row: CopiedRow, now: number): CopiedRow | null {
+export function rehearsedRow(table: string, row: CopiedRow, now: number, sealReserve: SealReserve): CopiedRow | null {
   // Whoever can bid in a rehearsal is invented there.
   if (table === 'person') return row.role === 'bidder' ? null : row
   if (table === 'donor') return { ...row, contact: '' }
-  return table === 'lot' ? rehearsedLot(row, now) : row
+  return table === 'lot' ? rehearsedLot(row, now, sealReserve) : row
 }
 
 /** What bidding writes into a lot. */
 const UNBID = {
-  ...{ winner_person_id: null, leader_alias: null, leader_person_id: null, leader_maximum_minor: null, leader_sequence: null },
-  ...{ second_alias: null, second_maximum_minor: null, second_sequence: null, standing_minor: null },
+  ...{ winner_person_id: null, leader_alias: null, leader_person_id: null, leader_sequence: null },
+  ...{ second_alias: null, second_sequence: null, standing_minor: null },
   ...{ bids: 0, sequence: 0, extensions: 0, ledger_size: 0, ledger_peaks: '[]', head_hash: null },
 }
 
 /** A lot that has ended keeps its result; any other is as it was before it opened, and opens again in the rehearsal. */
-function rehearsedLot(row: CopiedRow, now: number): CopiedRow {
+function rehearsedLot(row: CopiedRow, now: number, sealReserve: SealReserve): CopiedRow {
   if (ENDED.includes(String(row.state))) {
     return withoutSealed({ ...row, ...UNBID })
   }
-  const reserve = row.reserve_minor === null ? null : inventedReserve(row)
+  const reserve = row.sealed_reserve ? inventedReserve(row) : null
   const closes = row.held_since === null ? (row.closes_at ?? null) : Number(row.closes_at) + now - Number(row.held_since)
   const state = row.state === 'draft' ? 'draft' : 'ready'
   const unopened = { state, opened_at: null, terms: null, corrections: '[]', held_since: null, held_reason: null, held_with_all: 0 }
-  return { ...row, ...UNBID, ...unopened, reserve_minor: reserve, closes_at: closes }
+  const sealed = reserve === null ? null : sealReserve(Number(row.number), reserve)
+  return { ...withoutSealed(row), ...UNBID, ...unopened, sealed_reserve: sealed, closes_at: closes }
 }
 
 /** Where the lot has a reserve it rehearses with one: made of its opening price and its low estimate, which anybody may see. */

@@ -29,8 +29,7 @@ function forecastIn(sight: Sight): ForecastIn {
   return {
     lots: toCome.map((lot) => {
       const { number, title, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor } = lot
-      const row = getLotRow(sight, number)
-      const reserveMinor = row.terms ? row.terms.reserveMinor : row.reserveMinor
+      const reserveMinor = getLotRow(sight, number).reserve?.amountMinor ?? null
       return { number, title, isOpen: lot.state !== 'ready', standingMinor, openingMinor, reserveMinor, lowMinor, likelyMinor, highMinor }
     }),
     drafts: lots.filter(({ state }) => state === 'draft').map(({ number }) => number),

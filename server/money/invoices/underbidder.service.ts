@@ -41,7 +41,7 @@ function findUnderbidder(sight: Sight, row: LotRow): { next: Candidate | null; p
       passedOver.push({ name, why: why ?? 'There is no paddle.' })
       continue
     }
-    if (row.terms && !reachesReserve(row.terms, { maximumMinor })) {
+    if (!reachesReserve({ reserveMinor: row.reserve?.amountMinor ?? null }, { maximumMinor })) {
       passedOver.push({ name, why: 'Their highest bid is below the reserve.' })
       continue
     }

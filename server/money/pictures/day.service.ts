@@ -13,7 +13,7 @@ export function readDay(sight: Sight): DayFrame {
   const toAt = Math.min(sight.now, streamClosesAt)
   const lots = listLots(sight).map(({ id, number, hammerMinor }) => {
     const row = getLotRow(sight, number)
-    return { id, number, hammerMinor, reserveMinor: row.terms?.reserveMinor ?? null }
+    return { id, number, hammerMinor, reserveMinor: row.reserve?.amountMinor ?? null }
   })
   const { points, closes } = dayOf({
     fromAt: streamOpensAt,

@@ -11,6 +11,7 @@ import {
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import canonicalize from 'canonicalize'
+import type { Sealing } from '../queue/sealing'
 import type { Keys } from '../queue/turn'
 
 /**
@@ -27,14 +28,22 @@ export function openKeys(dir: string): Keys {
   const own = new Set(pairs.map(({ jwk }) => jwk.kid))
   const earlier = earlierKeys(dir).filter(({ kid }) => !own.has(kid ?? ''))
   const newest = pairs[pairs.length - 1]
-  const sealed = openSecret(dir, 'seal')
   if (!newest) throw new Error(`no signing key in ${dir}`)
   return {
     kid: newest.jwk.kid,
     sign: (data) => new Uint8Array(sign(null, data, newest.secret)),
     jwks: () => ({ keys: [...earlier, ...pairs.map(({ jwk }) => ({ ...jwk }))] }),
-    seal: (words) => new Uint8Array(createHmac('sha256', sealed).update(words).digest()),
+    ...openSealing(dir),
   }
+}
+
+/** The name of the secret that the keys of all seals are made from. */
+export const SEAL_SECRET = 'seal'
+
+/** What seals and opens, without what signs. */
+export function openSealing(dir: string): Sealing {
+  const secret = openSecret(dir, SEAL_SECRET)
+  return { seal: (words) => new Uint8Array(createHmac('sha256', secret).update(words).digest()) }
 }
 
 /** The public halves of all keys in a folder; nothing in it is touched. */
@@ -84,10 +93,12 @@ function publicJwk(secret: KeyObject) {
 /** The name of the secret that session cookies are signed with. */
 export const SESSION_SECRET = 'session'
 
+export const secretFile = (dir: string, name: string): string => join(dir, `${name}.secret`)
+
 /** A secret of the house's own (sign-in, code hashing), made once and kept beside the keys. */
 export function openSecret(dir: string, name: string): string {
   mkdirSync(dir, { recursive: true, mode: 0o700 })
-  const file = join(dir, `${name}.secret`)
+  const file = secretFile(dir, name)
   if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
   return readFileSync(file, 'utf8')
 }
@@ -97,5 +108,5 @@ function replaceSecret(dir: string, name: string): void {
   const fresh = join(dir, `${name}.secret.new`)
   rmSync(fresh, { force: true })
   writeFileSync(fresh, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
-  renameSync(fresh, join(dir, `${name}.secret`))
+  renameSync(fresh, secretFile(dir, name))
 }

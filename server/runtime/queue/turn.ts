@@ -7,14 +7,14 @@ import type { Dice } from '#kernel/dice'
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
+import { keyedDigest, openAnswer, sealAnswer } from './kept-answer'
+import type { Sealing } from './sealing'
 
 /** Ed25519 keys of the house: one signs, all of them verify. */
-export interface Keys {
+export interface Keys extends Sealing {
   kid: string
   sign(data: Uint8Array): Uint8Array
   jwks(): { keys: Record<string, string>[] }
-  /** 32 bytes that only this house can make for these words: a code that nobody can guess. It outlives a rotation. */
-  seal(words: string): Uint8Array
 }
 
 /** Enough to read: what a query is given. */
@@ -65,19 +65,20 @@ export interface Actor {
  * The same key with other content is a mistake of the client's and refused.
  */
 export function once<T>(turn: Turn, key: string, content: unknown, work: () => T): T {
-  const digest = createHash('sha256')
+  const plain = createHash('sha256')
     .update(canonicalize(content) ?? '')
     .digest('hex')
+  const digest = keyedDigest(turn.keys, key, plain)
   const before = turn.db.select().from(request).where(eq(request.key, key)).get()
   if (before) {
     if (before.digest !== digest)
       throw new Refusal('conflict', 'This form was already sent with other content. Reload the page and try again.')
-    return before.answer as T
+    return JSON.parse(openAnswer(turn.keys, key, before.answer)) as T
   }
   const answer = work()
   turn.db
     .insert(request)
-    .values({ key, digest, answer: answer ?? null, at: turn.now })
+    .values({ key, digest, answer: sealAnswer(turn.keys, key, JSON.stringify(answer ?? null)), at: turn.now })
     .run()
   return answer
 }

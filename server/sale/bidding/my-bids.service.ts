@@ -5,8 +5,7 @@ import { findAlias } from '../bidders/aliases.service'
 import { readDisclosures } from '../bidders/disclosures.service'
 import { TAKE_A_PADDLE, whyBarred } from '../bidders/may-bid.service'
 import { hasAskedRetraction } from '../bidders/retractions.service'
-import type { BidAnswer } from '../bids/bids.contract'
-import { findLastBid, listBidsOfPerson } from '../bids/bids.service'
+import { answerOf, type BidRow, findLastBid, listBidsOfPerson } from '../bids/bids.service'
 import type { MyEitherOr } from '../either-or/either-or.contract'
 import { isInEitherOr } from '../either-or/either-or.service'
 import { listMyEitherOrs } from '../either-or/my-either-ors.service'
@@ -68,13 +67,8 @@ export function readMyBids(sight: Sight, actor: Actor): MyBids {
         hammerMinor: row.hammerMinor,
         closesAt: row.closesAt,
         postageMinor,
-        mostMinor: mostOf(row, actor.personId, postageMinor ?? 0),
-        bids: said.map(({ sequence, at, maximumMinor, answer }) => ({
-          sequence,
-          at,
-          maximumMinor,
-          receipt: (JSON.parse(answer) as BidAnswer).receipt,
-        })),
+        mostMinor: mostOf(row, said, actor.personId, postageMinor ?? 0),
+        bids: said.map((bid) => ({ sequence: bid.sequence, at: bid.at, maximumMinor: bid.maximumMinor, receipt: answerOf(bid).receipt })),
       },
     ]
   })
@@ -101,10 +95,11 @@ function postageOfEitherOr(sight: Sight, { links, mostWins }: MyEitherOr, countr
 }
 
 /** A maximum while one leads, the hammer price once one has won, otherwise nothing. */
-function mostOf(row: LotRow, personId: string, postageMinor: number): number {
+function mostOf(row: LotRow, said: readonly BidRow[], personId: string, postageMinor: number): number {
   if (row.winnerPersonId === personId) return (row.hammerMinor ?? 0) + postageMinor
   const isRunning = row.state === 'open' || row.state === 'held'
-  return isRunning && isLeader(row, personId) ? (row.leaderMaximumMinor ?? 0) + postageMinor : 0
+  if (!isRunning || !isLeader(row, personId)) return 0
+  return (said.find(({ sequence }) => sequence === row.leaderSequence)?.maximumMinor ?? 0) + postageMinor
 }
 
 const isPublic = (state: LotState): state is PublicLotState => state !== 'draft'

@@ -2,7 +2,7 @@ import { type Minor, parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import type { BidAnswer } from '../bids/bids.contract'
-import { type BidRow, findBid } from '../bids/bids.service'
+import { answerOf, type BidRow, findBid } from '../bids/bids.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
 import { takeBid } from '../bids/take-bid.service'
 import { isInEitherOr } from '../either-or/either-or.service'
@@ -28,5 +28,5 @@ function repeated(turn: Turn, actor: Actor, offer: { lot: number; maximumMinor: 
   const { lot, maximumMinor } = offer
   const isSame = before.personId === actor.personId && before.maximumMinor === maximumMinor && before.lotId === getLotRow(turn, lot).id
   if (!isSame) throw new Refusal('conflict', 'This form was already sent with another amount. Reload the page and try again.')
-  return JSON.parse(before.answer) as BidAnswer
+  return answerOf(before)
 }

@@ -1,11 +1,18 @@
-import { and, asc, desc, eq, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, getTableColumns, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainRead, plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
-import { bid } from '#db/schema/index'
+import { bid, lot } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 
-export type BidRow = typeof bid.$inferSelect
+export type StoredBid = typeof bid.$inferSelect
+
+/** With the number of its lot, to which its maximum is bound. */
+export interface FoundBid extends StoredBid {
+  lot: number
+}
+
+const found = { ...getTableColumns(bid), lot: lot.number }
 
 /** Queries of the hot path, built once for each database: building them for every bid halves what it can take. */
 const queries = preparedFor((db) => {
@@ -15,8 +22,9 @@ const queries = preparedFor((db) => {
       db,
       ['id'],
       db
-        .select()
+        .select(found)
         .from(bid)
+        .innerJoin(lot, eq(lot.id, bid.lotId))
         .where(eq(bid.id, slot('id'))),
     ),
     // By the index of a person's bids on a lot, which holds them in the order in which they came.
@@ -31,7 +39,7 @@ const queries = preparedFor((db) => {
         .limit(slot('one'))
         .offset(slot('back')),
     ),
-    insertBid: plainWrite<keyof BidRow>(
+    insertBid: plainWrite<keyof StoredBid>(
       db,
       db.insert(bid).values({
         id: slot('id'),
@@ -39,32 +47,36 @@ const queries = preparedFor((db) => {
         sequence: slot('sequence'),
         personId: slot('personId'),
         alias: slot('alias'),
-        maximumMinor: slot('maximumMinor'),
+        sealed: slot('sealed'),
         at: slot('at'),
-        nonce: slot('nonce'),
         answer: slot('answer'),
       }),
     ),
   }
 })
 
-export const findBid = (db: Db, id: string): BidRow | undefined => queries(db).bidById({ id })[0]
-export const insertBid = (db: Db, row: BidRow): void => {
+export const findBid = (db: Db, id: string): FoundBid | undefined => queries(db).bidById({ id })[0]
+export const insertBid = (db: Db, row: StoredBid): void => {
   queries(db).insertBid(row)
 }
 /** When the bid arrived that is `nth` counted back from the last of this person on this lot; null where there are fewer. */
 export const nthLastArrival = (db: Db, lotId: string, personId: string, nth: number): Instant | null =>
   queries(db).arrivalsBack({ lotId, personId, one: 1, back: nth - 1 })[0]?.at ?? null
-export const listBidsOfLot = (db: Db, lotId: string): BidRow[] =>
-  db.select().from(bid).where(eq(bid.lotId, lotId)).orderBy(asc(bid.sequence)).all()
-export const listBidsOfPerson = (db: Db, personId: string): BidRow[] =>
-  db.select().from(bid).where(eq(bid.personId, personId)).orderBy(asc(bid.at), asc(bid.sequence)).all()
-export const listAllBids = (db: Db): BidRow[] => db.select().from(bid).orderBy(asc(bid.lotId), asc(bid.sequence)).all()
 
-export const lastBidOf = (db: Db, lotId: string, personId: string): BidRow | undefined =>
-  db
-    .select()
-    .from(bid)
+const selectBids = (db: Db) => db.select(found).from(bid).innerJoin(lot, eq(lot.id, bid.lotId))
+
+export const listBidsOfLot = (db: Db, lotId: string): FoundBid[] =>
+  selectBids(db).where(eq(bid.lotId, lotId)).orderBy(asc(bid.sequence)).all()
+export const listBidsOfPerson = (db: Db, personId: string): FoundBid[] =>
+  selectBids(db).where(eq(bid.personId, personId)).orderBy(asc(bid.at), asc(bid.sequence)).all()
+export const listAllBids = (db: Db): FoundBid[] => selectBids(db).orderBy(asc(bid.lotId), asc(bid.sequence)).all()
+export const bidAt = (db: Db, lotId: string, sequence: number): FoundBid | undefined =>
+  selectBids(db)
+    .where(and(eq(bid.lotId, lotId), eq(bid.sequence, sequence)))
+    .get()
+
+export const lastBidOf = (db: Db, lotId: string, personId: string): FoundBid | undefined =>
+  selectBids(db)
     .where(and(eq(bid.lotId, lotId), eq(bid.personId, personId)))
     .orderBy(desc(bid.sequence))
     .limit(1)

@@ -10,10 +10,16 @@ import { keptOf, loadOpenedLot, openedLot } from './lot-state.service'
 export function isKeptRight(sight: Sight, number: number): boolean {
   const row = getLotRow(sight, number)
   if (row.ledgerSize === 0) return true
-  const { state } = openedLot(row)
+  const { state } = openedLot(sight, row)
   const maxima = new Map(listBidsOfLot(sight, row.id).map(({ sequence, maximumMinor }) => [sequence, maximumMinor]))
   const facts = readLeaves(sight, row.id).flatMap((leaf) => factOf(leaf, ({ sequence }) => maxima.get(sequence) ?? 0) ?? [])
   const again = replay(state.terms, facts)
-  const said = (one: LotState) => JSON.stringify({ ...keptOf(one), phase: one.phase, heldSince: one.heldSince })
+  const said = (one: LotState) =>
+    JSON.stringify({
+      ...keptOf(one),
+      phase: one.phase,
+      heldSince: one.heldSince,
+      maxima: [one.leader?.maximumMinor, one.second?.maximumMinor],
+    })
   return said(again) === said(state) && said(again) === said(loadOpenedLot(sight, number).state)
 }

@@ -6,7 +6,7 @@ import { personBehind } from '../bidders/aliases.service'
 import { decide, type LotCommand } from '../history/decide.rules'
 import type { Leaf } from '../history/history.contract'
 import { type Happening, leavesOf, revealedLeaf } from '../history/leaves.rules'
-import { type Appended, appendLeaves, findSealedReserve } from '../history/ledger.service'
+import { type Appended, appendLeaves } from '../history/ledger.service'
 import { apply, type LotFact, type LotState } from '../history/replay.rules'
 import { changeLot, keepBid, type LotRow } from '../lots/lots.service'
 import { hammerOf } from '../price/price.rules'
@@ -79,7 +79,7 @@ function reveal(turn: Turn, row: LotRow, after: LotState, at: Instant): Leaf {
     amountMinor,
     nonce,
   }))
-  return revealedLeaf(at, after, openings, findSealedReserve(turn, row.id))
+  return revealedLeaf(at, after, openings, row.reserve)
 }
 
 /** What everybody may know of it, complete in itself: no maximum, no reserve, no name. */

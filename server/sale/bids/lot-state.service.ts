@@ -4,7 +4,8 @@ import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
 import type { LotPhase, LotState } from '../history/replay.rules'
 import { findHead, getLotRow, type LotRow } from '../lots/lots.service'
-import { type Maximum, priceOf } from '../price/price.rules'
+import { priceOf } from '../price/price.rules'
+import { maximumAt } from './bids.service'
 
 /** A lot whose terms are fixed: its row, and the same as the rules see it. */
 export interface OpenedLot {
@@ -34,33 +35,28 @@ export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
   if (row.soldWhere === 'elsewhere')
     throw new Refusal('conflict', `This lot is sold elsewhere: ${row.elsewhereUrl ?? 'the address follows'}.`)
   if (!row.terms) throw new Refusal('too-early', 'This lot is not open yet.')
-  const lot = openedLot(row)
+  const lot = openedLot(sight, row)
   keepInMemory(sight, lot)
   return lot
 }
 
-export function openedLot(row: LotRow): OpenedLot {
+export function openedLot(sight: Sight, row: LotRow): OpenedLot {
   invariant(row.terms, 'an open lot has terms')
-  const { currency, openingMinor, reserveMinor, ladder } = row.terms
-  const leader = maximumOf(row.leaderAlias, row.leaderMaximumMinor, row.leaderSequence)
-  const second = maximumOf(row.secondAlias, row.secondMaximumMinor, row.secondSequence)
+  const { currency, openingMinor, ladder } = row.terms
   const { closesAt, heldSince, bids, extensions } = row
-  const terms = { currency, openingMinor, reserveMinor, ladder }
+  const leader = row.leaderSequence === null ? null : maximumAt(sight, row.id, row.leaderSequence)
+  const second = row.secondSequence === null ? null : maximumAt(sight, row.id, row.secondSequence)
+  const terms = { currency, openingMinor, reserveMinor: row.reserve?.amountMinor ?? null, ladder }
   return { row, state: { terms, phase: row.state as LotPhase, closesAt, heldSince, leader, second, bids, extensions } }
 }
 
-const maximumOf = (bidder: string | null, maximumMinor: number | null, sequence: number | null): Maximum | null =>
-  bidder === null || maximumMinor === null || sequence === null ? null : { bidder, maximumMinor, sequence }
-
-/** What a lot's row keeps of a state, so that it need not be replayed. */
+/** What a lot's row keeps of a state, so that it need not be replayed: of the two who stand first their bids, which seal their maxima. */
 export function keptOf(state: LotState) {
   return {
     closesAt: state.closesAt,
     leaderAlias: state.leader?.bidder ?? null,
-    leaderMaximumMinor: state.leader?.maximumMinor ?? null,
     leaderSequence: state.leader?.sequence ?? null,
     secondAlias: state.second?.bidder ?? null,
-    secondMaximumMinor: state.second?.maximumMinor ?? null,
     secondSequence: state.second?.sequence ?? null,
     standingMinor: priceOf(state.terms, state)?.priceMinor ?? null,
     bids: state.bids,

@@ -11,7 +11,8 @@ import type { Receipt } from '../history/history.contract'
 import { NONCE_BYTES } from '../history/ledger.rules'
 import { reserveOf, wouldLead } from '../price/price.rules'
 import type { BidAnswer } from './bids.contract'
-import * as store from './bids.store'
+import { insertBid } from './bids.service'
+import { nthLastArrival } from './bids.store'
 import { type AppliedCommand, applyCommand } from './lot-command.service'
 import { loadOpenedLot } from './lot-state.service'
 import { MOST_IN_A_MINUTE, whyTooOften } from './too-often.rules'
@@ -32,7 +33,7 @@ export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMin
   const mine = findAlias(turn, lot.row.id, personId)
   const barred = whyBarred(turn, who, lot.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')
-  const tooOften = mine && whyTooOften(store.nthLastArrival(turn.db, lot.row.id, personId, MOST_IN_A_MINUTE), at)
+  const tooOften = mine && whyTooOften(nthLastArrival(turn.db, lot.row.id, personId, MOST_IN_A_MINUTE), at)
   if (tooOften) throw Refusal.at('maximum', tooOften, 'too-many')
   const alias = mine?.alias ?? drawAlias(turn, lot.row.id)
   const sequence = lot.row.sequence + 1
@@ -42,8 +43,7 @@ export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMin
   const applied = applyCommand(turn, lot, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })
   if (!mine) giveAlias(turn, { lotId: lot.row.id, personId, alias })
   const answer = answerOf(applied, { lot: number, alias, sequence, amountMinor: maximumMinor, nonce })
-  const row = { id: key, lotId: lot.row.id, sequence, personId, alias, maximumMinor, at, nonce, answer: JSON.stringify(answer) }
-  store.insertBid(turn.db, row)
+  insertBid(turn, { id: key, lotId: lot.row.id, lot: number, sequence, personId, alias, maximumMinor, at, nonce }, answer)
   return answer
 }
 

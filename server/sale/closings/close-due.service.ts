@@ -24,7 +24,7 @@ export function closeDueLots(turn: Turn, until: Instant = turn.now): void {
 function closeLot(turn: Turn, row: LotRow): void {
   const { closesAt } = row
   invariant(closesAt !== null, 'a lot that is due has a closing')
-  const lot = openedLot(row)
+  const lot = openedLot(turn, row)
   const hammerMinor = hammerOf(lot.state.terms, lot.state)
   const won = hammerMinor === null ? {} : { hammerMinor, winnerPersonId: row.leaderPersonId }
   const { row: done } = applyCommand(turn, lot, { command: { kind: 'close' }, by: 'rule', also: { endedAt: closesAt, ...won } })

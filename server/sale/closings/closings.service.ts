@@ -22,7 +22,7 @@ export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | n
   }
   if (closesAt === null) throw Refusal.at('closesAt', 'An open lot keeps its closing. Withdraw the lot instead.', 'conflict')
   if (row.soldWhere === 'elsewhere' && row.endedAt === null) moveElsewhere(turn, row, closesAt)
-  else applyCommand(turn, openedLot(row), { command: { kind: 'extend', closesAt, reason: PROGRAMME_CHANGED }, by: 'programme' })
+  else applyCommand(turn, openedLot(turn, row), { command: { kind: 'extend', closesAt, reason: PROGRAMME_CHANGED }, by: 'programme' })
 }
 
 /** Plans of lots that are not open yet move with the clocks that stood still. */
@@ -56,7 +56,7 @@ export function withdrawLot(turn: Turn, actor: Actor, input: { lot: number; reas
   const also = { endedAt: turn.now, endReason: input.reason, heldReason: null, heldWithAll: false }
   if (row.terms && row.soldWhere === 'here') {
     const command = { kind: 'withdraw', reason: input.reason } as const
-    const { row: done } = applyCommand(turn, openedLot(row), { command, by: actor.role, also })
+    const { row: done } = applyCommand(turn, openedLot(turn, row), { command, by: actor.role, also })
     tellOfWithdrawal(turn, done, input.reason)
     advanceEitherOrsAfterEnd(turn, done, turn.now)
     return done

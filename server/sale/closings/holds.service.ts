@@ -44,7 +44,7 @@ export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }
   if (store.findHoldOfAll(turn.db)) throw new Refusal('conflict', 'All clocks are stopped already.')
   store.insertHold(turn.db, { id: turn.dice.id(), since: turn.now, reason: input.reason, byPersonId: actor.personId })
   const running = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > turn.now)
-  for (const row of running) applyCommand(turn, openedLot(row), holding(input.reason, actor.role, true))
+  for (const row of running) applyCommand(turn, openedLot(turn, row), holding(input.reason, actor.role, true))
   turn.record({ kind: 'closings.held', subject: 'closings', body: { reason: input.reason, lots: running.map(({ number }) => number) } })
   return { held: running.length }
 }
@@ -56,7 +56,7 @@ export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
   const held = heldRows(turn)
   const shiftMs = shiftIfResumed(turn, hold.since)
   store.endHold(turn.db, hold.id, turn.now, shiftMs)
-  for (const row of held) applyCommand(turn, openedLot(row), resuming(shiftMs, actor.role))
+  for (const row of held) applyCommand(turn, openedLot(turn, row), resuming(shiftMs, actor.role))
   for (const row of held) advanceEitherOrsOnLot(turn, row)
   shiftPlans(turn, hold.since, shiftMs)
   turn.record({ kind: 'closings.resumed', subject: 'closings', body: { shiftMs, lots: held.map(({ number }) => number) } })

@@ -42,7 +42,6 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
   return {
     currency: campaign.currency,
     openingMinor,
-    reserveMinor: row.reserveMinor,
     ladder: ladderFor(turn, row, campaign.currency),
     origin: `${houseName(turn.publicUrl)}/lots/${row.number}`,
     sale: {

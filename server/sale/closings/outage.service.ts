@@ -25,7 +25,7 @@ export function settleOutage(turn: Turn): Outage | null {
   // Settled once: whoever looks again, and be it after a crash at this very moment, counts from here.
   noteAlive(turn)
   if (!outage) return null
-  for (const row of open) applyCommand(turn, openedLot(row), { command: { kind: 'outage', ...outage }, by: 'rule' })
+  for (const row of open) applyCommand(turn, openedLot(turn, row), { command: { kind: 'outage', ...outage }, by: 'rule' })
   shiftPlans(turn, from, outage.shiftMs)
   return outage
 }

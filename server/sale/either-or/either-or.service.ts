@@ -1,4 +1,5 @@
 import type { Instant } from '#kernel/instant'
+import type { Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
@@ -7,9 +8,55 @@ import type { BidAnswer } from '../bids/bids.contract'
 import { takeBid } from '../bids/take-bid.service'
 import { tellOfLapse, tellOfWake } from '../letters/letters.service'
 import { getLotRow, getLotRowById, type LotRow } from '../lots/lots.service'
+import { ofCap, ofLink, openFigure, sealFigure } from '../lots/sealed-figures'
 import { leastNext } from '../price/price.rules'
 import { type EitherOr, type LotNow, nextStep } from './either-or.rules'
 import * as store from './either-or.store'
+
+/** An either-or with its cap opened. */
+export interface EitherOrRow extends Omit<store.StoredEitherOr, 'sealedCap'> {
+  capMinor: Minor | null
+}
+
+/** One of its lots with its maximum opened. */
+interface LinkRow extends Omit<store.StoredLink, 'sealed'> {
+  lot: number
+  maximumMinor: Minor
+}
+
+function opened({ keys }: Sight, { sealedCap, ...row }: store.StoredEitherOr): EitherOrRow {
+  return { ...row, capMinor: sealedCap === null ? null : openFigure(keys, ofCap(row.id), sealedCap).amountMinor }
+}
+
+export function findEitherOr(sight: Sight, id: string): EitherOrRow | null {
+  const found = store.findEitherOr(sight.db, id)
+  return found ? opened(sight, found) : null
+}
+export const listEitherOrsOf = (sight: Sight, personId: string): EitherOrRow[] =>
+  store.listEitherOrsOf(sight.db, personId).map((row) => opened(sight, row))
+
+/** The lots of an either-or in their order. */
+export const listLinks = (sight: Sight, eitherOr: string): LinkRow[] =>
+  store.listLinks(sight.db, eitherOr).map(({ sealed, ...row }) => {
+    const { number } = getLotRowById(sight, row.lotId)
+    return { ...row, lot: number, maximumMinor: openFigure(sight.keys, ofLink(eitherOr, row.place, number), sealed).amountMinor }
+  })
+
+type NewLink = Pick<LinkRow, 'lotId' | 'lot' | 'maximumMinor'>
+export function insertEitherOr(turn: Turn, { capMinor, ...row }: EitherOrRow, links: readonly NewLink[]): void {
+  const sealedCap = capMinor === null ? null : sealFigure(turn.keys, ofCap(row.id), capMinor)
+  const sealedLinks = links.map(({ lotId, lot, maximumMinor }, index) => {
+    return { lotId, sealed: sealFigure(turn.keys, ofLink(row.id, index + 1, lot), maximumMinor) }
+  })
+  store.insertEitherOr(turn.db, { ...row, sealedCap }, sealedLinks)
+}
+
+export const changeMaximum = (
+  { db, keys }: Turn,
+  eitherOr: string,
+  { place, lot }: { place: number; lot: number },
+  maximumMinor: Minor,
+): void => store.changeLink(db, eitherOr, place, { sealed: sealFigure(keys, ofLink(eitherOr, place, lot), maximumMinor) })
 
 /** True when a lot stands in an either-or of this person that is still in play there. */
 export const isInEitherOr = (sight: Sight, personId: string, lotId: string): boolean =>
@@ -34,7 +81,7 @@ export function advanceEitherOrsOnLot(turn: Turn, row: Pick<LotRow, 'id'>): void
 
 /** Takes every step of an either-or that is due; the bids that it placed. */
 export function advanceEitherOr(turn: Turn, chainId: string, at: Instant): BidAnswer[] {
-  const row = store.findEitherOr(turn.db, chainId)
+  const row = findEitherOr(turn, chainId)
   if (!row) throw new Refusal('not-found', 'There is no such either-or.')
   const bids: BidAnswer[] = []
   for (;;) {
@@ -48,7 +95,7 @@ export function advanceEitherOr(turn: Turn, chainId: string, at: Instant): BidAn
 }
 
 /** A maximum becomes a bid, with the instant that woke it as its arrival; why not, in words, or null when it was taken. */
-function wake(turn: Turn, { id, personId, at: madeAt }: store.EitherOrRow, place: number, at: Instant, bids: BidAnswer[]): string | null {
+function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: number, at: Instant, bids: BidAnswer[]): string | null {
   const { lotId, maximumMinor } = linkAt(turn, { id }, place)
   const lot = getLotRowById(turn, lotId)
   const role = findPerson(turn, personId)?.role ?? 'bidder'
@@ -64,17 +111,17 @@ function wake(turn: Turn, { id, personId, at: madeAt }: store.EitherOrRow, place
   }
 }
 
-const linkAt = (turn: Turn, { id }: { id: string }, place: number): store.LinkRow => {
-  const link = store.listLinks(turn.db, id).find((one) => one.place === place)
+const linkAt = (turn: Turn, { id }: { id: string }, place: number): LinkRow => {
+  const link = listLinks(turn, id).find((one) => one.place === place)
   if (!link) throw new Refusal('not-found', 'There is no such place in this either-or.')
   return link
 }
 
 /** An either-or as its rules see it. */
-export function readEitherOr(sight: Sight, { id, mostWins, capMinor }: store.EitherOrRow): EitherOr {
-  const links = store.listLinks(sight.db, id).map(({ place, lotId, maximumMinor, phase, hammerMinor }) => ({
+export function readEitherOr(sight: Sight, { id, mostWins, capMinor }: EitherOrRow): EitherOr {
+  const links = listLinks(sight, id).map(({ place, lot, maximumMinor, phase, hammerMinor }) => ({
     place,
-    lot: getLotRowById(sight, lotId).number,
+    lot,
     maximumMinor,
     phase,
     hammerMinor,

@@ -6,8 +6,8 @@ import { chain, chainLink } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 
 /** An either-or; its tables are called `chain` and `chain_link`. */
-export type EitherOrRow = typeof chain.$inferSelect
-export type LinkRow = typeof chainLink.$inferSelect
+export type StoredEitherOr = typeof chain.$inferSelect
+export type StoredLink = typeof chainLink.$inferSelect
 
 /** Asked at every bid and every close, so it is built once for each database. */
 const inPlay = preparedFor((db) =>
@@ -26,13 +26,13 @@ const inPlay = preparedFor((db) =>
 /** The links on a lot that wait or stand, in the order in which their either-ors were made. */
 export const listInPlay = (db: Db, lotId: string) => inPlay(db)({ lotId })
 
-export const findEitherOr = (db: Db, id: string): EitherOrRow | undefined => db.select().from(chain).where(eq(chain.id, id)).get()
-export const listEitherOrsOf = (db: Db, personId: string): EitherOrRow[] =>
+export const findEitherOr = (db: Db, id: string): StoredEitherOr | undefined => db.select().from(chain).where(eq(chain.id, id)).get()
+export const listEitherOrsOf = (db: Db, personId: string): StoredEitherOr[] =>
   db.select().from(chain).where(eq(chain.personId, personId)).orderBy(asc(chain.at)).all()
-export const listLinks = (db: Db, chainId: string): LinkRow[] =>
+export const listLinks = (db: Db, chainId: string): StoredLink[] =>
   db.select().from(chainLink).where(eq(chainLink.chainId, chainId)).orderBy(asc(chainLink.place)).all()
 
-export function insertEitherOr(db: Db, row: EitherOrRow, links: readonly { lotId: string; maximumMinor: number }[]): void {
+export function insertEitherOr(db: Db, row: StoredEitherOr, links: readonly { lotId: string; sealed: string }[]): void {
   db.insert(chain).values(row).run()
   for (const [index, link] of links.entries())
     db.insert(chainLink)
@@ -40,7 +40,7 @@ export function insertEitherOr(db: Db, row: EitherOrRow, links: readonly { lotId
       .run()
 }
 
-type Change = Partial<Pick<LinkRow, 'phase' | 'why' | 'wokeAt' | 'hammerMinor' | 'maximumMinor'>>
+type Change = Partial<Pick<StoredLink, 'phase' | 'why' | 'wokeAt' | 'hammerMinor' | 'sealed'>>
 export const changeLink = (db: Db, chainId: string, place: number, change: Change): void => {
   db.update(chainLink)
     .set(change)

@@ -11,7 +11,17 @@ import { takeBid } from '../bids/take-bid.service'
 import { getLotRowById, isLeader, listRunningRows } from '../lots/lots.service'
 import type { ChangeLinkIn, EitherOrAnswer, EitherOrLot, MakeEitherOrIn, MyEitherOr } from './either-or.contract'
 import { mostOfEitherOr, warningsOf } from './either-or.rules'
-import { advanceEitherOr, isInEitherOr, readEitherOr, readLotNow } from './either-or.service'
+import {
+  advanceEitherOr,
+  changeMaximum,
+  type EitherOrRow,
+  findEitherOr,
+  insertEitherOr,
+  isInEitherOr,
+  listEitherOrsOf,
+  readEitherOr,
+  readLotNow,
+} from './either-or.service'
 import * as store from './either-or.store'
 
 const MOST_EITHER_ORS = 8
@@ -27,7 +37,7 @@ export function makeEitherOr(turn: Turn, actor: Actor, input: MakeEitherOrIn): E
     if (listOpen(turn, actor.personId).length >= MOST_EITHER_ORS)
       throw new Refusal('too-many', `You have ${MOST_EITHER_ORS} either-ors in play. Take one back first.`)
     const id = turn.dice.id()
-    store.insertEitherOr(turn.db, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
+    insertEitherOr(turn, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
     turn.record({ kind: 'chain.made', subject: 'chains', body: { lots: links.length } })
     const placed = advanceEitherOr(turn, id, turn.now)
     return { eitherOr: getMine(turn, actor, id), bids: placed }
@@ -63,7 +73,7 @@ function readLink(
   const { leastNextMinor } = readLotNow(turn, lot)
   if (leastNextMinor !== null && maximumMinor < leastNextMinor)
     throw Refusal.at(at('maximum'), `Lot ${lot} takes no less than ${showMoney(leastNextMinor, currency)}.`)
-  return { lotId: row.id, maximumMinor }
+  return { lotId: row.id, lot, maximumMinor }
 }
 
 interface Bounds {
@@ -98,7 +108,7 @@ export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): Eithe
     if (link.phase === 'awake' && row.capMinor !== null && bound + maximumMinor > row.capMinor)
       throw Refusal.at('maximum', `Your cap of ${showMoney(row.capMinor, currency)} could be passed by that.`)
     const placed = link.phase === 'awake' ? [takeBid(turn, actor, { lot: link.lot, key: `chain-${turn.dice.id()}`, maximumMinor })] : []
-    store.changeLink(turn.db, row.id, link.place, { maximumMinor })
+    changeMaximum(turn, row.id, link, maximumMinor)
     return { eitherOr: getMine(turn, actor, row.id), bids: [...placed, ...advanceEitherOr(turn, row.id, turn.now)] }
   })
 }
@@ -111,8 +121,7 @@ export function dropEitherOr(turn: Turn, actor: Actor, input: { eitherOr: string
 }
 
 export const listMyEitherOrs = (sight: Sight, actor: Actor): MyEitherOr[] =>
-  store
-    .listEitherOrsOf(sight.db, actor.personId)
+  listEitherOrsOf(sight, actor.personId)
     .map((row) => viewOf(sight, actor, row))
     .reverse()
 
@@ -125,20 +134,20 @@ export const listEitherOrLots = (sight: Sight, actor: Actor): EitherOrLot[] =>
     return [{ number: row.number, title: row.terms?.sale.title ?? row.title, closesAt, leastNextMinor }]
   })
 
-const listOpen = (sight: Sight, personId: string): store.EitherOrRow[] =>
-  store.listEitherOrsOf(sight.db, personId).filter(({ id }) => store.listLinks(sight.db, id).some(({ phase }) => isInPlay(phase)))
+const listOpen = (sight: Sight, personId: string): EitherOrRow[] =>
+  listEitherOrsOf(sight, personId).filter(({ id }) => store.listLinks(sight.db, id).some(({ phase }) => isInPlay(phase)))
 
 const isInPlay = (phase: string): boolean => phase === 'waiting' || phase === 'awake'
 
-function getRow(sight: Sight, actor: Actor, id: string): store.EitherOrRow {
-  const row = store.findEitherOr(sight.db, id)
+function getRow(sight: Sight, actor: Actor, id: string): EitherOrRow {
+  const row = findEitherOr(sight, id)
   if (row?.personId !== actor.personId) throw new Refusal('not-found', 'There is no such either-or of yours.')
   return row
 }
 
 const getMine = (sight: Sight, actor: Actor, id: string): MyEitherOr => viewOf(sight, actor, getRow(sight, actor, id))
 
-function viewOf(sight: Sight, actor: Actor, row: store.EitherOrRow): MyEitherOr {
+function viewOf(sight: Sight, actor: Actor, row: EitherOrRow): MyEitherOr {
   const eitherOr = readEitherOr(sight, row)
   const rows = store.listLinks(sight.db, row.id)
   const links = eitherOr.links.map((link) => {

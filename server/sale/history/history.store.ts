@@ -2,7 +2,7 @@ import { asc, desc, eq, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
-import { ledgerHead, ledgerLeaf, reserveSecret } from '#db/schema/index'
+import { ledgerHead, ledgerLeaf } from '#db/schema/index'
 
 type LeafRow = typeof ledgerLeaf.$inferSelect
 type HeadRow = typeof ledgerHead.$inferSelect
@@ -55,8 +55,3 @@ export const listStandingBids = (db: Db) =>
     .where(sql`json_extract(${ledgerLeaf.body}, '$.kind') IN ('bid', 'voided', 'closed', 'withdrawn')`)
     .orderBy(asc(ledgerLeaf.lotId), asc(ledgerLeaf.position))
     .all()
-
-export const insertReserveSecret = (db: Db, row: typeof reserveSecret.$inferInsert): void => {
-  db.insert(reserveSecret).values(row).run()
-}
-export const findReserveSecret = (db: Db, lotId: string) => db.select().from(reserveSecret).where(eq(reserveSecret.lotId, lotId)).get()

@@ -1,13 +1,12 @@
 import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { invariant } from '#kernel/invariant'
-import type { Keys, Sight, Turn } from '#runtime/queue/turn'
+import type { Keys, Turn } from '#runtime/queue/turn'
 import type { LotRow } from '../lots/lots.service'
 import { checkpointText, signedNote } from './checkpoint.rules'
 import type { Leaf } from './history.contract'
 import * as store from './history.store'
-import { openedLeaf, type Secret } from './leaves.rules'
-import { NONCE_BYTES } from './ledger.rules'
+import { openedLeaf } from './leaves.rules'
 import { grow, leafHash, rootOfPeaks } from './merkle.rules'
 
 export interface Appended {
@@ -28,17 +27,9 @@ export const houseName = (publicUrl: string): string => new URL(publicUrl).host
 export function beginLedger(turn: Turn, row: LotRow): Appended['kept'] {
   const { terms, closesAt } = row
   invariant(terms && closesAt !== null, 'a lot opens with its terms and its closing')
-  const { currency, openingMinor, ladder, reserveMinor, sale } = terms
-  const secret = reserveMinor === null ? null : { amountMinor: reserveMinor, nonce: bytesToHex(turn.dice.bytes(NONCE_BYTES)) }
-  if (secret) store.insertReserveSecret(turn.db, { lotId: row.id, ...secret })
-  const open = { currency, openingMinor, ladder: [...ladder], hasReserve: secret !== null, sale: JSON.parse(JSON.stringify(sale)) }
-  return appendLeaves(turn, row, [openedLeaf(row.number, { kind: 'opened', at: turn.now, closesAt }, open, secret)]).kept
-}
-
-/** The reserve and the random bytes that open its commitment; null where there is none. */
-export function findSealedReserve(sight: Sight, lotId: string): Secret | null {
-  const row = store.findReserveSecret(sight.db, lotId)
-  return row ? { amountMinor: row.amountMinor, nonce: row.nonce } : null
+  const { currency, openingMinor, ladder, sale } = terms
+  const open = { currency, openingMinor, ladder: [...ladder], hasReserve: row.reserve !== null, sale: JSON.parse(JSON.stringify(sale)) }
+  return appendLeaves(turn, row, [openedLeaf(row.number, { kind: 'opened', at: turn.now, closesAt }, open, row.reserve)]).kept
 }
 
 /** Adds entries to a lot's ledger and signs the new head, in the turn that they belong to. What the lot keeps of it is the caller's to write. */

@@ -26,11 +26,10 @@ export interface Correction {
   words: string
 }
 
-/** What was fixed at the opening; a later change of the draft's fields or of the campaign does not touch it. */
+/** What was fixed at the opening; a later change of the draft's fields or of the campaign does not touch it. The reserve is fixed too, and stands sealed beside it. */
 export interface LotTerms {
   currency: Currency
   openingMinor: Minor
-  reserveMinor: Minor | null
   ladder: Ladder
   /** First line of every checkpoint of this lot. */
   origin: string

@@ -2,20 +2,44 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import type { Sealing } from '#runtime/queue/sealing'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { defaultLadder, type Ladder } from '../price/ladder.rules'
-import { leastNext, reserveOf } from '../price/price.rules'
-import type { LotCard, LotPhotograph } from './lots.contract'
+import { leastNext, reserveAt } from '../price/price.rules'
+import type { LotCard, LotPhotograph, LotState } from './lots.contract'
 import * as store from './lots.store'
 import { postageTo } from './postage.rules'
+import { type Figure, ofReserve, openFigure } from './sealed-figures'
 
-export type { LotRow } from './lots.store'
+/** A lot with its reserve opened. */
+export interface LotRow extends Omit<store.StoredLot, 'sealedReserve'> {
+  /** With the random bytes behind its commitment; null where there is none. */
+  reserve: Figure | null
+}
+
+/** Reserves that were opened, by their seals: lots are read far more often than a reserve is set. */
+const opened = new WeakMap<Sealing, Map<string, Figure>>()
+
+function reserveOfLot({ keys }: Sight, { number, sealedReserve }: store.StoredLot): Figure | null {
+  if (sealedReserve === null) return null
+  const known = opened.get(keys) ?? new Map<string, Figure>()
+  opened.set(keys, known)
+  const name = `${number} ${sealedReserve}`
+  const reserve = known.get(name) ?? openFigure(keys, ofReserve(number), sealedReserve)
+  known.set(name, reserve)
+  return reserve
+}
+
+function rowOf(sight: Sight, stored: store.StoredLot): LotRow {
+  const { sealedReserve: _sealed, ...row } = stored
+  return { ...row, reserve: reserveOfLot(sight, stored) }
+}
 
 /** Every lot, drafts too, by number. */
 export function listLots(sight: Sight): LotCard[] {
   const photographs = store.firstPhotographs(sight.db)
   const currencyOf = currencies(sight)
-  return store.listAll(sight.db).map((row) => cardOf(row, currencyOf(row), photographs.get(row.id) ?? null))
+  return store.listAll(sight.db).map((row) => cardOf(sight, row, currencyOf(row), photographs.get(row.id) ?? null))
 }
 
 /** The lots that anybody may see, in the order in which they close. */
@@ -26,7 +50,7 @@ export const listPublicLots = (sight: Sight): LotCard[] =>
 
 export function findLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(row, currencies(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
+  return row ? cardOf(sight, row, currencies(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
 }
 
 /** A lot that anybody may see, by its number as it stands in an address; null when there is none, or a draft still. */
@@ -38,35 +62,37 @@ export function findShownLot(sight: Sight, written: string): LotCard | null {
 /** The lot in which a unit is or was sold last; null before there is one. */
 export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   const row = store.findByUnit(sight.db, unitId)
-  return row ? cardOf(row, currencies(sight)(row), null) : null
+  return row ? cardOf(sight, row, currencies(sight)(row), null) : null
 }
 
 /** The same without its photographs, for what is sent at every bid. */
 export function findBareLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(row, currencies(sight)(row), null) : null
+  return row ? cardOf(sight, row, currencies(sight)(row), null) : null
 }
 
-export function getLotRow(sight: Sight, number: number): store.LotRow {
+export function getLotRow(sight: Sight, number: number): LotRow {
   const row = store.findByNumber(sight.db, number)
   if (!row) throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
-  return row
+  return rowOf(sight, row)
 }
 
-export const getLotRowById = (sight: Sight, id: string): store.LotRow => {
+export const getLotRowById = (sight: Sight, id: string): LotRow => {
   const row = store.findById(sight.db, id)
   if (!row) throw new Refusal('not-found', 'There is no such lot.')
-  return row
+  return rowOf(sight, row)
 }
 
 /** Lots that are sold here and not over yet, earliest closing first. */
-export const listRunningRows = (sight: Sight): store.LotRow[] =>
-  store.listInStates(sight.db, ['open', 'held']).filter(({ soldWhere }) => soldWhere === 'here')
+export const listRunningRows = (sight: Sight): LotRow[] =>
+  listRowsIn(sight, ['open', 'held']).filter(({ soldWhere }) => soldWhere === 'here')
 
-export const listReadyRows = (sight: Sight): store.LotRow[] => store.listInStates(sight.db, ['draft', 'ready'])
+export const listReadyRows = (sight: Sight): LotRow[] => listRowsIn(sight, ['draft', 'ready'])
+
+const listRowsIn = (sight: Sight, states: LotState[]): LotRow[] => store.listInStates(sight.db, states).map((row) => rowOf(sight, row))
 
 /** Whether a person leads on a lot, or led when it ended. */
-export const isLeader = (row: Pick<store.LotRow, 'leaderPersonId'>, personId: string): boolean => row.leaderPersonId === personId
+export const isLeader = (row: Pick<LotRow, 'leaderPersonId'>, personId: string): boolean => row.leaderPersonId === personId
 
 /** The lot that closes first, and when; null when none runs. */
 export const findNextToClose = (sight: Sight): { number: number; closesAt: Instant } | null => store.nextDue(sight.db) ?? null
@@ -75,24 +101,25 @@ export const findHead = (sight: Sight, number: number): string | null => store.h
 export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)
 export const getExtras = (sight: Sight, lotId: string): string[] => store.listExtras(sight.db, lotId).map(({ words }) => words)
 /** What goes with a lot, by its terms once it is open. */
-export const extrasOf = (sight: Sight, row: store.LotRow): string[] => row.terms?.sale.extras ?? getExtras(sight, row.id)
+export const extrasOf = (sight: Sight, row: LotRow): string[] => row.terms?.sale.extras ?? getExtras(sight, row.id)
 export const getPostage = (sight: Sight, lotId: string) => store.listPostage(sight.db, lotId)
 
 /** What a lot costs to send, by its terms once it is open. */
-export const postageTable = (sight: Sight, row: store.LotRow) => row.terms?.sale.postage ?? store.listPostage(sight.db, row.id)
+export const postageTable = (sight: Sight, row: LotRow) => row.terms?.sale.postage ?? store.listPostage(sight.db, row.id)
 
 /** What it costs to send a lot to a country, by its terms once it is open; null when it is not sent there. */
-export const postageOf = (sight: Sight, row: store.LotRow, country: string): Minor | null =>
+export const postageOf = (sight: Sight, row: LotRow, country: string): Minor | null =>
   postageTo(postageTable(sight, row), country)?.amountMinor ?? null
 
 /** What the rooms next door keep on a lot; they have decided, here it is written. */
-export const changeLot = (turn: Turn, id: string, change: Partial<store.LotRow>): void => store.updateLot(turn.db, id, change)
+export const changeLot = (turn: Turn, id: string, change: Partial<Omit<store.StoredLot, 'sealedReserve'>>): void =>
+  store.updateLot(turn.db, id, change)
 export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(turn.db, kept)
 
 const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
 
 /** The currency of a lot: its terms name one, and until there are terms it is the campaign's, which is read once for all. */
-function currencies(sight: Sight): (row: store.LotRow) => Currency {
+function currencies(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Currency {
   let campaigns: Currency | null = null
   return ({ terms }) => {
     if (terms) return terms.currency
@@ -101,14 +128,10 @@ function currencies(sight: Sight): (row: store.LotRow) => Currency {
   }
 }
 
-function cardOf(row: store.LotRow, currency: Currency, photograph: LotPhotograph | null): LotCard {
+function cardOf(sight: Sight, row: store.StoredLot, currency: Currency, photograph: LotPhotograph | null): LotCard {
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
   const ladder: Ladder = row.terms?.ladder ?? row.ladder ?? defaultLadder(currency)
-  const leader =
-    row.leaderAlias !== null && row.leaderMaximumMinor !== null && row.leaderSequence !== null
-      ? { bidder: row.leaderAlias, maximumMinor: row.leaderMaximumMinor, sequence: row.leaderSequence }
-      : null
   return {
     id: row.id,
     number: row.number,
@@ -121,7 +144,7 @@ function cardOf(row: store.LotRow, currency: Currency, photograph: LotPhotograph
     standingMinor: row.standingMinor,
     leastNextMinor: isOver || openingMinor === null ? null : leastNext({ openingMinor, ladder }, row.standingMinor),
     bids: row.bids,
-    reserve: reserveOf({ reserveMinor: row.terms ? row.terms.reserveMinor : row.reserveMinor }, leader),
+    reserve: reserveAt(reserveOfLot(sight, row)?.amountMinor ?? null, row.standingMinor),
     closesAt: row.closesAt,
     openedAt: row.openedAt,
     endedAt: row.endedAt,

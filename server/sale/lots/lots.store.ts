@@ -7,7 +7,7 @@ import type { Instant } from '#kernel/instant'
 import type { Ladder } from '../price/ladder.rules'
 import type { LotPhotograph, Postage } from './lots.contract'
 
-export type LotRow = typeof lot.$inferSelect
+export type StoredLot = typeof lot.$inferSelect
 
 /** Queries of the hot path, built once for each database: building them for every bid halves what it can take. */
 const queries = preparedFor((db) => {
@@ -31,10 +31,8 @@ const queries = preparedFor((db) => {
           closesAt: sql`${sql.placeholder('closesAt')}`,
           leaderAlias: sql`${sql.placeholder('leaderAlias')}`,
           leaderPersonId: sql`${sql.placeholder('leaderPersonId')}`,
-          leaderMaximumMinor: sql`${sql.placeholder('leaderMaximumMinor')}`,
           leaderSequence: sql`${sql.placeholder('leaderSequence')}`,
           secondAlias: sql`${sql.placeholder('secondAlias')}`,
-          secondMaximumMinor: sql`${sql.placeholder('secondMaximumMinor')}`,
           secondSequence: sql`${sql.placeholder('secondSequence')}`,
           standingMinor: sql`${sql.placeholder('standingMinor')}`,
           bids: sql`${sql.placeholder('bids')}`,
@@ -49,14 +47,14 @@ const queries = preparedFor((db) => {
   }
 })
 
-export const findByNumber = (db: Db, number: number): LotRow | undefined => queries(db).byNumber.get({ number })
-export const findById = (db: Db, id: string): LotRow | undefined => db.select().from(lot).where(eq(lot.id, id)).get()
+export const findByNumber = (db: Db, number: number): StoredLot | undefined => queries(db).byNumber.get({ number })
+export const findById = (db: Db, id: string): StoredLot | undefined => db.select().from(lot).where(eq(lot.id, id)).get()
 /** The lot in which a unit is or was sold last. */
-export const findByUnit = (db: Db, unitId: string): LotRow | undefined =>
+export const findByUnit = (db: Db, unitId: string): StoredLot | undefined =>
   db.select().from(lot).where(eq(lot.unitId, unitId)).orderBy(desc(lot.number)).limit(1).get()
 
-export const listAll = (db: Db): LotRow[] => db.select().from(lot).orderBy(asc(lot.number)).all()
-export const listInStates = (db: Db, states: LotRow['state'][]): LotRow[] =>
+export const listAll = (db: Db): StoredLot[] => db.select().from(lot).orderBy(asc(lot.number)).all()
+export const listInStates = (db: Db, states: StoredLot['state'][]): StoredLot[] =>
   db.select().from(lot).where(inArray(lot.state, states)).orderBy(asc(lot.closesAt), asc(lot.number)).all()
 
 /** The open lot sold here that closes first; of two at one instant the one with the lower number. Asked before every bid. */
@@ -78,15 +76,13 @@ export const updateLot = (db: Db, id: string, change: Partial<typeof lot.$inferI
 }
 
 export type KeptBid = Pick<
-  LotRow,
+  StoredLot,
   | 'id'
   | 'closesAt'
   | 'leaderAlias'
   | 'leaderPersonId'
-  | 'leaderMaximumMinor'
   | 'leaderSequence'
   | 'secondAlias'
-  | 'secondMaximumMinor'
   | 'secondSequence'
   | 'standingMinor'
   | 'bids'

@@ -1,3 +1,4 @@
+import { bytesToHex } from '@noble/hashes/utils.js'
 import { currentCertificate } from '#bench/certificates/standing.service'
 import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
 import { type Minor, parseMoney } from '#kernel/money'
@@ -10,6 +11,7 @@ import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn,
 import { getLotRow, type LotRow, listLots } from './lots.service'
 import * as store from './lots.store'
 import { EVERYWHERE_ELSE, readCountries } from './postage.rules'
+import { ofReserve, sealFigure } from './sealed-figures'
 
 /** Makes the draft of a lot out of a unit, numbered after the last. */
 export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number: number } {
@@ -62,7 +64,7 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
     story,
     openingMinor,
     reserveDecided: input.reserveKind !== 'undecided',
-    reserveMinor,
+    sealedReserve: reserveMinor === null ? null : sealReserve(turn, row.number, reserveMinor),
     lowMinor,
     likelyMinor,
     highMinor,
@@ -77,6 +79,10 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
   store.replaceExtras(turn.db, row.id, extras)
   touched(turn, row)
 }
+
+/** Together with the random bytes that keep it from being guessed out of its commitment, which is public from the opening on. */
+const sealReserve = ({ keys, dice }: Turn, number: number, amountMinor: Minor): string =>
+  sealFigure(keys, ofReserve(number), amountMinor, bytesToHex(dice.bytes(32)))
 
 export function savePostage(turn: Turn, input: SavePostageIn): void {
   const row = getUnopened(turn, input.lot)
@@ -164,7 +170,6 @@ export interface Prepared {
     | 'story'
     | 'openingMinor'
     | 'reserveDecided'
-    | 'reserveMinor'
     | 'lowMinor'
     | 'likelyMinor'
     | 'highMinor'
@@ -174,7 +179,7 @@ export interface Prepared {
     | 'heightMm'
     | 'soldWhere'
     | 'elsewhereUrl'
-  >
+  > & { reserveMinor: Minor | null }
   extras: string[]
   photographs: ({ seq: number } & LotPhotograph)[]
   postage: ReturnType<typeof store.listPostage>
@@ -183,7 +188,7 @@ export interface Prepared {
 
 /** A lot with everything that was prepared and everything that is missing, for the maker. */
 export function readPrepared(sight: Sight, number: number): Prepared {
-  const { title, story, openingMinor, reserveDecided, reserveMinor, lowMinor, likelyMinor, highMinor, ...row } = getLotRow(sight, number)
+  const { title, story, openingMinor, reserveDecided, reserve, lowMinor, likelyMinor, highMinor, ...row } = getLotRow(sight, number)
   const { weightGrams, lengthMm, widthMm, heightMm, soldWhere, elsewhereUrl, id } = row
   const card = listLots(sight).find((one) => one.number === number)
   if (!card) throw new Refusal('not-found', `There is no lot ${number}.`)
@@ -194,7 +199,7 @@ export function readPrepared(sight: Sight, number: number): Prepared {
       story,
       openingMinor,
       reserveDecided,
-      reserveMinor,
+      reserveMinor: reserve?.amountMinor ?? null,
       lowMinor,
       likelyMinor,
       highMinor,

@@ -1,12 +1,13 @@
 // What a lot seals until it has ended, and every place where the database keeps it. Whatever leaves the house asks here.
 
 /** Tables that hold nothing else. */
-export const SEALED_TABLES: readonly string[] = ['bid', 'chain', 'chain_link', 'reserve_secret']
+export const SEALED_TABLES: readonly string[] = ['bid', 'chain', 'chain_link']
 
 /** Columns by their names in the database, and values within JSON by theirs there. */
 const SEALED: ReadonlySet<string> = new Set([
-  ...['reserve_minor', 'leader_maximum_minor', 'second_maximum_minor', 'maximum_minor'],
-  ...['reserveMinor', 'leaderMaximumMinor', 'secondMaximumMinor', 'maximumMinor'],
+  ...['sealed', 'sealed_reserve', 'sealed_cap'],
+  ...['reserve_minor', 'reserve_nonce', 'leader_maximum_minor', 'second_maximum_minor', 'maximum_minor'],
+  ...['reserveMinor', 'maximumMinor'],
 ])
 
 /** Shown to everybody and signed: it says what is sealed as a commitment, and opens it at the end. */

@@ -62,6 +62,12 @@ export function reserveOf(terms: Pick<PriceTerms, 'reserveMinor'>, leader: Maxim
   return reachesReserve(terms, leader) ? 'reached' : 'unreached'
 }
 
+/** The same from the standing bid, which is at the reserve or above it just where the leader's maximum is. */
+export function reserveAt(reserveMinor: Minor | null, standingMinor: Minor | null): ReserveState {
+  if (reserveMinor === null) return 'none'
+  return standingMinor !== null && standingMinor >= reserveMinor ? 'reached' : 'unreached'
+}
+
 /** What the leader would pay if the hammer fell now; null when nobody bid or the reserve is not reached. */
 export const hammerOf = (terms: PriceTerms, pair: Pair): Minor | null =>
   reachesReserve(terms, pair.leader) ? (priceOf(terms, pair)?.priceMinor ?? null) : null

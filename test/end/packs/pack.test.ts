@@ -10,9 +10,12 @@ import { listCertificates } from '#bench/certificates/standing.service'
 import { readTotals } from '#end/packs/totals.service'
 import { unpackHouse } from '#end/packs/unpack-house'
 import { openZipReader } from '#end/packs/zip-reader'
+import { answerOf, listAllBids } from '#sale/bids/bids.service'
 import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
 import { isKeyOf } from '#sale/history/checkpoint.rules'
 import type { History } from '#sale/history/history.contract'
+import { faultOfReceipt } from '#sale/history/receipt.rules'
+import { getLotRow, listLots } from '#sale/lots/lots.service'
 import { codeFor } from '#test/make/code'
 import { filesOf, MIGRATIONS, packInto } from '#test/make/packed'
 import { openEndedHouse } from '#test/make/told-house'
@@ -48,6 +51,25 @@ describe('a pack of a whole campaign', () => {
       return { ...read, statement: { ...read?.statement, at: 0 } }
     }
     expect(await books(again)).toEqual(await books(stage))
+    again.close()
+  }, 60_000)
+
+  test('maxima, reserves and either-ors stand open in it, and sealed by the new house’s own key when it was read back', async () => {
+    const target = join(dir, 'sealed-again')
+    await unpackHouse(whole, target, MIGRATIONS, quiet)
+    const again = openStage({ now: stage.clock.now(), dir: target })
+    const figures = (of: Stage) => ({
+      maxima: listAllBids(of.sight()).map(({ id, maximumMinor, nonce }) => [id, maximumMinor, nonce]),
+      reserves: listLots(of.sight()).map(({ number }) => getLotRow(of.sight(), number).reserve),
+      receipts: listAllBids(of.sight()).map((bid) => faultOfReceipt(answerOf(bid).receipt, bid.maximumMinor)),
+    })
+    expect(figures(again)).toEqual(figures(stage))
+    expect(figures(stage).maxima.length).toBeGreaterThan(3)
+    expect(new Set(figures(stage).receipts)).toEqual(new Set([null]))
+    const rows = JSON.parse(textOf('tables/bid.json')) as { id: string; maximum_minor: number; nonce: string }[]
+    expect(rows.map(({ id, maximum_minor, nonce }) => [id, maximum_minor, nonce]).sort()).toEqual(figures(stage).maxima.sort())
+    const sealed = (of: Stage) => of.db.$client.prepare('SELECT sealed FROM bid ORDER BY id').pluck().all() as string[]
+    expect(sealed(again).filter((one) => sealed(stage).includes(one))).toEqual([])
     again.close()
   }, 60_000)
 

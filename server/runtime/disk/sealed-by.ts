@@ -1,0 +1,46 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'better-sqlite3'
+import type { Sealing } from '../queue/sealing'
+import { openSealing, SEAL_SECRET, secretFile } from './keys'
+
+// By which key the house's maxima and reserves are sealed. The database keeps a digest of it, which opens nothing.
+
+const digestOf = ({ seal }: Sealing): string => Buffer.from(seal('which key sealed this database')).toString('hex')
+
+/**
+ * Refuses, before anything is opened or made, a house whose key of seals is not there or is another one: its maxima and
+ * reserves could not be read, and new ones would be sealed by a key that opens none of the others.
+ */
+export function refuseOtherKey(dataDir: string): void {
+  const file = join(dataDir, 'tagstrip.db')
+  const known = existsSync(file) ? readDigest(file) : null
+  if (known === null) return
+  const keysDir = join(dataDir, 'keys')
+  const secret = secretFile(keysDir, SEAL_SECRET)
+  const what = !existsSync(secret)
+    ? `The key of the sealed maxima and reserves is missing: ${secret}.`
+    : digestOf(openSealing(keysDir)) !== known
+      ? `The maxima and reserves in ${file} were sealed by another key than the one in ${secret}.`
+      : null
+  if (what)
+    throw new Error(
+      `${what} Without it nobody can read them, and no lot can be closed rightly. Put the file back from the folder "keys" of a backup of this house, or restore that backup whole.`,
+    )
+}
+
+/** Notes by which key the house seals, once. */
+export function noteSealedBy(handle: Database.Database, keys: Sealing): void {
+  handle.prepare('INSERT OR IGNORE INTO sealed_by (id, key_digest) VALUES (1, ?)').run(digestOf(keys))
+}
+
+/** Null before anything was sealed. */
+function readDigest(file: string): string | null {
+  const handle = new Database(file, { readonly: true })
+  try {
+    const hasTable = handle.prepare("SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = 'sealed_by'").get() !== undefined
+    return hasTable ? ((handle.prepare('SELECT key_digest FROM sealed_by').pluck().get() as string | undefined) ?? null) : null
+  } finally {
+    handle.close()
+  }
+}
