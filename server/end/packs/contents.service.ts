@@ -1,4 +1,4 @@
-import { createReadStream, existsSync, readdirSync } from 'node:fs'
+import { existsSync, readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type Database from 'better-sqlite3'
 import { listCertificates } from '#bench/certificates/standing.service'
@@ -21,7 +21,7 @@ import { readMe } from './read-me.rules'
 import { readSheet, SHEETS, type SheetRow } from './sheets.store'
 import { packedRow } from './tables.rules'
 import { lotNumbers, rowsOf } from './tables.store'
-import type { Body } from './zip-writer'
+import { type Body, bodyOfFile } from './zip-writer'
 
 /** What is needed to make a pack and is known further up in the house only. Whoever asks for a pack hands it in. */
 export interface PackMeans {
@@ -145,5 +145,5 @@ function photographs({ dataDir }: PackSource): Packed[] {
   const dir = join(dataDir, 'photographs')
   if (!existsSync(dir)) return []
   const names = readdirSync(dir).filter((name) => /^[0-9a-f]{64}-\d+\.webp$/.test(name))
-  return names.sort().map((name) => ({ path: `photographs/${name}`, body: () => createReadStream(join(dir, name)) }))
+  return names.sort().map((name) => ({ path: `photographs/${name}`, body: () => bodyOfFile(join(dir, name)) }))
 }

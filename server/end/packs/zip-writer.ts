@@ -15,9 +15,18 @@ export type Body = string | Uint8Array | Iterable<string> | AsyncIterable<Uint8A
 export interface ZipWriter {
   files: readonly PackedFile[]
   add(path: string, body: Body): Promise<void>
-  addFile(path: string, realPath: string): Promise<void>
   /** Writes the manifest last, closes and seals the archive; answers its length and its digest. */
   finish(manifest: Omit<Manifest, 'files'>): Promise<{ bytes: number; sha256: string }>
+}
+
+/** What is in a file. It is opened when its first bytes are asked for: a file that is gone by then is an error of whoever asks, in words. */
+export async function* bodyOfFile(file: string): AsyncGenerator<Uint8Array> {
+  try {
+    yield* createReadStream(file) as AsyncIterable<Uint8Array>
+  } catch (cause) {
+    if ((cause as NodeJS.ErrnoException).code !== 'ENOENT') throw cause
+    throw new Error(`${file} is gone: it was deleted while the pack was made. Make the pack again.`, { cause })
+  }
 }
 
 /** Writes a ZIP file as a stream, entry after entry. Pictures and PDFs are stored as they are, everything else is deflated. */
@@ -26,6 +35,8 @@ export function openZipWriter(file: string, madeAt: Date): ZipWriter {
   const written = pipeline(zip.outputStream, createWriteStream(file, { mode: 0o600 }))
   // It is awaited at the end. Until then an error would be without a listener and end the process.
   written.catch(() => {})
+  // It says a second time what the reading of an entry says, and an error that nobody hears ends the process.
+  zip.on('error', () => {})
   const files: PackedFile[] = []
 
   const put = async (path: string, chunks: Iterable<string | Uint8Array> | AsyncIterable<Uint8Array>): Promise<PackedFile> => {
@@ -41,7 +52,14 @@ export function openZipWriter(file: string, madeAt: Date): ZipWriter {
     }
     const source = Readable.from(counted(), { objectMode: false })
     zip.addReadStreamLazy(path, { mtime: madeAt, mode: 0o100644, compress: !/\.(webp|pdf|png)$/.test(path) }, (give) => give(null, source))
-    await Promise.race([finished(source), written])
+    try {
+      await Promise.race([finished(source), written])
+    } catch (reason) {
+      // Nothing more comes, so the file is let go.
+      ;(zip.outputStream as Readable).destroy()
+      await written.catch(() => {})
+      throw reason
+    }
     return { path, bytes, sha256: sum.digest('hex') }
   }
 
@@ -52,7 +70,6 @@ export function openZipWriter(file: string, madeAt: Date): ZipWriter {
   return {
     files,
     add,
-    addFile: (path, realPath) => add(path, createReadStream(realPath)),
     async finish(manifest) {
       await put(MANIFEST_PATH, [`${JSON.stringify({ ...manifest, files }, null, 1)}\n`])
       zip.end({ comment: `${SEAL_HEAD}${'0'.repeat(64)}` } as Parameters<ZipFile['end']>[0])
