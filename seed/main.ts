@@ -1,12 +1,14 @@
 import { join } from 'node:path'
 import { openHouse } from '#house/open/house'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { readConfig } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { tellStory } from './story'
 
 /** Tells the demo's story into an empty data folder, as of now. Says what it is doing; leaves a folder with a campaign alone. */
 async function main(): Promise<void> {
+  writeForOwnerAlone()
   const config = readConfig()
   const now = Date.now()
   // Before all that is told; it only ever moves on.

@@ -25,6 +25,7 @@ import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
 import { openPhotographs } from '#runtime/disk/files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
+import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
@@ -105,6 +106,7 @@ export function openHouse(parts: {
     isClockRight = false,
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)

@@ -8,6 +8,7 @@ import { unpackHouse } from '#end/packs/unpack-house'
 import { waitingCodes } from '#people/outbox/waiting-codes'
 import { makeBackup, restoreBackup } from '#runtime/disk/backup'
 import { openKeys, rotateKey } from '#runtime/disk/keys'
+import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { refuseOtherKey } from '#runtime/disk/sealed-by'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
@@ -21,6 +22,7 @@ const USAGE = `  npm run backup [-- folder]    copies the house into a new folde
   npm run rotate-key            makes another signing key, and signs everybody out; what the earlier ones signed still verifies`
 
 async function main([verb, folder, ...wishes]: string[]): Promise<string> {
+  writeForOwnerAlone()
   const { dataDir, port, publicUrl } = readConfig()
   const migrationsDir = join(process.cwd(), 'db', 'migrations')
   const say = (words: string) => void process.stdout.write(`${words}\n`)

@@ -1,3 +1,4 @@
+import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
@@ -6,6 +7,7 @@ import { firstLink, serve } from './serve'
 const LONGEST_GOODBYE_MS = 2000
 
 async function main(): Promise<void> {
+  writeForOwnerAlone()
   const config = readConfig()
   const machine = openMachine()
   const has = (flag: string) => process.argv.includes(flag)

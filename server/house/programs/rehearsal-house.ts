@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import type { FromHouse } from '#air/rehearsal/rehearsal.contract'
+import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { readConfig } from '#runtime/settings/config'
 import { openFastClock } from '../rehearsal/fast-clock'
 import { openRehearsal } from '../rehearsal/open-rehearsal'
@@ -7,6 +8,7 @@ import { serve } from './serve'
 
 // The entry of a rehearsal's house: dist/rehearsal-house.mjs, started by dist/rehearse.mjs and by nobody else.
 async function main(): Promise<void> {
+  writeForOwnerAlone()
   const { REHEARSAL_BEGINS, REHEARSAL_PACE, REHEARSAL_KEY, REHEARSAL_TROUBLES, ...env } = process.env
   if (!REHEARSAL_BEGINS || !REHEARSAL_KEY) throw new Error('A rehearsal is started by npm run rehearse.')
   // Whatever the house is set to: mail of a rehearsal goes nowhere, and nobody steps in without its key.

@@ -6,6 +6,7 @@ import { parseArgs } from 'node:util'
 import Database from 'better-sqlite3'
 import { FASTEST, type FromHouse, type FromRehearsal } from '#air/rehearsal/rehearsal.contract'
 import { reportLines } from '#air/rehearsal/report.rules'
+import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { readConfig } from '#runtime/settings/config'
 import { showClock } from '#sale/programme/civil-time.rules'
 import { beginsAt, copyForRehearsal } from '../rehearsal/copy'
@@ -18,6 +19,7 @@ const tell = (message: FromRehearsal) => void process.send?.(message)
 
 /** `npm run rehearse`: copies the house, plays its day in a process of its own, and cleans up. This process keeps the clock when that one is killed. */
 async function main(): Promise<void> {
+  writeForOwnerAlone()
   const { values } = parseArgs({
     options: {
       pace: { type: 'string', default: '60' },

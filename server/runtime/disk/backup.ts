@@ -16,6 +16,7 @@ import {
 } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
+import { narrowHouse } from './owner-alone'
 
 const DATABASE = 'tagstrip.db'
 const MANIFEST = 'manifest.json'
@@ -43,6 +44,8 @@ export async function makeBackup(handle: Database.Database, dataDir: string, int
   const manifest: Manifest = { madeAt: new Date(at).toISOString(), files }
   writeFileSync(join(part, MANIFEST), `${JSON.stringify(manifest, null, 2)}\n`)
   for (const path of filesOf(part)) sync(join(part, path))
+  // A file that is copied keeps its mode.
+  narrowHouse(part)
   const whole = join(intoDir, name)
   renameSync(part, whole)
   return whole
@@ -73,6 +76,7 @@ export function restoreBackup(fromDir: string, dataDir: string, at: number): str
     copyFileSync(join(fromDir, path), to)
     sync(to)
   }
+  narrowHouse(dataDir)
   return aside
 }
 
