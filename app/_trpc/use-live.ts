@@ -45,13 +45,17 @@ function open(): void {
     })
   }
   source.addEventListener('open', clock.start)
-  source.addEventListener('error', tell)
+  source.addEventListener('error', () => {
+    tell()
+    // A browser asks again by itself after a break, but never after an answer such as a proxy's "bad gateway".
+    if (source.readyState === EventSource.CLOSED && stream.source === source) reopenSoon(1_000 + Math.random() * 4_000)
+  })
 }
 
 /** Gathers the topics of all pieces that mount in one go before the stream is opened. */
-function reopenSoon(): void {
+function reopenSoon(wait = 20): void {
   if (stream.reopen) clearTimeout(stream.reopen)
-  stream.reopen = setTimeout(open, 20)
+  stream.reopen = setTimeout(open, wait)
 }
 
 function follow(topic: string, take: (frame: unknown) => void): () => void {

@@ -4,7 +4,8 @@ import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
 import { firstLink, serve } from './serve'
 
-const LONGEST_GOODBYE_MS = 2000
+/** Longer than a house waits for what it is answering; whatever hangs then is cut off. */
+const LONGEST_GOODBYE_MS = 8_000
 
 async function main(): Promise<void> {
   writeForOwnerAlone()

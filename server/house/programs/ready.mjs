@@ -3,7 +3,8 @@
 import { spawnSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { join, resolve } from 'node:path'
+import { pathToFileURL } from 'node:url'
 
 const LEAST_NODE = [20, 19]
 const SOURCES = ['app', 'server', 'db', 'seed', 'public', 'next.config.ts', 'package.json', 'package-lock.json', 'tsconfig.json']
@@ -38,6 +39,18 @@ export function ensureBuilt(say) {
   writeFileSync(stamp, want)
 }
 
+/** npm passes a signal to its shell, and many a shell ends without passing it on: whoever has lost their shell takes that for the signal. */
+function endWithNpm() {
+  if (process.env.npm_lifecycle_event === undefined) return
+  const parent = process.ppid
+  const watch = setInterval(() => {
+    if (process.ppid === parent) return
+    clearInterval(watch)
+    process.kill(process.pid, 'SIGTERM')
+  }, 200)
+  watch.unref()
+}
+
 function must({ status, error }, what) {
   if (status === 0) return
   console.error(`\n${what} failed${error ? `: ${error.message}` : ''}. What it said is above.`)
@@ -59,4 +72,9 @@ if (process.argv[1] === import.meta.filename) {
   checkNode()
   ensureInstalled(console.log)
   ensureBuilt(console.log)
+  const program = process.argv[2]
+  if (program !== undefined) {
+    endWithNpm()
+    await import(pathToFileURL(resolve(program)).href)
+  }
 }

@@ -1,9 +1,10 @@
+import type { IncomingMessage, ServerResponse } from 'node:http'
 import { join } from 'node:path'
-import next from 'next'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
 import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
+import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
 import { openPostman } from '#people/outbox/postman'
@@ -34,7 +35,10 @@ export interface ServeParts {
   asRehearsal?: { clock: FastClock; key: string; open(house: House): Promise<OpenRehearsal> }
 }
 
-/** Opens the house, prepares the pages and listens; sweeps begin when the door is open. */
+/** How long a house that is told to end waits for what it is answering. */
+const LONGEST_LEAVE_MS = 5_000
+
+/** Opens the house and listens; sweeps begin when the door is open. Bids are taken at once, pages when they have been prepared. */
 export async function serve({ config, clock, isDev, machine, isClockRight, asRehearsal }: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
@@ -57,24 +61,23 @@ export async function serve({ config, clock, isDev, machine, isClockRight, asReh
     now: () => house.clock.now(),
     publicUrl: config.publicUrl,
   })
-  const app = next({ dev: isDev, dir: root, port: config.port, hostname: config.host })
-  await app.prepare()
-  const pages = app.getRequestHandler()
-  const markedPages: typeof pages = async (request, response) => {
+  let prepared: ReturnType<typeof preparePages> | null = null
+  const pages = async (request: IncomingMessage, response: ServerResponse) => {
     if (asRehearsal) {
       if (answerClock(request, response, asRehearsal.clock, () => lastNews(house))) return
       markPage(request, response, asRehearsal.clock)
     }
-    await pages(request, response)
+    const app = await prepared
+    await app?.getRequestHandler()(request, response)
   }
-  const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages: markedPages })
-  const server = serverFor(asRehearsal ? openGate({ key: asRehearsal.key, url: config.publicUrl, inside: door }) : door)
-  // Development's live reload asks for a socket of its own; an open house has none to give.
-  if (isDev) server.on('upgrade', app.getUpgradeHandler())
+  const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages })
+  const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: config.publicUrl, inside: door }) : door)
+  const server = serverFor(leave.door)
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)
   })
+  prepared = preparePages({ dev: isDev, dir: root, port: config.port, hostname: config.host })
   // The house itself speaks no TLS: where its address does, something stands before it.
   if (config.publicUrl.startsWith('https:') && config.trustedProxy === 'none') house.unnamedProxy.found()
   house.startTicking()
@@ -83,19 +86,31 @@ export async function serve({ config, clock, isDev, machine, isClockRight, asReh
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
   const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, mayGoInClear, from, log }) : null
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
+  const app = await prepared
+  // Development's live reload asks for a socket of its own; an open house has none to give.
+  if (isDev) server.on('upgrade', app.getUpgradeHandler())
 
   return {
     house,
-    close: () =>
-      new Promise((resolve) => {
-        postman?.stop()
-        rehearsal.close()
-        server.close(() => resolve())
-        // Open event streams would keep the process for ever.
-        house.close()
-        server.closeAllConnections()
-      }),
+    async close() {
+      postman?.stop()
+      rehearsal.close()
+      const closed = new Promise<void>((resolve) => server.once('close', () => resolve()))
+      house.hub.close()
+      await leave.begin(server, LONGEST_LEAVE_MS)
+      house.close()
+      server.closeAllConnections()
+      await closed
+    },
   }
+}
+
+/** The pages' own program is read only when the door is open: reading it takes longer than opening the house. */
+async function preparePages(options: { dev: boolean; dir: string; port: number; hostname: string }) {
+  const { default: next } = await import('next')
+  const app = next(options)
+  await app.prepare()
+  return app
 }
 
 /** The one-time link that makes the first maker, or null when there is one. */

@@ -6,6 +6,8 @@ import { openWatcher, type Watcher } from './watcher'
 
 const QUIET_MS = 100
 const HEARTBEAT_MS = 5_000
+/** Within so long after a house has ended its watchers ask for it again. */
+const COME_BACK_MS = 3_000
 /** Watchers written to in one go; between goes the house takes bids. */
 const IN_ONE_GO = 800
 
@@ -29,6 +31,7 @@ export interface Hub {
   watch(response: ServerResponse, topics: readonly string[], lastSeen: number | null, mayStill?: () => boolean): void
   announce(facts: readonly Recorded[]): void
   watching(): number
+  /** Sends all watchers away, each to come back after another while, so that they do not come all at once. */
   close(): void
 }
 
@@ -217,7 +220,7 @@ export function openHub(parts: {
       clearInterval(heartbeat)
       if (timer) clearTimeout(timer)
       news.clear()
-      for (const watcher of watchers) watcher.end()
+      for (const watcher of watchers) watcher.goodbye(Buffer.from(`retry: ${Math.round(1000 + Math.random() * COME_BACK_MS)}\n\n`))
     },
   }
 }

@@ -14,6 +14,8 @@ export interface Watcher {
   /** Ends one that has not drained since before `since`, by the monotonic clock. */
   dropIfStuck(since: number): void
   end(): void
+  /** Ends it when this has gone out. */
+  goodbye(frames: Buffer): void
 }
 
 const HEAD = ['HTTP/1.1 200 OK', 'Content-Type: text/event-stream', 'Cache-Control: no-store', 'X-Accel-Buffering: no', 'Connection: close']
@@ -58,6 +60,7 @@ export function openWatcher(parts: {
       if (stuckSince !== null && stuckSince < since) socket?.destroy()
     },
     end: () => socket?.destroy(),
+    goodbye: (frames) => socket?.end(frames),
   }
   socket?.on('drain', () => {
     stuckSince = null

@@ -1,5 +1,6 @@
 import type { AddressInfo } from 'node:net'
 import { type DoorParts, openDoor } from '#doors/web/door'
+import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Stage } from '#test/stage'
 
@@ -14,7 +15,8 @@ export async function openStageDoor(stage: Stage, wishes: Partial<Pick<DoorParts
     },
     ...wishes,
   })
-  const server = serverFor(door)
+  const leave = openLeave(door)
+  const server = serverFor(leave.door)
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const { port } = server.address() as AddressInfo
   const sessionOf = async (personId: string) =>
@@ -23,6 +25,11 @@ export async function openStageDoor(stage: Stage, wishes: Partial<Pick<DoorParts
     url: `http://127.0.0.1:${port}`,
     port,
     sessionOf,
+    /** Ends as the served house does when it is told to. */
+    leave: async () => {
+      stage.house.hub.close()
+      await leave.begin(server, 5_000)
+    },
     close: () => {
       server.closeAllConnections()
       server.close()
