@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { connection } from 'next/server'
 import { LoneSheet } from './_ui/shell/lone-sheet'
 import { PUBLIC_PLACES } from './_ui/shell/nav.rules'
 import { Tag } from './_ui/tag'
@@ -7,7 +8,9 @@ import { Tag } from './_ui/tag'
 export const metadata: Metadata = { title: 'Nothing hangs here' }
 
 /** Says what may have gone wrong with the address, and where the things are that people look for. */
-export default function NotFound() {
+export default async function NotFound() {
+  // Made at each asking and not with the build: its scripts carry the word of their own answer's policy.
+  await connection()
   return (
     <LoneSheet>
       <Tag code="404">

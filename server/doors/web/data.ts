@@ -3,6 +3,7 @@ import { isStaff, type Role } from '#kernel/role'
 import { type Address, type Answer, matchAddress } from '#runtime/call/address'
 import type { Actor } from '#runtime/queue/turn'
 import { ADDRESSES } from './addresses'
+import { letOthersRead } from './headers'
 import { openKeptAnswers, type ReadyAnswer } from './kept-answers'
 import type { OpenHouse } from './open-house'
 import { refuse } from './refuse'
@@ -58,11 +59,10 @@ export function openData(house: OpenHouse) {
       : await publicAnswer(address, params, url)
     if (!answer) return refuse(response, 404, 'There is no such thing here.')
     const { type, fileName, keepSeconds, body } = answer
+    if (!address.audience) letOthersRead(response)
     response.writeHead(200, {
       'content-type': type,
-      ...(address.audience
-        ? { 'cache-control': 'private, no-store' }
-        : { 'cache-control': `public, max-age=${keepSeconds}`, 'access-control-allow-origin': '*' }),
+      'cache-control': address.audience ? 'private, no-store' : `public, max-age=${keepSeconds}`,
       'content-length': body.byteLength,
       // A name comes from an address: only signs that a header carries go into it.
       ...(fileName && { 'content-disposition': `inline; filename="${fileName.replaceAll(/[^\w.-]+/g, '-')}"` }),

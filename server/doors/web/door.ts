@@ -4,15 +4,17 @@ import { Refusal } from '#kernel/refusal'
 import { openTally } from '#runtime/call/tally'
 import { topicFor } from '#runtime/live/live'
 import { addressAsked } from './asked'
-import { type Bodies, openBodies } from './bodies'
+import { type Bodies, BodyRefusal, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor, isPassedOn } from './context'
 import { openData } from './data'
-import { hide, isOurOwn, secure } from './headers'
+import { hide, isOurOwn, openHeaders, REPORTS } from './headers'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { showPhotograph, takePhotograph } from './photographs'
 import { REFUSAL_STATUS, refuse } from './refuse'
+import { takeReport } from './reports'
+import { SECURITY_TXT, securityTxt } from './security-txt'
 import { LIVE_TOPICS } from './topics'
 
 /** Of one origin at a time. Twenty screens in one house are many; a page follows five topics. */
@@ -23,13 +25,17 @@ export interface DoorParts {
   house: OpenHouse
   trustedProxy: 'none' | 'x-forwarded-for'
   isDev: boolean
+  /** Whom to tell of a weakness; without it the house names nobody. */
+  securityContact?: string
   /** Everything that is a page. */
   pages(request: IncomingMessage, response: ServerResponse): Promise<void>
   bodies?: Bodies
 }
 
 /** The one door: /live to the hub, /api/trpc to the procedures, public data by table, photographs, and the rest to the pages. */
-export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodies() }: DoorParts) {
+export function openDoor(parts: DoorParts) {
+  const { house, trustedProxy, isDev, pages, bodies = openBodies() } = parts
+  const { forPage } = openHeaders({ publicUrl: house.publicUrl, isDev })
   const data = openData(house)
   const streams = openTally(MOST_STREAMS)
 
@@ -79,11 +85,15 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {
-    secure(response, isDev)
     if (trustedProxy === 'none' && !house.unnamedProxy.isThere() && isPassedOn(request)) house.unnamedProxy.found()
     // First, and by its beginning alone: a bid does not wait until all of an address has been read.
     if (request.url?.startsWith(CALLS)) {
       await call(request, response)
+      return
+    }
+    // HTTP/1.1 wants it of every request; it decides nothing here.
+    if (request.httpVersion === '1.1' && request.headers.host === undefined) {
+      refuse(response, 400, 'A request says whom it asks, in a line that begins with Host.')
       return
     }
     const url = addressAsked(request.url ?? '/')
@@ -105,6 +115,12 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
       const fine = house.brokenBy() === null
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
+    } else if (pathname === SECURITY_TXT && isRead) {
+      const text = securityTxt(parts.securityContact, house.publicUrl, house.clock.now())
+      if (text === null) refuse(response, 404, 'This house names nobody to write to.')
+      else response.writeHead(200, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'public, max-age=86400' }).end(text)
+    } else if (pathname === REPORTS && request.method === 'POST') {
+      await takeReport(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
     else if (pathname === '/files/photographs' && request.method === 'POST') {
       await takePhotograph(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
@@ -115,14 +131,16 @@ export function openDoor({ house, trustedProxy, isDev, pages, bodies = openBodie
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')
     else if (isRead && (await data(request, response, url))) return
     // Pages are read; what changes something is a call. Development's own tools ask otherwise.
-    else if (isRead || isDev) await pages(request, response)
-    else refuse(response, 404, 'There is nothing here that takes this.')
+    else if (isRead || isDev) {
+      forPage(request, response)
+      await pages(request, response)
+    } else refuse(response, 404, 'There is nothing here that takes this.')
   }
 
   return (request: IncomingMessage, response: ServerResponse) => {
     handle(request, response).catch((reason) => {
       if (reason instanceof Refusal && !response.headersSent) {
-        refuse(response, REFUSAL_STATUS[reason.code], reason.message)
+        refuse(response, reason instanceof BodyRefusal ? reason.status : REFUSAL_STATUS[reason.code], reason.message)
         return
       }
       // Whoever asked has left; there is nobody to answer, and nothing has failed.

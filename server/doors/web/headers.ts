@@ -1,25 +1,86 @@
+import { randomBytes } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 
-const POLICY = [
-  "default-src 'self'",
-  "base-uri 'none'",
-  "object-src 'none'",
-  "frame-ancestors 'self'",
-  "form-action 'self'",
-  "img-src 'self' data: blob:",
-  // Next writes the page's data as inline scripts; a nonce for each request would keep public pages from being cached.
-  "script-src 'self' 'unsafe-inline'",
-  "style-src 'self' 'unsafe-inline'",
-].join('; ')
+/** Where browsers report what a policy kept them from. */
+export const REPORTS = '/api/reports'
 
-/** What every answer carries. The overlay is shown by a video mixer and may be framed by our own pages only. */
-export function secure(response: ServerResponse, isDev: boolean): void {
-  // Live reload in development evaluates code, which the policy forbids.
-  if (!isDev) response.setHeader('content-security-policy', POLICY)
-  response.setHeader('x-content-type-options', 'nosniff')
-  response.setHeader('referrer-policy', 'same-origin')
-  response.setHeader('cross-origin-opener-policy', 'same-origin')
-  response.setHeader('permissions-policy', 'camera=(self), microphone=(), geolocation=()')
+/** For whatever is no page: shown by itself, it loads nothing, runs nothing and stands in no frame. */
+const QUIET_POLICY = "default-src 'none'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+/** A page loads what is the house's own, and runs those scripts alone that carry the word made for this one answer. */
+const pagePolicy = (nonce: string): string =>
+  [
+    "default-src 'self'",
+    "base-uri 'none'",
+    "object-src 'none'",
+    "frame-ancestors 'none'",
+    "form-action 'self'",
+    "img-src 'self' data: blob:",
+    `script-src 'self' 'nonce-${nonce}'`,
+    `style-src 'self' 'nonce-${nonce}'`,
+    // React writes lengths and colours of pictures as attributes. They style their own element and nothing else.
+    "style-src-attr 'unsafe-inline'",
+    `report-uri ${REPORTS}`,
+    'report-to reports',
+  ].join('; ')
+
+/** What a page of ours may use of a device: the camera on the scanning page and passkeys. Nobody else's page may from within ours. */
+const PERMISSIONS = [
+  'camera=(self)',
+  'publickey-credentials-create=(self)',
+  'publickey-credentials-get=(self)',
+  ...['display-capture', 'geolocation', 'hid', 'microphone', 'midi', 'payment', 'serial', 'usb'].map((name) => `${name}=()`),
+].join(', ')
+
+const A_YEAR_IN_SECONDS = 31_536_000
+
+export interface HouseHeaders {
+  /** What every answer carries, whoever gives it and whatever its status. */
+  always: readonly (readonly [name: string, value: string])[]
+  secure(response: ServerResponse): void
+  /**
+   * For a page: a policy with a word that was never used before. The pages read it from the request, as if a policy had
+   * come with it, and put it on their scripts; what a visitor wrote there is gone by then.
+   */
+  forPage(request: IncomingMessage, response: ServerResponse): void
+}
+
+export function openHeaders({ publicUrl, isDev }: { publicUrl: string; isDev: boolean }): HouseHeaders {
+  const always: HouseHeaders['always'] = [
+    // Live reload in development evaluates code, which the policy forbids.
+    ...(isDev ? [] : [['content-security-policy', QUIET_POLICY] as const]),
+    ['x-content-type-options', 'nosniff'],
+    ['referrer-policy', 'same-origin'],
+    ['cross-origin-opener-policy', 'same-origin'],
+    ['cross-origin-resource-policy', 'same-origin'],
+    ['permissions-policy', PERMISSIONS],
+    ...(publicUrl.startsWith('https:') ? [['strict-transport-security', `max-age=${A_YEAR_IN_SECONDS}; includeSubDomains`] as const] : []),
+  ]
+  return {
+    always,
+    secure(response) {
+      for (const [name, value] of always) response.setHeader(name, value)
+    },
+    forPage(request, response) {
+      delete request.headers['content-security-policy-report-only']
+      delete request.headers['content-security-policy']
+      if (isDev) return
+      const policy = pagePolicy(randomBytes(16).toString('base64'))
+      request.headers['content-security-policy'] = policy
+      response.setHeader('content-security-policy', policy)
+      response.setHeader('reporting-endpoints', `reports="${publicUrl}${REPORTS}"`)
+    },
+  }
+}
+
+/** The word that a page's policy asks of its scripts and styles, for whoever adds one to it. */
+export const nonceOf = (request: IncomingMessage): string =>
+  /'nonce-([^']+)'/.exec(String(request.headers['content-security-policy'] ?? ''))?.[1] ?? ''
+
+/** Open data may be read by pages of others. */
+export function letOthersRead(response: ServerResponse): void {
+  response.setHeader('access-control-allow-origin', '*')
+  response.setHeader('cross-origin-resource-policy', 'cross-origin')
 }
 
 /** A page that is one person's own: no search engine lists it, nothing keeps a copy, and no other site learns where its reader came from. */

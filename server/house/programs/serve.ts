@@ -4,6 +4,7 @@ import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
 import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
+import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
@@ -70,9 +71,10 @@ export async function serve({ config, clock, isDev, machine, isClockRight, asReh
     const app = await prepared
     await app?.getRequestHandler()(request, response)
   }
-  const door = openDoor({ house, trustedProxy: config.trustedProxy, isDev, pages })
-  const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: config.publicUrl, inside: door }) : door)
-  const server = serverFor(leave.door)
+  const { trustedProxy, securityContact, publicUrl } = config
+  const door = openDoor({ house, trustedProxy, securityContact, isDev, pages })
+  const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door)
+  const server = serverFor(leave.door, openHeaders({ publicUrl, isDev }))
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)

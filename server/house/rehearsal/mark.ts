@@ -1,4 +1,5 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
+import { nonceOf } from '#doors/web/headers'
 import type { FastClock } from './fast-clock'
 
 const CLOCK = '/rehearsal/clock'
@@ -9,7 +10,8 @@ const CLOCK = '/rehearsal/clock'
  */
 const markOf = (
   clock: FastClock,
-): string => `<style id="rehearsal-mark">${styleOf('REHEARSAL: nothing here is real')}</style><script>(() => {
+  nonce: string,
+): string => `<style id="rehearsal-mark" nonce="${nonce}">${styleOf('REHEARSAL: nothing here is real')}</style><script nonce="${nonce}">(() => {
   let at = ${clock.now()}, since = performance.now(), pace = ${clock.pace()}
   Date.now = () => Math.floor(at + (performance.now() - since) * pace)
   globalThis.tagstripPace = pace
@@ -41,6 +43,7 @@ export function answerClock(request: IncomingMessage, response: ServerResponse, 
 export function markPage(request: IncomingMessage, response: ServerResponse, clock: FastClock): void {
   // What is compressed cannot be marked.
   delete request.headers['accept-encoding']
+  const nonce = nonceOf(request)
   const write = response.write.bind(response) as (chunk: unknown, ...rest: unknown[]) => boolean
   const end = response.end.bind(response) as (chunk?: unknown, ...rest: unknown[]) => ServerResponse
   const writeHead = response.writeHead.bind(response) as (...parts: unknown[]) => ServerResponse
@@ -53,7 +56,7 @@ export function markPage(request: IncomingMessage, response: ServerResponse, clo
     if (head < 0) return chunk
     isMarked = true
     const after = head + '<head>'.length
-    return text.slice(0, after) + markOf(clock) + text.slice(after)
+    return text.slice(0, after) + markOf(clock, nonce) + text.slice(after)
   }
   response.writeHead = ((...parts: unknown[]) => {
     if (isPage()) response.removeHeader('content-length')

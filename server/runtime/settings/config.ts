@@ -27,6 +27,11 @@ const settings = z.object({
     .enum(['none', 'x-forwarded-for'], 'none or x-forwarded-for')
     .default('none')
     .describe('Header from which the address of a visitor is taken; only behind a proxy of your own.'),
+  SECURITY_CONTACT: z
+    .url({ protocol: /^(mailto|https)$/, error: 'an address such as mailto:safety@auction.example or https://auction.example/contact' })
+    .regex(/^\S+$/, 'an address without a space or a line break')
+    .optional()
+    .describe('Whom to tell of a weakness, as `mailto:` or `https:`; named at `/.well-known/security.txt`.'),
   DEMO: z
     .enum(['0', '1'], '0 or 1')
     .default('0')
@@ -56,6 +61,7 @@ export interface Config {
   mayMailGoInClear: boolean
   mailFrom: string
   trustedProxy: 'none' | 'x-forwarded-for'
+  securityContact: string | undefined
   isDemo: boolean
   rehearsalPort: number
   rehearsalHost: string
@@ -84,6 +90,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     mayMailGoInClear: data.SMTP_TLS === 'in the clear',
     mailFrom: data.MAIL_FROM,
     trustedProxy: data.TRUSTED_PROXY,
+    securityContact: data.SECURITY_CONTACT,
     isDemo: data.DEMO === '1',
     rehearsalPort,
     rehearsalHost: data.REHEARSAL_HOST,

@@ -1,11 +1,15 @@
 import type { AddressInfo } from 'node:net'
 import { type DoorParts, openDoor } from '#doors/web/door'
+import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Stage } from '#test/stage'
 
 /** The door of a stage's house on a port of its own; pages answer 404 here, they have journeys of theirs. */
-export async function openStageDoor(stage: Stage, wishes: Partial<Pick<DoorParts, 'trustedProxy' | 'bodies' | 'pages'>> = {}) {
+export async function openStageDoor(
+  stage: Stage,
+  wishes: Partial<Pick<DoorParts, 'trustedProxy' | 'bodies' | 'pages' | 'securityContact'>> = {},
+) {
   const door = openDoor({
     house: stage.house,
     trustedProxy: 'none',
@@ -16,7 +20,7 @@ export async function openStageDoor(stage: Stage, wishes: Partial<Pick<DoorParts
     ...wishes,
   })
   const leave = openLeave(door)
-  const server = serverFor(leave.door)
+  const server = serverFor(leave.door, openHeaders({ publicUrl: stage.house.publicUrl, isDev: false }))
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const { port } = server.address() as AddressInfo
   const sessionOf = async (personId: string) =>
