@@ -16,6 +16,7 @@ const failing = []
 checkNode()
 ensureInstalled(say)
 ensureBrowser()
+ensureProxy()
 rmSync('test-results', { recursive: true, force: true })
 mkdirSync('test-results', { recursive: true })
 
@@ -129,4 +130,18 @@ function ensureBrowser() {
   }
   say("installing Playwright's own browser")
   spawnSync(join('node_modules', '.bin', 'playwright'), ['install', 'chromium'], { stdio: 'inherit' })
+}
+
+/**
+ * nginx for the guide "In the open": the system's, else Debian's package, unpacked and not installed, since an installed one
+ * would start by itself. Where it cannot be had, its tests say that they were left out.
+ */
+function ensureProxy() {
+  const into = join('node_modules', '.cache', 'nginx')
+  if (existsSync('/usr/sbin/nginx') || existsSync(join(into, 'usr', 'sbin', 'nginx')) || !existsSync('/etc/debian_version')) return
+  say('fetching nginx from Debian')
+  mkdirSync(into, { recursive: true })
+  const quiet = { cwd: into, stdio: ['ignore', 'ignore', 'ignore'] }
+  if (process.getuid?.() === 0) spawnSync('apt-get', ['update', '-qq'], quiet)
+  spawnSync('sh', ['-c', 'apt-get download -qq nginx && dpkg -x nginx_*.deb .'], quiet)
 }
