@@ -32,24 +32,20 @@ export function lotNumbers(handle: Database.Database): (lotId: string | number |
 export const lastMigration = (handle: Database.Database): string =>
   handle.prepare('SELECT max(name) FROM migration').pluck().get() as string
 
-/** Puts rows back as they were. The caller switches triggers off, and checks the keys between tables when all rows are in. */
-export function insertRows(handle: Database.Database, table: string, columns: readonly string[], rows: Iterable<PackedRow>): number {
+/** Puts rows back as they were. The caller drops triggers, and checks the keys between tables when all rows are in. */
+export function inserterOf(handle: Database.Database, table: string, columns: readonly string[]): (row: PackedRow) => void {
   const places = columns.map((name) => `@${name}`).join(', ')
   const insert = handle.prepare(`INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')}) VALUES (${places})`)
-  let count = 0
-  for (const row of rows) {
-    insert.run(row)
-    count += 1
-  }
-  return count
+  return (row) => void insert.run(row)
 }
 
-/** Runs `work` with all triggers of the database dropped, and puts them back afterwards as they were written. */
-export function withoutTriggers(handle: Database.Database, work: () => void): void {
+/** Drops all triggers of the database, and answers what puts them back as they were written. */
+export function dropTriggers(handle: Database.Database): () => void {
   const triggers = handle.prepare("SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").all() as { name: string; sql: string }[]
   for (const { name } of triggers) handle.exec(`DROP TRIGGER ${quoted(name)}`)
-  work()
-  for (const { sql } of triggers) handle.exec(sql)
+  return () => {
+    for (const { sql } of triggers) handle.exec(sql)
+  }
 }
 
 const orderOf = (handle: Database.Database, table: string): string => {

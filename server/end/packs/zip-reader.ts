@@ -1,37 +1,58 @@
 import { createHash } from 'node:crypto'
-import { once } from 'node:events'
 import { statSync } from 'node:fs'
 import { open as openFile } from 'node:fs/promises'
-import { type Entry, open, type ZipFile } from 'yauzl'
+import type { Entry, ZipFile } from 'yauzl'
 import { type Manifest, manifestHead, manifestShape, PACK_FORMAT, PACK_VERSION } from './manifest.contract'
+import { type Archive, openArchive } from './zip-entries'
 import { digestOf, MANIFEST_PATH, SEAL_HEAD } from './zip-writer'
 
+/**
+ * Reads a pack. Nothing of it is in memory but the list of its contents and a few kilobytes of the file that is being read:
+ * whoever made it may have meant to fill the memory of whoever reads it. Sizes are those of the manifest, and ceilings.
+ */
 export interface ZipReader {
   manifest: Manifest
-  /** The bytes of one file, of the length and digest that the manifest names; refused in words where they are not. */
-  read(path: string): Promise<Buffer>
+  /** The bytes of one file as they come. When they have come, they have the length and digest that the manifest names; refused in words where not. */
+  stream(path: string): AsyncIterable<Uint8Array>
+  /** The bytes of one small file at once; refused when it has more than `most`. */
+  read(path: string, most?: number): Promise<Buffer>
   close(): void
 }
 
-const MOST_MANIFEST_BYTES = 64 * 1024 * 1024
+const MOST_READ_AT_ONCE = 32 * 1024 * 1024
+/** What the manifest needs for itself, and for each file that is in the archive. */
+const MANIFEST_HEAD_BYTES = 512 * 1024
+const MANIFEST_BYTES_A_FILE = 1024
 
 /** Opens a pack and reads its manifest. Throws, in words that name the file, whatever is wrong with it. */
 export async function openZipReader(file: string): Promise<ZipReader> {
-  const { zip, entries } = await openZip(file)
+  const archive = await openArchive(file)
+  const { zip, entries } = archive
   try {
-    const manifest = await readManifest(zip, entries)
+    const manifest = await readManifest(archive)
     const wanted = new Map(manifest.files.map((one) => [one.path, one]))
+    if (wanted.size < manifest.files.length) throw new Error(`The pack is damaged: ${MANIFEST_PATH} names a file twice.`)
     const strange = [...entries.keys()].find((path) => path !== MANIFEST_PATH && !wanted.has(path))
     if (strange !== undefined) throw new Error(`The pack is damaged: it holds a file that its manifest does not name, ${strange}.`)
+
+    const stream = async function* (path: string) {
+      const [entry, named] = [entries.get(path), wanted.get(path)]
+      if (!entry || !named) throw new Error(`The pack is not whole: ${path} is missing.`)
+      if (entry.uncompressedSize !== named.bytes) throw damaged(path)
+      const sum = createHash('sha256')
+      for await (const chunk of streamEntry(zip, entry, named.bytes, path)) {
+        sum.update(chunk)
+        yield chunk
+      }
+      if (sum.digest('hex') !== named.sha256) throw damaged(path)
+    }
     return {
       manifest,
-      async read(path) {
-        const [entry, named] = [entries.get(path), wanted.get(path)]
-        if (!entry || !named) throw new Error(`The pack is not whole: ${path} is missing.`)
-        const bytes = await readEntry(zip, entry, named.bytes, path)
-        if (bytes.byteLength !== named.bytes || sha256(bytes) !== named.sha256)
-          throw new Error(`The pack is damaged: ${path} is not what was written.`)
-        return bytes
+      stream,
+      async read(path, most = MOST_READ_AT_ONCE) {
+        const size = wanted.get(path)?.bytes ?? 0
+        if (size > most) throw new Error(`The pack is damaged: ${path} has ${size} bytes, and ${most} at most are read of it.`)
+        return gathered(stream(path))
       },
       close: () => zip.close(),
     }
@@ -51,37 +72,20 @@ export async function checkSeal(file: string): Promise<void> {
     throw new Error('The pack is damaged: its own list of contents is not what was written.')
 }
 
-async function openZip(file: string): Promise<{ zip: ZipFile; entries: Map<string, Entry> }> {
-  const zip = await new Promise<ZipFile>((resolve, reject) =>
-    open(file, { lazyEntries: true, autoClose: false, strictFileNames: true }, (reason, opened) => {
-      if (opened) resolve(opened)
-      else reject(new Error(`${file} cannot be read as a ZIP archive: ${reason?.message ?? 'it is not one'}.`, { cause: reason }))
-    }),
-  )
-  const entries = new Map<string, Entry>()
-  const ended = once(zip, 'end')
-  zip.on('entry', (entry: Entry) => {
-    if (entries.has(entry.fileName)) zip.emit('error', new Error(`${entry.fileName} stands in it twice`))
-    entries.set(entry.fileName, entry)
-    zip.readEntry()
-  })
-  zip.readEntry()
-  await ended.catch((reason: Error) => {
-    zip.close()
-    throw new Error(`The pack is damaged: its own list of contents cannot be read (${reason.message}).`, { cause: reason })
-  })
-  return { zip, entries }
-}
-
-async function readManifest(zip: ZipFile, entries: Map<string, Entry>): Promise<Manifest> {
+async function readManifest({ zip, entries }: Archive): Promise<Manifest> {
   const entry = entries.get(MANIFEST_PATH)
   if (!entry) throw new Error(`This archive is no pack: it has no ${MANIFEST_PATH}.`)
-  const text = (await readEntry(zip, entry, MOST_MANIFEST_BYTES, MANIFEST_PATH)).toString('utf8')
+  const most = MANIFEST_HEAD_BYTES + MANIFEST_BYTES_A_FILE * entries.size
+  if (entry.uncompressedSize > most)
+    throw new Error(
+      `The pack is damaged: its ${MANIFEST_PATH} has ${entry.uncompressedSize} bytes, and that of a pack of ${entries.size - 1} files has ${most} at most.`,
+    )
+  const text = (await gathered(streamEntry(zip, entry, most, MANIFEST_PATH))).toString('utf8')
   let content: unknown
   try {
     content = JSON.parse(text)
   } catch (cause) {
-    throw new Error(`The pack is damaged: ${MANIFEST_PATH} is not what was written.`, { cause })
+    throw damaged(MANIFEST_PATH, cause)
   }
   const head = manifestHead.safeParse(content)
   if (!head.success || head.data.format !== PACK_FORMAT)
@@ -98,24 +102,32 @@ async function readManifest(zip: ZipFile, entries: Map<string, Entry>): Promise<
   return manifest.data
 }
 
-/** Reads an entry, and refuses one that gives more than `most` bytes, whatever the archive says about its length. */
-async function readEntry(zip: ZipFile, entry: Entry, most: number, path: string): Promise<Buffer> {
-  const damaged = (cause: unknown) => new Error(`The pack is damaged: ${path} is not what was written.`, { cause })
-  const stream = await new Promise<NodeJS.ReadableStream>((resolve, reject) =>
-    zip.openReadStream(entry, (reason, opened) => (opened ? resolve(opened) : reject(damaged(reason)))),
+/** The bytes of an entry as they come, and never more than `most`, whatever the archive says about its length. */
+async function* streamEntry(zip: ZipFile, entry: Entry, most: number, path: string): AsyncGenerator<Uint8Array> {
+  const chunks = await new Promise<NodeJS.ReadableStream>((resolve, reject) =>
+    zip.openReadStream(entry, (reason, opened) => (opened ? resolve(opened) : reject(damaged(path, reason)))),
   )
-  const parts: Buffer[] = []
   let size = 0
+  const next = chunks[Symbol.asyncIterator]() as AsyncIterator<Buffer>
   try {
-    for await (const part of stream) {
-      size += (part as Buffer).byteLength
-      if (size > most) throw new Error('longer than the manifest says')
-      parts.push(part as Buffer)
+    for (;;) {
+      const step = await next.next().catch((cause: unknown) => {
+        throw damaged(path, cause)
+      })
+      if (step.done) return
+      size += step.value.byteLength
+      if (size > most) throw damaged(path)
+      yield step.value
     }
-  } catch (cause) {
-    throw damaged(cause)
+  } finally {
+    await next.return?.()
   }
-  return Buffer.concat(parts)
 }
 
-const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex')
+async function gathered(chunks: AsyncIterable<Uint8Array>): Promise<Buffer> {
+  const all: Uint8Array[] = []
+  for await (const chunk of chunks) all.push(chunk)
+  return Buffer.concat(all)
+}
+
+const damaged = (path: string, cause?: unknown): Error => new Error(`The pack is damaged: ${path} is not what was written.`, { cause })

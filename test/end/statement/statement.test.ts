@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { setPaper } from '#doors/papers/papers'
-import { withoutTriggers } from '#end/packs/tables.store'
+import { dropTriggers } from '#end/packs/tables.store'
 import { accountSheet, readAccount } from '#end/statement/account.service'
 import { statementAddresses } from '#end/statement/statement.address'
 import { otherParts } from '#end/statement/statement-words.rules'
@@ -129,10 +129,11 @@ describe('the statement for the cause', () => {
       seq: number
     }[]
     expect(lines.length).toBeGreaterThan(25)
-    const nudge = (by: 1 | -1, { entry_id, line }: { entry_id: string; line: number }) =>
-      withoutTriggers(handle, () =>
-        handle.prepare('UPDATE posting SET amount_minor = amount_minor + ? WHERE entry_id = ? AND line = ?').run(by, entry_id, line),
-      )
+    const nudge = (by: 1 | -1, { entry_id, line }: { entry_id: string; line: number }) => {
+      const restoreTriggers = dropTriggers(handle)
+      handle.prepare('UPDATE posting SET amount_minor = amount_minor + ? WHERE entry_id = ? AND line = ?').run(by, entry_id, line)
+      restoreTriggers()
+    }
     for (const line of lines) {
       nudge(1, line)
       const { varianceMinor, varianceAt } = readAccount(stage.sight())
