@@ -1,0 +1,6 @@
+// Next runs this in the browser before anything else of a page. Shapes are checked there without making code out of
+// text, which the pages' policy forbids: trying whether it may would be reported by every browser. It is said here in
+// the library's own global, since importing it would bring the library to pages that check nothing.
+Object.assign(globalThis, { __zod_globalConfig: { jitless: true } })
+
+export {}
