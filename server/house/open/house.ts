@@ -1,4 +1,4 @@
-import { randomBytes, randomUUID } from 'node:crypto'
+import { randomUUID } from 'node:crypto'
 import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { NO_REHEARSAL } from '#air/rehearsal/rehearsal'
@@ -30,6 +30,7 @@ import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
 import { type Machine, openMachine } from '#runtime/queue/machine'
+import { pooledBytes } from '#runtime/queue/pooled-bytes'
 import { openQueue, type Recorded } from '#runtime/queue/queue'
 import { type Reaction, reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
@@ -250,22 +251,5 @@ export function openHouse(parts: {
       packer.close()
       handle.close()
     },
-  }
-}
-
-/** Random bytes drawn from the system some thousands at a time: asking it for each bid's 32 took a fortieth of the bid. Each byte is given once. */
-function pooledBytes(atOnce: number): Dice['bytes'] {
-  let pool = randomBytes(atOnce)
-  let used = 0
-  return (count) => {
-    if (count > atOnce) return new Uint8Array(randomBytes(count))
-    if (used + count > atOnce) {
-      pool = randomBytes(atOnce)
-      used = 0
-    }
-    const given = Uint8Array.prototype.slice.call(pool, used, used + count)
-    pool.fill(0, used, used + count)
-    used += count
-    return given
   }
 }

@@ -1,4 +1,5 @@
-import { createCipheriv, createDecipheriv, randomBytes } from 'node:crypto'
+import { createCipheriv, createDecipheriv, createSecretKey } from 'node:crypto'
+import { pooledBytes } from './pooled-bytes'
 
 const NONCE = 12
 const TAG = 16
@@ -28,18 +29,28 @@ export function sealFor(keys: Sealing, purpose: string): Seal {
   return seal
 }
 
-const sealOf = (key: Uint8Array): Seal => ({
-  close(boundTo, bytes) {
-    const nonce = randomBytes(NONCE)
-    const cipher = createCipheriv('aes-256-gcm', key, nonce).setAAD(Buffer.from(boundTo))
-    const sealed = Buffer.concat([cipher.update(bytes), cipher.final()])
-    return Buffer.concat([nonce, cipher.getAuthTag(), sealed]).toString('base64url')
-  },
-  open(boundTo, sealed) {
-    const bytes = Buffer.from(sealed, 'base64url')
-    const decipher = createDecipheriv('aes-256-gcm', key, bytes.subarray(0, NONCE), { authTagLength: TAG })
-      .setAAD(Buffer.from(boundTo))
-      .setAuthTag(bytes.subarray(NONCE, NONCE + TAG))
-    return Buffer.concat([decipher.update(bytes.subarray(NONCE + TAG)), decipher.final()])
-  },
-})
+/** Drawn many at a time: one is drawn at every bid. */
+const nonces = pooledBytes(NONCE * 256)
+
+function sealOf(bytes: Uint8Array): Seal {
+  const key = createSecretKey(bytes)
+  return {
+    // At every bid, so nothing is made here that need not be.
+    close(boundTo, bytes) {
+      const sealed = Buffer.allocUnsafe(NONCE + TAG + bytes.byteLength)
+      sealed.set(nonces(NONCE))
+      const cipher = createCipheriv('aes-256-gcm', key, sealed.subarray(0, NONCE)).setAAD(Buffer.from(boundTo))
+      sealed.set(cipher.update(bytes), NONCE + TAG)
+      cipher.final()
+      sealed.set(cipher.getAuthTag(), NONCE)
+      return sealed.toString('base64url')
+    },
+    open(boundTo, sealed) {
+      const bytes = Buffer.from(sealed, 'base64url')
+      const decipher = createDecipheriv('aes-256-gcm', key, bytes.subarray(0, NONCE), { authTagLength: TAG })
+        .setAAD(Buffer.from(boundTo))
+        .setAuthTag(bytes.subarray(NONCE, NONCE + TAG))
+      return Buffer.concat([decipher.update(bytes.subarray(NONCE + TAG)), decipher.final()])
+    },
+  }
+}
