@@ -33,10 +33,19 @@ const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 /** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
 export function openStage(
   wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } & Partial<
-    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight'>
+    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended'>
   > = {},
 ) {
-  const { now = NOON, isDemo = false, dir = folder(), publicUrl = 'https://bench.example', also = [], machine, isClockRight } = wishes
+  const {
+    now = NOON,
+    isDemo = false,
+    dir = folder(),
+    publicUrl = 'https://bench.example',
+    also = [],
+    machine,
+    isClockRight,
+    ended,
+  } = wishes
   let at = now
   const clock: SettableClock = {
     now: () => at,
@@ -57,6 +66,7 @@ export function openStage(
     reactions: [...REACTIONS, ...also],
     machine,
     isClockRight,
+    ended,
   })
   const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
 

@@ -7,12 +7,14 @@ interface Stream {
   source: EventSource | null
   topics: Map<string, Set<(frame: unknown) => void>>
   heardAt: number
+  /** What keeps the house from taking anything, in its words. */
+  trouble: string | null
   listeners: Set<() => void>
   reopen: ReturnType<typeof setTimeout> | null
 }
 
 // One stream a page, shared by all its pieces: a browser opens six to one host over HTTP/1.1.
-const stream: Stream = { source: null, topics: new Map(), heardAt: 0, listeners: new Set(), reopen: null }
+const stream: Stream = { source: null, topics: new Map(), heardAt: 0, trouble: null, listeners: new Set(), reopen: null }
 const latest = new Map<string, unknown>()
 const clock = openHouseClock(() => tell())
 
@@ -35,7 +37,11 @@ function open(): void {
     if (serverNow !== undefined) clock.hear(serverNow)
     tell()
   }
-  source.addEventListener('beat', (event) => heard((JSON.parse(event.data) as { serverNow: number }).serverNow))
+  source.addEventListener('beat', (event) => {
+    const { serverNow, trouble } = JSON.parse(event.data) as { serverNow: number; trouble?: string | null }
+    stream.trouble = trouble ?? null
+    heard(serverNow)
+  })
   for (const name of names) {
     source.addEventListener(name, (event) => {
       const frame = JSON.parse(event.data) as { serverNow?: number }
@@ -93,17 +99,20 @@ export interface Liveness {
   /** When anything was last heard, in milliseconds since this page began, which no clock that is set can move; 0 before the first. */
   heardAt: number
   connected: boolean
+  /** What keeps the house from taking anything, in its words; null on a good day. */
+  trouble: string | null
 }
 
-const NOT_YET: Liveness = { offset: undefined, doubt: 0, heardAt: 0, connected: false }
+const NOT_YET: Liveness = { offset: undefined, doubt: 0, heardAt: 0, connected: false, trouble: null }
 let lastLiveness = NOT_YET
 
 function readLiveness(): Liveness {
   const connected = stream.source?.readyState === 1
   const best = clock.best()
   const offset = best?.offset
-  if (lastLiveness.offset !== offset || lastLiveness.heardAt !== stream.heardAt || lastLiveness.connected !== connected)
-    lastLiveness = { offset, doubt: (best?.delay ?? 0) / 2, heardAt: stream.heardAt, connected }
+  const { heardAt, trouble } = stream
+  const isSame = lastLiveness.offset === offset && lastLiveness.heardAt === heardAt && lastLiveness.trouble === trouble
+  if (!isSame || lastLiveness.connected !== connected) lastLiveness = { offset, doubt: (best?.delay ?? 0) / 2, heardAt, connected, trouble }
   return lastLiveness
 }
 

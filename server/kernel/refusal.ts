@@ -15,6 +15,7 @@ export const REFUSAL_CODES = [
   'too-large',
   'gate-closed',
   'on-hold',
+  'no-room',
 ] as const
 
 export type RefusalCode = (typeof REFUSAL_CODES)[number]

@@ -17,6 +17,8 @@ export interface OnAir {
   /** Milliseconds since anything was heard; null before the first. */
   silentFor: number | null
   connected: boolean
+  /** What keeps the house from taking anything, in its words. */
+  trouble: string | null
 }
 
 /** What is on air at this second, kept fresh by the live topics and the house's clock. */
@@ -24,7 +26,7 @@ export function useAir(initial: AirFrames, serverNow: Instant): OnAir {
   const programme = useLive<Programme>('programme', initial.programme)
   const { lots } = useLive<LotsFrame>('lots', initial.lots)
   const meter = useLive<Meter>('meter', initial.meter)
-  const { offset, heardAt, connected } = useLiveness()
+  const { offset, heardAt, connected, trouble } = useLiveness()
   const now = useHouseNow(serverNow, null, offset)
   return {
     now,
@@ -33,5 +35,6 @@ export function useAir(initial: AirFrames, serverNow: Instant): OnAir {
     meter,
     silentFor: heardAt > 0 ? Math.max(0, performance.now() - heardAt) : null,
     connected,
+    trouble,
   }
 }

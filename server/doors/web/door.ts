@@ -112,9 +112,10 @@ export function openDoor(parts: DoorParts) {
       response.writeHead(200, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ received, answered: house.clock.now() }))
     } else if (pathname === '/api/health') {
-      const fine = house.brokenBy() === null
+      const trouble = house.trouble()
+      const fine = trouble === null
       response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
-      response.end(JSON.stringify({ ok: fine, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
+      response.end(JSON.stringify({ ok: fine, trouble, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
     } else if (pathname === SECURITY_TXT && isRead) {
       const text = securityTxt(parts.securityContact, house.publicUrl, house.clock.now())
       if (text === null) refuse(response, 404, 'This house names nobody to write to.')

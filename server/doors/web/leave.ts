@@ -1,6 +1,7 @@
 import type { IncomingMessage, RequestListener, Server, ServerResponse } from 'node:http'
 import { Server as Listener } from 'node:net'
 import { setTimeout as wait } from 'node:timers/promises'
+import type { HouseHeaders } from './headers'
 import { refuse } from './refuse'
 
 export interface Leave {
@@ -20,7 +21,7 @@ const WORDS = 'The house is being opened again. Nothing of this was taken; try a
  * Stands before the door, so that a house that is told to end breaks off no answer: what was asked before is answered,
  * what comes after is told to come again. Event streams are not waited for; the hub sends their readers away itself.
  */
-export function openLeave(inside: (request: IncomingMessage, response: ServerResponse) => void): Leave {
+export function openLeave(inside: (request: IncomingMessage, response: ServerResponse) => void, headers: HouseHeaders): Leave {
   const underWay = new Set<ServerResponse>()
   let isLeaving = false
   let done = () => {}
@@ -31,7 +32,10 @@ export function openLeave(inside: (request: IncomingMessage, response: ServerRes
       if (isLeaving) {
         // A browser gives up a stream that was refused; one that was cut off it opens again.
         if (isStream(request)) request.socket.destroy()
-        else refuse(response.setHeader('retry-after', '3').setHeader('connection', 'close'), 503, WORDS)
+        else {
+          headers.secure(response)
+          refuse(response.setHeader('retry-after', '3').setHeader('connection', 'close'), 503, WORDS)
+        }
         return
       }
       if (!isStream(request)) {

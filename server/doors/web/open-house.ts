@@ -17,4 +17,6 @@ export interface OpenHouse extends Opened {
   changes(): number
   /** Set when the disk failed: no command is taken any more. */
   brokenBy(): unknown
+  /** What keeps the house from taking anything, in words; null on a good day. */
+  trouble(): string | null
 }

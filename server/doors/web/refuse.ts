@@ -15,6 +15,7 @@ export const REFUSAL_STATUS = {
   'too-large': 413,
   'gate-closed': 412,
   'on-hold': 412,
+  'no-room': 507,
 } as const satisfies Record<RefusalCode, number>
 
 /** Answers in words, kept by no cache. True, for whoever asks whether there was an answer. */

@@ -27,6 +27,7 @@ import { openPhotographs } from '#runtime/disk/files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
+import { openSpare } from '#runtime/disk/spare'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
 import { type Machine, openMachine } from '#runtime/queue/machine'
@@ -56,7 +57,13 @@ export interface House extends OpenHouse {
   close(): void
 }
 
+/** What every screen says while nothing can be stored. Closings wait; they count as an outage when there is room again. */
+const FULL_DISK =
+  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine is needed. The time that is lost is given back to the closings.'
+const BROKEN = 'The disk of this house failed: nothing is taken any more until the house has been opened again.'
+
 const BACKUP_EVERY_MS = 30 * MINUTE
+const SPARE_EVERY_MS = MINUTE
 const BACKUPS_KEPT = 12
 
 const systemDice: Dice = { bytes: pooledBytes(4096), id: () => randomUUID() }
@@ -87,6 +94,8 @@ export function openHouse(parts: {
   machine?: Machine
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
+  /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
+  ended?(): void
 }): House {
   const {
     dataDir,
@@ -105,6 +114,7 @@ export function openHouse(parts: {
     isRehearsal = false,
     machine = openMachine(),
     isClockRight = false,
+    ended = () => {},
   } = parts
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   refuseReadableByOthers(dataDir)
@@ -123,9 +133,12 @@ export function openHouse(parts: {
   const insertFact = handle.prepare('INSERT INTO fact (at, kind, subject, body) VALUES (?, ?, ?, ?)')
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
   const totalChanges = handle.prepare('SELECT total_changes()').pluck()
+  const spare = openSpare(dataDir)
+  let trouble: string | null = null
   let brokenBy: unknown = null
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
+  let spares: NodeJS.Timeout | null = null
   let backups: NodeJS.Timeout | null = null
 
   const react = reactionsOf(reactions)
@@ -154,6 +167,7 @@ export function openHouse(parts: {
     sight,
     seqNow: () => Number(lastSeq.get()),
     settle: () => queue.settle(),
+    trouble: () => trouble,
     fault: (reason, topic) => log.error({ err: reason, topic }, 'a frame could not be made'),
   })
   const queue = openQueue({
@@ -166,9 +180,28 @@ export function openHouse(parts: {
       hub.announce(facts)
       ticker?.wake()
     },
+    full: (reason) => {
+      if (spare.letGo()) {
+        log.error({ err: reason }, 'the disk is full: the house goes on with the room that it kept for that; make room now')
+        return true
+      }
+      if (trouble !== null) return false
+      log.error({ err: reason }, 'the disk is full: what needs room is refused until there is some')
+      trouble = FULL_DISK
+      hub.beat()
+      return false
+    },
+    room: () => {
+      trouble = null
+      log.info('there is room on the disk again')
+      hub.beat()
+    },
     broken: (reason) => {
       brokenBy = reason
+      trouble = BROKEN
+      hub.beat()
       log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
+      ended()
     },
   })
   const packer = openPacker({
@@ -224,14 +257,21 @@ export function openHouse(parts: {
     sight,
     changes: () => Number(totalChanges.get()),
     brokenBy: () => brokenBy,
+    trouble: () => trouble,
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
       const breathe = () => {
         queue
           .beat((turn) => noteAlive(turn, machine))
-          .catch((reason) => log.error({ err: reason }, 'could not note that the house is alive'))
+          .catch((reason) => {
+            // While there is trouble, it has been said once.
+            if (trouble === null) log.error({ err: reason }, 'could not note that the house is alive')
+          })
       }
       breathe()
+      spare.keep()
+      spares = setInterval(() => trouble ?? spare.keep(), SPARE_EVERY_MS)
+      spares.unref()
       // A house whose clock runs fast is alive for more of its seconds between two notes.
       pulse = setInterval(breathe, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
       pulse.unref()
@@ -242,6 +282,7 @@ export function openHouse(parts: {
     close() {
       ticker?.stop()
       if (pulse) clearInterval(pulse)
+      if (spares) clearInterval(spares)
       if (backups) clearInterval(backups)
       hub.close()
       press.close()

@@ -7,6 +7,9 @@ import { firstLink, serve } from './serve'
 /** Longer than a house waits for what it is answering; whatever hangs then is cut off. */
 const LONGEST_GOODBYE_MS = 8_000
 
+/** EX_IOERR of sysexits.h. */
+const DISK_FAILED = 74
+
 async function main(): Promise<void> {
   writeForOwnerAlone()
   const config = readConfig()
@@ -18,6 +21,8 @@ async function main(): Promise<void> {
     machine,
     isDev: has('--dev'),
     isClockRight: has('--clock-is-right'),
+    // Every screen is told first; then whoever watches over the program opens it again, and looks at the disk.
+    ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
   })
   const stop = () => {
     setTimeout(() => process.exit(0), LONGEST_GOODBYE_MS).unref()

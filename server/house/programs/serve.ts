@@ -32,6 +32,8 @@ export interface ServeParts {
   machine?: Machine
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
+  /** Called when the disk has failed. */
+  ended?(): void
   /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, what seals the passes to it, and what plays it. */
   asRehearsal?: { clock: FastClock; key: string; open(house: House): Promise<OpenRehearsal> }
 }
@@ -40,7 +42,7 @@ export interface ServeParts {
 const LONGEST_LEAVE_MS = 5_000
 
 /** Opens the house and listens; sweeps begin when the door is open. Bids are taken at once, pages when they have been prepared. */
-export async function serve({ config, clock, isDev, machine, isClockRight, asRehearsal }: ServeParts): Promise<Served> {
+export async function serve({ config, clock, isDev, machine, isClockRight, ended, asRehearsal }: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
   const house = openHouse({
@@ -54,6 +56,7 @@ export async function serve({ config, clock, isDev, machine, isClockRight, asReh
     clock,
     machine,
     isClockRight,
+    ended,
     log,
     isRehearsal: asRehearsal !== undefined,
   })
@@ -73,8 +76,9 @@ export async function serve({ config, clock, isDev, machine, isClockRight, asReh
   }
   const { trustedProxy, securityContact, publicUrl } = config
   const door = openDoor({ house, trustedProxy, securityContact, isDev, pages })
-  const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door)
-  const server = serverFor(leave.door, openHeaders({ publicUrl, isDev }))
+  const headers = openHeaders({ publicUrl, isDev })
+  const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door, headers)
+  const server = serverFor(leave.door, headers)
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)

@@ -63,6 +63,7 @@ const STATUS = {
   'too-large': 'PAYLOAD_TOO_LARGE',
   'gate-closed': 'PRECONDITION_FAILED',
   'on-hold': 'PRECONDITION_FAILED',
+  'no-room': 'SERVICE_UNAVAILABLE',
 } as const satisfies Record<RefusalCode, TRPCError['code']>
 
 /** What a person is told: the words, and those that belong beside a field. */

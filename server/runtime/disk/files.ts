@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync, rmSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs'
 import { open, rename } from 'node:fs/promises'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { Refusal } from '#kernel/refusal'
 import { openPixelGate, type PixelGate } from './pixel-gate'
+import { freeOn } from './spare'
 
 export const PHOTOGRAPH_WIDTHS = [480, 960, 1600] as const
 export const MOST_PHOTOGRAPH_BYTES = 15 * 1024 * 1024
@@ -18,6 +19,11 @@ const MOST_AT_ONCE = 10
 // Only what a camera or a scanner makes is ever decoded.
 sharp.block({ operation: ['VipsForeignLoad'] })
 sharp.unblock({ operation: ['VipsForeignLoadJpegBuffer', 'VipsForeignLoadPngBuffer', 'VipsForeignLoadWebpBuffer'] })
+
+/** Under this much free room photographs wait: what is left is for bids, readings and money. */
+const LEFT_FOR_OTHERS_BYTES = 64 * 1024 * 1024
+const NEARLY_FULL =
+  'The disk of this house is nearly full, so photographs wait until there is room. Everything else goes on; tell the maker.'
 
 export interface KeptPhotograph {
   sha: string
@@ -34,8 +40,14 @@ export interface PhotographFolder {
   drop(shas: readonly string[]): void
 }
 
-export function openPhotographs(dir: string, gate: PixelGate = openPixelGate(PIXELS_AT_ONCE)): PhotographFolder {
+export function openPhotographs(
+  dir: string,
+  gate: PixelGate = openPixelGate(PIXELS_AT_ONCE),
+  free: (dir: string) => number = freeOn,
+): PhotographFolder {
   mkdirSync(dir, { recursive: true })
+  // What was being written when an earlier run ended.
+  for (const name of readdirSync(dir)) if (name.endsWith('.part')) rmSync(join(dir, name), { force: true })
   /** What is worked on or waits for it: one picture that is sent twice at once is one work. */
   const underWay = new Map<string, Promise<KeptPhotograph>>()
 
@@ -61,6 +73,7 @@ export function openPhotographs(dir: string, gate: PixelGate = openPixelGate(PIX
       if (bytes.byteLength === 0) throw Refusal.at('photograph', 'The photograph is empty. Take it again.')
       if (bytes.byteLength > MOST_PHOTOGRAPH_BYTES)
         throw Refusal.at('photograph', 'A photograph may have 15 MB at most. Take a smaller one.', 'too-large')
+      if (free(dir) < LEFT_FOR_OTHERS_BYTES) throw Refusal.at('photograph', NEARLY_FULL, 'no-room')
       const sha = createHash('sha256').update(bytes).digest('hex')
       const before = underWay.get(sha)
       if (!before && underWay.size >= MOST_AT_ONCE)
@@ -70,6 +83,7 @@ export function openPhotographs(dir: string, gate: PixelGate = openPixelGate(PIX
       try {
         return await work
       } catch (cause) {
+        if (cause instanceof Error && 'code' in cause && cause.code === 'ENOSPC') throw Refusal.at('photograph', NEARLY_FULL, 'no-room')
         if (cause instanceof Error && 'code' in cause) throw cause
         throw Refusal.at('photograph', 'This is not a picture that can be read. Send a JPEG, PNG or WebP photograph.')
       } finally {
@@ -91,8 +105,14 @@ export function openPhotographs(dir: string, gate: PixelGate = openPixelGate(PIX
 async function writeSynced(file: string, bytes: Uint8Array): Promise<void> {
   if (existsSync(file)) return
   const handle = await open(`${file}.part`, 'w')
-  await handle.writeFile(bytes)
-  await handle.sync()
-  await handle.close()
+  try {
+    await handle.writeFile(bytes)
+    await handle.sync()
+  } catch (reason) {
+    rmSync(`${file}.part`, { force: true })
+    throw reason
+  } finally {
+    await handle.close()
+  }
   await rename(`${file}.part`, file)
 }

@@ -30,6 +30,8 @@ export interface Hub {
    */
   watch(response: ServerResponse, topics: readonly string[], lastSeen: number | null, mayStill?: () => boolean): void
   announce(facts: readonly Recorded[]): void
+  /** Tells every screen at once that the house is there, and what troubles it. */
+  beat(): void
   watching(): number
   /** Sends all watchers away, each to come back after another while, so that they do not come all at once. */
   close(): void
@@ -48,6 +50,8 @@ export function openHub(parts: {
   seqNow(): number
   /** Commits what waits: called between two goes, so that bids that came in meanwhile do not wait for the next. */
   settle?(): void
+  /** What keeps the house from taking anything, in words; null on a good day. It goes with every beat. */
+  trouble?(): string | null
   /** A frame that could not be made: its screens stay as they are, and nothing else stands still for it. */
   fault?(reason: unknown, topic: string): void
   stuckMs?: number
@@ -59,6 +63,7 @@ export function openHub(parts: {
     sight,
     seqNow,
     settle = () => {},
+    trouble = () => null,
     fault = () => {},
     stuckMs = 30_000,
     inOneGo = IN_ONE_GO,
@@ -168,7 +173,7 @@ export function openHub(parts: {
     }
   }
 
-  const beat = () => Buffer.from(`event: beat\ndata: ${JSON.stringify({ serverNow: sight().now })}\n\n`)
+  const beat = () => Buffer.from(`event: beat\ndata: ${JSON.stringify({ serverNow: sight().now, trouble: trouble() })}\n\n`)
   /** Whoever was sent nothing for half that time is told that the house is there, so nobody waits longer than all of it. */
   const heartbeat = setInterval(() => {
     const frame = beat()
@@ -214,6 +219,12 @@ export function openHub(parts: {
         }
       }
       goRound()
+    },
+    beat() {
+      const frame = beat()
+      inGoes([...watchers], (watcher) => {
+        if (watcher.isReady() && !endedFor(watcher)) watcher.send(frame)
+      })
     },
     watching: () => watchers.size,
     close() {

@@ -1,5 +1,6 @@
 import type Database from 'better-sqlite3'
 import type { Instant } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
 import { type DueWork, openDue } from './due'
 import type { Fact, Turn } from './turn'
 
@@ -27,6 +28,13 @@ interface QueueParts {
   passed?(): number
   /** Called after the commit with all facts of the group, in order. */
   announce(facts: Recorded[]): void
+  /**
+   * The disk is full: nothing of this group was kept. Answers whether room could be made, and then the group is tried again. Where
+   * it could not, each later command is tried as it comes, so the house goes on by itself when there is room.
+   */
+  full(reason: unknown): boolean
+  /** There is room again: something was kept. */
+  room(): void
   /** An I/O or corruption error: the house stops taking commands and says so. */
   broken(reason: unknown): void
 }
@@ -39,16 +47,21 @@ export interface Queue {
   settle(): void
 }
 
-const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|FULL|NOTADB|READONLY|CANTOPEN)/
+const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|NOTADB|READONLY|CANTOPEN)/
+const DISK_FULL = /^(SQLITE_FULL|ENOSPC|EDQUOT)/
+
+/** What whoever asked for something is told that found no room. */
+export const NO_ROOM = 'The disk of this house is full, so nothing was stored. What you wrote is still here; try again in a minute.'
 
 /**
  * The one writer. All commands of one event-loop turn share one transaction, each in a savepoint of
  * its own, so that a refusal undoes only itself; answers go out after the commit has been synced. What is
  * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
-export function openQueue({ handle, stamp, turnAt, due, passed, announce, broken }: QueueParts): Queue {
+export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, room, broken }: QueueParts): Queue {
   let waiting: Waiting[] = []
   let stopped: unknown = null
+  let isFull = false
   const begin = handle.prepare('BEGIN IMMEDIATE')
   const commit = handle.prepare('COMMIT')
   const rollback = handle.prepare('ROLLBACK')
@@ -98,7 +111,7 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, broken
           dueFirst.noteFacts(facts, from)
           answers.push(() => one.resolve(answer))
         } catch (reason) {
-          if (!handle.inTransaction || isDiskFault(reason)) throw reason
+          if (!handle.inTransaction || has(DISK_FAULT, reason) || has(DISK_FULL, reason)) throw reason
           answers.push(() => one.reject(reason))
         }
       }
@@ -106,12 +119,26 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, broken
     } catch (reason) {
       if (handle.inTransaction) rollback.run()
       undone()
-      if (isDiskFault(reason)) {
+      if (has(DISK_FULL, reason)) {
+        if (full(reason)) {
+          waiting = [...group, ...waiting]
+          setImmediate(flush)
+          return
+        }
+        isFull = true
+        for (const one of group) one.reject(new Refusal('no-room', NO_ROOM))
+        return
+      }
+      if (has(DISK_FAULT, reason)) {
         stopped = reason
         broken(reason)
       }
       for (const one of group) one.reject(reason)
       return
+    }
+    if (isFull) {
+      isFull = false
+      room()
     }
     for (const answer of answers) answer()
     if (facts.length > 0) announce(facts)
@@ -139,5 +166,5 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, broken
   }
 }
 
-const isDiskFault = (reason: unknown): boolean =>
-  typeof reason === 'object' && reason !== null && 'code' in reason && DISK_FAULT.test(String(reason.code))
+const has = (codes: RegExp, reason: unknown): boolean =>
+  typeof reason === 'object' && reason !== null && 'code' in reason && codes.test(String(reason.code))

@@ -75,6 +75,7 @@ test('what comes on a line that is still open is told to come again, in words', 
   const left = door.leave()
   const late = await ask('/api/trpc/bidding.place', 'POST', { lot })
   expect(late).toMatchObject({ status: 503, headers: { 'retry-after': '3', connection: 'close' } })
+  expect(late.headers).toMatchObject({ 'x-content-type-options': 'nosniff', 'content-security-policy': expect.any(String) })
   expect(late.body).toContain('try again in a few seconds')
   await left
 })

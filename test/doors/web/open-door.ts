@@ -19,8 +19,9 @@ export async function openStageDoor(
     },
     ...wishes,
   })
-  const leave = openLeave(door)
-  const server = serverFor(leave.door, openHeaders({ publicUrl: stage.house.publicUrl, isDev: false }))
+  const headers = openHeaders({ publicUrl: stage.house.publicUrl, isDev: false })
+  const leave = openLeave(door, headers)
+  const server = serverFor(leave.door, headers)
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const { port } = server.address() as AddressInfo
   const sessionOf = async (personId: string) =>

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
@@ -114,6 +114,36 @@ describe('photographs', () => {
       .png()
       .toBuffer()
     await expect(folder.keep(large)).rejects.toThrow('64 million pixels at most')
+    expect(readdirSync(dir)).toEqual([])
+  })
+})
+
+describe('a disk that is nearly full', () => {
+  let dir: string
+  beforeEach(() => {
+    dir = mkdtempSync(join(tmpdir(), 'tagstrip-photographs-'))
+  })
+  afterEach(() => rmSync(dir, { recursive: true }))
+
+  test('takes no photograph, in words, and takes it when there is room', async () => {
+    let free = 10_000_000
+    const folder = openPhotographs(dir, undefined, () => free)
+    const picture = await sharp({ create: { width: 20, height: 20, channels: 3, background: '#484' } })
+      .png()
+      .toBuffer()
+    await expect(folder.keep(picture)).rejects.toMatchObject({
+      code: 'no-room',
+      message: expect.stringContaining('wait until there is room'),
+    })
+    expect(readdirSync(dir)).toEqual([])
+    free = 10_000_000_000
+    await folder.keep(picture)
+    expect(readdirSync(dir)).toHaveLength(3)
+  })
+
+  test('what was being written when a house ended is swept when the next one opens', () => {
+    writeFileSync(join(dir, 'abc-480.webp.part'), 'half')
+    openPhotographs(dir)
     expect(readdirSync(dir)).toEqual([])
   })
 })

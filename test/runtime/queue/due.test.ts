@@ -50,6 +50,8 @@ function openBells(change: Partial<DueWork> = {}) {
     due,
     passed: () => machine.passed,
     announce: (facts) => announced.push(...facts.map(({ kind }) => kind)),
+    full: () => false,
+    room: () => {},
     broken: () => {},
   })
   return { run: (words: string) => queue.run(() => tell(words)), queue, announced, machine }

@@ -27,7 +27,7 @@ export interface HostScreenProps {
 
 /** Now, next, how late; one glance. Everything moves by itself and nothing scrolls, and every host's screen shows the same. */
 export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
-  const { now, view, programme, meter, silentFor, connected } = useAir(initial, serverNow)
+  const { now, view, programme, meter, silentFor, connected, trouble } = useAir(initial, serverNow)
   const { hold } = useLive<OverlayState>('overlay', { keyMadeAt: null, hold: initial.holdOfAll })
   const { zone, items, closesAt } = programme
   const { lot, cue } = view
@@ -39,6 +39,11 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         <span className={styles.over}>{sayOverTime(view.over)}</span>
         <FeedAge silentFor={silentFor} connected={connected} />
       </header>
+      {trouble && (
+        <p className={styles.held} role="alert">
+          <b>{trouble}</b>
+        </p>
+      )}
       {hold && (
         <p className={styles.held} role="status">
           <b>All clocks are held since {showClock(hold.since, zone)}.</b> {hold.reason}
