@@ -52,7 +52,7 @@ INSERT INTO sealed_link (chain_id, place, lot_id, sealed, phase, why, woke_at, h
 SELECT
   link.chain_id, link.place, link.lot_id,
   seal_figure('either-or ' || link.chain_id || ' place ' || link.place || ' lot ' || lot.number, link.maximum_minor, ''),
-  link.phase, link.why, link.woke_at, link.hammer_minor
+  link.phase, CASE WHEN link.why LIKE 'Your cap of %' THEN 'Your cap could be passed.' ELSE link.why END, link.woke_at, link.hammer_minor
 FROM chain_link AS link JOIN lot ON lot.id = link.lot_id
 ORDER BY link.rowid;
 DROP TABLE chain_link;
@@ -62,6 +62,9 @@ CREATE INDEX chain_link_in_play ON chain_link (lot_id) WHERE phase IN ('waiting'
 ALTER TABLE chain ADD COLUMN sealed_cap TEXT CHECK (length(sealed_cap) = 46);
 UPDATE chain SET sealed_cap = seal_figure('either-or ' || id || ' cap', cap_minor, '') WHERE cap_minor IS NOT NULL;
 ALTER TABLE chain DROP COLUMN cap_minor;
+UPDATE letter
+SET body = substr(body, 1, instr(body, 'Your cap of ') + 7) || substr(body, instr(body, ' could be passed.'))
+WHERE instr(body, 'Your cap of ') > 0 AND instr(body, ' could be passed.') > instr(body, 'Your cap of ');
 
 -- What a lot keeps of the bidding names the bids of the two who stand first; their maxima are sealed there. The reserve and
 -- the random bytes behind its commitment stand in the lot, and nowhere else.

@@ -119,6 +119,15 @@ function makeEarlierHouse(): void {
   bid('the-second-bid-of-it', 2, LEADER, NONCE)
   insert(`INSERT INTO chain VALUES ('c1', 'p1', 1, ?, 3)`, CAP)
   insert(`INSERT INTO chain_link (chain_id, place, lot_id, maximum_minor) VALUES ('c1', 1, 'l1', ?)`, LINK)
+  insert(
+    `INSERT INTO chain_link (chain_id, place, lot_id, maximum_minor, phase, why) VALUES ('c1', 2, 'l2', ?, 'lapsed', ?)`,
+    LINK,
+    `Your cap of ${CAP} could be passed.`,
+  )
+  insert(
+    `INSERT INTO letter (id, at, recipient, subject, body, next_try_at) VALUES ('w', 1, 'p1@bidder.example', 'Lapsed', ?, 1)`,
+    `It lapsed: Your cap of ${CAP} could be passed. Look at it.`,
+  )
   insert('INSERT INTO request VALUES (?, ?, ?, 4)', 'a-form-that-was-sent', 'd'.repeat(64), JSON.stringify({ maximumMinor: LINK }))
   // What stood in a row that is gone lies in a free page.
   insert(
@@ -171,7 +180,11 @@ test('what lay open is sealed, each opens to what it was, and neither file nor l
       second: { bidder: 'A1', maximumMinor: SECOND, sequence: 1 },
     })
     expect(listEitherOrsOf(sight, 'p1').map(({ capMinor }) => capMinor)).toEqual([CAP])
-    expect(listLinks(sight, 'c1').map(({ maximumMinor }) => maximumMinor)).toEqual([LINK])
+    expect(listLinks(sight, 'c1').map(({ maximumMinor, why }) => [maximumMinor, why])).toEqual([
+      [LINK, null],
+      [LINK, 'Your cap could be passed.'],
+    ])
+    expect(stage.letters().map(({ body }) => body)).toEqual(['It lapsed: Your cap could be passed. Look at it.'])
     const kept = stage.db.$client.prepare('SELECT key, digest, answer FROM request').get() as {
       key: string
       digest: string
