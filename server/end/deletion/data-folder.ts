@@ -5,7 +5,7 @@ import type { PhotographFolder } from '#runtime/disk/files'
 
 /** The files of a house, for the one who deletes contact data. */
 export interface DataFolder {
-  /** Names of the backups that stand beside the database. */
+  /** Names of the backups that stand beside the database, and of former houses that one was put in the place of. */
   backups(): string[]
   /** Removes the files of these photographs, and everything that was deleted from the database's file too. */
   scrub(photographs: readonly string[]): void
@@ -22,7 +22,8 @@ export function openDataFolder(parts: { dataDir: string; handle: Database.Databa
   return {
     backups() {
       const dir = join(dataDir, 'backups')
-      return existsSync(dir) ? readdirSync(dir).sort() : []
+      const former = readdirSync(dataDir).filter((name) => name.startsWith('former-'))
+      return [...(existsSync(dir) ? readdirSync(dir) : []), ...former].sort()
     },
     scrub(shas) {
       photographs.drop(shas)

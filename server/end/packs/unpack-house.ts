@@ -1,12 +1,12 @@
-import { cpSync, createWriteStream, existsSync, mkdirSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
-import { dirname, join, resolve } from 'node:path'
+import { cpSync, createWriteStream, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import Database from 'better-sqlite3'
 import { readKeySet } from '#bench/certificates/key-set.rules'
-import { withoutAtEnd } from '#kernel/text'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import { earlierKeysFile, openKeys } from '#runtime/disk/keys'
 import { refuseFullDisk } from '#runtime/disk/room'
+import { beginSwap, isFullDisk } from '#runtime/disk/swap'
 import { fillDatabase } from './fill-database'
 import type { Manifest } from './manifest.contract'
 import { countRows } from './tables.store'
@@ -15,34 +15,44 @@ import { checkSeal, openZipReader, type ZipReader } from './zip-reader'
 const PUBLIC_KEYS = 'keys/public-keys.json'
 const MOST_KEYS_BYTES = 256 * 1024
 
+export interface Unpacked {
+  manifest: Manifest
+  /** Where what stood there is now: a house that was opened once and is empty. */
+  former: string | null
+}
+
 /**
- * Reads a pack back into an empty installation, whole or not at all: everything is checked and built beside `dataDir` and takes
- * its place only when the same totals came out. Throws, in words, at whatever is wrong.
+ * Reads a pack back into an empty installation, whole or not at all: everything is checked and built beside what stands in
+ * `dataDir` and takes its place only when the same totals came out. Throws, in words, at whatever is wrong.
  */
-export async function unpackHouse(file: string, dataDir: string, migrationsDir: string, say: (words: string) => void): Promise<Manifest> {
+export async function unpackHouse(file: string, dataDir: string, migrationsDir: string, say: (words: string) => void): Promise<Unpacked> {
   refuseFull(dataDir)
   if (!existsSync(file)) throw new Error(`There is no file ${file}.`)
-  const beside = `${withoutAtEnd(dataDir, '/')}.unpacking`
-  rmSync(beside, { recursive: true, force: true })
   const reader = await openZipReader(file)
   try {
     const { manifest } = reader
     refuseUnreadable(manifest, migrationsDir)
-    refuseTooLarge(manifest, dirname(resolve(beside)))
+    refuseTooLarge(manifest, dataDir)
     await checkFiles(reader)
     await checkSeal(file)
     say(`${manifest.files.length} files are what was written.`)
-    mkdirSync(join(beside, 'keys'), { recursive: true, mode: 0o700 })
-    await layFiles(reader, beside)
-    // Before anything is sealed, so that it is sealed by the key that the house will have.
-    keepOwnKeys(dataDir, beside)
-    await fillDatabase({ reader, file: join(beside, 'tagstrip.db'), keys: openKeys(join(beside, 'keys')), migrationsDir, say })
-    rmSync(dataDir, { recursive: true, force: true })
-    renameSync(beside, dataDir)
-    return manifest
+    const swap = beginSwap(dataDir, { at: Date.now(), as: 'npm run unpack', mayHold: file })
+    try {
+      // Somebody may have begun there meanwhile.
+      refuseFull(dataDir)
+      mkdirSync(join(swap.beside, 'keys'), { recursive: true, mode: 0o700 })
+      await layFiles(reader, swap.beside)
+      // Before anything is sealed, so that it is sealed by the key that the house will have.
+      keepOwnKeys(dataDir, swap.beside)
+      await fillDatabase({ reader, file: join(swap.beside, 'tagstrip.db'), keys: openKeys(join(swap.beside, 'keys')), migrationsDir, say })
+    } catch (reason) {
+      swap.abandon()
+      if (!isFullDisk(reason)) throw reason
+      throw new Error(`The pack could not be read into ${dataDir}: the disk is full. Nothing was changed.`, { cause: reason })
+    }
+    return { manifest, former: swap.commit() }
   } finally {
     reader.close()
-    rmSync(beside, { recursive: true, force: true })
   }
 }
 

@@ -24,10 +24,12 @@ import { openFloods } from '#runtime/call/flood'
 import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
 import { openPhotographs } from '#runtime/disk/files'
+import type { Hold } from '#runtime/disk/hold'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openSpare } from '#runtime/disk/spare'
+import { enterFolder } from '#runtime/disk/swap'
 import { openHub } from '#runtime/live/hub'
 import { noteAlive } from '#runtime/queue/alive'
 import { type Machine, openMachine } from '#runtime/queue/machine'
@@ -68,8 +70,7 @@ const BACKUPS_KEPT = 12
 
 const systemDice: Dice = { bytes: pooledBytes(4096), id: () => randomUUID() }
 
-/** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
-export function openHouse(parts: {
+export interface HouseParts {
   dataDir: string
   migrationsDir: string
   publicUrl: string
@@ -96,7 +97,22 @@ export function openHouse(parts: {
   isClockRight?: boolean
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
   ended?(): void
-}): House {
+}
+
+/** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
+export function openHouse(parts: HouseParts): House {
+  const { dataDir, log, isRehearsal } = parts
+  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  const hold = enterFolder(dataDir, 'lives', isRehearsal ? 'an open rehearsal' : 'an open house', (words) => log.warn(words))
+  try {
+    return openHeld(parts, hold)
+  } catch (reason) {
+    hold.release()
+    throw reason
+  }
+}
+
+function openHeld(parts: HouseParts, hold: Hold): House {
   const {
     dataDir,
     migrationsDir,
@@ -116,7 +132,6 @@ export function openHouse(parts: {
     isClockRight = false,
     ended = () => {},
   } = parts
-  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
   const keysDir = join(dataDir, 'keys')
@@ -291,6 +306,7 @@ export function openHouse(parts: {
       simulator.close()
       packer.close()
       handle.close()
+      hold.release()
     },
   }
 }

@@ -6,10 +6,12 @@ import * as schema from '#db/schema/index'
 import { packHouse } from '#end/packs/pack-house'
 import { unpackHouse } from '#end/packs/unpack-house'
 import { waitingCodes } from '#people/outbox/waiting-codes'
-import { makeBackup, restoreBackup } from '#runtime/disk/backup'
+import { makeBackup } from '#runtime/disk/backup'
 import { openKeys, rotateKey } from '#runtime/disk/keys'
 import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
+import { restoreBackup } from '#runtime/disk/restore'
 import { refuseOtherKey } from '#runtime/disk/sealed-by'
+import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
 
@@ -21,11 +23,25 @@ const USAGE = `  npm run backup [-- folder]    copies the house into a new folde
   npm run code -- address       tells the sign-in codes that wait for a mail address, where no mail server is set
   npm run rotate-key            makes another signing key, and signs everybody out; what the earlier ones signed still verifies`
 
-async function main([verb, folder, ...wishes]: string[]): Promise<string> {
+/** These read a house that may be open meanwhile, and want it to stay the one that it is. */
+const READING: readonly (string | undefined)[] = ['backup', 'pack', 'code', 'rotate-key']
+
+const say = (words: string) => void process.stdout.write(`${words}\n`)
+
+const whereFormer = (former: string) =>
+  `What stood there is in ${former}, whole: delete it when you do not need it any more. To go back to it, move what is in it up into the data folder while no house is open.`
+
+async function main(words: string[]): Promise<string> {
   writeForOwnerAlone()
-  const { dataDir, port, publicUrl } = readConfig()
+  const { dataDir } = readConfig()
+  if (!READING.includes(words[0])) return run(words)
+  const hold = enterFolder(dataDir, 'reads', `npm run ${words[0]}`, say)
+  return run(words).finally(() => hold.release())
+}
+
+async function run([verb, folder, ...wishes]: string[]): Promise<string> {
+  const { dataDir, publicUrl } = readConfig()
   const migrationsDir = join(process.cwd(), 'db', 'migrations')
-  const say = (words: string) => void process.stdout.write(`${words}\n`)
   if (verb === 'backup') {
     const file = join(dataDir, 'tagstrip.db')
     if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
@@ -35,10 +51,8 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
     return `Copied to ${made}. It holds the signing keys and mail addresses: keep it where only you can read it.`
   }
   if (verb === 'restore' && folder) {
-    const answers = await fetch(`http://127.0.0.1:${port}/api/health`).catch(() => null)
-    if (answers?.ok) throw new Error(`A house is open on port ${port}. Close it first.`)
-    const aside = restoreBackup(folder, dataDir, Date.now())
-    return `Restored into ${dataDir}.${aside ? ` What stood there is in ${aside}.` : ''}`
+    const former = restoreBackup(folder, dataDir, { migrationsDir, at: Date.now() })
+    return `Restored into ${dataDir}.${former ? ` ${whereFormer(former)}` : ''}`
   }
   if (verb === 'pack') {
     if (!existsSync(join(dataDir, 'tagstrip.db'))) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
@@ -58,7 +72,9 @@ async function main([verb, folder, ...wishes]: string[]): Promise<string> {
     return `${made.files} files, ${made.bytes} bytes in ${file}\nSHA-256 ${made.sha256}${warning}${whole}`
   }
   if (verb === 'unpack' && folder) {
-    const { campaign, madeAt } = await unpackHouse(folder, dataDir, migrationsDir, say)
+    const { manifest, former } = await unpackHouse(folder, dataDir, migrationsDir, say)
+    const { campaign, madeAt } = manifest
+    if (former) say(whereFormer(former))
     return `${campaign || 'A house without a campaign'}, as it stood at ${madeAt}, is in ${dataDir}.\nIt signs with a key of its own; what the earlier house signed still verifies. Codes on cards that lie in boxes are those of the earlier house and open nothing here.`
   }
   if (verb === 'code' && folder) {

@@ -7,6 +7,7 @@ import Database from 'better-sqlite3'
 import { FASTEST, type FromHouse, type FromRehearsal } from '#air/rehearsal/rehearsal.contract'
 import { reportLines } from '#air/rehearsal/report.rules'
 import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
+import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { showClock } from '#sale/programme/civil-time.rules'
 import { beginsAt, copyForRehearsal } from '../rehearsal/copy'
@@ -35,7 +36,8 @@ async function main(): Promise<void> {
   const copy = join(folder, `${stamp}.copy`)
   const cleanUp = () => rmSync(copy, { recursive: true, force: true })
   try {
-    await copyForRehearsal(dataDir, copy, Date.now())
+    const hold = enterFolder(dataDir, 'reads', 'a rehearsal that copies the house', say)
+    await copyForRehearsal(dataDir, copy, Date.now()).finally(() => hold.release())
     const begins = beginsAt(copy, Date.now())
     if (begins === null) throw new Error('No closing is still to come, so there is no day to rehearse. Plan closings first.')
     await play({

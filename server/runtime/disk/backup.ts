@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto'
 import {
   closeSync,
-  copyFileSync,
   cpSync,
   existsSync,
   fsyncSync,
@@ -16,10 +15,11 @@ import {
 } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
+import { DATABASE, stampOf } from './house-files'
 import { narrowHouse } from './owner-alone'
 
-const DATABASE = 'tagstrip.db'
-const MANIFEST = 'manifest.json'
+/** What a copy says of itself. */
+export const MANIFEST = 'manifest.json'
 const FOLDERS = ['photographs', 'keys'] as const
 
 interface Manifest {
@@ -33,7 +33,7 @@ interface Manifest {
  * name, checked, synced and only then renamed, so a folder without `.part` is a whole copy.
  */
 export async function makeBackup(handle: Database.Database, dataDir: string, intoDir: string, at: number): Promise<string> {
-  const name = new Date(at).toISOString().replaceAll(/[:.]/g, '-')
+  const name = stampOf(at)
   const part = join(intoDir, `${name}.part`)
   mkdirSync(part, { recursive: true, mode: 0o700 })
   await handle.backup(join(part, DATABASE))
@@ -51,35 +51,6 @@ export async function makeBackup(handle: Database.Database, dataDir: string, int
   return whole
 }
 
-/**
- * Puts a copy back into `dataDir`. Everything is checked first against the copy's own manifest; what
- * stood in `dataDir` is moved aside, never deleted. Answers where it was moved to, or null.
- * Throws, in words, when the copy is not whole.
- */
-export function restoreBackup(fromDir: string, dataDir: string, at: number): string | null {
-  if (!existsSync(join(fromDir, MANIFEST))) throw new Error(`${fromDir} is not a copy of a house: it has no ${MANIFEST}.`)
-  const { files } = JSON.parse(readFileSync(join(fromDir, MANIFEST), 'utf8')) as Manifest
-  for (const [path, digest] of Object.entries(files)) {
-    const file = join(fromDir, path)
-    if (!existsSync(file)) throw new Error(`The copy is not whole: ${path} is missing.`)
-    if (sha256(file) !== digest) throw new Error(`The copy is damaged: ${path} is not what was written.`)
-  }
-  checkDatabase(join(fromDir, DATABASE))
-  let aside: string | null = null
-  if (existsSync(join(dataDir, DATABASE))) {
-    aside = `${dataDir}.before-${new Date(at).toISOString().replaceAll(/[:.]/g, '-')}`
-    renameSync(dataDir, aside)
-  }
-  for (const path of Object.keys(files)) {
-    const to = join(dataDir, path)
-    mkdirSync(join(to, '..'), { recursive: true, mode: 0o700 })
-    copyFileSync(join(fromDir, path), to)
-    sync(to)
-  }
-  narrowHouse(dataDir)
-  return aside
-}
-
 /** Keeps the newest `most` whole copies below `dir`. */
 export function thinBackups(dir: string, most: number): void {
   const whole = readdirSync(dir)
@@ -88,7 +59,7 @@ export function thinBackups(dir: string, most: number): void {
   for (const old of whole.slice(0, Math.max(0, whole.length - most))) rmSync(join(dir, old), { recursive: true })
 }
 
-function checkDatabase(file: string): void {
+export function checkDatabase(file: string): void {
   const copy = new Database(file, { readonly: true })
   try {
     const verdict = copy.pragma('integrity_check', { simple: true })

@@ -1,14 +1,9 @@
 import { chmodSync, existsSync, lstatSync, readdirSync } from 'node:fs'
 import { join, resolve } from 'node:path'
+import { isOfTheHouse } from './house-files'
 
 /** Bits by which anybody but the owner may read, write or enter. */
 const OTHERS = 0o077
-/** What a house keeps in its data folder; whatever else lies there is somebody else's, and is left as it is. */
-const OF_THE_HOUSE: ReadonlySet<string> = new Set([
-  ...['tagstrip.db', 'tagstrip.db-wal', 'tagstrip.db-shm', 'tagstrip.db-journal'],
-  ...['keys', 'photographs', 'backups', 'packs', 'rehearsals', 'notes.jsonl', 'manifest.json'],
-])
-
 /** The first thing that each program does: whatever it writes from then on is for its owner alone. */
 export const writeForOwnerAlone = (): void => {
   process.umask(OTHERS)
@@ -46,9 +41,7 @@ type Narrow = (path: string, mode: number) => void
 /** The folder; where other things lie in it, what is the house's in it. */
 function ofTheHouse(dataDir: string): string[] {
   const names = readdirSync(dataDir)
-  return names.every((name) => OF_THE_HOUSE.has(name))
-    ? [dataDir]
-    : names.filter((name) => OF_THE_HOUSE.has(name)).map((name) => join(dataDir, name))
+  return names.every(isOfTheHouse) ? [dataDir] : names.filter(isOfTheHouse).map((name) => join(dataDir, name))
 }
 
 function isNarrowed(path: string, narrow: Narrow): boolean {

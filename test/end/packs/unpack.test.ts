@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
@@ -47,7 +47,7 @@ describe('what is not read back: it is refused whole, and in words', () => {
       return 'it was taken'
     } catch (reason) {
       expect(existsSync(join(dir, 'never'))).toBe(false)
-      expect(existsSync(`${target}.unpacking`)).toBe(false)
+      if (existsSync(target)) expect(readdirSync(target).filter((name) => name.startsWith('incoming-'))).toEqual([])
       return reason instanceof Error ? reason.message : String(reason)
     }
   }
@@ -110,9 +110,21 @@ describe('what is not read back: it is refused whole, and in words', () => {
     const fresh = openStage({ dir: join(dir, 'fresh') })
     const { kid } = fresh.house.keys
     fresh.house.close()
-    await unpackHouse(whole, fresh.dir, MIGRATIONS, quiet)
+    const { former } = await unpackHouse(whole, fresh.dir, MIGRATIONS, quiet)
+    expect(former && readdirSync(former)).toEqual(expect.arrayContaining(['keys', 'photographs', 'tagstrip.db']))
     const again = openStage({ dir: fresh.dir, now: stage.clock.now() })
     expect(again.house.keys.kid).toBe(kid)
     again.close()
+  }, 60_000)
+
+  test('a folder that holds anything else, which stays as it was, and one in which a house is open', async () => {
+    const target = join(dir, 'mine')
+    mkdirSync(target)
+    writeFileSync(join(target, 'letters.odt'), 'mine')
+    expect(await refusal(whole, target)).toContain(`${target} holds something that is not a house's: letters.odt. Nothing was changed.`)
+    expect(readFileSync(join(target, 'letters.odt'), 'utf8')).toBe('mine')
+    const open = openStage({ dir: join(dir, 'open') })
+    expect(await refusal(whole, open.dir)).toContain(`process ${process.pid} has it, an open house`)
+    open.close()
   }, 60_000)
 })

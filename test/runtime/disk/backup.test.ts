@@ -4,8 +4,10 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import sharp from 'sharp'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { makeBackup, restoreBackup, thinBackups } from '#runtime/disk/backup'
+import { makeBackup, thinBackups } from '#runtime/disk/backup'
+import { restoreBackup } from '#runtime/disk/restore'
 import { makeCampaign } from '#test/make/campaign'
+import { MIGRATIONS } from '#test/make/packed'
 import { NOON, openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -26,6 +28,8 @@ const copyNow = async (at = NOON) => {
   return made
 }
 
+const restore = (from: string, dataDir: string, at = NOON) => restoreBackup(from, dataDir, { migrationsDir: MIGRATIONS, at })
+
 const nameIn = (folder: string) => {
   const copy = new Database(join(folder, 'tagstrip.db'), { readonly: true })
   const name = copy.prepare('SELECT name FROM campaign').pluck().get()
@@ -41,7 +45,7 @@ test('a copy that was made while the house is open brings everything back', asyn
   const { sha } = await stage.house.photographs.keep(picture)
   const made = await copyNow()
   const elsewhere = join(dir, 'restored')
-  expect(restoreBackup(made, elsewhere, NOON)).toBeNull()
+  expect(restore(made, elsewhere)).toBeNull()
   expect(nameIn(elsewhere)).toBe('Kept Day')
   expect(existsSync(join(elsewhere, 'photographs', `${sha}-480.webp`))).toBe(true)
   expect(readdirSync(join(elsewhere, 'keys')).sort()).toEqual(readdirSync(join(stage.dir, 'keys')).sort())
@@ -51,8 +55,8 @@ test('what stood there is moved aside, not deleted', async () => {
   await makeCampaign(stage, { name: 'Before' })
   const made = await copyNow()
   const target = join(dir, 'target')
-  restoreBackup(made, target, NOON)
-  const aside = restoreBackup(made, target, NOON + 1)
+  restore(made, target)
+  const aside = restore(made, target, NOON + 1)
   expect(aside && nameIn(aside)).toBe('Before')
 })
 
@@ -60,12 +64,12 @@ test('a copy with one byte too many is refused and nothing is touched', async ()
   await makeCampaign(stage)
   const made = await copyNow()
   appendFileSync(join(made, 'tagstrip.db'), 'x')
-  expect(() => restoreBackup(made, join(dir, 'target'), NOON)).toThrow('damaged')
+  expect(() => restore(made, join(dir, 'target'))).toThrow('damaged')
   expect(existsSync(join(dir, 'target'))).toBe(false)
 })
 
 test('a folder that is no copy is refused in words', () => {
-  expect(() => restoreBackup(dir, join(dir, 'target'), NOON)).toThrow('no manifest.json')
+  expect(() => restore(dir, join(dir, 'target'))).toThrow('no manifest.json')
 })
 
 test('only the newest copies are kept', async () => {

@@ -1,0 +1,23 @@
+import { SPARE_FILE } from './spare'
+
+/** The name of the database in a data folder. */
+export const DATABASE = 'tagstrip.db'
+
+/** What a house is: these are copied, restored and swapped together. */
+export const OF_A_HOUSE = [DATABASE, `${DATABASE}-wal`, `${DATABASE}-shm`, `${DATABASE}-journal`, 'keys', 'photographs'] as const
+
+/** What else a house keeps in its data folder. It stays there whichever house stands in it. */
+const BESIDE_A_HOUSE: ReadonlySet<string> = new Set([
+  ...['backups', 'packs', 'rehearsals', 'notes.jsonl', 'manifest.json'],
+  ...['house.lock', 'swap.json', 'swap.json.new', SPARE_FILE, `${SPARE_FILE}.part`],
+])
+
+const FORMER_OR_INCOMING = /^(former|incoming)-[\dTZ-]+$/
+const HELD_BY = /^held-by-\d+-\d+\.json$/
+
+/** Whether something in a data folder is the house's. Whatever else lies there is somebody else's. */
+export const isOfTheHouse = (name: string): boolean =>
+  OF_A_HOUSE.some((one) => one === name) || BESIDE_A_HOUSE.has(name) || FORMER_OR_INCOMING.test(name) || HELD_BY.test(name)
+
+/** An instant as it stands in names of folders. */
+export const stampOf = (at: number): string => new Date(at).toISOString().replaceAll(/[:.]/g, '-')
