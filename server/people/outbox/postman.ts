@@ -1,5 +1,6 @@
 import { createTransport } from 'nodemailer'
 import type { letter } from '#db/schema/index'
+import { Refusal } from '#kernel/refusal'
 import type { Queue } from '#runtime/queue/queue'
 import type { Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
@@ -10,6 +11,9 @@ import { withoutKey } from './gone-letter.rules'
 import { mailServerOf } from './mail-server.rules'
 import * as store from './outbox.store'
 import { openWords } from './sealed-words'
+
+/** What stands at a letter from when it is given to the server until the answer is noted. */
+const NOT_KNOWN = 'It was given to the mail server, and whether it went is not known yet.'
 
 const EACH_ROUND_MS = 2_000
 /** So many letters are under way at once: one that a server is slow to take keeps no sign-in code waiting. */
@@ -34,41 +38,60 @@ export function openPostman(parts: {
   const { sight, queue, smtpUrl, from, log } = parts
   const transport = createTransport(mailServerOf(smtpUrl, parts.mayGoInClear ?? false))
   const underWay = new Set<string>()
+  /** Letters that went and whose going could not be noted, on a full disk: none of them is ever sent again. */
+  const gone = new Map<string, typeof letter.$inferSelect>()
   let walking = 0
 
+  const noteGone = async (one: typeof letter.$inferSelect) => {
+    gone.set(one.id, one)
+    await queue.run((turn) =>
+      store.updateLetter(turn.db, one.id, {
+        sentAt: turn.now,
+        lastError: null,
+        sealedCode: null,
+        sealedWords: null,
+        body: withoutKey(one.body),
+      }),
+    )
+    gone.delete(one.id)
+  }
+
   const carryOne = async (one: typeof letter.$inferSelect) => {
+    // Noted before it is sent: what cannot be noted does not go, and what goes is not sent again at once, whatever happens then.
+    await queue.run((turn) =>
+      store.updateLetter(turn.db, one.id, { tries: one.tries + 1, lastError: NOT_KNOWN, nextTryAt: nextTryAt(one.tries, turn.now) }),
+    )
     try {
       const { keys } = sight()
       const body = openWords(keys, one.id, one.body, one.sealedWords)
       const text = one.sealedCode === null ? body : body.replace(CODE_PLACE, openCode(keys, one.id, one.sealedCode))
       // The id is the Message-ID: a letter that went out twice is one letter to the reader.
       await transport.sendMail({ from, to: one.recipient, subject: one.subject, text, messageId: `<${one.id}@tagstrip>` })
-      await queue.run((turn) =>
-        store.updateLetter(turn.db, one.id, {
-          sentAt: turn.now,
-          lastError: null,
-          sealedCode: null,
-          sealedWords: null,
-          body: withoutKey(one.body),
-        }),
-      )
     } catch (reason) {
       // What a server answers often names the address, which belongs in no log: the maker reads it in the outbox.
       log.warn({ reply: replyOf(reason), letter: one.id }, 'a letter did not go')
       const lastError = reason instanceof Error ? reason.message.slice(0, 300) : String(reason)
-      const tries = isRefusedForGood(reason) ? MOST_TRIES : one.tries + 1
-      await queue.run((turn) => store.updateLetter(turn.db, one.id, { tries, lastError, nextTryAt: nextTryAt(one.tries, turn.now) }))
+      const change = isRefusedForGood(reason) ? { tries: MOST_TRIES, lastError } : { lastError }
+      await queue.run((turn) => store.updateLetter(turn.db, one.id, change))
+      return
     }
+    await noteGone(one)
   }
 
   const next = () => {
     const { db, now } = sight()
-    return store.nextLetter(db, { now, underWay, codesSince: codesGoodSince(now), mostTries: MOST_TRIES })
+    return store.nextLetter(db, {
+      now,
+      underWay: new Set([...underWay, ...gone.keys()]),
+      codesSince: codesGoodSince(now),
+      mostTries: MOST_TRIES,
+    })
   }
 
   const walk = async () => {
     walking++
     try {
+      for (const one of [...gone.values()]) if (!underWay.has(one.id)) await noteGone(one)
       for (let one = next(); one; one = next()) {
         const { id } = one
         underWay.add(id)
@@ -84,7 +107,10 @@ export function openPostman(parts: {
   }
 
   const timer = setInterval(() => {
-    carry().catch((reason) => log.error({ err: reason }, 'the postman stumbled'))
+    carry().catch((reason) => {
+      // A full disk is said once, by the house; letters wait for room.
+      if (!(reason instanceof Refusal && reason.code === 'no-room')) log.error({ err: reason }, 'the postman stumbled')
+    })
   }, EACH_ROUND_MS)
   timer.unref()
   return {

@@ -1,4 +1,5 @@
 import type { Instant } from '#kernel/instant'
+import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findHoldOfAll, resumeClosings, resumeLot, shiftIfResumed } from '../closings/holds.service'
 import { settleOutage } from '../closings/outage.service'
@@ -16,9 +17,7 @@ export function resumeDay(turn: Turn, actor: Actor): { shiftMs: number } {
   const { shiftMs } = resumeClosings(turn, actor)
   const reason = `All clocks were held: ${hold?.reason ?? ''}`
   followShift(turn, hold?.since ?? turn.now, shiftMs, reason)
-  for (const { lot, runsTo } of listItems(turn)) {
-    if (lot !== null && before.some((was) => was.lot === lot && was.runsTo < runsTo)) tellOfNewClosing(turn, lot, runsTo, reason)
-  }
+  tellOfMoved(turn, before, reason)
   return { shiftMs }
 }
 
@@ -29,10 +28,15 @@ export function resumeLotOfDay(turn: Turn, actor: Actor, input: { lot: number })
   return row
 }
 
+const OUTAGE = 'The house was down.'
+
 /** What the silence before this start means, for the closings and for the rest of the day. */
 export function settleOutageOfDay(turn: Turn): void {
+  const before = findCampaign(turn) ? listItems(turn) : []
   const outage = settleOutage(turn)
-  if (outage) followShift(turn, outage.from, outage.shiftMs, 'The house was down.')
+  if (!outage) return
+  followShift(turn, outage.from, outage.shiftMs, OUTAGE)
+  tellOfMoved(turn, before, OUTAGE)
 }
 
 /** What would move if all clocks went on at this instant. */
@@ -45,6 +49,13 @@ export function ifResumed(sight: Sight): { since: Instant; shiftMs: number; span
     item.kind === 'closing' && !item.isOver && item.runsTo > hold.since ? { ...item, runsTo: item.runsTo + shiftMs } : item,
   )
   return { since: hold.since, shiftMs, spans: spansAfterHold(asItRuns(moved), hold.since, shiftMs), items }
+}
+
+/** Whoever bid on a lot that closes later now is told. */
+function tellOfMoved(turn: Turn, before: readonly ProgrammeItem[], reason: string): void {
+  for (const { lot, runsTo } of listItems(turn)) {
+    if (lot !== null && before.some((was) => was.lot === lot && was.runsTo < runsTo)) tellOfNewClosing(turn, lot, runsTo, reason)
+  }
 }
 
 function followShift(turn: Turn, since: Instant, shiftMs: number, reason: string): void {

@@ -3,6 +3,7 @@ import { text } from 'node:stream/consumers'
 import { SMTPServer } from 'smtp-server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { DAY, MINUTE } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
 import { isLoopback, mailServerOf } from '#people/outbox/mail-server.rules'
 import { openPostman, type Postman } from '#people/outbox/postman'
 import { READER_PLACE } from '#people/outbox/sealed-words'
@@ -257,5 +258,55 @@ describe('TLS', () => {
     expect(() => readConfig({ NODE_ENV: 'test', SMTP_URL: 'smtp://mail.example?ignoreTLS=true' })).toThrow('without a question mark')
     expect(readConfig({ NODE_ENV: 'test', SMTP_URL: 'smtps://mail.example', SMTP_TLS: 'in the clear' }).mayMailGoInClear).toBe(true)
     expect(() => readConfig({ NODE_ENV: 'test', SMTP_TLS: '0' })).toThrow('in words')
+  })
+})
+
+describe('a disk without room', () => {
+  it('a letter that went and could not be noted is not sent again, and is noted when there is room', async () => {
+    await write('ada@bidder.example')
+    const run = stage.house.queue.run
+    // The note before goes well, the one behind finds no room.
+    let notes = 0
+    const full: typeof run = (work) => (++notes === 2 ? Promise.reject(new Refusal('no-room', 'full')) : run(work))
+    postman.stop()
+    postman = openPostman({
+      sight: stage.house.sight,
+      queue: { ...stage.house.queue, run: full },
+      smtpUrl: `smtp://127.0.0.1:${portOf(server)}`,
+      from: 'bench@longbench.example',
+      log: openLog('silent'),
+    })
+    await expect(postman.carry()).rejects.toThrow('full')
+    stage.clock.pass(DAY)
+    expect((await outbox())[0]?.sentAt).toBeNull()
+    await postman.carry()
+    expect(came).toHaveLength(1)
+    expect((await outbox())[0]?.sentAt).not.toBeNull()
+  })
+
+  it('a letter whose going cannot be noted beforehand does not go', async () => {
+    await write('ada@bidder.example', 'A long letter', 'words '.repeat(20))
+    postman.stop()
+    postman = openPostman({
+      sight: stage.house.sight,
+      queue: { ...stage.house.queue, run: () => Promise.reject(new Refusal('no-room', 'full')) },
+      smtpUrl: `smtp://127.0.0.1:${portOf(server)}`,
+      from: 'bench@longbench.example',
+      log: openLog('silent'),
+    })
+    for (let round = 0; round < 5; round++) await expect(postman.carry()).rejects.toThrow('full')
+    expect(came).toEqual([])
+  })
+
+  it('a letter that is being sent says that it is not known yet whether it went', async () => {
+    slow = 'ada@bidder.example'
+    await write('ada@bidder.example')
+    const carrying = postman.carry().catch(() => {})
+    await until(() => isSlowUnderWay)
+    const [waiting] = await outbox()
+    expect(waiting).toMatchObject({ tries: 1, lastError: expect.stringContaining('not known yet'), sentAt: null })
+    goOn()
+    await carrying
+    expect((await outbox())[0]).toMatchObject({ lastError: null })
   })
 })

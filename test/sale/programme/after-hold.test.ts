@@ -46,6 +46,15 @@ test('after a hold guests follow the closings, what keeps its time stays, and bi
   ).toEqual([['ada@bidder.example', true]])
 })
 
+test('after an outage in the last minutes whoever bid is told as after a hold', async () => {
+  await (await makeBidder(stage, 'Ada')).bid(1, '30')
+  stage.clock.set(NOON + 59 * MINUTE)
+  const before = stage.letters().length
+  stage = await restart(stage, 4 * MINUTE)
+  const told = stage.letters().slice(before)
+  expect(told.map(({ recipient, body }) => [recipient, body.includes('The house was down.')])).toEqual([['ada@bidder.example', true]])
+})
+
 test('while the clocks run there is nothing to go on with', async () => {
   expect(await host.planning.previewResume()).toBeNull()
 })
