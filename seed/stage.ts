@@ -27,10 +27,16 @@ let keys = 0
 /** A key as a page would make one; the story's are numbered. */
 export const nextKey = (): string => `story-${String(++keys).padStart(12, '0')}`
 
+/** The maker gives the other roles; the first maker was made by the link that the start printed. */
+const makerOf = ({ db }: House): Actor | null => {
+  const found = db.select().from(person).where(eq(person.role, 'maker')).get()
+  return found ? { personId: found.id, role: found.role, name: found.name, email: found.email } : null
+}
+
 /** Adds a person by role; a bidder takes a paddle. */
 export async function add({ house }: Telling, role: Role, name: string, country = 'GB'): Promise<Person> {
   const email = `${name.toLowerCase().replaceAll(/[^a-z]+/g, '.')}@${role === 'bidder' ? 'elsewhere' : 'longbench'}.example`
-  await house.queue.run((turn) => setRole(turn, { email, role, name }))
+  await house.queue.run((turn) => setRole(turn, { email, role, name }, makerOf(house)))
   const { id } = house.db.select().from(person).where(eq(person.email, email)).get() ?? { id: '' }
   const actor: Actor = { personId: id, role, name, email }
   const api = callerOf(house, actor)

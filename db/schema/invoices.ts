@@ -40,3 +40,15 @@ export const secondOffer = sqliteTable('second_offer', {
   answer: text('answer').$type<'accepted' | 'declined' | 'taken back'>(),
   answeredAt: integer('answered_at'),
 })
+
+export const invoiceAccount = sqliteTable(
+  'invoice_account',
+  {
+    lotId: text('lot_id').notNull(),
+    personId: text('person_id').notNull(),
+    accountName: text('account_name').notNull(),
+    iban: text('iban').notNull(),
+    bic: text('bic').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
+)

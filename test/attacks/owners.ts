@@ -154,6 +154,7 @@ export const ADDRESS_OWNERS: Record<string, AddressLine> = {
   '/bench/keeping/statement.pdf': ['maker', 'treasurer'],
   '/bench/labels/:batch.pdf': ['maker', 'volunteer'],
   '/bench/lots/:number/packing.pdf': ALL,
+  '/bench/record/changes.csv': ['maker', 'treasurer'],
   '/bench/sending/:lot/cautions.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/credits.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/customs.pdf': ['maker', 'volunteer'],

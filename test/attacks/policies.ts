@@ -105,6 +105,7 @@ export const POLICIES: Record<string, Policy> = {
   'campaign.open': 'anyone',
   'campaign.save': always('maker'),
   'campaign.whole': ['maker'],
+  'changes.list': ['maker', 'treasurer'],
   'certificates.home': 'anyone',
   'certificates.homeReports': ['maker', 'volunteer'],
   'certificates.issue': ['maker'],

@@ -15,6 +15,7 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'Close out',
     'Outbox',
     'People',
+    'Changes',
     'Campaign',
   ])
   expect(benchPlaces('volunteer').map(({ label }) => label)).toEqual(['Rack', 'Parcels', 'Donors', 'Parts', 'Sending'])

@@ -30,6 +30,7 @@ const BENCH_PLACES: readonly BenchPlace[] = [
   { href: '/bench/close-out', label: 'Close out', roles: ['treasurer'] },
   { href: '/bench/outbox', label: 'Outbox', roles: [] },
   { href: '/bench/people', label: 'People', roles: [] },
+  { href: '/bench/record', label: 'Changes', roles: ['treasurer'] },
   { href: '/bench/campaign', label: 'Campaign', roles: [] },
 ]
 

@@ -1,6 +1,7 @@
 import { createHash, timingSafeEqual } from 'node:crypto'
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
+import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import * as store from './air.store'
 
@@ -15,6 +16,7 @@ export function changeOverlayKey(turn: Turn, actor: Actor): { key: string } {
   const madeAt = Math.max(turn.now, (store.readDigest(turn.db)?.madeAt ?? 0) + 1)
   const key = keyMadeAt(turn, madeAt)
   store.replaceDigest(turn.db, { digest: digestOf(key).toString('hex'), madeAt, byPersonId: actor.personId })
+  noteChange(turn, actor, { kind: 'key', what: 'the key of the overlays', before: '', after: '' })
   turn.record({ kind: 'overlay.key-changed', subject: 'overlay', body: { by: actor.personId } })
   return { key }
 }

@@ -31,6 +31,7 @@ import { proceedsRouter } from '#money/proceeds/proceeds.router'
 import { reliefRouter } from '#money/relief/relief.router'
 import { sendingRouter } from '#money/sending/sending.router'
 import { campaignRouter } from '#people/campaign/campaign.router'
+import { changesRouter } from '#people/changes/changes.router'
 import { outboxRouter } from '#people/outbox/outbox.router'
 import { confirmRouter } from '#people/people/confirm.router'
 import { peopleRouter } from '#people/people/people.router'
@@ -54,6 +55,7 @@ export const rootRouter = router({
   bringup: bringupRouter,
   buildable: buildableRouter,
   campaign: campaignRouter,
+  changes: changesRouter,
   designs: designsRouter,
   eitherOr: eitherOrRouter,
   certificates: certificatesRouter,

@@ -8,6 +8,7 @@ import { invoicesAddresses } from '#money/invoices/invoices.address'
 import { proceedsAddresses } from '#money/proceeds/proceeds.address'
 import { packingAddresses } from '#money/sending/packing.address'
 import { sendingAddresses } from '#money/sending/sending.address'
+import { changesAddresses } from '#people/changes/changes.address'
 import type { Address } from '#runtime/call/address'
 import { biddingAddresses } from '#sale/history/history.address'
 import { lotsAddresses } from '#sale/lots/lots.address'
@@ -32,4 +33,5 @@ export const ADDRESSES: readonly Address[] = [
   ...invoicesAddresses,
   ...packingAddresses,
   ...sendingAddresses,
+  ...changesAddresses,
 ]

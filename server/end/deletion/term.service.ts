@@ -1,6 +1,7 @@
 import { civilOf } from '#kernel/civil'
 import { DAY, type Instant } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { nameLots } from '#sale/lots/name-lots.rules'
@@ -16,8 +17,10 @@ export function contactsDueAt(sight: Sight): Instant | null {
   return campaign && campaign.streamClosesAt + contactDays(sight) * DAY
 }
 
-export function setTerm(turn: Turn, _actor: Actor, { days }: TermIn): { days: number } {
+export function setTerm(turn: Turn, actor: Actor, { days }: TermIn): { days: number } {
+  const before = contactDays(turn)
   store.keepTerm(turn.db, days)
+  noteChange(turn, actor, { kind: 'terms', what: 'how long contact data is kept', before: `${before} days`, after: `${days} days` })
   turn.record({ kind: 'contacts.term-set', subject: 'contacts', body: { days } })
   return { days }
 }

@@ -129,6 +129,7 @@ function views({ sight, reader, means }: PackSource): Packed[] {
     ]),
     ...listRoster(sight).map(({ tag }) => ask(`/units/${tag}/record.json`, `records/${tag}.json`)),
     ask('/bench/close-out/statement.pdf', 'papers/statement.pdf'),
+    ask('/bench/record/changes.csv', 'csv/changes.csv'),
     ...sold.map(({ number }) => ask(`/lots/${number}/invoice.pdf`, `papers/invoices/lot-${number}.pdf`)),
   ]
 }

@@ -8,6 +8,7 @@ import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
+import { noteSigningKey } from '#people/changes/signing-key.service'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
 import type { Machine } from '#runtime/queue/machine'
@@ -86,6 +87,7 @@ export async function serve({ config, clock, isDev, machine, isClockRight, ended
   prepared = preparePages({ dev: isDev, dir: root, port: config.port, hostname: config.host })
   // The house itself speaks no TLS: where its address does, something stands before it.
   if (config.publicUrl.startsWith('https:') && config.trustedProxy === 'none') house.unnamedProxy.found()
+  await house.queue.run(noteSigningKey)
   house.startTicking()
   const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
   house.rehearsal = rehearsal

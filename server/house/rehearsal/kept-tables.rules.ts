@@ -60,6 +60,8 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   bank_line: 'the bank’s statement',
   bank_match: 'the bank’s statement',
   payment_reminder: 'letters to buyers',
+  invoice_account: 'invoices of real buyers',
+  change_record: 'who of the staff changed what in the house',
   second_offer: 'what an underbidder was offered',
   delivery_address: 'where a buyer lives',
   consignment: 'what was sent to a buyer',

@@ -18,7 +18,7 @@ export const invoicesRouter = router({
   terms: purse.query(({ ctx }) => invoices.paymentTerms(ctx.sight())),
   saveTerms: confirmed('treasurer', 'maker')
     .input(shape.paymentTermsIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => invoices.savePaymentTerms(turn, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => invoices.savePaymentTerms(turn, ctx.actor, input))),
 
   due: purse.query(({ ctx }) => reminders.listDue(ctx.sight())),
   propose: purse.input(shape.lotIn).query(({ ctx, input }) => reminders.proposeReminder(ctx.sight(), input.lot)),

@@ -2,7 +2,8 @@ import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
 import type { Role } from '#kernel/role'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { findPerson } from '#people/people/people.service'
+import { noteChange, noteChanges } from '#people/changes/changes.service'
+import { findPerson, listStaff } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
 import { showCreditorReference } from '../journal/creditor-reference.rules'
@@ -13,6 +14,7 @@ import { daysLate, dueOn } from './due.rules'
 import type { InvoiceView, PaymentTerms, PaymentTermsIn } from './invoices.contract'
 import * as store from './invoices.store'
 import { paymentCode } from './payment-code.rules'
+import { accountLetter, accountWords, isSameAccount, paymentWords } from './terms-words.rules'
 import { invoiceLetter } from './words.rules'
 
 /** Common practice, no source: what holds before anybody has said otherwise. */
@@ -29,9 +31,32 @@ const AT_FIRST: PaymentTerms = {
 
 export const paymentTerms = (sight: Sight): PaymentTerms => store.findTerms(sight.db) ?? AT_FIRST
 
-export function savePaymentTerms(turn: Turn, input: PaymentTermsIn): void {
+export function savePaymentTerms(turn: Turn, by: Actor, input: PaymentTermsIn): void {
+  const before = paymentTerms(turn)
   store.keepTerms(turn.db, input)
+  noteChanges(turn, by, 'terms', paymentWords(before), paymentWords(input))
+  if (isSameAccount(before, input)) return
+  keepAccountOfInvoices(turn, before)
+  const [was, now] = [accountWords(before), accountWords(input)]
+  noteChange(turn, by, { kind: 'account', what: 'the account of the campaign', before: was, after: now })
+  const letter = accountLetter({
+    by: by.name,
+    role: by.role,
+    was,
+    now,
+    terms: `${turn.publicUrl}/bench/money/terms`,
+    record: `${turn.publicUrl}/bench/record`,
+  })
+  for (const { email } of listStaff(turn)) turn.post({ to: email, ...letter })
   turn.record({ kind: 'invoices.terms-kept', subject: 'campaign', body: { dueDays: input.dueDays, hasAccount: input.iban !== '' } })
+}
+
+/** What is out when the account changes goes on naming the one that its buyer was told. */
+function keepAccountOfInvoices(turn: Turn, { accountName, iban, bic }: PaymentTerms): void {
+  if (iban === '') return
+  for (const { number, buyerPersonId, state } of listSoldLots(turn))
+    if (buyerPersonId !== null && state !== 'fell through')
+      store.keepInvoiceAccount(turn.db, { lotId: getLotRow(turn, number).id, personId: buyerPersonId, accountName, iban, bic })
 }
 
 /** The invoice of a lot by its number; null where no sale stands or its buyer is not known here. */
@@ -59,7 +84,8 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
   const sale = row.terms?.sale
   const soldAt = offer?.answeredAt ?? sold.closedAt ?? sight.now
   const due = dueOn(soldAt, offer?.terms.dueDays ?? terms.dueDays, campaign.zone)
-  const account = terms.iban === '' ? null : { name: terms.accountName, iban: terms.iban, bic: terms.bic }
+  const { accountName, iban, bic } = (sold.buyerPersonId && store.findInvoiceAccount(sight.db, row.id, sold.buyerPersonId)) || terms
+  const account = iban === '' ? null : { name: accountName, iban, bic }
   const country = sold.buyerPersonId === null ? '' : (countryOf(sight, row.id, sold.buyerPersonId) ?? '')
   const isPayableByCode = account !== null && campaign.currency === 'EUR' && sold.owedMinor > 0
   return {
@@ -90,9 +116,9 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
     account,
     payment: isPayableByCode
       ? paymentCode({
-          accountName: terms.accountName,
-          iban: terms.iban,
-          bic: terms.bic,
+          accountName,
+          iban,
+          bic,
           amountMinor: sold.owedMinor,
           reference: sold.reference,
         })

@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, isNull } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { paymentReminder, paymentTerms, secondOffer } from '#db/schema/index'
+import { invoiceAccount, paymentReminder, paymentTerms, secondOffer } from '#db/schema/index'
 import type { PaymentTerms } from './invoices.contract'
 
 export type OfferRow = typeof secondOffer.$inferSelect
@@ -46,4 +46,16 @@ export const insertOffer = (db: Db, row: typeof secondOffer.$inferInsert): void 
 }
 export const answerOffer = (db: Db, id: string, answer: NonNullable<OfferRow['answer']>, at: number): void => {
   db.update(secondOffer).set({ answer, answeredAt: at }).where(eq(secondOffer.id, id)).run()
+}
+
+/** The account on an invoice that was out when the house took another; undefined where it took none since. */
+export const findInvoiceAccount = (db: Db, lotId: string, personId: string) =>
+  db
+    .select()
+    .from(invoiceAccount)
+    .where(and(eq(invoiceAccount.lotId, lotId), eq(invoiceAccount.personId, personId)))
+    .get()
+/** Of an invoice that keeps an account already, it stays. */
+export const keepInvoiceAccount = (db: Db, row: typeof invoiceAccount.$inferInsert): void => {
+  db.insert(invoiceAccount).values(row).onConflictDoNothing().run()
 }

@@ -1,8 +1,9 @@
-import { type Currency, type Minor, parseMoney, plainMoney } from '#kernel/money'
+import { type Currency, type Minor, parseMoney, plainMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Postage } from '#sale/lots/lots.contract'
 import { EVERYWHERE_ELSE, readCountries, showCountries } from '#sale/lots/postage.rules'
 import type { Band } from './sending.contract'
+import { showGrams } from './weight.rules'
 
 export const BAND_HEAD = ['zone', 'countries', 'up to grams', 'postage'] as const
 
@@ -80,3 +81,7 @@ export const bandRow = (band: Band, currency: Currency): string[] => [
   String(band.upToGrams),
   plainMoney(band.amountMinor, currency),
 ]
+
+/** One line of the table in words. */
+export const bandLine = (band: Band, currency: Currency): string =>
+  `${band.zone} up to ${showGrams(band.upToGrams)} ${showMoney(band.amountMinor, currency)} (${showCountries(band.countries)})`

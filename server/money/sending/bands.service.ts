@@ -3,8 +3,10 @@ import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { readTable } from '#kernel/table'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
-import type { Sight, Turn } from '#runtime/queue/turn'
-import { BAND_HEAD, type BandTyped, bandRow, postageFromBands, readBands } from './bands.rules'
+import { changedLines } from '#people/changes/changes.rules'
+import { noteChange, noteChanges } from '#people/changes/changes.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { BAND_HEAD, type BandTyped, bandLine, bandRow, postageFromBands, readBands } from './bands.rules'
 import type { Band, BandsIn, SendingTerms, TermsIn } from './sending.contract'
 import * as store from './sending.store'
 import { chargeableGrams, type SizeMm } from './weight.rules'
@@ -26,15 +28,26 @@ export const readPostageTable = (sight: Sight): PostageTable => ({
   currency: getCampaign(sight).currency,
 })
 
-export function saveTerms(turn: Turn, { homeCountry, volumetricDivisor, answerHours, addressesKeptDays }: TermsIn): void {
-  store.keepTerms(turn.db, { homeCountry, volumetricDivisor, answerHours, addressesKeptDays })
+const termWords = ({ homeCountry, volumetricDivisor, answerHours, addressesKeptDays }: SendingTerms): Record<string, string> => ({
+  'the country that parcels are sent from': homeCountry,
+  'the divisor for the weight of large parcels': String(volumetricDivisor),
+  'how soon a problem is answered': `${answerHours} hours`,
+  'how long addresses for sending are kept': `${addressesKeptDays} days`,
+})
+
+export function saveTerms(turn: Turn, by: Actor, { homeCountry, volumetricDivisor, answerHours, addressesKeptDays }: TermsIn): void {
+  const before = sendingTerms(turn)
+  const terms = { homeCountry, volumetricDivisor, answerHours, addressesKeptDays }
+  store.keepTerms(turn.db, terms)
+  noteChanges(turn, by, 'terms', termWords(before), termWords(terms))
   turn.record({ kind: 'sending.terms-kept', subject: 'campaign', body: { volumetricDivisor, answerHours } })
 }
 
 /** The whole table anew. What open lots promised stays: their postage was fixed with their terms. */
-export function saveBands(turn: Turn, { rows }: BandsIn): void {
+export function saveBands(turn: Turn, by: Actor, { rows }: BandsIn): void {
   keepBands(
     turn,
+    by,
     readBands(rows, getCampaign(turn).currency, (row, field) => `rows.${row}.${field}`),
   )
 }
@@ -47,7 +60,7 @@ const COLUMNS = [
 ]
 
 /** The same from a table that was pasted or read from a file; one wrong row keeps all of it out. */
-export function importBands(turn: Turn, { text }: { text: string }): { rows: number } {
+export function importBands(turn: Turn, by: Actor, { text }: { text: string }): { rows: number } {
   const { table, flaws } = readTable(text, COLUMNS)
   const [flaw] = flaws
   if (flaw) throw Refusal.at('text', flaw.line > 0 ? `Line ${flaw.line}: ${flaw.words}` : flaw.words)
@@ -63,6 +76,7 @@ export function importBands(turn: Turn, { text }: { text: string }): { rows: num
   try {
     keepBands(
       turn,
+      by,
       readBands(rows, getCampaign(turn).currency, (row) => `line ${lines[row]}`),
     )
   } catch (reason) {
@@ -73,8 +87,12 @@ export function importBands(turn: Turn, { text }: { text: string }): { rows: num
   return { rows: rows.length }
 }
 
-function keepBands(turn: Turn, bands: Band[]): void {
+function keepBands(turn: Turn, by: Actor, bands: Band[]): void {
+  const { currency } = getCampaign(turn)
+  const linesOf = (all: readonly Band[]) => all.map((band) => bandLine(band, currency))
+  const changed = changedLines(linesOf(store.listBands(turn.db)), linesOf(bands))
   store.replaceBands(turn.db, bands)
+  if (changed.before !== '' || changed.after !== '') noteChange(turn, by, { kind: 'postage', what: 'the table of postage', ...changed })
   turn.record({ kind: 'sending.bands-kept', subject: 'campaign', body: { rows: bands.length } })
 }
 

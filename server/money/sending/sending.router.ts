@@ -12,9 +12,11 @@ const setter = staff('maker', 'treasurer')
 
 export const sendingRouter = router({
   table: staff('maker', 'volunteer', 'treasurer').query(({ ctx }) => bands.readPostageTable(ctx.sight())),
-  saveTerms: setter.input(shape.termsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveTerms(turn, input))),
-  saveBands: setter.input(shape.bandsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveBands(turn, input))),
-  importBands: setter.input(shape.bandsFileIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.importBands(turn, input))),
+  saveTerms: setter.input(shape.termsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveTerms(turn, ctx.actor, input))),
+  saveBands: setter.input(shape.bandsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveBands(turn, ctx.actor, input))),
+  importBands: setter
+    .input(shape.bandsFileIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => bands.importBands(turn, ctx.actor, input))),
   exportBands: setter.query(({ ctx }) => bands.exportBands(ctx.sight())),
 
   list: staff('maker', 'volunteer', 'treasurer').query(({ ctx }) => dispatch.listSending(ctx.sight())),

@@ -16,6 +16,6 @@ export const campaignRouter = router({
   save: confirmed('maker')
     .input(campaignIn)
     .mutation(({ ctx, input }) => {
-      return ctx.command((turn) => saveCampaign(turn, input))
+      return ctx.command((turn) => saveCampaign(turn, input, { by: ctx.actor }))
     }),
 })

@@ -3,8 +3,10 @@ import { campaign } from '#db/schema/index'
 import { instantOf, isZone } from '#kernel/civil'
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import type { Sight, Turn } from '#runtime/queue/turn'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { noteChange, noteChanges } from '../changes/changes.service'
 import type { Campaign, CampaignIn } from './campaign.contract'
+import { campaignWords } from './campaign-words.rules'
 
 /** The one campaign of this house; null before the maker has set it up. */
 export const findCampaign = (sight: Sight): Campaign | null => sight.db.select().from(campaign).get() ?? null
@@ -16,7 +18,11 @@ export function getCampaign(sight: Sight): Campaign {
 }
 
 /** Makes the campaign or changes it. The currency stays once money has been named in it. */
-export function saveCampaign(turn: Turn, input: CampaignIn, { isDemo = false } = {}): Campaign {
+export function saveCampaign(
+  turn: Turn,
+  input: CampaignIn,
+  { isDemo = false, by = null }: { isDemo?: boolean; by?: Actor | null } = {},
+): Campaign {
   const before = findCampaign(turn)
   if (!isZone(input.zone)) throw Refusal.at('zone', `"${input.zone}" is not a time zone. Write one such as Europe/London.`)
   if (before && before.currency !== input.currency)
@@ -49,5 +55,8 @@ export function saveCampaign(turn: Turn, input: CampaignIn, { isDemo = false } =
       .values({ id: turn.dice.id(), ...row })
       .run()
   turn.record({ kind: before ? 'campaign.changed' : 'campaign.opened', subject: 'campaign', body: { name: row.name } })
-  return getCampaign(turn)
+  const now = getCampaign(turn)
+  if (before) noteChanges(turn, by, 'campaign', campaignWords(before), campaignWords(now))
+  else noteChange(turn, by, { kind: 'campaign', what: 'the campaign', before: '', after: now.name })
+  return now
 }

@@ -54,13 +54,13 @@ export const peopleRouter = router({
 
   raiseCeiling: staff('maker', 'host')
     .input(raiseCeilingIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => people.raiseCeiling(turn, input.paddle))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => people.raiseCeiling(turn, ctx.actor, input.paddle))),
 
   staff: staff('maker').query(({ ctx }) => people.listStaff(ctx.sight())),
 
   setRole: confirmed('maker')
     .input(setRoleIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => people.setRole(turn, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => people.setRole(turn, input, ctx.actor))),
 
   demoPeople: anyone.query(({ ctx }) => (people.isDemo(ctx) ? people.demoPeople(ctx.sight()) : null)),
 

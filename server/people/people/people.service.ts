@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto'
 import { HOUR } from '#kernel/instant'
-import { CURRENCIES, MOST_MINOR } from '#kernel/money'
+import { CURRENCIES, type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { type Role, STAFF_ROLES } from '#kernel/role'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { findCampaign } from '../campaign/campaign.service'
+import { findCampaign, getCampaign } from '../campaign/campaign.service'
+import { noteChange } from '../changes/changes.service'
 import type { Paddle, TakePaddleIn } from './people.contract'
 import * as store from './people.store'
 
@@ -48,12 +49,13 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
 }
 
 /** One tap of the staff: what a paddle may bid grows fourfold. */
-export function raiseCeiling(turn: Turn, number: number): Paddle {
+export function raiseCeiling(turn: Turn, by: Actor, number: number): Paddle {
   const row = store.findPaddleByNumber(turn.db, number)
   if (!row) throw Refusal.at('paddle', 'There is no such paddle.', 'not-found')
   if (row.ceilingMinor >= MOST_MINOR) throw Refusal.at('paddle', 'This paddle may bid the most that can be bid at all.', 'conflict')
   const ceilingMinor = Math.min(MOST_MINOR, row.ceilingMinor * CEILING_STEP)
   store.updatePaddle(turn.db, row.personId, { ceilingMinor })
+  noteCeiling(turn, by, number, [row.ceilingMinor, ceilingMinor])
   turn.record({ kind: 'paddle.raised', subject: `paddle:${number}`, body: { ceilingMinor } })
   return { number, country: row.country, ceilingMinor }
 }
@@ -63,8 +65,14 @@ export const listPaddles = (sight: Sight) => store.listPaddleRows(sight.db)
 export const listStaff = (sight: Sight) =>
   store.listByRoles(sight.db, STAFF_ROLES).map(({ id, name, email, role }) => ({ personId: id, name, email, role }))
 
-/** Gives a person a role; someone unknown is added and signs in with a mail code. The last maker stays one. */
-export function setRole(turn: Turn, input: { email: string; role: Role; name?: string }): { personId: string } {
+function noteCeiling(turn: Turn, by: Actor, number: number, amounts: readonly [Minor, Minor]): void {
+  const { currency } = getCampaign(turn)
+  const [before, after] = [showMoney(amounts[0], currency), showMoney(amounts[1], currency)]
+  noteChange(turn, by, { kind: 'ceiling', what: `the ceiling of paddle ${number}`, before, after })
+}
+
+/** Gives a person a role; someone unknown is added and signs in with a mail code. The last maker stays one. `by` nobody: the house did it. */
+export function setRole(turn: Turn, input: { email: string; role: Role; name?: string }, by: Actor | null = null): { personId: string } {
   const before = store.findPersonByEmail(turn.db, input.email)
   if (before?.role === 'maker' && input.role !== 'maker' && store.listByRoles(turn.db, ['maker']).length === 1)
     throw Refusal.at('role', 'This is the only maker. Make somebody else one first.')
@@ -73,11 +81,11 @@ export function setRole(turn: Turn, input: { email: string; role: Role; name?: s
   const personId = before?.id ?? turn.dice.id()
   // Since when somebody has had a role decides what they may answer for; to be given it again does not make it younger.
   const roleGivenAt = before?.role === input.role ? before.roleGivenAt : turn.now
-  if (before) store.updatePerson(turn.db, personId, { role: input.role, roleGivenAt, name: input.name })
-  else {
-    const name = input.name ?? input.email.split('@')[0] ?? input.email
-    store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, roleGivenAt, at: turn.now })
-  }
+  const name = input.name ?? before?.name ?? input.email.split('@')[0] ?? input.email
+  if (before) store.updatePerson(turn.db, personId, { role: input.role, roleGivenAt, name })
+  else store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, roleGivenAt, at: turn.now })
+  const what = `the role of ${name || 'somebody who has not said their name'}`
+  noteChange(turn, by, { kind: 'role', what, before: before?.role ?? '', after: input.role })
   turn.record({ kind: 'person.role-given', subject: `person:${personId}`, body: { role: input.role } })
   return { personId }
 }

@@ -2,7 +2,7 @@ import { STAFF_ROLES } from '#kernel/role'
 import { type Context, confirmed, limited, router, signedIn } from '#runtime/call/base'
 import type { FloodLimit } from '#runtime/call/flood'
 import { answerPasskeyIn, namePasskeyIn, registerPasskeyIn, removePasskeyIn, toRegisterPasskeyIn } from './passkeys.contract'
-import { mustHaveRoomForPasskey, namePasskey, removePasskey } from './passkeys.service'
+import { mustHaveRoomForPasskey, namePasskey, notePasskey, removePasskey } from './passkeys.service'
 
 /** Nobody types a passkey, so far fewer of them are tried than codes; each asking leaves a row until it has ended. */
 const PASSKEY_LIMIT: FloodLimit = {
@@ -37,6 +37,7 @@ export const passkeysRouter = router({
   register: holder.input(registerPasskeyIn).mutation(async ({ ctx, input }) => {
     mustHaveRoomForPasskey(ctx.sight(), ctx.actor)
     await ctx.signIn.passkeys.register(ctx.cookies, input.name, input.response)
+    await ctx.command((turn) => notePasskey(turn, ctx.actor, input.name))
     return null
   }),
   rename: signedIn.input(namePasskeyIn).mutation(({ ctx, input }) => ctx.command((turn) => namePasskey(turn, ctx.actor, input))),

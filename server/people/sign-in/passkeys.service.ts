@@ -1,5 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { noteChange } from '../changes/changes.service'
 import type { OwnPasskey } from './passkeys.contract'
 import * as store from './passkeys.store'
 
@@ -21,8 +22,14 @@ export function namePasskey(turn: Turn, { personId }: Actor, { id, name }: { id:
 }
 
 /** The device keeps its half, which opens nothing here any more. */
-export function removePasskey(turn: Turn, { personId }: Actor, { id }: { id: string }): void {
-  if (store.deletePasskey(turn.db, personId, id) === 0) throw gone()
+export function removePasskey(turn: Turn, actor: Actor, { id }: { id: string }): void {
+  const name = listPasskeys(turn, actor).find((one) => one.id === id)?.name ?? ''
+  if (store.deletePasskey(turn.db, actor.personId, id) === 0) throw gone()
+  noteChange(turn, actor, { kind: 'key', what: `a passkey of ${actor.name}`, before: name, after: '' })
 }
+
+/** Called once the sign-in library has kept it. */
+export const notePasskey = (turn: Turn, actor: Actor, name: string): void =>
+  noteChange(turn, actor, { kind: 'key', what: `a passkey of ${actor.name}`, before: '', after: name })
 
 const gone = () => new Refusal('not-found', 'That passkey was removed already.')

@@ -1,8 +1,9 @@
 import type { Currency } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
-import type { Sight, Turn } from '#runtime/queue/turn'
-import { defaultLadder, type Ladder, readLadder } from '../price/ladder.rules'
+import { noteChange } from '#people/changes/changes.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { defaultLadder, type Ladder, ladderWords, readLadder } from '../price/ladder.rules'
 import type { SaveLadderIn } from './lots.contract'
 import { getLotRow, type LotRow } from './lots.service'
 import * as store from './lots.store'
@@ -28,12 +29,20 @@ export function readLadderFor(sight: Sight, number: number | null): LadderView {
 }
 
 /** Keeps a ladder for a lot that is not open, or for all that have none of their own; no rows: back to what is above it. */
-export function saveLadder(turn: Turn, { lot, rows }: SaveLadderIn): LadderView {
+export function saveLadder(turn: Turn, by: Actor, { lot, rows }: SaveLadderIn): LadderView {
   const { currency } = getCampaign(turn)
   const filled = rows.map((row, index) => ({ ...row, index })).filter(({ from, step }) => from !== '' || step !== '')
   const ladder = filled.length === 0 ? null : readLadder(filled, currency)
   if (lot === null) {
+    const before = readLadderFor(turn, null).ladder
     store.keepSaleLadder(turn.db, ladder)
+    const now = readLadderFor(turn, null).ladder
+    noteChange(turn, by, {
+      kind: 'terms',
+      what: 'the ladder of the sale',
+      before: ladderWords(before, currency),
+      after: ladderWords(now, currency),
+    })
     turn.record({ kind: 'sale.ladder-kept', subject: 'campaign', body: { rungs: ladder?.length ?? 0 } })
     return readLadderFor(turn, null)
   }

@@ -18,13 +18,13 @@ export const lotsRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.saveLot(turn, ctx.actor, input))),
   savePostage: staff('maker')
     .input(savePostageIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.savePostage(turn, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.savePostage(turn, ctx.actor, input))),
   ladder: staff('maker')
     .input(ladderIn)
     .query(({ ctx, input }) => readLadderFor(ctx.sight(), input.lot)),
   saveLadder: staff('maker')
     .input(saveLadderIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => saveLadder(turn, input))),
+    .mutation(({ ctx, input }) => ctx.command((turn) => saveLadder(turn, ctx.actor, input))),
   addPhotograph: staff('maker')
     .input(addPhotographIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.addPhotograph(turn, input))),

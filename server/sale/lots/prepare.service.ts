@@ -1,16 +1,18 @@
 import { bytesToHex } from '@noble/hashes/utils.js'
 import { currentCertificate } from '#bench/certificates/standing.service'
 import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
-import { type Minor, parseMoney } from '#kernel/money'
+import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { isHttpsAddress } from '#kernel/text'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { changedLines } from '#people/changes/changes.rules'
+import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { lotGate, type Missing } from './gate.rules'
 import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
-import { getLotRow, type LotRow, listLots } from './lots.service'
+import { getLotRow, getPostage, type LotRow, listLots } from './lots.service'
 import * as store from './lots.store'
-import { EVERYWHERE_ELSE, readCountries } from './postage.rules'
+import { EVERYWHERE_ELSE, readCountries, showCountries } from './postage.rules'
 import { ofReserve, sealFigure } from './sealed-figures'
 
 /** Makes the draft of a lot out of a unit, numbered after the last. */
@@ -84,7 +86,7 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
 const sealReserve = ({ keys, dice }: Turn, number: number, amountMinor: Minor): string =>
   sealFigure(keys, ofReserve(number), amountMinor, bytesToHex(dice.bytes(32)))
 
-export function savePostage(turn: Turn, input: SavePostageIn): void {
+export function savePostage(turn: Turn, by: Actor, input: SavePostageIn): void {
   const row = getUnopened(turn, input.lot)
   const { currency } = getCampaign(turn)
   const filled = input.rows.map((one, index) => ({ ...one, index })).filter(({ zone, countries, amount }) => zone || countries || amount)
@@ -98,11 +100,16 @@ export function savePostage(turn: Turn, input: SavePostageIn): void {
     const name = twice === EVERYWHERE_ELSE ? 'Everywhere else' : twice
     if (twice) throw Refusal.at(`rows.${index}.countries`, `${name} stands in a line above already.`)
   }
+  const lineOf = ({ zone, countries, amountMinor }: { zone: string; countries: readonly string[]; amountMinor: number }) =>
+    `${zone} ${showMoney(amountMinor, currency)} (${showCountries(countries)})`
+  const changed = changedLines(getPostage(turn, row.id).map(lineOf), rows.map(lineOf))
   store.replacePostage(
     turn.db,
     row.id,
     rows.map(({ zone, countries, amountMinor }) => ({ zone, countries, amountMinor })),
   )
+  if (changed.before !== '' || changed.after !== '')
+    noteChange(turn, by, { kind: 'postage', what: `the postage of lot ${row.number}`, ...changed })
   touched(turn, row)
 }
 

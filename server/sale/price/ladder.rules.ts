@@ -80,3 +80,7 @@ export function isLadder(ladder: Ladder): boolean {
     })
   )
 }
+
+/** A ladder in words: "from 0.00 by 2.00, from 50.00 by 5.00". */
+export const ladderWords = (ladder: Ladder, currency: Currency): string =>
+  ladder.map(({ fromMinor, stepMinor }) => `from ${showMoney(fromMinor, currency)} by ${showMoney(stepMinor, currency)}`).join(', ')

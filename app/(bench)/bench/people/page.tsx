@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
@@ -40,6 +41,9 @@ export default async function PeoplePage() {
         </table>
         <h3>Give somebody a role</h3>
         <RoleForm />
+        <p className="small">
+          <Link href="/bench/record?kind=role">Which roles were given, and by whom</Link>
+        </p>
       </section>
       <section className="sheet stack">
         <h2>Paddles</h2>
