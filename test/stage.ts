@@ -33,7 +33,7 @@ const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 /** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
 export function openStage(
   wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } & Partial<
-    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended'>
+    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended' | 'log'>
   > = {},
 ) {
   const {
@@ -45,6 +45,7 @@ export function openStage(
     machine,
     isClockRight,
     ended,
+    log = openLog('silent'),
   } = wishes
   let at = now
   const clock: SettableClock = {
@@ -62,7 +63,7 @@ export function openStage(
     publicUrl,
     isDemo,
     clock,
-    log: openLog('silent'),
+    log,
     reactions: [...REACTIONS, ...also],
     machine,
     isClockRight,

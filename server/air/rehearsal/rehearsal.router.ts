@@ -1,6 +1,7 @@
 import { Refusal } from '#kernel/refusal'
 import { listStaff } from '#people/people/people.service'
 import { anyone, router, staff } from '#runtime/call/base'
+import { noteEvent } from '#runtime/settings/events'
 import { causeIn, enterIn, paceIn } from './rehearsal.contract'
 
 const runs = staff('maker', 'host')
@@ -17,9 +18,12 @@ export const rehearsalRouter = router({
   enter: anyone.input(enterIn).mutation(async ({ ctx, input }) => {
     const holder = ctx.rehearsal.whoHolds(input.pass)
     const person = listStaff(ctx.sight()).find(({ personId }) => personId === holder)
-    if (!person)
+    if (!person) {
+      noteEvent(ctx.log, 'sign-in failed', { address: ctx.address, way: 'pass of a rehearsal' })
       throw new Refusal('not-yours-to-do', 'That address opens no rehearsal to you. Use the one that its start gave you, whole with its #.')
+    }
     for (const cookie of await ctx.signIn.openSession(person.personId, ctx.device())) ctx.setCookie(cookie)
+    noteEvent(ctx.log, 'signed in', { address: ctx.address, way: 'pass of a rehearsal', by: person.personId })
     return { role: person.role, name: person.name }
   }),
 })

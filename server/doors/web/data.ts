@@ -1,4 +1,5 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
+import { Refusal } from '#kernel/refusal'
 import { isStaff, type Role } from '#kernel/role'
 import { type Address, type Answer, matchAddress } from '#runtime/call/address'
 import type { Actor } from '#runtime/queue/turn'
@@ -50,9 +51,9 @@ export function openData(house: OpenHouse) {
     let actor: Actor | null = null
     if (address.audience) {
       actor = house.signIn.whoIs(request.headers.cookie ?? '')
-      if (!actor) return refuse(response, 401, 'Sign in first; a code comes by mail.')
+      if (!actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
       const turnedAway = whyNot(address.audience, actor.role)
-      if (turnedAway !== null) return refuse(response, 403, turnedAway)
+      if (turnedAway !== null) throw new Refusal('not-yours-to-do', turnedAway)
     }
     const answer = address.audience
       ? await ready(address.answer(house.sight(), params, url.searchParams, actor))

@@ -3,6 +3,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import { Refusal } from '#kernel/refusal'
 import { openTally } from '#runtime/call/tally'
 import { topicFor } from '#runtime/live/live'
+import { noteEvent } from '#runtime/settings/events'
 import { addressAsked } from './asked'
 import { type Bodies, BodyRefusal, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
@@ -66,11 +67,13 @@ export function openDoor(parts: DoorParts) {
     const isForStaff = topics.some((topic) => topic?.audience === 'staff')
     const mayStill = isForStaff ? house.signIn.staffWatch(request.headers.cookie ?? '') : undefined
     if (mayStill === null) {
+      noteEvent(house.log, 'refused', { address: addressOf(request, trustedProxy), path: '/live' })
       refuse(response, 403, 'That is for the staff.')
       return
     }
     const leave = streams.take(addressOf(request, trustedProxy))
     if (!leave) {
+      noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: '/live' })
       refuse(
         response,
         429,
@@ -138,9 +141,18 @@ export function openDoor(parts: DoorParts) {
     } else refuse(response, 404, 'There is nothing here that takes this.')
   }
 
+  /** What an address refuses because of who asks; a place that is not there is no event. */
+  const noteRefusal = (request: IncomingMessage, { code }: Refusal) => {
+    const facts = { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' }
+    if (code === 'too-many') noteEvent(house.log, 'limit reached', facts)
+    else if (code === 'not-signed-in' || code === 'not-yours-to-do' || code === 'confirm-first')
+      noteEvent(house.log, 'refused', { ...facts, code })
+  }
+
   return (request: IncomingMessage, response: ServerResponse) => {
     handle(request, response).catch((reason) => {
       if (reason instanceof Refusal && !response.headersSent) {
+        noteRefusal(request, reason)
         refuse(response, reason instanceof BodyRefusal ? reason.status : REFUSAL_STATUS[reason.code], reason.message)
         return
       }

@@ -4,6 +4,7 @@ import { photograph } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
+import { noteEvent } from '#runtime/settings/events'
 import { type Bodies, type BodyLimit, BodyRefusal } from './bodies'
 import { contextFor } from './context'
 import { isOurOwn } from './headers'
@@ -39,6 +40,8 @@ export async function takePhotograph(
     response.writeHead(201, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' }).end(JSON.stringify(kept))
   } catch (reason) {
     if (!(reason instanceof Refusal)) throw reason
+    if (reason.code === 'not-signed-in' || reason.code === 'not-yours-to-do')
+      noteEvent(house.log, 'refused', { address, path: '/files/photographs', code: reason.code })
     refuse(response, reason instanceof BodyRefusal ? reason.status : REFUSAL_STATUS[reason.code], reason.message, reason.fields)
   }
 }

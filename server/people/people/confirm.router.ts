@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { type Context, router, signedIn, signedInLimited } from '#runtime/call/base'
 import type { Session } from '#runtime/call/session'
 import type { Actor } from '#runtime/queue/turn'
+import { noteEvent } from '#runtime/settings/events'
 import { ASK_CODE_LIMIT, askCode, ENTER_CODE_LIMIT, weighCode } from '../sign-in/codes.service'
 import { answerPasskeyIn } from '../sign-in/passkeys.contract'
 import { listPasskeys } from '../sign-in/passkeys.service'
@@ -36,6 +37,8 @@ export const confirmRouter = router({
         if (!refused) noteConfirmed(turn, session, Date.now())
         return refused
       })
+      const outcome = { address: ctx.address, way: 'code', by: actor.personId }
+      noteEvent(ctx.log, refusal ? 'confirmation failed' : 'confirmed', outcome)
       if (refusal) throw refusal
       return null
     }),
@@ -45,9 +48,17 @@ export const confirmRouter = router({
     for (const cookie of cookies) ctx.setCookie(cookie)
     return options
   }),
-  byPasskey: signedIn
-    .input(answerPasskeyIn)
-    .mutation(async ({ ctx, input }) => note(ctx, await ctx.signIn.passkeys.signIn(ctx.cookies, input.response, ctx.device()))),
+  byPasskey: signedIn.input(answerPasskeyIn).mutation(async ({ ctx, input }) => {
+    const outcome = { address: ctx.address, way: 'passkey', by: ctx.actor.personId }
+    try {
+      await note(ctx, await ctx.signIn.passkeys.signIn(ctx.cookies, input.response, ctx.device()))
+    } catch (reason) {
+      noteEvent(ctx.log, 'confirmation failed', outcome)
+      throw reason
+    }
+    noteEvent(ctx.log, 'confirmed', outcome)
+    return null
+  }),
 })
 
 async function note(ctx: Context & { actor: Actor; session: Session }, proof: { personId: string; token: string }): Promise<null> {

@@ -1,13 +1,15 @@
 import { Refusal } from '#kernel/refusal'
 import type { Context } from '#runtime/call/base'
 import { anyone, confirmed, limited, router, signedIn, staff } from '#runtime/call/base'
+import { noteEvent } from '#runtime/settings/events'
 import { ASK_CODE_LIMIT, askCode, ENTER_CODE_LIMIT, weighCode } from '../sign-in/codes.service'
 import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, stepIntoIn, takePaddleIn } from './people.contract'
 import * as people from './people.service'
 import { readShell } from './shell.service'
 
-const enter = async (ctx: Context, personId: string) => {
+const enter = async (ctx: Context, personId: string, way: string) => {
   for (const cookie of await ctx.signIn.openSession(personId, ctx.device())) ctx.setCookie(cookie)
+  noteEvent(ctx.log, 'signed in', { address: ctx.address, way, by: personId })
 }
 
 export const peopleRouter = router({
@@ -25,19 +27,23 @@ export const peopleRouter = router({
     .input(enterCodeIn)
     .mutation(async ({ ctx, input: { email, code } }) => {
       const weighed = await ctx.command((turn) => weighCode(turn, email, code, ctx.browser()) ?? people.personOf(turn, email))
-      if (weighed instanceof Refusal) throw weighed
-      await enter(ctx, weighed.personId)
+      if (weighed instanceof Refusal) {
+        noteEvent(ctx.log, 'sign-in failed', { address: ctx.address, way: 'code', code: weighed.code })
+        throw weighed
+      }
+      await enter(ctx, weighed.personId, 'code')
       return { role: weighed.role, hasPaddle: people.findPaddle(ctx.sight(), weighed.personId) !== null }
     }),
 
   signOut: anyone.mutation(async ({ ctx }) => {
     for (const cookie of await ctx.signIn.close(ctx.cookies)) ctx.setCookie(cookie)
+    if (ctx.actor) noteEvent(ctx.log, 'signed out', { address: ctx.address, by: ctx.actor.personId })
     return null
   }),
 
   firstMaker: anyone.input(firstMakerIn).mutation(async ({ ctx, input }) => {
     const { personId } = await ctx.command((turn) => people.makeFirstMaker(turn, input))
-    await enter(ctx, personId)
+    await enter(ctx, personId, 'first link')
     return null
   }),
 
@@ -68,7 +74,7 @@ export const peopleRouter = router({
     if (!people.isDemo(ctx)) throw new Refusal('not-found', 'There is nothing here.')
     const one = people.demoPeople(ctx.sight()).find(({ personId }) => personId === input.personId)
     if (!one) throw new Refusal('not-found', 'There is no such role in this demo.')
-    await enter(ctx, one.personId)
+    await enter(ctx, one.personId, 'step into the demo')
     return { role: one.role }
   }),
 })

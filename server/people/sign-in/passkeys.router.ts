@@ -1,6 +1,7 @@
 import { STAFF_ROLES } from '#kernel/role'
 import { type Context, confirmed, limited, router, signedIn } from '#runtime/call/base'
 import type { FloodLimit } from '#runtime/call/flood'
+import { noteEvent } from '#runtime/settings/events'
 import { answerPasskeyIn, namePasskeyIn, registerPasskeyIn, removePasskeyIn, toRegisterPasskeyIn } from './passkeys.contract'
 import { mustHaveRoomForPasskey, namePasskey, notePasskey, removePasskey } from './passkeys.service'
 
@@ -25,7 +26,14 @@ function hand<Options>(ctx: Context, { options, cookies }: { options: Options; c
 export const passkeysRouter = router({
   toSignIn: visitor.mutation(async ({ ctx }) => hand(ctx, await ctx.signIn.passkeys.toProve(''))),
   signIn: visitor.input(answerPasskeyIn).mutation(async ({ ctx, input }) => {
-    const { role, cookies } = await ctx.signIn.passkeys.signIn(ctx.cookies, input.response, ctx.device())
+    const { address, log } = ctx
+    const { role, cookies, personId } = await ctx.signIn.passkeys
+      .signIn(ctx.cookies, input.response, ctx.device())
+      .catch((reason: unknown) => {
+        noteEvent(log, 'sign-in failed', { address, way: 'passkey' })
+        throw reason
+      })
+    noteEvent(log, 'signed in', { address, way: 'passkey', by: personId })
     for (const cookie of cookies) ctx.setCookie(cookie)
     return { role }
   }),

@@ -3,6 +3,7 @@ import { ZodError } from 'zod'
 import { type FieldWords, Refusal, type RefusalCode } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
 import type { Actor, Sight, Turn } from '../queue/turn'
+import { noteEvent } from '../settings/events'
 import type { Log } from '../settings/log'
 import type { FloodLimit, Floods } from './flood'
 import { issueWords } from './issue-words'
@@ -95,12 +96,23 @@ const t = initTRPC.context<Context>().create({
   },
 })
 
+/** Of refusals those that say who may do what, and how often, are worth a line; a slip of the hand is not. */
+function noteRefusal({ log, address, actor }: Context, code: RefusalCode, path: string): void {
+  const by = actor?.personId
+  if (code === 'too-many') noteEvent(log, 'limit reached', { address, path, by })
+  else if (code === 'not-signed-in' || code === 'not-yours-to-do' || code === 'confirm-first')
+    noteEvent(log, 'refused', { address, path, code, by, role: actor?.role })
+}
+
 /** Refusals leave the house with their own HTTP status; faults are logged with a reference and told without detail. */
 const translated = t.procedure.use(async ({ ctx, next, path }) => {
   const result = await next()
   if (result.ok) return result
   const { cause } = result.error
-  if (cause instanceof Refusal) throw new TRPCError({ code: STATUS[cause.code], message: cause.message, cause })
+  if (cause instanceof Refusal) {
+    noteRefusal(ctx, cause.code, path)
+    throw new TRPCError({ code: STATUS[cause.code], message: cause.message, cause })
+  }
   if (result.error.code === 'INTERNAL_SERVER_ERROR') ctx.log.error({ err: cause ?? result.error, path }, 'a procedure failed')
   return result
 })
