@@ -15,7 +15,10 @@ const header = z.strictObject({ alg: z.literal('EdDSA'), kid: z.string().min(1).
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text)
 
 /** What has to be signed: the two encoded parts, and the bytes between which the signature stands. */
-export function partsToSign(payload: CertificatePayload, kid: string): { protected: string; payload: string; bytes: Uint8Array } {
+export function partsToSign<Payload extends object = CertificatePayload>(
+  payload: Payload,
+  kid: string,
+): { protected: string; payload: string; bytes: Uint8Array } {
   const encoded = {
     protected: toBase64url(utf8(canonicalText({ alg: 'EdDSA', kid }))),
     payload: toBase64url(utf8(canonicalText(payload))),

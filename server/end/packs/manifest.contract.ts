@@ -2,7 +2,7 @@ import { z } from 'zod'
 
 /** The name and the version of the pack's format. A reader refuses a later version in words. */
 export const PACK_FORMAT = 'tagstrip-pack'
-export const PACK_VERSION = 1
+export const PACK_VERSION = 2
 
 const packedFile = z.strictObject({ path: z.string().min(1).max(400), bytes: z.int().min(0), sha256: z.string().regex(/^[0-9a-f]{64}$/) })
 export type PackedFile = z.infer<typeof packedFile>
@@ -12,7 +12,8 @@ export const manifestHead = z.object({ format: z.string(), version: z.int() })
 
 export const manifestShape = z.strictObject({
   format: z.literal(PACK_FORMAT),
-  version: z.literal(PACK_VERSION),
+  /** Packs of version 1 carry no signature. */
+  version: z.union([z.literal(1), z.literal(PACK_VERSION)]),
   madeAt: z.iso.datetime(),
   /** Where the house was reached from outside: its name stands in signed heads. */
   publicUrl: z.string(),

@@ -5,14 +5,15 @@ import { openDatabase } from '#db/open'
 import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { findCampaign } from '#people/campaign/campaign.service'
-import { openSealing } from '#runtime/disk/keys'
+import { openSealing, openSigner } from '#runtime/disk/keys'
 import type { Actor, Keys, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { sealedLots } from '#sale/lots/sealed.rules'
 import { FIGURES } from '#sale/lots/sealed-figures'
 import { sealingSteps } from '#sale/lots/sealing-steps'
 import { type PackMeans, type PackSource, packContents } from './contents.service'
-import { PACK_FORMAT, PACK_VERSION } from './manifest.contract'
+import { type Manifest, PACK_FORMAT, PACK_VERSION } from './manifest.contract'
+import { signPack } from './pack-signature'
 import type { PackMade, PackNews } from './packs.contract'
 import { chooseTables } from './tables.rules'
 import { countRows, lastMigration, listTables } from './tables.store'
@@ -91,7 +92,7 @@ async function writePack(question: PackQuestion, { sight, handle, without, means
     const made = await body()
     if (made !== null) await zip.add(path, made)
   }
-  const sealed = await zip.finish({
+  const manifest: Omit<Manifest, 'files'> = {
     format: PACK_FORMAT,
     version: PACK_VERSION,
     madeAt: toIso(at),
@@ -103,7 +104,9 @@ async function writePack(question: PackQuestion, { sight, handle, without, means
     leftOut,
     rows: Object.fromEntries(tables.map((table) => [table, countRows(handle, table)])),
     totals: readTotals(sight),
-  })
+  }
+  const signer = openSigner(join(dataDir, 'keys'), question.kid)
+  const sealed = await zip.finish(manifest, (digest) => signPack(digest, signer))
   tell({ done: contents.length, of: contents.length, at: '' })
   return { ...sealed, files: zip.files.length, isWhole, withContacts, leftOut, lastEntry: countRows(handle, 'entry') }
 }
@@ -118,14 +121,14 @@ function takeCopy(from: string, to: string): void {
   }
 }
 
-/** Enough to read with. Whatever makes a pack signs nothing, and can make no code: it opens maxima and reserves, and nothing else. */
+/** Enough to read with. What is packed is signed by nobody, and no code can be made: it opens maxima and reserves, and nothing else. */
 function keysOf({ dataDir, jwks, kid }: PackQuestion): Keys {
   const { seal } = openSealing(join(dataDir, 'keys'))
   return {
     kid,
     jwks: () => jwks,
     sign: () => {
-      invariant(false, 'a pack is signed by nobody')
+      invariant(false, 'what is packed is signed by nobody')
       return new Uint8Array()
     },
     seal: (words) => (words === FIGURES ? seal(words) : new Uint8Array(32)),

@@ -6,6 +6,8 @@ Everything here is in open formats: JSON (RFC 8259), CSV (RFC 4180), PDF, WebP, 
 needed to read it.
 
 manifest.json          version of this format, number of rows of each table, and length and SHA-256 of every other file
+signature.json         signature of the house over the SHA-256 of manifest.json: JWS (RFC 7515) with Ed25519, flattened. The
+                       header names the key; that it is the house's own is for you to know
 tables/*.json          every table of the database: a list of rows, one on a line. Text that is JSON itself stands as it was
                        kept, letter for letter, since signatures rest on it
 tables/schema.sql      what each table and column is, with comments

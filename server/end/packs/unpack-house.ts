@@ -4,16 +4,14 @@ import { pipeline } from 'node:stream/promises'
 import Database from 'better-sqlite3'
 import { readKeySet } from '#bench/certificates/key-set.rules'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
-import { earlierKeysFile, openKeys } from '#runtime/disk/keys'
+import { earlierKeysFile, openKeys, publicKeysIn } from '#runtime/disk/keys'
 import { refuseFullDisk } from '#runtime/disk/room'
 import { beginSwap, isFullDisk } from '#runtime/disk/swap'
 import { fillDatabase } from './fill-database'
 import type { Manifest } from './manifest.contract'
+import { MOST_KEYS_BYTES, PUBLIC_KEYS, readSigner, signerWords } from './pack-signature'
 import { countRows } from './tables.store'
 import { checkSeal, openZipReader, type ZipReader } from './zip-reader'
-
-const PUBLIC_KEYS = 'keys/public-keys.json'
-const MOST_KEYS_BYTES = 256 * 1024
 
 export interface Unpacked {
   manifest: Manifest
@@ -32,6 +30,8 @@ export async function unpackHouse(file: string, dataDir: string, migrationsDir: 
   try {
     const { manifest } = reader
     refuseUnreadable(manifest, migrationsDir)
+    const signer = await readSigner(reader, publicKeysIn(join(dataDir, 'keys')))
+    say(signerWords(signer))
     refuseTooLarge(manifest, dataDir)
     await checkFiles(reader)
     await checkSeal(file)

@@ -4,7 +4,7 @@ import { open as openFile } from 'node:fs/promises'
 import type { Entry, ZipFile } from 'yauzl'
 import { type Manifest, manifestHead, manifestShape, PACK_FORMAT, PACK_VERSION } from './manifest.contract'
 import { type Archive, openArchive } from './zip-entries'
-import { digestOf, MANIFEST_PATH, SEAL_HEAD } from './zip-writer'
+import { digestOf, MANIFEST_PATH, SEAL_HEAD, SIGNATURE_PATH } from './zip-writer'
 
 /**
  * Reads a pack. Nothing of it is in memory but the list of its contents and a few kilobytes of the file that is being read:
@@ -12,10 +12,13 @@ import { digestOf, MANIFEST_PATH, SEAL_HEAD } from './zip-writer'
  */
 export interface ZipReader {
   manifest: Manifest
+  manifestSha256: string
   /** The bytes of one file as they come. When they have come, they have the length and digest that the manifest names; refused in words where not. */
   stream(path: string): AsyncIterable<Uint8Array>
   /** The bytes of one small file at once; refused when it has more than `most`. */
   read(path: string, most?: number): Promise<Buffer>
+  /** What stands in the place of the signature over the manifest; nothing yet says that it holds. */
+  readSignature(): Promise<Buffer>
   close(): void
 }
 
@@ -23,16 +26,18 @@ const MOST_READ_AT_ONCE = 32 * 1024 * 1024
 /** What the manifest needs for itself, and for each file that is in the archive. */
 const MANIFEST_HEAD_BYTES = 512 * 1024
 const MANIFEST_BYTES_A_FILE = 1024
+const MOST_SIGNATURE_BYTES = 8192
 
 /** Opens a pack and reads its manifest. Throws, in words that name the file, whatever is wrong with it. */
 export async function openZipReader(file: string): Promise<ZipReader> {
   const archive = await openArchive(file)
   const { zip, entries } = archive
   try {
-    const manifest = await readManifest(archive)
+    const { manifest, sha256: manifestSha256 } = await readManifest(archive)
+    const own = manifest.version === 1 ? [MANIFEST_PATH] : [MANIFEST_PATH, SIGNATURE_PATH]
     const wanted = new Map(manifest.files.map((one) => [one.path, one]))
     if (wanted.size < manifest.files.length) throw new Error(`The pack is damaged: ${MANIFEST_PATH} names a file twice.`)
-    const strange = [...entries.keys()].find((path) => path !== MANIFEST_PATH && !wanted.has(path))
+    const strange = [...entries.keys()].find((path) => !own.includes(path) && !wanted.has(path))
     if (strange !== undefined) throw new Error(`The pack is damaged: it holds a file that its manifest does not name, ${strange}.`)
 
     const stream = async function* (path: string) {
@@ -48,11 +53,18 @@ export async function openZipReader(file: string): Promise<ZipReader> {
     }
     return {
       manifest,
+      manifestSha256,
       stream,
       async read(path, most = MOST_READ_AT_ONCE) {
         const size = wanted.get(path)?.bytes ?? 0
         if (size > most) throw new Error(`The pack is damaged: ${path} has ${size} bytes, and ${most} at most are read of it.`)
         return gathered(stream(path))
+      },
+      async readSignature() {
+        const entry = entries.get(SIGNATURE_PATH)
+        if (!entry)
+          throw new Error(`The pack is damaged: it has no ${SIGNATURE_PATH}, so nothing says that its manifest is what the house wrote.`)
+        return gathered(streamEntry(zip, entry, MOST_SIGNATURE_BYTES, SIGNATURE_PATH))
       },
       close: () => zip.close(),
     }
@@ -72,7 +84,7 @@ export async function checkSeal(file: string): Promise<void> {
     throw new Error('The pack is damaged: its own list of contents is not what was written.')
 }
 
-async function readManifest({ zip, entries }: Archive): Promise<Manifest> {
+async function readManifest({ zip, entries }: Archive): Promise<{ manifest: Manifest; sha256: string }> {
   const entry = entries.get(MANIFEST_PATH)
   if (!entry) throw new Error(`This archive is no pack: it has no ${MANIFEST_PATH}.`)
   const most = MANIFEST_HEAD_BYTES + MANIFEST_BYTES_A_FILE * entries.size
@@ -80,10 +92,10 @@ async function readManifest({ zip, entries }: Archive): Promise<Manifest> {
     throw new Error(
       `The pack is damaged: its ${MANIFEST_PATH} has ${entry.uncompressedSize} bytes, and that of a pack of ${entries.size - 1} files has ${most} at most.`,
     )
-  const text = (await gathered(streamEntry(zip, entry, most, MANIFEST_PATH))).toString('utf8')
+  const bytes = await gathered(streamEntry(zip, entry, most, MANIFEST_PATH))
   let content: unknown
   try {
-    content = JSON.parse(text)
+    content = JSON.parse(bytes.toString('utf8'))
   } catch (cause) {
     throw damaged(MANIFEST_PATH, cause)
   }
@@ -99,7 +111,7 @@ async function readManifest({ zip, entries }: Archive): Promise<Manifest> {
     const [issue] = manifest.error.issues
     throw new Error(`The pack is damaged: ${MANIFEST_PATH} is not what was written, at ${issue?.path.join('.') || 'its head'}.`)
   }
-  return manifest.data
+  return { manifest: manifest.data, sha256: createHash('sha256').update(bytes).digest('hex') }
 }
 
 /** The bytes of an entry as they come, and never more than `most`, whatever the archive says about its length. */

@@ -7,6 +7,7 @@ import { ZipFile } from 'yazl'
 import type { Manifest, PackedFile } from './manifest.contract'
 
 export const MANIFEST_PATH = 'manifest.json'
+export const SIGNATURE_PATH = 'signature.json'
 /** The archive's comment begins so. The digest of every byte before follows, so that a change anywhere is found. */
 export const SEAL_HEAD = 'sha256:'
 
@@ -15,8 +16,8 @@ export type Body = string | Uint8Array | Iterable<string> | AsyncIterable<Uint8A
 export interface ZipWriter {
   files: readonly PackedFile[]
   add(path: string, body: Body): Promise<void>
-  /** Writes the manifest last, closes and seals the archive; answers its length and its digest. */
-  finish(manifest: Omit<Manifest, 'files'>): Promise<{ bytes: number; sha256: string }>
+  /** Writes the manifest and the signature over its digest last, closes and seals the archive; answers its length and its digest. */
+  finish(manifest: Omit<Manifest, 'files'>, sign?: (manifestSha256: string) => string): Promise<{ bytes: number; sha256: string }>
 }
 
 /** What is in a file. It is opened when its first bytes are asked for: a file that is gone by then is an error of whoever asks, in words. */
@@ -70,8 +71,9 @@ export function openZipWriter(file: string, madeAt: Date): ZipWriter {
   return {
     files,
     add,
-    async finish(manifest) {
-      await put(MANIFEST_PATH, [`${JSON.stringify({ ...manifest, files }, null, 1)}\n`])
+    async finish(manifest, sign) {
+      const { sha256 } = await put(MANIFEST_PATH, [`${JSON.stringify({ ...manifest, files }, null, 1)}\n`])
+      if (sign) await put(SIGNATURE_PATH, [sign(sha256)])
       zip.end({ comment: `${SEAL_HEAD}${'0'.repeat(64)}` } as Parameters<ZipFile['end']>[0])
       await written
       return seal(file)

@@ -37,6 +37,15 @@ export function openKeys(dir: string): Keys {
   }
 }
 
+/** What signs with the key of this name, and makes and opens nothing else. */
+export function openSigner(dir: string, kid: string): Pick<Keys, 'kid' | 'sign'> {
+  const secret = keyFiles(dir)
+    .map((file) => createPrivateKey(readFileSync(join(dir, file))))
+    .find((one) => publicJwk(one).kid === kid)
+  if (!secret) throw new Error(`The key ${kid} is not in ${dir}.`)
+  return { kid, sign: (data) => new Uint8Array(sign(null, data, secret)) }
+}
+
 /** The name of the secret that the keys of all seals are made from. */
 export const SEAL_SECRET = 'seal'
 
