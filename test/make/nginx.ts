@@ -6,11 +6,14 @@ import { join } from 'node:path'
 
 const ROOT = join(import.meta.dirname, '..', '..')
 
-/** nginx: the system's, or Debian's as the suite unpacked it. Null where there is none. */
-export const NGINX: string | null =
-  ['/usr/sbin/nginx', '/usr/bin/nginx', join(ROOT, 'node_modules', '.cache', 'nginx', 'usr', 'sbin', 'nginx')].find((path) =>
-    existsSync(path),
-  ) ?? null
+const OPENSSL = '/usr/bin/openssl'
+
+/** nginx: the system's, or Debian's as the suite unpacked it. Null where there is none, or nothing to make a certificate with. */
+export const NGINX: string | null = !existsSync(OPENSSL)
+  ? null
+  : (['/usr/sbin/nginx', '/usr/bin/nginx', join(ROOT, 'node_modules', '.cache', 'nginx', 'usr', 'sbin', 'nginx')].find((path) =>
+      existsSync(path),
+    ) ?? null)
 
 /** A port that is free now. */
 const freePort = (): Promise<number> =>
@@ -39,7 +42,7 @@ export async function openNginx(housePort: number): Promise<Nginx> {
   const dir = mkdtempSync(join(tmpdir(), 'tagstrip-nginx-'))
   const [https, http] = [await freePort(), await freePort()]
   const made = spawnSync(
-    'openssl',
+    OPENSSL,
     // biome-ignore format: as one would type it
     ['req', '-x509', '-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256', '-nodes', '-days', '2', '-subj', '/CN=auction.example',
       '-addext', 'subjectAltName=DNS:auction.example', '-keyout', join(dir, 'key.pem'), '-out', join(dir, 'fullchain.pem')],

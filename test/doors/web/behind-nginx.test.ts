@@ -10,7 +10,7 @@ import { openStageDoor } from './open-door'
 
 // The guide's own configuration, with a real nginx and real TLS before the house.
 
-if (NGINX === null) console.warn('nginx is not here and could not be fetched: the guide "In the open" is not tried out.')
+if (NGINX === null) console.warn('nginx or openssl is not here and could not be fetched: the guide "In the open" is not tried out.')
 
 const ORIGIN = 'https://auction.example'
 let stage: Stage
