@@ -10,6 +10,7 @@ import { tellOfEnd } from '../letters/letters.service'
 import { hammerFell } from '../lots/hammer.contract'
 import { findNextToClose, getLotRow, type LotRow, postageOf } from '../lots/lots.service'
 import { hammerOf } from '../price/price.rules'
+import { setAsideIfDamaged } from './set-aside.service'
 
 /**
  * Closes every lot that is due, earliest first, each at its own instant; of two at one instant the lower number first.
@@ -24,6 +25,7 @@ export function closeDueLots(turn: Turn, until: Instant = turn.now): void {
 function closeLot(turn: Turn, row: LotRow): void {
   const { closesAt } = row
   invariant(closesAt !== null, 'a lot that is due has a closing')
+  if (setAsideIfDamaged(turn, row)) return
   const lot = openedLot(turn, row)
   const hammerMinor = hammerOf(lot.state.terms, lot.state)
   const won = hammerMinor === null ? {} : { hammerMinor, winnerPersonId: row.leaderPersonId }

@@ -6,12 +6,14 @@ import { listRunningRows } from '../lots/lots.service'
 import { type Outage, outageOf } from '../price/closing.rules'
 import { closeDueLots } from './close-due.service'
 import { shiftPlans } from './closings.service'
+import { setAsideDamaged } from './set-aside.service'
 
 /**
  * Run once at start, before any command and any closing: if the house was silent for long enough while late bids could
  * have come in for an open lot, the closings move as after a hold and each history says so.
  */
 export function settleOutage(turn: Turn): Outage | null {
+  setAsideDamaged(turn)
   const from = lastAlive(turn)
   if (from === null) return null
   // What was due before the silence closed at its instant, whatever comes after.

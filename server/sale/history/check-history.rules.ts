@@ -62,7 +62,8 @@ function stateOf(leaves: readonly Leaf[]): string {
 const isSameCommand = (leaf: Leaf, next: Leaf | undefined): boolean =>
   next?.kind === 'revealed' || (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule')
 
-function checkTree({ leaves, heads, origin }: History): Finding {
+/** Whether the entries lead to the heads that were signed. */
+export function checkTree({ leaves, heads, origin }: History): Finding {
   const roots = new Map<number, string>()
   let peaks: Hash[] = []
   for (const [size, leaf] of leaves.entries()) {

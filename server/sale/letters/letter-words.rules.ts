@@ -94,6 +94,12 @@ export const onHoldLetter = (lot: AboutLot, reason: string): Words => ({
   body: `Its clock stands still and no bid is taken for now. The reason given: ${reason}\n\nNo bid is lost. We write again when the clock goes on, or when the lot is withdrawn; then you owe nothing for it.\n\nThe lot: ${pageOf(lot)}`,
 })
 
+/** To the makers: a lot could not be closed. */
+export const damagedLetter = (lot: AboutLot, damage: string): Words => ({
+  subject: begin(`${nameOf(lot)} could not be closed: what is kept of it is damaged`),
+  body: `When it was to close, the house looked at what it keeps of its bids, and it does not agree. ${damage}\n\nNo price was struck, its clock stands still and nobody can bid on it. All other lots go on.\n\nKeep the data folder as it is, and compare it with the latest copy below "backups": in a copy from before the damage the lot can be closed. Or withdraw the lot; then nobody owes anything for it.\n\nThe lot: ${pageOf(lot)}`,
+})
+
 export const goesOnLetter = (lot: AboutLot, { day, clock, zone }: LocalTime): Words => ({
   subject: begin(`${nameOf(lot)} goes on`),
   body: `Its clock goes on, and every bid stands as it stood. It closes on ${day} at ${clock} (${zone}); a late bid moves that.\n\nPlease look at the record once more: ${pageOf(lot)}`,

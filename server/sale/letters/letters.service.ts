@@ -1,7 +1,7 @@
 import { civilOf } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { findPerson } from '#people/people/people.service'
+import { findPerson, listStaff } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { listAliases } from '../bidders/aliases.service'
 import { getLotRow, type LotRow } from '../lots/lots.service'
@@ -42,6 +42,12 @@ export function tellOfNewClosing(turn: Turn, number: number, closesAt: Instant, 
 /** The clock of this one lot was stopped by what was found at the bench: whoever bid on it need not find out by looking. */
 export const tellOfUnitHold = (turn: Turn, row: LotRow, reason: string): void =>
   tellBidders(turn, row, words.onHoldLetter(about(turn, row), reason))
+
+/** What is kept of a lot is damaged: only the makers are told what of it. */
+export function tellMakersOfDamage(turn: Turn, row: LotRow, damage: string): void {
+  const letter = words.damagedLetter(about(turn, row), damage)
+  for (const { role, email } of listStaff(turn)) if (role === 'maker') turn.post({ to: email, ...letter })
+}
 
 /** The clock of this one lot goes on: when it closes now. */
 export function tellOfResumption(turn: Turn, row: LotRow): void {
