@@ -36,7 +36,7 @@ const isFree = (port: number): Promise<boolean> =>
   })
 
 /** Opens a house on a copy of the told story, or on a data folder that is there already. */
-export async function openRunningHouse(from: string = TEMPLATE): Promise<RunningHouse> {
+export async function openRunningHouse(from: string = TEMPLATE, beginsAt?: number): Promise<RunningHouse> {
   const dataDir = mkdtempSync(join(tmpdir(), 'tagstrip-journey-'))
   cpSync(from, dataDir, { recursive: true })
   const port = await freePort()
@@ -52,7 +52,7 @@ export async function openRunningHouse(from: string = TEMPLATE): Promise<Running
       DATA_DIR: dataDir,
       DEMO: '1',
       LOG_LEVEL: 'warn',
-      BEGINS_AT: readFileSync(TOLD_AT, 'utf8'),
+      BEGINS_AT: beginsAt === undefined ? readFileSync(TOLD_AT, 'utf8') : String(beginsAt),
     },
   })
   const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()))
