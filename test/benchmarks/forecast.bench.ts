@@ -9,7 +9,6 @@ const LOTS = Array.from({ length: 16 }, (_, index) => ({
   isOpen: true,
   standingMinor: index % 3 === 0 ? null : 9_000 + index * 400,
   openingMinor: 2_000,
-  reserveMinor: index % 5 === 0 ? 11_000 : null,
   lowMinor: 8_000 + index * 500,
   likelyMinor: 15_000 + index * 700,
   highMinor: 26_000 + index * 900,

@@ -1,6 +1,7 @@
 import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { noteChange } from '#people/changes/changes.service'
 import { findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
@@ -91,7 +92,14 @@ export const isPostageByHand = (sight: Sight, lotId: string): boolean =>
 function changePostage(turn: Turn, actor: Actor, sale: LotInBooks, difference: Minor, memo: string): Written {
   const entryId = writeEntry(turn, { ...common(turn, actor, sale), kind: 'postage', postings: postagePostings(difference), memo })
   release(turn, actor, sale, 'its postage is less')
+  if (actor.role !== 'bidder') notePostage(turn, actor, sale, difference)
   return { entryId }
+}
+
+function notePostage(turn: Turn, actor: Actor, { lot, account }: LotInBooks, difference: Minor): void {
+  const { currency } = getCampaign(turn)
+  const [before, after] = [account.postageMinor, account.postageMinor + difference].map((minor) => showMoney(minor, currency))
+  noteChange(turn, actor, { kind: 'postage', what: `the postage of lot ${lot.number}`, before: before ?? '', after: after ?? '' })
 }
 
 /** A part of the price is let go, say for what broke on the way. What is then paid too much is owed back. */

@@ -1,6 +1,6 @@
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
-import { getLotRow, listLots } from '#sale/lots/lots.service'
+import { listLots } from '#sale/lots/lots.service'
 import { coverReceipts } from '../journal/covering.rules'
 import { readJournal } from '../journal/entries.service'
 import { sumOf } from '../journal/lot-account.rules'
@@ -11,7 +11,7 @@ import { type Forecast, type ForecastIn, forecast } from './forecast.rules'
 /** The latest forecast. Several people watch and ask for the same one, and working it out takes some hundredths of a second. */
 let last: { of: string; found: Forecast } | null = null
 
-/** How it may end, from the standing bids and the maker's estimates. Reserves are taken into account and are not shown. */
+/** How it may end, from the standing bids and the maker's estimates. What reserves may keep from selling is left out of it. */
 export function readForecast(sight: Sight): ForecastFrame {
   const { currency, targetMinor } = getCampaign(sight)
   const input = forecastIn(sight)
@@ -27,11 +27,16 @@ function forecastIn(sight: Sight): ForecastIn {
   const lots = listLots(sight)
   const toCome = lots.filter(({ state }) => state === 'ready' || state === 'open' || state === 'held')
   return {
-    lots: toCome.map((lot) => {
-      const { number, title, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor } = lot
-      const reserveMinor = getLotRow(sight, number).reserve?.amountMinor ?? null
-      return { number, title, isOpen: lot.state !== 'ready', standingMinor, openingMinor, reserveMinor, lowMinor, likelyMinor, highMinor }
-    }),
+    lots: toCome.map(({ number, title, state, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor }) => ({
+      number,
+      title,
+      isOpen: state !== 'ready',
+      standingMinor,
+      openingMinor,
+      lowMinor,
+      likelyMinor,
+      highMinor,
+    })),
     drafts: lots.filter(({ state }) => state === 'draft').map(({ number }) => number),
     shareBp: campaign.causeShareBp,
     targetMinor: campaign.targetMinor,

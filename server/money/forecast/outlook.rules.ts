@@ -8,7 +8,6 @@ export interface LotToCome {
   isOpen: boolean
   standingMinor: Minor | null
   openingMinor: Minor | null
-  reserveMinor: Minor | null
   lowMinor: Minor | null
   likelyMinor: Minor | null
   highMinor: Minor | null
@@ -31,13 +30,14 @@ export interface Outlook {
   atMost(minor: number): number
 }
 
-/** A lot's hammer price, given that it is at least what stands. Below its opening price or its reserve it stays unsold. */
+/**
+ * A lot's hammer price, given that it is at least what stands. Below its opening price it stays unsold. Its reserve is left out:
+ * from a chance that knew of it anybody could work it out to the penny.
+ */
 export function outlookOf(lot: LotToCome): Outlook {
   const { lowMinor: low, likelyMinor: likely, highMinor: high, standingMinor } = lot
   const standing = standingMinor ?? 0
-  const isBelowReserve = standingMinor !== null && standing < (lot.reserveMinor ?? 0)
-  const sellsFrom =
-    standingMinor === null ? Math.max(lot.openingMinor ?? 0, lot.reserveMinor ?? 0) : isBelowReserve ? (lot.reserveMinor ?? 0) : 0
+  const sellsFrom = standingMinor === null ? (lot.openingMinor ?? 0) : 0
   const fixed = (basis: Basis, at: Minor): Outlook => {
     const minor = at >= sellsFrom ? at : 0
     return { lot, basis, leastMinor: minor, mostMinor: minor, atMost: (x) => (x >= minor ? 1 : 0) }

@@ -14,7 +14,7 @@ import { daysLate, dueOn } from './due.rules'
 import type { InvoiceView, PaymentTerms, PaymentTermsIn } from './invoices.contract'
 import * as store from './invoices.store'
 import { paymentCode } from './payment-code.rules'
-import { accountLetter, accountWords, isSameAccount, paymentWords } from './terms-words.rules'
+import { accountLetter, changedAccountWords, isSameAccount, paymentWords } from './terms-words.rules'
 import { invoiceLetter } from './words.rules'
 
 /** Common practice, no source: what holds before anybody has said otherwise. */
@@ -37,7 +37,7 @@ export function savePaymentTerms(turn: Turn, by: Actor, input: PaymentTermsIn): 
   noteChanges(turn, by, 'terms', paymentWords(before), paymentWords(input))
   if (isSameAccount(before, input)) return
   keepAccountOfInvoices(turn, before)
-  const [was, now] = [accountWords(before), accountWords(input)]
+  const { was, now } = changedAccountWords(before, input)
   noteChange(turn, by, { kind: 'account', what: 'the account of the campaign', before: was, after: now })
   const letter = accountLetter({
     by: by.name,

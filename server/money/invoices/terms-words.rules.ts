@@ -4,7 +4,13 @@ import type { PaymentTerms } from './invoices.contract'
 
 type Account = Pick<PaymentTerms, 'accountName' | 'iban' | 'bic'>
 
-export const accountWords = ({ accountName, iban }: Account): string => shortAccount({ name: accountName, iban })
+export const accountWords = ({ accountName, iban, bic }: Account): string => shortAccount({ name: accountName, iban, bic })
+
+/** Two accounts in words that tell them apart, also where only what lies between their first and last signs differs. */
+export function changedAccountWords(before: Account, after: Account): { was: string; now: string } {
+  const [was, now] = [accountWords(before), accountWords(after)]
+  return { was, now: was === now ? `${now}, another account that begins and ends alike` : now }
+}
 
 /** Whose account it is counts too, where there is one: a bank compares it. */
 export const isSameAccount = (a: Account, b: Account): boolean =>

@@ -1,6 +1,7 @@
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { noteChange } from '#people/changes/changes.service'
 import { findPaddle } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findLot, getLotRow, listLots } from '#sale/lots/lots.service'
@@ -15,6 +16,12 @@ const isOn = (sight: Sight, country: ReliefCountry): boolean =>
 
 export function switchRelief(turn: Turn, actor: Actor, { country, isOn: on }: ReliefSwitchIn): void {
   store.keepSwitch(turn.db, { country, isOn: on, at: turn.now, byPersonId: actor.personId })
+  noteChange(turn, actor, {
+    kind: 'terms',
+    what: `whether tax relief in ${country} is offered`,
+    before: on ? 'no' : 'yes',
+    after: on ? 'yes' : 'no',
+  })
   turn.record({ kind: on ? 'relief.shown' : 'relief.hidden', subject: 'campaign', body: { country } })
 }
 

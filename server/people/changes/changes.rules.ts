@@ -20,8 +20,9 @@ export function changeSentence({ by, what, before, after }: Change & { by: strin
 export const isShortened = ({ before, after }: Pick<Change, 'before' | 'after'>): boolean =>
   [before, after].some((words) => shortly(words) !== words)
 
-/** An account as it is recorded and told of: whose it is and its last four signs, which tell accounts apart and pay nobody. */
-export const shortAccount = ({ name, iban }: { name: string; iban: string }): string => (iban === '' ? '' : `${name}, …${iban.slice(-4)}`)
+/** An account as it is recorded and told of: whose it is, its first and last four signs and its bank, which pay nobody. */
+export const shortAccount = ({ name, iban, bic }: { name: string; iban: string; bic: string }): string =>
+  iban === '' ? '' : `${name}, ${iban.slice(0, 4)}…${iban.slice(-4)}${bic === '' ? '' : ` at ${bic}`}`
 
 /** Of two lists only what the other has not, so that in a long table one sees the line that was changed. */
 export function changedLines(before: readonly string[], after: readonly string[]): { before: string; after: string } {

@@ -14,7 +14,7 @@ export type ChangedBy = Actor | null
 /** Writes down who changed what, in the turn that changes it. What is the same as before is no change. */
 export function noteChange(turn: Turn, by: ChangedBy, change: Change): void {
   if (change.before === change.after && change.before !== '') return
-  const name = by === null ? OF_THE_HOUSE : by.name || 'Somebody without a name'
+  const name = by === null ? OF_THE_HOUSE : by.name || by.email
   const who = { byPersonId: by?.personId ?? null, byName: name, byRole: by?.role ?? null }
   store.insertChange(turn.db, { at: turn.now, ...who, ...change })
 }

@@ -84,7 +84,8 @@ export function setRole(turn: Turn, input: { email: string; role: Role; name?: s
   const name = input.name ?? before?.name ?? input.email.split('@')[0] ?? input.email
   if (before) store.updatePerson(turn.db, personId, { role: input.role, roleGivenAt, name })
   else store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, roleGivenAt, at: turn.now })
-  const what = `the role of ${name || 'somebody who has not said their name'}`
+  // Without a name, and of two with one name, the address says who it is.
+  const what = `the role of ${name === '' ? input.email : `${name} (${input.email})`}`
   noteChange(turn, by, { kind: 'role', what, before: before?.role ?? '', after: input.role })
   turn.record({ kind: 'person.role-given', subject: `person:${personId}`, body: { role: input.role } })
   return { personId }

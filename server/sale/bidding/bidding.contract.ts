@@ -28,7 +28,9 @@ export const askVoidIn = z.strictObject({
   alias,
   reason: text(300, 'At most 300 letters here.').min(3, 'Say why in a few words; everybody can read it.'),
 })
-export const answerVoidIn = z.strictObject({ lot, alias })
+export const dropVoidIn = z.strictObject({ lot, alias })
+/** `askedAt` says which request was read: one that was asked anew, with another reason, is not agreed to unread. */
+export const agreeVoidIn = dropVoidIn.extend({ askedAt: z.int('Reload the page and read the request again.') })
 
 /** That a bidder's bids be voided was asked for, and waits for the second of the two. */
 export interface VoidRequest {

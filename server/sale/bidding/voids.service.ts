@@ -1,4 +1,4 @@
-import { toIso } from '#kernel/instant'
+import { type Instant, toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
@@ -37,10 +37,15 @@ export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: s
 }
 
 /** The second agrees: the lot is replayed without that bidder. The price may fall, the only time it does. */
-export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string }): LotRow {
+export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string; askedAt: Instant }): LotRow {
   const lot = loadOpenedLot(turn, input.lot)
   const asked = store.findVoidRequest(turn.db, lot.row.id, input.alias)
   if (!asked) throw new Refusal('not-found', 'Nobody has asked for that. Ask first; another of the staff then agrees.')
+  if (asked.at !== input.askedAt)
+    throw new Refusal(
+      'conflict',
+      `This was asked anew since you read it. The reason is now: ${asked.reason} Reload the page, and agree if that is right.`,
+    )
   const why = whyNotSecond(turn, actor, lot.row, asked)
   if (why) throw new Refusal('not-yours-to-do', why)
   const personId = getBidder(turn, lot.row, input.alias)

@@ -49,7 +49,15 @@ export function saveLadder(turn: Turn, by: Actor, { lot, rows }: SaveLadderIn): 
   const row = getLotRow(turn, lot)
   if (row.state !== 'draft' && row.state !== 'ready')
     throw new Refusal('conflict', 'Its ladder was fixed when it opened, with its other terms.')
+  const before = ladderFor(turn, row, currency)
   store.updateLot(turn.db, row.id, { ladder })
+  const now = readLadderFor(turn, lot).ladder
+  noteChange(turn, by, {
+    kind: 'terms',
+    what: `the ladder of lot ${row.number}`,
+    before: ladderWords(before, currency),
+    after: ladderWords(now, currency),
+  })
   turn.record({ kind: 'lot.prepared', subject: `lot:${row.number}`, body: { number: row.number, unit: row.unitTag } })
   return readLadderFor(turn, lot)
 }

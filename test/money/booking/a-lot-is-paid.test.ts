@@ -197,6 +197,16 @@ describe('sending on and putting right', () => {
     const books = await treasurer.books.all()
     expect(books?.statement).toMatchObject({ unpaidMinor: 0, unplacedMinor: 1_000, varianceMinor: 0 })
     expect(books?.unplaced).toMatchObject([{ isOwedBack: true, payer: 'Ada', leftMinor: 1_000 }])
+    const { entries } = await treasurer.changes.list({ kind: 'postage', by: null, below: null })
+    expect(
+      entries
+        .filter(({ what }) => what === `the postage of lot ${number}`)
+        .map(({ before, after }) => [before, after])
+        .slice(0, 2),
+    ).toEqual([
+      ['£20.00', '£10.00'],
+      [expect.any(String), '£20.00'],
+    ])
   })
 
   it('every entry in the journal sums to nought', async () => {

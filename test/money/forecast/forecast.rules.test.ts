@@ -9,7 +9,6 @@ const lot = (number: number, change: Partial<LotToCome> = {}): LotToCome => ({
   isOpen: true,
   standingMinor: null,
   openingMinor: 2_000,
-  reserveMinor: null,
   lowMinor: 12_000,
   likelyMinor: 18_000,
   highMinor: 24_000,
@@ -45,15 +44,11 @@ describe('the outlook of one lot', () => {
     expect(outlookOf(lot(1, none))).toMatchObject({ basis: 'nothing', mostMinor: 0 })
   })
 
-  it('may stay unsold below its opening price, or below its reserve while that is not reached', () => {
+  it('may stay unsold below its opening price', () => {
     const opening = outlookOf(lot(1, { openingMinor: 18_000 }))
     expect(opening.leastMinor).toBe(0)
     expect(opening.atMost(0)).toBeCloseTo(0.5, 6)
     expect(opening.atMost(17_999)).toBeCloseTo(0.5, 6)
-    const reserve = outlookOf(lot(1, { standingMinor: 15_000, reserveMinor: 20_000 }))
-    expect(reserve.atMost(0)).toBeGreaterThan(0.5)
-    expect(outlookOf(lot(1, { standingMinor: 20_000, reserveMinor: 20_000 })).atMost(0)).toBe(0)
-    expect(outlookOf(lot(1, { reserveMinor: 30_000 }))).toMatchObject({ mostMinor: 0 })
   })
 
   it('a range without a likely is alike all over; one figure has no spread', () => {

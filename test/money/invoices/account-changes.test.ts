@@ -79,8 +79,8 @@ test('all of the staff are told by letter of a changed account, and of nothing e
   expect(latest).toHaveLength(4)
   for (const { body } of latest) {
     expect(body).toContain('treasurer (treasurer) changed the account of the campaign')
-    expect(body).toContain('Before: Long Bench workshop, …5432')
-    expect(body).toContain('Now: Long Bench workshop, …3000')
+    expect(body).toContain('Before: Long Bench workshop, GB82…5432')
+    expect(body).toContain('Now: Long Bench workshop, DE89…3000')
     for (const iban of [OLD, NEW]) expect(body.replaceAll(' ', '')).not.toContain(iban)
   }
 })

@@ -1,4 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { person } from '#db/schema/index'
+import { isGoodIban } from '#money/invoices/iban.rules'
 import { saveCampaign } from '#people/campaign/campaign.service'
 import { CHANGE_KINDS } from '#people/changes/changes.contract'
 import { changeSentence } from '#people/changes/changes.rules'
@@ -37,8 +39,8 @@ test('a role that was given is recorded, with who gave it and what it was before
   await maker.people.setRole({ email: 'oskar@longbench.example', role: 'volunteer' })
   await maker.people.setRole({ email: 'oskar@longbench.example', role: 'volunteer' })
   expect((await sentences({ kind: 'role' })).filter((words) => words.includes('oskar'))).toEqual([
-    'Wilma Harrow changed the role of oskar: host → volunteer',
-    'Wilma Harrow set the role of oskar: host',
+    'Wilma Harrow changed the role of oskar (oskar@longbench.example): host → volunteer',
+    'Wilma Harrow set the role of oskar (oskar@longbench.example): host',
   ])
 })
 
@@ -70,7 +72,7 @@ test('terms, postage and keys are recorded by whoever may change them', async ()
   })
   await treasurer.invoices.saveTerms({ ...PAYMENT, dueDays: '14', offerAfterDays: '20' })
   expect(await sentences({ by: (await stage.actor('treasurer', 'Tamsin')).personId })).toEqual([
-    'Tamsin set the account of the campaign: Long Bench workshop, …5432',
+    'Tamsin set the account of the campaign: Long Bench workshop, GB82…5432',
     'Tamsin changed when an unpaid lot may be offered to who came next: after 10 days → after 20 days',
     'Tamsin changed when an invoice is due: after 7 days → after 14 days',
     'Tamsin changed the table of postage: At home up to 2 kg £6.20 (GB) → At home up to 2 kg £7.00 (GB)',
@@ -102,6 +104,49 @@ test('the key that the house signs with is recorded at the start that it signs f
     `The house changed the signing key of the house: ${kid} → another`,
     `The house set the signing key of the house: ${kid}`,
   ])
+})
+
+test('another account is recorded and told, however much of it stands as before', async () => {
+  const treasurer = await stage.as('treasurer', 'Tamsin')
+  await treasurer.invoices.saveTerms({ ...PAYMENT, bic: 'WESTGB2L' })
+  // Both have valid check digits; they begin and end alike.
+  await treasurer.invoices.saveTerms({ ...PAYMENT, bic: 'WESTGB2LXXX' })
+  const [middle] = Array.from({ length: 97 * 97 }, (_, n) => `GB82WEST1${String(2_345_000 + n).padStart(7, '0')}985432`)
+    .filter((iban) => isGoodIban(iban) && iban !== 'GB82WEST12345698765432')
+    .slice(0, 1)
+  await treasurer.invoices.saveTerms({ ...PAYMENT, bic: 'WESTGB2LXXX', iban: middle ?? '' })
+  const said = (await sentences({ kind: 'account' })).reverse()
+  expect(said.slice(0, 2)).toEqual([
+    'Tamsin set the account of the campaign: Long Bench workshop, GB82…5432 at WESTGB2L',
+    'Tamsin changed the account of the campaign: Long Bench workshop, GB82…5432 at WESTGB2L → Long Bench workshop, GB82…5432 at WESTGB2LXXX',
+  ])
+  expect(said[2]).toMatch(/another account that begins and ends alike$/)
+})
+
+test('whoever has not said their name is recorded by their address', async () => {
+  const maker = await stage.as('maker', 'Wilma Harrow')
+  await stage.command(({ db, now }) =>
+    db
+      .insert(person)
+      .values({
+        id: 'ghost',
+        name: '',
+        email: 'ghost@elsewhere.example',
+        emailVerified: true,
+        role: 'bidder',
+        createdAt: new Date(now),
+        updatedAt: new Date(now),
+      })
+      .run(),
+  )
+  await maker.people.setRole({ email: 'ghost@elsewhere.example', role: 'maker' })
+  expect(await sentences({ kind: 'role' })).toContain('Wilma Harrow changed the role of ghost@elsewhere.example: bidder → maker')
+})
+
+test('the ladder of one lot is recorded', async () => {
+  const { number } = await makePreparedLot(stage)
+  await (await stage.as('maker')).lots.saveLadder({ lot: number, rows: [{ from: '0', step: '3' }] })
+  expect((await sentences({ kind: 'terms' }))[0]).toMatch(`maker changed the ladder of lot ${number}: from £0.00 by £2.00`)
 })
 
 test('a change that was refused leaves no record', async () => {

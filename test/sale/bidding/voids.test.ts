@@ -25,7 +25,10 @@ afterEach(() => stage.close())
 
 const ask = async (role: Role, name?: string) =>
   (await stage.as(role, name)).bidding.askVoid({ lot: number, alias, reason: 'Bid in error.' })
-const agree = async (role: Role, name?: string) => (await stage.as(role, name)).bidding.agreeVoid({ lot: number, alias })
+/** When what waits was asked for, as a page shows it. */
+const askedAt = async () => (await requests('maker')).find((one) => one.alias === alias)?.at ?? 0
+const agree = async (role: Role, name?: string, read?: number) =>
+  (await stage.as(role, name)).bidding.agreeVoid({ lot: number, alias, askedAt: read ?? (await askedAt()) })
 const requests = async (role: Role, name?: string) => (await stage.as(role, name)).bidding.voidRequests({ lot: number })
 const keys = () => stage.house.keys.jwks().keys.flatMap(({ x }) => x ?? [])
 const history = () => readHistory(stage.sight(), number)
@@ -53,7 +56,9 @@ describe('the two who void a bid', () => {
     await ask('maker')
     await stage.command((turn) => setRole(turn, { email: 'friend@elsewhere.example', role: 'host', name: 'Friend' }))
     const friend = await stage.actorAt('friend@elsewhere.example')
-    await expect(stage.callerOf(friend).bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('before this lot opened')
+    await expect(stage.callerOf(friend).bidding.agreeVoid({ lot: number, alias, askedAt: await askedAt() })).rejects.toThrow(
+      'before this lot opened',
+    )
     expect(lastLeaf()?.kind).toBe('bid')
     await agree('treasurer')
     expect(lastLeaf()?.kind).toBe('voided')
@@ -71,7 +76,9 @@ describe('the two who void a bid', () => {
     await stage.command((turn) => setRole(turn, { email: 'treasurer@treasurer.example', role: 'treasurer' }))
     await stage.command((turn) => setRole(turn, { email: 'host@host.example', role: 'treasurer' }))
     const changed = await stage.actorAt('host@host.example')
-    await expect(stage.callerOf(changed).bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('before this lot opened')
+    await expect(stage.callerOf(changed).bidding.agreeVoid({ lot: number, alias, askedAt: await askedAt() })).rejects.toThrow(
+      'before this lot opened',
+    )
     await agree('treasurer')
     expect(lastLeaf()?.kind).toBe('voided')
   })
@@ -85,7 +92,9 @@ describe('the two who void a bid', () => {
     const bid = await (await makeBidder(more, 'Ben')).bid(open.number, '400')
     const input = { lot: open.number, alias: bid.alias }
     await more.callerOf(await more.actorAt(two)).bidding.askVoid({ ...input, reason: 'In error.' })
-    await expect(more.callerOf(await more.actorAt(one)).bidding.agreeVoid(input)).rejects.toThrow('same mailbox')
+    await expect(more.callerOf(await more.actorAt(one)).bidding.agreeVoid({ ...input, askedAt: more.clock.now() })).rejects.toThrow(
+      'same mailbox',
+    )
     more.close()
   })
 
@@ -100,12 +109,26 @@ describe('the two who void a bid', () => {
     const input = { lot: number, alias }
     await expect((await stage.unconfirmed('host')).bidding.askVoid({ ...input, reason: 'In error.' })).rejects.toThrow('Confirm first')
     await ask('host')
-    await expect((await stage.unconfirmed('treasurer')).bidding.agreeVoid(input)).rejects.toThrow('Confirm first')
+    await expect((await stage.unconfirmed('treasurer')).bidding.agreeVoid({ ...input, askedAt: await askedAt() })).rejects.toThrow(
+      'Confirm first',
+    )
     expect(lastLeaf()?.kind).toBe('bid')
   })
 })
 
 describe('a request to void', () => {
+  it('that was asked anew with another reason is not agreed to unread', async () => {
+    await ask('host')
+    const read = stage.clock.now()
+    stage.clock.pass(MINUTE)
+    await (await stage.as('host')).bidding.dropVoid({ lot: number, alias })
+    await (await stage.as('host')).bidding.askVoid({ lot: number, alias, reason: 'Something quite different.' })
+    await expect(agree('treasurer', 'treasurer', read)).rejects.toThrow('The reason is now: Something quite different.')
+    expect(lastLeaf()?.kind).toBe('bid')
+    await agree('treasurer')
+    expect(lastLeaf()?.kind).toBe('voided')
+  })
+
   it('is shown to a treasurer, who sees no bidder, with who asked, as what and when', async () => {
     await ask('host')
     expect(await requests('treasurer')).toEqual([

@@ -174,10 +174,12 @@ describe('a void', () => {
     await ada.bid(number, '60')
     const { alias } = await ben.bid(number, '400')
     stage.clock.set(closesAt - MINUTE)
-    await expect(maker.bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('Nobody has asked')
+    await expect(maker.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })).rejects.toThrow('Nobody has asked')
     await host.bidding.askVoid({ lot: number, alias, reason: 'Bid in error.' })
-    await expect(host.bidding.agreeVoid({ lot: number, alias })).rejects.toThrow('Another of the staff must agree')
-    await maker.bidding.agreeVoid({ lot: number, alias })
+    await expect(host.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })).rejects.toThrow(
+      'Another of the staff must agree',
+    )
+    await maker.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })
     expect(await frame(number)).toMatchObject({ standingMinor: 2000, bids: 1, closesAt: closesAt + 14 * MINUTE })
     expect(stage.letters().at(-1)).toMatchObject({ recipient: ben.actor.email })
     await expect(ben.bid(number, '500')).rejects.toThrow('Your bids on this lot were voided')

@@ -69,7 +69,7 @@ describe('a restart around the closing', () => {
         async () => (await host()).bidding.askVoid({ lot: number, alias: (await frame(number))?.leaderAlias ?? '', reason: 'In error.' }),
         async () => {
           const [asked] = await (await stage.as('maker')).bidding.voidRequests({ lot: number })
-          await (await stage.as('maker')).bidding.agreeVoid({ lot: number, alias: asked?.alias ?? '' })
+          await (await stage.as('maker')).bidding.agreeVoid({ lot: number, alias: asked?.alias ?? '', askedAt: asked?.at ?? 0 })
         },
         () => bid('Ada', number, '120'),
       ]

@@ -39,7 +39,7 @@ function OneRequest({ lot, request, zone }: { lot: number; request: VoidRequest;
       <div className="row">
         {whyNot === null && (
           <CommandForm
-            run={() => agree.run({ lot, alias })}
+            run={() => agree.run({ lot, alias, askedAt: at })}
             pending={agree.pending}
             refusal={agree.refusal}
             onDone={() => router.refresh()}

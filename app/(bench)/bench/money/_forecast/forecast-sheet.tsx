@@ -96,7 +96,8 @@ export function ForecastSheet({ initial, meter: firstMeter }: { initial: Forecas
       <p className="small quiet">
         Reckoned from the standing bids and the maker’s estimates, each lot for itself, on a grid: amounts are right to{' '}
         {roundly(found.errorMinor + 50, currency)}, and the chance lies between {(chanceFrom * 100).toFixed(1)} and{' '}
-        {(chanceTo * 100).toFixed(1)} %. That is the reckoning; whether the estimates are right nobody knows.
+        {(chanceTo * 100).toFixed(1)} %. That is the reckoning; whether the estimates are right nobody knows. What a reserve may keep from
+        selling is left out, since it could be worked out from the chance.
       </p>
     </section>
   )
