@@ -24,6 +24,9 @@ export const isShortened = ({ before, after }: Pick<Change, 'before' | 'after'>)
 export const shortAccount = ({ name, iban, bic }: { name: string; iban: string; bic: string }): string =>
   iban === '' ? '' : `${name}, ${iban.slice(0, 4)}…${iban.slice(-4)}${bic === '' ? '' : ` at ${bic}`}`
 
+/** An address as it is recorded: enough to tell two people of one name apart, and nobody can write to it. A record is never changed, not even for contact data. */
+export const shortAddress = (email: string): string => `${email.slice(0, 1)}…${email.slice(Math.max(0, email.indexOf('@')))}`
+
 /** Of two lists only what the other has not, so that in a long table one sees the line that was changed. */
 export function changedLines(before: readonly string[], after: readonly string[]): { before: string; after: string } {
   const [had, has] = [new Set(before), new Set(after)]

@@ -2,7 +2,7 @@ import { csvFile, type SavedFile } from '#kernel/csv'
 import { toIso } from '#kernel/instant'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { type Change, type ChangeEntry, type ChangesView, type ListChangesIn, THE_HOUSE } from './changes.contract'
-import { changeSentence } from './changes.rules'
+import { changeSentence, shortAddress } from './changes.rules'
 import * as store from './changes.store'
 
 const ON_A_PAGE = 50
@@ -14,7 +14,7 @@ export type ChangedBy = Actor | null
 /** Writes down who changed what, in the turn that changes it. What is the same as before is no change. */
 export function noteChange(turn: Turn, by: ChangedBy, change: Change): void {
   if (change.before === change.after && change.before !== '') return
-  const name = by === null ? OF_THE_HOUSE : by.name || by.email
+  const name = by === null ? OF_THE_HOUSE : by.name || shortAddress(by.email)
   const who = { byPersonId: by?.personId ?? null, byName: name, byRole: by?.role ?? null }
   store.insertChange(turn.db, { at: turn.now, ...who, ...change })
 }

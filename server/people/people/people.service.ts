@@ -5,6 +5,7 @@ import { Refusal } from '#kernel/refusal'
 import { type Role, STAFF_ROLES } from '#kernel/role'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findCampaign, getCampaign } from '../campaign/campaign.service'
+import { shortAddress } from '../changes/changes.rules'
 import { noteChange } from '../changes/changes.service'
 import type { Paddle, TakePaddleIn } from './people.contract'
 import * as store from './people.store'
@@ -85,7 +86,7 @@ export function setRole(turn: Turn, input: { email: string; role: Role; name?: s
   if (before) store.updatePerson(turn.db, personId, { role: input.role, roleGivenAt, name })
   else store.insertPerson(turn.db, { id: personId, name, email: input.email, role: input.role, roleGivenAt, at: turn.now })
   // Without a name, and of two with one name, the address says who it is.
-  const what = `the role of ${name === '' ? input.email : `${name} (${input.email})`}`
+  const what = `the role of ${name === '' ? shortAddress(input.email) : `${name} (${shortAddress(input.email)})`}`
   noteChange(turn, by, { kind: 'role', what, before: before?.role ?? '', after: input.role })
   turn.record({ kind: 'person.role-given', subject: `person:${personId}`, body: { role: input.role } })
   return { personId }
