@@ -16,7 +16,10 @@ export function addressAsked(line: string): URL | null {
 
 function isDecodable(path: string): boolean {
   try {
-    return !decodeURIComponent(path).includes('\0')
+    const plain = decodeURIComponent(path)
+    // A page takes its part of the address apart once more.
+    decodeURIComponent(plain)
+    return !plain.includes('\0')
   } catch {
     return false
   }

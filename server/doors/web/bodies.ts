@@ -37,11 +37,12 @@ const TOO_SLOW = 'It came too slowly to be taken. Try again where the connection
  * Bodies are read here and nowhere else. One that fits into a call has to be there within `withinMs`; of a larger one
  * something has to come within each `withinMs`, and all of it within thirty times that, so that a photograph on a slow
  * line arrives and a sender who only holds the line open does not stay. Of one origin so many are read at a time, and of
- * large ones so many in all, since each stands in memory until it is whole.
+ * large ones so many of an origin and in all, since each stands in memory until it is whole.
  */
-export function openBodies({ each = 16, largeInAll = 12, withinMs = 10_000 } = {}): Bodies {
+export function openBodies({ each = 16, largeEach = 4, largeInAll = 12, withinMs = 10_000 } = {}): Bodies {
   const underWay = openTally(each)
   const large = openTally(largeInAll)
+  const largeOfOrigin = openTally(largeEach)
   return {
     async read(request, address, { mostBytes, tooLarge }) {
       const refused = (refusal: BodyRefusal) => {
@@ -52,15 +53,19 @@ export function openBodies({ each = 16, largeInAll = 12, withinMs = 10_000 } = {
       // What says of itself that it is too large is not kept at all.
       if (Number(request.headers['content-length'] ?? 0) > mostBytes) throw over()
       const done = underWay.take(address)
-      const doneLarge = done && mostBytes > MB ? large.take('') : () => {}
-      if (!done || !doneLarge) {
+      const isLarge = mostBytes > MB
+      const doneOfOrigin = done && (isLarge ? largeOfOrigin.take(address) : () => {})
+      const doneLarge = doneOfOrigin && isLarge ? large.take('') : doneOfOrigin
+      if (!done || !doneOfOrigin || !doneLarge) {
         done?.()
-        throw refused(new BodyRefusal(429, 'too-many', done ? TOO_MANY_LARGE : TOO_MANY))
+        doneOfOrigin?.()
+        throw refused(new BodyRefusal(429, 'too-many', doneOfOrigin ? TOO_MANY_LARGE : TOO_MANY))
       }
       try {
         return await received(request, mostBytes, withinMs, over, () => refused(new BodyRefusal(408, 'too-late', TOO_SLOW)))
       } finally {
         done()
+        doneOfOrigin()
         doneLarge()
       }
     },

@@ -5,7 +5,7 @@ const KB = 1024
 
 /**
  * The procedures that take a file, a long table or a long letter, each with the most that it may bring. All of them are
- * for people who have signed in; every other call brings sixteen kilobytes at most, and so does whoever has not.
+ * for some who have signed in; every other call brings sixteen kilobytes at most, and so does whoever may not make it.
  */
 export const CALL_SIZES: Readonly<Record<string, number>> = {
   // Files and pasted lists.
@@ -44,7 +44,7 @@ const sizeInWords = (bytes: number) => (bytes >= MB ? `${bytes / MB} MB` : `${by
 const ORDINARY = limitOf(MOST_CALL_BYTES)
 const NAMED = new Map(Object.entries(CALL_SIZES).map(([path, mostBytes]) => [path, limitOf(mostBytes)]))
 
-/** What the body of a call may be, for somebody who has signed in or not. */
-export const callLimit = (path: string, isSignedIn: boolean): BodyLimit => (isSignedIn && NAMED.get(path)) || ORDINARY
+/** What the body of a call may be, for somebody who may make it or may not. */
+export const callLimit = (path: string, mayCall: boolean): BodyLimit => (mayCall && NAMED.get(path)) || ORDINARY
 
 export const isLargeCall = (path: string): boolean => NAMED.has(path)

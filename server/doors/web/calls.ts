@@ -1,6 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { callTRPCProcedure, getTRPCErrorFromUnknown, getTRPCErrorShape, TRPCError } from '@trpc/server'
-import type { Context } from '#runtime/call/base'
+import type { CallMeta, Context } from '#runtime/call/base'
 import { rootRouter } from '../trpc/root'
 import { type Bodies, BodyRefusal } from './bodies'
 import { callLimit, isLargeCall } from './call-sizes'
@@ -35,7 +35,7 @@ export async function answerCall(request: IncomingMessage, response: ServerRespo
     if (type === 'mutation' && isLargeCall(path)) ctx = await context()
     input = parsed(
       type === 'mutation'
-        ? (await bodies.read(request, address, callLimit(path, ctx?.actor != null))).toString('utf8')
+        ? (await bodies.read(request, address, callLimit(path, ctx !== undefined && mayCall(path, ctx)))).toString('utf8')
         : (params.get('input') ?? ''),
     )
     ctx ??= await context()
@@ -55,6 +55,13 @@ export async function answerCall(request: IncomingMessage, response: ServerRespo
     const shape = getTRPCErrorShape({ config: rootRouter._def._config, error, type, path, input, ctx })
     send(request, response, shape.data.httpStatus, { error: shape })
   }
+}
+
+/** Whether a procedure is for whoever asks, as far as their role decides it. */
+function mayCall(path: string, { actor }: Context): boolean {
+  const procedures = rootRouter._def.procedures as unknown as Record<string, { _def: { meta?: CallMeta } } | undefined>
+  const roles = procedures[path]?._def.meta?.roles
+  return actor !== null && (roles === undefined || roles.includes(actor.role))
 }
 
 function send(request: IncomingMessage, response: ServerResponse, status: number, body: object): void {

@@ -12,15 +12,20 @@ import { openData } from './data'
 import { hide, isOurOwn, openHeaders, REPORTS } from './headers'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
+import { leaveOut } from './page-headers'
 import { showPhotograph, takePhotograph } from './photographs'
 import { REFUSAL_STATUS, refuse } from './refuse'
 import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
 import { LIVE_TOPICS } from './topics'
+import { openTurns } from './turns'
 
 /** Of one origin at a time. Twenty screens in one house are many; a page follows five topics. */
 const MOST_STREAMS = 20
 const MOST_TOPICS = 12
+
+/** What is still being sent after its answer is thrown away for so long, so that a browser hears the answer. */
+const LONGEST_REST_MS = 5_000
 
 export interface DoorParts {
   house: OpenHouse
@@ -39,6 +44,32 @@ export function openDoor(parts: DoorParts) {
   const { forPage } = openHeaders({ publicUrl: house.publicUrl, isDev })
   const data = openData(house)
   const streams = openTally(MOST_STREAMS)
+  const turns = openTurns()
+
+  /** Makes what is read when its turn comes. */
+  const inTurn = async (request: IncomingMessage, response: ServerResponse, make: () => Promise<void>) => {
+    const done = await turns.take(addressOf(request, trustedProxy))
+    if (!done) {
+      noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' })
+      refuse(
+        response.setHeader('retry-after', '2'),
+        429,
+        'More is asked from your address at once than can be answered. Try again in a moment.',
+      )
+      return
+    }
+    const { end } = response
+    // The answer has been made when its last words are written, however slowly they are read.
+    response.end = ((...words: Parameters<typeof end>) => {
+      done()
+      return end.apply(response, words)
+    }) as typeof end
+    try {
+      if (!response.destroyed) await make()
+    } finally {
+      done()
+    }
+  }
 
   const call = async (request: IncomingMessage, response: ServerResponse) => {
     const isMutation = request.method === 'POST'
@@ -54,7 +85,10 @@ export function openDoor(parts: DoorParts) {
         address,
         setCookie: (header) => response.appendHeader('set-cookie', header),
       })
-    await answerCall(request, response, { bodies, address, context })
+    const answer = () => answerCall(request, response, { bodies, address, context })
+    // Whoever bids, reads a meter or pays does not wait for whoever only reads.
+    if (isMutation) await answer()
+    else await inTurn(request, response, answer)
   }
 
   const live = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
@@ -136,8 +170,11 @@ export function openDoor(parts: DoorParts) {
     else if (isRead && (await data(request, response, url))) return
     // Pages are read; what changes something is a call. Development's own tools ask otherwise.
     else if (isRead || isDev) {
-      forPage(request, response)
-      await pages(request, response)
+      const isFile = /\.[a-z0-9]+$/i.test(pathname)
+      leaveOut(request)
+      if (!isFile) forPage(request, response)
+      if (isFile) await pages(request, response)
+      else await inTurn(request, response, () => pages(request, response))
     } else refuse(response, 404, 'There is nothing here that takes this.')
   }
 
@@ -150,6 +187,10 @@ export function openDoor(parts: DoorParts) {
   }
 
   return (request: IncomingMessage, response: ServerResponse) => {
+    // Whoever was answered before all of a body had come does not stay.
+    response.once('finish', () => {
+      if (!request.complete) setTimeout(() => request.complete || request.destroy(), LONGEST_REST_MS).unref()
+    })
     handle(request, response).catch((reason) => {
       if (reason instanceof Refusal && !response.headersSent) {
         noteRefusal(request, reason)

@@ -87,14 +87,22 @@ function refusalOf(error: TRPCError): RefusalShape {
   return { refusal: 'bad-input', words: 'This request cannot be understood. Reload the page and try again.', fields: {} }
 }
 
-const t = initTRPC.context<Context>().create({
-  isDev: false,
-  errorFormatter: ({ shape, error }) => {
-    const { code, httpStatus } = shape.data
-    const told = refusalOf(error)
-    return { message: told.words, code: shape.code, data: { code, httpStatus, ...told } }
-  },
-})
+/** Who of the staff may call it, for whoever has to know before its input is read. */
+export interface CallMeta {
+  roles?: readonly Role[]
+}
+
+const t = initTRPC
+  .context<Context>()
+  .meta<CallMeta>()
+  .create({
+    isDev: false,
+    errorFormatter: ({ shape, error }) => {
+      const { code, httpStatus } = shape.data
+      const told = refusalOf(error)
+      return { message: told.words, code: shape.code, data: { code, httpStatus, ...told } }
+    },
+  })
 
 /** Of refusals those that say who may do what, and how often, are worth a line; a slip of the hand is not. */
 function noteRefusal({ log, address, actor }: Context, code: RefusalCode, path: string): void {
@@ -142,7 +150,7 @@ export const signedIn = translated.use(({ ctx, next }) => {
 })
 
 export const staff = (...roles: [Role, ...Role[]]) =>
-  translated.use(({ ctx, next }) => {
+  translated.meta({ roles }).use(({ ctx, next }) => {
     if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
     if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
     return next() as unknown as ReturnType<typeof next<SignedInContext>>
