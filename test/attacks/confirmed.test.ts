@@ -45,6 +45,7 @@ const SOMETIMES: Record<string, { asks: unknown; asksNot: unknown }> = {
   },
   'packs.mayFetch': { asks: { fileName: 'a-pack-that-nobody-noted.zip' }, asksNot: { fileName: 'without.zip' } },
   'packs.start': { asks: { withContacts: true }, asksNot: { withContacts: false } },
+  'parcels.export': { asks: { what: 'donors' }, asksNot: { what: 'gifts' } },
   'sending.endProblem': {
     asks: {
       key: 'a form’s key',

@@ -26,7 +26,7 @@ import {
 } from '#bench/units/units.contract'
 import { listRuns, makeRun, makeUnits } from '#bench/units/units.service'
 import { fitChoices } from '#bench/units/view.service'
-import { type Context, router, staff } from '#runtime/call/base'
+import { type Context, confirmed, router, staff } from '#runtime/call/base'
 import type { Turn } from '#runtime/queue/turn'
 import { readRack } from '../rack/rack.service'
 import {
@@ -92,7 +92,7 @@ export const bringupRouter = router({
   takeUp: staff('maker')
     .input(tagIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => takeUp(turn, ctx.actor, input))),
-  withdrawCertificate: staff('maker')
+  withdrawCertificate: confirmed('maker')
     .input(withdrawIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => withdrawCertificate(turn, input))),
 })

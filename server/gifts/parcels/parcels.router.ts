@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { idIn } from '#kernel/text'
-import { router, staff } from '#runtime/call/base'
+import { confirmed, mustBeConfirmed, router, staff } from '#runtime/call/base'
 import { listDonors } from '#stock/donors/donor.service'
 import { exportIn } from './export.contract'
 import { exportTable } from './export.service'
@@ -20,8 +20,12 @@ export const parcelsRouter = router({
   one: handles.input(z.strictObject({ parcelId: idIn() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),
   claim: handles.input(claimIn).mutation(({ ctx, input }) => ctx.command((turn) => claimParcel(turn, ctx.actor, input))),
   previewMerge: handles.input(mergeIn).query(({ ctx, input }) => previewMerge(ctx.sight(), input)),
-  mergeDonors: staff('maker')
+  mergeDonors: confirmed('maker')
     .input(mergeIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => mergeDonors(turn, ctx.actor, input))),
-  export: handles.input(exportIn).query(({ ctx, input }) => exportTable(ctx.sight(), input.what)),
+  /** The donors' table brings their mail addresses out of the house. */
+  export: handles.input(exportIn).query(({ ctx, input }) => {
+    if (input.what === 'donors') mustBeConfirmed(ctx)
+    return exportTable(ctx.sight(), input.what)
+  }),
 })

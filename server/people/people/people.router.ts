@@ -58,7 +58,7 @@ export const peopleRouter = router({
 
   paddles: staff('maker', 'host', 'treasurer').query(({ ctx }) => people.listPaddles(ctx.sight())),
 
-  raiseCeiling: staff('maker', 'host')
+  raiseCeiling: confirmed('maker', 'host')
     .input(raiseCeilingIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => people.raiseCeiling(turn, ctx.actor, input.paddle))),
 

@@ -1,4 +1,4 @@
-import { staff } from '#runtime/call/base'
+import { confirmed, staff } from '#runtime/call/base'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { elsewhereResultIn, extendIn, openIn, withdrawIn } from './closings.contract'
 import { extendClosing, withdrawLot } from './closings.service'
@@ -13,7 +13,7 @@ export const closingProcedures = {
   extend: staff('maker', 'host')
     .input(extendIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(extendClosing(turn, ctx.actor, input)))),
-  withdraw: staff('maker')
+  withdraw: confirmed('maker')
     .input(withdrawIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(withdrawLot(turn, ctx.actor, input)))),
   elsewhereResult: staff('maker', 'treasurer')
