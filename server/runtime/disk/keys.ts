@@ -22,7 +22,7 @@ export function openKeys(dir: string): Keys {
   mkdirSync(dir, { recursive: true, mode: 0o700 })
   if (keyFiles(dir).length === 0) makeKey(dir, Date.now())
   const pairs = keyFiles(dir).map((file) => {
-    const secret = createPrivateKey(readFileSync(join(dir, file)))
+    const secret = readKey(join(dir, file))
     return { secret, jwk: publicJwk(secret) }
   })
   const own = new Set(pairs.map(({ jwk }) => jwk.kid))
@@ -40,7 +40,7 @@ export function openKeys(dir: string): Keys {
 /** What signs with the key of this name, and makes and opens nothing else. */
 export function openSigner(dir: string, kid: string): Pick<Keys, 'kid' | 'sign'> {
   const secret = keyFiles(dir)
-    .map((file) => createPrivateKey(readFileSync(join(dir, file))))
+    .map((file) => readKey(join(dir, file)))
     .find((one) => publicJwk(one).kid === kid)
   if (!secret) throw new Error(`The key ${kid} is not in ${dir}.`)
   return { kid, sign: (data) => new Uint8Array(sign(null, data, secret)) }
@@ -57,7 +57,7 @@ export function openSealing(dir: string): Sealing {
 
 /** The public halves of all keys in a folder; nothing in it is touched. */
 export const publicKeysIn = (dir: string): Record<string, string>[] =>
-  existsSync(dir) ? [...earlierKeys(dir), ...keyFiles(dir).map((file) => publicJwk(createPrivateKey(readFileSync(join(dir, file)))))] : []
+  existsSync(dir) ? [...earlierKeys(dir), ...keyFiles(dir).map((file) => publicJwk(readKey(join(dir, file))))] : []
 
 /**
  * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
@@ -109,8 +109,24 @@ export function openSecret(dir: string, name: string): string {
   mkdirSync(dir, { recursive: true, mode: 0o700 })
   const file = secretFile(dir, name)
   if (!existsSync(file)) writeFileSync(file, randomBytes(32).toString('base64url'), { mode: 0o600, flag: 'wx' })
-  return readFileSync(file, 'utf8')
+  const secret = readFileSync(file, 'utf8')
+  if (secret.trim().length < 32) throw new Error(damaged(file))
+  return secret
 }
+
+function readKey(file: string): KeyObject {
+  try {
+    return createPrivateKey(readFileSync(file))
+  } catch (cause) {
+    throw new Error(damaged(file), { cause })
+  }
+}
+
+const damaged = (file: string): string =>
+  `The key file ${file} is empty or damaged. Put it back from the folder "keys" of a backup of this house. Nothing was changed.`
+
+/** Whether a folder holds a key to sign with, or the public halves of those of an earlier house. */
+export const hasSigningKeys = (dir: string): boolean => existsSync(dir) && (keyFiles(dir).length > 0 || existsSync(earlierKeysFile(dir)))
 
 /** Written beside it and put in its place in one step: a house that opens meanwhile reads the one or the other, whole. */
 function replaceSecret(dir: string, name: string): void {

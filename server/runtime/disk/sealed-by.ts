@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import type { Sealing } from '../queue/sealing'
-import { openSealing, SEAL_SECRET, secretFile } from './keys'
+import { hasSigningKeys, openSealing, SEAL_SECRET, secretFile } from './keys'
 
 // By which key the house's maxima and reserves are sealed. The database keeps a digest of it, which opens nothing.
 
@@ -14,6 +14,7 @@ const digestOf = ({ seal }: Sealing): string => Buffer.from(seal('which key seal
  */
 export function refuseOtherKey(dataDir: string): void {
   const file = join(dataDir, 'tagstrip.db')
+  refuseLostSigningKeys(file, join(dataDir, 'keys'))
   const known = existsSync(file) ? readDigest(file) : null
   if (known === null) return
   const keysDir = join(dataDir, 'keys')
@@ -27,6 +28,26 @@ export function refuseOtherKey(dataDir: string): void {
     throw new Error(
       `${what} Without it nobody can read them, and no lot can be closed rightly. Put the file back from the folder "keys" of a backup of this house, or restore that backup whole.`,
     )
+}
+
+/** With a new key alone the house would call its own certificates and histories forged. */
+function refuseLostSigningKeys(file: string, keysDir: string): void {
+  if (!existsSync(file) || hasSigningKeys(keysDir) || !hasSigned(file)) return
+  throw new Error(
+    `The signing keys of this house are missing: there is none in ${keysDir}, and certificates or histories were signed with them. Put the files that end in .pem back from the folder "keys" of a backup of this house, or restore that backup whole.`,
+  )
+}
+
+function hasSigned(file: string): boolean {
+  const handle = new Database(file, { readonly: true })
+  try {
+    return ['certificate', 'ledger_head'].some((table) => {
+      const isThere = handle.prepare("SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?").get(table) !== undefined
+      return isThere && handle.prepare(`SELECT 1 FROM ${table} LIMIT 1`).get() !== undefined
+    })
+  } finally {
+    handle.close()
+  }
 }
 
 /** Notes by which key the house seals, once. */

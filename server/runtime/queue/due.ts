@@ -58,8 +58,10 @@ export function openDue(work: DueWork, passed: () => number = () => 0): Due {
     },
     mark() {
       const wasStarted = isStarted
+      const wasHeardAt = heardAt
       return () => {
         isStarted = wasStarted
+        heardAt = wasHeardAt
         next = undefined
       }
     },

@@ -69,6 +69,8 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
   const release = handle.prepare('RELEASE command')
   const undo = handle.prepare('ROLLBACK TO command')
   const dueFirst = openDue(due, passed)
+  const changes = handle.prepare('SELECT total_changes()').pluck()
+  const written = () => Number(changes.get())
 
   /** Does the work in a savepoint of its own: what stops it undoes it alone, and is thrown on. */
   const inSavepoint = <T>(facts: Recorded[], work: () => T): T => {
@@ -100,6 +102,7 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
     const answers: (() => void)[] = []
     const facts: Recorded[] = []
     const undone = dueFirst.mark()
+    const before = isFull ? written() : 0
     try {
       begin.run()
       for (const one of group) {
@@ -136,7 +139,8 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
       for (const one of group) one.reject(reason)
       return
     }
-    if (isFull) {
+    // Whoever was refused and wrote nothing has found no room.
+    if (isFull && written() > before) {
       isFull = false
       room()
     }

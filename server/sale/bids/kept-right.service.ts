@@ -1,10 +1,13 @@
+import canonicalize from 'canonicalize'
 import type { Sight } from '#runtime/queue/turn'
+import { listAliases } from '../bidders/aliases.service'
 import { checkTree } from '../history/check-history.rules'
 import { readHistory, readLeaves } from '../history/history.service'
-import { commitmentTo } from '../history/ledger.rules'
+import { commitmentTo, reserveCommitmentTo } from '../history/ledger.rules'
 import { factOf } from '../history/play-again.rules'
 import { type LotState, replay } from '../history/replay.rules'
 import { getLotRow } from '../lots/lots.service'
+import type { PriceTerms } from '../price/price.rules'
 import { listBidsOfLot } from './bids.service'
 import { keptOf, loadOpenedLot, openedLot } from './lot-state.service'
 
@@ -17,13 +20,24 @@ export function damageOf(sight: Sight, number: number): string | null {
     const history = readHistory(sight, number)
     const tree = checkTree(history)
     if (!tree.isSound) return tree.words
-    const { id } = getLotRow(sight, number)
+    const row = getLotRow(sight, number)
+    const { id, terms, reserve } = row
+    const [first] = history.leaves
+    if (first?.kind !== 'opened' || termsOf(first.terms) !== (terms && termsOf(terms)))
+      return 'Its terms are not those that it opened with.'
+    if (first.reserveCommitment !== (reserve && reserveCommitmentTo(number, reserve.amountMinor, reserve.nonce)))
+      return 'Its reserve is not the one that was committed to when it opened.'
+    const people = new Map(listAliases(sight, id).map(({ alias, personId }) => [alias, personId]))
+    if (row.leaderAlias !== null && people.get(row.leaderAlias) !== row.leaderPersonId)
+      return 'Who leads it is not the person whose bid does.'
     const commitments = new Map(history.leaves.flatMap((leaf) => (leaf.kind === 'bid' ? [[leaf.sequence, leaf.commitment]] : [])))
     const bids = listBidsOfLot(sight, id)
     const other = bids.find(
       ({ sequence, alias, maximumMinor: amountMinor, nonce }) =>
         commitments.get(sequence) !== commitmentTo({ lot: number, alias, sequence, amountMinor, nonce }),
     )
+    const another = bids.find(({ alias, personId }) => people.get(alias) !== personId)
+    if (another) return `Bid ${another.sequence} is not kept for the person behind its alias.`
     if (other) return `The maximum of bid ${other.sequence} is not the one that its entry committed to.`
     if (bids.length !== commitments.size) return `${commitments.size} bids stand in its history, and ${bids.length} are kept.`
     return isKeptRight(sight, number) ? null : 'What is kept of its bids is not what its history leads to.'
@@ -32,6 +46,10 @@ export function damageOf(sight: Sight, number: number): string | null {
     return `It cannot be read: ${reason instanceof Error ? reason.message : String(reason)}`
   }
 }
+
+/** What of the terms a price is struck by. */
+const termsOf = ({ currency, openingMinor, ladder }: Omit<PriceTerms, 'reserveMinor'>): string =>
+  canonicalize({ currency, openingMinor, ladder }) ?? ''
 
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {

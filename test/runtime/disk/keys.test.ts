@@ -1,5 +1,5 @@
 import { createPublicKey, verify as nodeVerify } from 'node:crypto'
-import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
+import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
@@ -49,4 +49,14 @@ test('a rotation replaces the secret of the sessions for its owner’s eyes only
   expect(openKeys(dir).seal('a link')).toEqual(before.sealed)
   expect(statSync(join(dir, 'session.secret')).mode & 0o777).toBe(0o600)
   expect(readdirSync(dir).filter((name) => name.endsWith('.new'))).toEqual([])
+})
+
+test('a key file that is empty is named, with what to do', () => {
+  openKeys(dir)
+  const [pem = ''] = readdirSync(dir).filter((name) => name.endsWith('.pem'))
+  writeFileSync(join(dir, pem), '')
+  expect(() => openKeys(dir)).toThrow(new RegExp(`${pem} is empty or damaged.*backup`))
+  openSecret(dir, SESSION_SECRET)
+  writeFileSync(join(dir, 'session.secret'), '')
+  expect(() => openSecret(dir, SESSION_SECRET)).toThrow(/session\.secret is empty or damaged/)
 })

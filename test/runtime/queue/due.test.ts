@@ -165,3 +165,18 @@ test('a gap between two beats is looked at as a start is, before whatever comes 
     'beat',
   ])
 })
+
+test('a command that could not be kept is no sign of life: the silence goes on until one is', async () => {
+  const { run, queue, machine } = openBells()
+  await queue.beat(() => tell('beat'))
+  for (let n = 0; n < 5; n++) {
+    machine.passed += 3_000
+    await queue
+      .beat(() => {
+        throw Object.assign(new Error('database or disk is full'), { code: 'SQLITE_FULL' })
+      })
+      .catch(() => {})
+  }
+  await run('when there is room')
+  expect(told()).toEqual(['started', 'beat', 'started', 'when there is room'])
+})

@@ -71,6 +71,19 @@ test('a lot that fell due meanwhile is closed when there is room, not before', a
   expect(findLot(stage.sight(), number)?.state).not.toBe('open')
 })
 
+test('whoever is refused and writes nothing does not say that there is room', async () => {
+  fill()
+  await expect(write()).rejects.toThrow(/full/)
+  const refused = stage.command(() => {
+    throw new Refusal('conflict', 'No.')
+  })
+  await expect(refused).rejects.toThrow('No.')
+  expect(stage.house.trouble()).toContain('no bid, reading or payment')
+  makeRoom()
+  await write()
+  expect(stage.house.trouble()).toBeNull()
+})
+
 test('every screen is told at once, and again when it is over', async () => {
   const door = await openStageDoor(stage)
   const heard = await new Promise<() => string>((resolve, reject) => {

@@ -76,6 +76,15 @@ describe('a lot of which something was altered', () => {
       'an entry of its history',
       `UPDATE ledger_leaf SET body = replace(body, '"standingMinor":', '"standingMinor":1') WHERE ${ofLot(1)} AND body LIKE '%standingMinor":%'`,
     ],
+    [
+      'who leads, as a person',
+      `UPDATE lot SET leader_person_id = (SELECT person_id FROM alias WHERE ${ofLot(1)} AND alias = lot.second_alias) WHERE number = 1`,
+    ],
+    [
+      'whose bid it is',
+      `UPDATE bid SET person_id = (SELECT min(person_id) FROM alias WHERE ${ofLot(1)} AND person_id <> bid.person_id) WHERE ${ofLot(1)} AND sequence = 2`,
+    ],
+    ['its ladder', `UPDATE lot SET terms = json_set(terms, '$.ladder[0].stepMinor', 1) WHERE number = 1`],
     ['a bid that is gone', `DELETE FROM bid WHERE ${ofLot(1)} AND sequence = 1`],
   ])('%s: it is not closed, the maker is told, and every other lot goes on', async (_, words) => {
     await damage(words)
@@ -92,5 +101,19 @@ describe('a lot of which something was altered', () => {
     stage.clock.pass(2 * DAY)
     await stage.command(() => {})
     expect(state(1)).toBe('held')
+  })
+})
+
+describe('a reserve that was taken away', () => {
+  it('is noticed before the lot could go below it', async () => {
+    stage.close()
+    stage = openStage()
+    await stage.as('maker')
+    const { number } = await makeOpenLot(stage, { form: { reserveKind: 'amount', reserve: '110' } })
+    closesAt = findLot(stage.sight(), number)?.closesAt ?? 0
+    await (await makeBidder(stage, 'Ada')).bid(number, '60')
+    expect(damageOf(stage.sight(), number)).toBeNull()
+    await damage(`UPDATE lot SET sealed_reserve = NULL WHERE number = ${number}`)
+    expect(state(number)).toBe('held')
   })
 })
