@@ -116,7 +116,7 @@ test('to look at a screen of the staff is not to use a session', async () => {
 
 test('with another secret nobody is signed in any more, and no session of before stands in a list', async () => {
   expect(stage.db.all('SELECT * FROM session')).toHaveLength(1)
-  writeFileSync(join(stage.dir, 'keys', 'session.secret'), 'another secret of this house')
+  writeFileSync(join(stage.dir, 'keys', 'session.secret'), 'another secret of this house, as long as its own')
   stage.house.close()
   const again = openStage({ now: Date.now(), dir: stage.dir })
   expect(again.house.signIn.whoIs(cookies)).toBeNull()
