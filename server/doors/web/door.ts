@@ -172,7 +172,8 @@ export function openDoor(parts: DoorParts) {
     else if (isRead || isDev) {
       const isFile = /\.[a-z0-9]+$/i.test(pathname)
       leaveOut(request)
-      if (!isFile) forPage(request, response)
+      // Of the files some are workers, which fetch under the policy that their script came with.
+      forPage(request, response)
       if (isFile) await pages(request, response)
       else await inTurn(request, response, () => pages(request, response))
     } else refuse(response, 404, 'There is nothing here that takes this.')
