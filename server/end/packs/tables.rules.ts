@@ -1,3 +1,4 @@
+import { withoutKey } from '#people/outbox/gone-letter.rules'
 import { rowWithoutSealed, SEALED_TABLES } from '#sale/lots/sealed.rules'
 
 // Which parts of the database go into a pack, and which never do.
@@ -38,9 +39,6 @@ export function chooseTables(all: readonly string[], openLots: readonly number[]
 
 /** A row as it is packed: what is secret in it is taken away. */
 export function packedRow<Row extends Record<string, unknown>>(table: string, row: Row, isSealed: boolean): Row {
-  if (table === 'letter') return { ...row, sealed_code: null, sealed_words: null, body: letterBody(String(row.body)) }
+  if (table === 'letter') return { ...row, sealed_code: null, sealed_words: null, body: withoutKey(String(row.body)) }
   return isSealed ? rowWithoutSealed(table, row) : row
 }
-
-/** A letter as a pack may show it: whoever reads it can open nothing with it. */
-const letterBody = (body: string): string => body.replaceAll(/(\/yours#)[\w-]{20,}/g, '$1…')

@@ -19,6 +19,16 @@ const say = (words: string) => process.stdout.write(`${words}\n`)
 const tell = (message: FromRehearsal) => void process.send?.(message)
 
 /** `npm run rehearse`: copies the house, plays its day in a process of its own, and cleans up. This process keeps the clock when that one is killed. */
+/**
+ * How each of the staff comes in. The passes are told on the terminal of whoever began it there; one that the house began
+ * writes into the house's log, which is no place for them.
+ */
+function waysIn(staff: readonly { personId: string; name: string; role: string }[], gate: { url: string; key: string }): string {
+  if (process.send) return 'The staff come in by its page in the house.\n'
+  const addresses = staff.map(({ personId, name, role }) => `  ${name} (${role}): ${addressFor(gate, personId)}`)
+  return `Each address opens it to one person:\n${addresses.join('\n')}\nCtrl-C ends it; the copy is deleted then.\n`
+}
+
 async function main(): Promise<void> {
   writeForOwnerAlone()
   const { values } = parseArgs({
@@ -109,10 +119,7 @@ function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFi
       const message = raw as FromHouse
       if (message.tell === 'open' && !isOpen) {
         isOpen = true
-        const addresses = staff.map(({ personId, name, role }) => `  ${name} (${role}): ${addressFor({ url, key }, personId)}`)
-        say(
-          `\nThe rehearsal runs ${pace} times as fast, beside the house and touching nothing of it. Each address opens it to one person:\n${addresses.join('\n')}\nCtrl-C ends it; the copy is deleted then.\n`,
-        )
+        say(`\nThe rehearsal runs ${pace} times as fast, beside the house and touching nothing of it. ${waysIn(staff, { url, key })}`)
         tell({ tell: 'open', url, key })
       }
       if (message.tell === 'pace') clock.setPace(message.pace)

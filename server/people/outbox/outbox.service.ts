@@ -1,16 +1,17 @@
 import { Refusal } from '#kernel/refusal'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { MOST_TRIES } from './carrying.rules'
+import { withoutKey } from './gone-letter.rules'
 import * as store from './outbox.store'
 
-/** What waits in the outbox and what has gone. A code stands in no letter here. */
+/** What waits in the outbox and what has gone. Neither a code nor the key of a donor's own page stands in a letter here. */
 export const readOutbox = (sight: Sight) =>
   store.listLetters(sight.db).map(({ id, at, recipient, subject, body, sentAt, tries, lastError }) => ({
     id,
     at,
     recipient,
     subject,
-    body,
+    body: withoutKey(body),
     sentAt,
     tries,
     lastError,
