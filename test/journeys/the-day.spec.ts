@@ -112,8 +112,11 @@ test('a rehearsal plays the rest of the day on a copy, and touches nothing', asy
 
   const inside = await another()
   await inside.goto((await way.getAttribute('href')) ?? '')
-  await inside.getByRole('button', { name: 'Make things go wrong' }).click()
-  await inside.waitForURL(/\/bench\/rehearsal/)
+  // The page comes twice, the second time behind the gate; a tap before it listens does nothing yet.
+  await expect(async () => {
+    await inside.getByRole('button', { name: 'Make things go wrong' }).click({ timeout: 5_000 })
+    await inside.waitForURL(/\/bench\/rehearsal/, { timeout: 10_000 })
+  }).toPass({ timeout: 90_000 })
   const mark = () => inside.evaluate(() => getComputedStyle(document.body, '::before').content)
   expect(await mark()).toContain('REHEARSAL')
   await inside.getByRole('button', { name: 'A burst of bids' }).click()
