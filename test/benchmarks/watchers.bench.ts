@@ -33,6 +33,7 @@ async function measure(watchers: number): Promise<Measured> {
   const page = Buffer.alloc(16_384)
   const open = () =>
     new Promise<void>((resolve, reject) => {
+      const from = `10.0.${Math.floor(sockets.length / 250)}.${sockets.length % 250}`
       let seen = 0
       const read = (length: number, part: Uint8Array) => {
         const text = Buffer.from(part.buffer, part.byteOffset, length)
@@ -50,7 +51,7 @@ async function measure(watchers: number): Promise<Measured> {
         return true
       }
       const socket = connect({ port: Number(port), host: hostname, onread: { buffer: page, callback: read } }, () =>
-        socket.write(`GET /live?topics=lot:${lot} HTTP/1.1\r\nHost: ${hostname}\r\n\r\n`),
+        socket.write(`GET /live?topics=lot:${lot} HTTP/1.1\r\nHost: ${hostname}\r\nX-Forwarded-For: ${from}\r\n\r\n`),
       )
       socket.once('error', reject)
       sockets.push(socket)
