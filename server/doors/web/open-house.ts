@@ -15,8 +15,6 @@ export interface OpenHouse extends Opened {
   press: Press
   /** How many rows were ever written since it opened: what was read before the last of them may be out of date. */
   changes(): number
-  /** Set when the disk failed: no command is taken any more. */
-  brokenBy(): unknown
   /** What keeps the house from taking anything, in words; null on a good day. */
   trouble(): string | null
 }

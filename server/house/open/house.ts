@@ -61,7 +61,7 @@ export interface House extends OpenHouse {
 
 /** What every screen says while nothing can be stored. Closings wait; they count as an outage when there is room again. */
 const FULL_DISK =
-  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine is needed. The time that is lost is given back to the closings.'
+  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine is needed. A closing whose last minutes are lost moves.'
 const BROKEN = 'The disk of this house failed: nothing is taken any more until the house has been opened again.'
 
 const BACKUP_EVERY_MS = 30 * MINUTE
@@ -150,7 +150,6 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const totalChanges = handle.prepare('SELECT total_changes()').pluck()
   const spare = openSpare(dataDir)
   let trouble: string | null = null
-  let brokenBy: unknown = null
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
   let spares: NodeJS.Timeout | null = null
@@ -212,7 +211,6 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       hub.beat()
     },
     broken: (reason) => {
-      brokenBy = reason
       trouble = BROKEN
       hub.beat()
       log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
@@ -271,7 +269,6 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     publicUrl,
     sight,
     changes: () => Number(totalChanges.get()),
-    brokenBy: () => brokenBy,
     trouble: () => trouble,
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })

@@ -37,7 +37,6 @@ test('a full disk refuses in words and keeps nothing by halves; with room the ho
   await write()
   expect(stage.facts()).toHaveLength(before + 1)
   expect(stage.house.trouble()).toBeNull()
-  expect(stage.house.brokenBy()).toBeNull()
 })
 
 test('the room that was kept is let go first, and whoever asked is not troubled', async () => {
@@ -45,14 +44,12 @@ test('the room that was kept is let go first, and whoever asked is not troubled'
   expect(existsSync(join(stage.dir, SPARE_FILE))).toBe(true)
   let tries = 0
   fill()
-  await stage
-    .command((turn) => {
-      // The second try is after the room was let go, as it would be on a real disk.
-      tries += 1
-      if (tries === 2) makeRoom()
-      turn.record({ kind: 'noted', subject: 'a long story', body: { words: 'x'.repeat(200_000) } })
-    })
-    .catch(() => {})
+  await stage.command((turn) => {
+    // The second try is after the room was let go, as it would be on a real disk.
+    tries += 1
+    if (tries === 2) makeRoom()
+    turn.record({ kind: 'noted', subject: 'a long story', body: { words: 'x'.repeat(200_000) } })
+  })
   expect(existsSync(join(stage.dir, SPARE_FILE))).toBe(false)
   expect(tries).toBe(2)
 })
