@@ -16,7 +16,7 @@ const failing = []
 checkNode()
 ensureInstalled(say)
 ensureBrowser()
-ensureProxy()
+ensureNeighbours()
 rmSync('test-results', { recursive: true, force: true })
 mkdirSync('test-results', { recursive: true })
 
@@ -132,16 +132,26 @@ function ensureBrowser() {
   spawnSync(join('node_modules', '.bin', 'playwright'), ['install', 'chromium'], { stdio: 'inherit' })
 }
 
+/** Programs beside which the house is tried, each by the name of its package in Debian and where it stands in that. */
+const NEIGHBOURS = {
+  nginx: 'usr/sbin/nginx',
+  'nats-server': 'usr/sbin/nats-server',
+  'openssh-server': 'usr/sbin/sshd',
+}
+
 /**
- * nginx for the guide "In the open": the system's, else Debian's package, unpacked and not installed, since an installed one
- * would start by itself. Where it cannot be had, its tests say that they were left out.
+ * The neighbours: the system's, else Debian's packages, unpacked and not installed, since an installed one would start by
+ * itself. Where one cannot be had, its tests say that they were left out.
  */
-function ensureProxy() {
-  const into = join('node_modules', '.cache', 'nginx')
-  if (existsSync('/usr/sbin/nginx') || existsSync(join(into, 'usr', 'sbin', 'nginx')) || !existsSync('/etc/debian_version')) return
-  say('fetching nginx from Debian')
-  mkdirSync(into, { recursive: true })
-  const quiet = { cwd: into, stdio: ['ignore', 'ignore', 'ignore'] }
-  if (process.getuid?.() === 0) spawnSync('apt-get', ['update', '-qq'], quiet)
-  spawnSync('sh', ['-c', 'apt-get download -qq nginx && dpkg -x nginx_*.deb .'], quiet)
+function ensureNeighbours() {
+  if (!existsSync('/etc/debian_version')) return
+  const into = (name) => join('node_modules', '.cache', name)
+  const missing = Object.entries(NEIGHBOURS).filter(([name, path]) => !existsSync(join('/', path)) && !existsSync(join(into(name), path)))
+  if (missing.length === 0) return
+  if (process.getuid?.() === 0) spawnSync('apt-get', ['update', '-qq'], { stdio: 'ignore' })
+  for (const [name] of missing) {
+    say(`fetching ${name} from Debian`)
+    mkdirSync(into(name), { recursive: true })
+    spawnSync('sh', ['-c', `apt-get download -qq ${name} && dpkg -x ${name}_*.deb .`], { cwd: into(name), stdio: 'ignore' })
+  }
 }

@@ -1,28 +1,15 @@
 import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { createServer } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { freePort, neighbour } from './neighbour'
 
 const ROOT = join(import.meta.dirname, '..', '..')
 
 const OPENSSL = '/usr/bin/openssl'
 
 /** nginx: the system's, or Debian's as the suite unpacked it. Null where there is none, or nothing to make a certificate with. */
-export const NGINX: string | null = !existsSync(OPENSSL)
-  ? null
-  : (['/usr/sbin/nginx', '/usr/bin/nginx', join(ROOT, 'node_modules', '.cache', 'nginx', 'usr', 'sbin', 'nginx')].find((path) =>
-      existsSync(path),
-    ) ?? null)
-
-/** A port that is free now. */
-const freePort = (): Promise<number> =>
-  new Promise((resolve) => {
-    const probe = createServer().listen(0, '127.0.0.1', () => {
-      const address = probe.address()
-      probe.close(() => resolve(typeof address === 'object' && address ? address.port : 0))
-    })
-  })
+export const NGINX: string | null = !existsSync(OPENSSL) ? null : neighbour('nginx', 'usr/sbin/nginx', 'usr/bin/nginx')
 
 export interface Nginx {
   /** Ports of https and of http. */
