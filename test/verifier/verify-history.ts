@@ -190,12 +190,35 @@ function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): vo
       leader.maximum < free ? 'cap' : reached > Math.max(openingMinor, over) ? 'reserve' : over >= openingMinor ? 'second' : 'opening'
     return { leader: leader.alias, price, why, maximum: leader.maximum }
   }
-  const maximumOf = (bid: Anything, index: number): number => {
-    const opened = maxima.get(bid.sequence)
-    if (opened !== undefined) return opened
-    const capped = leaves.slice(index).find((leaf: Anything) => leaf.why === 'cap' && leaf.leader === bid.alias)
-    return capped?.standingMinor ?? Number.MAX_SAFE_INTEGER / 4
+  /** The most that the sealed maximum can have been, by the bounds that the entries from its bid on set. */
+  const mostOfSealed = (): number => {
+    const from = leaves.findIndex((leaf: Anything) => leaf.kind === 'bid' && leaf.sequence === sealed)
+    const { alias } = leaves[from]
+    let most = Number.MAX_SAFE_INTEGER / 4
+    for (const [index, leaf] of leaves.entries()) {
+      if (index < from || (leaf.kind !== 'bid' && leaf.kind !== 'voided') || leaf.leader === null) continue
+      if (leaf.leader === alias) {
+        if (leaf.why === 'cap') most = Math.min(most, leaf.standingMinor)
+        continue
+      }
+      const leading = leaves.slice(0, index + 1).findLast((one: Anything) => one.kind === 'bid' && one.alias === leaf.leader)
+      const maximum = maxima.get(leading.sequence) ?? 0
+      most = Math.min(most, leading.sequence > sealed ? maximum - 1 : maximum)
+      const aim = leaf.why === 'second' ? leaf.standingMinor : leaf.why === 'reserve' ? leaf.standingMinor - 1 : null
+      if (aim === null) continue
+      // By halving: a step never falls, so an amount with its step grows with the amount.
+      let [fits, over] = [-1, aim]
+      while (over - fits > 1) {
+        const middle = Math.floor((fits + over) / 2)
+        if (middle + step(middle) <= aim) fits = middle
+        else over = middle
+      }
+      most = Math.min(most, fits)
+    }
+    return most
   }
+  const highest = sealed === null ? 0 : mostOfSealed()
+  const maximumOf = (bid: Anything): number => maxima.get(bid.sequence) ?? highest
 
   let bids: Anything[] = []
   let closing = Date.parse(leaves[0].closesAt)
@@ -211,7 +234,7 @@ function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): vo
       )
     else if (leaf.kind !== 'bid') must(!saysLate, 'the rule extends only after a bid')
     if (leaf.kind === 'bid') {
-      const maximum = maximumOf(leaf, index)
+      const maximum = maximumOf(leaf)
       const least =
         before.leader === leaf.alias ? before.maximum + 1 : before.price === null ? openingMinor : before.price + step(before.price)
       must(maximum >= least, `bid ${leaf.sequence} was high enough`)

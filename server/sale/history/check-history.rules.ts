@@ -1,6 +1,6 @@
 import { bytesToHex } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
-import { showMoney } from '#kernel/money'
+import { MOST_MINOR, showMoney } from '#kernel/money'
 import { isPast } from '../price/closing.rules'
 import { isLadder } from '../price/ladder.rules'
 import type { PriceTerms } from '../price/price.rules'
@@ -8,7 +8,8 @@ import { openNote } from './checkpoint.rules'
 import { type History, historyShape, type Leaf } from './history.contract'
 import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
 import { append, type Hash, rootOfPeaks } from './merkle.rules'
-import { type BidLeaf, playAgain, sealedMaximum } from './play-again.rules'
+import { playAgain } from './play-again.rules'
+import { type BidLeaf, sealedMaximum } from './sealed-maximum.rules'
 
 export interface Finding {
   isSound: boolean
@@ -147,7 +148,10 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
   if (!isLadder(opened.terms.ladder)) return [broken('The ladder that was fixed at the opening is none.')]
   const { openingMinor, ladder } = opened.terms
   const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder }
-  const wrong = playAgain(terms, leaves, (bid) => maxima.get(bid.sequence)?.amountMinor ?? sealedMaximum(bid, leaves))
+  const openedOf = (bid: BidLeaf) => maxima.get(bid.sequence)?.amountMinor ?? MOST_MINOR
+  const isSealed = (bid: BidLeaf) => bid.sequence === revealed.sealed
+  const sealedMinor = bids.filter(isSealed).map((bid) => sealedMaximum(bid, leaves, ladder, openedOf))[0] ?? MOST_MINOR
+  const wrong = playAgain(terms, leaves, (bid) => (isSealed(bid) ? sealedMinor : openedOf(bid)))
   if (wrong) return [broken(wrong)]
   const sealed =
     revealed.sealed === null

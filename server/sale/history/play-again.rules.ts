@@ -3,17 +3,7 @@ import { hammerOf, type Maximum, type PriceTerms, priceOf } from '../price/price
 import { decide, type LotCommand } from './decide.rules'
 import type { Leaf } from './history.contract'
 import { apply, type LotFact, type LotState, unopened } from './replay.rules'
-
-export type BidLeaf = Extract<Leaf, { kind: 'bid' }>
-
-/** A maximum that stays closed covers every price; where a price was capped by it, it was that price. */
-export function sealedMaximum({ alias, sequence }: BidLeaf, leaves: readonly Leaf[]): Minor {
-  const from = leaves.findIndex((leaf) => leaf.kind === 'bid' && leaf.sequence === sequence)
-  const capped = leaves
-    .slice(from)
-    .find((leaf) => (leaf.kind === 'bid' || leaf.kind === 'voided') && leaf.leader === alias && leaf.why === 'cap')
-  return capped && 'standingMinor' in capped ? (capped.standingMinor ?? MOST_MINOR) : MOST_MINOR
-}
+import type { BidLeaf } from './sealed-maximum.rules'
 
 /** Plays the facts again, asks the rule of each whether it might be, and compares; the first that comes out otherwise, in words, or null. */
 export function playAgain(terms: PriceTerms, leaves: readonly Leaf[], maximumOf: (bid: BidLeaf) => Minor): string | null {

@@ -35,6 +35,13 @@ export function stepAt(ladder: Ladder, amountMinor: Minor): Minor {
   return rung.stepMinor
 }
 
+/** The highest amount from which one step leads to `toMinor` or to less; below nought where none does. */
+export function mostUnder(ladder: Ladder, toMinor: Minor): Minor {
+  const within = ladder.map(({ stepMinor }, index) => Math.min(toMinor - stepMinor, (ladder[index + 1]?.fromMinor ?? MOST_MINOR) - 1))
+  const highest = within.findLastIndex((amount, index) => amount >= (ladder[index]?.fromMinor ?? 0))
+  return within[highest] ?? -1
+}
+
 /** The next `count` amounts that may be named from `leastMinor` on, each one step over the one before. */
 export function stepsFrom(ladder: Ladder, leastMinor: Minor, count: number): Minor[] {
   const steps: Minor[] = []
