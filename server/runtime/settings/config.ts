@@ -43,6 +43,16 @@ const settings = z.object({
     .transform((url) => withoutAtEnd(url, '/'))
     .optional()
     .describe('Address under which a rehearsal is reached.'),
+  NATS_URL: z
+    .string()
+    .transform((words) => words.split(',').map((word) => word.trim()))
+    .refine(
+      (urls) => urls.every((url) => /^(nats|tls):\/\/[^\s/@]+$/.test(url) && URL.canParse(url)),
+      'addresses such as nats://10.0.0.5:4222, with a comma between two',
+    )
+    .optional()
+    .describe('Servers of a NATS with JetStream, through which other machines stand by this house. Without it nothing of that is read.'),
+  NATS_CREDS: z.string().min(1).optional().describe('File with the credentials for it, where it wants some.'),
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')
     .default('info')
@@ -66,6 +76,9 @@ export interface Config {
   rehearsalPort: number
   rehearsalHost: string
   rehearsalUrl: string
+  /** Empty where no other machine stands by. */
+  natsUrls: readonly string[]
+  natsCreds: string | undefined
   logLevel: string
 }
 
@@ -95,6 +108,8 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     rehearsalPort,
     rehearsalHost: data.REHEARSAL_HOST,
     rehearsalUrl: data.REHEARSAL_URL ?? `http://localhost:${rehearsalPort}`,
+    natsUrls: data.NATS_URL ?? [],
+    natsCreds: data.NATS_CREDS,
     logLevel: data.LOG_LEVEL,
   }
 }
