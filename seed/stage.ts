@@ -69,6 +69,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     log: house.log,
     floods: house.floods,
     unnamedProxy: house.unnamedProxy,
+    openFiles: house.openFiles,
     address: '',
     browser: () => '',
     setCookie: () => {},

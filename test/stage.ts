@@ -33,7 +33,7 @@ const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 /** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
 export function openStage(
   wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } & Partial<
-    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended' | 'log'>
+    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended' | 'log' | 'mostOpenFiles'>
   > = {},
 ) {
   const {
@@ -45,6 +45,7 @@ export function openStage(
     machine,
     isClockRight,
     ended,
+    mostOpenFiles,
     log = openLog('silent'),
   } = wishes
   let at = now
@@ -68,6 +69,7 @@ export function openStage(
     machine,
     isClockRight,
     ended,
+    mostOpenFiles,
   })
   const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
 
@@ -96,6 +98,7 @@ export function openStage(
       log: house.log,
       floods: house.floods,
       unnamedProxy: house.unnamedProxy,
+      openFiles: house.openFiles,
       address,
       browser: () => browser,
       setCookie: (cookie) => jar.push(cookie),

@@ -4,6 +4,7 @@ import { api } from '#app/_trpc/server.ts'
 import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
 import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
 import { BenchMain } from '#app/_ui/shell/bench-main.tsx'
+import { FewFiles } from '#app/_ui/shell/few-files.tsx'
 import { PlainHttp } from '#app/_ui/shell/plain-http.tsx'
 import { SkipLink } from '#app/_ui/shell/skip-link.tsx'
 import { VisitorsAlike } from '#app/_ui/shell/visitors-alike.tsx'
@@ -20,6 +21,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <BenchBar shell={shell} />
       <PlainHttp />
       {shell.areVisitorsAlike && <VisitorsAlike />}
+      {shell.fewFiles !== null && <FewFiles limit={shell.fewFiles} />}
       <BehindNote />
       <BenchMain>
         <WaitingParcels />

@@ -26,6 +26,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     address,
     floods: house.floods,
     unnamedProxy: house.unnamedProxy,
+    openFiles: house.openFiles,
     browser() {
       if (!browser) {
         const made = makeBrowserCookie(house.publicUrl)

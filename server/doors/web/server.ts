@@ -8,7 +8,7 @@ import { refuse } from './refuse'
  * request that is not whole within what a large body may take; lines are looked through every second. Every answer
  * carries the house's headers, also what Node would answer by itself without asking the door.
  */
-export function serverFor(door: RequestListener, headers: HouseHeaders): Server {
+export function serverFor(door: RequestListener, headers: HouseHeaders, mostConnections = Number.POSITIVE_INFINITY): Server {
   const server = createServer(
     {
       headersTimeout: 10_000,
@@ -17,12 +17,17 @@ export function serverFor(door: RequestListener, headers: HouseHeaders): Server 
       connectionsCheckingInterval: 1_000,
       // The door asks for it.
       requireHostHeader: false,
+      // A line whose other end is gone without a word is found by the system, where nothing else asks.
+      keepAlive: true,
+      keepAliveInitialDelay: 15_000,
     },
     (request, response) => {
       headers.secure(response)
       door(request, response)
     },
   )
+  // What is over that is closed as it comes; the system would let it in and leave no file for the database.
+  server.maxConnections = mostConnections
   server.on('checkExpectation', (_request, response) => {
     headers.secure(response)
     refuse(response, 417, 'Nothing but 100-continue can be expected here.')

@@ -31,6 +31,7 @@ import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openSpare } from '#runtime/disk/spare'
 import { enterFolder } from '#runtime/disk/swap'
 import { openHub } from '#runtime/live/hub'
+import { openOpenFiles } from '#runtime/live/open-files'
 import { noteAlive } from '#runtime/queue/alive'
 import { type Machine, openMachine } from '#runtime/queue/machine'
 import { pooledBytes } from '#runtime/queue/pooled-bytes'
@@ -89,6 +90,8 @@ export interface HouseParts {
   packWorker?: string
   /** What follows a fact in the same turn. */
   reactions?: readonly Reaction[]
+  /** Files that the system lets this program hold open; read from it unless given. */
+  mostOpenFiles?: number
   /** A copy on which the day is rehearsed. */
   isRehearsal?: boolean
   /** What goes by on this machine, whatever its wall says. */
@@ -259,6 +262,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     builder,
     floods: openFloods(),
     unnamedProxy: openUnnamedProxy(log),
+    openFiles: openOpenFiles(log, parts.mostOpenFiles),
     planner,
     simulator,
     packer,

@@ -79,7 +79,7 @@ export async function serve({ config, clock, isDev, machine, isClockRight, ended
   const door = openDoor({ house, trustedProxy, securityContact, isDev, pages })
   const headers = openHeaders({ publicUrl, isDev })
   const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door, headers)
-  const server = serverFor(leave.door, headers)
+  const server = serverFor(leave.door, headers, house.openFiles.mostConnections)
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
     server.listen(config.port, config.host, resolve)

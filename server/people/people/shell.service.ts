@@ -13,9 +13,14 @@ export interface Shell {
   person: { name: string; role: Role; paddle: number | null } | null
   /** Told to the staff: a proxy hides who is who. */
   areVisitorsAlike: boolean
+  /** Told to the staff: screens were turned away because the system lets this program hold no more files open than so many. */
+  fewFiles: number | null
 }
 
-export function readShell(sight: Sight, { actor, isDemo, unnamedProxy }: Pick<Context, 'actor' | 'isDemo' | 'unnamedProxy'>): Shell {
+export function readShell(
+  sight: Sight,
+  { actor, isDemo, unnamedProxy, openFiles }: Pick<Context, 'actor' | 'isDemo' | 'unnamedProxy' | 'openFiles'>,
+): Shell {
   const found = findCampaign(sight)
   return {
     campaign: found && {
@@ -29,5 +34,6 @@ export function readShell(sight: Sight, { actor, isDemo, unnamedProxy }: Pick<Co
     isDemo: isDemo && (found?.isDemo ?? false),
     person: actor && { name: actor.name, role: actor.role, paddle: findPaddle(sight, actor.personId)?.number ?? null },
     areVisitorsAlike: isStaff(actor?.role) && unnamedProxy.isThere(),
+    fewFiles: isStaff(actor?.role) && openFiles.wasShort() ? openFiles.limit : null,
   }
 }

@@ -2,6 +2,7 @@ import { initTRPC, TRPCError } from '@trpc/server'
 import { ZodError } from 'zod'
 import { type FieldWords, Refusal, type RefusalCode } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
+import type { OpenFiles } from '../live/open-files'
 import type { Actor, Sight, Turn } from '../queue/turn'
 import { noteEvent } from '../settings/events'
 import type { Log } from '../settings/log'
@@ -26,6 +27,7 @@ export interface Opened {
   log: Log
   floods: Floods
   unnamedProxy: UnnamedProxy
+  openFiles: OpenFiles
   sight(): Sight
 }
 

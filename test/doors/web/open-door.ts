@@ -21,7 +21,7 @@ export async function openStageDoor(
   })
   const headers = openHeaders({ publicUrl: stage.house.publicUrl, isDev: false })
   const leave = openLeave(door, headers)
-  const server = serverFor(leave.door, headers)
+  const server = serverFor(leave.door, headers, stage.house.openFiles.mostConnections)
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const { port } = server.address() as AddressInfo
   const sessionOf = async (personId: string) =>
