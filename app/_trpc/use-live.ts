@@ -2,6 +2,7 @@
 
 import { useCallback, useSyncExternalStore } from 'react'
 import { openHouseClock } from './house-clock'
+import { openSignOfLife } from './sign-of-life'
 
 interface Stream {
   source: EventSource | null
@@ -9,14 +10,28 @@ interface Stream {
   heardAt: number
   /** What keeps the house from taking anything, in its words. */
   trouble: string | null
+  /** The house was replaced by an earlier copy of itself while this page was open. */
+  isFromBefore: boolean
   listeners: Set<() => void>
   reopen: ReturnType<typeof setTimeout> | null
 }
 
 // One stream a page, shared by all its pieces: a browser opens six to one host over HTTP/1.1.
-const stream: Stream = { source: null, topics: new Map(), heardAt: 0, trouble: null, listeners: new Set(), reopen: null }
+const stream: Stream = {
+  source: null,
+  topics: new Map(),
+  heardAt: 0,
+  trouble: null,
+  isFromBefore: false,
+  listeners: new Set(),
+  reopen: null,
+}
 const latest = new Map<string, unknown>()
 const clock = openHouseClock(() => tell())
+const life = openSignOfLife()
+
+const FROM_BEFORE =
+  'The house was opened again from an earlier copy. What stands here may not be there any more: keep what you have written, and load this page again.'
 
 function tell(): void {
   for (const listener of stream.listeners) listener()
@@ -35,8 +50,14 @@ function open(): void {
   const heard = (serverNow: number | undefined) => {
     stream.heardAt = performance.now()
     if (serverNow !== undefined) clock.hear(serverNow)
+    life.heard()
     tell()
   }
+  source.addEventListener('hello', (event) => {
+    const { stream: token, isAnew } = JSON.parse(event.data) as { stream?: string; isAnew?: boolean }
+    life.begin(token)
+    if (isAnew) stream.isFromBefore = true
+  })
   source.addEventListener('beat', (event) => {
     const { serverNow, trouble } = JSON.parse(event.data) as { serverNow: number; trouble?: string | null }
     stream.trouble = trouble ?? null
@@ -110,7 +131,8 @@ function readLiveness(): Liveness {
   const connected = stream.source?.readyState === 1
   const best = clock.best()
   const offset = best?.offset
-  const { heardAt, trouble } = stream
+  const { heardAt } = stream
+  const trouble = stream.trouble ?? (stream.isFromBefore ? FROM_BEFORE : null)
   const isSame = lastLiveness.offset === offset && lastLiveness.heardAt === heardAt && lastLiveness.trouble === trouble
   if (!isSame || lastLiveness.connected !== connected) lastLiveness = { offset, doubt: (best?.delay ?? 0) / 2, heardAt, connected, trouble }
   return lastLiveness

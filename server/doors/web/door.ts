@@ -20,9 +20,15 @@ import { SECURITY_TXT, securityTxt } from './security-txt'
 import { LIVE_TOPICS } from './topics'
 import { openTurns } from './turns'
 
+/** Where a page says that it reads its stream. */
+export const LIVE_HERE = '/live/here'
+
 /** Of one origin at a time. Twenty screens in one house are many; a page follows five topics. */
 const MOST_STREAMS = 20
 const MOST_TOPICS = 12
+
+const FULL_HOUSE =
+  'More screens follow at this moment than this house can keep up to date. What stands here is from when it was loaded; it tries again by itself.'
 
 /** What is still being sent after its answer is thrown away for so long, so that a browser hears the answer. */
 const LONGEST_REST_MS = 5_000
@@ -105,6 +111,10 @@ export function openDoor(parts: DoorParts) {
       refuse(response, 403, 'That is for the staff.')
       return
     }
+    if (!house.openFiles.hasRoom(house.hub.watching())) {
+      refuse(response.setHeader('retry-after', '10'), 503, FULL_HOUSE)
+      return
+    }
     const leave = streams.take(addressOf(request, trustedProxy))
     if (!leave) {
       noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: '/live' })
@@ -160,7 +170,11 @@ export function openDoor(parts: DoorParts) {
     } else if (pathname === REPORTS && request.method === 'POST') {
       await takeReport(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
-    else if (pathname === '/files/photographs' && request.method === 'POST') {
+    else if (pathname === LIVE_HERE && request.method === 'POST') {
+      // Whether it is a stream of this house makes no difference to whoever says so.
+      house.hub.hears(url.searchParams.get('stream') ?? '')
+      response.writeHead(204, { 'cache-control': 'no-store' }).end()
+    } else if (pathname === '/files/photographs' && request.method === 'POST') {
       await takePhotograph(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname.startsWith('/files/') && isRead) {
       if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')

@@ -1,9 +1,14 @@
+import { randomBytes } from 'node:crypto'
 import type { ServerResponse } from 'node:http'
 
 export interface Watcher {
   readonly topics: ReadonlySet<string>
   /** Up to which fact each topic was brought here. */
   readonly had: Map<string, number>
+  /** By what its page says that it reads. */
+  readonly token: string
+  /** Milliseconds of heartbeats since its page said so last. */
+  silentFor: number
   /** Whether whoever reads may still be sent anything. */
   mayStill(): boolean
   /** When anything was sent last, by the monotonic clock. */
@@ -14,11 +19,14 @@ export interface Watcher {
   /** Ends one that has not drained since before `since`, by the monotonic clock. */
   dropIfStuck(since: number): void
   end(): void
-  /** Ends it when this has gone out. */
+  /** Ends it when this has gone out, or a moment later when nobody reads it. */
   goodbye(frames: Buffer): void
 }
 
 const HEAD = ['HTTP/1.1 200 OK', 'Content-Type: text/event-stream', 'Cache-Control: no-store', 'X-Accel-Buffering: no', 'Connection: close']
+
+/** A reader who reads has the last words by then, and has closed its side. */
+const LAST_WORDS_MS = 2_000
 
 /**
  * One reader of the event stream. Its head is written by hand and its frames go to the socket as they are: the
@@ -27,12 +35,14 @@ const HEAD = ['HTTP/1.1 200 OK', 'Content-Type: text/event-stream', 'Cache-Contr
 export function openWatcher(parts: {
   response: ServerResponse
   topics: readonly string[]
+  /** How tokens of this fan begin. */
+  name: string
   mayStill(): boolean
   /** Its line is free again after it was not. */
   drained(watcher: Watcher): void
   left(watcher: Watcher): void
 }): Watcher {
-  const { response, topics, mayStill, drained, left } = parts
+  const { response, topics, name, mayStill, drained, left } = parts
   const socket = response.socket
   let stuckSince: number | null = null
   let sentAt = performance.now()
@@ -44,10 +54,12 @@ export function openWatcher(parts: {
   const watcher: Watcher = {
     topics: new Set(topics),
     had: new Map(),
+    token: `${name}.${randomBytes(9).toString('base64url')}`,
+    silentFor: 0,
     mayStill,
     sentAt: () => sentAt,
     isReady() {
-      if (!socket || socket.destroyed) return false
+      if (!socket || socket.destroyed || socket.writableEnded) return false
       if (!socket.writableNeedDrain) return true
       stuckSince ??= performance.now()
       return false
@@ -60,7 +72,10 @@ export function openWatcher(parts: {
       if (stuckSince !== null && stuckSince < since) socket?.destroy()
     },
     end: () => socket?.destroy(),
-    goodbye: (frames) => socket?.end(frames),
+    goodbye(frames) {
+      socket?.end(frames)
+      setTimeout(() => socket?.destroy(), LAST_WORDS_MS).unref()
+    },
   }
   socket?.on('drain', () => {
     stuckSince = null

@@ -1,5 +1,5 @@
 import { request } from 'node:http'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { makeCampaign } from '#test/make/campaign'
 import { openStage, type Stage } from '#test/stage'
 import { openStageDoor } from './open-door'
@@ -63,4 +63,28 @@ test('a stream follows twelve topics at most, and a stream that was refused is n
   const topics = (many: number) => Array.from({ length: many }, (_, n) => `lot:${n}`).join(',')
   for (let n = 0; n < 30; n++) expect((await watch('192.0.2.1', topics(13))).status).toBe(400)
   expect((await watch('192.0.2.1', topics(12))).status).toBe(200)
+})
+
+test('a page says that it reads, from whichever address, and is answered alike whether there is such a stream or not', async () => {
+  const heard = vi.spyOn(stage.house.hub, 'hears')
+  for (const stream of ['nobody.knows', ''])
+    expect((await fetch(`${door.url}/live/here?stream=${stream}`, { method: 'POST' })).status).toBe(204)
+  expect(heard.mock.calls).toEqual([['nobody.knows'], ['']])
+  expect((await fetch(`${door.url}/live/here?stream=x`)).status).toBe(404)
+})
+
+test('where the system lets few files be open, further screens are turned away with words, and the staff are told what to do', async () => {
+  door.close()
+  stage.close()
+  stage = openStage({ mostOpenFiles: 103 })
+  await makeCampaign(stage)
+  door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for' })
+  const shellOf = async (role: 'maker' | 'bidder') => (await stage.as(role)).people.shell()
+  for (let n = 0; n < 3; n++) expect((await watch(`192.0.2.${n}`)).status).toBe(200)
+  expect((await shellOf('maker')).fewFiles).toBeNull()
+  const one = await watch('192.0.2.9')
+  expect([one.status, one.words]).toEqual([503, expect.stringContaining('More screens follow')])
+  expect((await shellOf('maker')).fewFiles).toBe(103)
+  expect((await shellOf('bidder')).fewFiles).toBeNull()
+  expect((await fetch(`${door.url}/api/health`)).status).toBe(200)
 })
