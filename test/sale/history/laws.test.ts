@@ -6,6 +6,7 @@ import { apply, type LotFact, type LotState, replay, unopened } from '#sale/hist
 import { stepAt } from '#sale/price/ladder.rules'
 import { leastNext, type Maximum, type PriceTerms, priceOf } from '#sale/price/price.rules'
 import { makeTerms } from '#test/make/lot-history'
+import { leastOf, standingOf } from '#test/make/standing'
 
 // `npm run laws` lives through twenty times as many.
 const COMMANDS = Number(process.env.LAWS ?? 110_000)
@@ -34,22 +35,7 @@ interface Model {
 
 let lived = 0
 
-/** Who leads and what they pay, by sorting everything anew: an oracle that shares nothing with the rule but the formula. */
-function standing({ bids, terms }: Model): { leader: string | null; price: number; maximum: number } {
-  const best = bids
-    .map((bid, order) => ({ ...bid, order }))
-    .filter(({ bidder }, order) => !bids.slice(order + 1).some((later) => later.bidder === bidder))
-    .sort((a, b) => b.maximumMinor - a.maximumMinor || a.order - b.order)
-  const [first, second] = best
-  if (!first) return { leader: null, price: 0, maximum: 0 }
-  const over = second ? second.maximumMinor + stepAt(terms.ladder, second.maximumMinor) : 0
-  const reserve = terms.reserveMinor !== null && first.maximumMinor >= terms.reserveMinor ? terms.reserveMinor : 0
-  return {
-    leader: first.bidder,
-    price: Math.min(first.maximumMinor, Math.max(terms.openingMinor, over, reserve)),
-    maximum: first.maximumMinor,
-  }
-}
+const standing = ({ bids, terms }: Model) => standingOf(terms, bids)
 
 /** Whether a command may be, said once more in the words of the trade. */
 function mayBe(model: Model, command: LotCommand): boolean {
@@ -63,13 +49,7 @@ function mayBe(model: Model, command: LotCommand): boolean {
   if (command.kind === 'hold') return heldAt === null
   if (command.kind === 'extend') return command.closesAt > closesAt
   if (command.kind !== 'bid') return true
-  const { leader, price, maximum } = standing(model)
-  const least =
-    leader === command.bidder
-      ? maximum + stepAt(model.terms.ladder, maximum)
-      : leader === null
-        ? model.terms.openingMinor
-        : price + stepAt(model.terms.ladder, price)
+  const least = leastOf(model.terms, standing(model), command.bidder)
   return heldAt === null && command.maximumMinor >= least && command.maximumMinor <= CEILING
 }
 
