@@ -1,13 +1,52 @@
 #!/usr/bin/env node
-// Checks a signed record of tests with nothing but Node 20 or later, and asks no server:
-//   node tagstrip-check.mjs TS-2027-0147-M.json jwks.json [record.json]
-// Ends with 0 when the signature holds (and the record, where one is given, says the same), with 1 when not, 2 when it cannot tell.
+// Checks what a house signed with nothing but Node 20 or later, and asks no server:
+//   node tagstrip-check.mjs [--key FINGERPRINT]... FILE...
+// The files, in any order: signed records of tests (JSON), key sets (jwks.json), histories of lots (history.json), kept receipts
+// of bids (receipts.json), packs (ZIP), and records to compare with a signed one (record.json). Each says by itself what it is.
+// A signature is as good as its key, and whoever gives you a file could give you a key as well. So every fingerprint is printed:
+// compare it with the one on paper or from the stream, or name it with --key (its first 16 characters do); then any other key fails.
+// Ends with 0 when everything holds, with 1 when something does not, with 2 when there was nothing to check.
 import { createHash, createPublicKey, verify } from 'node:crypto'
 import { readFileSync } from 'node:fs'
+import { inflateRawSync } from 'node:zlib'
 
 class Broken extends Error {}
 const fail = (words) => {
   throw new Broken(words)
+}
+const must = (holds, words) => holds || fail(words)
+const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest()
+const sameNames = (object, names) =>
+  Object.keys(object ?? {})
+    .sort()
+    .join() === [...names].sort().join()
+
+// ---- JSON: read so that no other program can read something else in it, and written in the one form that is signed
+
+/** What JSON.parse gives, if no name stands twice in one object and every number is spelt canonically and exact. */
+function strictJson(name, text) {
+  let value
+  try {
+    value = JSON.parse(text)
+  } catch (reason) {
+    fail(`${name} cannot be read: ${reason.message}. Was it cut off, or saved in another encoding?`)
+  }
+  const open = []
+  for (const [token, inside, colon] of text.matchAll(/"((?:[^"\\]|\\.)*)"(\s*:)?|[{}[\]]|-?\d[^\s,\]}]*/g)) {
+    if (token === '{' || token === '[') open.push(new Set())
+    else if (token === '}' || token === ']') open.pop()
+    else if (colon) {
+      const names = open.at(-1)
+      const own = JSON.parse(`"${inside}"`)
+      must(!names.has(own) && own !== '__proto__', `${name}: the name “${own}” stands twice in one object, or is one that no house writes`)
+      names.add(own)
+    } else if (inside === undefined) {
+      const number = Number(token)
+      const isExact = String(number) === token && (!Number.isInteger(number) || Number.isSafeInteger(number))
+      must(isExact, `${name}: the number ${token} is not spelt in the one way that is allowed`)
+    }
+  }
+  return value
 }
 
 /** RFC 8785 as far as JSON.parse gives values: members sorted by UTF-16 code units. */
@@ -18,38 +57,194 @@ function canonical(value) {
   return `{${members.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join(',')}}`
 }
 
-/** Only the one canonical spelling of base64url: a changed last character is found. */
-function bytesOf(name, text) {
-  const bytes = Buffer.from(String(text), 'base64url')
-  if (bytes.toString('base64url') !== text) fail(`its ${name} is not canonical base64url, so it was changed or encoded anew`)
-  return bytes
+/** Only the one canonical spelling of base64 or base64url: a changed last character is found. */
+function bytesOf(name, text, encoding = 'base64url') {
+  const bytes = Buffer.from(String(text), encoding)
+  return bytes.toString(encoding) === text ? bytes : fail(`its ${name} is not canonical ${encoding}, so it was changed or encoded anew`)
 }
 
-function documentIn(name, bytes) {
-  const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes)
-  const value = JSON.parse(text)
-  return canonical(value) === text ? value : fail(`its ${name} is not canonical JSON`)
-}
+// ---- Keys: a key's name is its own fingerprint (RFC 7638), so none can stand under another's
 
-function open(signed, { keys }) {
-  const names = Object.keys(signed).sort().join()
-  if (names !== 'payload,protected,signature') fail('it is no signed record: it must have payload, protected and signature alone')
-  const head = documentIn('header', bytesOf('header', signed.protected))
-  if (head.alg !== 'EdDSA' || Object.keys(head).sort().join() !== 'alg,kid') fail('its header does not name EdDSA and a key alone')
-  const key =
-    keys.find(({ kid }) => kid === head.kid) ?? fail(`its key ${head.kid} is not in the key set: signed anew, or the set is older`)
-  const { kty, crv, x } = key
-  if (createHash('sha256').update(canonical({ crv, kty, x })).digest('base64url') !== head.kid)
-    fail('the key set gives that name to another key')
+function keysOf({ keys }) {
+  return keys.map(({ kid, kty, crv, x }) => {
+    const own = sha256(canonical({ crv, kty, x })).toString('base64url')
+    must(kty === 'OKP' && crv === 'Ed25519' && own === kid, `the key set gives the name ${kid} to another key`)
+    return { kid, raw: bytesOf('key', x), key: createPublicKey({ key: { kty, crv, x }, format: 'jwk' }) }
+  })
+}
+const shown = (kid) => `${kid.slice(0, 16).replace(/(.{4})(?=.)/g, '$1 ')} … (${kid})`
+
+/** A flattened JWS (RFC 7515) with Ed25519: its payload and who signed it. */
+function openSigned(signed, keys) {
+  must(
+    sameNames(signed, ['payload', 'protected', 'signature']),
+    'it is no signed record: it must have payload, protected and signature alone',
+  )
+  const read = (name, bytes) => {
+    const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes)
+    const value = strictJson(`its ${name}`, text)
+    return canonical(value) === text ? value : fail(`its ${name} is not canonical JSON`)
+  }
+  const head = read('header', bytesOf('header', signed.protected))
+  must(head.alg === 'EdDSA' && sameNames(head, ['alg', 'kid']), 'its header does not name EdDSA and a key alone')
+  const by =
+    keys.find(({ kid }) => kid === head.kid) ?? fail(`its key ${head.kid} is in no key set at hand: signed anew, or the set is older`)
   const signature = bytesOf('signature', signed.signature)
   const payload = bytesOf('payload', signed.payload)
-  const publicKey = createPublicKey({ key: { kty, crv, x }, format: 'jwk' })
-  if (!verify(null, Buffer.from(`${signed.protected}.${signed.payload}`), publicKey, signature)) fail('it was changed after it was signed')
-  const record = documentIn('payload', payload)
+  must(verify(null, Buffer.from(`${signed.protected}.${signed.payload}`), by.key, signature), 'it was changed after it was signed')
+  return { document: read('payload', payload), kids: [head.kid] }
+}
+
+function checkSigned(signed, { keys }) {
+  const { document: record, kids } = openSigned(signed, keys)
   if (record.kind !== 'tagstrip-certificate' || record.version !== 1)
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
-  return record
+  const words = `${record.serial}, ${record.item.tag}, ${record.results.length} readings, signed on ${record.issuedAt}. ${record.proves}`
+  return { words, kids, record }
 }
+
+// ---- Histories and receipts: a Merkle tree (RFC 6962) whose heads are signed notes (C2SP checkpoints); see history-format.md
+
+const leafHash = (leaf) => sha256(Buffer.of(0), canonical(leaf))
+const nodeHash = (left, right) => sha256(Buffer.of(1), left, right)
+function rootOf(hashes) {
+  if (hashes.length === 1) return hashes[0]
+  let split = 1
+  while (split * 2 < hashes.length) split *= 2
+  return nodeHash(rootOf(hashes.slice(0, split)), rootOf(hashes.slice(split)))
+}
+
+/** A signed head: three lines, an empty one, and a signature by the key that its first four bytes name. */
+function openHead(note, keys) {
+  const [, text, origin, size, root, host, line] =
+    /^(([^\n]+)\n([1-9]\d{0,14})\n([A-Za-z0-9+/]{43}=)\n)\n— ([^\s+]+) ([A-Za-z0-9+/=]+)\n$/.exec(note) ??
+    fail('a head is no signed checkpoint')
+  const bytes = bytesOf(`head at ${size}`, line, 'base64')
+  must(bytes.length === 68 && origin.startsWith(`${host}/lots/`), `the head at ${size} is not one of a lot of ${host}`)
+  const by = keys.find(({ raw }) => sha256(host, Buffer.of(0x0a, 1), raw).subarray(0, 4).equals(bytes.subarray(0, 4)))
+  must(by, `the head at ${size} entries is by a key that is in no key set at hand`)
+  must(verify(null, Buffer.from(text), by.key, bytes.subarray(4)), `the head at ${size} entries was changed after it was signed`)
+  return { origin, size: Number(size), root: bytesOf('root', root, 'base64'), kid: by.kid }
+}
+
+const commitment = (tag, lot, { alias, sequence, amountMinor, nonce }) =>
+  sha256([tag, lot, alias, sequence, amountMinor].map((part) => `${part}\0`).join(''), Buffer.from(nonce, 'hex')).toString('hex')
+
+function checkHistory(history, { keys }) {
+  const { leaves, heads, lot, origin } = history
+  const names = ['version', 'lot', 'title', 'unit', 'state', 'currency', 'origin', 'leaves', 'heads', 'links']
+  must(sameNames(history, names) && history.version === 1 && leaves[0]?.kind === 'opened', 'it is no history of a lot of version 1')
+  const { currency, sale } = leaves[0].terms
+  must(history.title === sale.title && history.unit === sale.unit && history.currency === currency, 'its head is not that of its opening')
+  const hashes = leaves.map(leafHash)
+  const isOneCommand = (leaf, next) => next?.kind === 'revealed' || (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule')
+  const due = leaves.flatMap((leaf, index) => (isOneCommand(leaf, leaves[index + 1]) ? [] : [index + 1]))
+  must(heads.map(({ size }) => size).join() === due.join(), 'a signed head is missing, or the last one does not cover all entries')
+  const kids = heads.map(({ size, checkpoint }) => {
+    const head = openHead(checkpoint, keys)
+    must(head.origin === origin && origin.endsWith(`/lots/${lot}`) && head.size === size, `the head at ${size} is of another lot`)
+    must(
+      head.root.equals(rootOf(hashes.slice(0, size))),
+      `the entries do not lead to the head at ${size}: one of the first ${size} was changed`,
+    )
+    return head.kid
+  })
+  for (const [index, { at }] of leaves.entries())
+    must(index === 0 || at >= leaves[index - 1].at, `entry ${index + 1} is earlier than the one before it`)
+  const bids = leaves.filter(({ kind }) => kind === 'bid')
+  for (const [index, { sequence }] of bids.entries()) must(sequence === index + 1, `bid ${index + 1} is missing`)
+  const revealed = leaves.find(({ kind }) => kind === 'revealed')
+  for (const bid of revealed ? bids : []) {
+    const opening = revealed.openings.find(({ sequence }) => sequence === bid.sequence)
+    const isAsMade = opening ? commitment('tagstrip/maximum/v1', lot, opening) === bid.commitment : bid.sequence === revealed.sealed
+    must(isAsMade && (!opening || opening.alias === bid.alias), `bid ${bid.sequence} was not opened as it was made`)
+  }
+  if (revealed?.reserve) {
+    const reserve = commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...revealed.reserve })
+    must(reserve === leaves[0].reserveCommitment, 'the reserve is not the one that was fixed at the opening')
+  }
+  const words = `the history of ${origin}, ${leaves.length} entries, ${history.state}. No entry was changed or left out. That each price follows from the bids, the page /check works out; this program does not`
+  return { words, kids, roots: { origin, hashes } }
+}
+
+/** Receipts of one's own bids: each opens its commitment, and its entry is in the head that came with it; in the history too, where one is given. */
+function checkReceipts({ receipts }, { keys, histories }) {
+  const lots = new Set()
+  const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
+    const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
+    const head = openHead(checkpoint, keys)
+    must(head.size === size && head.origin.endsWith(`/lots/${opening.lot}`), `${about} has the head of another lot or size`)
+    must(commitment('tagstrip/maximum/v1', opening.lot, opening) === leaf.commitment, `${about} does not open what its entry committed to`)
+    let [node, last, hash] = [index, size - 1, leafHash(leaf)]
+    for (const step of path.map((hex) => Buffer.from(hex, 'hex'))) {
+      must(last > 0, `${about} has a path that is too long`)
+      const isRight = node % 2 === 1 || node === last
+      hash = isRight ? nodeHash(step, hash) : nodeHash(hash, step)
+      while (isRight && node % 2 === 0 && node !== 0) [node, last] = [node / 2, Math.floor(last / 2)]
+      ;[node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
+    }
+    must(last === 0 && hash.equals(head.root), `${about} is not in the head that was signed for it`)
+    const { hashes } = histories.find(({ origin }) => origin === head.origin) ?? {}
+    if (hashes)
+      must(
+        hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root),
+        `the history contradicts ${about}: another was shown then`,
+      )
+    lots.add(`${head.origin}${hashes ? ' (compared with its history)' : ''}`)
+    return head.kid
+  })
+  return { words: `${receipts.length} receipts, of ${[...lots].join(', ')}`, kids }
+}
+
+/** Two histories of one lot: one must be the beginning of the other. */
+function compareHistories([first, ...others]) {
+  for (const { origin, hashes } of others) {
+    if (origin !== first.origin) continue
+    const other = hashes.findIndex((hash, index) => first.hashes[index] && !hash.equals(first.hashes[index]))
+    must(other < 0, `two histories of ${origin} contradict each other from entry ${other + 1} on. Keep both`)
+    console.log(`Two histories of ${origin}: ${hashes.length === first.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
+  }
+}
+
+// ---- Packs: a ZIP with a manifest of digests, and a signature over the manifest
+
+function filesInZip(bytes) {
+  const end = bytes.lastIndexOf(Buffer.from('PK\x05\x06'))
+  must(end >= 0, 'it is no ZIP archive')
+  const files = new Map()
+  let at = bytes.readUInt32LE(end + 16)
+  for (let count = bytes.readUInt16LE(end + 10); count > 0; count -= 1) {
+    must(bytes.readUInt32LE(at) === 0x02014b50, 'its list of contents cannot be read')
+    const [method, packed, size] = [bytes.readUInt16LE(at + 10), bytes.readUInt32LE(at + 20), bytes.readUInt32LE(at + 24)]
+    const [name, extra, comment, local] = [28, 30, 32].map((place) => bytes.readUInt16LE(at + place)).concat(bytes.readUInt32LE(at + 42))
+    const path = bytes.toString('utf8', at + 46, at + 46 + name)
+    const start = local + 30 + bytes.readUInt16LE(local + 26) + bytes.readUInt16LE(local + 28)
+    must(!files.has(path) && (method === 0 || method === 8), `${path} stands in it twice, or is packed in a way that no pack uses`)
+    const body = bytes.subarray(start, start + packed)
+    files.set(path, () => (method === 0 ? body : inflateRawSync(body, { maxOutputLength: size || 1 })))
+    at += 46 + name + extra + comment
+  }
+  return files
+}
+
+function checkPack(bytes, { keys }) {
+  const files = filesInZip(bytes)
+  const read = (path) => (files.get(path) ?? fail(`${path} is missing from the pack`))()
+  const manifest = strictJson('manifest.json', read('manifest.json').toString('utf8'))
+  must(manifest.format === 'tagstrip-pack' && manifest.version === 2, 'it is no signed pack of version 2')
+  const inPack = keysOf(strictJson('its keys', read('keys/public-keys.json').toString('utf8')))
+  const { document, kids } = openSigned(strictJson('signature.json', read('signature.json').toString('utf8')), [...keys, ...inPack])
+  must(document.kind === 'tagstrip-pack', 'its signature is of something else than a pack')
+  must(document.manifestSha256 === sha256(read('manifest.json')).toString('hex'), 'its manifest is not the one that was signed')
+  for (const { path, bytes: length, sha256: digest } of manifest.files) {
+    const body = read(path)
+    must(body.length === length && sha256(body).toString('hex') === digest, `${path} was changed after the pack was signed`)
+  }
+  must(files.size === manifest.files.length + 2, 'it holds a file that its manifest does not name')
+  return { words: `the pack of ${manifest.campaign} of ${manifest.madeAt}, all ${manifest.files.length} files as they were signed`, kids }
+}
+
+// ---- A record that somebody tells, against the signed one
 
 /** The first path at which `other` says something else; only what both of them have, where `other` is a unit's record.json. */
 function difference(signed, other, path = []) {
@@ -62,33 +257,68 @@ function difference(signed, other, path = []) {
   }
   return null
 }
+const sharedOf = (record) =>
+  Object.fromEntries(['results', 'reworks', 'earlier', 'instruments', 'atHome'].map((name) => [name, record[name]]))
 
-const SHARED = ['results', 'reworks', 'earlier', 'instruments', 'atHome']
-const sharedOf = (record) => Object.fromEntries(SHARED.map((name) => [name, record[name]]))
-const read = (file) => {
+function compareRecord(other, { records: [record] }) {
+  must(record, 'a record without a signed one beside it proves nothing')
+  const found = other.kind === 'tagstrip-certificate' ? difference(record, other) : difference(sharedOf(record), sharedOf(other))
+  must(!found, `the record to compare differs, first at ${found}`)
+  return { words: `the record to compare says the same as ${record.serial}`, kids: [] }
+}
+
+// ---- What was given
+
+function kindOf(value) {
+  if (Buffer.isBuffer(value)) return 'pack'
+  if (Array.isArray(value?.keys)) return 'keys'
+  if (Array.isArray(value?.receipts)) return 'receipts'
+  if (value?.leaves && value?.heads) return 'history'
+  return value?.kind === 'tagstrip-record' || value?.kind === 'tagstrip-certificate' || (value?.results && !value.payload)
+    ? 'record'
+    : 'signed'
+}
+const CHECKS = { signed: checkSigned, history: checkHistory, pack: checkPack, receipts: checkReceipts, record: compareRecord }
+const ORDER = Object.keys(CHECKS)
+
+const given = process.argv.slice(2)
+const named = given.flatMap((word, index) => (given[index - 1] === '--key' ? [word.replace(/[\s…]/g, '')] : []))
+const names = given.filter((word, index) => word !== '--key' && given[index - 1] !== '--key')
+const isNamed = (kid) => named.some((start) => start.length >= 16 && kid.startsWith(start))
+
+const around = { keys: [], histories: [], records: [] }
+const toCheck = []
+const attempt = (name, work) => {
   try {
-    return JSON.parse(readFileSync(file, 'utf8'))
+    work()
   } catch (reason) {
-    return fail(`${file} cannot be read: ${reason.message}. Was it cut off, or saved in another encoding?`)
+    console.error(`Does not hold: ${name}: ${reason.message}.`)
+    process.exitCode = 1
   }
 }
-
-const [signedFile, keysFile, otherFile] = process.argv.slice(2)
-if (!keysFile) {
-  console.error('node tagstrip-check.mjs <signed record.json> <jwks.json> [record to compare.json]')
-  process.exit(2)
+for (const name of names)
+  attempt(name, () => {
+    const bytes = readFileSync(name)
+    const value = bytes.subarray(0, 2).equals(Buffer.from('PK')) ? bytes : strictJson(name, bytes.toString('utf8'))
+    if (kindOf(value) === 'keys') around.keys.push(...keysOf(value))
+    else toCheck.push({ name, value, kind: kindOf(value) })
+  })
+if (toCheck.length === 0 && process.exitCode !== 1) {
+  console.error('node tagstrip-check.mjs [--key fingerprint] <signed record, history, receipts or pack> <jwks.json> [record to compare]')
+  process.exitCode = 2
 }
-try {
-  const record = open(read(signedFile), read(keysFile))
-  console.log(
-    `Holds: ${record.serial}, ${record.item.tag}, ${record.results.length} readings, signed on ${record.issuedAt}. ${record.proves}`,
-  )
-  const other = otherFile && read(otherFile)
-  const isWhole = other && other.kind === 'tagstrip-certificate'
-  const found = other && (isWhole ? difference(record, other) : difference(sharedOf(record), sharedOf(other)))
-  if (found) fail(`the record to compare differs, first at ${found}`)
-  if (other) console.log('The record to compare says the same.')
-} catch (reason) {
-  console.error(`Does not hold: ${reason.message}.`)
-  process.exitCode = 1
-}
+for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind)))
+  attempt(name, () => {
+    const { words, kids, record, roots } = CHECKS[kind](value, around)
+    if (record) around.records.push(record)
+    if (roots) around.histories.push(roots)
+    const signers = [...new Set(kids)]
+    const stranger = named.length > 0 && signers.find((kid) => !isNamed(kid))
+    must(!stranger, `it is whole, but by a key that you did not name: ${stranger && shown(stranger)}`)
+    console.log(`Holds: ${words}.`)
+    for (const kid of signers)
+      console.log(
+        `  Signed by ${shown(kid)}${named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'}.`,
+      )
+  })
+attempt('the histories', () => around.histories.length > 1 && compareHistories(around.histories))

@@ -16,6 +16,16 @@ const sha256 = (...parts: (Buffer | string)[]): Buffer => {
   return hash.digest()
 }
 
+/** The same for the text of a file, which has to be JSON that can be read in one way only. */
+export function verifyHistoryText(text: string, keys: readonly string[]): void {
+  const value: Anything = JSON.parse(text)
+  // Spelt anew, a file with nothing but one name for each member and canonical numbers differs in its spaces and escapes alone.
+  const spelt = text.replace(/"(?:[^"\\]|\\.)*"|\s+/g, (token) => (token.startsWith('"') ? JSON.stringify(JSON.parse(token)) : ''))
+  must(JSON.stringify(value) === spelt, 'no name stands twice, and numbers are spelt canonically')
+  must(!/\d{16}/.test(spelt.replace(/"[^"]*"/g, '')), 'numbers are exact')
+  verifyHistory(value, keys)
+}
+
 /** Checks a history against the public keys of the house (the `x` of each JWK). */
 export function verifyHistory(history: Anything, keys: readonly string[]): void {
   checkShape(history)

@@ -1,35 +1,18 @@
-import { verifyEd25519 } from '#app/_trust/ed25519.ts'
-import type { CertificatePayload, SignedCertificate } from '#bench/certificates/certificates.contract'
-import { checkSigned, type SignedCheck, unbelievedPayload } from '#bench/certificates/check.rules'
+import type { CertificatePayload } from '#bench/certificates/certificates.contract'
 import { type ChosenFile, type FileKind, readChosen } from '#bench/certificates/chosen-file.rules'
 import { firstDifference } from '#bench/certificates/difference.rules'
 import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-set.rules'
-import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
-import { type History, historyShape } from '#sale/history/history.contract'
+import { compareHistories, type NamedHistory } from '#sale/history/compare.rules'
+import { historyShape } from '#sale/history/history.contract'
+import { checkHistoryFile } from './check-history-file'
+import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
+import type { Chosen, Finding, KeysAtHand, Value } from './finding'
 
-export interface Finding {
-  tone: 'ok' | 'bad' | 'doubt' | 'info'
-  /** Which file it speaks of. */
-  about: string
-  title: string
-  words: string
-  /** Where more stands, as the certificate's own page. */
-  link?: { href: string; label: string }
-  /** A history that holds: its price path can be drawn. */
-  history?: History
-}
-
-export interface Chosen {
-  name: string
-  bytes: Uint8Array
-}
-
-type Value = Record<string, unknown>
 type Read = { name: string; file: ChosenFile }
 /** What the other files tell the check of one: the keys at hand, and a certificate whose signature was found to hold. */
 interface Around {
-  keys: readonly PublicKey[]
-  signed: Map<string, SignedCheck>
+  keys: KeysAtHand
+  signed: Map<string, CheckedSigned>
   trusted: CertificatePayload | null
   /** Of a single signed file that does not hold: what it claims, to name where it leaves another telling. */
   claimed: CertificatePayload | null
@@ -37,70 +20,53 @@ interface Around {
 
 /** How each kind of file is checked; a further kind is one more line here and in `kindOf`. */
 const CHECKS: Record<FileKind, (name: string, value: Value, around: Around) => Finding[] | Promise<Finding[]>> = {
-  keys: (name, value) => [keysRead(name, value)],
+  keys: (name, value, { keys }) => [keysRead(name, value, keys.house)],
   signed: signedRead,
   record: compared,
   document: compared,
-  history: historyRead,
+  history: (name, value, { keys }) => checkHistoryFile(name, value, keys),
 }
 
-/** Checks all files together, so that one can be held against another. `known` are the keys that this browser has of the house. */
-export async function checkChosen(chosen: readonly Chosen[], known: readonly PublicKey[]): Promise<Finding[]> {
+/** Checks all files together, so that one can be held against another. `house` are the keys that this browser knows as the house's. */
+export async function checkChosen(chosen: readonly Chosen[], house: readonly PublicKey[]): Promise<Finding[]> {
   const read: Read[] = chosen.map(({ name, bytes }) => ({ name, file: readChosen(bytes) }))
-  const brought = read.flatMap(({ file }) => ('kind' in file && file.kind === 'keys' ? [readKeySet(file.value)] : []))
-  const keys = [...known, ...brought.flatMap((set) => ('keys' in set ? set.keys : []))]
+  const sets = read.flatMap(({ file }) => ('kind' in file && file.kind === 'keys' ? [readKeySet(file.value)] : []))
+  const keys: KeysAtHand = { house, brought: sets.flatMap((set) => ('keys' in set ? set.keys : [])) }
   const around: Around = { keys, signed: new Map(), trusted: null, claimed: null }
   for (const { name, file } of read) {
     if (!('kind' in file) || file.kind !== 'signed') continue
-    const check = await checkSigned(file.value, keys, verifyEd25519)
+    const check = await checkSignedFile(name, file.value, keys)
     around.signed.set(name, check)
-    if (check.outcome === 'holds') around.trusted ??= check.document
-    else around.claimed ??= unbelievedPayload(file.value as SignedCertificate) as CertificatePayload | null
+    if (check.document && (check.isOurs || around.trusted === null)) around.trusted = check.document
+    else around.claimed ??= claimOf(file.value)
   }
   const findings: Finding[] = []
   for (const { name, file } of read) {
     if ('fault' in file) findings.push({ tone: 'bad', about: name, title: 'It cannot be read', words: file.fault })
     else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
   }
-  return findings
+  return [...findings, ...histories(read)]
 }
 
-function keysRead(name: string, value: Value): Finding {
+function keysRead(name: string, value: Value, house: readonly PublicKey[]): Finding {
   const set = readKeySet(value)
   if ('fault' in set) return { tone: 'bad', about: name, title: 'Not a set of keys to rely on', words: set.fault }
-  const names = set.keys.map(({ kid }) => `${shortKey(kid)} …`).join(', ')
+  const named = set.keys.map(
+    ({ kid }) => `${shortKey(kid)} … (${house.some((key) => key.kid === kid) ? 'this house’s' : 'not named by this house'})`,
+  )
   return {
     tone: 'info',
     about: name,
     title: set.keys.length === 1 ? 'A key was read' : `${set.keys.length} keys were read`,
-    words: `${names}. Compare with the fingerprint on the paper in the box or on the stream: whoever gives you a record could give you a key as well.`,
+    words: `${named.join(', ')}. A key from a file is the house’s only where the house names it too. Compare the fingerprint with the one on the paper in the box or on the stream.`,
   }
 }
 
-function signedRead(name: string, value: Value, around: Around): Finding[] {
-  const check = around.signed.get(name)
+function signedRead(name: string, value: Value, { signed, trusted }: Around): Finding[] {
+  const check = signed.get(name)
   if (!check) return []
-  if (check.outcome === 'holds') {
-    const { document, isOldKey, words } = check
-    const later = isOldKey ? ' The house has a newer key now; what an earlier one signed still holds.' : ''
-    return [
-      {
-        tone: 'ok',
-        about: name,
-        title: 'The signature holds',
-        words: `${words}${later} ${document.proves} Whether it still stands only the house can say.`,
-        link: { href: document.links.home + document.links.certificate, label: `Page of ${document.serial}` },
-      },
-    ]
-  }
-  const failed: Finding = {
-    tone: check.outcome === 'broken' ? 'bad' : 'doubt',
-    about: name,
-    title: check.outcome === 'broken' ? 'The signature does not hold' : 'It cannot be checked here',
-    words: check.words,
-  }
-  const claimed = around.trusted && unbelievedPayload(value as SignedCertificate)
-  return claimed && around.trusted ? [failed, ...differenceOf(name, around.trusted, claimed as Value)] : [failed]
+  const claimed = check.document || !trusted ? null : claimOf(value)
+  return claimed && trusted ? [check.finding, ...differenceOf(name, trusted, claimed)] : [check.finding]
 }
 
 function compared(name: string, value: Value, { trusted, claimed }: Around): Finding[] {
@@ -119,37 +85,32 @@ function compared(name: string, value: Value, { trusted, claimed }: Around): Fin
   ]
 }
 
-function differenceOf(name: string, trusted: CertificatePayload, value: Value): Finding[] {
-  const difference = firstDifference(trusted, value)
+function differenceOf(name: string, trusted: CertificatePayload, value: object): Finding[] {
+  const difference = firstDifference(trusted, value as Value)
   return difference
     ? [{ tone: 'bad', about: name, title: 'It says something else than what was signed', words: `First at: ${difference.words}` }]
     : [{ tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` }]
 }
 
-async function historyRead(name: string, value: Value, { keys }: Around): Promise<Finding[]> {
-  const findings = checkHistory(value).map(
-    ({ isSound, words }): Finding => ({ tone: isSound ? 'ok' : 'bad', about: name, title: isSound ? 'Holds' : 'Does not hold', words }),
-  )
-  const history = historyShape.safeParse(value)
-  if (!history.success) return findings
-  for (const { text, signature } of signedHeads(history.data)) {
-    const signed = new TextEncoder().encode(text)
-    const tried = await Promise.all(keys.map((key) => verifyEd25519(key.x, signature, signed)))
-    if (!tried.includes(true))
-      return [
-        ...findings,
-        { tone: 'bad', about: name, title: 'Does not hold', words: 'A head of it is signed with none of the keys at hand.' },
-      ]
-  }
-  const holds = findings.every(({ tone }) => tone === 'ok')
-  return [
-    ...findings,
-    {
-      tone: 'ok',
-      about: name,
-      title: 'Holds',
-      words: `All ${history.data.heads.length} heads carry a signature of the house.`,
-      ...(holds && { history: history.data }),
-    },
-  ]
+/** The first history that was chosen, held against each other one. */
+function histories(read: readonly Read[]): Finding[] {
+  const all = read.flatMap(({ name, file }): NamedHistory[] => {
+    const parsed = 'kind' in file && file.kind === 'history' ? historyShape.safeParse(file.value) : null
+    return parsed?.success ? [{ name, history: parsed.data }] : []
+  })
+  const [first, ...others] = all
+  return first ? others.map((other) => comparedHistories(first, other)) : []
+}
+
+const COMPARED = {
+  same: { tone: 'ok', title: 'The two histories are the same' },
+  beginning: { tone: 'ok', title: 'One history is the beginning of the other' },
+  contradiction: { tone: 'bad', title: 'The two histories contradict each other' },
+  'another-lot': { tone: 'doubt', title: 'The two histories are of two lots' },
+} as const
+
+/** Two histories of one lot, in words. */
+export function comparedHistories(one: NamedHistory, other: NamedHistory): Finding {
+  const { is, words } = compareHistories(one, other)
+  return { ...COMPARED[is], about: `${one.name}, ${other.name}`, words }
 }

@@ -3,10 +3,11 @@
 import { useEffect, useRef, useState } from 'react'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { PricePathTold } from '#app/_ui/price-path.tsx'
 import { readLink } from '#bench/certificates/chosen-file.rules'
 import styles from './check.module.css'
-import { type Chosen, checkChosen, type Finding } from './check-chosen'
+import { checkChosen } from './check-chosen'
+import type { Chosen, Finding } from './finding'
+import { FoundList } from './found-list'
 import { keepPage } from './keep-page'
 import { KeyList } from './key-list'
 import { type KnownKeys, knownKeys } from './known-keys'
@@ -61,8 +62,8 @@ export function CheckDesk() {
         <label className={styles.way}>
           <b>Files from this device</b>
           <span className="small quiet">
-            The signed record of a machine, or the history of a lot (JSON). With it, if you like: a key set, and a record to compare.
-            Several at once.
+            The signed record of a machine, or the history of a lot (JSON). With it, if you like: a key set, a record to compare, or another
+            history of the same lot. Several at once.
           </span>
           <input
             type="file"
@@ -103,22 +104,7 @@ export function CheckDesk() {
             <p>{work.words}</p>
           </Notice>
         )}
-        {work.is === 'done' &&
-          work.findings.map(({ tone, title, words, about, link: to, history }) => (
-            <Notice key={`${about} ${title} ${words}`} tone={tone} title={title}>
-              <p>{words}</p>
-              <p className="small quiet">
-                <span className="num">{about}</span>
-                {to && (
-                  <>
-                    {' · '}
-                    <a href={to.href}>{to.label}</a>
-                  </>
-                )}
-              </p>
-              {history && <PricePathTold history={history} />}
-            </Notice>
-          ))}
+        {work.is === 'done' && <FoundList findings={work.findings} />}
       </div>
       <KeyList known={known} />
       <p className="small quiet">

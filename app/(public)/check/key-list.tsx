@@ -7,24 +7,26 @@ import type { KnownKeys } from './known-keys'
 export function KeyList({ known }: { known: KnownKeys | null }) {
   if (!known) return <p className="small quiet">Looking for the keys of the house…</p>
   return (
-    <details>
-      <summary>
-        {known.keys.length === 0 ? 'No key is known here' : `Keys of the house known to this browser (${known.keys.length})`}
-      </summary>
+    <>
       {known.fault && (
         <Notice tone="doubt" title="About the keys">
           <p>{known.fault}</p>
         </Notice>
       )}
-      <ul>
-        {known.keys.map(({ kid, isNewest, isPublished, firstSeenAt }) => (
-          <li key={kid}>
-            <span className="num">{shortKey(kid)} …</span>,{' '}
-            {isPublished ? (isNewest ? 'signs now' : 'an earlier key') : 'no longer published'}, first seen here{' '}
-            <When at={firstSeenAt} zone="UTC" brief />
-          </li>
-        ))}
-      </ul>
-    </details>
+      <details>
+        <summary>
+          {known.keys.length === 0 ? 'No key is known here' : `Keys of the house known to this browser (${known.keys.length})`}
+        </summary>
+        <ul>
+          {known.keys.map(({ kid, isNewest, isPublished, firstSeenAt }) => (
+            <li key={kid}>
+              <span className="num">{shortKey(kid)} …</span>,{' '}
+              {isPublished ? (isNewest ? 'signs now' : 'an earlier key') : 'no longer published'}, first seen here{' '}
+              <When at={firstSeenAt} zone="UTC" brief />
+            </li>
+          ))}
+        </ul>
+      </details>
+    </>
   )
 }

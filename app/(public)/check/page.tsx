@@ -12,14 +12,15 @@ export default function CheckPage() {
     <article className="page stack">
       <h1>Check a record</h1>
       <p>
-        Was one letter of it changed since it was signed? This page finds out on your own device: no file leaves it, and no server is asked
-        whether the signature holds.
+        Is it this house’s, and was one letter of it changed since it was signed? This page finds out on your own device: no file leaves it,
+        and no server is asked whether the signature holds.
       </p>
       <CheckDesk />
       <section className="stack close" aria-labelledby="trust">
         <h2 id="trust">Why trust the key?</h2>
         <p>
-          A signature is as good as the key it is checked with. This browser remembers each key it saw here, and says so when one is taken
+          A signature is as good as the key it is checked with. A key counts as the house’s when the house publishes it, or this browser saw
+          it published here before; never because it came with a file. This browser remembers each key it saw, and says so when one is taken
           away. A key’s name is its own fingerprint, so that none can stand under another’s name. Compare the fingerprint with the one on
           the paper in the box or with a recording of the stream; then not even this house can pass off another key.
         </p>
@@ -30,13 +31,15 @@ export default function CheckPage() {
         <h2>Without this page</h2>
         <p>
           <a href="/tagstrip-check.mjs" download>
-            A program of 91 lines
-          </a>{' '}
-          does the same with nothing but Node, on a computer that was never connected:
+            A program in one file
+          </a>
+          , short enough to be read whole before you trust it, checks signed records, histories, receipts and packs with nothing but Node,
+          on a computer that was never connected. It prints the fingerprint of every key; named with <code>--key</code>, none but that one
+          counts:
         </p>
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard (WCAG 2.1.1). */}
         <pre className="small" style={{ overflowX: 'auto' }} tabIndex={0}>
-          <code>node tagstrip-check.mjs TS-2027-0147-M.json jwks.json record.json</code>
+          <code>node tagstrip-check.mjs TS-2027-0147-M.json history.json jwks.json --key x7Kp2aQ9dR4tLm0s</code>
         </pre>
       </section>
     </article>

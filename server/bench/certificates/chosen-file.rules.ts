@@ -1,3 +1,5 @@
+import { JsonFault, readStrictJson } from '#kernel/strict-json'
+
 /** What somebody chose to have checked: read from its bytes, with what is wrong with the file itself in words. */
 
 export type FileKind = 'signed' | 'keys' | 'record' | 'document' | 'history'
@@ -25,13 +27,9 @@ export function readChosenText(text: string): ChosenFile {
   if (/^<(!doctype|html|\?xml)/i.test(bare))
     return { fault: 'This is a saved web page. Choose the file behind “Signed record, JSON” on it.' }
   if (!bare.startsWith('{')) return { fault: 'This is not a record: a record is JSON and begins with “{”.' }
-  const value = parsed(bare)
-  if (value === undefined)
-    return {
-      fault: isCutOff(bare)
-        ? 'The file ends in the middle: it was cut off, as by a copy that stopped. Fetch it again, whole.'
-        : 'The file is not JSON any more: a character of it was changed, or it was damaged.',
-    }
+  const read = parsed(bare)
+  if ('fault' in read) return read
+  const { value } = read
   const kind = kindOf(value)
   return kind
     ? { kind, value }
@@ -47,12 +45,24 @@ export function kindOf(value: Record<string, unknown>): FileKind | null {
   return null
 }
 
-function parsed(text: string): Record<string, unknown> | undefined {
+function parsed(text: string): { value: Record<string, unknown> } | { fault: string } {
   try {
-    return JSON.parse(text)
+    // It begins with “{”, so it is an object.
+    return { value: readStrictJson(text) as Record<string, unknown> }
+  } catch (reason) {
+    if (!(reason instanceof JsonFault)) throw reason
+    if (isCutOff(text)) return { fault: 'The file ends in the middle: it was cut off, as by a copy that stopped. Fetch it again, whole.' }
+    if (!isJson(text)) return { fault: 'The file is not JSON any more: a character of it was changed, or it was damaged.' }
+    return { fault: `${reason.message} Another program could read it otherwise, so it is refused: no house wrote it so.` }
+  }
+}
+
+function isJson(text: string): boolean {
+  try {
+    JSON.parse(text)
+    return true
   } catch {
-    // The caller says in words which way it is broken.
-    return undefined
+    return false
   }
 }
 

@@ -3,12 +3,13 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
+import { readStrictJson } from '#kernel/strict-json'
 import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
 import { isKeyOf } from '#sale/history/checkpoint.rules'
 import { historyShape } from '#sale/history/history.contract'
 import { makeKey, makeLot, makeTerms, pounds } from '#test/make/lot-history'
 import { chanceFrom, tamperWith } from '#test/verifier/tamper'
-import { verifyHistory } from '#test/verifier/verify-history'
+import { verifyHistory, verifyHistoryText } from '#test/verifier/verify-history'
 
 // `npm run tamper` looks at fifty times as many.
 const TAMPERED = Number(process.env.TAMPERED ?? 2000)
@@ -147,6 +148,45 @@ describe('a house that signs anew what it changed', () => {
     forged.say({ kind: 'close' }, CLOSES)
     const again = forged.history(key)
     expect([holdsHere(again), holdsThere(again)]).toEqual([false, false])
+  })
+})
+
+describe('the text of a history', () => {
+  const text = JSON.stringify(lots['with everything in it']().history(key))
+  const readsHere = (given: string): boolean => {
+    try {
+      return holdsHere(readStrictJson(given))
+    } catch {
+      return false
+    }
+  }
+  const readsThere = (given: string): boolean => {
+    try {
+      verifyHistoryText(given, [x])
+      return true
+    } catch {
+      return false
+    }
+  }
+
+  it('holds for both checkers, also when it was written out with spaces', () => {
+    for (const given of [text, JSON.stringify(JSON.parse(text), null, 2)])
+      expect([readsHere(given), readsThere(given)]).toEqual([true, true])
+  })
+
+  it.each([
+    ['a name twice, the last as it was', '"lot":7,', '"lot":8,"lot":7,'],
+    ['a name twice in an entry', '"sequence":1,', '"sequence":9,"sequence":1,'],
+    ['a name twice, once escaped', '"lot":7,', '"l\\u006ft":8,"lot":7,'],
+    ['a number with a point', '"lot":7,', '"lot":7.0,'],
+    ['a number with an exponent', '"lot":7,', '"lot":7e0,'],
+    ['a nought below nought', '"fromMinor":0,', '"fromMinor":-0,'],
+    ['a number that is not exact', '"version":1,', '"version":1,"more":9007199254740993,'],
+    ['the name of a prototype', '"sale":{', '"sale":{"__proto__":{},'],
+  ])('with %s is refused by both', (_, from, to) => {
+    const given = text.replace(from, to)
+    expect(given).not.toBe(text)
+    expect([readsHere(given), readsThere(given)]).toEqual([false, false])
   })
 })
 

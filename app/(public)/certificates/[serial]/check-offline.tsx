@@ -26,7 +26,7 @@ export function CheckOffline({ serial, address }: { serial: string; address: str
           <a href={`/check?serial=${serial}`}>The checking page</a> takes the files, works without a connection once it was opened, and
           names the first field that differs when it is given a record to compare. With nothing but Node,{' '}
           <a href="/tagstrip-check.mjs" download>
-            a program of 91 lines
+            a program in one file
           </a>{' '}
           does it too:
         </p>

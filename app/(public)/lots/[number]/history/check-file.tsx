@@ -2,7 +2,9 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { PricePathTold } from '#app/_ui/price-path.tsx'
+import { JsonFault, readStrictJson } from '#kernel/strict-json'
 import { checkHistory, type Finding, signedHeads } from '#sale/history/check-history.rules'
+import { compareHistories, type NamedHistory } from '#sale/history/compare.rules'
 import { type History, historyShape } from '#sale/history/history.contract'
 import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
@@ -11,6 +13,8 @@ interface Looked {
   name: string
   findings: Finding[]
   history: History | null
+  /** What could not be looked at. */
+  aside?: string
 }
 
 const LOST = { isSound: false, words: 'The history could not be fetched. Check the connection, or choose a file that was kept.' }
@@ -26,38 +30,34 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
   useEffect(() => {
     ready.current = houseKeys(keys)
   }, [keys])
-  const check = async (name: string, read: () => Promise<unknown>) => {
+  const check = async (name: string, look: () => Promise<Omit<Looked, 'name'>>) => {
     if (isBusy) return
     setBusy(true)
     try {
-      setLooked({ name, ...(await lookAt(await read(), await (ready.current ?? houseKeys(keys)))) })
+      setLooked({ name, ...(await look()) })
     } catch (reason) {
-      if (!(reason instanceof TypeError || reason instanceof SyntaxError || reason instanceof Unread)) throw reason
-      const words =
-        reason instanceof SyntaxError
-          ? 'This file is not JSON, so it is no history of a lot.'
-          : reason instanceof Unread
-            ? reason.message
-            : LOST.words
-      setLooked({ name, findings: [{ isSound: false, words }], history: null })
+      setLooked({ name, findings: [{ isSound: false, words: whyUnread(reason) }], history: null })
     } finally {
       setBusy(false)
     }
   }
-  const fetched = async () => {
-    const answer = await fetch(`/lots/${lot}/history.json`)
-    if (!answer.ok) throw new Unread(LOST.words)
-    return answer.json() as Promise<unknown>
-  }
+  const lookWithKeys = async (given: unknown) => lookAt(given, await (ready.current ?? houseKeys(keys)))
   const chosen = (picked: File) =>
     check(picked.name, async () => {
       if (picked.size > MOST_BYTES) throw new Unread('This file is too large to be a history.')
-      return JSON.parse(await picked.text()) as unknown
+      const found = await lookWithKeys(readStrictJson(await picked.text()))
+      return found.history
+        ? { ...found, ...(await compareWithShown({ name: picked.name, history: found.history }, lot, found.findings)) }
+        : found
     })
   return (
     <div className="stack close">
       <div className="row">
-        <button type="button" className="button-line" onClick={() => check('as the house gives it now', fetched)}>
+        <button
+          type="button"
+          className="button-line"
+          onClick={() => check('as the house gives it now', async () => lookWithKeys(await fetched(lot)))}
+        >
           {isBusy ? 'Checking…' : 'Check it in this browser'}
         </button>
         <button type="button" className="button-line" onClick={() => file.current?.click()}>
@@ -88,7 +88,32 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
 
 class Unread extends Error {}
 
-function Result({ name, findings, history }: Looked) {
+function whyUnread(reason: unknown): string {
+  if (reason instanceof JsonFault) return `This file is no history of a lot. ${reason.message}`
+  if (reason instanceof Unread) return reason.message
+  if (reason instanceof TypeError) return LOST.words
+  throw reason
+}
+
+async function fetched(lot: number): Promise<unknown> {
+  const answer = await fetch(`/lots/${lot}/history.json`)
+  if (!answer.ok) throw new Unread(LOST.words)
+  return readStrictJson(await answer.text())
+}
+
+/** A file that holds by itself may still be another history than the one that everybody else is shown. */
+async function compareWithShown(kept: NamedHistory, lot: number, findings: Finding[]): Promise<Pick<Looked, 'findings' | 'aside'>> {
+  try {
+    const shown = historyShape.safeParse(await fetched(lot))
+    if (!shown.success) return { findings, aside: 'What the house shows now is no history of a lot, so nothing could be compared.' }
+    const { is, words } = compareHistories(kept, { name: 'What the house shows now', history: shown.data })
+    return { findings: [...findings, { isSound: is === 'same' || is === 'beginning', words }] }
+  } catch (reason) {
+    return { findings, aside: `It was not compared with what the house shows now. ${whyUnread(reason)}` }
+  }
+}
+
+function Result({ name, findings, history, aside }: Looked) {
   const isWhole = findings.every(({ isSound }) => isSound)
   return (
     <div className="stack close">
@@ -96,6 +121,7 @@ function Result({ name, findings, history }: Looked) {
         {isWhole ? 'It holds' : 'It does not hold'}: {name}
       </h3>
       <Findings findings={findings} />
+      {aside && <p>{aside}</p>}
       {history && <PricePathTold history={history} />}
     </div>
   )

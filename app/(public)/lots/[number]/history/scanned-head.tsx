@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
+import { readStrictJson } from '#kernel/strict-json'
 import { openNote, shortHead } from '#sale/history/checkpoint.rules'
 import { readHeadFragment } from '#sale/history/head-address.rules'
 import { historyShape } from '#sale/history/history.contract'
@@ -35,7 +36,7 @@ export function ScannedHead({ lot }: { lot: number }) {
 async function compare(lot: number, seen: { size: number; root: string }): Promise<Compared> {
   const shown = shortHead(seen.root)
   try {
-    const history = historyShape.parse(await (await fetch(`/lots/${lot}/history.json`)).json())
+    const history = historyShape.parse(readStrictJson(await (await fetch(`/lots/${lot}/history.json`)).text()))
     const kept = history.heads.find(({ size }) => size === seen.size)
     const root = kept && openNote(kept.checkpoint)?.head.root
     const hex = root && Array.from(root, (byte) => byte.toString(16).padStart(2, '0')).join('')
