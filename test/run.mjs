@@ -1,29 +1,37 @@
 // `npm test`: installs what is missing, then runs every check. The last line is `N passed, N failed`.
-import { spawn, spawnSync } from 'node:child_process'
-import { existsSync, mkdirSync, readFileSync, rmSync, statfsSync } from 'node:fs'
-import { join } from 'node:path'
+import { spawn } from 'node:child_process'
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { join, relative, resolve } from 'node:path'
 import { checkNode, ensureBuilt, ensureInstalled } from '../server/house/programs/ready.mjs'
+import { ensureBrowser, ensureNeighbours, writeIntoMemory } from './around.mjs'
 
 process.chdir(join(import.meta.dirname, '..'))
 writeIntoMemory()
+process.env.REACHED_BY_JOURNEYS = resolve('node_modules', '.cache', 'reached-by-journeys')
 const say = (words) => console.log(`\n• ${words}`)
 const started = Date.now()
 let passed = 0
 let failed = 0
 /** Names of what failed, said once more at the end. */
 const failing = []
+/** What was run, and for how many milliseconds. */
+const took = []
 
 checkNode()
 ensureInstalled(say)
-ensureBrowser()
-ensureNeighbours()
+ensureBrowser(say)
+ensureNeighbours(say)
 rmSync('test-results', { recursive: true, force: true })
 mkdirSync('test-results', { recursive: true })
 
-say('format, lint, types, import rules, dead code')
 const bin = (name) => join('node_modules', '.bin', name)
+/** Which tests and journeys to run; null where it is all of them. */
+const some = process.argv.includes('--changed') ? await whatChanged(process.argv[process.argv.indexOf('--changed') + 1]) : null
+
+say('format, lint, types, import rules, dead code')
 await Promise.all([
-  one('types', bin('tsc'), ['--noEmit', '-p', '.']),
+  // What the compiler found out the last time is kept: after a small change it takes seconds.
+  one('types', bin('tsc'), ['--noEmit', '-p', '.', '--incremental', '--tsBuildInfoFile', 'node_modules/.cache/types.tsbuildinfo']),
   (async () => {
     await one('format and lint', bin('biome'), ['check', '--error-on-warnings', '.'])
     await one('import rules', bin('depcruise'), ['--config', 'test/shape/dependencies.cjs', 'app', 'server', 'db', 'seed', 'test'])
@@ -39,8 +47,10 @@ const units = await run(bin('vitest'), [
   '--reporter=default',
   '--reporter=json',
   '--outputFile.json=test-results/vitest.json',
+  ...(some?.tests ?? []),
 ])
 count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTests, testResults }) => {
+  for (const { name, startTime, endTime } of testResults) took.push([relative('.', name), endTime - startTime])
   const failures = testResults.flatMap(({ assertionResults }) => assertionResults.filter(({ status }) => status === 'failed'))
   for (const { fullName } of failures) failing.push(fullName)
   // A file that could not even be read has no test that failed.
@@ -52,15 +62,26 @@ count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTest
   return { ok: numPassedTests, bad: numFailedTests + unread.length + (isStray ? 1 : 0) }
 })
 
-say('the journeys, in a browser, against the production build')
-ensureBuilt(say)
-await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts'])
-count('journeys', 'test-results/journeys.json', ({ stats, suites }) => {
-  failing.push(...failedIn(suites))
-  if (stats.flaky > 0) console.log(`! ${stats.flaky} of the journeys passed at the second try only: look into it`)
-  return { ok: stats.expected + stats.flaky, bad: stats.unexpected }
-})
+if (!some || some.journeys.length > 0) {
+  say('the journeys, in a browser, against the production build')
+  ensureBuilt(say)
+  // A change is looked at on the phone, which is the narrower of the two; the whole run looks at both sizes.
+  const chosen = some ? ['--project=phone', ...some.journeys] : []
+  await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts', ...chosen])
+  count('journeys', 'test-results/journeys.json', ({ stats, suites }) => {
+    failing.push(...failedIn(suites))
+    if (stats.flaky > 0) console.log(`! ${stats.flaky} of the journeys passed at the second try only: look into it`)
+    for (const spec of specsIn(suites))
+      took.push([
+        `${spec.file}: ${spec.title}`,
+        spec.tests.flatMap(({ results }) => results).reduce((sum, { duration }) => sum + duration, 0),
+      ])
+    return { ok: stats.expected + stats.flaky, bad: stats.unexpected }
+  })
+}
 
+console.log('\nthe ten that took longest')
+for (const [name, ms] of took.sort(([, a], [, b]) => b - a).slice(0, 10)) console.log(`  ${(ms / 1000).toFixed(1).padStart(6)} s  ${name}`)
 console.log(`\nall in ${Math.round((Date.now() - started) / 1000)} s`)
 for (const name of failing) console.log(`✗ ${name}`)
 process.exitCode = failed > 0 ? 1 : 0
@@ -80,11 +101,27 @@ async function one(name, command, args) {
 }
 
 /** The titles of journeys that failed at both tries, however deep they stand. */
-function failedIn(suites) {
-  return suites.flatMap(({ specs = [], suites: inner = [] }) => [
-    ...specs.filter(({ ok }) => !ok).map(({ file, title }) => `${file}: ${title}`),
-    ...failedIn(inner),
-  ])
+const failedIn = (suites) =>
+  specsIn(suites)
+    .filter(({ ok }) => !ok)
+    .map(({ file, title }) => `${file}: ${title}`)
+
+function specsIn(suites) {
+  return suites.flatMap(({ specs = [], suites: inner = [] }) => [...specs, ...specsIn(inner)])
+}
+
+/** `npm test -- --changed`: what differs from the last commit, or from the one that is named; where nothing does, what that commit brought. */
+async function whatChanged(base) {
+  const { brokenBy, changedFiles } = await import('./changed.mjs')
+  const files = changedFiles(base)
+  const found = await brokenBy(files)
+  const many = (count, one) => `${count} ${one}${count === 1 ? '' : 's'}`
+  say(
+    found
+      ? `${many(files.length, 'changed file')} can have broken ${many(found.tests.length, 'file')} of tests and ${many(found.journeys.length, 'file')} of journeys; the rest is left out`
+      : `what changed (${many(files.length, 'file')}) can have broken anything: everything is run`,
+  )
+  return found
 }
 
 /** Counts what a report says; a report that is not there is a failure. */
@@ -109,49 +146,4 @@ function run(command, args, quiet = false) {
     child.on('close', (status) => resolve({ status, output }))
     child.on('error', (error) => resolve({ status: 1, output: String(error) }))
   })
-}
-
-/** What tests write is thrown away: it goes into memory where there is plenty, so that a slow disk does not slow them. */
-function writeIntoMemory() {
-  const memory = '/dev/shm'
-  if (!existsSync(memory)) return
-  const { bavail, bsize } = statfsSync(memory)
-  if (bavail * bsize > 4e9) process.env.TMPDIR = memory
-}
-
-/** A browser for the journeys: the system's Chromium, Debian's package where it can be installed, else Playwright's own. */
-function ensureBrowser() {
-  if (existsSync('/usr/bin/chromium') || existsSync('/usr/bin/chromium-browser')) return
-  if (existsSync('/etc/debian_version') && process.getuid?.() === 0) {
-    say('installing Chromium from Debian')
-    const quiet = { stdio: ['ignore', 'ignore', 'inherit'] }
-    spawnSync('apt-get', ['update', '-qq'], quiet)
-    if (spawnSync('apt-get', ['install', '-y', '-qq', 'chromium'], quiet).status === 0) return
-  }
-  say("installing Playwright's own browser")
-  spawnSync(join('node_modules', '.bin', 'playwright'), ['install', 'chromium'], { stdio: 'inherit' })
-}
-
-/** Programs beside which the house is tried, each by the name of its package in Debian and where it stands in that. */
-const NEIGHBOURS = {
-  nginx: 'usr/sbin/nginx',
-  'nats-server': 'usr/sbin/nats-server',
-  'openssh-server': 'usr/sbin/sshd',
-}
-
-/**
- * The neighbours: the system's, else Debian's packages, unpacked and not installed, since an installed one would start by
- * itself. Where one cannot be had, its tests say that they were left out.
- */
-function ensureNeighbours() {
-  if (!existsSync('/etc/debian_version')) return
-  const into = (name) => join('node_modules', '.cache', name)
-  const missing = Object.entries(NEIGHBOURS).filter(([name, path]) => !existsSync(join('/', path)) && !existsSync(join(into(name), path)))
-  if (missing.length === 0) return
-  if (process.getuid?.() === 0) spawnSync('apt-get', ['update', '-qq'], { stdio: 'ignore' })
-  for (const [name] of missing) {
-    say(`fetching ${name} from Debian`)
-    mkdirSync(into(name), { recursive: true })
-    spawnSync('sh', ['-c', `apt-get download -qq ${name} && dpkg -x ${name}_*.deb .`], { cwd: into(name), stdio: 'ignore' })
-  }
 }

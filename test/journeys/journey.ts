@@ -6,6 +6,7 @@ import { join } from 'node:path'
 import AxeBuilder from '@axe-core/playwright'
 import { type BrowserContext, test as base, expect, type Page } from '@playwright/test'
 import { ROOT, TEMPLATE, TOLD_AT } from './prepare'
+import { noteReached } from './reached'
 
 export interface RunningHouse {
   url: string
@@ -109,16 +110,18 @@ export const test = base.extend<Fixtures, WorkerFixtures>({
     if (!opened.house) throw new Error('the house did not open')
     await use(opened.house)
   },
-  watched: async ({ context }, use) => {
+  watched: async ({ context }, use, { file }) => {
     const page = await watch(context)
+    noteReached(context, file)
     await use(page.page)
     expect(page.errors).toEqual([])
   },
-  another: async ({ browser }, use, { project }) => {
+  another: async ({ browser }, use, { project, file }) => {
     const opened: { context: BrowserContext; errors: string[] }[] = []
     await use(async () => {
       const context = await browser.newContext({ ...(project.use as object) })
       const { page, errors } = await watch(context)
+      noteReached(context, file)
       opened.push({ context, errors })
       return page
     })
