@@ -81,6 +81,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     packer: house.packer,
     dataFolder: house.dataFolder,
     rehearsal: house.rehearsal,
+    vitals: house.vitals,
     sight: house.sight,
     command: house.queue.run,
   })

@@ -70,6 +70,7 @@ export function openStage(
     isClockRight,
     ended,
     mostOpenFiles,
+    wall: clock.now,
   })
   const command = <T>(work: (turn: Turn) => T): Promise<T> => house.queue.run(work)
 
@@ -113,6 +114,7 @@ export function openStage(
       packer: house.packer,
       dataFolder: house.dataFolder,
       rehearsal: house.rehearsal,
+      vitals: house.vitals,
       sight: house.sight,
       command: house.queue.run,
     }

@@ -315,6 +315,7 @@ export const POLICIES: Record<string, Policy> = {
   'statement.account': ['maker', 'treasurer'],
   'tags.find': ['maker', 'volunteer'],
   'telling.describe': ['maker', 'host'],
+  'vitals.read': ['maker'],
   'yours.askLink': 'anyone',
   'yours.close': 'anyone',
   'yours.closeLinks': ['maker', 'volunteer'],

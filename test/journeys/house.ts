@@ -11,7 +11,8 @@ async function main(): Promise<void> {
   const config = readConfig()
   const wall = wallClock()
   let ahead = Number(process.env.BEGINS_AT) - wall.now()
-  const { house, close } = await serve({ config, clock: { now: () => wall.now() + ahead }, isDev: false })
+  const now = () => wall.now() + ahead
+  const { house, close } = await serve({ config, clock: { now }, wall: now, isDev: false })
   const control = createServer((request, response) => {
     const url = new URL(request.url ?? '/', 'http://control')
     if (url.pathname === '/pass') {

@@ -37,6 +37,7 @@ import { confirmRouter } from '#people/people/confirm.router'
 import { peopleRouter } from '#people/people/people.router'
 import { passkeysRouter } from '#people/sign-in/passkeys.router'
 import { sessionsRouter } from '#people/sign-in/sessions.router'
+import { vitalsRouter } from '#people/vitals/vitals.router'
 import { callerOf, router } from '#runtime/call/base'
 import { biddingRouter } from '#sale/bidding/bidding.router'
 import { eitherOrRouter } from '#sale/either-or/either-or.router'
@@ -95,6 +96,7 @@ export const rootRouter = router({
   shelf: shelfRouter,
   simulation: simulationRouter,
   tags: tagsRouter,
+  vitals: vitalsRouter,
   telling: tellingRouter,
   yours: yoursRouter,
 })

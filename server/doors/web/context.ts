@@ -44,6 +44,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     packer: house.packer,
     dataFolder: house.dataFolder,
     rehearsal: house.rehearsal,
+    vitals: house.vitals,
     sight: house.sight,
     command: house.queue.run,
   }

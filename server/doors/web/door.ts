@@ -19,6 +19,7 @@ import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
 import { LIVE_TOPICS } from './topics'
 import { openTurns } from './turns'
+import { answerFigures, answerHealth, answerReady } from './well'
 
 /** Where a page says that it reads its stream. */
 export const LIVE_HERE = '/live/here'
@@ -39,6 +40,8 @@ export interface DoorParts {
   isDev: boolean
   /** Whom to tell of a weakness; without it the house names nobody. */
   securityContact?: string
+  /** Who says it may read the house's figures; without it nobody may. */
+  metricsKey?: string
   /** Everything that is a page. */
   pages(request: IncomingMessage, response: ServerResponse): Promise<void>
   bodies?: Bodies
@@ -158,12 +161,10 @@ export function openDoor(parts: DoorParts) {
       const received = house.clock.now()
       response.writeHead(200, { 'content-type': 'application/json', 'cache-control': 'no-store' })
       response.end(JSON.stringify({ received, answered: house.clock.now() }))
-    } else if (pathname === '/api/health') {
-      const trouble = house.trouble()
-      const fine = trouble === null
-      response.writeHead(fine ? 200 : 503, { 'content-type': 'application/json', 'cache-control': 'no-store' })
-      response.end(JSON.stringify({ ok: fine, trouble, now: new Date(house.clock.now()).toISOString(), watching: house.hub.watching() }))
-    } else if (pathname === SECURITY_TXT && isRead) {
+    } else if (pathname === '/api/health') answerHealth(house, response)
+    else if (pathname === '/api/ready' && isRead) answerReady(house, response)
+    else if (pathname === '/metrics' && isRead) await answerFigures(house, request, response, parts.metricsKey)
+    else if (pathname === SECURITY_TXT && isRead) {
       const text = securityTxt(parts.securityContact, house.publicUrl, house.clock.now())
       if (text === null) refuse(response, 404, 'This house names nobody to write to.')
       else response.writeHead(200, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'public, max-age=86400' }).end(text)

@@ -20,9 +20,11 @@ import { findCampaign } from '#people/campaign/campaign.service'
 import { sealWords } from '#people/outbox/sealed-words'
 import { sealCode } from '#people/sign-in/sealed-code'
 import { openSignIn } from '#people/sign-in/sign-in'
+import { openVitalLetters } from '#people/vitals/vital-letters.service'
 import { openFloods } from '#runtime/call/flood'
 import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
 import { makeBackup, thinBackups } from '#runtime/disk/backup'
+import { openDatabaseLog } from '#runtime/disk/database-log'
 import { openPhotographs } from '#runtime/disk/files'
 import type { Hold } from '#runtime/disk/hold'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
@@ -41,6 +43,9 @@ import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
+import { houseWatched } from '#runtime/vitals/house-watched'
+import { watchLoop } from '#runtime/vitals/loop-lag'
+import { openVitals } from '#runtime/vitals/vitals'
 import { openWorkshop } from '#runtime/workers/workers'
 import { sealingSteps } from '#sale/lots/sealing-steps'
 import { openPlanner, planOnThisThread } from '#sale/planning/planner'
@@ -96,6 +101,8 @@ export interface HouseParts {
   isRehearsal?: boolean
   /** What goes by on this machine, whatever its wall says. */
   machine?: Machine
+  /** The wall clock with which the house's own is compared. */
+  wall?(): Instant
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
@@ -132,6 +139,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     reactions = REACTIONS,
     isRehearsal = false,
     machine = openMachine(),
+    wall = Date.now,
     isClockRight = false,
     ended = () => {},
   } = parts
@@ -157,6 +165,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   let pulse: NodeJS.Timeout | null = null
   let spares: NodeJS.Timeout | null = null
   let backups: NodeJS.Timeout | null = null
+  let writtenAt: number | null = null
 
   const react = reactionsOf(reactions)
   const turnAt = (now: Instant, facts: Recorded[]): Turn => {
@@ -236,11 +245,16 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     log,
   })
 
-  /** Through the stream day a copy is made by itself; the newest are kept. */
-  const copyOnTheDay = async () => {
+  const isStreamDay = () => {
     const campaign = findCampaign(sight())
     const now = clock.now()
-    if (!campaign || now < campaign.streamOpensAt || now > campaign.streamClosesAt + BACKUP_EVERY_MS) return
+    return campaign !== null && now >= campaign.streamOpensAt && now <= campaign.streamClosesAt + BACKUP_EVERY_MS
+  }
+
+  /** Through the stream day a copy is made by itself; the newest are kept. */
+  const copyOnTheDay = async () => {
+    if (!isStreamDay()) return
+    const now = clock.now()
     try {
       const into = join(dataDir, 'backups')
       await makeBackup(handle, dataDir, into, now)
@@ -249,6 +263,27 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       log.error({ err: reason }, 'the copy of the stream day failed; the next one is tried in half an hour')
     }
   }
+
+  const loop = watchLoop()
+  const vitals = openVitals({
+    now: clock.now,
+    log,
+    watched: houseWatched({
+      dataDir,
+      clock,
+      wall: clock.pace ? null : wall,
+      ticker: () => ticker,
+      writtenAt: () => writtenAt,
+      trouble: () => trouble,
+      loop,
+      databaseLog: openDatabaseLog(handle, dataDir),
+      watching: hub.watching,
+      isStreamDay,
+      isWorthACopy: () => !isDemo && !isRehearsal && findCampaign(sight()) !== null,
+    }),
+  })
+  // In a demo and a rehearsal nobody is real, and nobody is written to.
+  const tellMakers = isDemo || isRehearsal ? async () => {} : openVitalLetters({ vitals, sight, queue, log })
 
   return {
     db,
@@ -268,6 +303,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     packer,
     dataFolder: openDataFolder({ dataDir, handle, photographs }),
     rehearsal: NO_REHEARSAL,
+    vitals,
     signIn,
     isDemo,
     publicUrl,
@@ -279,6 +315,9 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       const breathe = () => {
         queue
           .beat((turn) => noteAlive(turn, machine))
+          .then(() => {
+            writtenAt = performance.now()
+          })
           .catch((reason) => {
             // While there is trouble, it has been said once.
             if (trouble === null) log.error({ err: reason }, 'could not note that the house is alive')
@@ -291,12 +330,15 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       // A house whose clock runs fast is alive for more of its seconds between two notes.
       pulse = setInterval(breathe, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
       pulse.unref()
+      vitals.start(tellMakers)
       backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
       backups.unref()
     },
     wake: () => ticker?.wake(),
     close() {
       ticker?.stop()
+      vitals.stop()
+      loop.stop()
       if (pulse) clearInterval(pulse)
       if (spares) clearInterval(spares)
       if (backups) clearInterval(backups)

@@ -8,7 +8,9 @@ import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import type { Clock } from '#kernel/clock'
+import type { Instant } from '#kernel/instant'
 import { noteSigningKey } from '#people/changes/signing-key.service'
+import { mailWatched } from '#people/outbox/mail-watched'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
 import type { Machine } from '#runtime/queue/machine'
@@ -31,6 +33,8 @@ export interface ServeParts {
   clock: Clock
   isDev: boolean
   machine?: Machine
+  /** The wall clock with which the house's own is compared; the machine's unless told. */
+  wall?(): Instant
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
   /** Called when the disk has failed. */
@@ -43,7 +47,7 @@ export interface ServeParts {
 const LONGEST_LEAVE_MS = 5_000
 
 /** Opens the house and listens; sweeps begin when the door is open. Bids are taken at once, pages when they have been prepared. */
-export async function serve({ config, clock, isDev, machine, isClockRight, ended, asRehearsal }: ServeParts): Promise<Served> {
+export async function serve({ config, clock, isDev, machine, wall, isClockRight, ended, asRehearsal }: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
   const house = openHouse({
@@ -56,6 +60,7 @@ export async function serve({ config, clock, isDev, machine, isClockRight, ended
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     clock,
     machine,
+    wall,
     isClockRight,
     ended,
     log,
@@ -75,8 +80,8 @@ export async function serve({ config, clock, isDev, machine, isClockRight, ended
     const app = await prepared
     await app?.getRequestHandler()(request, response)
   }
-  const { trustedProxy, securityContact, publicUrl } = config
-  const door = openDoor({ house, trustedProxy, securityContact, isDev, pages })
+  const { trustedProxy, securityContact, metricsKey, publicUrl } = config
+  const door = openDoor({ house, trustedProxy, securityContact, metricsKey, isDev, pages })
   const headers = openHeaders({ publicUrl, isDev })
   const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door, headers)
   const server = serverFor(leave.door, headers, house.openFiles.mostConnections)
@@ -93,6 +98,7 @@ export async function serve({ config, clock, isDev, machine, isClockRight, ended
   house.rehearsal = rehearsal
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
   const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, mayGoInClear, from, log }) : null
+  house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
   const app = await prepared
   // Development's live reload asks for a socket of its own; an open house has none to give.

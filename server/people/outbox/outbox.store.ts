@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gte, isNotNull, isNull, lt, lte, notInArray, or, sql } from 'drizzle-orm'
+import { and, asc, count, desc, eq, gte, isNotNull, isNull, lt, lte, min, notInArray, or, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { letter } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
@@ -37,6 +37,27 @@ export const nextLetter = (
     .orderBy(sql`${letter.sealedCode} IS NULL`, asc(letter.at))
     .limit(1)
     .get()
+
+interface Goes {
+  codesSince: Instant
+  mostTries: number
+}
+
+/** When the oldest of the letters was written that may still go; null where none waits. */
+export const oldestWaiting = (db: Db, { codesSince, mostTries }: Goes): Instant | null =>
+  db
+    .select({ at: min(letter.at) })
+    .from(letter)
+    .where(and(isNull(letter.sentAt), lt(letter.tries, mostTries), or(isNull(letter.sealedCode), gte(letter.at, codesSince))))
+    .get()?.at ?? null
+
+/** How many letters written since then are not tried any more. */
+export const countGivenUp = (db: Db, { since, mostTries }: Goes & { since: Instant }): number =>
+  db
+    .select({ many: count() })
+    .from(letter)
+    .where(and(isNull(letter.sentAt), gte(letter.tries, mostTries), gte(letter.at, since)))
+    .get()?.many ?? 0
 
 export const updateLetter = (db: Db, id: string, change: Partial<typeof letter.$inferInsert>): void =>
   void db.update(letter).set(change).where(eq(letter.id, id)).run()

@@ -22,6 +22,8 @@ const LANES = 4
 export interface Postman {
   /** One round: until no letter waits that may go now, in all lanes that are free. The timer asks for it, and so may a test. */
   carry(): Promise<void>
+  /** When a letter went last, and since when none does; by the monotonic clock. One that is refused for its own sake says nothing of the others. */
+  state(): { wentAt: number | null; failingSince: number | null }
   stop(): void
 }
 
@@ -41,6 +43,8 @@ export function openPostman(parts: {
   /** Letters that went and whose going could not be noted, on a full disk: none of them is ever sent again. */
   const gone = new Map<string, typeof letter.$inferSelect>()
   let walking = 0
+  let wentAt: number | null = null
+  let failingSince: number | null = null
 
   const noteGone = async (one: typeof letter.$inferSelect) => {
     gone.set(one.id, one)
@@ -70,11 +74,14 @@ export function openPostman(parts: {
     } catch (reason) {
       // What a server answers often names the address, which belongs in no log: the maker reads it in the outbox.
       log.warn({ reply: replyOf(reason), letter: one.id }, 'a letter did not go')
+      if (!isRefusedForGood(reason)) failingSince ??= performance.now()
       const lastError = reason instanceof Error ? reason.message.slice(0, 300) : String(reason)
       const change = isRefusedForGood(reason) ? { tries: MOST_TRIES, lastError } : { lastError }
       await queue.run((turn) => store.updateLetter(turn.db, one.id, change))
       return
     }
+    wentAt = performance.now()
+    failingSince = null
     await noteGone(one)
   }
 
@@ -115,6 +122,7 @@ export function openPostman(parts: {
   timer.unref()
   return {
     carry,
+    state: () => ({ wentAt, failingSince }),
     stop() {
       clearInterval(timer)
       transport.close()

@@ -51,6 +51,20 @@ export async function makeBackup(handle: Database.Database, dataDir: string, int
   return whole
 }
 
+const WHOLE = /^(\d{4}-\d\d-\d\d)T(\d\d)-(\d\d)-(\d\d)-(\d{3})Z/
+
+/** When the newest whole copy in a data folder was made; null where there is none. */
+export function newestBackup(dataDir: string): number | null {
+  const dir = join(dataDir, 'backups')
+  const made = !existsSync(dir)
+    ? []
+    : readdirSync(dir).flatMap((name) => {
+        const parts = name.endsWith('.part') ? null : WHOLE.exec(name)
+        return parts ? [Date.parse(`${parts[1]}T${parts[2]}:${parts[3]}:${parts[4]}.${parts[5]}Z`)] : []
+      })
+  return made.length === 0 ? null : Math.max(...made)
+}
+
 /** Keeps the newest `most` whole copies below `dir`. */
 export function thinBackups(dir: string, most: number): void {
   const whole = readdirSync(dir)

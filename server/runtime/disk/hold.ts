@@ -50,6 +50,14 @@ export function holdFolder(dataDir: string, holding: Holding, as: string): Hold 
   }
 }
 
+/** Which processes have a folder, and as what, by their number. */
+export const holdersOf = (dataDir: string): ReadonlyMap<number, string> =>
+  new Map(
+    notes(dataDir)
+      .filter(([, note]) => isAlive(note))
+      .map(([, { pid, as }]) => [pid, as]),
+  )
+
 /** Takes away what a folder has of it, where the folder itself is to go again. */
 export const forgetHolds = (dataDir: string): void => rmSync(join(dataDir, LOCK), { force: true })
 

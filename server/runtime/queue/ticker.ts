@@ -20,13 +20,14 @@ const LONGEST_AGAIN_MS = 4_000
 export interface Ticker {
   /** Something changed: look again at what is due when. */
   wake(): void
-  /** When it last looked at what is due, by the monotonic clock, and which sweeps failed when they were last tried. */
-  state(): { lookedAt: number; failing: string[] }
+  /** When it last looked at what is due, which sweeps failed when they were last tried, and since when they have; by the monotonic clock. */
+  state(): { lookedAt: number; failing: string[]; failedSince: ReadonlyMap<string, number> }
   stop(): void
 }
 
 interface Failing {
   times: number
+  since: number
   /** Not before this, by the monotonic clock. */
   againAt: number
 }
@@ -44,9 +45,10 @@ export function openTicker(parts: { sweeps: readonly Sweep[]; sight(): Sight; qu
   let lookedAt = performance.now()
 
   const fail = (sweep: Sweep, reason: unknown) => {
-    const times = (failing.get(sweep.name)?.times ?? 0) + 1
+    const { times: before, since } = failing.get(sweep.name) ?? { times: 0, since: performance.now() }
+    const times = before + 1
     const wait = Math.min(LONGEST_AGAIN_MS, FIRST_AGAIN_MS * 2 ** (times - 1))
-    failing.set(sweep.name, { times, againAt: performance.now() + wait })
+    failing.set(sweep.name, { times, since, againAt: performance.now() + wait })
     // The first time, the second, the fourth and so on: a disk that stays full does not fill the log as well.
     if (Number.isInteger(Math.log2(times))) log.error({ err: reason, sweep: sweep.name, times }, 'a sweep failed; it is tried again')
   }
@@ -96,7 +98,11 @@ export function openTicker(parts: { sweeps: readonly Sweep[]; sight(): Sight; qu
   arm()
   return {
     wake: () => arm(),
-    state: () => ({ lookedAt, failing: [...failing.keys()] }),
+    state: () => ({
+      lookedAt,
+      failing: [...failing.keys()],
+      failedSince: new Map([...failing].map(([name, { since }]) => [name, since])),
+    }),
     stop() {
       stopped = true
       if (timer) clearTimeout(timer)

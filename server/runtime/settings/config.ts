@@ -32,6 +32,12 @@ const settings = z.object({
     .regex(/^\S+$/, 'an address without a space or a line break')
     .optional()
     .describe('Whom to tell of a weakness, as `mailto:` or `https:`; named at `/.well-known/security.txt`.'),
+  METRICS_KEY: z
+    .string()
+    .min(20, 'at least twenty letters and digits that nobody can guess')
+    .regex(/^[\w.~+/=-]+$/, 'letters and digits without a space')
+    .optional()
+    .describe('Opens `/metrics` to whoever names it as a bearer token. Without it there is no such address.'),
   DEMO: z
     .enum(['0', '1'], '0 or 1')
     .default('0')
@@ -72,6 +78,7 @@ export interface Config {
   mailFrom: string
   trustedProxy: 'none' | 'x-forwarded-for'
   securityContact: string | undefined
+  metricsKey: string | undefined
   isDemo: boolean
   rehearsalPort: number
   rehearsalHost: string
@@ -104,6 +111,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     mailFrom: data.MAIL_FROM,
     trustedProxy: data.TRUSTED_PROXY,
     securityContact: data.SECURITY_CONTACT,
+    metricsKey: data.METRICS_KEY,
     isDemo: data.DEMO === '1',
     rehearsalPort,
     rehearsalHost: data.REHEARSAL_HOST,

@@ -1,0 +1,74 @@
+import { spanInWords } from './in-words.rules'
+import type { Finding, Standing } from './vital'
+
+/** Above which figure something is worth a look, and above which it is bad. */
+export interface Steps {
+  look: number
+  bad: number
+}
+
+export const above = (value: number, { look, bad }: Steps): Standing => (value > bad ? 'bad' : value > look ? 'look' : 'good')
+
+/** It looks every ten seconds at the latest. */
+export const TICK_STEPS: Steps = { look: 15, bad: 30 }
+
+export function judgeTick(age: number | null): Finding {
+  if (age === null) return { value: null, standing: 'good', words: 'Nothing falls due by itself before the house is open.', toDo: null }
+  const standing = above(age, TICK_STEPS)
+  return {
+    value: age,
+    standing,
+    words:
+      standing === 'good'
+        ? 'What falls due by itself, such as closings, is looked at all the time.'
+        : `What falls due by itself, such as closings, was last looked at ${spanInWords(age)} ago; ten seconds are usual.`,
+    toDo: standing === 'good' ? null : 'Start the house anew (SIGTERM). If that helps, keep the log: it was a fault of the program.',
+  }
+}
+
+export interface FailingSweep {
+  name: string
+  /** In seconds. */
+  for: number
+}
+
+/** One that fails for this long does not come right by itself. */
+const FAILS_TOO_LONG = 60
+
+export function judgeSweeps(failing: readonly FailingSweep[]): Finding {
+  if (failing.length === 0) return { value: 0, standing: 'good', words: 'Nothing that was due has failed.', toDo: null }
+  const each = failing.map((one) => `${one.name}, for ${spanInWords(one.for)}`).join('; ')
+  return {
+    value: failing.length,
+    standing: failing.some((one) => one.for > FAILS_TOO_LONG) ? 'bad' : 'look',
+    words: `Work that falls due by itself fails and is tried again: ${each}. Everything else goes on.`,
+    toDo: 'Look into the log for “a sweep failed”: it says why. Start the house anew if it is not the disk.',
+    also: [
+      {
+        key: 'sweep-failing-age',
+        unit: 'seconds',
+        help: 'For how long the work has failed that has failed longest.',
+        value: Math.max(...failing.map((one) => one.for)),
+      },
+    ],
+  }
+}
+
+/** The house notes every second that it is alive, in the same way as a bid is stored. */
+export const WRITE_STEPS: Steps = { look: 3, bad: 10 }
+
+export function judgeWriter(age: number | null, trouble: string | null): Finding {
+  if (trouble !== null)
+    return { value: age, standing: 'bad', words: trouble, toDo: 'See to the disk of the data folder: room first, then its health.' }
+  if (age === null) return { value: null, standing: 'good', words: 'Nothing has been stored since the start.', toDo: null }
+  const standing = above(age, WRITE_STEPS)
+  return {
+    value: age,
+    standing,
+    words:
+      standing === 'good'
+        ? 'Bids, readings and payments are stored at once.'
+        : `Nothing has been stored for ${spanInWords(age)}; once a second is usual.`,
+    toDo: standing === 'good' ? null : 'See whether the disk answers, and whether another program keeps the database locked.',
+  }
+}
