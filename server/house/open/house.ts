@@ -264,6 +264,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     }
   }
 
+  const openFiles = openOpenFiles(log, parts.mostOpenFiles)
   const loop = watchLoop()
   const vitals = openVitals({
     now: clock.now,
@@ -278,6 +279,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       loop,
       databaseLog: openDatabaseLog(handle, dataDir),
       watching: hub.watching,
+      mostOpenFiles: openFiles.limit,
       isStreamDay,
       isWorthACopy: () => !isDemo && !isRehearsal && findCampaign(sight()) !== null,
     }),
@@ -297,7 +299,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     builder,
     floods: openFloods(),
     unnamedProxy: openUnnamedProxy(log),
-    openFiles: openOpenFiles(log, parts.mostOpenFiles),
+    openFiles,
     planner,
     simulator,
     packer,

@@ -7,10 +7,10 @@ import type { DatabaseLog } from '../disk/database-log'
 import { freeOn } from '../disk/spare'
 import type { Ticker } from '../queue/ticker'
 import { COPY_STEPS, judgeCopy } from './copies.rules'
+import { countOpenFiles } from './count-open-files'
 import { fillingRate, judgeLog, judgeRoom, LEAST_ROOM, LOG_STEPS, type RoomAt } from './disk.rules'
 import { judgeSweeps, judgeTick, judgeWriter, TICK_STEPS, WRITE_STEPS } from './going.rules'
 import type { LoopLag } from './loop-lag'
-import { mostOpenFiles, openFiles } from './open-files'
 import { CLOCK_LIMIT, judgeClock, judgeFiles, judgeLag, judgeMemory, LAG_STEPS } from './process.rules'
 import type { Limits, Watched } from './vital'
 
@@ -31,16 +31,17 @@ export interface HouseFacts {
   loop: LoopLag
   databaseLog: DatabaseLog
   watching(): number
+  /** How many files the system lets the house have open; null where it does not say. */
+  mostOpenFiles: number | null
   isStreamDay(): boolean
   isWorthACopy(): boolean
 }
 
 /** What is watched of the process, its disk and its clock. */
 export function houseWatched(house: HouseFacts): Watched[] {
-  const { dataDir, clock, wall } = house
+  const { dataDir, clock, wall, mostOpenFiles: limit } = house
   const openedAt = performance.now()
   const ageOf = (at: number | null | undefined) => (at == null ? null : (performance.now() - at) / SECOND)
-  const limit = mostOpenFiles()
   const room: RoomAt[] = []
 
   const all: Watched[] = [
@@ -127,7 +128,7 @@ export function houseWatched(house: HouseFacts): Watched[] {
       unit: 'count',
       help: 'Files and lines that are open.',
       limits: limit === null ? undefined : atMost(Math.floor(0.9 * limit)),
-      look: () => judgeFiles(openFiles(), limit, house.watching()),
+      look: () => judgeFiles(countOpenFiles(), limit, house.watching()),
     },
     {
       key: 'memory',
