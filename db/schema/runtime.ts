@@ -42,3 +42,23 @@ export const alive = sqliteTable('alive', {
   upSeconds: real('up_seconds'),
   upStart: text('up_start'),
 })
+
+export const publishedGroup = sqliteTable('published_group', {
+  id: integer('id').primaryKey(),
+  stream: text('stream').notNull(),
+  number: integer('number').notNull(),
+  messageId: text('message_id').notNull(),
+  aloneSince: integer('alone_since'),
+})
+
+export const changedRow = sqliteTable('changed_row', {
+  n: integer('n').primaryKey(),
+  body: text('body').notNull(),
+})
+
+export const unconfirmedMessage = sqliteTable('unconfirmed_message', {
+  number: integer('number').primaryKey(),
+  messageId: text('message_id').notNull(),
+  part: text('part').notNull(),
+  body: text('body').notNull(),
+})

@@ -16,6 +16,7 @@ export const REFUSAL_CODES = [
   'gate-closed',
   'on-hold',
   'no-room',
+  'unconfirmed',
 ] as const
 
 export type RefusalCode = (typeof REFUSAL_CODES)[number]

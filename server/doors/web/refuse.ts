@@ -16,6 +16,7 @@ export const REFUSAL_STATUS = {
   'gate-closed': 412,
   'on-hold': 412,
   'no-room': 507,
+  unconfirmed: 503,
 } as const satisfies Record<RefusalCode, number>
 
 /** Answers in words, kept by no cache. True, for whoever asks whether there was an answer. */

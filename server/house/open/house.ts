@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
+import type Database from 'better-sqlite3'
 import { NO_REHEARSAL } from '#air/rehearsal/rehearsal'
 import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
 import { type Db, openDatabase } from '#db/open'
@@ -43,6 +44,7 @@ import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
+import type { Publishing } from '#runtime/standby/publishing'
 import { houseWatched } from '#runtime/vitals/house-watched'
 import { watchLoop } from '#runtime/vitals/loop-lag'
 import { openVitals } from '#runtime/vitals/vitals'
@@ -58,6 +60,8 @@ import { startingStamp } from './starting-stamp'
 export interface House extends OpenHouse {
   db: Db
   keys: Keys
+  /** What is told to machines that stand by, where there are any: nothing is taken before it has begun. */
+  publishing: Publishing | null
   /** Starts what happens by itself: the sweeps and the note of each second that the house is alive. */
   startTicking(): void
   /** Looks again at what is due when. */
@@ -107,6 +111,8 @@ export interface HouseParts {
   isClockRight?: boolean
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
   ended?(): void
+  /** Opens what is told to machines that stand by; `said` is called whenever its trouble has changed. */
+  openPublishing?(parts: { handle: Database.Database; keys: Keys; log: Log; said(): void }): Publishing
 }
 
 /** Opens the house on a data folder: database, keys, photographs, the queue and the hub. Nothing listens and nothing ticks yet. */
@@ -142,12 +148,14 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     wall = Date.now,
     isClockRight = false,
     ended = () => {},
+    openPublishing,
   } = parts
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir, sealingSteps(keys))
+  const publishing = openPublishing?.({ handle, keys, log, said: () => hub.beat() }) ?? null
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
@@ -167,6 +175,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   let backups: NodeJS.Timeout | null = null
   let writtenAt: number | null = null
 
+  const troubleNow = () => trouble ?? publishing?.trouble() ?? null
   const react = reactionsOf(reactions)
   const turnAt = (now: Instant, facts: Recorded[]): Turn => {
     const turn: Turn = {
@@ -193,7 +202,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     sight,
     seqNow: () => Number(lastSeq.get()),
     settle: () => queue.settle(),
-    trouble: () => trouble,
+    trouble: () => troubleNow(),
     fault: (reason, topic) => log.error({ err: reason, topic }, 'a frame could not be made'),
   })
   const queue = openQueue({
@@ -222,6 +231,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       log.info('there is room on the disk again')
       hub.beat()
     },
+    outgoing: publishing ?? undefined,
     broken: (reason) => {
       trouble = BROKEN
       hub.beat()
@@ -311,7 +321,8 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     publicUrl,
     sight,
     changes: () => Number(totalChanges.get()),
-    trouble: () => trouble,
+    trouble: () => troubleNow(),
+    publishing,
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
       const breathe = () => {
@@ -322,7 +333,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
           })
           .catch((reason) => {
             // While there is trouble, it has been said once.
-            if (trouble === null) log.error({ err: reason }, 'could not note that the house is alive')
+            if (troubleNow() === null) log.error({ err: reason }, 'could not note that the house is alive')
           })
       }
       breathe()

@@ -10,6 +10,7 @@ await build({
     'simulation-worker': 'server/sale/simulation/simulation-worker.ts',
     'build-worker': 'server/bench/buildable/build-worker.ts',
     'pack-worker': 'server/house/programs/pack-worker.ts',
+    standby: 'server/house/programs/standby.ts',
     keep: 'server/house/programs/keep.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',

@@ -2,13 +2,9 @@ import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
+import { publishingOf } from '../open/machines-of'
+import { DISK_FAILED, endOvertaken, stopOnSignal } from './ending'
 import { firstLink, serve } from './serve'
-
-/** Longer than a house waits for what it is answering; whatever hangs then is cut off. */
-const LONGEST_GOODBYE_MS = 8_000
-
-/** EX_IOERR of sysexits.h. */
-const DISK_FAILED = 74
 
 async function main(): Promise<void> {
   writeForOwnerAlone()
@@ -23,13 +19,12 @@ async function main(): Promise<void> {
     isClockRight: has('--clock-is-right'),
     // Every screen is told first; then whoever watches over the program opens it again, and looks at the disk.
     ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
+    openPublishing: publishingOf(config, {
+      isAlone: has('--alone'),
+      ended: endOvertaken,
+    }),
   })
-  const stop = () => {
-    setTimeout(() => process.exit(0), LONGEST_GOODBYE_MS).unref()
-    served.close().then(() => process.exit(0))
-  }
-  process.once('SIGTERM', stop)
-  process.once('SIGINT', stop)
+  stopOnSignal(served)
   if (config.isDemo) return
   const link = await firstLink(served.house)
   if (link) process.stdout.write(`\nNobody is the maker yet. Open this within an hour to become it; it is good once:\n  ${link}\n\n`)

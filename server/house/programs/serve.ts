@@ -16,7 +16,7 @@ import { makeFirstLink } from '#people/people/people.service'
 import type { Machine } from '#runtime/queue/machine'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
-import { type House, openHouse } from '../open/house'
+import { type House, type HouseParts, openHouse } from '../open/house'
 import type { FastClock } from '../rehearsal/fast-clock'
 import { openGate } from '../rehearsal/gate'
 import { answerClock, markPage } from '../rehearsal/mark'
@@ -39,6 +39,8 @@ export interface ServeParts {
   isClockRight?: boolean
   /** Called when the disk has failed. */
   ended?(): void
+  /** How the machines that stand by are reached, where there are any. */
+  openPublishing?: HouseParts['openPublishing']
   /** When the house is a copy on which the day is rehearsed: its clock, which its pages follow, what seals the passes to it, and what plays it. */
   asRehearsal?: { clock: FastClock; key: string; open(house: House): Promise<OpenRehearsal> }
 }
@@ -47,7 +49,17 @@ export interface ServeParts {
 const LONGEST_LEAVE_MS = 5_000
 
 /** Opens the house and listens; sweeps begin when the door is open. Bids are taken at once, pages when they have been prepared. */
-export async function serve({ config, clock, isDev, machine, wall, isClockRight, ended, asRehearsal }: ServeParts): Promise<Served> {
+export async function serve({
+  config,
+  clock,
+  isDev,
+  machine,
+  wall,
+  isClockRight,
+  ended,
+  openPublishing,
+  asRehearsal,
+}: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
   const house = openHouse({
@@ -63,9 +75,16 @@ export async function serve({ config, clock, isDev, machine, wall, isClockRight,
     wall,
     isClockRight,
     ended,
+    openPublishing,
     log,
     isRehearsal: asRehearsal !== undefined,
   })
+  try {
+    await house.publishing?.begin()
+  } catch (reason) {
+    house.close()
+    throw reason
+  }
   giveSlot({
     callerFor: async (cookies) => createCaller(await contextFor(house, { cookies, address: '', setCookie: () => {} })),
     now: () => house.clock.now(),
@@ -112,6 +131,7 @@ export async function serve({ config, clock, isDev, machine, wall, isClockRight,
       const closed = new Promise<void>((resolve) => server.once('close', () => resolve()))
       house.hub.close()
       await leave.begin(server, LONGEST_LEAVE_MS)
+      await house.publishing?.close()
       house.close()
       server.closeAllConnections()
       await closed

@@ -37,6 +37,8 @@ export async function openNats({ urls, name, credsFile, timeoutMs = 4_000 }: Nat
       servers: [...urls],
       name,
       timeout: timeoutMs,
+      // Those that were named, and no others that they know of: what lies between may let only these through.
+      ignoreClusterUpdates: true,
       reconnect: true,
       maxReconnectAttempts: -1,
       reconnectTimeWait: RECONNECT_MS,

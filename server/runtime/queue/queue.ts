@@ -16,6 +16,27 @@ interface Waiting {
   reject(reason: unknown): void
 }
 
+/** Whoever waits for the answers of one group. */
+export interface WaitingGroup {
+  /** What the group did is held by others too: its answers go out. */
+  held(): void
+  /** It has taken too long, or can never be: whoever asked is told so, and answers that come later reach nobody. */
+  tooLate(reason: unknown): void
+}
+
+/** Where what is committed goes before it is answered. */
+export interface Outgoing {
+  /** Why nothing is taken at this moment; null on a good day. */
+  refusal(): Refusal | null
+  /** Whether another group may set out; if not, `whenRoom` tells once when it may. */
+  hasRoom(): boolean
+  whenRoom(go: () => void): void
+  /** Within the transaction, when its work is done: keeps what it changed. */
+  keep(): void
+  /** After the commit: sends what was kept. Groups are told in order. */
+  send(waiting: WaitingGroup): void
+}
+
 interface QueueParts {
   handle: Database.Database
   /** Stamps a command as it enters; never runs backwards. */
@@ -35,6 +56,8 @@ interface QueueParts {
   full(reason: unknown): boolean
   /** There is room again: something was kept. */
   room(): void
+  /** Without it answers go out after the commit. */
+  outgoing?: Outgoing
   /** An I/O or corruption error: the house stops taking commands and says so. */
   broken(reason: unknown): void
 }
@@ -58,7 +81,7 @@ export const NO_ROOM = 'The disk of this house is full, so nothing was stored. W
  * its own, so that a refusal undoes only itself; answers go out after the commit has been synced. What is
  * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
-export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, room, broken }: QueueParts): Queue {
+export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, room, outgoing, broken }: QueueParts): Queue {
   let waiting: Waiting[] = []
   let stopped: unknown = null
   let isFull = false
@@ -97,8 +120,17 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
       setImmediate(flush)
       return
     }
+    if (outgoing && !outgoing.hasRoom() && !outgoing.refusal()) {
+      outgoing.whenRoom(flush)
+      return
+    }
     const group = waiting
     waiting = []
+    const refusal = outgoing?.refusal()
+    if (refusal) {
+      for (const one of group) one.reject(refusal)
+      return
+    }
     const answers: (() => void)[] = []
     const facts: Recorded[] = []
     const undone = dueFirst.mark()
@@ -118,6 +150,7 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
           answers.push(() => one.reject(reason))
         }
       }
+      outgoing?.keep()
       commit.run()
     } catch (reason) {
       if (handle.inTransaction) rollback.run()
@@ -144,8 +177,18 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
       isFull = false
       room()
     }
-    for (const answer of answers) answer()
-    if (facts.length > 0) announce(facts)
+    const held = () => {
+      for (const answer of answers) answer()
+      if (facts.length > 0) announce(facts)
+    }
+    if (!outgoing) held()
+    else
+      outgoing.send({
+        held,
+        tooLate: (reason) => {
+          for (const one of group) one.reject(reason)
+        },
+      })
   }
 
   const run = <T>(work: (turn: Turn) => T): Promise<T> =>

@@ -59,6 +59,18 @@ const settings = z.object({
     .optional()
     .describe('Servers of a NATS with JetStream, through which other machines stand by this house. Without it nothing of that is read.'),
   NATS_CREDS: z.string().min(1).optional().describe('File with the credentials for it, where it wants some.'),
+  STANDBY_HOURS: z.coerce
+    .number('a whole number')
+    .int('a whole number')
+    .min(1, 'one hour at least')
+    .default(48)
+    .describe('For how long NATS keeps what was done; a copy that is older cannot stand by.'),
+  STANDBY_MB: z.coerce
+    .number('a whole number')
+    .int('a whole number')
+    .min(16, '16 at least')
+    .default(1024)
+    .describe('How many megabytes of it NATS keeps.'),
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')
     .default('info')
@@ -86,6 +98,7 @@ export interface Config {
   /** Empty where no other machine stands by. */
   natsUrls: readonly string[]
   natsCreds: string | undefined
+  standbyKept: { hours: number; megabytes: number }
   logLevel: string
 }
 
@@ -118,6 +131,7 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     rehearsalUrl: data.REHEARSAL_URL ?? `http://localhost:${rehearsalPort}`,
     natsUrls: data.NATS_URL ?? [],
     natsCreds: data.NATS_CREDS,
+    standbyKept: { hours: data.STANDBY_HOURS, megabytes: data.STANDBY_MB },
     logLevel: data.LOG_LEVEL,
   }
 }

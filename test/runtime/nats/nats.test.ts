@@ -1,3 +1,5 @@
+import { join } from 'node:path'
+import { build } from 'esbuild'
 import { describe, expect, test } from 'vitest'
 import { houseNames } from '#runtime/nats/house-names'
 import { openNats } from '#runtime/nats/nats'
@@ -26,6 +28,23 @@ describe('a NATS beside the house', () => {
     const names = houseNames({ keys: [{ kid: 'one' }, { kid: 'two' }] })
     expect(names).toEqual({ prefix: 'tagstrip.one', stream: 'tagstrip-one', groups: 'tagstrip.one.groups', bucket: 'tagstrip-one' })
     expect(() => houseNames({ keys: [] })).toThrow('A house without a key has no name.')
+  })
+
+  test('is read by no program before it is asked for', { timeout: 60_000 }, async () => {
+    const root = join(import.meta.dirname, '..', '..', '..')
+    const { metafile } = await build({
+      entryPoints: ['server/house/programs/main.ts', 'server/house/programs/standby.ts'].map((file) => join(root, file)),
+      outdir: 'nowhere',
+      write: false,
+      metafile: true,
+      bundle: true,
+      packages: 'external',
+      platform: 'node',
+      format: 'esm',
+    })
+    const imports = Object.values(metafile.outputs).flatMap((output) => output.imports.filter(({ path }) => path.startsWith('@nats-io/')))
+    expect(imports.map(({ path }) => path)).toContain('@nats-io/jetstream')
+    expect(imports.filter(({ kind }) => kind !== 'dynamic-import')).toEqual([])
   })
 
   test.skipIf(NATS_SERVER === null)('is reached again by itself, and says meanwhile that it is not', { timeout: 20_000 }, async () => {

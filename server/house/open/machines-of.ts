@@ -1,0 +1,44 @@
+import { randomUUID } from 'node:crypto'
+import { hostname } from 'node:os'
+import type { Keys } from '#runtime/queue/turn'
+import type { Config } from '#runtime/settings/config'
+import type { Holder } from '#runtime/standby/lease'
+import { type Machines, reachMachines } from '#runtime/standby/machines'
+import { openPublishing } from '#runtime/standby/publishing'
+import type { HouseParts } from './house'
+
+/** How this process is known to the other machines. */
+export const selfOf = ({ publicUrl, port }: Config): Holder => ({
+  id: randomUUID(),
+  name: `${hostname()}, port ${port}, process ${process.pid}`,
+  address: publicUrl,
+  since: new Date().toISOString(),
+})
+
+export const machinesOf = ({ natsUrls, natsCreds, standbyKept }: Config, { jwks }: Pick<Keys, 'jwks'>, self: Holder): Promise<Machines> =>
+  reachMachines({ urls: natsUrls, credsFile: natsCreds, jwks: jwks(), self, kept: standbyKept })
+
+/** What opens the publishing of a house; undefined where no other machine stands by. `reached` are machines that a standby has reached already. */
+export function publishingOf(
+  config: Config,
+  wishes: { isAlone: boolean; ended(words: string): void; reached?: Machines },
+): HouseParts['openPublishing'] {
+  if (config.natsUrls.length === 0) return undefined
+  const self = selfOf(config)
+  return ({ handle, keys, log, said }) => {
+    let reached = wishes.reached
+    return openPublishing({
+      handle,
+      keys,
+      log,
+      said,
+      isAlone: wishes.isAlone,
+      ended: wishes.ended,
+      async machines() {
+        const first = reached
+        reached = undefined
+        return first ?? machinesOf(config, keys, self)
+      },
+    })
+  }
+}

@@ -1,0 +1,115 @@
+import type Database from 'better-sqlite3'
+import { OPENING, type Part } from './message'
+import type { Stream } from './stream'
+
+/** Another machine has written what this one knows nothing of, or the stream is not the one that this house wrote. */
+export class Conflict extends Error {}
+
+export interface PlaceInStream {
+  stream: string
+  number: number
+  messageId: string
+  aloneSince: number | null
+}
+
+/** Where a database stands in the stream, and what of it the stream has not confirmed. */
+export interface Place {
+  read(): PlaceInStream | null
+  move(stream: string, number: number, messageId: string): void
+  /** Within a transaction: these are sent next, and those up to `confirmed` need not be kept any more. */
+  keep(parts: readonly Part[], confirmed: number): void
+  alone(since: number | null): void
+  /** What the stream misses of this database, in order. Throws Conflict, in words, where they do not belong together. */
+  compare(stream: Stream): Promise<Part[]>
+}
+
+const FRESH = 'Start this one with npm run standby, on a fresh copy of the house.'
+/** Of messages that only say that a machine opened, so many are read over. */
+const MOST_OPENINGS = 50
+
+export function openPlace(handle: Database.Database): Place {
+  const row = handle.prepare('SELECT stream, number, message_id AS messageId, alone_since AS aloneSince FROM published_group')
+  const put = handle.prepare(
+    `INSERT INTO published_group (id, stream, number, message_id) VALUES (1, ?, ?, ?)
+     ON CONFLICT (id) DO UPDATE SET stream = excluded.stream, number = excluded.number, message_id = excluded.message_id`,
+  )
+  const since = handle.prepare(
+    `INSERT INTO published_group (id, stream, number, message_id, alone_since) VALUES (1, '', 0, '', ?)
+     ON CONFLICT (id) DO UPDATE SET alone_since = excluded.alone_since`,
+  )
+  const unconfirmed = handle.prepare('SELECT number, message_id AS messageId, part, body FROM unconfirmed_message ORDER BY number')
+  const insert = handle.prepare('INSERT INTO unconfirmed_message (number, message_id, part, body) VALUES (?, ?, ?, ?)')
+  const forget = handle.prepare('DELETE FROM unconfirmed_message WHERE number <= ?')
+  const forgetAll = handle.prepare('DELETE FROM unconfirmed_message')
+  const read = () => (row.get() as PlaceInStream | undefined) ?? null
+  const move = (stream: string, number: number, messageId: string) => void put.run(stream, number, messageId)
+
+  return {
+    read,
+    move,
+    keep(parts, confirmed) {
+      forget.run(confirmed)
+      for (const { number, messageId, part, body } of parts) insert.run(number, messageId, part, body)
+      const last = parts.at(-1)
+      if (last) move(read()?.stream ?? '', last.number, last.messageId)
+    },
+    alone: (at) => void since.run(at),
+    async compare(stream) {
+      const known = read()
+      const { last } = await stream.state()
+      if (last === 0 && known?.stream !== stream.made) {
+        // Nobody has written to it: it begins with this house as it is now, and so does every copy.
+        forgetAll.run()
+        move(stream.made, 0, '')
+        return []
+      }
+      if (!known || known.stream !== stream.made)
+        throw new Conflict(`Another machine has written to the stream of this house, and nothing of that is here. ${FRESH}`)
+      const kept = unconfirmed.all() as Part[]
+      const mine = new Map(kept.map((part) => [part.number, part]))
+      if (last > known.number) {
+        await onlyOpenings(stream, known.number, last)
+        const stands = known.number === 0 ? null : await stream.read(known.number)
+        if (stands && stands.messageId !== known.messageId) throw new Conflict(inConflict(known, last, kept))
+        const newest = await stream.read(last)
+        forgetAll.run()
+        move(stream.made, last, newest?.messageId ?? '')
+        return []
+      }
+      const first = kept[0]?.number ?? known.number + 1
+      if (last < Math.min(first - 1, known.number))
+        throw new Conflict(
+          `The stream ends at message ${last}, and had confirmed more: it was put back from an older copy of NATS. Nothing was changed. Delete the stream if no other machine stands by, and it begins anew.`,
+        )
+      const stands = last === 0 ? null : await stream.read(last)
+      const asKnown = mine.get(last)?.messageId ?? (last === known.number ? known.messageId : undefined)
+      if (stands && asKnown !== undefined && stands.messageId !== asKnown) throw new Conflict(inConflict(known, last, kept))
+      return kept.filter(({ number }) => number > last)
+    },
+  }
+}
+
+/** Messages that say who opened change no row: a house that misses only these has missed nothing. */
+async function onlyOpenings(stream: Stream, number: number, last: number): Promise<void> {
+  for (let at = number + 1; at <= last; at++) {
+    const part = last - number > MOST_OPENINGS ? null : await stream.read(at)
+    if (part?.part !== OPENING) throw new Conflict(elsewhereWords(number, last))
+  }
+}
+
+/** What is said to a machine that has been overtaken. */
+export const elsewhereWords = (number: number, last: number): string =>
+  `Another machine has written for this house since: the stream is at message ${last}, and this one left it at ${number}. ${FRESH}`
+
+/** What of a folder never got there, and whether anybody was told that it counts. */
+function inConflict(known: PlaceInStream, last: number, kept: readonly Part[]): string {
+  const lost = kept.length === 1 ? 'One message' : `${kept.length} messages`
+  const told =
+    known.aloneSince === null
+      ? 'nobody was told that it counts'
+      : `it was answered while this house went on alone since ${new Date(known.aloneSince).toISOString()}, and contradicts what the other machine did`
+  const words = elsewhereWords(known.number, last)
+  return kept.length === 0
+    ? words
+    : `${words} ${lost} of this folder never got there: ${told}. Keep this folder until that has been looked at.`
+}

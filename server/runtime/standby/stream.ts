@@ -1,0 +1,122 @@
+import type { JetStreamClient, JetStreamManager, StoredMsg } from '@nats-io/jetstream'
+import type { MsgHdrs } from '@nats-io/transport-node'
+import type { HouseNames } from '../nats/house-names'
+import type { Nats } from '../nats/nats'
+import type { Part } from './message'
+
+/** How much the stream keeps; a base that is older than its first message has to be made anew. */
+export interface Kept {
+  hours: number
+  megabytes: number
+}
+
+export interface Stream {
+  /** When it was made, which tells it from one that was made again under its name. */
+  made: string
+  /** On how many servers each message lies. */
+  replicas: number
+  /** The longest body of a message. */
+  mostBytes: number
+  state(): Promise<{ first: number; last: number }>
+  /** Null where there is none, or none any more. */
+  read(number: number): Promise<Part | null>
+  /** Resolves when it stands in the stream at exactly its place; rejects where another stands there, and where nothing is heard. */
+  publish(part: Part): Promise<void>
+  /** All messages from a place on, in order, as they come, until it is stopped. */
+  follow(from: number, heard: (part: Part) => void): Promise<{ stop(): Promise<void> }>
+}
+
+const ID = 'Nats-Msg-Id'
+const PART = 'Tagstrip-Part'
+const TIMEOUT_MS = 1_500
+const HOUR_NS = 3_600_000_000_000
+/** Room in a message for what surrounds its body. */
+const HEAD_BYTES = 2_048
+
+/** Makes the stream where there is none yet: on three servers where there are three, otherwise on what there is. */
+export async function openStream(nats: Nats, names: HouseNames, kept: Kept): Promise<Stream> {
+  const { jetstream, jetstreamManager, DiscardPolicy, StorageType } = await import('@nats-io/jetstream')
+  const { connection } = nats
+  const manager = await jetstreamManager(connection, { timeout: 4_000 }).catch((cause) => {
+    throw new Error(
+      `The NATS at ${connection.getServer()} keeps no streams (${String(cause)}). Start its servers with JetStream switched on (-js).`,
+      { cause },
+    )
+  })
+  const config = {
+    name: names.stream,
+    subjects: [names.groups],
+    storage: StorageType.File,
+    discard: DiscardPolicy.Old,
+    max_age: kept.hours * HOUR_NS,
+    max_bytes: kept.megabytes * 1024 * 1024,
+  }
+  const made = await manager.streams.info(names.stream).catch(() => null)
+  const info = made ?? (await onAsManyAsCan(manager, config))
+  return streamOn(jetstream(connection, { timeout: TIMEOUT_MS }), manager, names, {
+    made: info.created,
+    replicas: info.config.num_replicas,
+    mostBytes: (connection.info?.max_payload ?? 1024 * 1024) - HEAD_BYTES,
+  })
+}
+
+async function onAsManyAsCan(
+  manager: JetStreamManager,
+  config: Parameters<JetStreamManager['streams']['add']>[0],
+): Promise<Awaited<ReturnType<JetStreamManager['streams']['add']>>> {
+  try {
+    return await manager.streams.add({ ...config, num_replicas: 3 })
+  } catch (reason) {
+    // One server, or two: nothing can lie on three.
+    if (!(reason instanceof Error) || !/replicas|peers|cluster|resources/i.test(reason.message)) throw reason
+    return manager.streams.add({ ...config, num_replicas: 1 })
+  }
+}
+
+function streamOn(
+  client: JetStreamClient,
+  manager: JetStreamManager,
+  names: HouseNames,
+  facts: Pick<Stream, 'made' | 'replicas' | 'mostBytes'>,
+): Stream {
+  return {
+    ...facts,
+    async state() {
+      const { state } = await manager.streams.info(names.stream)
+      return { first: state.first_seq, last: state.last_seq }
+    },
+    async read(number) {
+      const found = await manager.streams.getMessage(names.stream, { seq: number })
+      return found && partFrom(found.seq, found)
+    },
+    async publish({ number, messageId, part, body }) {
+      const { headers } = await import('@nats-io/transport-node')
+      const head = headers()
+      head.set(PART, part)
+      const answer = await client.publish(names.groups, body, {
+        msgID: `${messageId} ${part}`,
+        headers: head,
+        timeout: TIMEOUT_MS,
+        expect: { streamName: names.stream, lastSequence: number - 1 },
+      })
+      if (answer.seq !== number) throw new Error(`message ${number} was confirmed as ${answer.seq}`)
+    },
+    async follow(from, heard) {
+      const { DeliverPolicy } = await import('@nats-io/jetstream')
+      const consumer = await client.consumers.get(names.stream, {
+        deliver_policy: DeliverPolicy.StartSequence,
+        opt_start_seq: from,
+      })
+      const messages = await consumer.consume({
+        callback: (message) => heard(partFrom(message.seq, { data: message.data, header: message.headers })),
+      })
+      return { stop: async () => void (await messages.close()) }
+    },
+  }
+}
+
+function partFrom(number: number, { data, header }: { data: Uint8Array; header?: MsgHdrs | StoredMsg['header'] }): Part {
+  const part = header?.get(PART) ?? ''
+  const id = header?.get(ID) ?? ''
+  return { number, part, messageId: id.slice(0, -part.length - 1), body: Buffer.from(data).toString('utf8') }
+}
