@@ -285,7 +285,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       wall: clock.pace ? null : wall,
       ticker: () => ticker,
       writtenAt: () => writtenAt,
-      trouble: () => trouble,
+      trouble: troubleNow,
       loop,
       databaseLog: openDatabaseLog(handle, dataDir),
       watching: hub.watching,
