@@ -34,6 +34,7 @@ export function verifyHistory(history: Anything, keys: readonly string[]): void 
   checkOrder(history)
   const revealed = leaves.at(-1)
   if (revealed.kind === 'revealed') playAgain(history, checkOpenings(history, revealed))
+  else checkOpen(history)
 }
 
 const STANDING = ['standingMinor', 'leader', 'why', 'closesAt']
@@ -118,6 +119,7 @@ const isInOneCommand = (leaf: Anything, next: Anything): boolean =>
 
 function checkOrder({ leaves, state }: Anything): void {
   let [last, closing, sequence, isHeld, isOver, standing] = ['', '', 0, false, false, 0]
+  const voided: string[] = []
   for (const [index, leaf] of leaves.entries()) {
     must((leaf.kind === 'opened') === (index === 0), 'one opening, at the beginning')
     must(leaf.at >= last, 'time never runs backwards')
@@ -133,8 +135,18 @@ function checkOrder({ leaves, state }: Anything): void {
       must(leaf.by === 'two of the staff' && leaves[0].at <= leaf.asked.at, 'two of the staff, after the opening')
       must(leaf.asked.at <= leaf.agreed.at && leaf.agreed.at === leaf.at, 'one asked, and another agreed when it was voided')
     }
-    if (leaf.kind === 'held') isHeld = true
-    if (leaf.kind === 'resumed') isHeld = false
+    if (leaf.kind === 'bid') must(!voided.includes(leaf.alias), 'a voided alias bids no more')
+    if (leaf.kind === 'voided') {
+      must(
+        leaves.slice(0, index).some((one: Anything) => one.kind === 'bid' && one.alias === leaf.alias),
+        'only who has bid is voided',
+      )
+      voided.push(leaf.alias)
+    }
+    if (leaf.kind === 'held' || leaf.kind === 'resumed') {
+      must(isHeld === (leaf.kind === 'resumed'), 'held, then resumed')
+      isHeld = !isHeld
+    }
     if (leaf.kind === 'bid' || leaf.kind === 'voided') standing = leaf.standingMinor ?? 0
     if (leaf.kind === 'closed') must(leaf.at === closing, 'it closed at the closing')
     if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
@@ -160,6 +172,9 @@ function checkOpenings({ lot, leaves }: Anything, { openings, reserve, sealed }:
     maxima.size === openings.length && openings.length === bids.length - (sealed === null ? 0 : 1),
     'every bid but the sealed one is opened',
   )
+  openings.forEach((one: Anything, index: number) => {
+    must(index === 0 || one.sequence > openings[index - 1].sequence, 'openings in order of arrival')
+  })
   for (const bid of bids) {
     must(isHex(bid.commitment), 'a commitment is 64 hex digits')
     const opening = openings.find(({ sequence }: Anything) => sequence === bid.sequence)
@@ -176,13 +191,84 @@ function checkOpenings({ lot, leaves }: Anything, { openings, reserve, sealed }:
   return maxima
 }
 
-function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): void {
-  const { openingMinor, ladder } = leaves[0].terms
+const checkLadder = (ladder: Anything): void => {
   must(ladder[0]?.fromMinor === 0, 'a ladder begins at nought')
   for (const [index, rung] of ladder.entries()) {
     const before = ladder[index - 1]
     must(rung.stepMinor > 0 && (!before || (before.fromMinor < rung.fromMinor && before.stepMinor <= rung.stepMinor)), 'a ladder rises')
   }
+}
+
+/** While the maxima are sealed: what the entries alone say. */
+function checkOpen({ leaves }: Anything): void {
+  const { openingMinor, ladder, hasReserve } = leaves[0].terms
+  checkLadder(ladder)
+  const step = (amount: number): number => ladder.findLast((rung: Anything) => rung.fromMinor <= amount).stepMinor
+  const isOverSomebody = (price: number): boolean =>
+    ladder.some(({ stepMinor }: Anything) => price - stepMinor >= openingMinor && step(price - stepMinor) === stepMinor)
+  let was: Anything = { standingMinor: null, leader: null, why: null }
+  let closing = Date.parse(leaves[0].closesAt)
+  let heldAt: number | null = null
+  let [reserve, isDue] = [0, false]
+  const bidders = new Set<string>()
+  for (const [index, leaf] of leaves.entries()) {
+    const at = Date.parse(leaf.at)
+    const isByRule = leaf.kind === 'extended' && leaf.by === 'rule'
+    must(isByRule === isDue && (!isByRule || leaf.at === leaves[index - 1].at), 'the rule extends after a late bid, and only then')
+    isDue = false
+    if (leaf.kind === 'bid') {
+      bidders.add(leaf.alias)
+      must(leaf.leader === leaf.alias || leaf.leader === was.leader, 'who led before or who bids leads')
+      const isHigher = leaf.standingMinor > (was.standingMinor ?? -1)
+      if (was.leader !== leaf.alias) {
+        must(leaf.standingMinor >= (was.leader === null ? openingMinor : was.standingMinor + step(was.standingMinor)), 'a step at least')
+      } else if (was.why === 'cap') must(isHigher, 'a cap that is raised raises the price')
+      else must(isHigher ? leaf.why === 'reserve' && was.why !== 'reserve' : leaf.why === was.why, 'a raise alone moves no price')
+      if ((leaf.leader !== was.leader || leaf.standingMinor !== was.standingMinor) && at + LAST_TWO_MINUTES > closing) {
+        closing = at + LAST_TWO_MINUTES
+        isDue = true
+      }
+    }
+    if (leaf.kind === 'voided') {
+      bidders.delete(leaf.alias)
+      closing = Math.max(closing, (heldAt ?? at) + QUARTER_OF_AN_HOUR)
+    }
+    if (leaf.kind === 'bid' || leaf.kind === 'voided') {
+      const { standingMinor, leader, why } = leaf
+      must((leader === null) === (bidders.size === 0) && (standingMinor === null) === (why === null), 'somebody leads where somebody bid')
+      must((leader === null) === (why === null) && (leader === null || bidders.has(leader)), 'the leader has a bid')
+      if (leader !== null) must(standingMinor >= openingMinor, 'not under the opening price')
+      if (why === 'opening') must(bidders.size === 1 && standingMinor === openingMinor, 'the opening price is for one bidder')
+      if (why === 'second' || why === 'cap') must(bidders.size > 1, 'a second takes two')
+      if (why === 'second') must(isOverSomebody(standingMinor), 'a step over a bid')
+      if (why === 'reserve') {
+        must(
+          hasReserve && standingMinor > openingMinor && (reserve === 0 || reserve === standingMinor),
+          'one reserve, and over the opening price',
+        )
+        reserve = standingMinor
+      }
+      was = leaf
+    }
+    if (leaf.kind === 'extended' && !isByRule) {
+      must(Date.parse(leaf.closesAt) > closing, 'an extension is later')
+      closing = Date.parse(leaf.closesAt)
+    }
+    if (leaf.kind === 'held') heldAt = at
+    if (leaf.kind === 'resumed') {
+      must(leaf.shiftMs >= at - (heldAt ?? at), 'by no less than the time held')
+      heldAt = null
+    }
+    if (leaf.kind === 'outage') must(leaf.shiftMs >= Date.parse(leaf.to) - Date.parse(leaf.from), 'an outage moves by no less than itself')
+    if (leaf.kind === 'resumed' || leaf.kind === 'outage') closing += leaf.shiftMs
+    if (leaf.closesAt !== undefined) must(Date.parse(leaf.closesAt) === closing, `the closing at entry ${index + 1}`)
+  }
+  must(!isDue, 'the extension of the last bid')
+}
+
+function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): void {
+  const { openingMinor, ladder } = leaves[0].terms
+  checkLadder(ladder)
   const step = (amount: number): number => ladder.findLast((rung: Anything) => rung.fromMinor <= amount).stepMinor
   const reserve = leaves.at(-1).reserve?.amountMinor ?? null
   const { sealed } = leaves.at(-1)

@@ -5,7 +5,7 @@ import { isStaff } from '#kernel/role'
 import { mailboxOf } from '#people/people/mailbox.rules'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { personBehind, voidAlias } from '../bidders/aliases.service'
+import { findAlias, personBehind, voidAlias } from '../bidders/aliases.service'
 import { applyCommand } from '../bids/lot-command.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
 import { tellOfVoid } from '../letters/letters.service'
@@ -103,8 +103,11 @@ const ofStaff = (role: Actor['role']) => {
   return role
 }
 
+/** Whose bids can be voided: somebody who has one on the lot that counts. */
 function getBidder(sight: Sight, row: LotRow, alias: string): string {
   const personId = personBehind(sight, row.id, alias)
   if (!personId) throw Refusal.at('alias', `Nobody bids here as ${alias}.`, 'not-found')
+  if (findAlias(sight, row.id, personId)?.voidedAt != null)
+    throw Refusal.at('alias', `The bids of ${alias} were voided already.`, 'conflict')
   return personId
 }

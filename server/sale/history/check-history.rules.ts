@@ -1,20 +1,19 @@
 import { bytesToHex } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { MOST_MINOR, showMoney } from '#kernel/money'
-import { isPast } from '../price/closing.rules'
 import { isLadder } from '../price/ladder.rules'
 import type { PriceTerms } from '../price/price.rules'
+import { checkOrder } from './check-order.rules'
 import { openNote } from './checkpoint.rules'
+import { broken, type Finding } from './finding.rules'
 import { type History, historyShape, type Leaf } from './history.contract'
 import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
 import { append, type Hash, rootOfPeaks } from './merkle.rules'
+import { faultInOpen } from './open-entries.rules'
 import { playAgain } from './play-again.rules'
 import { type BidLeaf, sealedMaximum } from './sealed-maximum.rules'
 
-export interface Finding {
-  isSound: boolean
-  words: string
-}
+export type { Finding } from './finding.rules'
 
 type Revealed = Extract<Leaf, { kind: 'revealed' }>
 
@@ -86,50 +85,17 @@ export function checkTree({ leaves, heads, origin }: History): Finding {
   return { isSound: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
 }
 
-function checkOrder(leaves: readonly Leaf[]): Finding {
-  let [last, sequence, isHeld, isOver, closesAt, standingMinor] = ['', 0, false, false, '', 0]
-  for (const [index, leaf] of leaves.entries()) {
-    const place = `Entry ${index + 1} (${leaf.kind})`
-    if ((index === 0) !== (leaf.kind === 'opened')) return broken(`${place}: a history begins with its opening, and only once.`)
-    if (leaf.at < last) return broken(`${place} is earlier than the one before it.`)
-    if (isOver && leaf.kind !== 'revealed') return broken(`${place} stands after the end of the lot.`)
-    if (leaf.kind === 'revealed' && (!isOver || index !== leaves.length - 1 || leaf.at !== last))
-      return broken(`${place}: the maxima are opened once, with the end.`)
-    if (leaf.kind === 'bid') {
-      sequence += 1
-      if (leaf.sequence !== sequence) return broken(`${place} carries number ${leaf.sequence} where ${sequence} is due.`)
-      if (isHeld) return broken(`${place} was taken while the clocks stood.`)
-      if (isPast(Date.parse(closesAt), Date.parse(leaf.at))) return broken(`${place} was taken at or after the closing.`)
-      if ((leaf.standingMinor ?? 0) < standingMinor) return broken(`${place}: the standing bid fell without a void.`)
-    }
-    if (leaf.kind === 'voided' && !isOfTwo(leaf, leaves[0]?.at ?? ''))
-      return broken(`${place}: it was not asked for by one of the staff and then, at its own time, agreed to by another.`)
-    if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'
-    if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
-    if (leaf.kind === 'bid' || leaf.kind === 'voided') standingMinor = leaf.standingMinor ?? 0
-    if ('closesAt' in leaf) {
-      if (leaf.closesAt < closesAt) return broken(`${place} moved the closing earlier.`)
-      closesAt = leaf.closesAt
-    }
-    if (leaf.kind === 'closed' && leaf.at !== closesAt) return broken(`${place} is not at the closing that was announced.`)
-    last = leaf.at
-  }
-  if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
-  return { isSound: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
-}
-
-/** Both of the two who void a bid are told, or, in entries of before they were, neither. */
-function isOfTwo({ by, at, asked, agreed }: Extract<Leaf, { kind: 'voided' }>, openedAt: string): boolean {
-  if (!asked || !agreed) return asked === agreed
-  return by === 'two of the staff' && openedAt <= asked.at && asked.at <= agreed.at && agreed.at === at
-}
-
 function checkPrices({ lot, currency, leaves }: History): Finding[] {
   const opened = leaves[0]
   const revealed = leaves.find((leaf): leaf is Revealed => leaf.kind === 'revealed')
   const bids = leaves.filter((leaf): leaf is BidLeaf => leaf.kind === 'bid')
   if (opened?.kind !== 'opened') return [broken('There is no opening, so no price can be worked out.')]
-  if (!revealed) return [{ isSound: true, words: 'The maxima are still sealed; the price path can be worked out once the lot has ended.' }]
+  if (!revealed) {
+    const fault = faultInOpen(leaves)
+    if (fault) return [broken(fault)]
+    const soFar = 'Every price, leader and closing so far is one that can follow from the entries before it.'
+    return [{ isSound: true, words: `${soFar} The maxima are still sealed; the price path can be worked out once the lot has ended.` }]
+  }
   const maxima = new Map(revealed.openings.map((one) => [one.sequence, one]))
   for (const bid of bids) {
     const one = maxima.get(bid.sequence)
@@ -141,6 +107,8 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
   const { reserve } = revealed
   if (revealed.openings.length !== bids.length - (revealed.sealed === null ? 0 : 1) || maxima.size !== revealed.openings.length)
     return [broken('Every bid is opened once, but for the sealed one.')]
+  if (revealed.openings.some(({ sequence }, index) => sequence <= (revealed.openings[index - 1]?.sequence ?? 0)))
+    return [broken('The maxima are not opened in the order in which they were bid.')]
   if ((reserve === null) !== (opened.reserveCommitment === null) || opened.terms.hasReserve !== (reserve !== null))
     return [broken('The reserve was not opened.')]
   if (reserve && reserveCommitmentTo(lot, reserve.amountMinor, reserve.nonce) !== opened.reserveCommitment)
@@ -166,5 +134,3 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
     { isSound: true, words: 'Played again from the start, every price, leader and closing comes out the same.' },
   ]
 }
-
-const broken = (words: string): Finding => ({ isSound: false, words })

@@ -52,6 +52,15 @@ describe('the two who void a bid', () => {
     verifyHistory(JSON.parse(JSON.stringify(history())), keys())
   })
 
+  it('void nobody a second time, and whoever was voided cannot bid on that lot again', async () => {
+    const before = lastLeaf()
+    await ask('host')
+    await agree('treasurer')
+    expect(lastLeaf()).not.toEqual(before)
+    await expect(ask('host')).rejects.toThrow(`The bids of ${alias} were voided already.`)
+    await expect((await makeBidder(stage, 'Ben')).bid(number, '500')).rejects.toThrow('Your bids on this lot were voided')
+  })
+
   it('the second cannot be somebody who was given a role after the lot had opened', async () => {
     await ask('maker')
     await stage.command((turn) => setRole(turn, { email: 'friend@elsewhere.example', role: 'host', name: 'Friend' }))

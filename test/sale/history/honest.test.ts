@@ -93,8 +93,12 @@ describe('an honest history holds, whatever the house knew and a checker does no
         const lot = makeLot({ closesAt: CLOSES, terms: makeTerms({ ladder, reserveMinor }) })
         let now = 2 * SECOND
         const saw = { voided: false, overtaken: false }
-        for (const { what, who, over, wait, rare } of commands) {
+        const voided = new Set<string>()
+        for (const { what, who: drawn, over, wait, rare } of commands) {
           now += wait
+          // Who was voided bids no more; another takes their place. Only who has bid is voided.
+          const who = voided.has(drawn) ? `${drawn}Z` : drawn
+          if (voided.has(who) || (what === 'void' && !lot.openings.some(({ alias }) => alias === who))) continue
           const { state } = lot
           const own = state.leader?.bidder === who ? (state.leader?.maximumMinor ?? 0) : 0
           const least = Math.max(leastNext(lot.terms, priceOf(lot.terms, state)?.priceMinor ?? null), own)
@@ -103,10 +107,12 @@ describe('an honest history holds, whatever the house knew and a checker does no
             const wasSecond = what === 'void' && state.leader?.bidder === who && state.second !== null
             if (lot.say(commandOf(what, who, now, state.closesAt ?? 0), now) === null && what === 'void') {
               saw.voided = true
+              voided.add(who)
               saw.overtaken ||= wasSecond
             }
           }
         }
+        expect(foundAgainst(lot)).toEqual([])
         if (lot.state.phase === 'held') lot.say({ kind: 'resume', shiftMs: now - (lot.state.heldSince ?? now) }, now)
         lot.say({ kind: 'close' }, Math.max(now, lot.state.closesAt ?? 0))
         if (lot.leaves.at(-1)?.kind === 'revealed') shapes.ended++

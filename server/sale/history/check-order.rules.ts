@@ -1,0 +1,49 @@
+import { isPast } from '../price/closing.rules'
+import { broken, type Finding } from './finding.rules'
+import type { Leaf } from './history.contract'
+
+/** The order of things: what may follow what, whatever the amounts are. */
+export function checkOrder(leaves: readonly Leaf[]): Finding {
+  const [bidders, voided] = [new Set<string>(), new Set<string>()]
+  let [last, sequence, isHeld, isOver, closesAt, standingMinor] = ['', 0, false, false, '', 0]
+  for (const [index, leaf] of leaves.entries()) {
+    const place = `Entry ${index + 1} (${leaf.kind})`
+    if ((index === 0) !== (leaf.kind === 'opened')) return broken(`${place}: a history begins with its opening, and only once.`)
+    if (leaf.at < last) return broken(`${place} is earlier than the one before it.`)
+    if (isOver && leaf.kind !== 'revealed') return broken(`${place} stands after the end of the lot.`)
+    if (leaf.kind === 'revealed' && (!isOver || index !== leaves.length - 1 || leaf.at !== last))
+      return broken(`${place}: the maxima are opened once, with the end.`)
+    if (leaf.kind === 'bid') {
+      sequence += 1
+      if (leaf.sequence !== sequence) return broken(`${place} carries number ${leaf.sequence} where ${sequence} is due.`)
+      if (voided.has(leaf.alias)) return broken(`${place}: an alias whose bids were voided bids no more.`)
+      bidders.add(leaf.alias)
+      if (isHeld) return broken(`${place} was taken while the clocks stood.`)
+      if (isPast(Date.parse(closesAt), Date.parse(leaf.at))) return broken(`${place} was taken at or after the closing.`)
+      if ((leaf.standingMinor ?? 0) < standingMinor) return broken(`${place}: the standing bid fell without a void.`)
+    }
+    if (leaf.kind === 'voided' && !isOfTwo(leaf, leaves[0]?.at ?? ''))
+      return broken(`${place}: it was not asked for by one of the staff and then, at its own time, agreed to by another.`)
+    if (leaf.kind === 'voided' && !bidders.has(leaf.alias)) return broken(`${place}: nobody had bid under the alias that was voided.`)
+    if (leaf.kind === 'voided') voided.add(leaf.alias)
+    if ((leaf.kind === 'held' && isHeld) || (leaf.kind === 'resumed' && !isHeld))
+      return broken(`${place}: the lot was ${isHeld ? 'on hold already' : 'not on hold'}.`)
+    if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'
+    if (leaf.kind === 'closed' || leaf.kind === 'withdrawn') isOver = true
+    if (leaf.kind === 'bid' || leaf.kind === 'voided') standingMinor = leaf.standingMinor ?? 0
+    if ('closesAt' in leaf) {
+      if (leaf.closesAt < closesAt) return broken(`${place} moved the closing earlier.`)
+      closesAt = leaf.closesAt
+    }
+    if (leaf.kind === 'closed' && leaf.at !== closesAt) return broken(`${place} is not at the closing that was announced.`)
+    last = leaf.at
+  }
+  if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
+  return { isSound: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
+}
+
+/** Both of the two who void a bid are told, or, in entries of before they were, neither. */
+function isOfTwo({ by, at, asked, agreed }: Extract<Leaf, { kind: 'voided' }>, openedAt: string): boolean {
+  if (!asked || !agreed) return asked === agreed
+  return by === 'two of the staff' && openedAt <= asked.at && asked.at <= agreed.at && agreed.at === at
+}
