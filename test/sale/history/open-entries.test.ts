@@ -55,7 +55,6 @@ describe('a lot that is still open', () => {
     ['“cap” with one bidder', 2, { why: 'cap' }, '“cap” takes a second bidder'],
     ['“opening” above the opening price', 2, { standingMinor: pounds(30) }, '“opening” is the opening price'],
     ['“opening” with two bidders', 3, { why: 'opening', standingMinor: pounds(20) }, 'a bid of somebody else raises'],
-    ['a price that is no step over any bid', 7, { standingMinor: pounds(190) + 1 }, 'no bid that the rule takes has its step'],
     ['a leader who did not bid', 2, { leader: '9F' }, 'only who led before or who bids can lead'],
     ['nobody who leads after a bid', 2, { leader: null, standingMinor: null, why: null }, 'a bid of somebody else raises'],
     ['a leader who bids against themselves', 4, { standingMinor: pounds(90) }, 'does not bid against themselves'],
@@ -73,6 +72,12 @@ describe('a lot that is still open', () => {
     const [here, there] = found(openLot(entry, change))
     expect(here).toContain(words)
     expect(there).toBe(true)
+  })
+
+  it('with a price that is no step over any amount is found by both', () => {
+    const lot = openLot(3, { standingMinor: pounds(107) })
+    Object.assign(lot.leaves[3] ?? {}, { standingMinor: pounds(107) })
+    expect(found(lot)).toEqual(['Entry 3 (bid): no bid that the rule takes has its step at this price.', true])
   })
 
   it.each(['held', 'resumed'])('with “%s” twice is found by both', (kind) => {
