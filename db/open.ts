@@ -1,8 +1,10 @@
-import { readdirSync, readFileSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { type BetterSQLite3Database, drizzle } from 'drizzle-orm/better-sqlite3'
+import { MENDS } from './mended'
 import * as schema from './schema/index'
+import { refuseLater, type Step, standingIn, standingOf, stepsIn, wordsOfStep } from './steps'
 
 /** `$client` is the handle itself, for the few statements of the hot path that are plain SQL. */
 export type Db = BetterSQLite3Database<typeof schema> & { $client: Database.Database }
@@ -29,8 +31,22 @@ export type StepFunctions = Readonly<Record<string, (...values: never[]) => stri
 /** What a migration leaves as the file's user version when it took out what must stand in no free page either. */
 const TO_BE_WRITTEN_ANEW = 1
 
-/** Opens the database at `file`, sets and asserts the pragmas and applies what migrations are missing, all in one transaction. */
-export function openDatabase(file: string, migrationsDir: string, functions: StepFunctions): OpenDatabase {
+/** Called with what is missing before anything is changed in a database that holds something. */
+export type BeforeSteps = (missing: readonly Step[]) => void
+
+/**
+ * Opens the database at `file`, sets and asserts the pragmas and takes what steps are missing, all in one transaction. One that a
+ * newer program has changed is refused, in words, before anything is written.
+ */
+export function openDatabase(
+  file: string,
+  migrationsDir: string,
+  functions: StepFunctions,
+  beforeSteps: BeforeSteps = () => {},
+): OpenDatabase {
+  const standing = standingIn(file, migrationsDir)
+  refuseLater(standing, `The database ${file}`)
+  if (standing && standing.taken.length > 0 && standing.missing.length > 0) beforeSteps(standing.missing)
   const handle = new Database(file)
   for (const [name, want] of Object.entries(PRAGMAS)) {
     handle.pragma(`${name} = ${want}`)
@@ -44,23 +60,31 @@ export function openDatabase(file: string, migrationsDir: string, functions: Ste
 }
 
 function migrate(handle: Database.Database, dir: string): void {
-  handle.exec('CREATE TABLE IF NOT EXISTS migration (name TEXT PRIMARY KEY, at INTEGER NOT NULL) STRICT')
-  const applied = new Set(handle.prepare('SELECT name FROM migration').pluck().all())
-  const missing = readdirSync(dir)
-    .filter((name) => name.endsWith('.sql') && !applied.has(name))
-    .sort()
-  if (missing.length === 0 && !isToBeWrittenAnew(handle)) return
-  const note = handle.prepare('INSERT INTO migration (name, at) VALUES (?, unixepoch() * 1000)')
-  handle
-    .transaction(() => {
-      for (const name of missing) {
-        handle.exec(readFileSync(join(dir, name), 'utf8'))
-        note.run(name)
-      }
-    })
-    .immediate()
+  const { taken, missing } = standingOf(handle, dir)
+  const noted = new Map(taken.map((step) => [wordsOfStep(step), step]))
+  const renumbered = stepsIn(dir).flatMap((step) => {
+    const before = noted.get(wordsOfStep(step))
+    return before === undefined || before === step ? [] : [{ before, step }]
+  })
+  const mends = MENDS.filter(({ isDue }) => isDue(handle))
+  if (missing.length > 0 || renumbered.length > 0 || mends.length > 0)
+    handle
+      .transaction(() => {
+        handle.exec('CREATE TABLE IF NOT EXISTS migration (name TEXT PRIMARY KEY, at INTEGER NOT NULL) STRICT')
+        // Whoever reads the notes finds the names of today. Two may have changed places, so all go out of the way first.
+        const rename = handle.prepare('UPDATE migration SET name = ? WHERE name = ?')
+        for (const { before } of renumbered) rename.run(`was ${before}`, before)
+        for (const { before, step } of renumbered) rename.run(step, `was ${before}`)
+        for (const { mend } of mends) mend(handle)
+        const note = handle.prepare('INSERT INTO migration (name, at) VALUES (?, unixepoch() * 1000)')
+        for (const name of missing) {
+          handle.exec(readFileSync(join(dir, name), 'utf8'))
+          note.run(name)
+        }
+      })
+      .immediate()
   // In a new file nothing lay open.
-  if (applied.size === 0) handle.pragma('user_version = 0')
+  if (taken.length === 0) handle.pragma('user_version = 0')
   else if (isToBeWrittenAnew(handle)) writeAnew(handle)
 }
 
