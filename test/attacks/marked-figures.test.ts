@@ -17,10 +17,10 @@ import { PACK_MEANS } from '#house/open/pack-means'
 import { copyForRehearsal } from '#house/rehearsal/copy'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { READER_PLACE } from '#people/outbox/sealed-words'
-import { makeBackup } from '#runtime/disk/backup'
 import { listAllBids } from '#sale/bids/bids.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
 import { getLotRow } from '#sale/lots/lots.service'
+import { makeCopy } from '#test/make/copy'
 import { lotForm, makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { filesOf, packInto } from '#test/make/packed'
 import { openStage, type Stage } from '#test/stage'
@@ -111,7 +111,7 @@ test('they are planted: whose they are sees them, and so does the maker their re
 })
 
 test('the database, its log and a backup without its keys hold none, in digits or as bytes', async () => {
-  const backup = await makeBackup(stage.db.$client, stage.dir, join(dir, 'backups'), stage.clock.now())
+  const backup = await makeCopy(stage.dir, join(dir, 'backups'), stage.clock.now())
   rmSync(join(backup, 'keys'), { recursive: true })
   const files = [...allFiles(backup), ...['tagstrip.db', 'tagstrip.db-wal'].map((name) => join(stage.dir, name))]
   expect(files).toEqual(expect.arrayContaining([join(backup, 'tagstrip.db'), join(stage.dir, 'tagstrip.db-wal')]))

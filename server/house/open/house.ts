@@ -6,6 +6,7 @@ import { NO_REHEARSAL } from '#air/rehearsal/rehearsal'
 import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
 import { type Db, openDatabase } from '#db/open'
 import { letter } from '#db/schema/index'
+import { refuseLater, standingIn } from '#db/steps'
 import { onThisThread, openPress } from '#doors/papers/press'
 import type { OpenHouse } from '#doors/web/open-house'
 import { REACTIONS } from '#doors/web/reactions'
@@ -24,10 +25,10 @@ import { openSignIn } from '#people/sign-in/sign-in'
 import { openVitalLetters } from '#people/vitals/vital-letters.service'
 import { openFloods } from '#runtime/call/flood'
 import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
-import { makeBackup, thinBackups } from '#runtime/disk/backup'
 import { openDatabaseLog } from '#runtime/disk/database-log'
 import { openPhotographs } from '#runtime/disk/files'
 import type { Hold } from '#runtime/disk/hold'
+import { DATABASE } from '#runtime/disk/house-files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
@@ -53,6 +54,8 @@ import { sealingSteps } from '#sale/lots/sealing-steps'
 import { openPlanner, planOnThisThread } from '#sale/planning/planner'
 import { closingsFirst } from '#sale/programme/closings-first'
 import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
+import { copyBeforeSteps } from './copy-before-steps'
+import { openDayCopies } from './day-copies'
 import { PACK_MEANS } from './pack-means'
 import { startingStamp } from './starting-stamp'
 
@@ -74,9 +77,7 @@ const FULL_DISK =
   'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine is needed. A closing whose last minutes are lost moves.'
 const BROKEN = 'The disk of this house failed: nothing is taken any more until the house has been opened again.'
 
-const BACKUP_EVERY_MS = 30 * MINUTE
 const SPARE_EVERY_MS = MINUTE
-const BACKUPS_KEPT = 12
 
 const systemDice: Dice = { bytes: pooledBytes(4096), id: () => randomUUID() }
 
@@ -97,6 +98,8 @@ export interface HouseParts {
   simulationWorker?: string
   /** The bundle of the thread that makes packs; without it they are made on the house's own. */
   packWorker?: string
+  /** The bundle of the thread that copies the house on the day; without it the copies are made on the house's own. */
+  copyWorker?: string
   /** What follows a fact in the same turn. */
   reactions?: readonly Reaction[]
   /** Files that the system lets this program hold open; read from it unless given. */
@@ -142,6 +145,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     planWorker,
     simulationWorker,
     packWorker,
+    copyWorker,
     reactions = REACTIONS,
     isRehearsal = false,
     machine = openMachine(),
@@ -150,11 +154,16 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     ended = () => {},
     openPublishing,
   } = parts
+  const file = join(dataDir, DATABASE)
+  refuseLater(standingIn(file, migrationsDir), `The house in ${dataDir}`)
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
-  const { db, handle } = openDatabase(join(dataDir, 'tagstrip.db'), migrationsDir, sealingSteps(keys))
+  const { db, handle } = openDatabase(file, migrationsDir, sealingSteps(keys), (steps) => {
+    // A rehearsal is a copy itself.
+    if (!isRehearsal) copyBeforeSteps({ dataDir, steps, at: clock.now(), log })
+  })
   const publishing = openPublishing?.({ handle, keys, log, said: () => hub.beat() }) ?? null
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
@@ -172,7 +181,6 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
   let spares: NodeJS.Timeout | null = null
-  let backups: NodeJS.Timeout | null = null
   let writtenAt: number | null = null
 
   const troubleNow = () => trouble ?? publishing?.trouble() ?? null
@@ -255,24 +263,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     log,
   })
 
-  const isStreamDay = () => {
-    const campaign = findCampaign(sight())
-    const now = clock.now()
-    return campaign !== null && now >= campaign.streamOpensAt && now <= campaign.streamClosesAt + BACKUP_EVERY_MS
-  }
-
-  /** Through the stream day a copy is made by itself; the newest are kept. */
-  const copyOnTheDay = async () => {
-    if (!isStreamDay()) return
-    const now = clock.now()
-    try {
-      const into = join(dataDir, 'backups')
-      await makeBackup(handle, dataDir, into, now)
-      thinBackups(into, BACKUPS_KEPT)
-    } catch (reason) {
-      log.error({ err: reason }, 'the copy of the stream day failed; the next one is tried in half an hour')
-    }
-  }
+  const copies = openDayCopies({ dataDir, clock, sight, log, copyWorker })
 
   const openFiles = openOpenFiles(log, parts.mostOpenFiles)
   const loop = watchLoop()
@@ -290,7 +281,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       databaseLog: openDatabaseLog(handle, dataDir),
       watching: hub.watching,
       mostOpenFiles: openFiles.limit,
-      isStreamDay,
+      isStreamDay: copies.isStreamDay,
       isWorthACopy: () => !isDemo && !isRehearsal && findCampaign(sight()) !== null,
     }),
   })
@@ -344,8 +335,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       pulse = setInterval(breathe, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
       pulse.unref()
       vitals.start(tellMakers)
-      backups = setInterval(copyOnTheDay, BACKUP_EVERY_MS)
-      backups.unref()
+      copies.start()
     },
     wake: () => ticker?.wake(),
     close() {
@@ -354,7 +344,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       loop.stop()
       if (pulse) clearInterval(pulse)
       if (spares) clearInterval(spares)
-      if (backups) clearInterval(backups)
+      copies.close()
       hub.close()
       press.close()
       builder.close()

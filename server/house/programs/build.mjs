@@ -11,6 +11,7 @@ await build({
     'build-worker': 'server/bench/buildable/build-worker.ts',
     'pack-worker': 'server/house/programs/pack-worker.ts',
     standby: 'server/house/programs/standby.ts',
+    'copy-worker': 'server/house/programs/copy-worker.ts',
     keep: 'server/house/programs/keep.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',

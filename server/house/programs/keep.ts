@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs'
-import { join } from 'node:path'
+import { join, resolve } from 'node:path'
 import Database from 'better-sqlite3'
 import { drizzle } from 'drizzle-orm/better-sqlite3'
 import * as schema from '#db/schema/index'
@@ -28,6 +28,18 @@ const READING: readonly (string | undefined)[] = ['backup', 'pack', 'code', 'rot
 
 const say = (words: string) => void process.stdout.write(`${words}\n`)
 
+const TELL_EVERY_MS = 2_000
+
+/** What a long work tells, every other second; what is soon done tells nothing. */
+function seldom(tell: (words: string) => void): (words: string) => void {
+  let last = performance.now()
+  return (words) => {
+    if (performance.now() - last < TELL_EVERY_MS) return
+    last = performance.now()
+    tell(`… ${words}`)
+  }
+}
+
 const whereFormer = (former: string) =>
   `What stood there is in ${former}, whole: delete it when you do not need it any more. To go back to it, move what is in it up into the data folder while no house is open.`
 
@@ -43,15 +55,13 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
   const { dataDir, publicUrl } = readConfig()
   const migrationsDir = join(process.cwd(), 'db', 'migrations')
   if (verb === 'backup') {
-    const file = join(dataDir, 'tagstrip.db')
-    if (!existsSync(file)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
-    const handle = new Database(file, { readonly: true })
-    const made = await makeBackup(handle, dataDir, folder ?? join(dataDir, 'backups'), Date.now())
-    handle.close()
-    return `Copied to ${made}. It holds the signing keys and mail addresses: keep it where only you can read it.`
+    if (!existsSync(join(dataDir, 'tagstrip.db'))) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    const intoDir = resolve(folder ?? join(dataDir, 'backups'))
+    const { dir } = await makeBackup({ dataDir, intoDir, at: Date.now(), madeFor: 'a person' }, seldom(say))
+    return `Copied to ${dir}. It holds the signing keys and mail addresses: keep it where only you can read it.`
   }
   if (verb === 'restore' && folder) {
-    const former = restoreBackup(folder, dataDir, { migrationsDir, at: Date.now() })
+    const former = restoreBackup(resolve(folder), resolve(dataDir), { migrationsDir, at: Date.now(), tell: seldom(say) })
     return `Restored into ${dataDir}.${former ? ` ${whereFormer(former)}` : ''}`
   }
   if (verb === 'pack') {

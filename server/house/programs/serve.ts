@@ -70,6 +70,7 @@ export async function serve({
     simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
+    copyWorker: join(root, 'dist', 'copy-worker.mjs'),
     clock,
     machine,
     wall,

@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { z } from 'zod'
+import { isRunning } from './running'
 
 /**
  * Who has a data folder. The lock is one that the system keeps on a file for a process and lets go of with it, however it
@@ -38,7 +39,7 @@ export function holdFolder(dataDir: string, holding: Holding, as: string): Hold 
     if (!(cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_BUSY'))) throw cause
     throw new Error(`${dataDir} is in use: ${whoHas(dataDir)}. Nothing was changed. Close that first, and do this again.`, { cause })
   }
-  if (holding !== 'reads') for (const [name, note] of notes(dataDir)) if (!isAlive(note)) rmSync(join(dataDir, name), { force: true })
+  if (holding !== 'reads') for (const [name, note] of notes(dataDir)) if (!isRunning(note.pid)) rmSync(join(dataDir, name), { force: true })
   holds += 1
   const note = join(dataDir, `held-by-${process.pid}-${holds}.json`)
   writeFileSync(note, `${JSON.stringify({ pid: process.pid, as, since: new Date().toISOString() } satisfies Note)}\n`, { mode: 0o600 })
@@ -54,7 +55,7 @@ export function holdFolder(dataDir: string, holding: Holding, as: string): Hold 
 export const holdersOf = (dataDir: string): ReadonlyMap<number, string> =>
   new Map(
     notes(dataDir)
-      .filter(([, note]) => isAlive(note))
+      .filter(([, { pid }]) => isRunning(pid))
       .map(([, { pid, as }]) => [pid, as]),
   )
 
@@ -64,7 +65,7 @@ export const forgetHolds = (dataDir: string): void => rmSync(join(dataDir, LOCK)
 function whoHas(dataDir: string): string {
   const alive = notes(dataDir)
     .map(([, note]) => note)
-    .filter(isAlive)
+    .filter(({ pid }) => isRunning(pid))
     .map(({ pid, as, since }) => `process ${pid} has it, ${as}, since ${since}`)
   return alive.length > 0 ? alive.join('; ') : 'another process has it'
 }
@@ -80,12 +81,3 @@ const notes = (dataDir: string): [string, Note][] =>
         return []
       }
     })
-
-function isAlive({ pid }: Note): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (reason) {
-    return reason instanceof Error && 'code' in reason && reason.code === 'EPERM'
-  }
-}

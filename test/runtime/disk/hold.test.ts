@@ -5,9 +5,9 @@ import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { makeBackup } from '#runtime/disk/backup'
 import { type Holding, holdFolder } from '#runtime/disk/hold'
 import { restoreBackup } from '#runtime/disk/restore'
+import { makeCopy } from '#test/make/copy'
 import { MIGRATIONS } from '#test/make/packed'
 import { NOON, openStage } from '#test/stage'
 
@@ -67,7 +67,7 @@ test('the second is told which process has it; when that is killed, the folder i
 
 test('a second house does not start on the same folder, nor is one put in its place', async () => {
   const first = openStage({ dir })
-  const copy = await makeBackup(first.db.$client, dir, join(dir, 'backups'), NOON)
+  const copy = await makeCopy(dir, join(dir, 'backups'), NOON)
   expect(() => openStage({ dir })).toThrow(`process ${process.pid} has it, an open house`)
   expect(() => restoreBackup(copy, dir, { migrationsDir: MIGRATIONS, at: NOON })).toThrow(`process ${process.pid} has it, an open house`)
   first.house.close()

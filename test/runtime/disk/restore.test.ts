@@ -14,10 +14,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { makeBackup } from '#runtime/disk/backup'
 import { type RestoreWishes, restoreBackup } from '#runtime/disk/restore'
 import { finishSwap } from '#runtime/disk/swap'
 import { makeCampaign } from '#test/make/campaign'
+import { makeCopy } from '#test/make/copy'
 import { MIGRATIONS } from '#test/make/packed'
 import { NOON, openStage } from '#test/stage'
 
@@ -35,7 +35,7 @@ beforeAll(async () => {
   for (const which of ['old', 'new'] as const) {
     const stage = openStage({ dir: join(shelf, which) })
     await makeCampaign(stage, { name: which })
-    made[which] = await makeBackup(stage.db.$client, stage.dir, join(shelf, 'copies', which), NOON)
+    made[which] = await makeCopy(stage.dir, join(shelf, 'copies', which), NOON)
     stage.house.close()
   }
 })
@@ -149,12 +149,12 @@ describe('what is refused, in words and with nothing changed', () => {
     expect(refused(dir)).toBe(`${dir} is not a copy of a house: it has no manifest.json.`)
   })
 
-  test('a copy of a later program, by the name of its step', () => {
+  test('a copy of a newer program, by the name of its step', () => {
     const few = join(dir, 'migrations')
     mkdirSync(few)
     writeFileSync(join(few, '0001-the-beginning.sql'), '')
     expect(refused(made.new, data, { migrationsDir: few })).toMatch(
-      /^The copy was made by a later program: this one does not know the step \d{4}-[a-z0-9-]+\.sql of the database\. Update the program first\./,
+      /^The copy was made by a newer Tagstrip: this one does not know the step \d{4}-[a-z0-9-]+\.sql of its database\. Nothing was changed\. Update the program/,
     )
   })
 
