@@ -14,6 +14,7 @@ test('the maker is shown every place, the volunteer what a parcel needs, a bidde
     'Sending',
     'Close out',
     'Outbox',
+    'House',
     'People',
     'Changes',
     'Campaign',

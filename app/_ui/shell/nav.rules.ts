@@ -29,6 +29,7 @@ const BENCH_PLACES: readonly BenchPlace[] = [
   { href: '/bench/sending', label: 'Sending', roles: ['volunteer', 'treasurer'] },
   { href: '/bench/close-out', label: 'Close out', roles: ['treasurer'] },
   { href: '/bench/outbox', label: 'Outbox', roles: [] },
+  { href: '/bench/house', label: 'House', roles: [] },
   { href: '/bench/people', label: 'People', roles: [] },
   { href: '/bench/record', label: 'Changes', roles: ['treasurer'] },
   { href: '/bench/campaign', label: 'Campaign', roles: [] },

@@ -52,7 +52,7 @@ export function judgeMail({ hasServer, isDemo, failingFor, wentAgo, givenUp }: M
 export function judgeOldestLetter(age: number | null, hasServer: boolean): Finding {
   if (age === null) return { value: 0, standing: 'good', words: 'No letter waits.', toDo: null }
   const words = `The oldest letter that waits was written ${spanInWords(age)} ago.`
-  if (!hasServer) return { value: age, standing: 'good', words, toDo: null }
+  if (!hasServer) return { value: null, standing: 'good', words, toDo: null }
   const standing: Standing = age > LETTER_STEPS.bad ? 'bad' : age > LETTER_STEPS.look ? 'look' : 'good'
   return {
     value: age,

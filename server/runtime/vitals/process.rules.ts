@@ -70,7 +70,7 @@ export function judgeFiles(open: number | null, limit: number | null, watching: 
   return {
     value: open,
     standing,
-    words: `${screens}; ${open} files and lines are open of at most ${limit}.`,
+    words: `${screens}; ${open} files and lines are open of at most ${limit.toLocaleString('en')}.`,
     toDo: standing === 'good' ? null : 'Raise the limit of open files (LimitNOFILE, or ulimit -n) and start the house anew.',
     also: [...also, { key: 'open-files-limit', unit: 'count', help: 'Files and lines that may be open at most.', value: limit }],
   }
