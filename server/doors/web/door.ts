@@ -17,19 +17,10 @@ import { showPhotograph, takePhotograph } from './photographs'
 import { REFUSAL_STATUS, refuse } from './refuse'
 import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
+import { FULL_HOUSE, LIVE_HERE, lastSeenOf, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from './stream-limits'
 import { LIVE_TOPICS } from './topics'
 import { openTurns } from './turns'
 import { answerFigures, answerHealth, answerReady } from './well'
-
-/** Where a page says that it reads its stream. */
-export const LIVE_HERE = '/live/here'
-
-/** Of one origin at a time. Twenty screens in one house are many; a page follows five topics. */
-const MOST_STREAMS = 20
-const MOST_TOPICS = 12
-
-const FULL_HOUSE =
-  'More screens follow at this moment than this house can keep up to date. What stands here is from when it was loaded; it tries again by itself.'
 
 /** What is still being sent after its answer is thrown away for so long, so that a browser hears the answer. */
 const LONGEST_REST_MS = 5_000
@@ -101,10 +92,10 @@ export function openDoor(parts: DoorParts) {
   }
 
   const live = async (request: IncomingMessage, response: ServerResponse, url: URL) => {
-    const names = [...new Set((url.searchParams.get('topics') ?? '').split(',').filter(Boolean))]
+    const names = topicsAsked(url)
     const topics = names.map((name) => topicFor(LIVE_TOPICS, name))
     if (names.length === 0 || names.length > MOST_TOPICS || topics.some((topic) => !topic)) {
-      refuse(response, 400, `Name what to follow, as in /live?topics=lots,meter; at most ${MOST_TOPICS}.`)
+      refuse(response, 400, TOPICS_WANTED)
       return
     }
     const isForStaff = topics.some((topic) => topic?.audience === 'staff')
@@ -121,17 +112,11 @@ export function openDoor(parts: DoorParts) {
     const leave = streams.take(addressOf(request, trustedProxy))
     if (!leave) {
       noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: '/live' })
-      refuse(
-        response,
-        429,
-        `From one address ${MOST_STREAMS} screens are kept up to date at once. Close some of them, and reload this page.`,
-      )
+      refuse(response, 429, TOO_MANY_STREAMS)
       return
     }
     response.once('close', leave)
-    const last = Number(request.headers['last-event-id'])
-    const lastSeen = request.headers['last-event-id'] !== undefined && Number.isSafeInteger(last) ? last : null
-    house.hub.watch(response, names, lastSeen, mayStill)
+    house.hub.watch(response, names, lastSeenOf(request.headers['last-event-id']), mayStill)
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {

@@ -15,6 +15,8 @@ export interface OpenHouse extends Opened {
   press: Press
   /** How many rows were ever written since it opened: what was read before the last of them may be out of date. */
   changes(): number
+  /** The number of the last fact. */
+  seqNow(): number
   /** What keeps the house from taking anything, in words; null on a good day. */
   trouble(): string | null
 }

@@ -104,6 +104,8 @@ export interface HouseParts {
   reactions?: readonly Reaction[]
   /** Files that the system lets this program hold open; read from it unless given. */
   mostOpenFiles?: number
+  /** Which build serves its pages, as its streams say. */
+  build?: string
   /** A copy on which the day is rehearsed. */
   isRehearsal?: boolean
   /** What goes by on this machine, whatever its wall says. */
@@ -211,6 +213,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     seqNow: () => Number(lastSeq.get()),
     settle: () => queue.settle(),
     trouble: () => troubleNow(),
+    build: parts.build,
     fault: (reason, topic) => log.error({ err: reason, topic }, 'a frame could not be made'),
   })
   const queue = openQueue({
@@ -314,6 +317,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     changes: () => Number(totalChanges.get()),
     trouble: () => troubleNow(),
     publishing,
+    seqNow: () => Number(lastSeq.get()),
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
       const breathe = () => {

@@ -15,6 +15,7 @@ await build({
     keep: 'server/house/programs/keep.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',
+    relay: 'server/house/programs/relay.ts',
     seed: 'seed/main.ts',
   },
   outdir: 'dist',

@@ -1,19 +1,25 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
+import { hostname } from 'node:os'
 import { join } from 'node:path'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
+import { buildIdOf } from '#doors/web/build-id'
 import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
 import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
+import { LIVE_TOPICS } from '#doors/web/topics'
 import type { Clock } from '#kernel/clock'
 import type { Instant } from '#kernel/instant'
 import { noteSigningKey } from '#people/changes/signing-key.service'
 import { mailWatched } from '#people/outbox/mail-watched'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
+import { houseNames } from '#runtime/nats/house-names'
+import { openNats } from '#runtime/nats/nats'
 import type { Machine } from '#runtime/queue/machine'
+import { sendWhenReached } from '#runtime/relay/sender'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { type House, type HouseParts, openHouse } from '../open/house'
@@ -62,6 +68,7 @@ export async function serve({
 }: ServeParts): Promise<Served> {
   const root = process.cwd()
   const log = openLog(config.logLevel)
+  const build = buildIdOf(root)
   const house = openHouse({
     ...config,
     migrationsDir: join(root, 'db', 'migrations'),
@@ -78,6 +85,7 @@ export async function serve({
     ended,
     openPublishing,
     log,
+    build,
     isRehearsal: asRehearsal !== undefined,
   })
   try {
@@ -119,6 +127,7 @@ export async function serve({
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
   const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, mayGoInClear, from, log }) : null
   house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
+  const sender = asRehearsal || config.natsUrls.length === 0 ? null : sendToRelays(house, config, build)
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
   const app = await prepared
   // Development's live reload asks for a socket of its own; an open house has none to give.
@@ -128,6 +137,7 @@ export async function serve({
     house,
     async close() {
       postman?.stop()
+      sender?.close()
       rehearsal.close()
       const closed = new Promise<void>((resolve) => server.once('close', () => resolve()))
       house.hub.close()
@@ -139,6 +149,22 @@ export async function serve({
     },
   }
 }
+
+/** What its own watchers see goes to relays as well. */
+const sendToRelays = (house: House, { natsUrls: urls, natsCreds: credsFile, writerUrl, host, port, publicUrl }: Config, build: string) =>
+  sendWhenReached({
+    nats: () => openNats({ urls, credsFile, name: 'screens of the house' }),
+    log: house.log,
+    prefix: houseNames(house.keys.jwks()).prefix,
+    hub: house.hub,
+    topics: LIVE_TOPICS,
+    seqNow: house.seqNow,
+    now: () => house.clock.now(),
+    trouble: house.trouble,
+    build,
+    url: writerUrl ?? `http://${host === '0.0.0.0' || host === '::' ? hostname() : host}:${port}`,
+    publicUrl,
+  })
 
 /** The pages' own program is read only when the door is open: reading it takes longer than opening the house. */
 async function preparePages(options: { dev: boolean; dir: string; port: number; hostname: string }) {

@@ -36,7 +36,15 @@ interface TopicState {
 
 type Due = [name: string, state: TopicState]
 
+/** One watcher more, which follows each of some topics that changes. */
+export interface Outlet {
+  takes(topic: string): boolean
+  take(told: Told): void
+}
+
 export interface Fan {
+  /** How the tokens of its streams begin. */
+  readonly name: string
   /**
    * Opens an event stream on `response`. The first frame of every topic is its present state. A stream that not everybody
    * may have is asked before each write whether its reader still may, and ends with the answer no.
@@ -48,6 +56,10 @@ export interface Fan {
   touch(news: Iterable<readonly [topic: string, seq: number]>): void
   /** The state of a topic for whoever carries it further; null where there is no such thing. */
   present(topic: string): Told | null
+  /** From now on what changes goes there too. */
+  alsoTo(outlet: Outlet): void
+  /** Whether anybody watches a topic. */
+  isWatched(topic: string): boolean
   /** Tells every screen at once that the house is there, and what troubles it. */
   beat(): void
   /** The facts are counted from an earlier number again: every screen is told so, and brought everything. */
@@ -61,6 +73,8 @@ export interface FanParts {
   /** The state of a topic as JSON, and up to which fact nothing is missing before it; null where there is no such thing. */
   make(topic: string, seq: number): { data: string; upTo: number } | null
   seqNow(): number
+  /** Up to which fact a topic is known that nobody has followed so far; up to the last one unless it says otherwise. */
+  seqOf?(topic: string): number
   /** The house's time. */
   now(): Instant
   /** Which build answers, for pages and whoever carries frames further. */
@@ -69,8 +83,6 @@ export interface FanParts {
   trouble?(): string | null
   /** Commits what waits: called between two goes, so that bids that came in meanwhile do not wait for the next. */
   settle?(): void
-  /** One watcher more, which follows each of these topics that changes. */
-  outlet?: { takes(topic: string): boolean; take(told: Told): void }
   stuckMs?: number
   silentMs?: number
   inOneGo?: number
@@ -87,7 +99,7 @@ export interface FanParts {
  * also says now and then that it reads, and a stream whose page is silent is let go.
  */
 export function openFan(parts: FanParts): Fan {
-  const { make, seqNow, now, build, outlet, trouble = () => null, settle = () => {} } = parts
+  const { make, seqNow, seqOf = seqNow, now, build, trouble = () => null, settle = () => {} } = parts
   const { stuckMs = 30_000, silentMs = SILENT_MS, inOneGo = IN_ONE_GO, heartbeatMs = HEARTBEAT_MS, quietMs = QUIET_MS } = parts
   const name = randomBytes(6).toString('base64url')
   const states = new Map<string, TopicState>()
@@ -95,11 +107,12 @@ export function openFan(parts: FanParts): Fan {
   const byToken = new Map<string, Watcher>()
   /** Topics that a round has to bring yet, with the first fact that it would tell. */
   const news = new Map<string, number>()
+  let outlet: Outlet | null = null
   let isGoing = false
   let timer: NodeJS.Timeout | null = null
 
   const stateOf = (topic: string): TopicState =>
-    states.get(topic) ?? { watchers: new Set(), seq: seqNow(), notBefore: 0, made: null, isKept: false }
+    states.get(topic) ?? { watchers: new Set(), seq: seqOf(topic), notBefore: 0, made: null, isKept: false }
   const madeOf = (topic: string, state: TopicState): NonNullable<TopicState['made']> => {
     const at = performance.now()
     const { made, seq } = state
@@ -216,6 +229,7 @@ export function openFan(parts: FanParts): Fan {
   heartbeat.unref()
 
   return {
+    name,
     watch(response, topics, lastSeen, mayStill = () => true) {
       const watcher = openWatcher({
         response,
@@ -274,8 +288,9 @@ export function openFan(parts: FanParts): Fan {
       })
     },
     beginAnew() {
-      for (const state of states.values()) {
-        state.seq = seqNow()
+      news.clear()
+      for (const [topic, state] of states) {
+        state.seq = seqOf(topic)
         state.made = null
       }
       inGoes([...watchers], (watcher) => {
@@ -285,6 +300,10 @@ export function openFan(parts: FanParts): Fan {
         bring(watcher, oldestFirst(watcher.topics))
       })
     },
+    alsoTo(further) {
+      outlet = further
+    },
+    isWatched: (topic) => (states.get(topic)?.watchers.size ?? 0) > 0,
     watching: () => watchers.size,
     close() {
       clearInterval(heartbeat)

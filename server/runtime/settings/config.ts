@@ -57,7 +57,9 @@ const settings = z.object({
       'addresses such as nats://10.0.0.5:4222, with a comma between two',
     )
     .optional()
-    .describe('Servers of a NATS with JetStream, through which other machines stand by this house. Without it nothing of that is read.'),
+    .describe(
+      'Servers of a NATS with JetStream, through which other machines stand by this house, and relays carry its screens. Without it nothing of that is read.',
+    ),
   NATS_CREDS: z.string().min(1).optional().describe('File with the credentials for it, where it wants some.'),
   STANDBY_HOURS: z.coerce
     .number('a whole number')
@@ -71,6 +73,12 @@ const settings = z.object({
     .min(16, '16 at least')
     .default(1024)
     .describe('How many megabytes of it NATS keeps.'),
+  WRITER_URL: z
+    .url({ protocol: /^https?$/, error: 'an address such as http://10.0.0.5:4170' })
+    .transform((url) => withoutAtEnd(url, '/'))
+    .optional()
+    .describe('Where relays reach this house, as it tells them. A relay that is given it asks there, whatever it was told.'),
+  RELAY_OF: z.string().min(1).optional().describe('Which house a relay serves, where several share a NATS: its name there.'),
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')
     .default('info')
@@ -99,11 +107,13 @@ export interface Config {
   natsUrls: readonly string[]
   natsCreds: string | undefined
   standbyKept: { hours: number; megabytes: number }
+  writerUrl: string | undefined
+  relayOf: string | undefined
   logLevel: string
 }
 
 /** Reads the settings once; a wrong one stops the start with a sentence that names it and what it wants. */
-export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
+export function readConfig(env: Readonly<Record<string, string | undefined>> = process.env): Config {
   const given = Object.fromEntries(Object.keys(SETTINGS).map((name) => [name, env[name] === '' ? undefined : env[name]]))
   const read = settings.safeParse(given)
   if (!read.success) {
@@ -132,6 +142,8 @@ export function readConfig(env: NodeJS.ProcessEnv = process.env): Config {
     natsUrls: data.NATS_URL ?? [],
     natsCreds: data.NATS_CREDS,
     standbyKept: { hours: data.STANDBY_HOURS, megabytes: data.STANDBY_MB },
+    writerUrl: data.WRITER_URL,
+    relayOf: data.RELAY_OF,
     logLevel: data.LOG_LEVEL,
   }
 }

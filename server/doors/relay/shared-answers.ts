@@ -1,0 +1,129 @@
+import type { IncomingHttpHeaders, IncomingMessage, ServerResponse } from 'node:http'
+import type { HandOn } from './hand-on'
+import { endToEnd, hasIt, packingFor, type Shareable, shareable, sharedKey } from './shared.rules'
+
+const MOST_BYTES = 64 * 1024 * 1024
+const MOST_OF_ONE = 8 * 1024 * 1024
+/** Of what may be kept for a minute at most, the house is asked again when something happened, but not more often than this. */
+const QUIET_MS = 100
+const SHORT_MS = 60_000
+/** While the house cannot be reached, what is older is given out for so long (RFC 5861); the stream says that the house is away. */
+const IN_NEED_MS = 60_000
+/** An address that may not be shared is not waited for by others for so long. */
+const ALONE_MS = 10_000
+
+interface Kept extends Shareable {
+  headers: IncomingHttpHeaders
+  body: Buffer
+  at: number
+  /** The last fact when it was asked for, and which build answered. */
+  seq: number
+  build: string
+}
+
+export interface SharedAnswers {
+  /** Answers from what is kept, asking the house once however many want the same; or hands the request on. */
+  answer(request: IncomingMessage, response: ServerResponse): Promise<void>
+}
+
+/** A shared cache by RFC 9111, for readers who are nobody in particular. */
+export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standing(): { seq: number; build: string } }): SharedAnswers {
+  const kept = new Map<string, Kept>()
+  const underWay = new Map<string, Promise<Kept | null>>()
+  const alone = new Map<string, number>()
+  let bytes = 0
+
+  const forget = (key: string) => {
+    bytes -= kept.get(key)?.body.byteLength ?? 0
+    kept.delete(key)
+  }
+  const keep = (key: string, one: Kept) => {
+    forget(key)
+    kept.set(key, one)
+    bytes += one.body.byteLength
+    for (const oldest of kept.keys()) {
+      if (bytes <= MOST_BYTES) break
+      forget(oldest)
+    }
+  }
+  const isFresh = (one: Kept): boolean => {
+    const age = performance.now() - one.at
+    const { seq, build } = standing()
+    if (one.build !== build) return false
+    return age < one.freshMs && (one.isImmutable || one.freshMs > SHORT_MS || one.seq === seq || age < QUIET_MS)
+  }
+
+  const give = (request: IncomingMessage, response: ServerResponse, { headers, body, at }: Kept) => {
+    const age = { age: String(Math.floor((performance.now() - at) / 1000)) }
+    if (hasIt(request.headers['if-none-match'], headers.etag)) {
+      const { 'content-length': _, 'content-type': __, ...rest } = headers
+      response.writeHead(304, { ...rest, ...age }).end()
+      return
+    }
+    response.writeHead(200, { ...headers, ...age, 'content-length': body.byteLength })
+    response.end(request.method === 'HEAD' ? undefined : body)
+  }
+
+  /** Asks the house. Resolves with what may be shared; otherwise the answer went to `response`, and with null. */
+  const fetchFor = async (key: string, request: IncomingMessage, response: ServerResponse): Promise<Kept | null> => {
+    const before = kept.get(key)
+    const { seq, build } = standing()
+    const at = performance.now()
+    const isSame = before?.build === build
+    const isHead = request.method === 'HEAD'
+    const answer = await handOn.ask(request, {
+      'accept-encoding': packingFor(request.headers['accept-encoding']),
+      'if-none-match': isSame ? before?.headers.etag : undefined,
+      'if-modified-since': undefined,
+    })
+    const headers = endToEnd(answer.headers)
+    if (answer.statusCode === 304 && before) {
+      answer.resume()
+      const again = { ...before, ...(shareable(200, { ...before.headers, ...headers }) ?? { freshMs: 0 }), at, seq }
+      keep(key, again)
+      return again
+    }
+    const may = shareable(answer.statusCode ?? 0, answer.headers)
+    const size = Number(answer.headers['content-length'] ?? 0)
+    if (!may || isHead || size > MOST_OF_ONE) {
+      if (!isHead) alone.set(key, performance.now() + ALONE_MS)
+      if (alone.size > 10_000) alone.clear()
+      forget(key)
+      response.once('close', () => answer.destroy())
+      response.writeHead(answer.statusCode ?? 502, headers)
+      answer.once('error', () => response.destroy())
+      answer.pipe(response)
+      return null
+    }
+    const parts: Buffer[] = []
+    for await (const part of answer as AsyncIterable<Buffer>) parts.push(part)
+    if (!answer.complete) throw new Error('the answer of the house broke off')
+    const one: Kept = { ...may, headers, body: Buffer.concat(parts), at, seq, build }
+    keep(key, one)
+    return one
+  }
+
+  return {
+    async answer(request, response) {
+      const key = sharedKey(request.method ?? '', request.url ?? '', request.headers)
+      if (key === null || (alone.get(key) ?? 0) > performance.now()) return handOn.pass(request, response)
+      const found = kept.get(key)
+      if (found && isFresh(found)) return give(request, response, found)
+      const waiting = underWay.get(key)
+      try {
+        if (waiting) {
+          const shared = await waiting
+          return shared ? give(request, response, shared) : await handOn.pass(request, response)
+        }
+        const asked = fetchFor(key, request, response).finally(() => underWay.delete(key))
+        underWay.set(key, asked)
+        const mine = await asked
+        if (mine) give(request, response, mine)
+      } catch (reason) {
+        if (response.headersSent) response.destroy()
+        else if (found && performance.now() - found.at < found.freshMs + IN_NEED_MS) give(request, response, found)
+        else throw reason
+      }
+    },
+  }
+}

@@ -1,0 +1,82 @@
+import type { IncomingHttpHeaders } from 'node:http'
+
+/** An answer that a cache may give to others (RFC 9111), and for how long. */
+export interface Shareable {
+  freshMs: number
+  /** It never changes under this address. */
+  isImmutable: boolean
+}
+
+/** What pages ask their own program for under one address, and how they want it packed: an answer stands for these together. */
+const TOLD_APART = ['rsc', 'next-router-state-tree', 'next-router-prefetch', 'next-router-segment-prefetch', 'next-url']
+/** Requests with a cookie are never answered from what is kept, so it makes no difference among the rest. */
+const MAY_VARY = new Set([...TOLD_APART, 'accept-encoding', 'cookie'])
+
+/** Between one machine and the next alone (RFC 9110, 7.6.1). */
+const HOP_BY_HOP = [
+  'connection',
+  'keep-alive',
+  'proxy-authenticate',
+  'proxy-authorization',
+  'te',
+  'trailer',
+  'transfer-encoding',
+  'upgrade',
+]
+
+/** Headers as they go on to the next machine: without those that are between two, and those that `connection` names. */
+export function endToEnd(headers: IncomingHttpHeaders): IncomingHttpHeaders {
+  const named = String(headers.connection ?? '')
+    .toLowerCase()
+    .split(',')
+    .map((name) => name.trim())
+  return Object.fromEntries(Object.entries(headers).filter(([name]) => !HOP_BY_HOP.includes(name) && !named.includes(name)))
+}
+
+/** How a body may be packed for this reader: the best of what it says that it takes. */
+export function packingFor(accepts: string | string[] | undefined): 'br' | 'gzip' | 'identity' {
+  const offered = String(accepts ?? '')
+    .toLowerCase()
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => !/;\s*q=0(\.0+)?$/.test(one))
+    .map((one) => one.split(';')[0])
+  return offered.includes('br') ? 'br' : offered.includes('gzip') ? 'gzip' : 'identity'
+}
+
+/** Null for a request that has to be answered for itself. */
+export function sharedKey(method: string, path: string, headers: IncomingHttpHeaders): string | null {
+  const isForOne = headers.cookie !== undefined || headers.authorization !== undefined || headers.range !== undefined
+  if ((method !== 'GET' && method !== 'HEAD') || isForOne) return null
+  return [path, packingFor(headers['accept-encoding']), ...TOLD_APART.map((name) => headers[name] ?? '')].join('\n')
+}
+
+/** Null for an answer that is for whoever asked alone. Nothing is kept but what says `public`. */
+export function shareable(status: number, headers: IncomingHttpHeaders): Shareable | null {
+  const says = new Map(
+    String(headers['cache-control'] ?? '')
+      .toLowerCase()
+      .split(',')
+      .map((one) => {
+        const [name = '', value] = one.trim().split('=')
+        return [name, value] as const
+      }),
+  )
+  if (status !== 200 || headers['set-cookie'] !== undefined || !says.has('public')) return null
+  if (says.has('no-store') || says.has('private') || says.has('no-cache')) return null
+  const varies = String(headers.vary ?? '')
+    .toLowerCase()
+    .split(',')
+    .map((name) => name.trim())
+    .filter(Boolean)
+  if (!varies.every((name) => MAY_VARY.has(name))) return null
+  const seconds = Number(says.get('s-maxage') ?? says.get('max-age')) - Number(headers.age ?? 0)
+  return seconds > 0 ? { freshMs: seconds * 1000, isImmutable: says.has('immutable') } : null
+}
+
+/** Whether a reader has an answer already (RFC 9110, 13.1.2: weak comparison). */
+export function hasIt(ifNoneMatch: string | undefined, etag: string | undefined): boolean {
+  if (!ifNoneMatch || !etag) return false
+  const plain = (tag: string) => tag.trim().replace(/^W\//, '')
+  return ifNoneMatch.trim() === '*' || ifNoneMatch.split(',').some((one) => plain(one) === plain(etag))
+}

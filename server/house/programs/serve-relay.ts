@@ -1,0 +1,90 @@
+import type { AddressInfo } from 'node:net'
+import { join } from 'node:path'
+import { openOwnFiles } from '#doors/relay/own-files'
+import { openRelayDoor } from '#doors/relay/relay-door'
+import { buildIdOf, nextDir } from '#doors/web/build-id'
+import { openHeaders } from '#doors/web/headers'
+import { openLeave } from '#doors/web/leave'
+import { serverFor } from '#doors/web/server'
+import { openOpenFiles } from '#runtime/live/open-files'
+import { type Nats, openNats } from '#runtime/nats/nats'
+import { openReceiver } from '#runtime/relay/receiver'
+import { ANY_BEAT } from '#runtime/relay/wire'
+import type { Config } from '#runtime/settings/config'
+import { type Log, openLog } from '#runtime/settings/log'
+
+const GATHER_MS = 1_500
+const SAY_EVERY_MS = 10_000
+const LONGEST_LEAVE_MS = 5_000
+
+export interface ServedRelay {
+  port: number
+  watching(): number
+  close(): Promise<void>
+}
+
+/** Opens a relay: it holds nothing that another could not have from the house again. */
+export async function serveRelay(config: Config, build = buildIdOf(process.cwd())): Promise<ServedRelay> {
+  const { natsUrls: urls, natsCreds: credsFile, publicUrl, trustedProxy, writerUrl } = config
+  const root = process.cwd()
+  const log = openLog(config.logLevel)
+  if (urls.length === 0) throw new Error('A relay hears its house through NATS: set NATS_URL to the servers that the house has in its own.')
+  const nats = await openNats({ urls, credsFile, name: 'a relay' })
+  try {
+    const prefix = config.relayOf === undefined ? await onlyHouse(nats, log) : `tagstrip.${config.relayOf}`
+    const receiver = openReceiver({ nats, prefix, build, log })
+    const headers = openHeaders({ publicUrl, isDev: false })
+    const openFiles = openOpenFiles(log)
+    const files = openOwnFiles({ nextDir: nextDir(root), publicDir: join(root, 'public'), headers })
+    const inside = openRelayDoor({ receiver, trustedProxy, writerUrl, build, files, openFiles, log })
+    const leave = openLeave(inside.door, headers)
+    const server = serverFor(leave.door, headers, openFiles.mostConnections)
+    await new Promise<void>((resolve, reject) => {
+      server.once('error', reject)
+      server.listen({ port: config.port, host: config.host, backlog: 1024 }, resolve)
+    })
+    log.info({ of: prefix, url: publicUrl }, 'the relay is open')
+    return {
+      port: (server.address() as AddressInfo).port,
+      watching: () => receiver.fan.watching(),
+      async close() {
+        receiver.close()
+        await leave.begin(server, LONGEST_LEAVE_MS)
+        inside.close()
+        server.closeAllConnections()
+        await nats.close()
+      },
+    }
+  } catch (reason) {
+    await nats.close()
+    throw reason
+  }
+}
+
+/** Waits until a house is heard. Where two are, somebody has to say which. */
+async function onlyHouse({ connection }: Nats, log: Log): Promise<string> {
+  const heard = new Set<string>()
+  const say = setInterval(
+    () => log.warn('no house is heard on this NATS yet: open one with the same NATS_URL, or see that it may send'),
+    SAY_EVERY_MS,
+  )
+  let stop = () => {}
+  try {
+    await new Promise<void>((resolve) => {
+      const beats = connection.subscribe(ANY_BEAT, {
+        callback: (_, { subject }) => {
+          if (heard.size === 0) setTimeout(resolve, GATHER_MS)
+          heard.add(subject.split('.')[1] ?? '')
+        },
+      })
+      stop = () => beats.unsubscribe()
+    })
+  } finally {
+    clearInterval(say)
+    stop()
+  }
+  const [only = '', ...others] = heard
+  if (others.length > 0)
+    throw new Error(`Several houses are on this NATS. Set RELAY_OF to the one that this relay serves: ${[...heard].join(' or ')}.`)
+  return `tagstrip.${only}`
+}

@@ -1,0 +1,248 @@
+import { bestSample, type OffsetSample, offsetOf } from '#kernel/clock-offset.rules'
+import type { Instant } from '#kernel/instant'
+import type { Fan, FanParts } from '../live/fan'
+import { openFan } from '../live/fan'
+import type { Nats } from '../nats/nats'
+import type { Log } from '../settings/log'
+import { BEAT_MS, type HouseBeat, isAmong, subjects, unpackBeat, unpackFrame, WIRE } from './wire'
+
+/** A house that was not heard for so long is said to be away. */
+const SILENT_MS = 3 * BEAT_MS
+const ASK_MS = 2_000
+const CLOCK_EVERY_MS = 10_000
+/** States of topics that nobody watches are let go beyond so many. */
+const MOST_HELD = 2_000
+
+interface Held {
+  seq: number
+  upTo: number
+  /** Null where there is no such thing. */
+  data: string | null
+}
+
+export interface Receiver {
+  fan: Fan
+  /** What the house said last; null before it was heard. */
+  house(): HouseBeat | null
+  /** The same, asked for if need be; null where no house answers. */
+  met(): Promise<HouseBeat | null>
+  /** The last fact that is known of here. */
+  seqNow(): number
+  /** The house's time as well as it can be told from here; null before it was asked. */
+  now(): Instant | null
+  trouble(): string | null
+  /** Gets the states of topics that are not held yet. Rejects where the house does not answer. */
+  hold(topics: readonly string[], lastSeen: number | null): Promise<void>
+  /** Passes on that a page reads a stream of some other machine. */
+  passOn(token: string): void
+  close(): void
+}
+
+/**
+ * A relay's side: what the house sent is held, topic by topic, and brought to the watchers here by a fan like the house's own.
+ * Frames are counted, so whatever was missed is noticed at the next frame or beat; then every state that somebody
+ * watches is asked for again. Numbers are the house's own, so a page may come back to any relay, or to the house.
+ */
+export function openReceiver(parts: {
+  nats: Nats
+  prefix: string
+  build: string
+  log: Log
+  fan?: Pick<FanParts, 'heartbeatMs' | 'silentMs' | 'stuckMs'>
+}): Receiver {
+  const { nats, prefix, build, log } = parts
+  const { connection } = nats
+  const to = subjects(prefix)
+  const held = new Map<string, Held>()
+  const asking = new Map<string, Promise<void>>()
+  let house: HouseBeat | null = null
+  let heardAt = performance.now()
+  let highest = 0
+  let counted = 0
+  /** False while something may have been missed. */
+  let isWhole = false
+  let isMending = false
+  let samples: OffsetSample[] = []
+  let sampledAt = Number.NEGATIVE_INFINITY
+
+  const now = (): Instant | null => {
+    const best = bestSample(samples)
+    return best && Math.round(performance.now() + best.offset)
+  }
+  const trouble = (): string | null => {
+    if (nats.trouble() !== null) return 'This relay has lost its line to the house. What stands here may have changed; it keeps trying.'
+    const silentMs = performance.now() - heardAt
+    if (silentMs > SILENT_MS)
+      return `The house has not been heard for ${Math.floor(silentMs / 1000)} seconds. What stands here may have changed; this page goes on by itself.`
+    if (house && house.wire !== WIRE)
+      return 'This relay is of another version than its house and brings nothing new. Whoever runs it is needed: both are to be opened from the same version.'
+    return house?.trouble ?? null
+  }
+  const fan = openFan({
+    ...parts.fan,
+    make: (topic) => {
+      const one = held.get(topic)
+      return one && one.data !== null ? { data: one.data, upTo: one.upTo } : null
+    },
+    seqNow: () => highest,
+    seqOf: (topic) => held.get(topic)?.seq ?? 0,
+    now: () => now() ?? house?.now ?? 0,
+    build,
+    trouble,
+    // What the house sends has waited its time there.
+    quietMs: 0,
+  })
+
+  const take = (topic: string, one: Held) => {
+    if ((held.get(topic)?.seq ?? -1) > one.seq) return
+    held.set(topic, one)
+    highest = Math.max(highest, one.seq)
+  }
+  const forget = () => {
+    for (const topic of held.keys()) {
+      if (held.size <= MOST_HELD) return
+      if (!fan.isWatched(topic)) held.delete(topic)
+    }
+  }
+
+  const ask = (topic: string): Promise<void> => {
+    const before = asking.get(topic)
+    if (before) return before
+    const asked = (async () => {
+      const answer = await connection.request(to.state, topic, { timeout: ASK_MS })
+      const frame = answer.data.length > 0 ? unpackFrame(answer.data) : null
+      if (frame && frame.run !== house?.run) throw new Error('the house was opened again meanwhile')
+      take(topic, frame ? { seq: frame.seq, upTo: frame.upTo, data: frame.data } : { seq: 0, upTo: 0, data: null })
+      forget()
+    })().finally(() => asking.delete(topic))
+    asking.set(topic, asked)
+    return asked
+  }
+
+  /** Asks for the time and for where the house stands. */
+  const meet = async () => {
+    const asked = performance.now()
+    const beat = unpackBeat((await connection.request(to.now, undefined, { timeout: ASK_MS })).data)
+    if (!beat) return
+    const heard = performance.now()
+    samples = [...samples, offsetOf({ asked, received: beat.now, answered: beat.now, heard })].slice(-8)
+    sampledAt = heard
+    hear(beat)
+  }
+
+  /** Gets anew whatever somebody watches; the rest is asked for when it is wanted. */
+  const mend = async (isAnew: boolean) => {
+    if (isMending) return
+    isMending = true
+    const run = house?.run
+    const watched = [...held.keys()].filter((topic) => fan.isWatched(topic))
+    for (const topic of held.keys()) if (isAnew || !watched.includes(topic)) held.delete(topic)
+    isWhole = true
+    try {
+      await Promise.all(watched.map(ask))
+      if (house?.run !== run) isWhole = false
+      else if (isAnew) fan.beginAnew()
+      else fan.touch(watched.map((topic) => [topic, held.get(topic)?.seq ?? 0] as const))
+    } catch (reason) {
+      isWhole = false
+      log.warn({ err: reason }, 'what was missed could not be had from the house yet')
+    } finally {
+      isMending = false
+    }
+  }
+
+  let isAnew = false
+  const hear = (beat: HouseBeat) => {
+    const before = house
+    const wasTroubled = trouble()
+    house = beat
+    heardAt = performance.now()
+    if (beat.wire !== WIRE) {
+      if (before?.run !== beat.run) log.error({ house: beat.wire, relay: WIRE }, 'this relay is of another version than its house')
+      return
+    }
+    if (before?.run !== beat.run) {
+      if (beat.build !== build)
+        log.warn({ house: beat.build, relay: build }, 'the house runs another build: its own files are served, and none of this folder')
+      // An earlier copy was opened: what was counted since does not hold.
+      isAnew ||= beat.seq < highest
+      samples = []
+      sampledAt = Number.NEGATIVE_INFINITY
+      isWhole = false
+      counted = beat.sent
+      if (isAnew) highest = beat.seq
+    } else if (beat.sent > counted) {
+      counted = beat.sent
+      isWhole = false
+    }
+    highest = Math.max(highest, beat.seq)
+    if (!isWhole && !isMending)
+      void mend(isAnew).then(() => {
+        if (isWhole) isAnew = false
+      })
+    if (performance.now() - sampledAt > CLOCK_EVERY_MS) {
+      sampledAt = performance.now()
+      meet().catch(() => {})
+    }
+    if (wasTroubled !== trouble()) fan.beat()
+  }
+
+  const subscriptions = [
+    connection.subscribe(to.beat, {
+      callback: (_, message) => {
+        const beat = unpackBeat(message.data)
+        if (beat) hear(beat)
+      },
+    }),
+    connection.subscribe(to.frames, {
+      callback: (_, message) => {
+        const frame = unpackFrame(message.data)
+        if (!frame || frame.run !== house?.run || house.wire !== WIRE) return
+        if (frame.nth !== counted + 1) isWhole = false
+        counted = Math.max(counted, frame.nth)
+        take(frame.topic, frame)
+        fan.touch([[frame.topic, frame.seq]])
+      },
+    }),
+    connection.subscribe(to.here(fan.name), { callback: (_, message) => void fan.hears(message.string()) }),
+  ]
+  nats.onChange((words) => {
+    // What was sent meanwhile is gone.
+    if (words === null) isWhole = false
+    fan.beat()
+  })
+  let wasSilent = false
+  const watch = setInterval(() => {
+    const isSilent = performance.now() - heardAt > SILENT_MS
+    if (isSilent && !wasSilent) fan.beat()
+    wasSilent = isSilent
+  }, BEAT_MS / 2)
+  watch.unref()
+  meet().catch(() => {})
+
+  return {
+    fan,
+    house: () => house,
+    async met() {
+      if (!house) await meet().catch(() => {})
+      return house
+    },
+    seqNow: () => highest,
+    now,
+    trouble,
+    async hold(topics, lastSeen) {
+      // A number that is not known here yet may be one that the house gave to somebody a moment ago.
+      if (lastSeen !== null && lastSeen > highest) await meet().catch(() => {})
+      await Promise.all(topics.filter((topic) => !held.has(topic) && isAmong(house?.topics ?? [], topic)).map(ask))
+    },
+    passOn(token) {
+      const [name = ''] = token.split('.')
+      if (/^[\w-]{8}$/.test(name) && nats.trouble() === null) connection.publish(to.here(name), token)
+    },
+    close() {
+      clearInterval(watch)
+      for (const one of subscriptions) one.unsubscribe()
+      fan.close()
+    },
+  }
+}

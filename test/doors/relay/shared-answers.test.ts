@@ -1,0 +1,167 @@
+import { createServer, type RequestListener, type Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { openHandOn, sayNotReached } from '#doors/relay/hand-on'
+import { endToEnd, hasIt, packingFor, shareable, sharedKey } from '#doors/relay/shared.rules'
+import { openSharedAnswers } from '#doors/relay/shared-answers'
+
+describe('what may be shared', () => {
+  test.each([
+    ['public, s-maxage=5', {}, 5_000],
+    ['public, max-age=60, s-maxage=5', {}, 5_000],
+    ['public, max-age=60', { age: '20' }, 40_000],
+    ['public, max-age=31536000, immutable', { vary: 'Accept-Encoding' }, 31_536_000_000],
+    ['public, max-age=60', { vary: 'rsc, next-router-state-tree, next-url, Accept-Encoding' }, 60_000],
+  ])('%s %o for %i ms', (cacheControl, more, freshMs) => {
+    expect(shareable(200, { 'cache-control': cacheControl, ...more })?.freshMs).toBe(freshMs)
+  })
+  test.each([
+    ['nothing said', 200, {}],
+    ['private', 200, { 'cache-control': 'private, max-age=60' }],
+    ['no-store', 200, { 'cache-control': 'public, no-store, max-age=60' }],
+    ['asked again each time', 200, { 'cache-control': 'public, no-cache, max-age=60' }],
+    ['without the word public', 200, { 'cache-control': 'max-age=60' }],
+    ['with a cookie', 200, { 'cache-control': 'public, max-age=60', 'set-cookie': ['a=b'] }],
+    ['differing by something else', 200, { 'cache-control': 'public, max-age=60', vary: 'user-agent' }],
+    ['differing by anything', 200, { 'cache-control': 'public, max-age=60', vary: '*' }],
+    ['old already', 200, { 'cache-control': 'public, max-age=60', age: '60' }],
+    ['not found', 404, { 'cache-control': 'public, max-age=60' }],
+  ])('not: %s', (_, status, headers) => {
+    expect(shareable(status, headers)).toBeNull()
+  })
+  test('whoever has a cookie, a pass or wants a part is answered for themselves', () => {
+    expect(sharedKey('GET', '/', {})).not.toBeNull()
+    for (const headers of [{ cookie: 'a=b' }, { authorization: 'Basic x' }, { range: 'bytes=0-1' }])
+      expect(sharedKey('GET', '/', headers)).toBeNull()
+    expect(sharedKey('POST', '/', {})).toBeNull()
+    expect(sharedKey('GET', '/', { rsc: '1' })).not.toBe(sharedKey('GET', '/', {}))
+  })
+  test('how a reader takes it, whether they have it, and what is between two machines alone', () => {
+    expect(packingFor('gzip, deflate, br;q=0')).toBe('gzip')
+    expect(packingFor('br;q=1.0, gzip')).toBe('br')
+    expect(packingFor(undefined)).toBe('identity')
+    expect(hasIt('"a", W/"b"', '"b"')).toBe(true)
+    expect(hasIt('"a"', '"b"')).toBe(false)
+    expect(endToEnd({ connection: 'close, x-mine', 'x-mine': '1', te: 'trailers', host: 'a' })).toEqual({ host: 'a' })
+  })
+})
+
+describe('a relay before a house', () => {
+  let house: Server
+  let relay: Server
+  let url: string
+  let asked: string[] = []
+  let answer: RequestListener
+  const standing = { seq: 1, build: 'one' }
+  const listen = async (listener: RequestListener) => {
+    const server = createServer(listener)
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+    return { server, url: `http://127.0.0.1:${(server.address() as AddressInfo).port}` }
+  }
+  beforeEach(async () => {
+    Object.assign(standing, { seq: 1, build: 'one' })
+    asked = []
+    const at = await listen((request, response) => {
+      asked.push(`${request.method} ${request.url} ${request.headers['if-none-match'] ?? ''}`.trim())
+      answer(request, response)
+    })
+    house = at.server
+    const handOn = openHandOn({ url: () => at.url, addressOf: () => '192.0.2.7' })
+    const shared = openSharedAnswers({ handOn, standing: () => standing })
+    const before = await listen((request, response) => {
+      shared.answer(request, response).catch(() => sayNotReached(response))
+    })
+    relay = before.server
+    url = before.url
+  })
+  afterEach(() => {
+    for (const server of [relay, house]) {
+      server.closeAllConnections()
+      server.close()
+    }
+  })
+
+  const keepable: RequestListener = (request, response) => {
+    const etag = `"of ${standing.seq}"`
+    const headers = { 'cache-control': 'public, s-maxage=5', etag, 'content-security-policy': "default-src 'self'" }
+    if (request.headers['if-none-match'] === etag) response.writeHead(304, headers).end()
+    else
+      response
+        .writeHead(200, { ...headers, 'content-type': 'text/html' })
+        .end(`<p>of ${standing.seq}, for ${request.headers['x-forwarded-for']}</p>`)
+  }
+
+  test('the house is asked once, however many ask at once, and not again while nothing happened', async () => {
+    answer = (request, response) => void setTimeout(() => keepable(request, response), 50)
+    const texts = await Promise.all(Array.from({ length: 40 }, async () => (await fetch(`${url}/lots/1`)).text()))
+    expect(new Set(texts)).toEqual(new Set(['<p>of 1, for 192.0.2.7</p>']))
+    const again = await fetch(`${url}/lots/1`)
+    expect(asked).toEqual(['GET /lots/1'])
+    expect(again.headers.get('content-security-policy')).toBe("default-src 'self'")
+    expect(again.headers.get('age')).toBe('0')
+    expect((await fetch(`${url}/lots/1`, { headers: { 'if-none-match': '"of 1"' } })).status).toBe(304)
+    expect((await fetch(`${url}/lots/1`, { method: 'HEAD' })).headers.get('content-length')).toBe('26')
+    expect(asked.length).toBe(1)
+  })
+
+  test('when something has happened it is asked whether that is still so, and what is new is given', async () => {
+    answer = keepable
+    await fetch(`${url}/lots/1`)
+    standing.seq = 2
+    await new Promise((resolve) => setTimeout(resolve, 120))
+    expect(await (await fetch(`${url}/lots/1`)).text()).toContain('of 2')
+    expect(asked).toEqual(['GET /lots/1', 'GET /lots/1 "of 1"'])
+  })
+
+  test('of another build nothing is given that was kept, nor asked after', async () => {
+    answer = keepable
+    await fetch(`${url}/lots/1`)
+    standing.build = 'two'
+    await (await fetch(`${url}/lots/1`)).text()
+    expect(asked).toEqual(['GET /lots/1', 'GET /lots/1'])
+  })
+
+  test('what is one person’s own is never kept, and goes to nobody else who asks at the same moment', async () => {
+    let n = 0
+    answer = (_, response) => {
+      n += 1
+      const mine = n
+      setTimeout(() => response.writeHead(200, { 'cache-control': 'no-store' }).end(`for number ${mine}`), 30)
+    }
+    const texts = await Promise.all(Array.from({ length: 10 }, async () => (await fetch(`${url}/me`)).text()))
+    expect(new Set(texts).size).toBe(10)
+    answer = keepable
+    await fetch(`${url}/lots/2`)
+    await (await fetch(`${url}/lots/2`, { headers: { cookie: 'session=1' } })).text()
+    expect(asked.filter((line) => line.includes('/lots/2')).length).toBe(2)
+  })
+
+  test('while the house is away what is kept is given out for a while, and anything else is refused in words', async () => {
+    answer = (request, response) => {
+      response.setHeader('cache-control', 'public, s-maxage=1')
+      if (request.url === '/lots/1') response.end('kept')
+      else response.end()
+    }
+    await fetch(`${url}/lots/1`)
+    house.closeAllConnections()
+    house.close()
+    await new Promise((resolve) => setTimeout(resolve, 1_050))
+    const kept = await fetch(`${url}/lots/1`)
+    expect([kept.status, await kept.text(), kept.headers.get('age')]).toEqual([200, 'kept', '1'])
+    const other = await fetch(`${url}/lots/2`)
+    expect(other.status).toBe(502)
+    expect(await other.text()).toContain('cannot be reached')
+  })
+
+  test('a body goes on as it comes, and an answer comes back as it is made', async () => {
+    answer = (request, response) => {
+      response.writeHead(200, { 'cache-control': 'no-store' })
+      request.on('data', (part: Buffer) => response.write(`heard ${part.length};`))
+      request.on('end', () => response.end('all'))
+    }
+    const heard = await fetch(`${url}/files/photographs`, { method: 'POST', body: 'x'.repeat(500_000) })
+    const text = await heard.text()
+    expect(text.endsWith('all')).toBe(true)
+    expect([...text.matchAll(/heard (\d+)/g)].reduce((sum, [, n]) => sum + Number(n), 0)).toBe(500_000)
+  })
+})
