@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import { person } from '#db/schema/index'
 import { openHouse } from '#house/open/house'
 import { wallClock } from '#runtime/queue/stamp'
+import { readConfig } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
 
@@ -13,7 +14,8 @@ const house = openHouse({
   publicUrl: 'https://bench.example',
   isDemo: false,
   clock: wallClock(),
-  log: openLog('silent'),
+  log: openLog(process.env.LOG_LEVEL ?? 'silent', process.stderr),
+  copy: readConfig().copy,
 })
 house.startTicking()
 

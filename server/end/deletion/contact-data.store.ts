@@ -8,7 +8,12 @@ const textsOf = (db: Db, query: string): string[] =>
   db.all<{ text: string | null }>(sql.raw(query)).flatMap(({ text }) => (text === null || text === '' ? [] : [text]))
 
 export const tablesOf = (db: Db): Set<string> =>
-  new Set(textsOf(db, "SELECT name AS text FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"))
+  new Set(
+    textsOf(
+      db,
+      "SELECT name AS text FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name NOT GLOB '_litestream_*'",
+    ),
+  )
 
 /** The steps whose table exists in this database, which may be of an earlier program. */
 export function stepsOf(db: Db): ContactStep[] {

@@ -17,8 +17,13 @@ declare module '#runtime/call/base' {
   }
 }
 
-export function openDataFolder(parts: { dataDir: string; handle: Database.Database; photographs: PhotographFolder }): DataFolder {
-  const { dataDir, handle, photographs } = parts
+export function openDataFolder(parts: {
+  dataDir: string
+  handle: Database.Database
+  photographs: PhotographFolder
+  letGo(): void
+}): DataFolder {
+  const { dataDir, handle, photographs, letGo } = parts
   return {
     backups() {
       const dir = join(dataDir, 'backups')
@@ -27,6 +32,8 @@ export function openDataFolder(parts: { dataDir: string; handle: Database.Databa
     },
     scrub(shas) {
       photographs.drop(shas)
+      // Whoever copies the log elsewhere would keep it from being emptied.
+      letGo()
       // Until then the pages that rows were deleted from would stay in the file and in its log.
       handle.exec('VACUUM')
       handle.pragma('wal_checkpoint(TRUNCATE)')

@@ -4,7 +4,12 @@ import type { PackedRow } from './manifest.contract'
 // A pack holds the whole house, so these statements read and write the tables of every room. Table names come from the database itself.
 
 export const listTables = (handle: Database.Database): string[] =>
-  handle.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name").pluck().all() as string[]
+  handle
+    .prepare(
+      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name NOT GLOB '_litestream_*' ORDER BY name",
+    )
+    .pluck()
+    .all() as string[]
 
 export const columnsOf = (handle: Database.Database, table: string): string[] =>
   handle.prepare('SELECT name FROM pragma_table_info(?) ORDER BY cid').pluck().all(table) as string[]

@@ -20,6 +20,7 @@ import type { Dice } from '#kernel/dice'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { sealWords } from '#people/outbox/sealed-words'
+import { isPhotographNamed } from '#people/photographs/photograph.service'
 import { sealCode } from '#people/sign-in/sealed-code'
 import { openSignIn } from '#people/sign-in/sign-in'
 import { openVitalLetters } from '#people/vitals/vital-letters.service'
@@ -34,6 +35,7 @@ import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { openSpare } from '#runtime/disk/spare'
 import { enterFolder } from '#runtime/disk/swap'
+import { type Elsewhere, NOWHERE, openElsewhere } from '#runtime/elsewhere/elsewhere'
 import { openHub } from '#runtime/live/hub'
 import { openOpenFiles } from '#runtime/live/open-files'
 import { noteAlive } from '#runtime/queue/alive'
@@ -44,6 +46,7 @@ import { type Reaction, reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
+import type { CopySettings } from '#runtime/settings/copy-settings'
 import type { Log } from '#runtime/settings/log'
 import type { Publishing } from '#runtime/standby/publishing'
 import { houseWatched } from '#runtime/vitals/house-watched'
@@ -55,6 +58,7 @@ import { openPlanner, planOnThisThread } from '#sale/planning/planner'
 import { closingsFirst } from '#sale/programme/closings-first'
 import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
 import { copyBeforeSteps } from './copy-before-steps'
+import { copyWatched } from './copy-watched'
 import { openDayCopies } from './day-copies'
 import { PACK_MEANS } from './pack-means'
 import { startingStamp } from './starting-stamp'
@@ -69,6 +73,10 @@ export interface House extends OpenHouse {
   startTicking(): void
   /** Looks again at what is due when. */
   wake(): void
+  /** The copy that is kept elsewhere. */
+  elsewhere: Elsewhere
+  /** Nothing happens by itself any more. */
+  stopTicking(): void
   close(): void
 }
 
@@ -114,6 +122,8 @@ export interface HouseParts {
   wall?(): Instant
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
+  /** Where a copy is kept, always; none of a rehearsal. */
+  copy?: CopySettings | null
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
   ended?(): void
   /** Opens what is told to machines that stand by; `said` is called whenever its trouble has changed. */
@@ -153,6 +163,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     machine = openMachine(),
     wall = Date.now,
     isClockRight = false,
+    copy = null,
     ended = () => {},
     openPublishing,
   } = parts
@@ -179,6 +190,10 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
   const totalChanges = handle.prepare('SELECT total_changes()').pluck()
   const spare = openSpare(dataDir)
+  const elsewhere =
+    copy === null || isRehearsal
+      ? NOWHERE
+      : openElsewhere({ dataDir, copy, handle, isNamed: (sha) => isPhotographNamed(sight(), sha), log })
   let trouble: string | null = null
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
@@ -290,6 +305,13 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   })
   // In a demo and a rehearsal nobody is real, and nobody is written to.
   const tellMakers = isDemo || isRehearsal ? async () => {} : openVitalLetters({ vitals, sight, queue, log })
+  const stopTicking = () => {
+    ticker?.stop()
+    vitals.stop()
+    loop.stop()
+    if (pulse) clearInterval(pulse)
+    if (spares) clearInterval(spares)
+  }
 
   return {
     db,
@@ -307,7 +329,8 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     planner,
     simulator,
     packer,
-    dataFolder: openDataFolder({ dataDir, handle, photographs }),
+    dataFolder: openDataFolder({ dataDir, handle, photographs, letGo: elsewhere.letGo }),
+    elsewhere,
     rehearsal: NO_REHEARSAL,
     vitals,
     signIn,
@@ -340,14 +363,13 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       pulse.unref()
       vitals.start(tellMakers)
       copies.start()
+      elsewhere.start()
+      if (elsewhere.state().isOn) vitals.watch(copyWatched(elsewhere))
     },
     wake: () => ticker?.wake(),
+    stopTicking,
     close() {
-      ticker?.stop()
-      vitals.stop()
-      loop.stop()
-      if (pulse) clearInterval(pulse)
-      if (spares) clearInterval(spares)
+      stopTicking()
       copies.close()
       hub.close()
       press.close()

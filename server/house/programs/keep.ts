@@ -14,9 +14,11 @@ import { refuseOtherKey } from '#runtime/disk/sealed-by'
 import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
+import { restoreFrom } from './restore-from'
 
 const USAGE = `  npm run backup [-- folder]    copies the house into a new folder below it (./data/backups)
   npm run restore -- folder     puts such a copy back; close the house first
+  npm run restore -- --from place   the same from a copy that COPY_TO keeps elsewhere
   npm run pack [-- file]        writes everything in open formats into one archive, for reading in ten years
   npm run pack -- file --without-contacts   the same without mail addresses and addresses for sending
   npm run unpack -- file        reads such an archive back into an empty DATA_DIR
@@ -60,7 +62,8 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     const { dir } = await makeBackup({ dataDir, intoDir, at: Date.now(), madeFor: 'a person' }, seldom(say))
     return `Copied to ${dir}. It holds the signing keys and mail addresses: keep it where only you can read it.`
   }
-  if (verb === 'restore' && folder) {
+  if (verb === 'restore' && folder === '--from' && wishes[0] !== undefined) return restoreFrom(wishes[0], migrationsDir, whereFormer)
+  if (verb === 'restore' && folder && !folder.startsWith('--')) {
     const former = restoreBackup(resolve(folder), resolve(dataDir), { migrationsDir, at: Date.now(), tell: seldom(say) })
     return `Restored into ${dataDir}.${former ? ` ${whereFormer(former)}` : ''}`
   }

@@ -143,6 +143,8 @@ export async function serve({
       house.hub.close()
       await leave.begin(server, LONGEST_LEAVE_MS)
       await house.publishing?.close()
+      house.stopTicking()
+      await house.elsewhere.stop()
       house.close()
       server.closeAllConnections()
       await closed

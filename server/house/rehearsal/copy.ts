@@ -40,7 +40,11 @@ export async function copyForRehearsal(dataDir: string, into: string, now: Insta
 
 function copyRows(copying: Copying): void {
   const { house, copy } = copying
-  const parts = house.prepare("SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%'").all() as {
+  const parts = house
+    .prepare(
+      "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT LIKE 'sqlite_%' AND name NOT GLOB '_litestream_*'",
+    )
+    .all() as {
     type: string
     name: string
     sql: string

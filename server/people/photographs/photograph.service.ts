@@ -3,8 +3,11 @@ import { photograph } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
 
+/** Whether the house keeps a photograph. */
+export const isPhotographNamed = ({ db }: Sight, sha: string): boolean =>
+  db.select({ sha: photograph.sha }).from(photograph).where(eq(photograph.sha, sha)).get() !== undefined
+
 /** Refuses at `field` a photograph that was never kept, so that no row names a picture that is not there. */
 export function needPhotograph(sight: Sight, sha: string, field: string): void {
-  const found = sight.db.select({ sha: photograph.sha }).from(photograph).where(eq(photograph.sha, sha)).get()
-  if (!found) throw Refusal.at(field, 'The photograph was not kept. Take it again.')
+  if (!isPhotographNamed(sight, sha)) throw Refusal.at(field, 'The photograph was not kept. Take it again.')
 }

@@ -6,13 +6,16 @@ export const DATABASE = 'tagstrip.db'
 /** What a house is: these are copied, restored and swapped together. */
 export const OF_A_HOUSE = [DATABASE, `${DATABASE}-wal`, `${DATABASE}-shm`, `${DATABASE}-journal`, 'keys', 'photographs'] as const
 
+/** What is needed to keep a copy elsewhere: what Litestream is told and remembers, and what waits to be sent. */
+export const ELSEWHERE = 'elsewhere'
+
 /** What else a house keeps in its data folder. It stays there whichever house stands in it. */
 const BESIDE_A_HOUSE: ReadonlySet<string> = new Set([
   ...['backups', 'packs', 'rehearsals', 'notes.jsonl', 'manifest.json'],
-  ...['house.lock', 'swap.json', 'swap.json.new', SPARE_FILE, `${SPARE_FILE}.part`],
+  ...['house.lock', 'swap.json', 'swap.json.new', SPARE_FILE, `${SPARE_FILE}.part`, ELSEWHERE],
 ])
 
-const FORMER_OR_INCOMING = /^(former|incoming)-[\dTZ-]+$/
+const FORMER_OR_INCOMING = /^(former|incoming|fetched)-[\dTZ-]+$/
 const HELD_BY = /^held-by-\d+-\d+\.json$/
 
 /** Whether something in a data folder is the house's. Whatever else lies there is somebody else's. */

@@ -59,6 +59,12 @@ export function openSealing(dir: string): Sealing {
 export const publicKeysIn = (dir: string): Record<string, string>[] =>
   existsSync(dir) ? [...earlierKeys(dir), ...keyFiles(dir).map((file) => publicJwk(readKey(join(dir, file))))] : []
 
+/** The name of the first key that this house ever made, by which houses are told apart; null before it has one. */
+export function firstKeyIn(dir: string): string | null {
+  const first = existsSync(dir) ? keyFiles(dir)[0] : undefined
+  return first === undefined ? null : publicJwk(readKey(join(dir, first))).kid
+}
+
 /**
  * Makes another key, which signs from the next start on. The earlier ones stay and are published as before: what they
  * signed still verifies. The secret that sessions are signed with is replaced, and nothing of it stays: everybody signs in

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { withoutAtEnd } from '#kernel/text'
+import { COPY_SETTINGS, type CopyConfig, copyConfigOf } from './copy-settings'
 
 const port = z.coerce.number('a whole number').int('a whole number').min(0, 'from 0 to 65535').max(65535, 'from 0 to 65535')
 
@@ -79,6 +80,7 @@ const settings = z.object({
     .optional()
     .describe('Where relays reach this house, as it tells them. A relay that is given it asks there, whatever it was told.'),
   RELAY_OF: z.string().min(1).optional().describe('Which house a relay serves, where several share a NATS: its name there.'),
+  ...COPY_SETTINGS,
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')
     .default('info')
@@ -88,7 +90,10 @@ const settings = z.object({
 /** Every setting with its words, for the README's table and the test that compares them. */
 export const SETTINGS = settings.shape
 
-export interface Config {
+/** What a wrong setting says without repeating it. */
+const SECRET: ReadonlySet<string> = new Set(['COPY_PASSPHRASE', 'AWS_ACCESS_KEY_ID', 'AWS_SECRET_ACCESS_KEY'])
+
+export interface Config extends CopyConfig {
   port: number
   host: string
   dataDir: string
@@ -117,9 +122,10 @@ export function readConfig(env: Readonly<Record<string, string | undefined>> = p
   const given = Object.fromEntries(Object.keys(SETTINGS).map((name) => [name, env[name] === '' ? undefined : env[name]]))
   const read = settings.safeParse(given)
   if (!read.success) {
-    const lines = read.error.issues.map(
-      (issue) => `  ${String(issue.path[0])} wants ${issue.message}; it is "${given[String(issue.path[0])]}"`,
-    )
+    const lines = read.error.issues.map(({ path: [name], message }) => {
+      const is = SECRET.has(String(name)) ? '' : `; it is "${given[String(name)]}"`
+      return `  ${String(name)} wants ${message}${is}`
+    })
     throw new Error(`A setting is wrong:\n${lines.join('\n')}`)
   }
   const { data } = read
@@ -145,5 +151,6 @@ export function readConfig(env: Readonly<Record<string, string | undefined>> = p
     writerUrl: data.WRITER_URL,
     relayOf: data.RELAY_OF,
     logLevel: data.LOG_LEVEL,
+    ...copyConfigOf(data),
   }
 }
