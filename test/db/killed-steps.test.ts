@@ -14,10 +14,10 @@ import { MIGRATIONS } from '#test/make/packed'
 import { buildThen, recordedLines, SEALING, schemaFrom, shapeOf } from './earlier-schemas'
 
 // A program that changes the database is killed in the middle, in each step that it takes and at any other moment: the old
-// schema or the new one stands there, whole, and the next program opens it. EARLIER_SCHEMAS=1 and KILLS=100 try all of them.
+// schema or the new one stands there, whole, and the next program opens it. KILLS=100 tries all of them.
 
 const KILLS = Number(process.env.KILLS ?? 4)
-const lines = process.env.EARLIER_SCHEMAS ? recordedLines() : [recordedLines().at(-5) ?? '']
+const lines = process.env.KILLS ? recordedLines() : [recordedLines().at(-5) ?? '']
 
 const dist = mkdtempSync(join(import.meta.dirname, '..', '..', 'node_modules', '.steps-'))
 const dir = mkdtempSync(join(tmpdir(), 'tagstrip-killed-'))

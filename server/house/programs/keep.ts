@@ -1,4 +1,5 @@
 import { existsSync } from 'node:fs'
+import { constants, setPriority } from 'node:os'
 import { join, resolve } from 'node:path'
 import Database from 'better-sqlite3'
 import { drizzle } from 'drizzle-orm/better-sqlite3'
@@ -58,6 +59,8 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
   const migrationsDir = join(process.cwd(), 'db', 'migrations')
   if (verb === 'backup') {
     if (!existsSync(join(dataDir, 'tagstrip.db'))) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
+    // The house that is open meanwhile comes first.
+    setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
     const intoDir = resolve(folder ?? join(dataDir, 'backups'))
     const { dir } = await makeBackup({ dataDir, intoDir, at: Date.now(), madeFor: 'a person' }, seldom(say))
     return `Copied to ${dir}. It holds the signing keys and mail addresses: keep it where only you can read it.`

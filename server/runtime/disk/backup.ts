@@ -6,7 +6,7 @@ import { DATABASE, stampOf } from './house-files'
 import { type Kept, listCopies, MANIFEST, type MadeFor, type Manifest, partOf } from './manifest'
 import { narrowHouse } from './owner-alone'
 import { refuseFullDisk } from './room'
-import { wordsOf } from './swap'
+import { refuseBelowFile, wordsOf } from './swap'
 import { sweepParts } from './thin-backups'
 
 const PHOTOGRAPHS = 'photographs'
@@ -60,6 +60,7 @@ export function makeBackupAtOnce(order: CopyOrder): CopyMade {
 function begin(order: CopyOrder, tell: TellCopy) {
   const { dataDir, intoDir, at, why, madeFor } = order
   if (existsSync(intoDir) && !statSync(intoDir).isDirectory()) throw new Error(`${intoDir} is a file. Name a folder for the copies.`)
+  refuseBelowFile(intoDir)
   const earlier = listCopiesIn(intoDir)
   refuseFullDisk(intoDir, roomFor(dataDir, earlier))
   const name = freeName(intoDir, why === undefined ? stampOf(at) : `${stampOf(at)}-${why}`)

@@ -3,7 +3,7 @@ import Database from 'better-sqlite3'
 
 /** How much of the database is copied in one go: a few milliseconds. */
 const PAGES_AT_ONCE = 256
-const SYNC_EVERY_PAGES = 2048
+const SYNC_EVERY_PAGES = 512
 /** While a copy reads one state of the database, whatever is written meanwhile stays in its log: no more than this. */
 const MOST_LOG_BYTES = 1024 * 1024 * 1024
 

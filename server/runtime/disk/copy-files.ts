@@ -6,7 +6,7 @@ import { closeSync, fsyncSync, linkSync, openSync, readSync, statSync, writeSync
 
 const PIECE_BYTES = 1024 * 1024
 /** What is written is brought to the disk as often as this, so that nobody else who waits for the disk waits for all of it. */
-const SYNC_EVERY_BYTES = 8 * 1024 * 1024
+const SYNC_EVERY_BYTES = 2 * 1024 * 1024
 
 /** The SHA-256 of what a file holds, in hexadecimal. */
 export function digestOf(file: string): string {

@@ -16,7 +16,7 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs'
-import { join, relative, resolve, sep } from 'node:path'
+import { dirname, join, relative, resolve, sep } from 'node:path'
 import { z } from 'zod'
 import { forgetHolds, type Hold, type Holding, holdFolder } from './hold'
 import { isOfTheHouse, OF_A_HOUSE, stampOf } from './house-files'
@@ -188,6 +188,7 @@ function undone(folder: string, { incoming, former, names }: Journal, cause: unk
 }
 
 function folderAt(dataDir: string): string {
+  refuseBelowFile(dataDir)
   const link = lstatSync(resolve(dataDir), { throwIfNoEntry: false })
   if (link?.isSymbolicLink() && !existsSync(dataDir)) throw new Error(`${dataDir} is a link that leads nowhere. Nothing was changed.`)
   if (link && !statSync(dataDir).isDirectory()) throw new Error(`${dataDir} is no folder. Nothing was changed. Set DATA_DIR to a folder.`)
@@ -203,6 +204,13 @@ function folderAt(dataDir: string): string {
     )
   }
   return realpathSync(dataDir)
+}
+
+/** A way that leads through a file leads nowhere. */
+export function refuseBelowFile(dir: string): void {
+  let above = dirname(resolve(dir))
+  while (!existsSync(above)) above = dirname(above)
+  if (!statSync(above).isDirectory()) throw new Error(`${above} is a file, so there can be no folder ${dir} in it. Nothing was changed.`)
 }
 
 function refuseOthers(folder: string, mayHold?: string): void {

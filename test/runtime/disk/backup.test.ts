@@ -233,6 +233,10 @@ describe('room', () => {
     await expect(makeCopy(stage.dir, join(dir, 'file'), NOON)).rejects.toThrow(
       `${join(dir, 'file')} is a file. Name a folder for the copies.`,
     )
+    const below = join(dir, 'file', 'below')
+    await expect(makeCopy(stage.dir, below, NOON)).rejects.toThrow(
+      `${join(dir, 'file')} is a file, so there can be no folder ${below} in it.`,
+    )
   })
 })
 

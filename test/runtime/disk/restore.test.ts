@@ -131,6 +131,12 @@ describe('what is refused, in words and with nothing changed', () => {
     expect(refused(made.new, link)).toBe(`${link} is a link that leads nowhere. Nothing was changed.`)
     writeFileSync(join(dir, 'file'), '')
     expect(refused(made.new, join(dir, 'file'))).toContain('is no folder')
+    const below = join(dir, 'file', 'below')
+    expect(refused(made.new, below)).toBe(`${join(dir, 'file')} is a file, so there can be no folder ${below} in it. Nothing was changed.`)
+    expect(refused(join(dir, 'file'))).toBe(
+      `${join(dir, 'file')} is a file. Name the folder of a copy, the one that has manifest.json in it.`,
+    )
+    expect(refused(join(dir, 'nowhere'))).toContain('There is no folder')
   })
 
   test('a copy that is damaged or not whole, or whose list of contents leads elsewhere', () => {
