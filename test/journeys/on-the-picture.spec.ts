@@ -3,7 +3,7 @@ import { createRequire } from 'node:module'
 import type { Browser, Page, Request } from '@playwright/test'
 import sharp from 'sharp'
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
-import { shortHead } from '#sale/history/checkpoint.rules'
+import { shortHead } from '#sale/history/short-head.rules'
 import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test, watch } from './journey'
 
 // One stream: its pictures before a closing, at it and after it. Each step begins where the one before it ended.

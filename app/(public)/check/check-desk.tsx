@@ -6,12 +6,14 @@ import { Notice } from '#app/_ui/notice.tsx'
 import { readLink } from '#bench/certificates/chosen-file.rules'
 import styles from './check.module.css'
 import { checkChosen } from './check-chosen'
+import { checkWitness } from './check-witness'
 import type { Chosen, Finding } from './finding'
 import { FoundList } from './found-list'
 import { keepPage } from './keep-page'
 import { KeyList } from './key-list'
 import { type KnownKeys, knownKeys } from './known-keys'
 import { readPicture } from './read-picture'
+import { WitnessForm } from './witness-form'
 
 type Work = { is: 'idle' } | { is: 'busy' } | { is: 'done'; findings: Finding[] } | { is: 'refused'; words: string }
 
@@ -30,16 +32,18 @@ export function CheckDesk() {
     if (asked) setLink(asked)
   }, [])
 
-  const run = async (gather: () => Promise<Chosen[] | string>) => {
+  const houseKeys = async () => (known ?? (await knownKeys(Date.now()))).keys
+  const find = async (findings: () => Promise<Finding[] | string>) => {
     const mine = ++turn.current
     setWork({ is: 'busy' })
-    const gathered = await gather()
-    const next: Work =
-      typeof gathered === 'string'
-        ? { is: 'refused', words: gathered }
-        : { is: 'done', findings: await checkChosen(gathered, (known ?? (await knownKeys(Date.now()))).keys) }
-    if (mine === turn.current) setWork(next)
+    const found = await findings()
+    if (mine === turn.current) setWork(typeof found === 'string' ? { is: 'refused', words: found } : { is: 'done', findings: found })
   }
+  const run = (gather: () => Promise<Chosen[] | string>) =>
+    find(async () => {
+      const gathered = await gather()
+      return typeof gathered === 'string' ? gathered : checkChosen(gathered, await houseKeys())
+    })
 
   const files = (list: FileList | null) =>
     list &&
@@ -96,6 +100,7 @@ export function CheckDesk() {
             Check it
           </button>
         </form>
+        <WitnessForm onCheck={(written, lot) => find(async () => checkWitness(written, lot, await houseKeys()))} />
       </section>
       <div role="status" className="stack close">
         {work.is === 'busy' && <p>Checking…</p>}

@@ -41,7 +41,7 @@ export interface DescribedLot {
   number: number
   title: string
   unit: string
-  /** Sixteen digits of the head of its history; null before there is one. */
+  /** The head of its history as it is read aloud; null before there is one. */
   head: string | null
   /** "Sold for £165.00."; empty while it runs. */
   result: string

@@ -2,7 +2,7 @@ import { type Minor, showMoney } from '#kernel/money'
 import type { Account, AccountPart } from './account.contract'
 import type { StatementOrder } from './statement-paper'
 
-/** The account in the words of its paper. The caller gives `drawnOn` in the campaign's zone, and the head in digits as they are read aloud. */
+/** The account in the words of its paper. The caller gives `drawnOn` in the campaign's zone, and the head as it is read aloud. */
 export function statementOrder(
   account: Account,
   told: { drawnOn: string; headDigits: string; size: StatementOrder['size'] },

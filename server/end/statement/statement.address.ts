@@ -2,7 +2,7 @@ import { DateTime } from 'luxon'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { type Address, type Answer, bytes, printed, sheetAsked } from '#runtime/call/address'
 import type { Actor, Sight } from '#runtime/queue/turn'
-import { shortHead } from '#sale/history/checkpoint.rules'
+import { shortHead } from '#sale/history/short-head.rules'
 import { accountSheet, readAccount } from './account.service'
 import { statementOrder } from './statement-words.rules'
 

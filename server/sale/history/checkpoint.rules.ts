@@ -42,12 +42,6 @@ export function openNote(note: string): OpenedNote | null {
 export const isKeyOf = ({ name, keyHash: said }: OpenedNote, publicKey: Uint8Array): boolean =>
   bytesToHex(said) === bytesToHex(keyHash(name, publicKey))
 
-/** Sixteen digits of the root in print, in fours, for a page or a picture that is read aloud. */
-export function shortHead(rootHex: string): string {
-  const digits = (BigInt(`0x${rootHex.slice(0, 16)}`) % 10n ** 16n).toString().padStart(16, '0')
-  return digits.replace(/(\d{4})(?=\d)/g, '$1 ')
-}
-
 export const toBase64 = (bytes: Uint8Array): string => btoa(String.fromCharCode(...bytes))
 
 /** Null unless the text is canonical: padding bits that are not nought would let one signature be written in two ways. */

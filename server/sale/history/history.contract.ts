@@ -100,3 +100,12 @@ export interface Receipt {
   checkpoint: string
   opening: { lot: number; alias: string; sequence: number; amountMinor: Minor; nonce: string }
 }
+
+/** That the newest head continues earlier ones, as `/lots/{number}/consistency.json?from=3,5` gives it. */
+export const consistencyShape = z.strictObject({
+  lot: z.int().min(1),
+  size: z.int().min(1),
+  checkpoint: z.string(),
+  proofs: z.array(z.strictObject({ from: z.int().min(1), path: z.array(hex32).max(64) })),
+})
+export type ConsistencyProof = z.infer<typeof consistencyShape>

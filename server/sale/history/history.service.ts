@@ -53,3 +53,6 @@ export const listStandingBids = (sight: Sight) =>
     const isEnd = kind === 'closed' || kind === 'withdrawn'
     return { lotId, at: Date.parse(at), isEnd, standingMinor: isEnd ? null : standingMinor }
   })
+
+/** The newest signed head of a lot as a note of its own; null while there is none. */
+export const lastCheckpoint = (sight: Sight, lotId: string): string | null => store.lastCheckpoint(sight.db, lotId) ?? null

@@ -92,3 +92,47 @@ export function isIncluded({ index, size, leaf, path }: Inclusion, root: Hash): 
   }
   return last === 0 && bytesToHex(hash) === bytesToHex(root)
 }
+
+/** RFC 6962 2.1.2: the hashes that show that the first `from` of all `leaves` led to the root that they had then. */
+export function consistencyPath(leaves: readonly Hash[], from: number): Hash[] {
+  return from >= leaves.length ? [] : subproof(leaves, from, true)
+}
+
+function subproof(leaves: readonly Hash[], from: number, isWhole: boolean): Hash[] {
+  if (from === leaves.length) return isWhole ? [] : [rootOf(leaves)]
+  let split = 1
+  while (split * 2 < leaves.length) split *= 2
+  const [left, right] = [leaves.slice(0, split), leaves.slice(split)]
+  return from <= split ? [...subproof(left, from, isWhole), rootOf(right)] : [...subproof(right, from - split, false), rootOf(left)]
+}
+
+export interface Consistency {
+  from: number
+  size: number
+  path: readonly Hash[]
+}
+
+/** RFC 9162 2.1.4.2: true when the path leads from the earlier root and to the later one. */
+export function isConsistent({ from, size, path }: Consistency, earlier: Hash, later: Hash): boolean {
+  const isSame = (one: Hash | undefined, other: Hash) => one !== undefined && bytesToHex(one) === bytesToHex(other)
+  if (!Number.isSafeInteger(from) || !Number.isSafeInteger(size) || from < 1 || from > size) return false
+  if (from === size) return path.length === 0 && isSame(earlier, later)
+  const isPowerOfTwo = Number.isInteger(Math.log2(from))
+  const [first, ...rest] = isPowerOfTwo ? [earlier, ...path] : path
+  if (first === undefined) return false
+  let [node, last] = [from - 1, size - 1]
+  while (node % 2 === 1) [node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
+  let [before, now] = [first, first]
+  for (const step of rest) {
+    if (last === 0) return false
+    if (node % 2 === 1 || node === last) {
+      before = nodeHash(step, before)
+      now = nodeHash(step, now)
+      while (node % 2 === 0 && node !== 0) [node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
+    } else {
+      now = nodeHash(now, step)
+    }
+    ;[node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
+  }
+  return last === 0 && isSame(before, earlier) && isSame(now, later)
+}

@@ -4,8 +4,17 @@ import type { DayChange, DayChanges } from './changes.contract'
 
 const MOST_ENTRIES = 50
 
-/** Results and changes as an Atom feed (RFC 4287). `startedAt` dates it while nothing has changed yet. */
-export function atomOf(day: DayChanges, { publicUrl, startedAt }: { publicUrl: string; startedAt: Instant }): string {
+interface FeedOf {
+  publicUrl: string
+  /** Dates the feed while nothing has changed yet. */
+  startedAt: Instant
+  /** The signed head of a lot that has ended; null while it has not. */
+  headOf: (lot: number) => string | null
+}
+
+/** Results and changes as an Atom feed (RFC 4287). Whoever keeps it has the signed head of each lot's history, which nobody can take back. */
+export function atomOf(day: DayChanges, feed: FeedOf): string {
+  const { publicUrl, startedAt } = feed
   const { host } = new URL(publicUrl)
   const entries = day.changes.slice(0, MOST_ENTRIES)
   return [
@@ -17,13 +26,18 @@ export function atomOf(day: DayChanges, { publicUrl, startedAt }: { publicUrl: s
     `<link rel="self" type="application/atom+xml" href="${escaped(`${publicUrl}/programme.atom`)}"/>`,
     `<link rel="alternate" type="text/html" href="${escaped(`${publicUrl}/programme`)}"/>`,
     `<author><name>${escaped(day.name)}</name></author>`,
-    ...entries.map((change) => entryOf(change, day, publicUrl, host)),
+    ...entries.map((change) => entryOf(change, day, feed)),
     '</feed>',
     '',
   ].join('\n')
 }
 
-function entryOf(change: DayChange, day: DayChanges, publicUrl: string, host: string): string {
+const ENDS: readonly DayChange['kind'][] = ['sold', 'unsold', 'withdrawn']
+
+function entryOf(change: DayChange, day: DayChanges, { publicUrl, headOf }: FeedOf): string {
+  const { host } = new URL(publicUrl)
+  const head = change.lot !== null && ENDS.includes(change.kind) ? headOf(change.lot) : null
+  const proof = head === null ? '' : `\n\nThe signed head of its history:\n${head}`
   const words = sayChange(change, day)
   const link = change.lot === null ? `${publicUrl}/programme#changes` : `${publicUrl}/lots/${change.lot}`
   return [
@@ -34,7 +48,7 @@ function entryOf(change: DayChange, day: DayChanges, publicUrl: string, host: st
     `<published>${toIso(change.at)}</published>`,
     `<link rel="alternate" type="text/html" href="${escaped(link)}"/>`,
     `<category term="${change.kind}"/>`,
-    `<content type="text">${escaped(change.why === '' ? words : `${words}\nWhy: ${change.why}`)}</content>`,
+    `<content type="text">${escaped(`${words}${change.why === '' ? '' : `\nWhy: ${change.why}`}${proof}`)}</content>`,
     '</entry>',
   ].join('\n')
 }

@@ -1,7 +1,9 @@
 import { toIso } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { type Address, bytes, json } from '#runtime/call/address'
-import { findShownLot } from '../lots/lots.service'
+import type { Sight } from '#runtime/queue/turn'
+import { lastCheckpoint } from '../history/history.service'
+import { findLot, findShownLot } from '../lots/lots.service'
 import { atomOf } from './atom.rules'
 import { calendarOf, closingCalendar } from './calendar'
 import { readChanges, readRemoved } from './changes.service'
@@ -60,7 +62,16 @@ export const programmeAddresses: Address[] = [
       const campaign = findCampaign(sight)
       if (!campaign) return null
       const startedAt = Math.min(sight.now, campaign.streamOpensAt)
-      return bytes('application/atom+xml; charset=utf-8', atomOf(readChanges(sight), { publicUrl: sight.publicUrl, startedAt }))
+      return bytes(
+        'application/atom+xml; charset=utf-8',
+        atomOf(readChanges(sight), { publicUrl: sight.publicUrl, startedAt, headOf: endHeads(sight) }),
+      )
     },
   },
 ]
+
+/** The signed head of each lot that has ended. */
+const endHeads = (sight: Sight) => (number: number) => {
+  const lot = findLot(sight, number)
+  return lot && lot.endedAt !== null ? lastCheckpoint(sight, lot.id) : null
+}

@@ -58,7 +58,9 @@ describe('the two who void a bid', () => {
     await agree('treasurer')
     expect(lastLeaf()).not.toEqual(before)
     await expect(ask('host')).rejects.toThrow(`The bids of ${alias} were voided already.`)
-    await expect((await makeBidder(stage, 'Ben')).bid(number, '500', 'another-form-of-ben')).rejects.toThrow('Your bids on this lot were voided')
+    await expect((await makeBidder(stage, 'Ben')).bid(number, '500', 'another-form-of-ben')).rejects.toThrow(
+      'Your bids on this lot were voided',
+    )
   })
 
   it('the second cannot be somebody who was given a role after the lot had opened', async () => {

@@ -4,9 +4,10 @@ import { describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { aliasFrom } from '#sale/bidders/alias.rules'
 import { checkHistory, signedHeads } from '#sale/history/check-history.rules'
-import { keyHash, openNote, shortHead } from '#sale/history/checkpoint.rules'
+import { keyHash, openNote } from '#sale/history/checkpoint.rules'
 import type { History } from '#sale/history/history.contract'
 import { commitmentTo } from '#sale/history/ledger.rules'
+import { readShortHead, shortHead } from '#sale/history/short-head.rules'
 import { HOUSE, makeKey, makeLot, makeTerms, pounds } from '#test/make/lot-history'
 
 const CLOSES = 60 * MINUTE
@@ -206,9 +207,24 @@ describe('the signed head', () => {
     expect(openNote(note)).toBeNull()
   })
 
-  it('can be read aloud as sixteen digits in fours', () => {
-    expect(shortHead('00000000000000ff'.padEnd(64, '0'))).toBe('0000 0000 0000 0255')
-    expect(shortHead('f'.repeat(64))).toMatch(/^\d{4} \d{4} \d{4} \d{4}$/)
+  it('can be read aloud as five groups of four, ninety bits and two check digits', () => {
+    // python3: n = int(root[:24], 16) >> 6; eighteen times five bits of n, and '%02d' % (n % 97)
+    expect(shortHead('0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef')).toBe('04HM ASW9 NF6Y Y093 8N28')
+    expect(shortHead('f'.repeat(64))).toMatch(/^(ZZZZ ){4}ZZ\d\d$/)
+  })
+
+  it('is read as it is typed, with what is taken for other letters, and a wrong or swapped character is found', () => {
+    const spoken = shortHead('0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef')
+    expect(readShortHead(spoken.toLowerCase().replaceAll(' ', '-').replaceAll('0', 'o').replaceAll('1', 'l'))).toEqual({ code: spoken })
+    const bare = spoken.replaceAll(' ', '')
+    for (let at = 0; at < bare.length; at++) {
+      for (const other of '0123456789ABCDEFGHJKMNPQRSTVWXYZ')
+        if (other !== bare[at]) expect(readShortHead(bare.slice(0, at) + other + bare.slice(at + 1))).toHaveProperty('fault')
+      const swapped = bare.slice(0, at) + (bare[at + 1] ?? '') + bare[at] + bare.slice(at + 2)
+      if (swapped !== bare) expect(readShortHead(swapped)).toHaveProperty('fault')
+    }
+    expect(readShortHead('1234')).toMatchObject({ fault: expect.stringContaining('twenty characters') })
+    expect(readShortHead('U'.repeat(20))).toMatchObject({ fault: expect.stringContaining('no “U”') })
   })
 })
 

@@ -18,7 +18,9 @@ const change = (more: Partial<DayChange> = {}): DayChange => ({
   ...more,
 })
 const day = (...changes: DayChange[]): DayChanges => ({ name: 'Long Bench Day', zone: 'Europe/London', currency: 'GBP', changes })
-const written = (...changes: DayChange[]) => atomOf(day(...changes), { publicUrl: 'https://bench.example', startedAt: AT })
+const HEAD = 'bench.example/lots/7\n5\nAAAA\n\n— bench.example BBBB\n'
+const written = (...changes: DayChange[]) =>
+  atomOf(day(...changes), { publicUrl: 'https://bench.example', startedAt: AT, headOf: (lot) => (lot === 7 ? HEAD : null) })
 
 const ATOM = 'http://www.w3.org/2005/Atom'
 interface Element {
@@ -141,5 +143,15 @@ describe('the Atom feed', () => {
 
   it('the newest is the date of the feed', () => {
     expect(textOf(read(written(change({ at: AT + 5000 }), change({ id: 6 }))), 'updated')).toBe('2027-03-13T20:40:05.000Z')
+  })
+})
+
+describe('the feed as a witness', () => {
+  it.each(['sold', 'unsold', 'withdrawn'] as const)('has the signed head of a lot that is %s, letter for letter', (kind) => {
+    expect(written(change({ kind, hammerMinor: 100 }))).toContain(`The signed head of its history:\n${HEAD}</content>`)
+  })
+
+  it('has none of a lot that goes on', () => {
+    expect(written(change())).not.toContain('signed head')
   })
 })

@@ -1,6 +1,6 @@
 import { encodeQR } from 'qr'
-import { shortHead } from '#sale/history/checkpoint.rules'
 import { headAddress } from '#sale/history/head-address.rules'
+import { shortHead } from '#sale/history/short-head.rules'
 import styles from './head-code.module.css'
 
 const QUIET = 4
@@ -23,5 +23,5 @@ export function HeadCode({ lot, size, root, publicUrl }: { lot: number; size: nu
   )
 }
 
-/** The head as people read it out: its first digits. */
+/** The head as people read it out. */
 export const HeadDigits = ({ root }: { root: string }) => <b className={styles.digits}>{shortHead(root)}</b>

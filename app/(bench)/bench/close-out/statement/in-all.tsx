@@ -4,7 +4,7 @@ import { When } from '#app/_ui/when.tsx'
 import type { Account } from '#end/statement/account.contract'
 import { summaryOf } from '#end/statement/statement-words.rules'
 import { showMoney } from '#kernel/money'
-import { shortHead } from '#sale/history/checkpoint.rules'
+import { shortHead } from '#sale/history/short-head.rules'
 
 /** The sums of the account, whether it comes out, and from which journal it was drawn. */
 export function InAll({ account }: { account: Account }) {

@@ -3,9 +3,10 @@
 import { useEffect, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
 import { readStrictJson } from '#kernel/strict-json'
-import { openNote, shortHead } from '#sale/history/checkpoint.rules'
+import { openNote } from '#sale/history/checkpoint.rules'
 import { readHeadFragment } from '#sale/history/head-address.rules'
 import { historyShape } from '#sale/history/history.contract'
+import { shortHead } from '#sale/history/short-head.rules'
 
 interface Compared {
   tone: 'ok' | 'bad' | 'doubt'
