@@ -2,6 +2,7 @@ import type { PublicKeyCredentialCreationOptionsJSON, PublicKeyCredentialRequest
 import { Refusal } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
 import type { Auth } from './auth'
+import { orNoRoom } from './no-room'
 import type { MadeKey, SignedAnswer } from './passkeys.contract'
 
 /** What a browser is asked to sign, with the cookies that tie its answer to this asking. */
@@ -30,23 +31,25 @@ export function openPasskeys(auth: Auth): Passkeys {
   const headersOf = (cookies: string, device = '') => new Headers({ cookie: cookies, 'user-agent': device })
   return {
     async toRegister(cookies, name) {
-      const answer = await api.generatePasskeyRegistrationOptions({ headers: headersOf(cookies), query: { name }, returnHeaders: true })
+      const answer = await orNoRoom(() =>
+        api.generatePasskeyRegistrationOptions({ headers: headersOf(cookies), query: { name }, returnHeaders: true }),
+      )
       return { options: answer.response as PublicKeyCredentialCreationOptionsJSON, cookies: answer.headers.getSetCookie() }
     },
     async register(cookies, name, response) {
-      await api
-        .verifyPasskeyRegistration({ headers: headersOf(cookies), body: { name, response: whole(response) } })
-        .catch(refuse(NOT_KEPT))
+      await orNoRoom(() => api.verifyPasskeyRegistration({ headers: headersOf(cookies), body: { name, response: whole(response) } })).catch(
+        refuse(NOT_KEPT),
+      )
     },
     async toProve(cookies) {
-      const answer = await api.generatePasskeyAuthenticationOptions({ headers: headersOf(cookies), returnHeaders: true })
+      const answer = await orNoRoom(() => api.generatePasskeyAuthenticationOptions({ headers: headersOf(cookies), returnHeaders: true }))
       const options = answer.response as PublicKeyCredentialRequestOptionsJSON
       return { options: { ...options, userVerification: 'required' }, cookies: answer.headers.getSetCookie() }
     },
     async signIn(cookies, response, device) {
-      const answer = await api
-        .verifyPasskeyAuthentication({ headers: headersOf(cookies, device), body: { response: whole(response) }, returnHeaders: true })
-        .catch(refuse(NOT_KNOWN))
+      const answer = await orNoRoom(() =>
+        api.verifyPasskeyAuthentication({ headers: headersOf(cookies, device), body: { response: whole(response) }, returnHeaders: true }),
+      ).catch(refuse(NOT_KNOWN))
       const { session } = answer.response
       const user = answer.response.user as typeof answer.response.user & { role: Role }
       return { personId: user.id, role: user.role, token: session.token, cookies: answer.headers.getSetCookie() }

@@ -5,6 +5,7 @@ import { isStaff } from '#kernel/role'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { openAuth } from './auth'
+import { orNoRoom } from './no-room'
 import { openPasskeys, type Passkeys } from './passkeys'
 import { endOfSession, LONGEST, USE_IS_NOTED_AFTER } from './session-life.rules'
 import { openSessionLookUp, type SignedIn } from './session-look-up'
@@ -68,9 +69,9 @@ export function openSignIn(parts: {
 
   return {
     async openSession(personId, device) {
-      store.deleteEndedSessions(db, Date.now())
+      await orNoRoom(() => store.deleteEndedSessions(db, Date.now()))
       const context = await auth.$context
-      const opened = await context.internalAdapter.createSession(personId, false, { userAgent: device })
+      const opened = await orNoRoom(() => context.internalAdapter.createSession(personId, false, { userAgent: device }))
       const { name, attributes } = context.authCookies.sessionToken
       const signature = createHmac('sha256', secret).update(opened.token).digest('base64')
       const flags = [
@@ -83,7 +84,7 @@ export function openSignIn(parts: {
       return [`${name}=${encodeURIComponent(`${opened.token}.${signature}`)}; ${flags.filter(Boolean).join('; ')}`]
     },
     async discard(token) {
-      await (await auth.$context).internalAdapter.deleteSession(token)
+      await orNoRoom(async () => (await auth.$context).internalAdapter.deleteSession(token))
     },
     sessionOf,
     whoIs: (cookies) => sessionOf(cookies)?.actor ?? null,
@@ -92,7 +93,7 @@ export function openSignIn(parts: {
       return isStaff(role) ? () => lookUp(cookies, Date.now())?.actor.role === role : null
     },
     async close(cookies) {
-      const answer = await auth.api.signOut({ headers: new Headers({ cookie: cookies }), returnHeaders: true })
+      const answer = await orNoRoom(() => auth.api.signOut({ headers: new Headers({ cookie: cookies }), returnHeaders: true }))
       return answer.headers.getSetCookie()
     },
     passkeys: openPasskeys(auth),
