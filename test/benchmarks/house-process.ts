@@ -1,6 +1,7 @@
 import { HOUR } from '#kernel/instant'
 import { openStageDoor } from '#test/doors/web/open-door'
 import { makePreparedLot } from '#test/make/lot'
+import { sendFrom } from '#test/make/send-from'
 import { NOON, openStage } from '#test/stage'
 
 const LOTS = 8
@@ -20,6 +21,8 @@ async function main(): Promise<void> {
   }
   // Who watches says from where, so that thousands of screens are not taken for those of one house.
   const door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for' })
+  // Where relays are measured, what is seen here goes to them as well.
+  if (process.env.BENCH_NATS) await sendFrom(stage, door.url, [process.env.BENCH_NATS])
   const cookies: string[] = []
   for (let n = 0; n < bidders; n++) {
     const name = `Bidder ${String.fromCharCode(97 + (n % 26))}${String.fromCharCode(97 + Math.floor(n / 26))}`

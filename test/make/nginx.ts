@@ -24,7 +24,16 @@ export interface Nginx {
  * Starts nginx on the guide's own file before a house on a port. Changed in it are ports, the folder of the certificate, and
  * where the parts that other tests stand on would be: nothing of what it decides.
  */
-export async function openNginx(housePort: number): Promise<Nginx> {
+export const openNginx = (housePort: number): Promise<Nginx> =>
+  openNginxOn(join('web', 'nginx.conf'), (site) => site.replace('server 127.0.0.1:4170;', `server 127.0.0.1:${housePort};`))
+
+/** The same before relays: on the file of their guide. */
+export const openNginxBeforeRelays = (ports: readonly [number, number]): Promise<Nginx> =>
+  openNginxOn(join('relay', 'nginx.conf'), (site) =>
+    site.replace('server 10.0.0.11:4170', `server 127.0.0.1:${ports[0]}`).replace('server 10.0.0.12:4170', `server 127.0.0.1:${ports[1]}`),
+  )
+
+async function openNginxOn(file: string, place: (site: string) => string): Promise<Nginx> {
   if (NGINX === null) throw new Error('there is no nginx')
   const dir = mkdtempSync(join(tmpdir(), 'tagstrip-nginx-'))
   const [https, http] = [await freePort(), await freePort()]
@@ -35,9 +44,8 @@ export async function openNginx(housePort: number): Promise<Nginx> {
       '-addext', 'subjectAltName=DNS:auction.example', '-keyout', join(dir, 'key.pem'), '-out', join(dir, 'fullchain.pem')],
   )
   if (made.status !== 0) throw new Error(`no certificate could be made: ${made.stderr}`)
-  const site = readFileSync(join(ROOT, 'server', 'doors', 'web', 'nginx.conf'), 'utf8')
+  const site = place(readFileSync(join(ROOT, 'server', 'doors', file), 'utf8'))
     .replaceAll('/etc/ssl/auction.example', dir)
-    .replace('server 127.0.0.1:4170;', `server 127.0.0.1:${housePort};`)
     .replace('listen 80;', `listen 127.0.0.1:${http};`)
     .replace('listen 443 ssl http2;', `listen 127.0.0.1:${https} ssl http2;`)
   writeFileSync(join(dir, 'site.conf'), site)

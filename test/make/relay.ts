@@ -1,33 +1,12 @@
-import { LIVE_TOPICS } from '#doors/web/topics'
+import { spawn } from 'node:child_process'
+import { join } from 'node:path'
+import { build } from 'esbuild'
 import { serveRelay } from '#house/programs/serve-relay'
-import { houseNames } from '#runtime/nats/house-names'
-import { openNats } from '#runtime/nats/nats'
-import { openSender } from '#runtime/relay/sender'
 import { readConfig } from '#runtime/settings/config'
 import type { Stage } from '#test/stage'
+import { freePort } from './neighbour'
 
-/** A stage's house says through NATS what its watchers see; relays of it are opened beside it, on ports of their own. */
-export async function sendFrom(stage: Stage, url: string, natsUrls: readonly string[], build = 'one build') {
-  const nats = await openNats({ urls: natsUrls, name: 'a house that is tried' })
-  const sender = openSender({
-    nats,
-    prefix: houseNames(stage.house.keys.jwks()).prefix,
-    hub: stage.house.hub,
-    topics: LIVE_TOPICS,
-    seqNow: stage.house.seqNow,
-    now: () => stage.clock.now(),
-    trouble: stage.house.trouble,
-    build,
-    url,
-    publicUrl: stage.house.publicUrl,
-  })
-  return {
-    async close() {
-      sender.close()
-      await nats.close()
-    },
-  }
-}
+const ROOT = join(import.meta.dirname, '..', '..')
 
 export async function openRelay(
   stage: Pick<Stage, 'house'>,
@@ -48,4 +27,48 @@ export async function openRelay(
     build,
   )
   return { ...relay, url: `http://127.0.0.1:${relay.port}` }
+}
+
+/** A relay in a process of its own, which can be killed. */
+export async function startRelay(stage: { house: { publicUrl: string } }, natsUrls: readonly string[]) {
+  const outfile = join(ROOT, 'dist', 'tried-relay.mjs')
+  await build({
+    entryPoints: [join(ROOT, 'server', 'house', 'programs', 'relay.ts')],
+    outfile,
+    bundle: true,
+    packages: 'external',
+    platform: 'node',
+    target: 'node20',
+    format: 'esm',
+    logLevel: 'warning',
+  })
+  const port = await freePort()
+  const child = spawn(process.execPath, [outfile], {
+    cwd: ROOT,
+    stdio: ['ignore', 'ignore', 'inherit'],
+    env: {
+      ...process.env,
+      PORT: String(port),
+      HOST: '127.0.0.1',
+      PUBLIC_URL: stage.house.publicUrl,
+      NATS_URL: natsUrls.join(','),
+      TRUSTED_PROXY: 'x-forwarded-for',
+      LOG_LEVEL: 'silent',
+    },
+  })
+  const gone = new Promise<void>((resolve) => child.once('exit', () => resolve()))
+  const url = `http://127.0.0.1:${port}`
+  for (let tries = 0; !(await fetch(`${url}/api/health`).catch(() => null))?.ok; tries++) {
+    if (tries > 300 || child.exitCode !== null) throw new Error('the relay did not open')
+    await new Promise((resolve) => setTimeout(resolve, 100))
+  }
+  return {
+    url,
+    port,
+    pid: child.pid ?? 0,
+    kill: async (signal: NodeJS.Signals = 'SIGKILL') => {
+      child.kill(signal)
+      await gone
+    },
+  }
 }
