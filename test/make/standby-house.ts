@@ -46,8 +46,7 @@ async function open(openPublishing: HouseParts['openPublishing']): Promise<true>
   await new Promise<void>((resolve, reject) => server.once('error', reject).listen(config.port, '127.0.0.1', resolve))
   house.startTicking()
   tell({ open: config.port, trouble: house.trouble() })
-  process.stdin.on('data', (line) => {
-    if (String(line).trim() === 'alone') house.publishing?.goAlone()
+  process.stdin.on('data', () => {
     tell({ isAlone: house.publishing?.isAlone() ?? false, trouble: house.trouble() })
   })
   process.once('SIGTERM', async () => {

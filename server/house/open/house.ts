@@ -51,6 +51,7 @@ import type { Log } from '#runtime/settings/log'
 import type { Publishing } from '#runtime/standby/publishing'
 import { houseWatched } from '#runtime/vitals/house-watched'
 import { watchLoop } from '#runtime/vitals/loop-lag'
+import { machinesWatched } from '#runtime/vitals/machines-watched'
 import { openVitals } from '#runtime/vitals/vitals'
 import { openWorkshop } from '#runtime/workers/workers'
 import { sealingSteps } from '#sale/lots/sealing-steps'
@@ -303,6 +304,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       isWorthACopy: () => !isDemo && !isRehearsal && findCampaign(sight()) !== null,
     }),
   })
+  if (publishing) vitals.watch(machinesWatched(publishing))
   // In a demo and a rehearsal nobody is real, and nobody is written to.
   const tellMakers = isDemo || isRehearsal ? async () => {} : openVitalLetters({ vitals, sight, queue, log })
   const stopTicking = () => {

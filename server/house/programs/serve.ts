@@ -12,6 +12,7 @@ import { serverFor } from '#doors/web/server'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import type { Clock } from '#kernel/clock'
 import type { Instant } from '#kernel/instant'
+import { noteOtherMachines } from '#people/changes/other-machines.service'
 import { noteSigningKey } from '#people/changes/signing-key.service'
 import { mailWatched } from '#people/outbox/mail-watched'
 import { openPostman } from '#people/outbox/postman'
@@ -121,6 +122,8 @@ export async function serve({
   // The house itself speaks no TLS: where its address does, something stands before it.
   if (config.publicUrl.startsWith('https:') && config.trustedProxy === 'none') house.unnamedProxy.found()
   await house.queue.run(noteSigningKey)
+  const { publishing } = house
+  if (publishing) await house.queue.run((turn) => noteOtherMachines(turn, publishing.isAlone()))
   house.startTicking()
   const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
   house.rehearsal = rehearsal

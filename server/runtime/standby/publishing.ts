@@ -16,8 +16,7 @@ export interface Publishing extends Outgoing {
   begin(): Promise<void>
   /** Why nothing is taken, or that nobody else holds what is new; null on a good day. */
   trouble(): string | null
-  /** Somebody says that no other machine will take over, so the house need not wait for them. */
-  goAlone(): void
+  /** No other machine holds what is new: a maker said that none will take over. */
   isAlone(): boolean
   close(): Promise<void>
 }
@@ -39,6 +38,7 @@ export interface PublishingParts {
 /** How long somebody waits for what they asked. */
 const PATIENCE_MS = 5_000
 const RENEW_MS = 1_000
+const GOODBYE_MS = 1_000
 /** So many groups may be under way; more wait, and go together. */
 const MOST_UNDER_WAY = 32
 
@@ -48,7 +48,7 @@ const NOT_TAKEN =
   'The machines that stand by this house are not reached, so nothing was stored. What you wrote is still here; try again in a minute.'
 const TROUBLE =
   'The machines that stand by this house are not reached: no bid, reading or payment is taken until they are. A closing whose last minutes are lost moves.'
-const ALONE = 'No other machine holds what is new: this house goes on alone.'
+const ALONE = 'No other machine is reached, and none holds what is new: this house goes on alone, as it was told to.'
 
 /** Keeps what each group changed, sends it, and lets answers go out when the stream has it. */
 export function openPublishing(parts: PublishingParts): Publishing {
@@ -113,6 +113,8 @@ export function openPublishing(parts: PublishingParts): Publishing {
     await stream.publish(part)
     place.move(stream.made, number, part.messageId)
     connected(reached, number)
+    if (stream.replicas === 1) log.warn('what is done here is held by one server of NATS besides: with three, any one of them may be lost')
+    else log.info({ servers: stream.replicas }, 'what is done here is held by other machines before it is answered')
   }
 
   /** The same while commands are taken: what this house did alone is sent until nothing is missing. */
@@ -172,13 +174,20 @@ export function openPublishing(parts: PublishingParts): Publishing {
 
   return {
     async begin() {
-      if (isAlone) {
-        place.alone(Date.now())
-        isBegun = true
+      const reached = await parts.machines().catch((reason) => {
+        if (!isAlone) throw reason
+        return null
+      })
+      if (reached) {
+        await orLeave(reached, open)
+        place.alone(null)
+        isAlone = false
+      } else {
+        // Since when it was alone first is what counts.
+        if (place.read()?.aloneSince == null) place.alone(Date.now())
+        log.warn(ALONE)
         void lookForOthers()
-        return
       }
-      await orLeave(await parts.machines(), open)
       isBegun = true
     },
     refusal() {
@@ -211,22 +220,13 @@ export function openPublishing(parts: PublishingParts): Publishing {
       if (isAlone) return null
       return sender.isStuck() ? TROUBLE : null
     },
-    goAlone() {
-      isAlone = true
-      place.alone(Date.now())
-      sender.letGo()
-      void machines?.close()
-      machines = null
-      log.warn(ALONE)
-      said()
-      void lookForOthers()
-    },
     isAlone: () => isAlone,
     async close() {
       if (timer) clearInterval(timer)
-      await sender.settled(PATIENCE_MS)
-      await machines?.lease.release().catch(() => {})
-      await machines?.close()
+      if (!machines) return
+      await sender.settled(GOODBYE_MS)
+      if (machines.nats.trouble() === null) await machines.lease.release().catch(() => {})
+      await machines.close()
     },
   }
 }

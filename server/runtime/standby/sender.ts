@@ -24,8 +24,6 @@ export interface Sender {
   underWay(): number
   /** Something has waited for longer than anybody has patience. */
   isStuck(): boolean
-  /** Nobody waits for the stream any more. */
-  letGo(): void
   /** Everything under way is refused for good. */
   stop(reason: unknown): void
   /** When nothing is under way any more, or after so many ms. */
@@ -165,12 +163,6 @@ export function openSender(to: {
     confirmed: () => confirmed,
     underWay: () => groups.length,
     isStuck: () => isStuck,
-    letGo() {
-      const waiting = groups
-      groups = []
-      for (const group of waiting) group.waiting.held()
-      settle()
-    },
     stop(reason) {
       isStopped = true
       const waiting = groups
