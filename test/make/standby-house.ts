@@ -62,7 +62,7 @@ async function open(openPublishing: HouseParts['openPublishing']): Promise<true>
 const started =
   role === 'standby'
     ? standBy({ config, migrationsDir, log, say: (words) => tell({ said: words }), ended, goOn: open })
-    : open(publishingOf(config, { isAlone: flags.includes('alone'), ended }))
+    : open(publishingOf(config, { isAlone: flags.includes('alone'), beginsAnew: flags.includes('begin-anew'), ended }))
 started.catch((reason) => {
   tell({ failed: reason instanceof Error ? reason.message : String(reason), stack: reason instanceof Error ? reason.stack : '' })
   process.exit(1)

@@ -156,6 +156,8 @@ export interface Bid {
   nth: number
   size: number
   checkpoint: string
+  /** Which machine answered. */
+  port: number
 }
 
 /** Bids over HTTP at whichever machine answers, and keeps a record of its own of each bid that was acknowledged. */
@@ -191,7 +193,7 @@ export class Bidders {
     let jar = cookie
     for (let n = 0; this.isOn; n++) {
       const lot = this.sale.lots[(n + index) % this.sale.lots.length] ?? 1
-      this.amount += 5
+      this.amount += 500
       const key = `${this.tag}-${String(this.amount).padStart(14, '0')}`
       const body = JSON.stringify({ lot, key, maximum: String(this.amount) })
       const began = performance.now()
@@ -214,7 +216,7 @@ export class Bidders {
           const text = await answer.text()
           heard = true
           if (answer.status === 200) {
-            this.note(key, lot, text)
+            this.note(key, lot, text, port)
             this.waits.push(performance.now() - began)
             break
           }
@@ -232,15 +234,25 @@ export class Bidders {
     }
   }
 
-  private note(key: string, lot: number, text: string): void {
+  private note(key: string, lot: number, text: string, port: number): void {
     const data = (JSON.parse(text) as { result: { data: { receipt?: { checkpoint: string; size?: number } } & Record<string, unknown> } })
       .result.data
     const nth = Number(/"leaf":\{[^}]*?"sequence":(\d+)/.exec(text)?.[1])
     const checkpoint = /"checkpoint":"((?:[^"\\]|\\.)*)"/.exec(text)?.[1] ?? ''
     const size = Number(checkpoint.split('\\n')[1])
     if (data === undefined || Number.isNaN(nth)) throw new Error(`an answer that is none: ${text}`)
-    this.taken.push({ key, lot, nth, size, checkpoint: JSON.parse(`"${checkpoint}"`) as string })
+    this.taken.push({ key, lot, nth, size, checkpoint: JSON.parse(`"${checkpoint}"`) as string, port })
     if (this.firstAfter && this.firstAfter.took === null) this.firstAfter.took = performance.now() - this.firstAfter.since
+  }
+}
+
+/** Up to which message of the stream a folder is. */
+export function numberIn(dir: string): number {
+  const handle = new Database(join(dir, 'tagstrip.db'), { readonly: true })
+  try {
+    return Number(handle.prepare('SELECT number FROM published_group').pluck().get())
+  } finally {
+    handle.close()
   }
 }
 
@@ -257,7 +269,7 @@ export function liesIn(dir: string, taken: readonly Bid[]): string[] {
     const seen = new Map<string, string>()
     for (const one of taken) {
       const kept = bid.get(one.key) as { lot: string; sequence: number } | undefined
-      if (!kept) lies.push(`the bid ${one.key} was acknowledged and is gone`)
+      if (!kept) lies.push(`the bid ${one.key} was acknowledged at ${one.port} and is gone`)
       else if (kept.lot !== lots.get(one.lot) || kept.sequence !== one.nth) lies.push(`the bid ${one.key} was answered as another one`)
       if (head.get(lots.get(one.lot), one.size) !== one.checkpoint) lies.push(`the head that was signed for ${one.key} is another now`)
       const place = `${one.lot} ${one.nth}`

@@ -21,7 +21,7 @@ export const machinesOf = ({ natsUrls, natsCreds, standbyKept }: Config, { jwks 
 /** What opens the publishing of a house; undefined where no other machine stands by. `reached` are machines that a standby has reached already. */
 export function publishingOf(
   config: Config,
-  wishes: { isAlone: boolean; ended(words: string): void; reached?: Machines },
+  wishes: { isAlone: boolean; beginsAnew: boolean; ended(words: string): void; reached?: Machines },
 ): HouseParts['openPublishing'] {
   if (config.natsUrls.length === 0) return undefined
   const self = selfOf(config)
@@ -33,6 +33,7 @@ export function publishingOf(
       log,
       said,
       isAlone: wishes.isAlone,
+      beginsAnew: wishes.beginsAnew,
       ended: wishes.ended,
       async machines() {
         const first = reached

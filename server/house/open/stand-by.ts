@@ -98,7 +98,7 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
 
 async function takeOver<T>({ config, say, goOn, ended }: StandByWishes<T>, reached: Machines): Promise<T | null> {
   try {
-    return await goOn(publishingOf(config, { isAlone: false, reached, ended }))
+    return await goOn(publishingOf(config, { isAlone: false, beginsAnew: false, reached, ended }))
   } catch (reason) {
     if (!(reason instanceof Conflict)) throw reason
     say(`Another machine was faster: ${reason.message}`)

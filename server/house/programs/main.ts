@@ -21,6 +21,7 @@ async function main(): Promise<void> {
     ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
     openPublishing: publishingOf(config, {
       isAlone: has('--alone'),
+      beginsAnew: has('--begin-anew'),
       ended: endOvertaken,
     }),
   })

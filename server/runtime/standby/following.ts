@@ -4,7 +4,7 @@ import type { Sealing } from '../queue/sealing'
 import type { Log } from '../settings/log'
 import { type ChangedRow, openRowChanger } from './changed-rows'
 import { type Message, openReader, type Part } from './message'
-import { Conflict, openPlace } from './place'
+import { Conflict, inShort, openPlace, versionOf } from './place'
 import type { Stream } from './stream'
 
 /** A copy of the house that is kept as new as what the writer has confirmed. */
@@ -48,7 +48,7 @@ export async function followStream({ file, migrationsDir, keys, stream, log, che
   handle.pragma('synchronous = 1')
   // The rows of the writer kept these rules; here they may come in another order within one transaction.
   handle.pragma('foreign_keys = 0')
-  const newest = newestMigration(handle, migrationsDir)
+  const newest = versionHere(handle, migrationsDir)
   const place = openPlace(handle)
   const read = openReader(keys)
   let number = await startingPoint(handle, stream)
@@ -88,7 +88,7 @@ export async function followStream({ file, migrationsDir, keys, stream, log, che
   const apply = (message: Message) => {
     if (message.migration !== newest)
       throw new Conflict(
-        `The house that writes is of another version (its database is at the step ${message.migration}, this program's at ${newest}). Install the same version here. ${FRESH}`,
+        `The house that writes is of another version (its database has taken ${message.migration}, this program's ${newest}). Install the same version here. ${FRESH}`,
       )
     newestAt = message.at
     if (message.kind === 'opened') return
@@ -191,16 +191,16 @@ async function reaching(stream: Stream, number: number): Promise<{ first: number
   }
 }
 
-function newestMigration(handle: Database.Database, migrationsDir: string): string {
-  const here = String(handle.prepare('SELECT max(name) FROM migration').pluck().get())
-  const known =
+function versionHere(handle: Database.Database, migrationsDir: string): string {
+  const here = versionOf(handle)
+  const known = inShort(
     readdirSync(migrationsDir)
       .filter((name) => name.endsWith('.sql'))
-      .sort()
-      .at(-1) ?? ''
+      .sort(),
+  )
   if (here !== known)
     throw new Conflict(
-      `This copy is of another version than this program (its database is at the step ${here}, the program's at ${known}). Install the same version as on the machine that writes. ${FRESH}`,
+      `This copy is of another version than this program (its database has taken ${here}, the program's ${known}). Install the same version as on the machine that writes. ${FRESH}`,
     )
   return known
 }

@@ -5,6 +5,12 @@ import type { Stream } from './stream'
 /** Another machine has written what this one knows nothing of, or the stream is not the one that this house wrote. */
 export class Conflict extends Error {}
 
+/** Which steps a database has taken, in short: rows of one version mean nothing to another. A step may come in before the last. */
+export const versionOf = (handle: Database.Database): string =>
+  inShort(handle.prepare('SELECT name FROM migration ORDER BY name').pluck().all() as string[])
+
+export const inShort = (steps: readonly string[]): string => `${steps.length} steps up to ${steps.at(-1)?.replace('.sql', '') ?? 'none'}`
+
 export interface PlaceInStream {
   stream: string
   number: number
@@ -26,6 +32,7 @@ export interface Place {
 const FRESH = 'Start this one with npm run standby, on a fresh copy of the house.'
 /** Of messages that only say that a machine opened, so many are read over. */
 const MOST_OPENINGS = 50
+const MOST_TRIES = 5
 
 export function openPlace(handle: Database.Database): Place {
   const row = handle.prepare('SELECT stream, number, message_id AS messageId, alone_since AS aloneSince FROM published_group')
@@ -64,7 +71,9 @@ export function openPlace(handle: Database.Database): Place {
         return []
       }
       if (!known || known.stream !== stream.made)
-        throw new Conflict(`Another machine has written to the stream of this house, and nothing of that is here. ${FRESH}`)
+        throw new Conflict(
+          `Another machine has written to the stream of this house, and nothing of that is here. ${FRESH} Where this house was put in its place on purpose and no other machine writes: npm start -- --begin-anew.`,
+        )
       const kept = unconfirmed.all() as Part[]
       const mine = new Map(kept.map((part) => [part.number, part]))
       if (last > known.number) {
@@ -79,13 +88,30 @@ export function openPlace(handle: Database.Database): Place {
       const first = kept[0]?.number ?? known.number + 1
       if (last < Math.min(first - 1, known.number))
         throw new Conflict(
-          `The stream ends at message ${last}, and had confirmed more: it was put back from an older copy of NATS. Nothing was changed. Delete the stream if no other machine stands by, and it begins anew.`,
+          `The stream ends at message ${last}, and had confirmed more: it was put back from an older copy of NATS. Nothing was changed. Where no other machine writes: npm start -- --begin-anew, and a fresh copy for the one that stands by.`,
         )
       const stands = last === 0 ? null : await stream.read(last)
       const asKnown = mine.get(last)?.messageId ?? (last === known.number ? known.messageId : undefined)
       if (stands && asKnown !== undefined && stands.messageId !== asKnown) throw new Conflict(inConflict(known, last, kept))
       return kept.filter(({ number }) => number > last)
     },
+  }
+}
+
+/** Sends a message until it stands in its place. Throws Conflict where another stands there. */
+export async function standsIn(stream: Stream, part: Part): Promise<void> {
+  for (let tries = 0; ; tries++) {
+    try {
+      await stream.publish(part)
+      return
+    } catch (reason) {
+      // Its answer may have been lost, or another may have come first.
+      const { last } = await stream.state()
+      const stands = last < part.number ? null : await stream.read(part.number)
+      if (stands && stands.messageId === part.messageId && stands.part === part.part) return
+      if (stands) throw new Conflict(elsewhereWords(part.number - 1, last))
+      if (tries >= MOST_TRIES) throw reason
+    }
   }
 }
 
@@ -99,7 +125,7 @@ async function onlyOpenings(stream: Stream, number: number, last: number): Promi
 
 /** What is said to a machine that has been overtaken. */
 export const elsewhereWords = (number: number, last: number): string =>
-  `Another machine has written for this house since: the stream is at message ${last}, and this one left it at ${number}. ${FRESH}`
+  `Another machine has written for this house since: the stream is at message ${last}, and this one left it at ${number}. ${FRESH} Where an older copy was put back on purpose and no other machine writes: npm start -- --begin-anew.`
 
 /** What of a folder never got there, and whether anybody was told that it counts. */
 function inConflict(known: PlaceInStream, last: number, kept: readonly Part[]): string {

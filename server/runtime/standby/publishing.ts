@@ -7,7 +7,7 @@ import type { Log } from '../settings/log'
 import { noteChangedRows } from './changed-rows'
 import type { Machines } from './machines'
 import { openingPart, type Part, partsOf } from './message'
-import { Conflict, openPlace } from './place'
+import { Conflict, openPlace, standsIn, versionOf } from './place'
 import { openSender } from './sender'
 
 /** What this house does so that another machine can go on without it. */
@@ -29,6 +29,8 @@ export interface PublishingParts {
   machines(): Promise<Machines>
   /** The house goes on though it reaches no other machine: a maker said that none will take over. */
   isAlone: boolean
+  /** An older copy was put back on purpose: what the stream holds is deleted, and begins with the house as it is now. */
+  beginsAnew: boolean
   /** Something to say has changed. */
   said(): void
   /** Another machine has written since: this one takes nothing any more. */
@@ -55,7 +57,7 @@ export function openPublishing(parts: PublishingParts): Publishing {
   const { handle, keys, log, said, ended } = parts
   noteChangedRows(handle)
   const place = openPlace(handle)
-  const migration = String(handle.prepare('SELECT max(name) FROM migration').pluck().get())
+  const migration = versionOf(handle)
   const rows = handle.prepare('SELECT body FROM changed_row ORDER BY n').pluck()
   const forget = handle.prepare('DELETE FROM changed_row')
   let machines: Machines | null = null
@@ -105,12 +107,14 @@ export function openPublishing(parts: PublishingParts): Publishing {
 
   /** Stands in the stream after all that this house has sent: from here on whoever wrote before is refused. */
   const open = async (reached: Machines) => {
-    const { stream, self } = reached
+    const { self } = reached
     await takeLease(reached)
-    for (const part of await place.compare(stream)) await stream.publish(part)
+    if (parts.beginsAnew) reached.stream = await reached.stream.anew()
+    const { stream } = reached
+    for (const part of await place.compare(stream)) await standsIn(stream, part)
     const number = (place.read()?.number ?? 0) + 1
     const part = openingPart(keys, number, randomUUID(), { migration, at: Date.now(), who: self.name })
-    await stream.publish(part)
+    await standsIn(stream, part)
     place.move(stream.made, number, part.messageId)
     connected(reached, number)
     if (stream.replicas === 1) log.warn('what is done here is held by one server of NATS besides: with three, any one of them may be lost')
@@ -122,7 +126,7 @@ export function openPublishing(parts: PublishingParts): Publishing {
     await takeLease(reached)
     let last = -1
     while (place.read()?.number !== last) {
-      for (const part of await place.compare(reached.stream)) await reached.stream.publish(part)
+      for (const part of await place.compare(reached.stream)) await standsIn(reached.stream, part)
       last = (await reached.stream.state()).last
     }
     place.alone(null)

@@ -18,6 +18,8 @@ export interface Stream {
   /** The longest body of a message. */
   mostBytes: number
   state(): Promise<{ first: number; last: number }>
+  /** Deletes it with all that it holds, and makes it again. */
+  anew(): Promise<Stream>
   /** Null where there is none, or none any more. */
   read(number: number): Promise<Part | null>
   /** Resolves when it stands in the stream at exactly its place; rejects where another stands there, and where nothing is heard. */
@@ -53,7 +55,12 @@ export async function openStream(nats: Nats, names: HouseNames, kept: Kept): Pro
   }
   const made = await manager.streams.info(names.stream).catch(() => null)
   const info = made ?? (await onAsManyAsCan(manager, config))
+  const anew = async () => {
+    await manager.streams.delete(names.stream)
+    return openStream(nats, names, kept)
+  }
   return streamOn(jetstream(connection, { timeout: TIMEOUT_MS }), manager, names, {
+    anew,
     made: info.created,
     replicas: info.config.num_replicas,
     mostBytes: (connection.info?.max_payload ?? 1024 * 1024) - HEAD_BYTES,
@@ -77,7 +84,7 @@ function streamOn(
   client: JetStreamClient,
   manager: JetStreamManager,
   names: HouseNames,
-  facts: Pick<Stream, 'made' | 'replicas' | 'mostBytes'>,
+  facts: Pick<Stream, 'made' | 'replicas' | 'mostBytes' | 'anew'>,
 ): Stream {
   return {
     ...facts,

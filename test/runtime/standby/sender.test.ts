@@ -11,6 +11,7 @@ function openFakeStream(standing: Part[] = []) {
     made: 'today',
     replicas: 1,
     mostBytes: 1000,
+    anew: async () => stream,
     state: async () => ({ first: 1, last: held.length }),
     read: async (number) => held[number - 1] ?? null,
     async publish(part) {
