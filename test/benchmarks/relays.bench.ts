@@ -10,7 +10,8 @@ import { openBenchHouse, print, quantile } from './open-house'
 // for each: `ulimit -n` says how many there may be. Nothing is asserted: it prints.
 const EACH = Number(process.env.WATCHERS_EACH ?? 4_900)
 const BIDS = Number(process.env.RELAY_BIDS ?? 20)
-const BETWEEN_MS = 1_000
+const BETWEEN_MS = Number(process.env.RELAY_BETWEEN_MS ?? 1_000)
+const RELAYS = (process.env.RELAYS ?? '1,2,4').split(',').map(Number)
 const SIGN_EVERY_MS = 10_000
 
 const residentOf = (pid: number): number => Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))?.[1] ?? 0) * 1024
@@ -80,10 +81,12 @@ async function measure(many: number, natsUrl: string): Promise<void> {
     await new Promise((resolve) => setTimeout(resolve, BETWEEN_MS))
   }
   await new Promise((resolve) => setTimeout(resolve, 2_000))
-  const waits = sentAt.flatMap((sent, bid) => (seenBy[bid] === watchers ? [(lastAt[bid] ?? 0) - sent] : []))
+  // Whoever was let go on a machine that is worn out comes back in a browser; here it is counted as lost.
+  const all = Math.max(...seenBy.filter(Number.isFinite))
+  const waits = sentAt.flatMap((sent, bid) => (seenBy[bid] === all ? [(lastAt[bid] ?? 0) - sent] : []))
   const held = relays.map(({ pid }, at) => residentOf(pid) - (empty[at] ?? 0))
   print(
-    `${many} relay${many > 1 ? 's' : ''}, ${watchers} watchers: from a bid's answer to the last screen ${quantile(waits, 0.5).toFixed(0)} ms (half), ${quantile(waits, 0.99).toFixed(0)} ms (99 %), ${waits.length} of ${BIDS} bids on all of them; a relay holds ${((empty[0] ?? 0) / 1e6).toFixed(0)} MB empty and ${(held.reduce((sum, one) => sum + one, 0) / many / EACH / 1e3).toFixed(1)} kB for each watcher; ${opened.toFixed(0)} streams opened a second`,
+    `${many} relay${many > 1 ? 's' : ''}, ${all} of ${watchers} watchers: from a bid's answer to the last screen ${quantile(waits, 0.5).toFixed(0)} ms (half), ${quantile(waits, 0.99).toFixed(0)} ms (99 %), ${waits.length} of ${BIDS} bids on all of them; a relay holds ${((empty[0] ?? 0) / 1e6).toFixed(0)} MB empty and ${(held.reduce((sum, one) => sum + one, 0) / many / EACH / 1e3).toFixed(1)} kB for each watcher; ${opened.toFixed(0)} streams opened a second`,
   )
   clearInterval(signs)
   for (const socket of [...sockets, ...lines]) socket.destroy()
@@ -93,6 +96,6 @@ async function measure(many: number, natsUrl: string): Promise<void> {
 
 test.skipIf(NATS_SERVER === null)('watchers on one, two and four relays', { timeout: 600_000 }, async () => {
   const nats = await openNatsServers(1)
-  for (const many of [1, 2, 4]) await measure(many, nats.urls[0] ?? '')
+  for (const many of RELAYS) await measure(many, nats.urls[0] ?? '')
   await nats.stop()
 })
