@@ -16,6 +16,7 @@ import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
 import { restoreFrom } from './restore-from'
+import { startWords } from './start-words'
 
 const USAGE = `  npm run backup [-- folder]    copies the house into a new folder below it (./data/backups)
   npm run restore -- folder     puts such a copy back; close the house first
@@ -117,7 +118,7 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
 main(process.argv.slice(2)).then(
   (words) => process.stdout.write(`${words}\n`),
   (reason) => {
-    process.stderr.write(`${reason instanceof Error ? reason.message : String(reason)}\n`)
+    process.stderr.write(`${startWords(reason)}\n`)
     process.exit(1)
   },
 )

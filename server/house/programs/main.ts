@@ -5,6 +5,7 @@ import { readConfig } from '#runtime/settings/config'
 import { publishingOf } from '../open/machines-of'
 import { DISK_FAILED, endOvertaken, stopOnSignal } from './ending'
 import { firstLink, serve } from './serve'
+import { startWords } from './start-words'
 
 async function main(): Promise<void> {
   writeForOwnerAlone()
@@ -32,8 +33,6 @@ async function main(): Promise<void> {
 }
 
 main().catch((reason) => {
-  const words = reason instanceof Error ? reason.message : String(reason)
-  const isTaken = reason instanceof Error && 'code' in reason && reason.code === 'EADDRINUSE'
-  process.stderr.write(`${isTaken ? `${words}\nAnother program listens there. Set PORT to another number.` : words}\n`)
+  process.stderr.write(`${startWords(reason)}\n`)
   process.exit(1)
 })

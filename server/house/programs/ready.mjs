@@ -19,8 +19,16 @@ export function checkNode() {
 /** Installs the packages of the lock file unless exactly these are there. */
 export function ensureInstalled(say) {
   const stamp = 'node_modules/.tagstrip-lock'
-  const want = digest(['package-lock.json'])
-  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === want) return
+  // The database driver is a module that fits one version of Node's modules only: with another Node it is installed anew.
+  const packages = digest(['package-lock.json'])
+  const want = `${packages} ${process.versions.modules}`
+  const found = existsSync(stamp) ? readFileSync(stamp, 'utf8') : ''
+  if (found === want) return
+  // An earlier stamp did not say for which Node: what loads is what is wanted.
+  if (found === packages && doesDriverLoad()) {
+    writeFileSync(stamp, want)
+    return
+  }
   say('installing packages (a minute or two the first time; longer where the database driver has to be compiled)')
   must(
     spawnSync('npm', ['ci', '--no-audit', '--no-fund'], { stdio: ['ignore', 'inherit', 'inherit'], shell: process.platform === 'win32' }),
@@ -38,6 +46,9 @@ export function ensureBuilt(say) {
   must(spawnSync(process.execPath, ['server/house/programs/build.mjs'], { stdio: ['ignore', 'inherit', 'inherit'] }), 'the build')
   writeFileSync(stamp, want)
 }
+
+const doesDriverLoad = () =>
+  spawnSync(process.execPath, ['-e', "new (require('better-sqlite3'))(':memory:')"], { stdio: 'ignore' }).status === 0
 
 /** npm passes a signal to its shell, and many a shell ends without passing it on: whoever has lost their shell takes that for the signal. */
 function endWithNpm() {

@@ -5,6 +5,7 @@ import { readConfig } from '#runtime/settings/config'
 import { openFastClock } from '../rehearsal/fast-clock'
 import { openRehearsal } from '../rehearsal/open-rehearsal'
 import { serve } from './serve'
+import { startWords } from './start-words'
 
 // The entry of a rehearsal's house: dist/rehearsal-house.mjs, started by dist/rehearse.mjs and by nobody else.
 async function main(): Promise<void> {
@@ -45,6 +46,6 @@ async function main(): Promise<void> {
 }
 
 main().catch((reason) => {
-  process.stderr.write(`${reason instanceof Error ? reason.message : String(reason)}\n`)
+  process.stderr.write(`${startWords(reason)}\n`)
   process.exit(1)
 })

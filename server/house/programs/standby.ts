@@ -7,6 +7,7 @@ import { openLog } from '#runtime/settings/log'
 import { standBy } from '../open/stand-by'
 import { DISK_FAILED, endOvertaken, stopOnSignal } from './ending'
 import { serve } from './serve'
+import { startWords } from './start-words'
 
 async function main(): Promise<void> {
   writeForOwnerAlone()
@@ -34,6 +35,6 @@ async function main(): Promise<void> {
 }
 
 main().catch((reason) => {
-  process.stderr.write(`${reason instanceof Error ? reason.message : String(reason)}\n`)
+  process.stderr.write(`${startWords(reason)}\n`)
   process.exit(1)
 })
