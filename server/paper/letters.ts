@@ -1,5 +1,5 @@
-import PDFDocument from 'pdfkit'
 import { type Face, Faces } from './faces'
+import { newDocument } from './pdf-document'
 
 interface Glyphs {
   unitsPerEm: number
@@ -11,7 +11,7 @@ interface Glyphs {
  * the fonts on our papers.
  */
 export class Letters {
-  private readonly doc = new PDFDocument({ autoFirstPage: false })
+  private readonly doc = newDocument({ autoFirstPage: false })
   private readonly faces = new Faces(this.doc)
 
   width(text: string, face: Face, size: number): number {

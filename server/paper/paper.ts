@@ -1,6 +1,6 @@
-import PDFDocument from 'pdfkit'
 import { Faces } from './faces'
 import { breakLines, QUIET, type Span, setLine } from './lines'
+import { newDocument } from './pdf-document'
 
 export const PAPERS = { a4: 'A4', letter: 'LETTER', a6: 'A6' } as const
 export type PaperSize = keyof typeof PAPERS
@@ -47,7 +47,7 @@ export function makePaper(spec: PaperSpec, compose: (paper: Paper) => void): Pro
       ModDate: spec.date,
     },
   }
-  const doc = new PDFDocument(options as unknown as PDFKit.PDFDocumentOptions)
+  const doc = newDocument(options as unknown as PDFKit.PDFDocumentOptions)
   const chunks: Buffer[] = []
   const done = new Promise<Buffer>((resolve, reject) => {
     doc.on('data', (chunk: Buffer) => chunks.push(chunk))

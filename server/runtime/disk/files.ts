@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto'
 import { existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs'
 import { open, rename } from 'node:fs/promises'
 import { join } from 'node:path'
-import sharp from 'sharp'
 import { Refusal } from '#kernel/refusal'
 import { openPixelGate, type PixelGate } from './pixel-gate'
 import { freeOn } from './spare'
@@ -16,9 +15,18 @@ const PIXELS_AT_ONCE = MOST_PIXELS
 /** Photographs that are worked on or wait for it, each with its whole file in memory. */
 const MOST_AT_ONCE = 10
 
-// Only what a camera or a scanner makes is ever decoded.
-sharp.block({ operation: ['VipsForeignLoad'] })
-sharp.unblock({ operation: ['VipsForeignLoadJpegBuffer', 'VipsForeignLoadPngBuffer', 'VipsForeignLoadWebpBuffer'] })
+let sharpRead: Promise<typeof import('sharp').default> | null = null
+
+/** The library is read with the first photograph: the first bid after a start does not wait for it. */
+function readSharp(): NonNullable<typeof sharpRead> {
+  sharpRead ??= import('sharp').then(({ default: sharp }) => {
+    // Only what a camera or a scanner makes is ever decoded.
+    sharp.block({ operation: ['VipsForeignLoad'] })
+    sharp.unblock({ operation: ['VipsForeignLoadJpegBuffer', 'VipsForeignLoadPngBuffer', 'VipsForeignLoadWebpBuffer'] })
+    return sharp
+  })
+  return sharpRead
+}
 
 /** Under this much free room photographs wait: what is left is for bids, readings and money. */
 const LEFT_FOR_OTHERS_BYTES = 64 * 1024 * 1024
@@ -52,6 +60,7 @@ export function openPhotographs(
   const underWay = new Map<string, Promise<KeptPhotograph>>()
 
   const keepAs = async (sha: string, bytes: Uint8Array): Promise<KeptPhotograph> => {
+    const sharp = await readSharp()
     const picture = () => sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'error' })
     // Of the head alone, so that one that is too large is told so.
     const { format, width, height, orientation = 1 } = await sharp(bytes, { limitInputPixels: false }).metadata()
