@@ -1,8 +1,9 @@
-// Keeps the checking page on this device: the page, what it is made of, the published keys, and the signed records that
-// were opened on it. What is newer is taken where there is a connection; it answers for nothing but /check.
+// Keeps the checking page on this device: the page, what it is made of, the published keys, what the house says of all
+// its certificates, and the signed records that were opened on it. What is newer is taken where there is a connection; it answers for nothing but /check.
 const SHELF = 'tagstrip-check-1'
 const PAGE = '/check'
 const KEYS = '/.well-known/jwks.json'
+const STANDING = '/certificates.json'
 
 self.addEventListener('install', () => self.skipWaiting())
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()))
@@ -23,7 +24,7 @@ async function keepAll(parts) {
   const page = await fetch(PAGE, { credentials: 'omit' })
   if (!page.ok) throw new Error(`the page answered ${page.status}`)
   await shelf.put(PAGE, page)
-  await shelf.addAll([KEYS, ...parts])
+  await shelf.addAll([KEYS, STANDING, ...parts])
 }
 
 self.addEventListener('fetch', (event) => {
@@ -31,7 +32,7 @@ self.addEventListener('fetch', (event) => {
   if (event.request.method !== 'GET' || url.origin !== self.location.origin) return
   if (url.pathname.startsWith('/_next/static/')) event.respondWith(fromShelfFirst(event.request))
   else if (event.request.mode === 'navigate') event.respondWith(fromHouseFirst(event.request, PAGE, false))
-  else if (url.pathname === KEYS || /^\/certificates\/[^/]+\.json$/.test(url.pathname))
+  else if (url.pathname === KEYS || url.pathname === STANDING || /^\/certificates\/[^/]+(\/status)?\.json$/.test(url.pathname))
     event.respondWith(fromHouseFirst(event.request, url.pathname, true))
 })
 

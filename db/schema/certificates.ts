@@ -18,6 +18,8 @@ export const certificate = sqliteTable('certificate', {
   supersededBy: text('superseded_by'),
   withdrawnAt: integer('withdrawn_at'),
   withdrawnReason: text('withdrawn_reason'),
+  withdrawnChecks: text('withdrawn_checks', { mode: 'json' }).$type<string[]>(),
+  withdrawnSeq: integer('withdrawn_seq'),
 })
 
 export const homeReport = sqliteTable('home_report', {

@@ -50,6 +50,7 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
     plain: key === 'B6' ? 'The supply inside holds steady at the voltage that everything else needs.' : null,
     caution: null,
     current: {
+      seq: index + 1,
       shown,
       value,
       doubt,
@@ -63,6 +64,8 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
       lower,
       upper,
       note: null,
+      photograph: null,
+      soak: null,
     },
   }
 }
@@ -77,7 +80,13 @@ function otherCheck(key: string, title: string, kind: CheckFacts['kind'], shown:
     nominal: null,
     reference: null,
     isHold: kind === 'soak',
-    current: current && { ...current, value: null, instrument: null, matched: kind === 'match' ? sha('image of U9') : null },
+    current: current && {
+      ...current,
+      value: null,
+      instrument: null,
+      matched: kind === 'match' ? sha('image of U9') : null,
+      soak: kind === 'soak' ? { hours: 12, coldStarts: 6, seen: 'observed' } : null,
+    },
   }
 }
 
@@ -101,6 +110,7 @@ export function aUnit(change: Partial<UnitFacts> = {}): UnitFacts {
       ...ROWS.map((row, index) => measuredCheck(row, index)),
       otherCheck('B28', 'Soak; sensitivity again', 'soak', '0 faults in 12 h, 6 cold starts', 20),
     ],
+    withdrawn: [],
     earlier: [
       {
         check: 'B21',

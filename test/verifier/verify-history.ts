@@ -65,7 +65,8 @@ function checkShape(history: Anything): void {
   must(Array.isArray(history.leaves) && Array.isArray(history.heads), 'entries and heads are lists')
   for (const leaf of history.leaves) {
     const two = leaf?.kind === 'voided' && ('asked' in leaf || 'agreed' in leaf) ? ['asked', 'agreed'] : []
-    must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?']), ...two]), 'an entry carries what its kind says')
+    const of = leaf?.kind === 'corrected' && 'certificate' in leaf ? ['certificate'] : []
+    must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?']), ...two, ...of]), 'an entry carries what its kind says')
     for (const name of two) must(hasExactly(leaf[name], ['by', 'at']) && STAFF.includes(leaf[name].by), 'one of the staff and a time')
   }
   const [first] = history.leaves
@@ -120,6 +121,7 @@ const isInOneCommand = (leaf: Anything, next: Anything): boolean =>
 function checkOrder({ leaves, state }: Anything): void {
   let [last, closing, sequence, isHeld, isOver, standing] = ['', '', 0, false, false, 0]
   const voided: string[] = []
+  let named = leaves[0].terms.sale.certificate
   for (const [index, leaf] of leaves.entries()) {
     must((leaf.kind === 'opened') === (index === 0), 'one opening, at the beginning')
     must(leaf.at >= last, 'time never runs backwards')
@@ -134,6 +136,13 @@ function checkOrder({ leaves, state }: Anything): void {
     if (leaf.asked) {
       must(leaf.by === 'two of the staff' && leaves[0].at <= leaf.asked.at, 'two of the staff, after the opening')
       must(leaf.asked.at <= leaf.agreed.at && leaf.agreed.at === leaf.at, 'one asked, and another agreed when it was voided')
+    }
+    if (leaf.certificate) {
+      const { serial, is, by } = leaf.certificate
+      must(hasExactly(leaf.certificate, ['serial', 'is', 'by']) && leaf.by === 'rule', 'what became of a certificate is said by the rule')
+      must(serial === named && (is === 'withdrawn' || is === 'superseded'), 'it speaks of the certificate that the lot names')
+      must(typeof by === 'string' || (by === null && is === 'withdrawn'), 'what is superseded is so by another')
+      named = by ?? serial
     }
     if (leaf.kind === 'bid') must(!voided.includes(leaf.alias), 'a voided alias bids no more')
     if (leaf.kind === 'voided') {

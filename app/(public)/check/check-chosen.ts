@@ -6,6 +6,7 @@ import { compareHistories, type NamedHistory } from '#sale/history/compare.rules
 import { historyShape } from '#sale/history/history.contract'
 import { checkHistoryFile } from './check-history-file'
 import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
+import { findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
 import type { Chosen, Finding, KeysAtHand, Value } from './finding'
 
 type Read = { name: string; file: ChosenFile }
@@ -14,6 +15,8 @@ interface Around {
   keys: KeysAtHand
   signed: Map<string, CheckedSigned>
   trusted: CertificatePayload | null
+  /** What the house says, signed, of its certificates: those of the files that hold, by the file’s name. */
+  standings: Standings
   /** Of a single signed file that does not hold: what it claims, to name where it leaves another telling. */
   claimed: CertificatePayload | null
 }
@@ -22,6 +25,7 @@ interface Around {
 const CHECKS: Record<FileKind, (name: string, value: Value, around: Around) => Finding[] | Promise<Finding[]>> = {
   keys: (name, value, { keys }) => [keysRead(name, value, keys.house)],
   signed: signedRead,
+  standing: standingRead,
   record: compared,
   document: compared,
   history: (name, value, { keys }) => checkHistoryFile(name, value, keys),
@@ -32,7 +36,8 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
   const read: Read[] = chosen.map(({ name, bytes }) => ({ name, file: readChosen(bytes) }))
   const sets = read.flatMap(({ file }) => ('kind' in file && file.kind === 'keys' ? [readKeySet(file.value)] : []))
   const keys: KeysAtHand = { house, brought: sets.flatMap((set) => ('keys' in set ? set.keys : [])) }
-  const around: Around = { keys, signed: new Map(), trusted: null, claimed: null }
+  const standings = await readStandings(read, keys)
+  const around: Around = { keys, signed: new Map(), trusted: null, standings, claimed: null }
   for (const { name, file } of read) {
     if (!('kind' in file) || file.kind !== 'signed') continue
     const check = await checkSignedFile(name, file.value, keys)
@@ -62,11 +67,20 @@ function keysRead(name: string, value: Value, house: readonly PublicKey[]): Find
   }
 }
 
-function signedRead(name: string, value: Value, { signed, trusted }: Around): Finding[] {
+function signedRead(name: string, value: Value, { signed, trusted, standings }: Around): Finding[] {
   const check = signed.get(name)
   if (!check) return []
   const claimed = check.document || !trusted ? null : claimOf(value)
-  return claimed && trusted ? [check.finding, ...differenceOf(name, trusted, claimed)] : [check.finding]
+  if (claimed && trusted) return [check.finding, ...differenceOf(name, trusted, claimed)]
+  if (!check.document) return [check.finding]
+  const told = tellOfFile(standings, check, value, Date.now())
+  const words = `${check.finding.words} Whether it still stands is in no file here: choose how it stands (status.json), or the list of all (certificates.json).`
+  return told.length > 0 ? [check.finding, ...told] : [{ ...check.finding, words }]
+}
+
+function standingRead(name: string, _value: Value, { standings }: Around): Finding[] {
+  const check = standings.get(name)
+  return check ? findingsOfStanding(name, check, Date.now()) : []
 }
 
 function compared(name: string, value: Value, { trusted, claimed }: Around): Finding[] {

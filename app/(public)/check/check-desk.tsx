@@ -66,8 +66,8 @@ export function CheckDesk() {
         <label className={styles.way}>
           <b>Files from this device</b>
           <span className="small quiet">
-            The signed record of a machine, or the history of a lot (JSON). With it, if you like: a key set, a record to compare, or another
-            history of the same lot. Several at once.
+            The signed record of a machine, how it stands, or the history of a lot (JSON). With it, if you like: a key set, a record to
+            compare, or another history of the same lot. Several at once.
           </span>
           <input
             type="file"
@@ -131,8 +131,24 @@ async function behindLink(written: string): Promise<Chosen[] | string> {
     const answer = await fetch(`/certificates/${link.serial}.json`)
     if (answer.status === 404) return `This house has issued no certificate ${link.serial}. Look at the last character again.`
     if (!answer.ok) return 'The house could not give the file. Try again in a moment.'
-    return [{ name: `${link.serial}.json`, bytes: new Uint8Array(await answer.arrayBuffer()) }]
+    return [{ name: `${link.serial}.json`, bytes: new Uint8Array(await answer.arrayBuffer()) }, ...(await howItStands(link.serial))]
   } catch {
     return 'There is no connection, and this certificate was not opened here before. Choose the saved file instead.'
   }
+}
+
+/** What the house says of it now, or, without a connection, what it said of it or of all when this device asked last; nothing where it never did. */
+async function howItStands(serial: string): Promise<Chosen[]> {
+  for (const [address, name] of [
+    [`/certificates/${serial}/status.json`, `${serial}-status.json`],
+    ['/certificates.json', 'certificates.json'],
+  ] as const) {
+    try {
+      const answer = await fetch(address)
+      if (answer.ok) return [{ name, bytes: new Uint8Array(await answer.arrayBuffer()) }]
+    } catch {
+      // Neither a connection nor kept here: the next may be.
+    }
+  }
+  return []
 }

@@ -5,7 +5,7 @@ import { drawQr, QUIET_MODULES, qrModules } from '#paper/qr'
 import { drawStrip, STRIP_HEIGHT } from '#paper/strip-drawing'
 import { type Cell, type Column, NARROW, REST, setTable } from '#paper/table'
 import type { CertificatePayload, CertificateResult, CertificateState } from './certificates.contract'
-import { doubtShort, limitsShort, limitsWords, plainSentence, recordSentence, shownWithUnit } from './sentences.rules'
+import { doubtShort, limitsShort, limitsWords, plainSentence, recordSentence, shownWithUnit, soakWords } from './sentences.rules'
 
 /** A certificate to be set in print, as it stands now. */
 export interface CertificateOrder {
@@ -39,6 +39,7 @@ export function setCertificate({ payload, state, size, kid }: CertificateOrder):
       payload.results.map((result) => row(paper, payload, result)),
     )
     repairs(paper, payload)
+    withdrawals(paper, payload)
     method(paper, payload)
     parts(paper, payload)
     bounds(paper, payload, kid)
@@ -95,7 +96,8 @@ function verdictOf(payload: CertificatePayload): string {
 
 function standing(state: Exclude<CertificateState, { is: 'current' }>): string {
   const at = day(new Date(state.at).toISOString())
-  return state.is === 'withdrawn' ? `Withdrawn on ${at}: ${state.reason}` : `Superseded on ${at} by ${state.by}.`
+  if (state.is === 'superseded') return `Superseded on ${at} by ${state.by}.`
+  return `Withdrawn on ${at}: ${state.reason}${state.by === null ? '' : ` Issued after it: ${state.by}.`}`
 }
 
 const COLUMNS: readonly Column[] = [
@@ -142,6 +144,18 @@ function repairs(paper: Paper, payload: CertificatePayload) {
   }
 }
 
+/** Earlier certificates of the unit that were withdrawn: whoever reads this one knows of them. */
+function withdrawals(paper: Paper, { withdrawn = [] }: CertificatePayload) {
+  if (withdrawn.length === 0) return
+  paper.heading('Withdrawn before this one')
+  for (const { serial, at, reason, again } of withdrawn) {
+    const measured = again.length > 0 ? ` Measured again since: ${again.join(', ')}.` : ''
+    paper.said(`${serial},`, `withdrawn on ${day(at)}: ${withStop(reason)}${measured}`)
+  }
+}
+
+const withStop = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`)
+
 function method(paper: Paper, payload: CertificatePayload) {
   paper.heading('With what, and by which rule')
   for (const [index, one] of payload.instruments.entries()) {
@@ -154,6 +168,7 @@ function method(paper: Paper, payload: CertificatePayload) {
   paper.said('Method.', `${payload.method.checklist}, revision ${payload.method.revision}. Its SHA-256 is`, { after: 0 })
   paper.text('P', [{ text: payload.method.digest, face: 'code' }], { size: 8.5, after: 4 })
   paper.said('When and where.', `${day(payload.work.from)} to ${day(payload.work.to)}. ${payload.place} ${payload.received}`)
+  for (const { check, soak } of payload.results) if (soak) paper.said(`Soak, ${check}.`, soakWords(soak))
   paper.said('Sampling.', payload.sampling)
   paper.said('Departures from the method.', payload.deviations.length > 0 ? payload.deviations.join(' ') : 'None.')
   paper.said('Results from outside.', payload.external)
@@ -184,7 +199,7 @@ function bounds(paper: Paper, payload: CertificatePayload, kid: string) {
   paper.text('P', [{ text: `${payload.proves} ${payload.scope} ${payload.notClaimed}` }], { after: 4 })
   paper.said(
     'To check it.',
-    `The signed record is at ${links.home}${links.certificate}.json (JWS, Ed25519), the key "${kid}" at ${links.home}${links.keys}.`,
+    `The signed record is at ${links.home}${links.certificate}.json (JWS, Ed25519), the key "${kid}" at ${links.home}${links.keys}. Whether it still stands is at ${links.home}${links.certificate}/status.json, signed, and of all together at ${links.home}/certificates.json.`,
   )
   paper.said('Made for.', `${payload.madeFor.campaign}, in aid of ${payload.madeFor.cause}. ${payload.madeFor.contact}.`)
   paper.said('Who gave.', `Credits as they stand: ${links.home}${links.credits}.`)

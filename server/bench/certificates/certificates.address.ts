@@ -2,6 +2,7 @@ import { type Address, json, printed, sheetAsked } from '#runtime/call/address'
 import { findCertificate } from './certificates.service'
 import { flattened } from './jws.rules'
 import { schemaOf } from './record.schema.rules'
+import { signedList, signedStatus } from './status.service'
 
 export const certificateAddresses: Address[] = [
   {
@@ -21,6 +22,17 @@ export const certificateAddresses: Address[] = [
       const size = sheetAsked(query)
       return printed({ of: 'certificate', payload, state, size, kid: row.kid }, `${row.serial}.pdf`)
     },
+  },
+  {
+    path: '/certificates/:serial/status.json',
+    answer(sight, { serial = '' }) {
+      const signed = signedStatus(sight, serial)
+      return signed && { ...json(signed), type: 'application/jose+json', fileName: `${serial.toUpperCase()}-status.json` }
+    },
+  },
+  {
+    path: '/certificates.json',
+    answer: (sight) => ({ ...json(signedList(sight)), type: 'application/jose+json', fileName: 'certificates.json' }),
   },
   {
     path: '/.well-known/jwks.json',

@@ -9,6 +9,7 @@ const words = z.string().min(1).max(2000)
 const shortWords = z.string().min(1).max(240)
 const instant = z.iso.datetime({ precision: 3 })
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/)
+export const serialShape = z.string().regex(/^TS-\d{4}-\d{4,}-[0-9A-Z]$/)
 const checkKey = z.string().min(1).max(24)
 /** Null when that side is open. */
 const limit = z.number().nullable()
@@ -42,6 +43,13 @@ export const resultShape = z.strictObject({
     .string()
     .regex(/^([0-9a-f]{64}|[0-9a-f]{8})$/)
     .nullable(),
+  /** SHA-256 of the photograph that was taken with the reading. Certificates that were signed earlier have none of the two. */
+  photograph: sha256.nullable().optional(),
+  /** Of a soak. "observed": the house's own clock ran for all of it. "stated": whoever entered it said so. */
+  soak: z
+    .strictObject({ hours: z.number().nonnegative(), coldStarts: z.int().nonnegative(), seen: z.enum(['observed', 'stated']) })
+    .nullable()
+    .optional(),
 })
 
 export const earlierShape = z.strictObject({
@@ -69,6 +77,9 @@ export const instrumentShape = z.strictObject({
   dueAt: instant.nullable(),
 })
 
+/** An earlier certificate of the same unit that was withdrawn, why, and the checks that had to be measured again. */
+export const withdrawnShape = z.strictObject({ serial: serialShape, at: instant, reason: words, again: z.array(checkKey).max(400) })
+
 const fittedShape = z.strictObject({ designators: shortWords, part: shortWords, batch: shortWords.nullable(), sha256: sha256.nullable() })
 
 export const certificatePayload = z.strictObject({
@@ -77,7 +88,7 @@ export const certificatePayload = z.strictObject({
   title: shortWords, // a
   issuer: z.strictObject({ name: shortWords, address: words }), // b
   place: words, // c
-  serial: z.string().regex(/^TS-\d{4}-\d{4,}-[0-9A-Z]$/), // d
+  serial: serialShape, // d
   end: shortWords, // d
   madeFor: z.strictObject({ campaign: shortWords, cause: shortWords, contact: words }), // e
   method: z.strictObject({ checklist: shortWords, revision: shortWords, digest: sha256, doubt: words }), // f
@@ -103,6 +114,8 @@ export const certificatePayload = z.strictObject({
   earlier: z.array(earlierShape).max(2000),
   reworks: z.array(reworkShape).max(400),
   instruments: z.array(instrumentShape).max(100),
+  /** Certificates that were signed earlier do not say. */
+  withdrawn: z.array(withdrawnShape).max(400).optional(),
   atHome: z.array(checkKey).max(5),
   quirks: z.array(words).max(100),
   cautions: z.array(words).max(100),
@@ -121,13 +134,31 @@ export type SignedCertificate = z.infer<typeof signedCertificate>
 export type CertificateState =
   | { is: 'current' }
   | { is: 'superseded'; by: string; at: number }
-  | { is: 'withdrawn'; at: number; reason: string }
+  /** `again`: what had to be measured again; `by`: the certificate that was issued after it, once there is one. */
+  | { is: 'withdrawn'; at: number; reason: string; again: string[]; by: string | null }
+
+/** Facts that higher rooms act on: the lot whose terms name the certificate says so. */
+export const CERTIFICATE_ISSUED = 'certificate.issued'
+export const CERTIFICATE_WITHDRAWN = 'certificate.withdrawn'
+
+export const certificateFact = z.looseObject({
+  serial: z.string(),
+  unitId: z.string(),
+  /** Why it was withdrawn. */
+  reason: z.string().optional(),
+  /** What it took the place of. */
+  supersedes: z.string().nullish(),
+  /** What had been withdrawn before it was issued. */
+  after: z.string().nullish(),
+})
 
 export const serialIn = z.strictObject({ serial: text(40).min(1, 'Write the serial, such as TS-2027-0147-M.') })
 export const unitTagIn = z.strictObject({ tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.') })
 export const withdrawIn = z.strictObject({
   serial: text(40).min(1, 'Write the serial of the certificate.'),
   reason: text(400, 'Keep the reason under 400 characters.').min(8, 'Say why, in a few words: the reason stands on the public page.'),
+  /** Keys of checks, with commas or spaces between them. */
+  checks: text(2000, 'That is too long for a list of checks.').default(''),
 })
 
 /** One finding of a buyer beside the bench's. */

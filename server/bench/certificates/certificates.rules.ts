@@ -1,6 +1,8 @@
 import { checkCharacter } from '#kernel/ids'
 import { type Instant, toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
+import type { Check } from '../designs/design.contract'
+import { isCloseOut } from '../units/undo.rules'
 import { type CertificatePayload, type CertificateResult, certificatePayload } from './certificates.contract'
 import type { CheckFacts, CurrentReading, IssuerFacts, UnitFacts } from './record.contract'
 import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS } from './sentences.rules'
@@ -25,6 +27,7 @@ export function gapsBeforeIssue(unit: UnitFacts): Gap[] {
   for (const check of unit.checks) {
     const words = whatCheckLacks(check)
     if (words !== null) gaps.push({ check: check.key, words })
+    else gaps.push(...notAgain(check, unit.withdrawn).map((words) => ({ check: check.key, words })))
   }
   return gaps
 }
@@ -37,6 +40,24 @@ function whatCheckLacks(check: CheckFacts): string | null {
   if (check.current.verdict === 'fail') return `${name} failed. Mend the fault and take it again.`
   if (!check.isReleased) return `${name} is a hold point that nobody has released.`
   return null
+}
+
+/** What was named when a certificate was withdrawn must be measured again: what was read before says nothing about why it was withdrawn. */
+function notAgain({ key, title, current }: CheckFacts, withdrawn: UnitFacts['withdrawn']): string[] {
+  const wanting = withdrawn.findLast(({ again, seq }) => again.includes(key) && current !== null && current.seq <= seq)
+  if (!wanting) return []
+  return [`${key} ${title} was read before ${wanting.serial} was withdrawn, which named it. Take it again: ${wanting.reason}`]
+}
+
+/**
+ * The checks that a withdrawal names, from those that it was given: a unit that is withdrawn without one has to be looked at
+ * whole again, so then it names those of the close-out, or the last of a checklist that has none.
+ */
+export function namedByWithdrawal(given: readonly string[], checks: readonly Pick<Check, 'key' | 'stage'>[]): string[] {
+  const named = checks.filter(({ key }) => given.includes(key))
+  const closing = checks.filter((check) => isCloseOut(check))
+  const last = closing.length > 0 ? closing : checks.slice(-1)
+  return (named.length > 0 ? named : last).map(({ key }) => key)
 }
 
 /**
@@ -113,6 +134,7 @@ export function draftCertificate({
     decisionRule: { name: design.decisionRule, words: DECISION_WORDS[design.decisionRule] },
     earlier: unit.earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
     reworks: unit.reworks.map((rework) => ({ ...rework, at: toIso(rework.at), undid: [...rework.undid] })),
+    withdrawn: unit.withdrawn.map(({ serial, at, reason, again }) => ({ serial, at: toIso(at), reason, again: [...again] })),
     instruments: unit.instruments.map((instrument) => ({
       ...instrument,
       checkedAt: instrument.checkedAt === null ? null : toIso(instrument.checkedAt),
@@ -143,7 +165,7 @@ function conditionOf(unit: UnitFacts): string {
 
 export function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
   const { key, stage, title, kind, isHold, nominal, unit, reference, plain, caution } = check
-  const { isWhileSearching: _never, note: _toDeviations, takenAt, ...rest } = reading
+  const { isWhileSearching: _never, note: _toDeviations, seq: _order, takenAt, ...rest } = reading
   return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest }
 }
 

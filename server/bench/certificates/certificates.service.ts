@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { loadUnit } from '../units/unit-state.service'
 import type { CertificatePayload, CertificateState, SignedCertificate } from './certificates.contract'
 import { type Gap, gapsBeforeIssue } from './certificates.rules'
 import { type CertificateRow, findBySerial } from './certificates.store'
@@ -20,12 +21,32 @@ export function issueCertificate(turn: Turn, actor: Actor, { tag }: { tag: strin
 }
 
 /** Ends the one of this serial, with a reason that stands on its page from then on; refused when it no longer stands. */
-export function endCertificate(turn: Turn, { serial, reason }: { serial: string; reason: string }): Standing & { unitId: string } {
+export function endCertificate(
+  turn: Turn,
+  { serial, reason, checks }: { serial: string; reason: string; checks: string },
+): Standing & { unitId: string } {
   const row = getRow(turn, serial)
   const state = stateOf(turn, row)
   if (state.is !== 'current') throw new Refusal('conflict', `${row.serial} no longer stands: it was ${state.is} before.`)
-  endByWithdrawal(turn, row, reason)
+  endByWithdrawal(turn, row, { reason, checks: checksNamed(turn, row, checks) })
   return { serial: row.serial, issuedAt: row.issuedAt, unitId: row.unitId }
+}
+
+/** The checks that are written in the field, each of which must be one that the certificate has a reading of. */
+function checksNamed(sight: Sight, row: CertificateRow, written: string): string[] {
+  const { item, results } = payloadOf(row)
+  const known = new Set([...results.map(({ check }) => check), ...loadUnit(sight, item.tag).design.checks.map(({ key }) => key)])
+  const named = written
+    .toUpperCase()
+    .split(/[\s,;]+/)
+    .filter(Boolean)
+  const unknown = named.find((key) => !known.has(key))
+  if (unknown !== undefined)
+    throw Refusal.at(
+      'checks',
+      `${item.tag} has no check ${unknown.slice(0, 24)}. Write them as they stand in the checklist, such as ${results[0]?.check}.`,
+    )
+  return named
 }
 
 export interface CertificateView {

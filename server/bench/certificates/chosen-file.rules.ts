@@ -1,8 +1,9 @@
 import { JsonFault, readStrictJson } from '#kernel/strict-json'
+import { fromBase64url } from './base64url.rules'
 
 /** What somebody chose to have checked: read from its bytes, with what is wrong with the file itself in words. */
 
-export type FileKind = 'signed' | 'keys' | 'record' | 'document' | 'history'
+export type FileKind = 'signed' | 'standing' | 'keys' | 'record' | 'document' | 'history'
 
 export type ChosenFile = { kind: FileKind; value: Record<string, unknown> } | { fault: string }
 
@@ -33,16 +34,34 @@ export function readChosenText(text: string): ChosenFile {
   const kind = kindOf(value)
   return kind
     ? { kind, value }
-    : { fault: 'This JSON is none of what can be checked here: a signed record, a set of keys, or a record to compare.' }
+    : {
+        fault:
+          'This JSON is none of what can be checked here: a signed record, how it stands, the history of a lot, a set of keys, or a record to compare.',
+      }
 }
 
 export function kindOf(value: Record<string, unknown>): FileKind | null {
-  if ('payload' in value || 'signature' in value || 'protected' in value) return 'signed'
+  if ('payload' in value || 'signature' in value || 'protected' in value) return signedKind(value.payload)
   if ('keys' in value && Array.isArray(value.keys)) return 'keys'
   if (value.kind === 'tagstrip-record') return 'record'
   if (value.kind === 'tagstrip-certificate') return 'document'
   if ('leaves' in value && 'heads' in value) return 'history'
   return null
+}
+
+/** Which of the two that a house signs in this form: what stands in it is believed by nobody here. */
+function signedKind(payload: unknown): FileKind {
+  const bytes = typeof payload === 'string' ? fromBase64url(payload) : null
+  return bytes && kindIn(new TextDecoder().decode(bytes)) === 'tagstrip-standing' ? 'standing' : 'signed'
+}
+
+function kindIn(text: string): unknown {
+  try {
+    return (JSON.parse(text) as { kind?: unknown } | null)?.kind
+  } catch {
+    // What is wrong with it is said by whoever checks the signed file.
+    return undefined
+  }
 }
 
 function parsed(text: string): { value: Record<string, unknown> } | { fault: string } {

@@ -4,12 +4,12 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import { toBase64url } from './base64url.rules'
-import type { CertificatePayload } from './certificates.contract'
+import { CERTIFICATE_ISSUED, type CertificatePayload } from './certificates.contract'
 import { draftCertificate, gapsBeforeIssue, nextSerial } from './certificates.rules'
 import { type CertificateRow, findStanding, insertCertificate, lastSerialOf, markSuperseded } from './certificates.store'
 import { canonicalText, partsToSign } from './jws.rules'
 import type { UnitFacts } from './record.contract'
-import { payloadOf } from './standing.service'
+import { payloadOf, withdrawnOfUnit } from './standing.service'
 
 /**
  * Issues the certificate of a unit from what the bench knows of it, and supersedes the one that stood.
@@ -42,6 +42,7 @@ export function issueFromFacts(turn: Turn, actor: Actor, { unitId, facts }: { un
   })
   const standing = findStanding(turn.db, unitId)
   if (standing && saysTheSame(standing, payload)) return standing
+  const after = standing ? null : (withdrawnOfUnit(turn, unitId).at(-1)?.serial ?? null)
   const parts = partsToSign(payload, turn.keys.kid)
   const row: CertificateRow = {
     id: turn.dice.id(),
@@ -56,13 +57,15 @@ export function issueFromFacts(turn: Turn, actor: Actor, { unitId, facts }: { un
     supersededBy: null,
     withdrawnAt: null,
     withdrawnReason: null,
+    withdrawnChecks: null,
+    withdrawnSeq: null,
   }
   if (standing) markSuperseded(turn.db, standing.id, row.id)
   insertCertificate(turn.db, row)
   turn.record({
-    kind: 'certificate.issued',
+    kind: CERTIFICATE_ISSUED,
     subject: `certificate:${row.serial}`,
-    body: { serial: row.serial, unitId, tag: facts.tag, supersedes: standing?.serial ?? null, at: toIso(turn.now) },
+    body: { serial: row.serial, unitId, tag: facts.tag, supersedes: standing?.serial ?? null, after, at: toIso(turn.now) },
   })
   return row
 }

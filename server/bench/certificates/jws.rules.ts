@@ -82,7 +82,7 @@ export function readSigned(bytes: Uint8Array): { document: CertificatePayload } 
 }
 
 /** Undefined unless the bytes are UTF-8 and the canonical spelling of the JSON that they hold. */
-function parsedCanonical(bytes: Uint8Array): unknown {
+export function parsedCanonical(bytes: Uint8Array): unknown {
   try {
     const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes)
     const value: unknown = JSON.parse(text)

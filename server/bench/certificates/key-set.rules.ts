@@ -1,4 +1,5 @@
 import { sha256 } from '@noble/hashes/sha2.js'
+import { bytesToHex } from '@noble/hashes/utils.js'
 import { z } from 'zod'
 import { fromBase64url, toBase64url } from './base64url.rules'
 import { canonicalText } from './jws.rules'
@@ -34,6 +35,8 @@ export function readKeySet(value: unknown): { keys: PublicKey[] } | { fault: str
   }
   return { keys: keys.map(({ kid, x }, index) => ({ kid, x, isNewest: index === keys.length - 1 })) }
 }
+
+export const sha256Hex = (bytes: Uint8Array): string => bytesToHex(sha256(bytes))
 
 /** The start of a fingerprint in groups, to be read out or compared by eye: "x7Kp 2aQ9 …". */
 export const shortKey = (kid: string): string => (kid.slice(0, 16).match(/.{4}/g) ?? []).join(' ')

@@ -19,6 +19,8 @@ export interface UnitFacts {
   }
   /** In the order of the checklist. */
   checks: readonly CheckFacts[]
+  /** Certificates of this unit that were withdrawn, the oldest first: a later one says so, and rests on new readings. */
+  withdrawn: readonly WithdrawnFacts[]
   earlier: readonly EarlierReading[]
   reworks: readonly ReworkFacts[]
   instruments: readonly InstrumentFacts[]
@@ -45,7 +47,20 @@ export interface CheckFacts {
   current: CurrentReading | null
 }
 
+/** A certificate that was withdrawn, why, and what it named to be measured again. */
+export interface WithdrawnFacts {
+  serial: string
+  at: Instant
+  reason: string
+  /** Keys of checks; none where it was withdrawn before this was kept. */
+  again: readonly string[]
+  /** The last thing that had happened to the unit by then, in the order of what happens to one. */
+  seq: number
+}
+
 export interface CurrentReading {
+  /** Where it stands in the order of what happened to the unit; of a corrected one, where that was taken which it corrects. */
+  seq: number
   shown: string
   value: number | null
   /** Expanded uncertainty U (k = 2), in the unit of the check. */
@@ -61,6 +76,10 @@ export interface CurrentReading {
   lower: number | null
   upper: number | null
   note: string | null
+  /** SHA-256 of the photograph that was taken with it. */
+  photograph: string | null
+  /** Of a soak: how long it ran and how often it was switched on from cold, and how that is known. */
+  soak: { hours: number; coldStarts: number; seen: 'observed' | 'stated' } | null
 }
 
 export interface EarlierReading {

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { certificatePayload, earlierShape, instrumentShape, resultShape, reworkShape } from './certificates.contract'
+import { standingPayload } from './status.contract'
 
 /** The form of `/units/{tag}/record.json`, as it is published. */
 export const recordShape = z
@@ -42,7 +43,11 @@ export const recordShape = z
   )
 
 /** JSON Schema (2020-12) of what this house publishes, by the name it is published under. */
-export const SCHEMAS: Record<string, z.ZodType> = { 'record-1': recordShape, 'certificate-1': certificatePayload }
+export const SCHEMAS: Record<string, z.ZodType> = {
+  'record-1': recordShape,
+  'certificate-1': certificatePayload,
+  'standing-1': standingPayload,
+}
 
 export const schemaOf = (name: string): object | null => {
   const shape = Object.hasOwn(SCHEMAS, name) ? SCHEMAS[name] : undefined

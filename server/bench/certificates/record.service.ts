@@ -8,12 +8,14 @@ import { getPiece } from '#stock/shelf/piece.service'
 import type { Check } from '../designs/design.contract'
 import { listInstruments } from '../units/instruments.service'
 import { goodReadings } from '../units/run-readings.service'
+import { howSoakIsKnown } from '../units/soak.rules'
+import { soaksOf } from '../units/soak.service'
 import { undoneBy } from '../units/undo.rules'
 import { loadUnit, type UnitState } from '../units/unit-state.service'
 import { gapsBeforeIssue } from './certificates.rules'
 import { type PublicRecord, publicRecord } from './public-record.rules'
-import type { UnitFacts } from './record.contract'
-import { currentCertificate, type Standing } from './standing.service'
+import type { CurrentReading, UnitFacts } from './record.contract'
+import { currentCertificate, type Standing, withdrawnOfUnit } from './standing.service'
 
 type ReadingRow = UnitState['readings'][number]
 
@@ -36,6 +38,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
     byRole,
     references: goodReadings(sight, state),
     instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])),
+    soaks: soaksOf(sight, unit.id),
   }
   return {
     unitId: unit.id,
@@ -52,6 +55,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
       cautions: paragraphs(design.cautions),
     },
     checks: design.checks.map((check) => checkFacts(check, state, told)),
+    withdrawn: withdrawnOfUnit(sight, unit.id),
     earlier: readings.flatMap((reading) => {
       const gone = standing.superseded.get(reading.id)
       // What was taken while searching is in the unit's own timeline, and no part of what may be signed.
@@ -90,12 +94,13 @@ interface Told {
   byRole: (row: ReadingRow) => string
   references: ReadonlyMap<string, number>
   instrumentNames: ReadonlyMap<string, string>
+  soaks: ReturnType<typeof soaksOf>
 }
 
 function checkFacts(
   check: Check,
   { standing, readings }: UnitState,
-  { byRole, references, instrumentNames }: Told,
+  { byRole, references, instrumentNames, soaks }: Told,
 ): UnitFacts['checks'][number] {
   const state = standing.states.get(check.key)
   const row = readings.find(({ id }) => id === state?.current)
@@ -115,6 +120,7 @@ function checkFacts(
     caution: check.caution || null,
     current: row
       ? {
+          seq: takenFirst(row, readings).seq,
           shown: bareEntry(row),
           value: check.kind === 'match' || check.kind === 'yesno' ? null : row.value,
           doubt: row.expandedUncertainty,
@@ -128,9 +134,25 @@ function checkFacts(
           lower: row.lower,
           upper: row.upper,
           note: noteOf(row),
+          photograph: row.photoSha,
+          soak: soakOf(row, readings, soaks),
         }
       : null,
   }
+}
+
+/** Of a reading that was corrected, the one that was taken at the bench; a corrected figure is no new measurement. */
+function takenFirst(row: ReadingRow, readings: readonly ReadingRow[]): ReadingRow {
+  if (row.correction === null) return row
+  const before = readings.findLast(({ checkKey, seq }) => checkKey === row.checkKey && seq < row.seq)
+  return before ? takenFirst(before, readings) : row
+}
+
+function soakOf(row: ReadingRow, readings: readonly ReadingRow[], soaks: Told['soaks']): CurrentReading['soak'] {
+  const { hours, starts } = row
+  if (hours === null) return null
+  const { at } = takenFirst(row, readings)
+  return { hours, coldStarts: starts ?? 0, seen: howSoakIsKnown({ at, hours, starts: starts ?? 0 }, soaks) }
 }
 
 /** What was noted, and for ever that the instrument was past its date. */

@@ -54,6 +54,15 @@ export const shownWithUnit = ({ shown, unit }: { shown: string; unit: string | n
   return unit && !bare.endsWith(unit) && /\d$/.test(bare) ? `${bare} ${unit}` : bare
 }
 
+/** How long a soak ran, and whether the house saw it or was told. */
+export function soakWords({ hours, coldStarts, seen }: NonNullable<CertificateResult['soak']>): string {
+  const starts = coldStarts === 0 ? '' : coldStarts === 1 ? ' and one cold start' : ` and ${coldStarts} cold starts`
+  const time = `${plain(hours)} h${starts}`
+  return seen === 'observed'
+    ? `${time}, observed: the house’s own clock ran for all of it.`
+    : `${time}, stated by whoever entered it and not observed here.`
+}
+
 /** One sentence for somebody who owns no meter: the design's own, or one made from the figures. */
 export function plainSentence(
   result: Pick<CertificateResult, 'plain' | 'kind' | 'shown' | 'unit' | 'lower' | 'upper' | 'verdict'>,

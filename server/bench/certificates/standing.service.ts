@@ -1,10 +1,15 @@
 import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import type { Sight, Turn } from '#runtime/queue/turn'
+import { getUnitRow } from '../units/roster.service'
+import { lastEntryOf, loadUnit } from '../units/unit-state.service'
 import { fromBase64url } from './base64url.rules'
 import type { CertificatePayload, CertificateState } from './certificates.contract'
-import { type CertificateRow, findById, findStanding, listAll, listOfUnit, markWithdrawn } from './certificates.store'
+import { CERTIFICATE_WITHDRAWN } from './certificates.contract'
+import { namedByWithdrawal } from './certificates.rules'
+import { type CertificateRow, findById, findStanding, listAll, listOfUnit, markWithdrawn, nextOfUnit } from './certificates.store'
 import { readPayload } from './jws.rules'
+import type { WithdrawnFacts } from './record.contract'
 
 /** Which certificate stands for a unit, and how one ends. Apart from the issuing, so that the rooms it is drawn from can end one. */
 
@@ -30,22 +35,31 @@ export const listCertificates = (sight: Sight): Standing[] => listAll(sight.db).
  * Withdraws what stands for the unit, if anything does, because the unit is no longer what was certified:
  * a rework, a quarantined batch, a unit set aside. True when a certificate was withdrawn.
  */
-export function withdrawForChange(turn: Turn, unitId: string, reason: string): boolean {
+export function withdrawForChange(turn: Turn, unitId: string, reason: string, checks: readonly string[] = []): boolean {
   const row = findStanding(turn.db, unitId)
   if (!row) return false
-  endByWithdrawal(turn, row, reason)
+  endByWithdrawal(turn, row, { reason, checks })
   return true
 }
 
-export function endByWithdrawal(turn: Turn, row: CertificateRow, reason: string): void {
-  markWithdrawn(turn.db, row.id, turn.now, reason)
+/** `checks` are those that have to be measured again before another is issued; without any, those of the close-out. */
+export function endByWithdrawal(turn: Turn, row: CertificateRow, { reason, checks }: { reason: string; checks: readonly string[] }): void {
   const { serial, unitId } = row
-  turn.record({
-    kind: 'certificate.withdrawn',
-    subject: `certificate:${serial}`,
-    body: { serial, unitId, tag: payloadOf(row).item.tag, reason },
-  })
+  const { tag } = getUnitRow(turn, unitId)
+  const again = namedByWithdrawal(checks, loadUnit(turn, tag).design.checks)
+  markWithdrawn(turn.db, row.id, { at: turn.now, reason, checks: again, seq: lastEntryOf(turn, unitId) })
+  turn.record({ kind: CERTIFICATE_WITHDRAWN, subject: `certificate:${serial}`, body: { serial, unitId, tag, reason, again } })
 }
+
+/** Those of a unit that were withdrawn, the oldest first. */
+export const withdrawnOfUnit = (sight: Sight, unitId: string): WithdrawnFacts[] =>
+  listOfUnit(sight.db, unitId)
+    .reverse()
+    .flatMap(({ serial, withdrawnAt, withdrawnReason, withdrawnChecks, withdrawnSeq }) =>
+      withdrawnAt === null
+        ? []
+        : [{ serial, at: withdrawnAt, reason: withdrawnReason ?? '', again: withdrawnChecks ?? [], seq: withdrawnSeq ?? 0 }],
+    )
 
 /** What was signed, read back. */
 export function payloadOf(row: CertificateRow): CertificatePayload {
@@ -56,7 +70,10 @@ export function payloadOf(row: CertificateRow): CertificatePayload {
 }
 
 export function stateOf(sight: Sight, row: CertificateRow): CertificateState {
-  if (row.withdrawnAt !== null) return { is: 'withdrawn', at: row.withdrawnAt, reason: row.withdrawnReason ?? '' }
+  if (row.withdrawnAt !== null) {
+    const { withdrawnAt: at, withdrawnReason: reason, withdrawnChecks: again } = row
+    return { is: 'withdrawn', at, reason: reason ?? '', again: again ?? [], by: nextOfUnit(sight.db, row)?.serial ?? null }
+  }
   if (row.supersededBy === null) return { is: 'current' }
   const later = findById(sight.db, row.supersededBy)
   invariant(later, 'what supersedes a certificate is a certificate')

@@ -8,6 +8,21 @@ export interface SoakFacts {
   coldStarts: readonly Instant[]
 }
 
+/**
+ * How the hours of a soak that was entered at `at` are known. "observed": it was started in the house and entered no sooner
+ * than so many hours later, with so many cold starts noted between. "stated": whoever entered it said so.
+ */
+export function howSoakIsKnown(
+  entered: { at: Instant; hours: number; starts: number },
+  runs: readonly { startedAt: Instant; endedAt: Instant | null; coldStarts: readonly Instant[] }[],
+): 'observed' | 'stated' {
+  const isObserved = runs.some(
+    ({ startedAt, endedAt, coldStarts }) =>
+      endedAt === entered.at && endedAt - startedAt >= entered.hours * HOUR && coldStarts.length >= entered.starts,
+  )
+  return isObserved ? 'observed' : 'stated'
+}
+
 export interface SoakClock {
   /** Hours it has run, in tenths, never rounded up. */
   hours: number

@@ -13,6 +13,9 @@ export function runningSoak(sight: Sight, unitId: string): SoakFacts | null {
   return row ? { check: row.checkKey, startedAt: row.startedAt, coldStarts: row.coldStarts } : null
 }
 
+/** Every soak that ever ran on a unit under the house's own clock. */
+export const soaksOf = (sight: Sight, unitId: string): store.SoakRow[] => store.soaksOfUnit(sight.db, unitId)
+
 /** Switches a soak on: from now its hours are counted, until it is entered or the machine is changed. */
 export function startSoak(turn: Turn, actor: Actor, input: z.output<typeof startSoakIn>): { check: string } {
   return once(turn, input.key, { startSoak: input }, () => {

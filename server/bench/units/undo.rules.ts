@@ -48,7 +48,7 @@ export function undoneBy(change: Change, checks: readonly Check[], feeds: readon
 
 export const isCold = (check: Check) => check.stage.trim().toLowerCase() === 'cold'
 
-export const isCloseOut = (check: Check) => /^close[- ]?out$/i.test(check.stage.trim())
+export const isCloseOut = (check: Pick<Check, 'stage'>) => /^close[- ]?out$/i.test(check.stage.trim())
 
 const isLooking = (check: Check) => isCold(check) || check.stage.trim().toLowerCase() === 'visual'
 

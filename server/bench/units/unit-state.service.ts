@@ -23,6 +23,9 @@ interface Entered {
   fittings: store.FittingRow[]
 }
 
+/** The place of the last thing that happened to a unit, in the order in which its readings and reworks stand. */
+export const lastEntryOf = (sight: Sight, unitId: string): number => store.nextSeq(sight.db, unitId) - 1
+
 /** Everything that is known of one unit, and what follows from it. */
 export interface UnitState extends Entered {
   /** What sits in each position now. */

@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import type { withdrawIn } from '#bench/certificates/certificates.contract'
 import { endCertificate } from '#bench/certificates/certificates.service'
 import { certificateGaps } from '#bench/certificates/record.service'
 import { certificatesOfUnit, currentCertificate, type Standing, withdrawForChange } from '#bench/certificates/standing.service'
@@ -23,8 +24,8 @@ import type { BringupView } from './bringup.contract'
 
 // What happens at the bench ends what was promised of the unit elsewhere: its certificate is withdrawn and its open
 // lot goes on hold. Certificates and lots know the units, so this is where the three meet.
-function endPromises(turn: Turn, unitId: string, reason: string): boolean {
-  const withdrawn = withdrawForChange(turn, unitId, reason)
+function endPromises(turn: Turn, unitId: string, reason: string, checks: readonly string[] = []): boolean {
+  const withdrawn = withdrawForChange(turn, unitId, reason, checks)
   holdLotOfUnit(turn, unitId, reason)
   return withdrawn
 }
@@ -33,14 +34,14 @@ function endPromises(turn: Turn, unitId: string, reason: string): boolean {
 export function enterRework(turn: Turn, actor: Actor, input: z.output<typeof reworkIn>): Reworked {
   return once(turn, `${input.key}:follow`, { follow: input }, () => {
     const done = reworkUnit(turn, actor, input)
-    if (done.undone.length > 0) endPromises(turn, done.unitId, done.words)
+    if (done.undone.length > 0) endPromises(turn, done.unitId, done.words, done.undone)
     return done
   })
 }
 
 export function enterFitting(turn: Turn, actor: Actor, input: z.output<typeof fitIn>): Fitted {
   const done = fitPieces(turn, actor, input)
-  if (done.undone.length > 0) endPromises(turn, getUnit(turn, input.tag).id, `${done.designators.join(', ')} fitted late.`)
+  if (done.undone.length > 0) endPromises(turn, getUnit(turn, input.tag).id, `${done.designators.join(', ')} fitted late.`, done.undone)
   return done
 }
 
@@ -61,7 +62,8 @@ export function enterCorrection(turn: Turn, actor: Actor, input: z.output<typeof
 
 function afterReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): ReadingTaken {
   noteReading(turn, actor, tag, taken)
-  if (!isPass(taken.verdict)) endPromises(turn, getUnit(turn, tag).id, `${taken.check} was taken again and is a ${taken.verdict}.`)
+  if (!isPass(taken.verdict))
+    endPromises(turn, getUnit(turn, tag).id, `${taken.check} was taken again and is a ${taken.verdict}.`, [taken.check])
   return taken
 }
 
@@ -70,7 +72,7 @@ export function enterMove(turn: Turn, actor: Actor, input: z.output<typeof moveI
   return once(turn, `${input.key}:follow`, { followMove: input }, () => {
     const done = moveToRevision(turn, actor, input)
     if (done.undone.length > 0)
-      endPromises(turn, done.unitId, `It goes on by revision ${done.revision}: ${done.undone.join(', ')} to be taken again.`)
+      endPromises(turn, done.unitId, `It goes on by revision ${done.revision}: ${done.undone.join(', ')} to be taken again.`, done.undone)
     return done
   })
 }
@@ -93,7 +95,7 @@ export function takeUp(turn: Turn, _actor: Actor, { tag }: z.output<typeof tagIn
 }
 
 /** Withdraws a certificate by hand; the open lot of its unit goes on hold with the same reason. */
-export function withdrawCertificate(turn: Turn, input: { serial: string; reason: string }): Standing {
+export function withdrawCertificate(turn: Turn, input: z.output<typeof withdrawIn>): Standing {
   const { unitId, ...ended } = endCertificate(turn, input)
   holdLotOfUnit(turn, unitId, `The certificate of its unit was withdrawn: ${input.reason}`)
   return ended

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { currentCertificate, withdrawForChange } from '#bench/certificates/standing.service'
+import { blocksOf, loadUnit } from '#bench/units/unit-state.service'
 import { setAsideUnitsHolding } from '#bench/units/units.service'
 import { Refusal } from '#kernel/refusal'
 import { findPerson } from '#people/people/people.service'
@@ -61,11 +62,21 @@ export function quarantineBatch(turn: Turn, actor: Actor, { batchId, reason }: z
   )
   const words = `Parts of batch ${batch.code} are suspect: ${reason}`
   setAsideUnitsHolding(turn, batchId, words)
-  for (const { unitId } of touched) {
-    withdrawForChange(turn, unitId, words)
+  for (const { unitId, tag } of touched) {
+    withdrawForChange(turn, unitId, words, checksOfBatch(turn, tag, batchId))
     holdLotOfUnit(turn, unitId, words)
   }
   return touched
+}
+
+/** The checks that exercise what the batch's pieces of a unit belong to: they are what a suspicion on it puts in doubt. */
+function checksOfBatch(sight: Sight, tag: string, batchId: string): string[] {
+  const state = loadUnit(sight, tag)
+  const blocks = blocksOf(
+    state,
+    [...state.fitted.values()].filter((row) => row.batchId === batchId).map(({ designator }) => designator),
+  )
+  return state.design.checks.filter(({ exercises }) => exercises.some((block) => blocks.includes(block))).map(({ key }) => key)
 }
 
 /** The suspicion was unfounded: what is in hand may be fitted again. Units stay set aside until each is taken up. */

@@ -5,6 +5,7 @@ import type { Leaf } from './history.contract'
 /** The order of things: what may follow what, whatever the amounts are. */
 export function checkOrder(leaves: readonly Leaf[]): Finding {
   const [bidders, voided] = [new Set<string>(), new Set<string>()]
+  let named: unknown = ''
   let [last, sequence, isHeld, isOver, closesAt, standingMinor] = ['', 0, false, false, '', 0]
   for (const [index, leaf] of leaves.entries()) {
     const place = `Entry ${index + 1} (${leaf.kind})`
@@ -26,6 +27,13 @@ export function checkOrder(leaves: readonly Leaf[]): Finding {
       return broken(`${place}: it was not asked for by one of the staff and then, at its own time, agreed to by another.`)
     if (leaf.kind === 'voided' && !bidders.has(leaf.alias)) return broken(`${place}: nobody had bid under the alias that was voided.`)
     if (leaf.kind === 'voided') voided.add(leaf.alias)
+    if (leaf.kind === 'opened') named = leaf.terms.sale.certificate
+    if (leaf.kind === 'corrected' && leaf.certificate) {
+      const { serial, is, by } = leaf.certificate
+      if (leaf.by !== 'rule' || serial !== named || (is === 'superseded' && by === null))
+        return broken(`${place}: it speaks of a certificate that this lot does not name.`)
+      named = by ?? serial
+    }
     if ((leaf.kind === 'held' && isHeld) || (leaf.kind === 'resumed' && !isHeld))
       return broken(`${place}: the lot was ${isHeld ? 'on hold already' : 'not on hold'}.`)
     if (leaf.kind === 'held' || leaf.kind === 'resumed') isHeld = leaf.kind === 'held'

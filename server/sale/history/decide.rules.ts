@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import { type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 import type { RefusalCode } from '#kernel/refusal'
+import type { NamedCertificate } from '../lots/lots.contract'
 import { isPast } from '../price/closing.rules'
 import { leastNext, leastRaise, priceOf } from '../price/price.rules'
 import type { LotFact, LotState } from './replay.rules'
@@ -20,7 +21,7 @@ export type LotCommand =
   | { kind: 'resume'; shiftMs: number }
   | { kind: 'outage'; from: Instant; to: Instant; shiftMs: number }
   | { kind: 'void'; bidder: string; reason: string }
-  | { kind: 'correct'; words: string }
+  | { kind: 'correct'; words: string; certificate?: NamedCertificate }
   | { kind: 'withdraw'; reason: string }
   | { kind: 'close' }
 
@@ -65,7 +66,9 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
     case 'void':
       return isDue ? tooLate('void') : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
     case 'correct':
-      return isDue ? tooLate('correct') : yes({ kind: 'corrected', at: now, words: command.words })
+      return isDue
+        ? tooLate('correct')
+        : yes({ kind: 'corrected', at: now, words: command.words, ...(command.certificate && { certificate: command.certificate }) })
     case 'close':
       // The official instant of a closing is the planned one, however late the sweep that says so.
       return isDue ? yes({ kind: 'closed', at: state.closesAt }) : no('too-early', 'This lot is not due to close yet.')

@@ -39,7 +39,14 @@ export const leafShape = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('held'), at: iso, by: z.string(), reason: words }),
   z.strictObject({ kind: z.literal('resumed'), at: iso, by: z.string(), shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('outage'), at: iso, from: iso, to: iso, shiftMs: z.int().min(0), closesAt: iso }),
-  z.strictObject({ kind: z.literal('corrected'), at: iso, by: z.string(), words: z.string().max(4000) }),
+  z.strictObject({
+    kind: z.literal('corrected'),
+    at: iso,
+    by: z.string(),
+    words: z.string().max(4000),
+    /** Where it says what became of the certificate that the terms name. */
+    certificate: z.strictObject({ serial: z.string(), is: z.enum(['superseded', 'withdrawn']), by: z.string().nullable() }).optional(),
+  }),
   z.strictObject({
     kind: z.literal('voided'),
     at: iso,

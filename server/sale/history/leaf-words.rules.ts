@@ -1,4 +1,5 @@
 import { type Currency, type Minor, showMoney } from '#kernel/money'
+import type { NamedCertificate } from '../lots/lots.contract'
 import type { PriceReason } from '../price/price.rules'
 import type { Leaf } from './history.contract'
 
@@ -32,7 +33,7 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
     case 'outage':
       return `The house was down near the closing, so it moved by ${sayShift(leaf.shiftMs)}.`
     case 'corrected':
-      return `The description was corrected: ${leaf.words}`
+      return leaf.certificate ? leaf.words : `The description was corrected: ${leaf.words}`
     case 'voided':
       return `The bids of ${leaf.alias} were voided by two of the staff${sayTwo(leaf)}: ${leaf.reason} ${leaf.standingMinor === null ? 'No bid is left.' : `${leaf.leader} leads at ${show(leaf.standingMinor)}.`}`
     case 'withdrawn':
@@ -46,6 +47,14 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
       return `${leaf.openings.length === 1 ? 'One maximum was' : `${leaf.openings.length} maxima were`} opened.${reserve}${leaf.sealed === null ? '' : ` The winner’s last, bid ${leaf.sealed}, stays sealed.`}`
     }
   }
+}
+
+/** What became of the certificate that a lot's terms name, for its history, its page and its bidders. */
+export function certificateWords({ serial, is, by }: NamedCertificate, reason = ''): string {
+  const named = `The certificate ${serial}, which this lot was offered with,`
+  if (is === 'superseded') return `${named} was superseded by ${by}. What was read is at the page of either.`
+  if (by !== null) return `${named} stays withdrawn. ${by} was issued after new readings, and says why.`
+  return `${named} was withdrawn${reason === '' ? '.' : `: ${reason}`}`
 }
 
 /** Who the two were, where the entry says it: the earliest do not. */

@@ -53,7 +53,7 @@ export function leavesOf(happening: Happening): Leaf[] {
     case 'voided':
       return [{ kind: 'voided', at, alias: fact.bidder, by, reason: fact.reason, ...two, ...standingBid }]
     case 'corrected':
-      return [{ kind: 'corrected', at, by, words: fact.words }]
+      return [{ kind: 'corrected', at, by, words: fact.words, ...(fact.certificate && { certificate: fact.certificate }) }]
     case 'withdrawn':
       return [{ kind: 'withdrawn', at, by, reason: fact.reason }]
     case 'closed': {

@@ -1,5 +1,6 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
+import type { NamedCertificate } from '../lots/lots.contract'
 import { afterVoid } from '../price/closing.rules'
 import { afterLateBid } from '../price/late-bid.rules'
 import { hammerOf, type Maximum, type Pair, type PriceTerms, pairOf, priceOf, withMaximum } from '../price/price.rules'
@@ -13,7 +14,7 @@ export type LotFact =
   | { kind: 'resumed'; at: Instant; shiftMs: number }
   | { kind: 'outage'; at: Instant; from: Instant; to: Instant; shiftMs: number }
   | { kind: 'voided'; at: Instant; bidder: string; reason: string }
-  | { kind: 'corrected'; at: Instant; words: string }
+  | { kind: 'corrected'; at: Instant; words: string; certificate?: NamedCertificate }
   | { kind: 'withdrawn'; at: Instant; reason: string }
   | { kind: 'closed'; at: Instant }
 

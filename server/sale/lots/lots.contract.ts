@@ -24,6 +24,15 @@ export interface Postage {
 export interface Correction {
   at: Instant
   words: string
+  certificate?: NamedCertificate
+}
+
+/** What became of the certificate that the terms name. */
+export interface NamedCertificate {
+  serial: string
+  is: 'superseded' | 'withdrawn'
+  /** What was issued after it, once something was. */
+  by: string | null
 }
 
 /** What was fixed at the opening; a later change of the draft's fields or of the campaign does not touch it. The reserve is fixed too, and stands sealed beside it. */

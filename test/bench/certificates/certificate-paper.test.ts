@@ -108,7 +108,7 @@ test.each([
 
 test('a paper whose certificate no longer stands says so at its head', async () => {
   const at = Date.UTC(2027, 3, 2)
-  const withdrawn = await print(draft(), 'a4', { is: 'withdrawn', at, reason: 'Coil T1 replaced.' })
+  const withdrawn = await print(draft(), 'a4', { is: 'withdrawn', at, reason: 'Coil T1 replaced.', again: [], by: null })
   expect((await pagesOf(await openPdf(withdrawn)))[0]).toContain('Withdrawn on 2 April 2027: Coil T1 replaced.')
   const superseded = await print(draft(), 'a4', { is: 'superseded', at, by: 'TS-2027-0148-K' })
   expect((await pagesOf(await openPdf(superseded)))[0]).toContain('Superseded on 2 April 2027 by TS-2027-0148-K.')

@@ -101,6 +101,15 @@ describe('a certificate that was issued', () => {
       return reason instanceof Error ? `${reason.message} ${reason.cause}` : String(reason)
     }
   }
+  const namedBy = async (serial: string) => {
+    const { state } = await stage.visitor().certificates.show({ serial })
+    return state.is === 'withdrawn' ? state.again : []
+  }
+  const readAgain = async (tag: string, check: string) => {
+    const maker = await stage.as('maker')
+    await maker.bringup.takeReading({ key: `again-${check.padStart(24, '0')}`, tag, seen: tag, check, entry: 'yes' })
+    await maker.bringup.release({ key: `release-${check.padStart(24, '0')}`, tag, seen: tag, check, name: 'A. Maker' })
+  }
   const begin = async () => {
     stage = openStage()
     return makeTestedUnit(stage)
@@ -114,7 +123,7 @@ describe('a certificate that was issued', () => {
       const maker = await stage.as('maker')
       await maker.bringup.withdrawCertificate({ serial, reason: 'The meter was found to read high.' })
       const view = await stage.visitor().certificates.show({ serial })
-      expect(view.state).toEqual({ is: 'withdrawn', at: stage.clock.now(), reason: 'The meter was found to read high.' })
+      expect(view.state).toMatchObject({ is: 'withdrawn', at: stage.clock.now(), reason: 'The meter was found to read high.', by: null })
       expect(currentCertificate(stage.sight(), unitIdOf(stage, tag))).toBeNull()
       await expect(maker.bringup.withdrawCertificate({ serial, reason: 'And once more, later.' })).rejects.toThrow('no longer stands')
       expect(databaseSays('UPDATE certificate SET withdrawn_at = NULL, withdrawn_reason = NULL')).toContain('a certificate ends once')
@@ -148,7 +157,10 @@ describe('a certificate that was issued', () => {
       expect(await changed()).toBe(false)
       expect(stage.facts().filter(({ kind }) => kind === 'certificate.withdrawn')).toHaveLength(1)
       const maker = await stage.actor('maker')
-      expect((await stage.command((turn) => issueCertificate(turn, maker, { tag }))).serial).not.toBe(serial)
+      const issue = () => stage.command((turn) => issueCertificate(turn, maker, { tag }))
+      await expect(issue()).rejects.toThrow(`was read before ${serial} was withdrawn`)
+      for (const check of await namedBy(serial)) await readAgain(tag, check)
+      expect((await issue()).serial).not.toBe(serial)
     },
     SLOW,
   )

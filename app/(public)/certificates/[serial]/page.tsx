@@ -85,6 +85,11 @@ export default async function CertificatePage({ params }: Props) {
               Signed record, JSON
             </a>
           </li>
+          <li>
+            <a className="button-line" href={`/certificates/${serial}/status.json`}>
+              How it stands, signed
+            </a>
+          </li>
         </ul>
         <CheckOffline serial={serial} address={address} />
       </section>
@@ -113,7 +118,23 @@ function Standing({ state, zone }: { state: CertificateState; zone: string }) {
     return (
       <Notice tone="bad" title={`Withdrawn on ${dayIn(state.at, zone)}`}>
         <p>{state.reason}</p>
-        <p>What it says is unchanged since it was signed, and no longer true of the machine.</p>
+        <p>
+          What it says is unchanged since it was signed, and no longer to be relied on.{' '}
+          {state.again.length > 0 && <>To be measured again before another was issued: {state.again.join(', ')}.</>}
+        </p>
+        <p>
+          {state.by === null ? (
+            'No other was issued after it.'
+          ) : (
+            <>
+              The next certificate of this machine:{' '}
+              <Link className="code" href={`/certificates/${state.by}`}>
+                {state.by}
+              </Link>
+              .
+            </>
+          )}
+        </p>
       </Notice>
     )
   return (

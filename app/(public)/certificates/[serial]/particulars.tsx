@@ -1,13 +1,14 @@
+import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { dayIn } from '#app/(public)/units/[tag]/record.rules.ts'
 import type { CertificatePayload } from '#bench/certificates/certificates.contract'
-import { shownWithUnit } from '#bench/certificates/sentences.rules'
+import { shownWithUnit, soakWords } from '#bench/certificates/sentences.rules'
 import styles from './certificate.module.css'
 
 /** All else that the signed document says, in its own words. */
 export function Particulars({ payload, zone }: { payload: CertificatePayload; zone: string }) {
   const day = (iso: string) => dayIn(Date.parse(iso), zone)
-  const { item, method, work, reworks, earlier, instruments, quirks, deviations } = payload
+  const { item, method, work, results, reworks, earlier, instruments, quirks, deviations, withdrawn = [] } = payload
   return (
     <section className="stack" aria-labelledby="particulars">
       <h2 id="particulars">Particulars</h2>
@@ -25,10 +26,27 @@ export function Particulars({ payload, zone }: { payload: CertificatePayload; zo
             {earlier.map((reading) => `${reading.check} ${shownWithUnit(reading)}, ${reading.verdict}, ${day(reading.takenAt)}`).join('; ')}
           </Entry>
         )}
+        {withdrawn.map((one) => (
+          <Entry key={one.serial} name="Withdrawn before">
+            <Link className="code" href={`/certificates/${one.serial}`}>
+              {one.serial}
+            </Link>{' '}
+            on {day(one.at)}: {one.reason} {one.again.length > 0 && `Measured again since: ${one.again.join(', ')}.`}
+          </Entry>
+        ))}
         {quirks.length > 0 && <Entry name="Known quirks">{quirks.join(' ')}</Entry>}
         <Entry name="When and where">
           {day(work.from)} to {day(work.to)}. {payload.place} {payload.received}
         </Entry>
+        {results.flatMap(({ check, soak }) =>
+          soak ? (
+            <Entry key={check} name="Soak">
+              {check}: {soakWords(soak)}
+            </Entry>
+          ) : (
+            []
+          ),
+        )}
         <Entry name="Instruments">
           {instruments
             .map((one) => [one.name, one.accuracy, one.checkedAt && `checked ${day(one.checkedAt)}`].filter(Boolean).join(', '))

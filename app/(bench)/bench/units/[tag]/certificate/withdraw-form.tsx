@@ -5,7 +5,7 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
+import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 
 /** Ends a certificate by hand. It cannot be undone, only followed by a new one: the form says so. */
 export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
@@ -15,7 +15,7 @@ export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
     <details>
       <summary>Withdraw {serial}</summary>
       <CommandForm
-        run={(form) => run({ serial, reason: form.text('reason') })}
+        run={(form) => run({ serial, reason: form.text('reason'), checks: form.text('checks') })}
         pending={pending}
         refusal={refusal}
         onDone={() => router.refresh()}
@@ -23,9 +23,16 @@ export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
       >
         <p>
           Its page will say withdrawn, with your reason, for good. An open lot of {tag} goes on hold; one that is not open yet cannot open
-          until a new certificate is issued.
+          until a new certificate is issued. That one will name {serial} and your reason, and rests on new readings.
         </p>
         <TextareaField name="reason" label="Why" hint="Everybody can read it." rows={2} maxLength={400} />
+        <TextField
+          name="checks"
+          label="Checks to be taken again"
+          optional
+          mono
+          hint="Such as B6 B12. Left empty, those of the close-out: somebody looks the whole machine through once more."
+        />
         <SubmitButton kind="bad">Withdraw the certificate</SubmitButton>
       </CommandForm>
     </details>
