@@ -2,7 +2,7 @@
 
 import { useEffect, useRef, useState } from 'react'
 import type { Instant } from '#kernel/instant'
-import { isLate } from '#sale/price/late-bid.rules'
+import { isLate, type LateBid } from '#sale/price/late-bid.rules'
 import { classes } from './classes'
 import styles from './countdown.module.css'
 import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'
@@ -25,10 +25,21 @@ export interface CountdownProps {
   variant?: 'words' | 'clock'
   /** Leaves out the absolute time where it already stands close by. */
   bare?: boolean
+  /** When a bid on it is late; the usual time where it has none of its own. */
+  lateBid?: LateBid
 }
 
 /** Time left by the house's clock. It never decides that a lot is closed: at nought it waits for the house. */
-export function Countdown({ closesAt, serverNow, offset, zone, state = 'running', variant = 'words', bare = false }: CountdownProps) {
+export function Countdown({
+  closesAt,
+  serverNow,
+  offset,
+  zone,
+  state = 'running',
+  variant = 'words',
+  bare = false,
+  lateBid,
+}: CountdownProps) {
   const now = useHouseNow(serverNow, closesAt, offset)
   const spoken = useSpoken(state === 'running' && closesAt !== null ? closesAt - now : null)
   const delay = usePictureDelay(now)
@@ -36,7 +47,14 @@ export function Countdown({ closesAt, serverNow, offset, zone, state = 'running'
   const running = state === 'running' && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
   return (
-    <div className={classes(styles.countdown, styles[variant], !running && styles.said, running && isLate(closesAt, now) && styles.last)}>
+    <div
+      className={classes(
+        styles.countdown,
+        styles[variant],
+        !running && styles.said,
+        running && isLate(closesAt, now, lateBid) && styles.last,
+      )}
+    >
       <span role="timer" aria-live="off" className={styles.left}>
         {words}
       </span>

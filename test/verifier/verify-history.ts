@@ -5,7 +5,6 @@ import { createHash, createPublicKey, verify } from 'node:crypto'
 // biome-ignore lint/suspicious/noExplicitAny: what is checked here comes from a stranger and has no type yet.
 type Anything = any
 
-const LAST_TWO_MINUTES = 120_000
 const QUARTER_OF_AN_HOUR = 900_000
 const must = (holds: unknown, words: string): void => {
   if (!holds) throw new Error(words)
@@ -71,6 +70,14 @@ function checkShape(history: Anything): void {
   }
   const [first] = history.leaves
   must(first?.kind === 'opened', 'the first entry is the opening')
+  const { lateBid } = first.terms
+  if (lateBid !== undefined) {
+    must(hasExactly(lateBid, ['windowMs', 'addsMs']), 'a late bid has a window and what it adds')
+    must(
+      Object.values(lateBid).every((ms) => Number.isSafeInteger(ms) && Number(ms) > 0),
+      'both above zero',
+    )
+  }
   must(history.title === first.terms.sale.title && history.unit === first.terms.sale.unit, 'title and unit are those of the opening')
   must(history.currency === first.terms.currency, 'the currency is that of the opening')
   must(typeof history.origin === 'string' && history.origin.endsWith(`/lots/${history.lot}`), 'the origin names the lot')
@@ -114,6 +121,13 @@ function checkHeads({ leaves, heads, origin }: Anything, keys: readonly string[]
     must(isSigned, `the head at ${head.size} carries the house's signature`)
   }
 }
+
+/** By the terms; by two minutes and two minutes where they were signed before there was a choice. */
+const lateBidOf = (leaves: Anything): { windowMs: number; addsMs: number } =>
+  leaves[0].terms.lateBid ?? { windowMs: 120_000, addsMs: 120_000 }
+
+const isMovedBy = (leaves: Anything, at: number, closing: number): boolean =>
+  closing - at < lateBidOf(leaves).windowMs && at + lateBidOf(leaves).addsMs > closing
 
 const isInOneCommand = (leaf: Anything, next: Anything): boolean =>
   (leaf.kind === 'bid' && next?.kind === 'extended' && next.by === 'rule') || next?.kind === 'revealed'
@@ -233,8 +247,8 @@ function checkOpen({ leaves }: Anything): void {
         must(leaf.standingMinor >= (was.leader === null ? openingMinor : was.standingMinor + step(was.standingMinor)), 'a step at least')
       } else if (was.why === 'cap') must(isHigher, 'a cap that is raised raises the price')
       else must(isHigher ? leaf.why === 'reserve' && was.why !== 'reserve' : leaf.why === was.why, 'a raise alone moves no price')
-      if ((leaf.leader !== was.leader || leaf.standingMinor !== was.standingMinor) && at + LAST_TWO_MINUTES > closing) {
-        closing = at + LAST_TWO_MINUTES
+      if ((leaf.leader !== was.leader || leaf.standingMinor !== was.standingMinor) && isMovedBy(leaves, at, closing)) {
+        closing = at + lateBidOf(leaves).addsMs
         isDue = true
       }
     }
@@ -345,8 +359,8 @@ function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): vo
       must(maximum >= least, `bid ${leaf.sequence} was high enough`)
       bids.push({ alias: leaf.alias, sequence: leaf.sequence, maximum })
       const after = standingOf(bids)
-      const isLate = at + LAST_TWO_MINUTES > closing && (after.leader !== before.leader || after.price !== before.price)
-      if (isLate) closing = at + LAST_TWO_MINUTES
+      const isLate = isMovedBy(leaves, at, closing) && (after.leader !== before.leader || after.price !== before.price)
+      if (isLate) closing = at + lateBidOf(leaves).addsMs
       must(isLate === saysLate, 'a late bid, and no other, extends')
     }
     if (leaf.kind === 'extended' && leaf.by !== 'rule') {

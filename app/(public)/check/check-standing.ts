@@ -45,8 +45,10 @@ export function tellOfFile(standings: Standings, { document: certificate, isOurs
 
 /** What a file says by itself: of one certificate how it stands, of all of them how many do and which were withdrawn. */
 export function findingsOfStanding(about: string, { check, isOurs }: CheckedStanding, now: number): Finding[] {
-  if (check.outcome === 'broken') return [{ about, words: '', ...VERDICTS.changed(check.words) }]
-  if (check.outcome === 'unable') return [{ about, words: '', ...VERDICTS.untold(check.words) }]
+  if (check.outcome !== 'holds') {
+    const verdict = check.outcome === 'broken' ? VERDICTS.changed(check.words) : VERDICTS.untold(check.words)
+    return [{ about, words: '', ...verdict }]
+  }
   const { standing, kid } = check
   const [one] = standing.certificates
   const { tone, words } = standing.covers === 'one' && one ? tellStanding(standing, one, now) : listWords(standing, now)

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
 import { api, publicUrl } from '#app/_trpc/server.ts'
 import { countriesByName } from '#kernel/countries'
+import { SECOND } from '#kernel/instant'
 import { onwardPath } from '#kernel/onward'
 import { lateBidRule } from '#sale/price/late-bid.rules'
 import { PaddleForm } from './paddle-form'
@@ -36,7 +37,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         <ul>
           <li>A bid is a promise to pay up to what you wrote. It cannot be taken back.</li>
           <li>You pay one step over the next bidder, and never more than you wrote. Postage comes on top and is shown with the bid.</li>
-          <li>{lateBidRule()}</li>
+          <li>{lateBidRule({ windowMs: campaign.lateWindowSeconds * SECOND, addsMs: campaign.lateAddsSeconds * SECOND })}</li>
           <li>
             {campaign.causeName} receives {campaign.causeShareBp / 100} % of each hammer price. The seller is{' '}
             {campaign.sellerName || 'not named yet'}.

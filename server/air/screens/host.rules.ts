@@ -1,4 +1,5 @@
 import { type Instant, MINUTE } from '#kernel/instant'
+import type { LateBid } from '#sale/price/late-bid.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import { AFTER_CLOSING, BEFORE_CLOSING, isElsewhere, nowAndNext, overTime } from '#sale/programme/programme.rules'
 import { type Cue, cueFor } from './cues.rules'
@@ -13,6 +14,7 @@ export interface AirLot {
   bids: number
   reserve: 'none' | 'unreached' | 'reached'
   closesAt: Instant | null
+  lateBid: LateBid
   endedAt: Instant | null
   hammerMinor: number | null
 }

@@ -7,12 +7,12 @@ import type { Actor } from '#runtime/queue/turn'
 import { lotsFrame } from '#sale/bidding/frames.service'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
 import { listLots } from '#sale/lots/lots.service'
-import { LATE_WINDOW } from '#sale/price/late-bid.rules'
+import type { LateBid } from '#sale/price/late-bid.rules'
 import type { House } from '../open/house'
 
 /** Bids that come a minute, by how near the close is. Invented, as a lively lot may have. */
-function bidsAMinute(leftMs: number): number {
-  if (leftMs <= LATE_WINDOW) return 0.9
+function bidsAMinute(leftMs: number, { windowMs }: LateBid): number {
+  if (leftMs <= windowMs) return 0.9
   if (leftMs <= 10 * MINUTE) return 0.4
   return 0.02
 }
@@ -59,8 +59,8 @@ export function openCrowd(house: House, people: readonly Actor[], note: (note: N
 
   return {
     bid(from, now) {
-      for (const { number, closesAt, extendedTimes } of open()) {
-        const expected = (bidsAMinute((closesAt ?? now) - now) * 0.8 ** extendedTimes * (now - from)) / MINUTE
+      for (const { number, closesAt, lateBid, extendedTimes } of open()) {
+        const expected = (bidsAMinute((closesAt ?? now) - now, lateBid) * 0.8 ** extendedTimes * (now - from)) / MINUTE
         for (let left = expected; chance() < left; left -= 1) place(number)
       }
     },

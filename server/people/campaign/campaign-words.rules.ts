@@ -26,4 +26,6 @@ export const campaignWords = (campaign: Campaign): Record<string, string> => ({
   'how buyers pay': campaign.howToPay,
   'how a buyer cancels': campaign.cancelWords,
   'where parts are sent': campaign.partsAddress,
+  'when a bid is late': `in the last ${campaign.lateWindowSeconds} seconds`,
+  'what a late bid adds': `the closing moves to ${campaign.lateAddsSeconds} seconds after it`,
 })

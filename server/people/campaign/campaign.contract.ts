@@ -5,6 +5,16 @@ import { text } from '#kernel/text'
 
 const words = (most: number) => text(most, `At most ${most} letters here.`)
 
+/** Whole seconds; 120 where nothing is said. */
+const seconds = (least: number, most: number) =>
+  text(20, `Write whole seconds from ${least} to ${most}.`)
+    .transform((typed) => typed.normalize('NFKC').trim().replace(/\s*s$/, ''))
+    .refine(
+      (digits) => /^\d{2,3}$/.test(digits) && Number(digits) >= least && Number(digits) <= most,
+      `Write whole seconds from ${least} to ${most}.`,
+    )
+    .default('120')
+
 /** The campaign's form: money as typed, civil times of the stream in its own zone (`2027-03-13T13:00`). */
 export const campaignIn = z.strictObject({
   name: words(120).min(1, 'Give the campaign a name.'),
@@ -24,8 +34,11 @@ export const campaignIn = z.strictObject({
   howToPay: words(2000),
   cancelWords: words(4000),
   partsAddress: words(500),
+  lateWindow: seconds(30, 600),
+  lateAdds: seconds(30, 900),
 })
-export type CampaignIn = z.infer<typeof campaignIn>
+/** The form as it is sent: what has a usual value may be left out. */
+export type CampaignIn = z.input<typeof campaignIn>
 
 export interface Campaign {
   id: string
@@ -44,5 +57,9 @@ export interface Campaign {
   howToPay: string
   cancelWords: string
   partsAddress: string
+  /** A bid is late in so many seconds before a closing. */
+  lateWindowSeconds: number
+  /** It moves the closing to so many seconds after itself. */
+  lateAddsSeconds: number
   isDemo: boolean
 }

@@ -30,6 +30,12 @@ export function saveCampaign(
   const streamOpensAt = instantOf(input.streamOpens, input.zone, 'streamOpens')
   const streamClosesAt = instantOf(input.streamCloses, input.zone, 'streamCloses')
   if (streamClosesAt <= streamOpensAt) throw Refusal.at('streamCloses', 'The stream ends before it begins. Check the day.')
+  const [lateWindowSeconds, lateAddsSeconds] = [Number(input.lateWindow ?? 120), Number(input.lateAdds ?? 120)]
+  if (lateAddsSeconds < lateWindowSeconds)
+    throw Refusal.at(
+      'lateAdds',
+      `Write at least ${lateWindowSeconds}: less than the time in which a bid is late would not move the closing at all.`,
+    )
   const row = {
     name: input.name,
     causeName: input.causeName,
@@ -46,6 +52,8 @@ export function saveCampaign(
     howToPay: input.howToPay,
     cancelWords: input.cancelWords,
     partsAddress: input.partsAddress,
+    lateWindowSeconds,
+    lateAddsSeconds,
     isDemo: before?.isDemo ?? isDemo,
   }
   if (before) turn.db.update(campaign).set(row).where(eq(campaign.id, before.id)).run()

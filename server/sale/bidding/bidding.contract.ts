@@ -7,6 +7,7 @@ import type { Disclosure } from '../bidders/disclosures.contract'
 import type { MyEitherOr } from '../either-or/either-or.contract'
 import type { Receipt } from '../history/history.contract'
 import type { Correction, PublicLotState } from '../lots/lots.contract'
+import type { LateBid } from '../price/late-bid.rules'
 import type { ReserveState } from '../price/price.rules'
 
 const lot = z.int().min(1)
@@ -62,6 +63,7 @@ export interface LotFrame {
   bids: number
   reserve: ReserveState
   closesAt: Instant | null
+  lateBid: LateBid
   endedAt: Instant | null
   leaderAlias: string | null
   extendedTimes: number

@@ -16,9 +16,9 @@ export const lotsFrame = (sight: Sight): LotsFrame => ({
 
 function frameOf(card: LotCard, serverNow: number): LotFrame | null {
   const { number, unit, title, state, currency, standingMinor, leastNextMinor, openingMinor, hammerMinor, bids, reserve } = card
-  const { closesAt, endedAt, leaderAlias, extendedTimes, heldSince, heldReason, corrections, ledgerSize, headHash } = card
+  const { closesAt, lateBid, endedAt, leaderAlias, extendedTimes, heldSince, heldReason, corrections, ledgerSize, headHash } = card
   if (state === 'draft') return null
   const money = { currency, standingMinor, leastNextMinor, openingMinor, hammerMinor, bids, reserve, leaderAlias }
-  const clock = { closesAt, endedAt, extendedTimes, heldSince, heldReason, serverNow }
+  const clock = { closesAt, lateBid, endedAt, extendedTimes, heldSince, heldReason, serverNow }
   return { number, unit, title, state, ...money, ...clock, corrections, ledgerSize, headHash }
 }

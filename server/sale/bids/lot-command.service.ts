@@ -9,6 +9,7 @@ import { type Happening, leavesOf, revealedLeaf } from '../history/leaves.rules'
 import { type Appended, appendLeaves } from '../history/ledger.service'
 import { apply, type LotFact, type LotState } from '../history/replay.rules'
 import { changeLot, keepBid, type LotRow } from '../lots/lots.service'
+import { lateBidOf, lateBidReason } from '../price/late-bid.rules'
 import { hammerOf } from '../price/price.rules'
 import { listArrivals, listBidsOfLot } from './bids.service'
 import { keepInMemory, keptOf, type OpenedLot } from './lot-state.service'
@@ -96,7 +97,11 @@ function announce(turn: Turn, row: LotRow, fact: LotFact, before: LotState, afte
   const words = fact.kind === 'corrected' ? { words: fact.words } : {}
   turn.record({ kind: `lot.${fact.kind}`, subject, body: { ...common, bids: row.bids, ...reason, ...words, ...endOf(fact, after) } })
   if (fact.kind === 'bid' && after.extensions > before.extensions) {
-    turn.record({ kind: 'lot.extended', subject, body: { ...common, times: after.extensions, by: 'rule' } })
+    turn.record({
+      kind: 'lot.extended',
+      subject,
+      body: { ...common, times: after.extensions, by: 'rule', why: lateBidReason(lateBidOf(after.terms)) },
+    })
   }
 }
 

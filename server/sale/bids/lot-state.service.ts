@@ -42,11 +42,11 @@ export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
 
 export function openedLot(sight: Sight, row: LotRow): OpenedLot {
   invariant(row.terms, 'an open lot has terms')
-  const { currency, openingMinor, ladder } = row.terms
+  const { currency, openingMinor, ladder, lateBid } = row.terms
   const { closesAt, heldSince, bids, extensions } = row
   const leader = row.leaderSequence === null ? null : maximumAt(sight, row.id, row.leaderSequence)
   const second = row.secondSequence === null ? null : maximumAt(sight, row.id, row.secondSequence)
-  const terms = { currency, openingMinor, reserveMinor: row.reserve?.amountMinor ?? null, ladder }
+  const terms = { currency, openingMinor, reserveMinor: row.reserve?.amountMinor ?? null, ladder, lateBid }
   return { row, state: { terms, phase: row.state as LotPhase, closesAt, heldSince, leader, second, bids, extensions } }
 }
 

@@ -6,7 +6,7 @@ import type { Actor, Turn } from '#runtime/queue/turn'
 import { beginLedger, houseName } from '../history/ledger.service'
 import { ladderFor } from '../lots/ladder.service'
 import type { LotTerms } from '../lots/lots.contract'
-import { changeLot, getExtras, getLotRow, getPostage, type LotRow } from '../lots/lots.service'
+import { changeLot, getExtras, getLotRow, getPhotographs, getPostage, type LotRow, lateBidOfCampaign } from '../lots/lots.service'
 import { gateOf } from '../lots/prepare.service'
 import { findHoldOfAll } from './holds.service'
 
@@ -43,6 +43,7 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
     currency: campaign.currency,
     openingMinor,
     ladder: ladderFor(turn, row, campaign.currency),
+    lateBid: lateBidOfCampaign(campaign),
     origin: `${houseName(turn.publicUrl)}/lots/${row.number}`,
     sale: {
       title: row.title,
@@ -59,6 +60,8 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
       postage: getPostage(turn, row.id),
       weightGrams,
       sizeMm: [lengthMm, widthMm, heightMm],
+      estimate: { lowMinor: row.lowMinor, highMinor: row.highMinor },
+      photographs: getPhotographs(turn, row.id).map(({ sha, caption }) => ({ sha256: sha, caption })),
     },
   }
 }

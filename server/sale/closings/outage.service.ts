@@ -22,7 +22,7 @@ export function settleOutage(turn: Turn): Outage | null {
   const outage = outageOf(
     from,
     turn.now,
-    open.flatMap(({ closesAt }) => closesAt ?? []),
+    open.flatMap(({ closesAt, terms }) => (closesAt === null ? [] : [{ closesAt, lateBid: terms?.lateBid }])),
   )
   // Settled once: whoever looks again, and be it after a crash at this very moment, counts from here.
   noteAlive(turn)

@@ -114,8 +114,8 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
   if (reserve && reserveCommitmentTo(lot, reserve.amountMinor, reserve.nonce) !== opened.reserveCommitment)
     return [broken('The reserve is not the one that was fixed at the opening.')]
   if (!isLadder(opened.terms.ladder)) return [broken('The ladder that was fixed at the opening is none.')]
-  const { openingMinor, ladder } = opened.terms
-  const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder }
+  const { openingMinor, ladder, lateBid } = opened.terms
+  const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder, lateBid }
   const openedOf = (bid: BidLeaf) => maxima.get(bid.sequence)?.amountMinor ?? MOST_MINOR
   const isSealed = (bid: BidLeaf) => bid.sequence === revealed.sealed
   const sealedMinor = bids.filter(isSealed).map((bid) => sealedMaximum(bid, leaves, ladder, openedOf))[0] ?? MOST_MINOR

@@ -19,6 +19,8 @@ const openTerms = z.strictObject({
   openingMinor: minor,
   ladder: z.array(z.strictObject({ fromMinor: minor, stepMinor: minor })).min(1),
   hasReserve: z.boolean(),
+  /** When a bid is late and what it adds; terms that were signed before this existed have none, and follow the usual rule. */
+  lateBid: z.strictObject({ windowMs: z.int().min(1), addsMs: z.int().min(1) }).optional(),
   /** What was fixed in words: title, story, cause and share, seller, cancellation, postage. */
   sale: z.record(z.string(), z.json()),
 })

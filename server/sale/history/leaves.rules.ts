@@ -1,6 +1,6 @@
 import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
-import { lateBidReason } from '../price/late-bid.rules'
+import { lateBidOf, lateBidReason } from '../price/late-bid.rules'
 import { hammerOf, priceOf } from '../price/price.rules'
 import type { Leaf, OfTheTwo, Opening, OpenTerms } from './history.contract'
 import { commitmentTo, reserveCommitmentTo } from './ledger.rules'
@@ -40,7 +40,9 @@ export function leavesOf(happening: Happening): Leaf[] {
       const { bidder: alias, sequence, maximumMinor: amountMinor } = fact
       const commitment = commitmentTo({ lot, alias, sequence, amountMinor, nonce })
       const bid: Leaf = { kind: 'bid', at, sequence, alias, commitment, ...standingBid }
-      return after.extensions === before.extensions ? [bid] : [bid, { kind: 'extended', at, closesAt, by: 'rule', reason: lateBidReason() }]
+      return after.extensions === before.extensions
+        ? [bid]
+        : [bid, { kind: 'extended', at, closesAt, by: 'rule', reason: lateBidReason(lateBidOf(terms)) }]
     }
     case 'extended':
       return [{ kind: 'extended', at, closesAt, by, reason: fact.reason }]

@@ -27,8 +27,9 @@ export const houseName = (publicUrl: string): string => new URL(publicUrl).host
 export function beginLedger(turn: Turn, row: LotRow): Appended['kept'] {
   const { terms, closesAt } = row
   invariant(terms && closesAt !== null, 'a lot opens with its terms and its closing')
-  const { currency, openingMinor, ladder, sale } = terms
-  const open = { currency, openingMinor, ladder: [...ladder], hasReserve: row.reserve !== null, sale: JSON.parse(JSON.stringify(sale)) }
+  const { currency, openingMinor, ladder, lateBid, sale } = terms
+  const fixed = { currency, openingMinor, ladder: [...ladder], hasReserve: row.reserve !== null, ...(lateBid && { lateBid }) }
+  const open = { ...fixed, sale: JSON.parse(JSON.stringify(sale)) }
   return appendLeaves(turn, row, [openedLeaf(row.number, { kind: 'opened', at: turn.now, closesAt }, open, row.reserve)]).kept
 }
 

@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
 import { afterVoid } from '../price/closing.rules'
 import { isLadder, mostUnder, stepAt } from '../price/ladder.rules'
-import { afterLateBid } from '../price/late-bid.rules'
+import { afterLateBid, lateBidOf } from '../price/late-bid.rules'
 import type { Leaf, OpenTerms } from './history.contract'
 import type { BidLeaf } from './sealed-maximum.rules'
 
@@ -117,7 +117,7 @@ function after(seen: Seen, leaf: Leaf): Seen {
   switch (leaf.kind) {
     case 'bid': {
       const mattered = leaf.leader !== seen.leader || leaf.standingMinor !== seen.standingMinor
-      const closesAt = mattered ? afterLateBid(seen.closesAt, at) : seen.closesAt
+      const closesAt = mattered ? afterLateBid(seen.closesAt, at, lateBidOf(seen.terms)) : seen.closesAt
       return { ...seen, ...standingOf(leaf, seen), counting: new Set([...seen.counting, leaf.alias]), closesAt }
     }
     case 'voided': {

@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
 import type { NamedCertificate } from '../lots/lots.contract'
 import { afterVoid } from '../price/closing.rules'
-import { afterLateBid } from '../price/late-bid.rules'
+import { afterLateBid, lateBidOf } from '../price/late-bid.rules'
 import { hammerOf, type Maximum, type Pair, type PriceTerms, pairOf, priceOf, withMaximum } from '../price/price.rules'
 
 /** What happened to a lot, in order. The extension by a late bid is no fact of its own: the rule makes it out of the bid. */
@@ -87,7 +87,7 @@ function applyBid(state: LotState, { at, bidder, maximumMinor, sequence }: Extra
   const { terms } = state
   const pair = withMaximum(state, { bidder, maximumMinor, sequence })
   const mattered = pair.leader?.bidder !== state.leader?.bidder || priceOf(terms, pair)?.priceMinor !== priceOf(terms, state)?.priceMinor
-  const closesAt = mattered && state.closesAt !== null ? afterLateBid(state.closesAt, at) : state.closesAt
+  const closesAt = mattered && state.closesAt !== null ? afterLateBid(state.closesAt, at, lateBidOf(terms)) : state.closesAt
   const extensions = state.extensions + (closesAt === state.closesAt ? 0 : 1)
   return { ...state, ...pair, bids: state.bids + 1, closesAt, extensions }
 }

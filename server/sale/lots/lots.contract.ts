@@ -3,6 +3,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { sha256In, text } from '#kernel/text'
 import type { Ladder } from '../price/ladder.rules'
+import type { LateBid } from '../price/late-bid.rules'
 import type { ReserveState } from '../price/price.rules'
 
 export const LOT_STATES = ['draft', 'ready', 'open', 'held', 'sold', 'unsold', 'withdrawn'] as const
@@ -40,6 +41,8 @@ export interface LotTerms {
   currency: Currency
   openingMinor: Minor
   ladder: Ladder
+  /** When a bid is late and what it adds; terms from before there was one have none. */
+  lateBid?: LateBid
   /** First line of every checkpoint of this lot. */
   origin: string
   sale: {
@@ -57,6 +60,10 @@ export interface LotTerms {
     postage: Postage[]
     weightGrams: number
     sizeMm: [number, number, number]
+    /** What it was thought to bring before anybody bid; each null where nobody said. Terms from before have none of the two. */
+    estimate?: { lowMinor: Minor | null; highMinor: Minor | null }
+    /** The photographs that it was offered with, in their order. */
+    photographs?: { sha256: string; caption: string }[]
   }
 }
 
@@ -143,6 +150,8 @@ export interface LotCard {
   bids: number
   reserve: ReserveState
   closesAt: Instant | null
+  /** When a bid is late and what it adds: by the terms, before there are any by the campaign. */
+  lateBid: LateBid
   openedAt: Instant | null
   endedAt: Instant | null
   heldSince: Instant | null

@@ -1,10 +1,12 @@
-import type { Instant } from '#kernel/instant'
+import { type Instant, SECOND } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import type { Campaign } from '#people/campaign/campaign.contract'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sealing } from '#runtime/queue/sealing'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { defaultLadder, type Ladder } from '../price/ladder.rules'
+import { type LateBid, lateBidOf } from '../price/late-bid.rules'
 import { leastNext, reserveAt } from '../price/price.rules'
 import type { LotCard, LotPhotograph, LotState } from './lots.contract'
 import * as store from './lots.store'
@@ -38,8 +40,8 @@ function rowOf(sight: Sight, stored: store.StoredLot): LotRow {
 /** Every lot, drafts too, by number. */
 export function listLots(sight: Sight): LotCard[] {
   const photographs = store.firstPhotographs(sight.db)
-  const currencyOf = currencies(sight)
-  return store.listAll(sight.db).map((row) => cardOf(sight, row, currencyOf(row), photographs.get(row.id) ?? null))
+  const before = beforeTerms(sight)
+  return store.listAll(sight.db).map((row) => cardOf(sight, row, before(row), photographs.get(row.id) ?? null))
 }
 
 /** The lots that anybody may see, in the order in which they close. */
@@ -50,7 +52,7 @@ export const listPublicLots = (sight: Sight): LotCard[] =>
 
 export function findLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(sight, row, currencies(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
+  return row ? cardOf(sight, row, beforeTerms(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
 }
 
 /** A lot that anybody may see, by its number as it stands in an address; null when there is none, or a draft still. */
@@ -62,13 +64,13 @@ export function findShownLot(sight: Sight, written: string): LotCard | null {
 /** The lot in which a unit is or was sold last; null before there is one. */
 export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   const row = store.findByUnit(sight.db, unitId)
-  return row ? cardOf(sight, row, currencies(sight)(row), null) : null
+  return row ? cardOf(sight, row, beforeTerms(sight)(row), null) : null
 }
 
 /** The same without its photographs, for what is sent at every bid. */
 export function findBareLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(sight, row, currencies(sight)(row), null) : null
+  return row ? cardOf(sight, row, beforeTerms(sight)(row), null) : null
 }
 
 export function getLotRow(sight: Sight, number: number): LotRow {
@@ -118,17 +120,28 @@ export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(
 
 const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
 
-/** The currency of a lot: its terms name one, and until there are terms it is the campaign's, which is read once for all. */
-function currencies(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Currency {
-  let campaigns: Currency | null = null
+interface Settled {
+  currency: Currency
+  lateBid: LateBid
+}
+
+/** Currency and late bids of a lot: its terms say them, and until there are terms it is the campaign, which is read once for all. */
+function beforeTerms(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Settled {
+  let campaigns: Settled | null = null
   return ({ terms }) => {
-    if (terms) return terms.currency
-    campaigns ??= getCampaign(sight).currency
+    if (terms) return { currency: terms.currency, lateBid: lateBidOf(terms) }
+    campaigns ??= { currency: getCampaign(sight).currency, lateBid: lateBidOfCampaign(getCampaign(sight)) }
     return campaigns
   }
 }
 
-function cardOf(sight: Sight, row: store.StoredLot, currency: Currency, photograph: LotPhotograph | null): LotCard {
+/** What a late bid is on lots that open from now on. */
+export const lateBidOfCampaign = ({ lateWindowSeconds, lateAddsSeconds }: Campaign): LateBid => ({
+  windowMs: lateWindowSeconds * SECOND,
+  addsMs: lateAddsSeconds * SECOND,
+})
+
+function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid }: Settled, photograph: LotPhotograph | null): LotCard {
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
   const ladder: Ladder = row.terms?.ladder ?? row.ladder ?? defaultLadder(currency)
@@ -146,6 +159,7 @@ function cardOf(sight: Sight, row: store.StoredLot, currency: Currency, photogra
     bids: row.bids,
     reserve: reserveAt(reserveOfLot(sight, row)?.amountMinor ?? null, row.standingMinor),
     closesAt: row.closesAt,
+    lateBid,
     openedAt: row.openedAt,
     endedAt: row.endedAt,
     heldSince: row.heldSince,

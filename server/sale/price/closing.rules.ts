@@ -1,6 +1,6 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import { SHORT_SILENCE } from '#kernel/silence'
-import { isLate } from './late-bid.rules'
+import { isLate, type LateBid } from './late-bid.rules'
 
 /** What a lot's history says where the programme moved its closing; the programme itself says why. */
 export const PROGRAMME_CHANGED = 'The programme was changed.'
@@ -28,15 +28,21 @@ export interface Outage {
   shiftMs: number
 }
 
+/** The closing of an open lot, and what a late bid is on it. */
+export interface OpenClosing {
+  closesAt: Instant
+  lateBid?: LateBid | undefined
+}
+
 /**
  * The process fell silent at `lastAlive` and is back at `now`: do closings move? Only if it was longer than 5 s and
  * touched the time in which a bid on an open lot is a late one; otherwise each lot closed, or will close, at its instant.
  */
-export function outageOf(lastAlive: Instant, now: Instant, openClosings: readonly Instant[]): Outage | null {
+export function outageOf(lastAlive: Instant, now: Instant, open: readonly OpenClosing[]): Outage | null {
   if (now - lastAlive <= SHORT_SILENCE) return null
-  const running = openClosings.filter((closesAt) => closesAt > lastAlive)
-  if (!running.some((closesAt) => isLate(closesAt, now))) return null
-  return { from: lastAlive, to: now, shiftMs: shiftAfterHold(lastAlive, now, Math.min(...running)) }
+  const running = open.filter(({ closesAt }) => closesAt > lastAlive)
+  if (!running.some(({ closesAt, lateBid }) => isLate(closesAt, now, lateBid))) return null
+  return { from: lastAlive, to: now, shiftMs: shiftAfterHold(lastAlive, now, Math.min(...running.map(({ closesAt }) => closesAt))) }
 }
 
 /** After a void the others get time to answer: under 15 min to go, the closing is 15 min from now. */

@@ -1,5 +1,6 @@
 import type { Currency, Minor } from '#kernel/money'
 import { type Ladder, stepAt } from './ladder.rules'
+import type { LateBid } from './late-bid.rules'
 
 /** What was fixed when the lot opened and decides every price after it. */
 export interface PriceTerms {
@@ -7,6 +8,8 @@ export interface PriceTerms {
   openingMinor: Minor
   reserveMinor: Minor | null
   ladder: Ladder
+  /** None in terms from before they had one: see `lateBidOf`. */
+  lateBid?: LateBid | undefined
 }
 
 /** The most a bidder allows, and the place in the order of arrival of the bid that said so. */

@@ -73,7 +73,11 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
         return together.has(`resumed ${lot} ${at}`) ? [] : told('resumed', { from: before, to: after })
       case 'lot.extended':
         if (body.reason === PROGRAMME_CHANGED) return []
-        return told('extended', { from: before, to: after, ...(body.by === 'rule' && { why: lateBidReason() }) })
+        return told('extended', {
+          from: before,
+          to: after,
+          ...(body.by === 'rule' && { why: typeof body.why === 'string' ? body.why : lateBidReason() }),
+        })
       case 'lot.outage':
         return told('extended', { from: before, to: after, why: WAS_DOWN })
       case 'lot.withdrawn':

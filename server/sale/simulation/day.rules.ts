@@ -24,7 +24,9 @@ interface Going extends LateBidding {
  */
 export function playDay(question: DayQuestion, chance: Chance): PlayedDay {
   const { closings, likely, from } = question
-  const going = closings.map(({ at }): Going => ({ closesAt: at, plannedAt: at, from, extensions: 0 }))
+  const going = closings.map(
+    ({ at, lateBid }): Going => ({ closesAt: at, plannedAt: at, from, extensions: 0, ...(lateBid && { lateBid }) }),
+  )
   const spans = question.spans.map((span) => ({ ...span }))
   let clock = from
   for (let open = going; open.length > 0; ) {

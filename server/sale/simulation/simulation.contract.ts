@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
+import type { LateBid } from '../price/late-bid.rules'
 import type { Often } from './chance.rules'
 
 /** What is held to be likely. Common practice, no source: whoever knows their audience better says so on the page. */
@@ -30,6 +31,7 @@ export interface SimulatedClosing {
   at: Instant
   /** Late bids expected in its late window. */
   lateBids: number
+  lateBid?: LateBid
 }
 
 export interface SimulatedSpan {

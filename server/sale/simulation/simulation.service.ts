@@ -4,6 +4,8 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
 import { followersOf } from '../bidding/followers.service'
+import { listLots } from '../lots/lots.service'
+import { USUAL_LATE_BID } from '../price/late-bid.rules'
 import { listItems } from '../programme/programme.service'
 import type { DayQuestion, Likely, playIn, SimulationView } from './simulation.contract'
 import type { Simulator } from './simulator'
@@ -29,6 +31,7 @@ export function startSimulation(sight: Sight, simulator: Simulator, input: z.out
 /** The day as it is to be played: what has not closed, each lot with the interest that its followers promise. */
 function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
   const { streamOpensAt, streamClosesAt } = getCampaign(sight)
+  const rules = new Map(listLots(sight).map(({ number, lateBid }) => [number, lateBid]))
   const coming = listItems(sight).filter(({ isOver }) => !isOver)
   return {
     from: Math.max(sight.now, streamOpensAt),
@@ -36,7 +39,16 @@ function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
     closings: coming
       .flatMap(({ lot, runsTo }) =>
         // Whoever follows nothing yet may come: one is reckoned for each lot.
-        lot === null ? [] : [{ lot, at: runsTo, lateBids: likely.bidsForEachFollower * Math.max(1, followersOf(sight, lot).length) }],
+        lot === null
+          ? []
+          : [
+              {
+                lot,
+                at: runsTo,
+                lateBid: rules.get(lot) ?? USUAL_LATE_BID,
+                lateBids: likely.bidsForEachFollower * Math.max(1, followersOf(sight, lot).length),
+              },
+            ],
       )
       .sort((a, b) => a.at - b.at),
     spans: coming.flatMap(({ kind, title, startsAt, endsAt, keepsTime }) =>
@@ -53,6 +65,7 @@ export function readSimulation(sight: Sight, simulator: Simulator): SimulationVi
   if (!present) return null
   const { question, state, played, risk } = present
   const now = questionOf(sight, question.likely, question.days)
-  const times = ({ closings, spans, closesAt }: DayQuestion) => JSON.stringify([closings.map(({ lot, at }) => [lot, at]), spans, closesAt])
+  const times = ({ closings, spans, closesAt }: DayQuestion) =>
+    JSON.stringify([closings.map(({ lot, at, lateBid }) => [lot, at, lateBid]), spans, closesAt])
   return { state, played, days: question.days, likely: question.likely, risk, isStale: times(now) !== times(question) }
 }

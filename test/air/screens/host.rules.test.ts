@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { type AirLot, resultWords, viewAt } from '#air/screens/host.rules'
 import { MINUTE, SECOND } from '#kernel/instant'
+import { USUAL_LATE_BID } from '#sale/price/late-bid.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 
 const at = (clock: string) => Date.parse(`2027-03-13T${clock}:00Z`)
@@ -32,6 +33,7 @@ const lot = (number: number, clock: string, more: Partial<AirLot> = {}): AirLot 
   standingMinor: 16_500,
   bids: 11,
   reserve: 'none',
+  lateBid: USUAL_LATE_BID,
   closesAt: at(clock),
   endedAt: null,
   hammerMinor: null,

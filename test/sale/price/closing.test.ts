@@ -95,20 +95,22 @@ describe('an outage', () => {
     ['a longer one in the last 120 s moves the closing by its length', 5 * SECOND + 1, 5 * SECOND + 1],
   ])('%s', (_, down, shift) => {
     const alive = CLOSES - MINUTE
-    expect(outageOf(alive, alive + down, [CLOSES])?.shiftMs ?? null).toBe(shift)
+    expect(outageOf(alive, alive + down, [{ closesAt: CLOSES }])?.shiftMs ?? null).toBe(shift)
   })
 
   it('moves nothing when it ended before the last 120 s', () => {
-    expect(outageOf(0, CLOSES - LATE_WINDOW, [CLOSES])).toBeNull()
-    expect(outageOf(0, CLOSES - LATE_WINDOW + 1, [CLOSES])).not.toBeNull()
+    expect(outageOf(0, CLOSES - LATE_WINDOW, [{ closesAt: CLOSES }])).toBeNull()
+    expect(outageOf(0, CLOSES - LATE_WINDOW + 1, [{ closesAt: CLOSES }])).not.toBeNull()
   })
 
   it('leaves a lot closed that was due before the process fell silent', () => {
-    expect(outageOf(CLOSES, CLOSES + MINUTE, [CLOSES])).toBeNull()
+    expect(outageOf(CLOSES, CLOSES + MINUTE, [{ closesAt: CLOSES }])).toBeNull()
   })
 
   it('gives the earliest running lot its quarter of an hour', () => {
-    expect(outageOf(CLOSES - MINUTE, CLOSES + 9 * MINUTE, [CLOSES - 5 * MINUTE, CLOSES])?.shiftMs).toBe(14 * MINUTE)
+    expect(outageOf(CLOSES - MINUTE, CLOSES + 9 * MINUTE, [{ closesAt: CLOSES - 5 * MINUTE }, { closesAt: CLOSES }])?.shiftMs).toBe(
+      14 * MINUTE,
+    )
   })
 })
 

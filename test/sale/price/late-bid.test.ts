@@ -3,7 +3,16 @@ import { join } from 'node:path'
 import { describe, expect, it, test } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { sayLeaf } from '#sale/history/leaf-words.rules'
-import { afterLateBid, isLate, LATE_WINDOW, lateBidReason, lateBidRule, lateWindowCount, lateWindowWords } from '#sale/price/late-bid.rules'
+import {
+  afterLateBid,
+  isLate,
+  LATE_WINDOW,
+  lateBidAdds,
+  lateBidOf,
+  lateBidReason,
+  lateBidRule,
+  lateWindowWords,
+} from '#sale/price/late-bid.rules'
 
 const CLOSES = 1_000_000
 
@@ -19,8 +28,14 @@ describe('a bid', () => {
   })
 
   it('follows another window where a sale has one', () => {
-    expect(isLate(CLOSES, CLOSES - LATE_WINDOW - 1, LATE_WINDOW + 2)).toBe(true)
-    expect(afterLateBid(CLOSES, CLOSES - 1, 30 * SECOND)).toBe(CLOSES - 1 + 30 * SECOND)
+    const rule = { windowMs: 30 * SECOND, addsMs: 90 * SECOND }
+    expect(isLate(CLOSES, CLOSES - 30 * SECOND, rule)).toBe(false)
+    expect(isLate(CLOSES, CLOSES - 30 * SECOND + 1, rule)).toBe(true)
+    expect(afterLateBid(CLOSES, CLOSES - 30 * SECOND, rule)).toBe(CLOSES)
+    expect(afterLateBid(CLOSES, CLOSES - 1, rule)).toBe(CLOSES - 1 + 90 * SECOND)
+    // Terms from before there was a rule in them.
+    expect(lateBidOf({})).toEqual({ windowMs: 120_000, addsMs: 120_000 })
+    expect(lateBidOf({ lateBid: rule })).toBe(rule)
   })
 })
 
@@ -34,14 +49,22 @@ test.each([
   [150 * SECOND, '150 seconds', '150'],
 ])('a window of %s ms is said as "%s"', (windowMs, words, count) => {
   expect(lateWindowWords(windowMs)).toBe(words)
-  expect(lateWindowCount(windowMs)).toBe(count)
-  expect(lateBidRule(windowMs)).toBe(`A bid in the last ${words} moves the closing to ${words} after it.`)
-  expect(lateBidReason(windowMs)).toBe(`A bid came in the last ${words}.`)
+  const rule = { windowMs, addsMs: windowMs }
+  expect(lateBidAdds(rule)).toBe(count)
+  expect(lateBidRule(rule)).toBe(`A bid in the last ${words} moves the closing to ${words} after it.`)
+  expect(lateBidReason(rule)).toBe(`A bid came in the last ${words}.`)
+})
+
+test('what a late bid adds is said with its own unit where that of the window is another', () => {
+  expect(lateBidAdds({ windowMs: 90 * SECOND, addsMs: 3 * MINUTE })).toBe('three minutes')
+  expect(lateBidRule({ windowMs: 90 * SECOND, addsMs: 3 * MINUTE })).toBe(
+    'A bid in the last 90 seconds moves the closing to three minutes after it.',
+  )
 })
 
 test('an extension that was signed under another window is told as it was signed', () => {
   const at = new Date(CLOSES).toISOString()
-  const leaf = { kind: 'extended', at, closesAt: at, by: 'rule', reason: lateBidReason(5 * MINUTE) } as const
+  const leaf = { kind: 'extended', at, closesAt: at, by: 'rule', reason: lateBidReason({ windowMs: 5 * MINUTE }) } as const
   expect(sayLeaf(leaf, 'GBP')).toBe('A bid came in the last five minutes, so the closing moved.')
 })
 
@@ -56,8 +79,8 @@ test('the minutes are written in one place: no sentence, page or letter says the
   expect(said).toEqual(['server/sale/price/late-bid.rules.ts'])
 })
 
-test('the public description of a history says the window that the house has', () => {
-  const format = readFileSync(join(import.meta.dirname, '..', '..', '..', 'public', 'history-format.md'), 'utf8')
-  const seconds = LATE_WINDOW / SECOND
-  expect(format.replace(/\s+/g, ' ')).toContain(`comes less than ${seconds} s before the closing moves it to ${seconds} s after itself`)
+test('the public description of a history says the rule of terms that say none', () => {
+  const format = readFileSync(join(import.meta.dirname, '..', '..', '..', 'public', 'history-format.md'), 'utf8').replace(/\s+/g, ' ')
+  expect(format).toContain('`lateBid`')
+  expect(format).toContain(`terms that say none follow ${LATE_WINDOW} and ${LATE_WINDOW}`)
 })

@@ -45,6 +45,8 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
           howToPay: form.text('howToPay'),
           cancelWords: form.text('cancelWords'),
           partsAddress: form.text('partsAddress'),
+          lateWindow: form.text('lateWindow'),
+          lateAdds: form.text('lateAdds'),
         })
       }
       pending={pending}
@@ -110,6 +112,22 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
         defaultValue={values?.cancelWords}
       />
       <TextareaField name="howToPay" label="How to pay" optional rows={3} defaultValue={values?.howToPay} />
+      <TextField
+        name="lateWindow"
+        label="A bid is late in the last seconds before a closing: how many"
+        width="short"
+        inputMode="numeric"
+        hint="From 30 to 600. The picture of a stream comes some thirty seconds late, then somebody thinks, and then the network takes its time."
+        defaultValue={values?.lateWindow ?? '120'}
+      />
+      <TextField
+        name="lateAdds"
+        label="It moves the closing to so many seconds after itself"
+        width="short"
+        inputMode="numeric"
+        hint="From the number above to 900. Lots that are open keep what their terms say."
+        defaultValue={values?.lateAdds ?? '120'}
+      />
       <h2>Gifts</h2>
       <TextareaField
         name="partsAddress"

@@ -29,6 +29,8 @@ export default async function CampaignPage() {
             ...found,
             target: plainMoney(found.targetMinor, found.currency),
             causeSharePercent: String(found.causeShareBp / 100),
+            lateWindow: String(found.lateWindowSeconds),
+            lateAdds: String(found.lateAddsSeconds),
             streamOpens: civilOf(found.streamOpensAt, found.zone),
             streamCloses: civilOf(found.streamClosesAt, found.zone),
           }

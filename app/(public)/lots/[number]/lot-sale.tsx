@@ -13,7 +13,7 @@ import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { lateWindowCount, lateWindowWords } from '#sale/price/late-bid.rules'
+import { lateBidAdds, lateWindowWords } from '#sale/price/late-bid.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import styles from './lot.module.css'
 import { PictureDelayPart } from './picture-delay'
@@ -45,7 +45,15 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
     <section className={styles.sale} aria-label="The sale">
       <div className={styles.figures}>
         <p className={styles.price}>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</p>
-        <Countdown closesAt={at} serverNow={frame.serverNow} offset={offset} zone={page.zone} state={countdownState(frame.state)} bare />
+        <Countdown
+          closesAt={at}
+          serverNow={frame.serverNow}
+          offset={offset}
+          zone={page.zone}
+          state={countdownState(frame.state)}
+          lateBid={frame.lateBid}
+          bare
+        />
       </div>
       <Dayline
         opensAt={page.stream.opensAt}
@@ -68,7 +76,9 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
             <When at={at} zone={page.zone} />.{' '}
           </>
         )}
-        {!isElsewhere && countdownState(frame.state) === 'running' && `A bid in the last ${lateWindowWords()} adds ${lateWindowCount()}. `}
+        {!isElsewhere &&
+          countdownState(frame.state) === 'running' &&
+          `A bid in the last ${lateWindowWords(frame.lateBid.windowMs)} adds ${lateBidAdds(frame.lateBid)}. `}
         {sayFollowing(following)}
       </p>
       {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
