@@ -8,6 +8,7 @@ import { hasPassed } from '#bench/units/current.rules'
 import { listInstruments, saveInstrument } from '#bench/units/instruments.service'
 import { nextPermitted } from '#bench/units/permitted.rules'
 import { releaseHold } from '#bench/units/readings.service'
+import { runningSoak, startSoak } from '#bench/units/soak.service'
 import { loadUnit, type UnitState } from '#bench/units/unit-state.service'
 import { enterFitting, enterReading } from '#floor/bringup/bringup.service'
 import type { Actor, Turn } from '#runtime/queue/turn'
@@ -106,7 +107,7 @@ export interface BringUp {
   /** Readings other than the usual, by check: "15.2", "no". */
   readings?: Record<string, string>
   ambient?: string
-  /** Readings differ a little from unit to unit, as they do at a bench. */
+  /** Readings differ a little from unit to unit and from one time to the next, and a soak runs for its hours, as at a bench. */
   varies?: boolean
 }
 
@@ -114,7 +115,12 @@ export interface Step {
   check: string
   minutes: number
   failed: boolean
+  /** A soak was started: switched on from cold so often while its minutes run. */
+  coldStarts?: number
 }
+
+/** A soak has run by the time it is entered; what is left is to write it down. */
+const WRITING_DOWN = 5
 
 /**
  * The next thing on the checklist of a unit: fits what may be fitted, then releases the hold point that waits, in the
@@ -130,11 +136,18 @@ export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, am
     releaseHold(turn, actor, { ...hand(turn, tag), check: check.key, name: actor.name })
     return { check: check.key, minutes: 0, failed: false }
   }
-  const entry = readings[check.key] ?? usual(check, varies ? tag : '')
-  const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(check.coldStarts ?? 0) } : {}
+  const coldStarts = check.coldStarts ?? 0
+  if (varies && check.kind === 'soak' && !runningSoak(turn, found.unit.id)) {
+    startSoak(turn, actor, { ...hand(turn, tag), check: check.key })
+    return { check: check.key, minutes: (check.soakHours ?? 0) * 60, failed: false, coldStarts }
+  }
+  const wanted = readings[check.key] ?? usual(check, varies ? tag : '')
+  const before = found.readings.filter(({ checkKey }) => checkKey === check.key).map(({ value }) => value)
+  const entry = varies ? notTwice(check, wanted, before, `${tag} ${before.length}`) : wanted
+  const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(coldStarts) } : {}
   const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
   const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
-  return { check: check.key, minutes: check.minutes, failed: taken.verdict.startsWith('fail') }
+  return { check: check.key, minutes: check.kind === 'soak' ? WRITING_DOWN : check.minutes, failed: taken.verdict.startsWith('fail') }
 }
 
 /** Works down the checklist of a unit until a failure, until the check named, or to the end. Gives the check it stopped at, or null. */
@@ -155,6 +168,21 @@ function usual({ kind, expects, nominal, lower, upper, decimals, seq }: Check, t
   const room = Math.min(...[upper, lower].map((limit) => (limit === null ? Number.POSITIVE_INFINITY : Math.abs(limit - middle))))
   const off = Number.isFinite(room) ? ((((seq * 7) % 5) - 2) * 0.08 + swing(tag, seq) * 0.12) * room : 0
   return (middle + off).toFixed(decimals + 1)
+}
+
+/** What the meter showed before it does not show again to the last digit: one to three of them further, on the side of the nominal when it is far off. */
+function notTwice({ kind, nominal, lower, upper, seq }: Check, entry: string, before: readonly number[], tag: string): string {
+  const value = Number(entry)
+  if (kind !== 'measure' || !before.includes(value)) return entry
+  const decimals = entry.split('.')[1]?.length ?? 0
+  const chance = swing(tag, seq)
+  const middle = nominal ?? (lower === null ? (upper ?? 0) / 2 : lower * 2)
+  const room = Math.min(...[upper, lower].map((limit) => (limit === null ? Number.POSITIVE_INFINITY : Math.abs(limit - middle))))
+  const isFarOff = Math.abs(value - middle) > room / 2
+  const side = isFarOff ? Math.sign(middle - value) : Math.sign(chance) || 1
+  const digits = 1 + Math.floor(Math.abs(chance) * 2.99)
+  const next = (value + (side * digits) / 10 ** decimals).toFixed(decimals)
+  return notTwice({ kind, nominal, lower, upper, seq } as Check, next, before, `${tag}+`)
 }
 
 /** Between −1 and 1, another for each unit and check; none without a tag. */

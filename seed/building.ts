@@ -28,8 +28,11 @@ interface Cure {
   minutes: number
 }
 
-/** Builds a unit and works down its checklist, each step at its own time. True when nothing is left to do. */
-export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: BenchPlan): Promise<boolean> {
+/**
+ * Builds a unit and works down its checklist, each step at its own time: between two of them it gives the time of the next, so
+ * that whatever is done on other units meanwhile is told in between. At the end true when nothing is left to do.
+ */
+export async function* tellUnit({ goTo, house }: Telling, maker: Person, plan: BenchPlan): AsyncGenerator<Instant, boolean> {
   const { tag, mended, until, bag } = plan
   let { readings } = plan
   let at = plan.from
@@ -41,16 +44,47 @@ export async function tellUnit({ goTo, house }: Telling, maker: Person, plan: Be
     goTo(at)
     const step = await house.queue.run((turn) => stepOn(turn, maker, { tag, readings, until, varies: true }))
     if (step === null) return until === undefined
-    at += step.minutes * MINUTE
-    if (!step.failed) continue
+    const { minutes, coldStarts = 0 } = step
+    for (let start = 0; start < coldStarts; start += 1) {
+      yield at + (start * minutes * MINUTE) / coldStarts
+      await maker.api.bringup.coldStart({ key: nextKey(), tag, seen: tag })
+    }
+    at += minutes * MINUTE
+    if (!step.failed) {
+      yield at
+      continue
+    }
     if (!mended) {
+      goTo(at)
       await search(maker, plan)
       return false
     }
     at += HOUR
-    goTo(at)
+    yield at
     await mend(house, maker, { tag, failedCheck: step.check, ...mended })
     readings = { ...readings, [step.check]: mended.after }
+  }
+}
+
+/** All units, in the order of time whichever is at hand. Whoever waits is told of each as work on it begins; `finish` has what is done. */
+export async function tellUnits(
+  telling: Telling,
+  maker: Person,
+  plans: readonly BenchPlan[],
+  finish: (tag: string) => Promise<void>,
+): Promise<void> {
+  let going = plans.map((plan) => ({ tag: plan.tag, at: plan.from, isBegun: false, steps: tellUnit(telling, maker, plan) }))
+  while (going.length > 0) {
+    const next = going.reduce((earliest, one) => (one.at < earliest.at ? one : earliest))
+    if (!next.isBegun) telling.say(`${next.tag} at the bench`)
+    next.isBegun = true
+    telling.goTo(next.at)
+    const { value, done } = await next.steps.next()
+    if (!done) next.at = value
+    else {
+      if (value) await finish(next.tag)
+      going = going.filter((one) => one !== next)
+    }
   }
 }
 

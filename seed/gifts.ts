@@ -50,7 +50,7 @@ export async function tellGifts(
   }
   for (const part of parts) await telling.house.queue.run((turn) => readProgrammed(turn, maker, part.id))
 
-  goTo(now - 12 * DAY)
+  goTo(now - 21 * DAY)
   const ines = donorIds.get('Ines Abreu') ?? ''
   const display = parts.find((part) => part.kind === 'display' && part.name.includes('amber'))
   if (display) {

@@ -2,7 +2,7 @@ import { civilOf } from '#kernel/civil'
 import { DAY, HOUR } from '#kernel/instant'
 import { saveCampaign } from '#people/campaign/campaign.service'
 import { tellPacking, tellPostage } from './after'
-import { type BenchPlan, tellUnit } from './building'
+import { type BenchPlan, tellUnits } from './building'
 import { BIDDERS, STAFF } from './cast'
 import { tellDesigns } from './designs'
 import { tellGifts, tellLateParcels } from './gifts'
@@ -94,10 +94,8 @@ export async function tellStory(telling: Telling): Promise<void> {
   goTo(now)
 }
 
-/** Units one after another, in the order in which work on them began; what is done is certified. */
-async function tellBench(telling: Telling, maker: Person): Promise<void> {
-  for (const plan of plans(telling.now)) {
-    telling.say(`${plan.tag} at the bench`)
-    if (await tellUnit(telling, maker, plan)) await maker.api.certificates.issue({ tag: plan.tag })
-  }
-}
+/** Each machine step by step at its own time; what is done is certified. */
+const tellBench = (telling: Telling, maker: Person): Promise<void> =>
+  tellUnits(telling, maker, plans(telling.now), async (tag) => {
+    await maker.api.certificates.issue({ tag })
+  })
