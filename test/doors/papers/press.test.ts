@@ -70,9 +70,12 @@ async function roundsWhile(print: () => Promise<Uint8Array>): Promise<number> {
 test('a paper asked for again is not set again; one whose certificate ended is', async () => {
   const first = await here.print(order())
   expect(await here.print(order())).toBe(first)
-  expect(await here.print({ ...order(), state: { is: 'withdrawn', at: BENCH_OPENS + 11 * DAY, reason: 'Coil T1 replaced.', again: [], by: null } })).not.toBe(
-    first,
-  )
+  expect(
+    await here.print({
+      ...order(),
+      state: { is: 'withdrawn', at: BENCH_OPENS + 11 * DAY, reason: 'Coil T1 replaced.', again: [], by: null },
+    }),
+  ).not.toBe(first)
 })
 
 test('the forty papers asked for last are kept, and no more', async () => {
