@@ -30,6 +30,8 @@ const NEIGHBOURS = {
   'nats-server': 'usr/sbin/nats-server',
   'openssh-server': 'usr/sbin/sshd',
 }
+/** What one of them wants beside it that a system may not have. */
+const BESIDE = { 'openssh-server': 'libwrap0' }
 
 /**
  * The neighbours: the system's, else Debian's packages, unpacked and not installed, since an installed one would start by
@@ -44,6 +46,7 @@ export function ensureNeighbours(say) {
   for (const [name] of missing) {
     say(`fetching ${name} from Debian`)
     mkdirSync(into(name), { recursive: true })
-    spawnSync('sh', ['-c', `apt-get download -qq ${name} && dpkg -x ${name}_*.deb .`], { cwd: into(name), stdio: 'ignore' })
+    const load = [name, BESIDE[name] ?? []].flat().map((one) => `apt-get download -qq ${one} && dpkg -x ${one}_*.deb .`)
+    spawnSync('sh', ['-c', load.join(' && ')], { cwd: into(name), stdio: 'ignore' })
   }
 }

@@ -15,12 +15,13 @@ const LONGEST_MS = 10 * 60_000
  * A folder on another machine, by the OpenSSH of this one: it alone decides which machine is believed (known_hosts) and who
  * is let in, and asks nothing. All errands go through one connection, which is held open between them.
  */
-export function openSftpPlace(to: Extract<CopyTo, { kind: 'sftp' }>, { keyFile }: CopyMeans): Place {
+export function openSftpPlace(to: Extract<CopyTo, { kind: 'sftp' }>, { keyFile, knownHosts }: CopyMeans): Place {
   // The name of a socket may have a hundred signs, so it lies in the system's own folder.
   const dir = mkdtempSync(join(tmpdir(), 'copy-'))
   const options = [
     ...['-o', 'BatchMode=yes', '-o', 'ConnectTimeout=10', '-o', 'ServerAliveInterval=10', '-o', 'ServerAliveCountMax=2'],
     ...['-o', 'ControlMaster=auto', '-o', `ControlPath=${join(dir, 's')}`, '-o', 'ControlPersist=30'],
+    ...(knownHosts === undefined ? [] : ['-o', `UserKnownHostsFile=${knownHosts}`, '-o', 'GlobalKnownHostsFile=/dev/null']),
     ...(keyFile === undefined ? [] : ['-i', keyFile, '-o', 'IdentitiesOnly=yes']),
   ]
   const there = `${to.user}@${to.host.includes(':') ? `[${to.host}]` : to.host}`
@@ -29,7 +30,9 @@ export function openSftpPlace(to: Extract<CopyTo, { kind: 'sftp' }>, { keyFile }
   /** What is said to commands that are done one after another; one that fails without a dash before it ends them all. */
   const run = (commands: readonly string[]): Promise<string> =>
     new Promise((resolve, reject) => {
-      const child = spawn('sftp', ['-q', '-b', '-', ...options, '-P', String(to.port), there], { stdio: ['pipe', 'pipe', 'pipe'] })
+      const child = spawn('sftp', ['-b', '-', '-o', 'LogLevel=ERROR', ...options, '-P', String(to.port), there], {
+        stdio: ['pipe', 'pipe', 'pipe'],
+      })
       const said = { out: '', err: '' }
       const timer = setTimeout(() => child.kill('SIGKILL'), LONGEST_MS)
       child.stdout.setEncoding('utf8').on('data', (part: string) => {

@@ -36,6 +36,8 @@ export const COPY_SETTINGS = {
 /** How a place for a copy is reached, and by what. */
 export interface CopyMeans {
   keyFile: string | undefined
+  /** Another file than OpenSSH's own of the machines that it believes. */
+  knownHosts?: string
   endpoint: string | undefined
   region: string
   accessKeyId: string | undefined
