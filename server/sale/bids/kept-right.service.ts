@@ -47,9 +47,9 @@ export function damageOf(sight: Sight, number: number): string | null {
   }
 }
 
-/** What of the terms a price is struck by. */
-const termsOf = ({ currency, openingMinor, ladder }: Omit<PriceTerms, 'reserveMinor'>): string =>
-  canonicalize({ currency, openingMinor, ladder }) ?? ''
+/** What a price is struck by, and what is sold at it: the words, the extras and the postage. */
+const termsOf = ({ currency, openingMinor, ladder, sale }: Omit<PriceTerms, 'reserveMinor'> & { sale: object }): string =>
+  canonicalize({ currency, openingMinor, ladder, sale: JSON.parse(JSON.stringify(sale)) }) ?? ''
 
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {

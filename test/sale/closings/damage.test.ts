@@ -85,6 +85,8 @@ describe('a lot of which something was altered', () => {
       `UPDATE bid SET person_id = (SELECT min(person_id) FROM alias WHERE ${ofLot(1)} AND person_id <> bid.person_id) WHERE ${ofLot(1)} AND sequence = 2`,
     ],
     ['its ladder', `UPDATE lot SET terms = json_set(terms, '$.ladder[0].stepMinor', 1) WHERE number = 1`],
+    ['what is sold', `UPDATE lot SET terms = json_set(terms, '$.sale.title', 'Saltmarsh shortwave deceiver') WHERE number = 1`],
+    ['what its postage costs', `UPDATE lot SET terms = json_set(terms, '$.sale.postage[0].priceMinor', 1) WHERE number = 1`],
     ['a bid that is gone', `DELETE FROM bid WHERE ${ofLot(1)} AND sequence = 1`],
   ])('%s: it is not closed, the maker is told, and every other lot goes on', async (_, words) => {
     await damage(words)
