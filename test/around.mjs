@@ -29,6 +29,7 @@ const NEIGHBOURS = {
   nginx: 'usr/sbin/nginx',
   'nats-server': 'usr/sbin/nats-server',
   'openssh-server': 'usr/sbin/sshd',
+  libfaketime: `usr/lib/${process.arch === 'arm64' ? 'aarch64' : 'x86_64'}-linux-gnu/faketime/libfaketime.so.1`,
 }
 /** What one of them wants beside it that a system may not have. */
 const BESIDE = { 'openssh-server': 'libwrap0' }

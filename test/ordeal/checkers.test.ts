@@ -1,10 +1,12 @@
 import { describe, expect, it, test } from 'vitest'
 import { seededChance } from '#kernel/seeded'
 import { makeTerms } from '#test/make/lot-history'
+import { mutantsOf, mutated } from './mutants'
 import { ordeal } from './ordeal'
 import { checkOrder } from './order'
 import { PLANTED, soundOrder, withMistake } from './planted-orders'
 import { judge } from './record'
+import { stepsOf } from './steps'
 import { isKept, tableOf, verdictOf } from './table'
 import { Lie, type Row } from './trial'
 
@@ -95,5 +97,46 @@ describe('the table', () => {
     expect((await ordeal([opens(new Lie('a', 'b', 'c'))], wishes)).told).not.toBeNull()
     await expect(ordeal([opens(new Error('a mistake of the row'))], wishes)).rejects.toThrow('a mistake of the row')
     expect(ended).toEqual(['second', 'first', 'second', 'first'])
+  })
+})
+
+describe('the maker of mutants', () => {
+  const source = `import { x } from './x'
+type Small = 1 | 2
+export const least = (a: number, b: number): number => (a < b && a > 0 ? Math.max(a, 10) : b - 1)
+export const words = 'a' + 'b'
+`
+  const all = mutantsOf(source)
+
+  it('turns each comparison, sum, condition and number once, and leaves types and texts alone', () => {
+    expect(all.map(({ was, is }) => `${was} → ${is}`).sort()).toEqual(
+      ['< → <=', '> → >=', '&& → ||', '- → +', '0 → 1', '1 → 2', '10 → 11', 'max → min', 'a < b && a > 0 → !(a < b && a > 0)'].sort(),
+    )
+    expect(new Set(all.map(({ line }) => line))).toEqual(new Set([3]))
+  })
+
+  it('changes that one place and no other', () => {
+    const one = all.find(({ was }) => was === '<')
+    expect(one && mutated(source, one)).toBe(source.replace('a < b', 'a <= b'))
+  })
+})
+
+describe('the steps of a trace', () => {
+  const trace = [
+    '7 mkdir("/house/backups/2027-03-13T12-00-00-000Z.part", 0700) = 0',
+    '7 pwrite64(5</house/tagstrip.db-wal>, "x"..., 24, 0) = 24',
+    '7 pwrite64(5</house/tagstrip.db-wal>, "x"..., 24, 24) = 24',
+    '7 fsync(9</elsewhere/file>) = 0',
+    '8 fsync(5</house/tagstrip.db-wal>) = 0',
+    '7 fsync(5</house/tagstrip.db>) = 0',
+  ].join('\n')
+
+  it('have each name once, with its place among the calls of its thread', () => {
+    expect(stepsOf(trace, '/house')).toEqual([
+      { name: 'mkdir ….part', call: 'mkdir', nth: 1 },
+      { name: 'pwrite64 tagstrip.db-wal', call: 'pwrite64', nth: 1 },
+      { name: 'fsync tagstrip.db-wal', call: 'fsync', nth: 1 },
+      { name: 'fsync tagstrip.db', call: 'fsync', nth: 2 },
+    ])
   })
 })

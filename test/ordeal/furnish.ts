@@ -1,6 +1,7 @@
 import { HOUR } from '#kernel/instant'
 import { noteAlive } from '#runtime/queue/alive'
 import { bringUpUnit, makeBench } from '#test/make/bench'
+import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 import { PUBLIC_URL } from './hand'
@@ -26,14 +27,18 @@ export interface Furnished {
 export interface FurnishWishes {
   lots?: number
   bidders?: number
+  /** Bidders by their names, instead. */
+  named?: readonly string[]
   units?: number
   /** In how many milliseconds from now the lot of this place closes. */
   closesIn?: (place: number) => number
   /** How long before now it was furnished: bids that lie further back than two minutes move no closing. */
   ago?: number
   reserve?: (place: number) => string | null
+  /** The instant at which it is handed over, where the house will run by another clock than ours. */
+  now?: number
   /** What happens in it, before it is closed and handed over. */
-  then?: (stage: Stage, lots: readonly FurnishedLot[]) => Promise<void>
+  inside?: (stage: Stage, lots: readonly FurnishedLot[]) => Promise<void>
 }
 
 const letters = (place: number): string => {
@@ -46,11 +51,12 @@ export async function furnish(dataDir: string, wishes: FurnishWishes = {}): Prom
   const {
     lots: lotCount = 4,
     bidders: bidderCount = 16,
+    named,
     units = 0,
     closesIn = () => 12 * HOUR,
     ago = 0,
     reserve = () => null,
-    then,
+    inside,
   } = wishes
   const now = Date.now()
   const stage = openStage({ now: now - ago, dir: dataDir, publicUrl: PUBLIC_URL })
@@ -60,6 +66,7 @@ export async function furnish(dataDir: string, wishes: FurnishWishes = {}): Prom
     const cookies = await stage.house.signIn.openSession(personId, 'Firefox on Linux')
     return { personId, cookie: cookies.map((cookie) => cookie.split(';')[0]).join('; ') }
   }
+  await makeCampaign(stage)
   const lots: FurnishedLot[] = []
   for (let place = 0; place < lotCount; place++) {
     const amount = reserve(place)
@@ -71,8 +78,8 @@ export async function furnish(dataDir: string, wishes: FurnishWishes = {}): Prom
     lots.push({ number, closesAt })
   }
   const bidders: Somebody[] = []
-  for (let place = 0; place < bidderCount; place++) {
-    const { actor } = await makeBidder(stage, `Bidder ${letters(place)}`)
+  for (const name of named ?? Array.from({ length: bidderCount }, (_, place) => `Bidder ${letters(place)}`)) {
+    const { actor } = await makeBidder(stage, name)
     bidders.push(await signIn(actor.personId))
   }
   await stage.command(({ db }) => db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
@@ -80,8 +87,8 @@ export async function furnish(dataDir: string, wishes: FurnishWishes = {}): Prom
   for (const tag of tags) await bringUpUnit(stage, tag, 'B2')
   const maker = await signIn((await stage.actor('maker')).personId)
   const treasurer = await signIn((await stage.actor('treasurer')).personId)
-  await then?.(stage, lots)
-  stage.clock.set(Math.max(stage.clock.now(), Date.now()))
+  await inside?.(stage, lots)
+  stage.clock.set(wishes.now ?? Math.max(stage.clock.now(), Date.now()))
   await stage.command((turn) => noteAlive(turn))
   stage.house.close()
   return { dataDir, lots, bidders, maker, treasurer, units: tags }

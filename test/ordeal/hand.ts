@@ -39,15 +39,17 @@ export function openHand(port: number, sockets = 64) {
         if (given) kept.set(cookie, given.split(';')[0] ?? '')
         const parts: Buffer[] = []
         answer.on('data', (part: Buffer) => parts.push(part))
+        // A line that broke in the middle of an answer is no answer.
+        answer.on('close', () => resolve(null))
         answer.on('error', () => resolve(null))
         answer.on('end', () => {
           if (!answer.complete) resolve(null)
           else resolve({ status: answer.statusCode ?? 0, text: Buffer.concat(parts).toString('utf8'), waited: performance.now() - sent })
         })
       })
-      // A line that broke in the middle of an answer is no answer.
-      asked.on('close', () => resolve(null))
-      asked.on('error', () => resolve(null)).end(body)
+      // A line that the house had closed meanwhile says nothing of it: what only reads is asked anew, as browsers do.
+      asked.on('error', () => (asked.reusedSocket && method === 'GET' ? ask(path, { cookie, from }).then(resolve) : resolve(null)))
+      asked.end(body)
     })
 
   const command = (procedure: string, input: object, who: Asking = {}) =>

@@ -36,6 +36,8 @@ export interface Trial {
   dir: string
   /** Whether another round may begin: there is time, and the goal is not reached. */
   goesOn(): boolean
+  /** All is laid out: the row's time begins now. */
+  begins(): void
   secondsLeft(): number
   tried(more?: number): void
   /** Something that a reader of the table should know of how it was tried. */
@@ -67,7 +69,7 @@ export interface RowEnd {
 /** Runs one row for its seconds. What it started is ended whatever happens; a fault that is no lie of the house is thrown on. */
 export async function runRow(row: Row, wishes: { seed: number; seconds: number; changed?: (result: Result) => void }): Promise<RowEnd> {
   const { seed, seconds, changed = () => {} } = wishes
-  const began = performance.now()
+  let began = performance.now()
   const spent = () => (performance.now() - began) / 1000
   const result: Result = { tried: 0, lies: 0, notes: [], leftOut: null, seconds: 0 }
   const ends: (() => unknown)[] = []
@@ -83,6 +85,9 @@ export async function runRow(row: Row, wishes: { seed: number; seconds: number; 
     dir,
     result,
     goesOn: () => result.leftOut === null && spent() < seconds && result.tried < row.times,
+    begins() {
+      began = performance.now()
+    },
     secondsLeft: () => Math.max(0, seconds - spent()),
     tried(more = 1) {
       result.tried += more

@@ -33,6 +33,7 @@ interface Point {
 async function run(trial: Trial): Promise<void> {
   const house = await furnish(join(trial.dir, 'house'), { lots: 3, bidders: 60, units: 2 })
   const work = openWork(trial, house)
+  trial.begins()
   let kills = 0
   let points: Point[] = []
   for (let round = 1; trial.goesOn(); round++) {

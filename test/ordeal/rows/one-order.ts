@@ -40,8 +40,7 @@ const readOf = ({ bids, standingMinor, leaderAlias, closesAt }: LotFrame) =>
 
 async function run(trial: Trial): Promise<void> {
   const found = plant(trial)
-  const half = trial.secondsLeft() / 2
-  const overHttp = await throughHttp(trial, half)
+  const overHttp = await throughHttp(trial)
   const inProcess = await throughQueue(trial)
   trial.note(
     `${found} of ${Object.keys(PLANTED).length} planted mistakes found; ${overHttp} operations through HTTP, ${inProcess} given to the queue of a house within the process`,
@@ -63,13 +62,15 @@ function holdOrLie(lot: Lot, operations: readonly Operation[], step: string): vo
 }
 
 /** Until its half of the time is over: each client bids or looks, on one lot after the other. */
-async function throughHttp(trial: Trial, seconds: number): Promise<number> {
+async function throughHttp(trial: Trial): Promise<number> {
   const { chance } = trial
-  const until = performance.now() + seconds * 1000
+  const seconds = trial.secondsLeft() / 2
   const lots = Math.max(2, Math.min(40, Math.ceil(seconds / 8)))
   const house = await furnish(join(trial.dir, 'house'), { lots, bidders: CLIENTS, reserve: (place) => (place % 2 === 0 ? '140' : null) })
   const { hand } = await serveHouse(trial, house.dataDir)
   const terms = (place: number): PriceTerms => makeTerms({ reserveMinor: place % 2 === 0 ? 14_000 : null })
+  trial.begins()
+  const until = performance.now() + seconds * 1000
   let all = 0
   for (const [place, { number, closesAt }] of house.lots.entries()) {
     const operations: Operation[] = []

@@ -26,6 +26,7 @@ async function run(trial: Trial): Promise<void> {
     () => work.reading(hand),
     () => work.photograph(hand),
   ]
+  trial.begins()
   for (let round = 1; trial.goesOn(); round++) {
     const keys = (
       await Promise.all(Array.from({ length: AT_ONCE }, (_, n) => (kinds[n % 8 < 5 ? 0 : (n % 8) - 4] ?? kinds[0])?.()))
