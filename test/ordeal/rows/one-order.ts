@@ -43,7 +43,7 @@ async function run(trial: Trial): Promise<void> {
   const overHttp = await throughHttp(trial)
   const inProcess = await throughQueue(trial)
   trial.note(
-    `${found} of ${Object.keys(PLANTED).length} planted mistakes found; ${overHttp} operations through HTTP, ${inProcess} given to the queue of a house within the process`,
+    `${found} of ${Object.keys(PLANTED).length} planted mistakes found; ${overHttp} operations through HTTP, ${inProcess - overHttp} given to the queue of a house within the process`,
   )
 }
 
