@@ -23,10 +23,6 @@ it('no two rows have one name', () => {
   expect(new Set(ROWS.map(({ id }) => id)).size).toBe(ROWS.length)
 })
 
-describe('within the process', () => {
-  it('a letter that is turned in a history is found, each time', () => keeps('R14', 1))
-})
-
 // Pages are built after the tests of a clean clone; the house that is served needs them.
 describe.skipIf(!existsSync('.next/BUILD_ID'))('the house as it is served', () => {
   beforeAll(() => {
