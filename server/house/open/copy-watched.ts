@@ -12,7 +12,7 @@ export const copyWatched = ({ state }: Elsewhere): Watched => ({
 })
 
 /** A house whose copy is behind takes bids all the same: nobody is turned away for it, and its maker is told. */
-export function judgeElsewhere(state: CopyState): Finding {
+function judgeElsewhere(state: CopyState): Finding {
   const { ageSeconds: value, trouble, note } = state
   if (trouble !== null)
     return { value, standing: 'bad', words: copyWords(state), toDo: 'Mend what it says, or set COPY_TO to another place.' }

@@ -11,7 +11,7 @@ import { COPY_TO_WORDS, type CopyTo, readCopyTo } from '#runtime/settings/copy-t
 import { passphraseOf } from './ask-passphrase'
 
 /** Where a copy lies that somebody named on the command line. */
-export function copyAt(named: string): CopyTo {
+function copyAt(named: string): CopyTo {
   const from = readCopyTo(named.startsWith('/') || named.includes('://') ? named : join(process.cwd(), named))
   if (from === null) throw new Error(`${named} is no place of a copy. It is ${COPY_TO_WORDS}.`)
   return from

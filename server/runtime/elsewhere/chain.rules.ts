@@ -23,7 +23,6 @@ const hex = (digits = ''): number => Number.parseInt(digits, 16)
 
 export const isLitestreams = (path: string): boolean => SNAPSHOT.test(path) || SEGMENT.test(path)
 export const isSnapshot = (path: string): boolean => SNAPSHOT.test(path)
-export const generationOf = (path: string): string => /^generations\/([\da-f]{16})\//.exec(path)?.[1] ?? ''
 
 /** The chain of one generation that ends last; null where none of its snapshots is followed by the log that belongs to it. */
 export function chainOf(paths: readonly string[], generation: string): Chain | null {

@@ -44,7 +44,7 @@ export async function listFiles(dir: string): Promise<string[]> {
   return (entries ?? []).filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name).slice(dir.length + 1))
 }
 
-export function nullIfMissing(reason: unknown): null {
+function nullIfMissing(reason: unknown): null {
   if (reason instanceof Error && 'code' in reason && (reason.code === 'ENOENT' || reason.code === 'ENOTDIR')) return null
   throw reason
 }

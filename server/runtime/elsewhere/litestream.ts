@@ -41,7 +41,7 @@ const onPath = (): string | null =>
     .map((dir) => join(dir, 'litestream'))
     .find((file) => existsSync(file)) ?? null
 
-export interface Replicated {
+interface Replicated {
   database: string
   /** The folder into which it writes. */
   into: string
@@ -175,7 +175,7 @@ export function openReplicator(parts: ReplicatorParts): Replicator {
 }
 
 /** What an entry of its log says of what fails; null for any other. */
-export function faultIn(line: string): string | null {
+function faultIn(line: string): string | null {
   try {
     const { level, msg, error } = JSON.parse(line) as Record<string, unknown>
     return level === 'ERROR' ? `Litestream says: ${[msg, error].filter((part) => typeof part === 'string').join(': ')}` : null
