@@ -3,8 +3,9 @@ import { type ChosenFile, type FileKind, readChosen } from '#bench/certificates/
 import { firstDifference } from '#bench/certificates/difference.rules'
 import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-set.rules'
 import { compareHistories, type NamedHistory } from '#sale/history/compare.rules'
-import { historyShape } from '#sale/history/history.contract'
+import { type History, historyShape } from '#sale/history/history.contract'
 import { checkHistoryFile } from './check-history-file'
+import { checkReceiptsFile } from './check-receipts-file'
 import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
 import { findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
 import type { Chosen, Finding, KeysAtHand, Value } from './finding'
@@ -19,6 +20,7 @@ interface Around {
   standings: Standings
   /** Of a single signed file that does not hold: what it claims, to name where it leaves another telling. */
   claimed: CertificatePayload | null
+  histories: readonly History[]
 }
 
 /** How each kind of file is checked; a further kind is one more line here and in `kindOf`. */
@@ -29,6 +31,7 @@ const CHECKS: Record<FileKind, (name: string, value: Value, around: Around) => F
   record: compared,
   document: compared,
   history: (name, value, { keys }) => checkHistoryFile(name, value, keys),
+  receipts: (name, value, { keys, histories }) => checkReceiptsFile(name, value, keys, histories),
 }
 
 /** Checks all files together, so that one can be held against another. `house` are the keys that this browser knows as the house's. */
@@ -37,7 +40,8 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
   const sets = read.flatMap(({ file }) => ('kind' in file && file.kind === 'keys' ? [readKeySet(file.value)] : []))
   const keys: KeysAtHand = { house, brought: sets.flatMap((set) => ('keys' in set ? set.keys : [])) }
   const standings = await readStandings(read, keys)
-  const around: Around = { keys, signed: new Map(), trusted: null, standings, claimed: null }
+  const all = historiesIn(read).map(({ history }) => history)
+  const around: Around = { keys, signed: new Map(), trusted: null, standings, claimed: null, histories: all }
   for (const { name, file } of read) {
     if (!('kind' in file) || file.kind !== 'signed') continue
     const check = await checkSignedFile(name, file.value, keys)
@@ -50,7 +54,7 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
     if ('fault' in file) findings.push({ tone: 'bad', about: name, title: 'It cannot be read', words: file.fault })
     else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
   }
-  return [...findings, ...histories(read)]
+  return [...findings, ...comparedAll(historiesIn(read))]
 }
 
 function keysRead(name: string, value: Value, house: readonly PublicKey[]): Finding {
@@ -106,15 +110,15 @@ function differenceOf(name: string, trusted: CertificatePayload, value: object):
     : [{ tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` }]
 }
 
-/** The first history that was chosen, held against each other one. */
-function histories(read: readonly Read[]): Finding[] {
-  const all = read.flatMap(({ name, file }): NamedHistory[] => {
+const historiesIn = (read: readonly Read[]): NamedHistory[] =>
+  read.flatMap(({ name, file }) => {
     const parsed = 'kind' in file && file.kind === 'history' ? historyShape.safeParse(file.value) : null
     return parsed?.success ? [{ name, history: parsed.data }] : []
   })
-  const [first, ...others] = all
-  return first ? others.map((other) => comparedHistories(first, other)) : []
-}
+
+/** The first history that was chosen, held against each other one. */
+const comparedAll = ([first, ...others]: readonly NamedHistory[]): Finding[] =>
+  first ? others.map((other) => comparedHistories(first, other)) : []
 
 const COMPARED = {
   same: { tone: 'ok', title: 'The two histories are the same' },

@@ -1,6 +1,7 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
+import { type KnownKeys, knownKeys } from '#app/_trust/known-keys.ts'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { readLink } from '#bench/certificates/chosen-file.rules'
@@ -11,7 +12,6 @@ import type { Chosen, Finding } from './finding'
 import { FoundList } from './found-list'
 import { keepPage } from './keep-page'
 import { KeyList } from './key-list'
-import { type KnownKeys, knownKeys } from './known-keys'
 import { readPicture } from './read-picture'
 import { WitnessForm } from './witness-form'
 
@@ -66,8 +66,8 @@ export function CheckDesk() {
         <label className={styles.way}>
           <b>Files from this device</b>
           <span className="small quiet">
-            The signed record of a machine, how it stands, or the history of a lot (JSON). With it, if you like: a key set, a record to
-            compare, or another history of the same lot. Several at once.
+            The signed record of a machine, how it stands, the history of a lot, or your receipts (JSON). With it, if you like: a key set, a
+            record to compare, or another history of the same lot. Several at once.
           </span>
           <input
             type="file"

@@ -1,7 +1,7 @@
+import type { KnownKeys } from '#app/_trust/known-keys.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { shortKey } from '#bench/certificates/key-set.rules'
-import type { KnownKeys } from './known-keys'
 
 /** The keys that things are checked with here, each by its fingerprint and since when this browser knows it. */
 export function KeyList({ known }: { known: KnownKeys | null }) {

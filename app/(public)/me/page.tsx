@@ -7,6 +7,7 @@ import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
 import { FollowLots } from './follow-lots'
 import { MyLotSheet } from './my-lot-sheet'
+import { MyReceipts } from './my-receipts'
 
 export const metadata: Metadata = { title: 'My bids' }
 
@@ -72,6 +73,7 @@ export default async function MyBidsPage() {
           {mine.lots.map((lot) => (
             <MyLotSheet key={lot.number} lot={lot} zone={campaign.zone} country={paddle ? countryName(paddle.country) : ''} />
           ))}
+          <MyReceipts given={mine.lots.flatMap(({ bids }) => bids.map(({ receipt }) => receipt))} />
         </>
       )}
     </div>

@@ -3,7 +3,7 @@ import { fromBase64url } from './base64url.rules'
 
 /** What somebody chose to have checked: read from its bytes, with what is wrong with the file itself in words. */
 
-export type FileKind = 'signed' | 'standing' | 'keys' | 'record' | 'document' | 'history'
+export type FileKind = 'signed' | 'standing' | 'keys' | 'record' | 'document' | 'history' | 'receipts'
 
 export type ChosenFile = { kind: FileKind; value: Record<string, unknown> } | { fault: string }
 
@@ -45,6 +45,7 @@ export function kindOf(value: Record<string, unknown>): FileKind | null {
   if ('keys' in value && Array.isArray(value.keys)) return 'keys'
   if (value.kind === 'tagstrip-record') return 'record'
   if (value.kind === 'tagstrip-certificate') return 'document'
+  if (value.kind === 'tagstrip-receipts') return 'receipts'
   if ('leaves' in value && 'heads' in value) return 'history'
   return null
 }

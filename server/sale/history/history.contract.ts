@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { CURRENCY_CODES, type Minor } from '#kernel/money'
+import { CURRENCY_CODES } from '#kernel/money'
 import { STAFF_ROLES } from '#kernel/role'
 
 /** The public history of a lot, as `/lots/{number}/history.json` gives it and as a stranger may read it back in. */
@@ -100,15 +100,24 @@ export const historyShape = z.strictObject({
 export type History = z.infer<typeof historyShape>
 
 /** What a bidder is given to check and to keep: the entry, its way to a signed head, and the opening of the commitment. */
-export interface Receipt {
-  leaf: Leaf
-  index: number
-  size: number
+const receiptShape = z.strictObject({
+  leaf: leafShape,
+  index: z.int().min(0),
+  size: z.int().min(1),
   /** Hashes in hex, lowest first. */
-  path: string[]
-  checkpoint: string
-  opening: { lot: number; alias: string; sequence: number; amountMinor: Minor; nonce: string }
-}
+  path: z.array(hex32).max(64),
+  checkpoint: z.string(),
+  opening: opening.extend({ lot: z.int().min(1) }),
+})
+export type Receipt = z.infer<typeof receiptShape>
+
+/** All receipts of one bidder, as one file. */
+export const receiptsShape = z.strictObject({
+  kind: z.literal('tagstrip-receipts'),
+  version: z.literal(1),
+  receipts: z.array(receiptShape).max(5000),
+})
+export type ReceiptsFile = z.infer<typeof receiptsShape>
 
 /** That the newest head continues earlier ones, as `/lots/{number}/consistency.json?from=3,5` gives it. */
 export const consistencyShape = z.strictObject({

@@ -1,8 +1,8 @@
 import { hexToBytes } from '@noble/hashes/utils.js'
 import { openNote } from './checkpoint.rules'
-import type { Receipt } from './history.contract'
+import type { ConsistencyProof, Receipt } from './history.contract'
 import { commitmentTo, hashOfLeaf } from './ledger.rules'
-import { isIncluded } from './merkle.rules'
+import { isConsistent, isIncluded } from './merkle.rules'
 
 /**
  * What a bidder's browser checks before it says "taken": that the entry commits to what was said, and that the signed
@@ -18,4 +18,31 @@ export function faultOfReceipt({ leaf, index, size, path, checkpoint, opening }:
   return isIncluded({ index, size, leaf: hashOfLeaf(leaf), path: path.map(hexToBytes) }, note.head.root)
     ? null
     : 'The signed head of the history does not hold your entry.'
+}
+
+/** The same for one that was kept: what it opens is what it says itself, and its head is of the lot that it names. */
+export function faultOfKept(receipt: Receipt): string | null {
+  const { opening, checkpoint } = receipt
+  const about = `The receipt of bid ${opening.sequence} on lot ${opening.lot}`
+  if (!openNote(checkpoint)?.head.origin.endsWith(`/lots/${opening.lot}`)) return `${about} has the head of another lot.`
+  const fault = faultOfReceipt(receipt, opening.amountMinor)
+  return fault && `${about} does not hold: ${fault}`
+}
+
+/**
+ * Whether the newest head of a lot continues the heads of receipts that were kept (RFC 9162, section 2.1.4.2). What contradicts
+ * them, in words, or null. That the newest head is signed is for the caller.
+ */
+export function faultOfContinuing(receipts: readonly Receipt[], { lot, size, checkpoint, proofs }: ConsistencyProof): string | null {
+  const newest = openNote(checkpoint)
+  if (!newest || newest.head.size !== size) return `The newest head of lot ${lot} cannot be read.`
+  for (const receipt of receipts) {
+    const kept = openNote(receipt.checkpoint)
+    const proof = proofs.find(({ from }) => from === receipt.size)
+    const about = `the head of your receipt of bid ${receipt.opening.sequence} on lot ${receipt.opening.lot}`
+    if (!kept || kept.head.origin !== newest.head.origin || !proof) return `The house does not show that its history continues ${about}.`
+    if (!isConsistent({ from: receipt.size, size, path: proof.path.map(hexToBytes) }, kept.head.root, newest.head.root))
+      return `The history that the house shows now does not continue ${about}. It is another history than you were shown. Keep the receipts, and tell others.`
+  }
+  return null
 }

@@ -90,8 +90,13 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     setChoice(null)
     setTyped('')
     onTaken()
-    setTaken({ answer, checked: await checkReceipt(answer) })
+    const checked = await checkReceipt(answer)
+    setTaken({ answer, checked })
     router.refresh()
+    if (checked.fault !== null) return
+    const { keepAndWatch } = await import('#app/_trust/receipt-box.ts')
+    const fault = await keepAndWatch(answer.receipt)
+    if (fault !== null) setTaken({ answer, checked: { ...checked, fault } })
   }
   const ask = unchosen ? 'Choose the most you would pay, or write another amount.' : question
   return (

@@ -1,0 +1,69 @@
+'use client'
+
+import { useEffect, useState } from 'react'
+import { knownKeys } from '#app/_trust/known-keys.ts'
+import { keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
+import { Notice } from '#app/_ui/notice.tsx'
+import { SaveFile } from '#app/_ui/save-file.tsx'
+import type { Receipt, ReceiptsFile } from '#sale/history/history.contract'
+
+type Watch = { contradicted: string[]; unable: string | null; receipts: number }
+
+/** The receipts of all that one bid: kept on this device, held against what the house shows now, and saved as one file. */
+export function MyReceipts({ given }: { given: Receipt[] }) {
+  const [watch, setWatch] = useState<Watch | null>(null)
+  useEffect(() => {
+    void look(given).then(setWatch)
+  }, [given])
+  const file = async () => {
+    // What the house gives now, and what it gave earlier under the same aliases: others may use this device.
+    const own = new Set(given.map(aliasOf))
+    const earlier = (await keptReceipts()).filter(
+      (one) => own.has(aliasOf(one)) && !given.some(({ checkpoint }) => checkpoint === one.checkpoint),
+    )
+    const receipts = [...given, ...earlier]
+    const content: ReceiptsFile = { kind: 'tagstrip-receipts', version: 1, receipts }
+    return { fileName: 'receipts.json', type: 'application/json', text: JSON.stringify(content) }
+  }
+  return (
+    <section className="stack close" aria-labelledby="receipts">
+      <h2 id="receipts">Your receipts</h2>
+      {watch?.contradicted.map((words) => (
+        <Notice key={words} tone="bad" live="alert" title="The house shows another history than it showed you">
+          <p>{words}</p>
+        </Notice>
+      ))}
+      <p role="status">
+        {watch === null && 'Holding them against the histories that the house shows now…'}
+        {watch !== null &&
+          watch.contradicted.length === 0 &&
+          watch.unable === null &&
+          `${watch.receipts} receipts are kept on this device, and the histories that the house shows now continue all of them.`}
+        {watch !== null && watch.unable !== null && `They could not be compared now. ${watch.unable}`}
+      </p>
+      <p>
+        <SaveFile ask={file}>Save my receipts</SaveFile>
+      </p>
+      <p className="small quiet">
+        With that file <a href="/check">the checking page</a> opens your own maxima, before the end of a lot and after it, and finds a
+        history that leaves one of your bids out. Whoever has the file can read your maxima.
+      </p>
+    </section>
+  )
+}
+
+const aliasOf = ({ opening }: Receipt): string => `${opening.lot} ${opening.alias}`
+
+async function look(given: readonly Receipt[]): Promise<Watch> {
+  await keepReceipts(given)
+  const kept = await keptReceipts()
+  const all = kept.length > 0 ? kept : given
+  const { keys } = await knownKeys(Date.now())
+  const lots = [...new Set(all.map(({ opening }) => opening.lot))]
+  const found = await Promise.all(lots.map((lot) => watchLot(lot, keys, all)))
+  return {
+    contradicted: found.flatMap((one) => (one.is === 'contradicted' ? [one.words] : [])),
+    unable: found.find((one) => one.is === 'unable')?.words ?? null,
+    receipts: all.length,
+  }
+}
