@@ -17,8 +17,17 @@ export function verifyByLibrary(x: string, signature: Uint8Array, signed: Uint8A
   return key !== null && ed25519.verify(signature, signed, key, { zip215: false })
 }
 
-async function ownKey(x: string): Promise<CryptoKey | null> {
-  if (!globalThis.crypto?.subtle) return null
+/** Many signatures of one key are checked at once, and each import of it takes as long as a check. */
+let last: { x: string; subtle: SubtleCrypto; key: Promise<CryptoKey | null> } | null = null
+
+function ownKey(x: string): Promise<CryptoKey | null> {
+  const subtle = globalThis.crypto?.subtle
+  if (!subtle) return Promise.resolve(null)
+  if (last?.x !== x || last.subtle !== subtle) last = { x, subtle, key: imported(x) }
+  return last.key
+}
+
+async function imported(x: string): Promise<CryptoKey | null> {
   try {
     return await crypto.subtle.importKey('jwk', { kty: 'OKP', crv: 'Ed25519', x }, 'Ed25519', false, ['verify'])
   } catch {
