@@ -33,7 +33,7 @@ import { DATABASE } from '#runtime/disk/house-files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
-import { openSpare } from '#runtime/disk/spare'
+import { freeOn, openSpare } from '#runtime/disk/spare'
 import { enterFolder } from '#runtime/disk/swap'
 import { type Elsewhere, NOWHERE, openElsewhere } from '#runtime/elsewhere/elsewhere'
 import { openHub } from '#runtime/live/hub'
@@ -87,6 +87,8 @@ const FULL_DISK =
 const BROKEN = 'The disk of this house failed: nothing is taken any more until the house has been opened again.'
 
 const SPARE_EVERY_MS = MINUTE
+/** With less a bid may find none, though something smaller does. */
+const ROOM_TO_GO_ON = 1024 * 1024
 
 const systemDice: Dice = { bytes: pooledBytes(4096), id: () => randomUUID() }
 
@@ -254,9 +256,12 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       return false
     },
     room: () => {
+      // The small note of each second may still find room where a bid finds none.
+      if (freeOn(dataDir) < ROOM_TO_GO_ON) return false
       trouble = null
       log.info('there is room on the disk again')
       hub.beat()
+      return true
     },
     outgoing: publishing ?? undefined,
     broken: (reason) => {

@@ -54,8 +54,8 @@ interface QueueParts {
    * it could not, each later command is tried as it comes, so the house goes on by itself when there is room.
    */
   full(reason: unknown): boolean
-  /** There is room again: something was kept. */
-  room(): void
+  /** Something was kept, however small: whether there is room for more, and the house is not full any more. */
+  room(): boolean
   /** Without it answers go out after the commit. */
   outgoing?: Outgoing
   /** An I/O or corruption error: the house stops taking commands and says so. */
@@ -173,10 +173,7 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
       return
     }
     // Whoever was refused and wrote nothing has found no room.
-    if (isFull && written() > before) {
-      isFull = false
-      room()
-    }
+    if (isFull && written() > before && room()) isFull = false
     const held = () => {
       for (const answer of answers) answer()
       if (facts.length > 0) announce(facts)

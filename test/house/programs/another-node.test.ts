@@ -26,7 +26,7 @@ function installed(stamp: string): string {
   const program = "import { ensureInstalled } from './ready.mjs'; ensureInstalled(() => {})"
   const { stdout } = spawnSync(process.execPath, ['--input-type=module', '-e', program], {
     cwd: dir,
-    env: { PATH: `${join(dir, 'bin')}:${process.env.PATH}` },
+    env: { ...process.env, PATH: `${join(dir, 'bin')}:${process.env.PATH}` },
     encoding: 'utf8',
   })
   return stdout
