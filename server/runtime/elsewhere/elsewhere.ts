@@ -62,6 +62,7 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
   let since = Date.now()
   let said: string | null = null
   let watch: NodeJS.Timeout | null = null
+  let isStopped = false
 
   const checkpoints = (pages: number) => handle.open && handle.pragma(`wal_autocheckpoint = ${pages}`)
   const replicate = () => {
@@ -143,7 +144,7 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
       since = Date.now()
       endOrphan(beside).then(
         () => {
-          if (driven === null) driven = lanes()
+          if (driven === null && !isStopped) driven = lanes()
         },
         (reason) => log.error({ err: reason }, 'what an earlier house left behind could not be ended'),
       )
@@ -153,6 +154,7 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
     },
     letGo: () => replicator?.letGo(),
     async stop() {
+      isStopped = true
       if (watch) clearInterval(watch)
       await cease()
       await driven?.stop(LONGEST_GOODBYE_MS)

@@ -18,6 +18,8 @@ export interface Publishing extends Outgoing {
   trouble(): string | null
   /** No other machine holds what is new: a maker said that none will take over. */
   isAlone(): boolean
+  /** How many servers hold what is new, up to which message they have confirmed it, and how many groups wait for that. */
+  howFar(): { servers: number | null; confirmed: number; waiting: number }
   close(): Promise<void>
 }
 
@@ -225,6 +227,7 @@ export function openPublishing(parts: PublishingParts): Publishing {
       return sender.isStuck() ? TROUBLE : null
     },
     isAlone: () => isAlone,
+    howFar: () => ({ servers: machines?.stream.replicas ?? null, confirmed: sender.confirmed(), waiting: sender.underWay() }),
     async close() {
       if (timer) clearInterval(timer)
       if (!machines) return
