@@ -54,7 +54,10 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
     if ('fault' in file) findings.push({ tone: 'bad', about: name, title: 'It cannot be read', words: file.fault })
     else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
   }
-  return [...findings, ...comparedAll(historiesIn(read))]
+  // A certificate and the file that says how it stands say the same of it: once is enough.
+  const told = [...findings, ...comparedAll(historiesIn(read))]
+  const isSame = (one: Finding, other: Finding) => one.about === other.about && one.title === other.title && one.words === other.words
+  return told.filter((one, index) => told.findIndex((other) => isSame(one, other)) === index)
 }
 
 function keysRead(name: string, value: Value, house: readonly PublicKey[]): Finding {
