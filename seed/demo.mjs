@@ -1,11 +1,13 @@
 // `npm run demo`: installs, builds, tells the story of a campaign around the present, and serves it.
-import { spawn, spawnSync } from 'node:child_process'
-import { existsSync, rmSync } from 'node:fs'
+import { spawn } from 'node:child_process'
+import { cpSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { checkNode, ensureBuilt, ensureInstalled } from '../server/house/programs/ready.mjs'
+import { checkNode, ensureReady } from '../server/house/programs/ready.mjs'
+import { openSteps } from '../server/house/programs/steps.mjs'
 
 process.chdir(join(import.meta.dirname, '..'))
-const say = (words) => console.log(`• ${words}`)
+const steps = openSteps()
+const { say } = steps
 const port = process.env.PORT || '4170'
 const dataDir = process.env.DATA_DIR || './data/demo'
 const address = process.env.PUBLIC_URL || `http://localhost:${port}`
@@ -20,26 +22,9 @@ const env = {
 }
 
 checkNode()
-ensureInstalled(say)
-ensureBuilt(say)
-
 const database = join(dataDir, 'tagstrip.db')
-if (process.argv.includes('--fresh') && existsSync(dataDir)) {
-  say('clearing the last demo away')
-  if (await isRealCampaign()) {
-    console.error(`${dataDir} holds a campaign that is not the demo's. Nothing was cleared; set DATA_DIR to another folder.`)
-    process.exit(1)
-  }
-  rmSync(dataDir, { recursive: true })
-}
-if (!existsSync(database)) {
-  say('telling the story so far: gifts, parts, machines, readings, bids')
-  const { status } = spawnSync(process.execPath, ['dist/seed.mjs'], { stdio: 'inherit', env })
-  if (status !== 0) {
-    rmSync(dataDir, { recursive: true, force: true })
-    process.exit(1)
-  }
-}
+await ensureReady(steps, tellTheStory)
+
 const closesAt = await streamClosesAt()
 if (closesAt !== null && closesAt < Date.now())
   say('the day of this demo is over; for a new one around the present: npm run demo -- --fresh')
@@ -66,6 +51,28 @@ Tagstrip is open at ${address}
   with any mail address at ${address}/sign-in: the page shows the code.
   Ctrl-C closes the house; the data stays in ${dataDir}.
 `)
+
+/** The story needs the server alone, so it is told while the pages are built. */
+async function tellTheStory() {
+  if (process.argv.includes('--fresh') && existsSync(dataDir)) {
+    say('clearing the last demo away')
+    if (await isRealCampaign()) {
+      console.error(`${dataDir} holds a campaign that is not the demo's. Nothing was cleared; set DATA_DIR to another folder.`)
+      process.exit(1)
+    }
+    rmSync(dataDir, { recursive: true })
+  }
+  if (existsSync(database)) return
+  // Told aside, so that a story that was broken off is no demo.
+  const aside = `${dataDir}.part`
+  rmSync(aside, { recursive: true, force: true })
+  mkdirSync(aside, { recursive: true, mode: 0o700 })
+  const told = { env: { ...env, DATA_DIR: aside } }
+  await steps.run('telling the story so far: gifts, parts, machines, readings, bids', process.execPath, ['dist/seed.mjs'], told)
+  if (existsSync(dataDir)) cpSync(aside, dataDir, { recursive: true })
+  else renameSync(aside, dataDir)
+  rmSync(aside, { recursive: true, force: true })
+}
 
 async function untilOpen() {
   for (let tries = 0; tries < 300 && !stopping; tries++) {

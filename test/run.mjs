@@ -2,7 +2,7 @@
 import { spawn } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join, relative, resolve } from 'node:path'
-import { checkNode, ensureBuilt, ensureInstalled } from '../server/house/programs/ready.mjs'
+import { checkNode, ensureReady } from '../server/house/programs/ready.mjs'
 import { ensureBrowser, ensureNeighbours, writeIntoMemory } from './around.mjs'
 
 process.chdir(join(import.meta.dirname, '..'))
@@ -18,7 +18,7 @@ const failing = []
 const took = []
 
 checkNode()
-ensureInstalled(say)
+await ensureReady()
 ensureBrowser(say)
 ensureNeighbours(say)
 rmSync('test-results', { recursive: true, force: true })
@@ -64,7 +64,6 @@ count('unit tests', 'test-results/vitest.json', ({ numPassedTests, numFailedTest
 
 if (!some || some.journeys.length > 0) {
   say('the journeys, in a browser, against the production build')
-  ensureBuilt(say)
   // A change is looked at on the phone, which is the narrower of the two; the whole run looks at both sizes.
   const chosen = some ? ['--project=phone', ...some.journeys] : []
   await run(bin('playwright'), ['test', '-c', 'test/journeys/playwright.config.ts', ...chosen])

@@ -1,9 +1,9 @@
-// Builds the server bundle (dist/) and, unless --server-only, the pages (.next/).
+// Builds the server bundle (dist/) and the pages (.next/), or one of them: --server-only, --pages-only.
 import { spawnSync } from 'node:child_process'
 import { build } from 'esbuild'
 import { BUNDLE } from './bundle.mjs'
 
-await build(BUNDLE)
+if (!process.argv.includes('--pages-only')) await build(BUNDLE)
 
 if (!process.argv.includes('--server-only')) {
   const { status } = spawnSync(process.execPath, ['node_modules/next/dist/bin/next', 'build'], {

@@ -5,9 +5,13 @@ import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { pathToFileURL } from 'node:url'
+import { openSteps } from './steps.mjs'
 
 const LEAST_NODE = [20, 19]
 const SOURCES = ['app', 'server', 'db', 'seed', 'public', 'next.config.ts', 'package.json', 'package-lock.json', 'tsconfig.json']
+
+const INSTALLED = 'node_modules/.tagstrip-lock'
+const BUILT = 'dist/.sources'
 
 export function checkNode() {
   const [major, minor] = process.versions.node.split('.').map(Number)
@@ -16,35 +20,37 @@ export function checkNode() {
   process.exit(1)
 }
 
-/** Installs the packages of the lock file unless exactly these are there. */
-export function ensureInstalled(say) {
-  const stamp = 'node_modules/.tagstrip-lock'
+/**
+ * Installs the packages of the lock file and builds server and pages, each unless exactly that is there. The database driver may
+ * have to be compiled, which takes longest: pages are built beside it. `whenServerRuns` begins as soon as the server could be started.
+ */
+export async function ensureReady(steps = openSteps(), whenServerRuns = async () => {}) {
+  const { driver } = await ensureInstalled(steps)
+  const sources = digest(SOURCES)
+  const isBuilt = existsSync(BUILT) && readFileSync(BUILT, 'utf8') === sources
+  const build = (words, part) => (isBuilt ? null : steps.run(words, process.execPath, ['server/house/programs/build.mjs', part]))
+  const server = build('building the server', '--server-only')
+  const pages = build('building the pages', '--pages-only')
+  await Promise.all([pages, Promise.all([driver, server]).then(whenServerRuns)])
+  if (!isBuilt) writeFileSync(BUILT, sources)
+}
+
+/** The packages, at once; `driver` resolves when the database driver is ready as well. */
+export async function ensureInstalled(steps = openSteps()) {
   // The database driver is a module that fits one version of Node's modules only: with another Node it is installed anew.
   const packages = digest(['package-lock.json'])
   const want = `${packages} ${process.versions.modules}`
-  const found = existsSync(stamp) ? readFileSync(stamp, 'utf8') : ''
-  if (found === want) return
+  const found = existsSync(INSTALLED) ? readFileSync(INSTALLED, 'utf8') : ''
+  if (found === want) return { driver: null }
   // An earlier stamp did not say for which Node: what loads is what is wanted.
   if (found === packages && doesDriverLoad()) {
-    writeFileSync(stamp, want)
-    return
+    writeFileSync(INSTALLED, want)
+    return { driver: null }
   }
-  say('installing packages (a minute or two the first time; longer where the database driver has to be compiled)')
-  must(
-    spawnSync('npm', ['ci', '--no-audit', '--no-fund'], { stdio: ['ignore', 'inherit', 'inherit'], shell: process.platform === 'win32' }),
-    'npm ci',
-  )
-  writeFileSync(stamp, want)
-}
-
-/** Builds server and pages unless the build is of exactly these sources. */
-export function ensureBuilt(say) {
-  const stamp = 'dist/.sources'
-  const want = digest(SOURCES)
-  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === want) return
-  say('building (half a minute)')
-  must(spawnSync(process.execPath, ['server/house/programs/build.mjs'], { stdio: ['ignore', 'inherit', 'inherit'] }), 'the build')
-  writeFileSync(stamp, want)
+  const npm = (words, args) => steps.run(words, 'npm', [...args, '--no-audit', '--no-fund'], { shell: process.platform === 'win32' })
+  await npm('installing packages', ['ci', '--ignore-scripts'])
+  const driver = npm('making the database driver ready', ['rebuild']).then(() => writeFileSync(INSTALLED, want))
+  return { driver }
 }
 
 const doesDriverLoad = () =>
@@ -62,12 +68,6 @@ function endWithNpm() {
   watch.unref()
 }
 
-function must({ status, error }, what) {
-  if (status === 0) return
-  console.error(`\n${what} failed${error ? `: ${error.message}` : ''}. What it said is above.`)
-  process.exit(1)
-}
-
 /** One digest of the contents of files and folders. */
 function digest(paths) {
   const hash = createHash('sha256')
@@ -81,8 +81,7 @@ function digest(paths) {
 
 if (process.argv[1] === import.meta.filename) {
   checkNode()
-  ensureInstalled(console.log)
-  ensureBuilt(console.log)
+  await ensureReady()
   const program = process.argv[2]
   if (program !== undefined) {
     endWithNpm()

@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { build } from 'esbuild'
@@ -21,15 +21,16 @@ function installed(stamp: string): string {
   mkdirSync(join(dir, 'bin'), { recursive: true })
   writeFileSync(join(dir, 'package-lock.json'), '{}')
   writeFileSync(join(dir, 'node_modules', '.tagstrip-lock'), stamp)
-  writeFileSync(join(dir, 'bin', 'npm'), '#!/bin/sh\necho "npm was told: $*"\n', { mode: 0o755 })
-  cpSync(join(root, 'server', 'house', 'programs', 'ready.mjs'), join(dir, 'ready.mjs'))
-  const program = "import { ensureInstalled } from './ready.mjs'; ensureInstalled(() => {})"
-  const { stdout } = spawnSync(process.execPath, ['--input-type=module', '-e', program], {
+  writeFileSync(join(dir, 'bin', 'npm'), '#!/bin/sh\necho "npm was told: $*" >> told\n', { mode: 0o755 })
+  for (const name of ['ready.mjs', 'steps.mjs']) cpSync(join(root, 'server', 'house', 'programs', name), join(dir, name))
+  const program = "import { ensureInstalled } from './ready.mjs'; const { driver } = await ensureInstalled(); await driver"
+  rmSync(join(dir, 'told'), { force: true })
+  spawnSync(process.execPath, ['--input-type=module', '-e', program], {
     cwd: dir,
     env: { ...process.env, PATH: `${join(dir, 'bin')}:${process.env.PATH}` },
     encoding: 'utf8',
   })
-  return stdout
+  return existsSync(join(dir, 'told')) ? readFileSync(join(dir, 'told'), 'utf8') : ''
 }
 
 const digest = () => createHash('sha256').update('package-lock.json').update('{}').digest('hex')
