@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
-import { copyWatched, judgeElsewhere } from '#house/open/copy-watched'
+import { copyWatched } from '#house/open/copy-watched'
 import { openHouse } from '#house/open/house'
 import type { CopyState } from '#runtime/elsewhere/copy-age.rules'
 import { NOWHERE } from '#runtime/elsewhere/elsewhere'
@@ -11,18 +11,19 @@ import { wallClock } from '#runtime/queue/stamp'
 import type { CopySettings } from '#runtime/settings/copy-settings'
 import { openLog } from '#runtime/settings/log'
 
+const look = (state: CopyState) => copyWatched({ ...NOWHERE, state: () => state }).look(0)
 const well: CopyState = { isOn: true, ageSeconds: 2, trouble: null, note: null }
 
 test('seconds old is good; on the same disk is worth a look; what is not kept is bad and says why', () => {
-  expect(judgeElsewhere(well)).toEqual({ value: 2, standing: 'good', words: 'Copied elsewhere 2 seconds ago.', toDo: null })
-  expect(judgeElsewhere({ ...well, note: 'It lies on the same disk as the house.' })).toMatchObject({
+  expect(look(well)).toEqual({ value: 2, standing: 'good', words: 'Copied elsewhere 2 seconds ago.', toDo: null })
+  expect(look({ ...well, note: 'It lies on the same disk as the house.' })).toMatchObject({
     standing: 'look',
     toDo: expect.stringContaining('another disk'),
   })
-  const behind = judgeElsewhere({ ...well, ageSeconds: 900, trouble: '/mnt/copy: there is no such folder' })
+  const behind = look({ ...well, ageSeconds: 900, trouble: '/mnt/copy: there is no such folder' })
   expect(behind).toMatchObject({ value: 900, standing: 'bad' })
   expect(behind.words).toBe('The copy elsewhere is 15 minutes old: /mnt/copy: there is no such folder.')
-  expect(judgeElsewhere({ ...well, ageSeconds: null, trouble: 'nobody answers' })).toMatchObject({ value: null, standing: 'bad' })
+  expect(look({ ...well, ageSeconds: null, trouble: 'nobody answers' })).toMatchObject({ value: null, standing: 'bad' })
 })
 
 test('it is asked anew at each look, and a stale copy keeps nobody from bidding', () => {
