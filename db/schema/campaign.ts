@@ -19,9 +19,9 @@ export const campaign = sqliteTable('campaign', {
   howToPay: text('how_to_pay').notNull(),
   cancelWords: text('cancel_words').notNull(),
   partsAddress: text('parts_address').notNull(),
+  isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
   lateWindowSeconds: integer('late_window_seconds').notNull().default(120),
   lateAddsSeconds: integer('late_adds_seconds').notNull().default(120),
-  isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
 })
 
 export const photograph = sqliteTable('photograph', {

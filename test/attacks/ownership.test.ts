@@ -147,6 +147,7 @@ describe('every address', () => {
       ? path.replace(':name', 'record-1')
       : path
           .replace(/:(number|lot)\b/, String(lot))
+          .replace(/consistency\.json$/, 'consistency.json?from=1')
           .replace(':tag', one(`SELECT unit.tag FROM unit JOIN lot ON lot.unit_id = unit.id WHERE lot.number = ${owned.things.mine.lot}`))
           .replace(':serial', one('SELECT serial FROM certificate'))
           .replace(':batch', one('SELECT code FROM batch'))

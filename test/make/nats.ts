@@ -34,7 +34,7 @@ export async function openNatsServers(count: 1 | 3 = 1): Promise<NatsCluster> {
       `server_name: server-${index}
 listen: "127.0.0.1:${ports[index]}"
 http: "127.0.0.1:${monitors[index]}"
-jetstream { store_dir: "${join(dir, String(index))}", max_mem: 64MB, max_file: 4GB }
+jetstream { store_dir: "${join(dir, String(index))}", max_mem: 64MB, max_file: 1TB }
 ${cluster}
 `,
     )

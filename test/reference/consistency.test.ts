@@ -4,7 +4,9 @@ import { describe, expect, it } from 'vitest'
 import { verifyByLibrary } from '#app/_trust/ed25519.ts'
 import { toBase64url } from '#bench/certificates/base64url.rules'
 import { fromBase64, keyHash, openNote } from '#sale/history/checkpoint.rules'
-import { consistencyPath, isConsistent, leafHash, nodeHash, rootOf } from '#sale/history/merkle.rules'
+import { consistencyPaths, isConsistent, leafHash, nodeHash, rootOf } from '#sale/history/merkle.rules'
+
+const consistencyPath = (leaves: readonly Uint8Array[], from: number) => consistencyPaths(leaves, [from])[0] ?? []
 
 /** The eight leaves of the reference tree (transparency-dev/merkle, as in merkle-and-canonical.json). */
 const DATA = ['', '00', '10', '2021', '3031', '40414243', '5051525354555657', '606162636465666768696a6b6c6d6e6f']

@@ -5,7 +5,7 @@ import { findLot } from '../lots/lots.service'
 import type { ConsistencyProof } from './history.contract'
 import { historyForReaders, lastCheckpoint } from './history.service'
 import { hashOfLeaf } from './ledger.rules'
-import { consistencyPath } from './merkle.rules'
+import { consistencyPaths } from './merkle.rules'
 
 /** As many earlier heads as one answer proves to be continued. */
 const MOST_PROOFS = 200
@@ -48,7 +48,8 @@ export const biddingAddresses: Address[] = [
       const sizes = sizesIn(query.get('from'), leaves.length)
       if (!sizes) return null
       const hashes = leaves.map(hashOfLeaf)
-      const proofs = sizes.map((from) => ({ from, path: consistencyPath(hashes, from).map(bytesToHex) }))
+      const paths = consistencyPaths(hashes, sizes)
+      const proofs = sizes.map((from, index) => ({ from, path: (paths[index] ?? []).map(bytesToHex) }))
       return json({ lot: lot.number, size: leaves.length, checkpoint: heads.at(-1)?.checkpoint ?? '', proofs } satisfies ConsistencyProof)
     },
   },

@@ -62,8 +62,7 @@ export function rootOf(leaves: readonly Hash[]): Hash {
 /** RFC 6962 2.1.1: the hashes that lead from leaf `index` to the root of all `leaves`, lowest first. */
 export function inclusionPath(leaves: readonly Hash[], index: number): Hash[] {
   if (leaves.length <= 1) return []
-  let split = 1
-  while (split * 2 < leaves.length) split *= 2
+  const split = splitOf(leaves.length)
   const [left, right] = [leaves.slice(0, split), leaves.slice(split)]
   return index < split ? [...inclusionPath(left, index), rootOf(right)] : [...inclusionPath(right, index - split), rootOf(left)]
 }
@@ -93,17 +92,34 @@ export function isIncluded({ index, size, leaf, path }: Inclusion, root: Hash): 
   return last === 0 && bytesToHex(hash) === bytesToHex(root)
 }
 
-/** RFC 6962 2.1.2: the hashes that show that the first `from` of all `leaves` led to the root that they had then. */
-export function consistencyPath(leaves: readonly Hash[], from: number): Hash[] {
-  return from >= leaves.length ? [] : subproof(leaves, from, true)
+/** RFC 6962 2.1.2: for each of some sizes, the hashes that show that so many of all `leaves` led to the root that they had then. */
+export function consistencyPaths(leaves: readonly Hash[], sizes: readonly number[]): Hash[][] {
+  /** Subtrees by their place and size: each is hashed once, however many sizes are asked for. */
+  const known = new Map<string, Hash>()
+  const rootBetween = (start: number, end: number): Hash => {
+    const leaf = leaves[start]
+    if (end - start === 1 && leaf) return leaf
+    const name = `${start} ${end}`
+    const middle = start + splitOf(end - start)
+    const root = known.get(name) ?? nodeHash(rootBetween(start, middle), rootBetween(middle, end))
+    known.set(name, root)
+    return root
+  }
+  const pathOf = (start: number, end: number, from: number, isWhole: boolean): Hash[] => {
+    if (from === end) return isWhole ? [] : [rootBetween(start, end)]
+    const middle = start + splitOf(end - start)
+    return from <= middle
+      ? [...pathOf(start, middle, from, isWhole), rootBetween(middle, end)]
+      : [...pathOf(middle, end, from, false), rootBetween(start, middle)]
+  }
+  return sizes.map((from) => (from >= leaves.length ? [] : pathOf(0, leaves.length, from, true)))
 }
 
-function subproof(leaves: readonly Hash[], from: number, isWhole: boolean): Hash[] {
-  if (from === leaves.length) return isWhole ? [] : [rootOf(leaves)]
+/** The largest power of two below a size. */
+function splitOf(size: number): number {
   let split = 1
-  while (split * 2 < leaves.length) split *= 2
-  const [left, right] = [leaves.slice(0, split), leaves.slice(split)]
-  return from <= split ? [...subproof(left, from, isWhole), rootOf(right)] : [...subproof(right, from - split, false), rootOf(left)]
+  while (split * 2 < size) split *= 2
+  return split
 }
 
 export interface Consistency {
