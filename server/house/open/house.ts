@@ -61,6 +61,7 @@ import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
 import { copyBeforeSteps } from './copy-before-steps'
 import { copyWatched } from './copy-watched'
 import { openDayCopies } from './day-copies'
+import { type Looks, openLooks } from './looks'
 import { PACK_MEANS } from './pack-means'
 import { startingStamp } from './starting-stamp'
 
@@ -76,6 +77,8 @@ export interface House extends OpenHouse {
   wake(): void
   /** The copy that is kept elsewhere. */
   elsewhere: Elsewhere
+  /** Whether what is kept is as it was written. */
+  looks: Looks
   /** Nothing happens by itself any more. */
   stopTicking(): void
   close(): void
@@ -111,6 +114,8 @@ export interface HouseParts {
   packWorker?: string
   /** The bundle of the thread that copies the house on the day; without it the copies are made on the house's own. */
   copyWorker?: string
+  /** The bundle of the thread that looks whether what is kept is as it was written; without it this is done on the house's own. */
+  lookWorker?: string
   /** What follows a fact in the same turn. */
   reactions?: readonly Reaction[]
   /** Files that the system lets this program hold open; read from it unless given. */
@@ -161,6 +166,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     simulationWorker,
     packWorker,
     copyWorker,
+    lookWorker,
     reactions = REACTIONS,
     isRehearsal = false,
     machine = openMachine(),
@@ -289,6 +295,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
 
   const copies = openDayCopies({ dataDir, clock, sight, log, copyWorker })
 
+  const looks = openLooks({ dataDir, clock, sight, log, lookWorker })
   const openFiles = openOpenFiles(log, parts.mostOpenFiles)
   const loop = watchLoop()
   const vitals = openVitals({
@@ -309,6 +316,8 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       isWorthACopy: () => !isDemo && !isRehearsal && findCampaign(sight()) !== null,
     }),
   })
+  // A rehearsal is a copy, and seals what was sealed in it anew.
+  if (!isRehearsal) vitals.watch(looks.watched)
   if (publishing) vitals.watch(machinesWatched(publishing))
   // In a demo and a rehearsal nobody is real, and nobody is written to.
   const tellMakers = isDemo || isRehearsal ? async () => {} : openVitalLetters({ vitals, sight, queue, log })
@@ -338,6 +347,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     packer,
     dataFolder: openDataFolder({ dataDir, handle, photographs, letGo: elsewhere.letGo }),
     elsewhere,
+    looks,
     rehearsal: NO_REHEARSAL,
     vitals,
     signIn,
@@ -370,6 +380,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       pulse.unref()
       vitals.start(tellMakers)
       copies.start()
+      if (!isRehearsal) looks.start()
       elsewhere.start()
       if (elsewhere.state().isOn) vitals.watch(copyWatched(elsewhere))
     },
@@ -378,6 +389,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     close() {
       stopTicking()
       copies.close()
+      looks.close()
       hub.close()
       press.close()
       builder.close()

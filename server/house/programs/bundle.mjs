@@ -18,6 +18,7 @@ export const BUNDLE = {
     'pack-worker': 'server/house/programs/pack-worker.ts',
     standby: 'server/house/programs/standby.ts',
     'copy-worker': 'server/house/programs/copy-worker.ts',
+    'look-worker': 'server/house/programs/look-worker.ts',
     keep: 'server/house/programs/keep.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',

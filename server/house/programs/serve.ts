@@ -79,6 +79,7 @@ export async function serve({
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     copyWorker: join(root, 'dist', 'copy-worker.mjs'),
+    lookWorker: join(root, 'dist', 'look-worker.mjs'),
     clock,
     machine,
     wall,

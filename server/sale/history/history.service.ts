@@ -25,6 +25,9 @@ export function historyForReaders(sight: Sight, number: number): History {
   return history
 }
 
+/** Whoever asks next is given what the database holds then, though its heads are the same. */
+export const forgetHistories = (db: Db): void => void kept.delete(db)
+
 /** The whole public history of a lot that was opened here; refuses any other as if it were not there. */
 export function readHistory(sight: Sight, number: number): History {
   const row = getLotRow(sight, number)
@@ -45,7 +48,16 @@ export function readHistory(sight: Sight, number: number): History {
 
 /** The entries of a lot's history, in order. */
 export const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
-  store.listLeaves(sight.db, lotId).map(({ body }) => leafShape.parse(JSON.parse(body)))
+  store.listLeaves(sight.db, lotId).map(({ body, position }) => {
+    try {
+      return leafShape.parse(JSON.parse(body))
+    } catch {
+      throw new Refusal(
+        'conflict',
+        `Entry ${position + 1} of this history is damaged, so it does not hold and cannot be shown. Ask whoever runs the sale.`,
+      )
+    }
+  })
 
 /** How the standing bid of every lot moved, and when it ended: null from its end on. */
 export const listStandingBids = (sight: Sight) =>

@@ -1,8 +1,8 @@
-import { asc, desc, eq, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gt, isNotNull, or, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
-import { ledgerHead, ledgerLeaf } from '#db/schema/index'
+import { alias, bid, ledgerHead, ledgerLeaf, lot } from '#db/schema/index'
 
 type LeafRow = typeof ledgerLeaf.$inferSelect
 type HeadRow = typeof ledgerHead.$inferSelect
@@ -32,6 +32,17 @@ export const listLeaves = (db: Db, lotId: string) =>
   db.select().from(ledgerLeaf).where(eq(ledgerLeaf.lotId, lotId)).orderBy(asc(ledgerLeaf.position)).all()
 export const listHeads = (db: Db, lotId: string) =>
   db.select().from(ledgerHead).where(eq(ledgerHead.lotId, lotId)).orderBy(asc(ledgerHead.size)).all()
+
+/** Lots that anything of a history names, and those that say that they have one. */
+export function lotIdsWithHistory(db: Db): string[] {
+  const named = [ledgerLeaf, ledgerHead, bid, alias].flatMap((table) => db.selectDistinct({ id: table.lotId }).from(table).all())
+  const own = db
+    .select({ id: lot.id })
+    .from(lot)
+    .where(and(eq(lot.soldWhere, 'here'), or(gt(lot.ledgerSize, 0), isNotNull(lot.openedAt))))
+    .all()
+  return [...new Set([...own, ...named].map(({ id }) => id))]
+}
 
 export const lastCheckpoint = (db: Db, lotId: string): string | undefined =>
   db

@@ -1,9 +1,10 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
-import { orNotFound } from '#app/_trpc/or-not-found.ts'
+import { orRefused } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
 import { PricePathPicture } from '#app/_ui/price-path.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { openNote } from '#sale/history/checkpoint.rules'
@@ -31,12 +32,22 @@ export default async function HistoryPage({ params, searchParams }: Params) {
   if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
   const caller = await api()
   const [history, { campaign }, keys] = await Promise.all([
-    caller.bidding.history({ lot: Number(number) }).catch(orNotFound),
+    caller.bidding.history({ lot: Number(number) }).catch(orRefused),
     caller.people.shell(),
     caller.bidding.houseKeys(),
   ])
+  if ('refused' in history)
+    return (
+      <article className="page stack">
+        <Crumbs trail={[{ href: `/lots/${number}`, label: `Lot ${number}` }]} />
+        <h1>The history of lot {number}</h1>
+        <Notice tone="bad" title="It does not hold">
+          {history.refused}
+        </Notice>
+      </article>
+    )
   const { page, pages, entries } = entryPage(history.leaves, (await searchParams).page)
-  const { findings, path } = lookedAt(history)
+  const { findings, path } = await lookedAt(history, keys)
   const zone = campaign?.zone ?? 'utc'
   const head = openNote(history.heads.at(-1)?.checkpoint ?? '')
   const root = head ? Array.from(head.head.root, (byte) => byte.toString(16).padStart(2, '0')).join('') : ''
