@@ -33,7 +33,7 @@ const folder = () => mkdtempSync(join(tmpdir(), 'tagstrip-'))
 /** A whole house on a real database in a folder of its own, with a clock that a test sets; `also` comes after the house's own reactions. */
 export function openStage(
   wishes: { now?: Instant; isDemo?: boolean; dir?: string; publicUrl?: string; also?: readonly Reaction[] } & Partial<
-    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'ended' | 'log' | 'mostOpenFiles'>
+    Pick<Parameters<typeof openHouse>[0], 'machine' | 'isClockRight' | 'mayLoseLog' | 'ended' | 'log' | 'mostOpenFiles'>
   > = {},
 ) {
   const {
@@ -44,6 +44,7 @@ export function openStage(
     also = [],
     machine,
     isClockRight,
+    mayLoseLog,
     ended,
     mostOpenFiles,
     log = openLog('silent'),
@@ -68,6 +69,7 @@ export function openStage(
     reactions: [...REACTIONS, ...also],
     machine,
     isClockRight,
+    mayLoseLog,
     ended,
     mostOpenFiles,
     wall: clock.now,

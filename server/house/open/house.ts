@@ -26,6 +26,7 @@ import { openSignIn } from '#people/sign-in/sign-in'
 import { openVitalLetters } from '#people/vitals/vital-letters.service'
 import { openFloods } from '#runtime/call/flood'
 import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
+import { refuseDamagedLog } from '#runtime/disk/damaged-log'
 import { openDatabaseLog } from '#runtime/disk/database-log'
 import { openPhotographs } from '#runtime/disk/files'
 import type { Hold } from '#runtime/disk/hold'
@@ -130,6 +131,8 @@ export interface HouseParts {
   wall?(): Instant
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
+  /** Somebody says that what stands after a damage in the database's log may be lost. */
+  mayLoseLog?: boolean
   /** Where a copy is kept, always; none of a rehearsal. */
   copy?: CopySettings | null
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
@@ -172,11 +175,14 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     machine = openMachine(),
     wall = Date.now,
     isClockRight = false,
+    mayLoseLog = false,
     copy = null,
     ended = () => {},
     openPublishing,
   } = parts
   const file = join(dataDir, DATABASE)
+  // Before anything reads the database: SQLite would let go of what it cannot read.
+  refuseDamagedLog(file, mayLoseLog, (words) => log.error(words))
   refuseLater(standingIn(file, migrationsDir), `The house in ${dataDir}`)
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)

@@ -18,6 +18,7 @@ async function main(): Promise<void> {
     machine,
     isDev: has('--dev'),
     isClockRight: has('--clock-is-right'),
+    mayLoseLog: has('--lose-the-damaged-log'),
     // Every screen is told first; then whoever watches over the program opens it again, and looks at the disk.
     ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
     openPublishing: publishingOf(config, {

@@ -44,6 +44,8 @@ export interface ServeParts {
   wall?(): Instant
   /** Somebody says that the clock is right though it stands before what was done last. */
   isClockRight?: boolean
+  /** Somebody says that what stands after a damage in the database's log may be lost. */
+  mayLoseLog?: boolean
   /** Called when the disk has failed. */
   ended?(): void
   /** How the machines that stand by are reached, where there are any. */
@@ -63,6 +65,7 @@ export async function serve({
   machine,
   wall,
   isClockRight,
+  mayLoseLog,
   ended,
   openPublishing,
   asRehearsal,
@@ -84,6 +87,7 @@ export async function serve({
     machine,
     wall,
     isClockRight,
+    mayLoseLog,
     ended,
     openPublishing,
     log,
