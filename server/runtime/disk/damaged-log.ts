@@ -67,7 +67,10 @@ export function refuseDamagedLog(file: string, mayBeLost: boolean, warn: (words:
   const place = damage.frame === 0 ? 'at its beginning' : `at frame ${damage.frame}`
   const lost = damage.frame === 0 ? 'all that stands in it' : `what was stored in the ${damage.commits} steps from there on`
   const words = `The log of the database, ${file}-wal, is damaged ${place}: ${lost} cannot be read, answered bids perhaps among it.`
-  if (mayBeLost) return warn(`${words} The house goes on without it, as it was told to.`)
+  if (mayBeLost) {
+    warn(`${words} The house goes on without it, as it was told to.`)
+    return
+  }
   throw new Error(
     `${words}\nNothing was changed. Copy the whole folder to another disk first. Then put back the newest copy, from backups or from the copy elsewhere: npm run restore -- folder. ` +
       'To go on without what cannot be read, start with --lose-the-damaged-log; whoever was told that it was stored has to be written to.',

@@ -24,6 +24,9 @@ interface Kept extends LookedAt {
 }
 const kept = new Map<string, Kept>()
 
+/** Under way: however many read a page meanwhile, a history is checked once. */
+const underWay = new Map<string, Promise<LookedAt>>()
+
 /**
  * The check of a history, its signatures too, and its price path: worked out once for all who read it, and a little behind where it
  * is long and grows.
@@ -31,8 +34,15 @@ const kept = new Map<string, Kept>()
 export async function lookedAt(history: History, keys: readonly string[]): Promise<LookedAt> {
   const lot = history.origin
   const before = kept.get(lot)
+  if (before && (before.history === history || performance.now() < before.restsUntil)) return before
+  const looking = underWay.get(lot) ?? look(history, keys).finally(() => underWay.delete(lot))
+  underWay.set(lot, looking)
+  return looking
+}
+
+async function look(history: History, keys: readonly string[]): Promise<LookedAt> {
+  const lot = history.origin
   const began = performance.now()
-  if (before && (before.history === history || began < before.restsUntil)) return before
   const isSigned = await signatureHolds(signedHeads(history), await houseKeys(keys))
   const signed = { isSound: isSigned, words: isSigned ? SIGNED : 'A head carries a signature that is not the house’s.' }
   const looked = { findings: [...checkHistory(history), signed], path: thinned(pricePathOf(history), MOST_STEPS) }
