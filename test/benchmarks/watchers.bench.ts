@@ -1,5 +1,6 @@
 import { connect, type Socket } from 'node:net'
 import { test } from 'vitest'
+import { giveSigns } from '#test/make/signs'
 import { bareFan } from './bare-sockets'
 import { openBenchHouse, print, quantile } from './open-house'
 
@@ -29,6 +30,8 @@ async function measure(watchers: number): Promise<Measured> {
   let frames = 0
   const { hostname, port } = new URL(house.url)
   const sockets: Socket[] = []
+  const tokens: string[] = []
+  const stopSigns = giveSigns(Number(port), tokens)
   // All of them read into one page of memory: what measures must not be what takes the time.
   const page = Buffer.alloc(16_384)
   const open = () =>
@@ -38,6 +41,10 @@ async function measure(watchers: number): Promise<Measured> {
       const read = (length: number, part: Uint8Array) => {
         const text = Buffer.from(part.buffer, part.byteOffset, length)
         const at = text.lastIndexOf('"bids":')
+        if (seen === 0) {
+          const token = /"stream":"([^"]+)"/.exec(text.toString('latin1'))?.[1]
+          if (token !== undefined) tokens.push(token)
+        }
         if (at < 0) return true
         resolve()
         frames++
@@ -73,6 +80,7 @@ async function measure(watchers: number): Promise<Measured> {
   await Promise.all(bids)
   await new Promise((resolve) => setTimeout(resolve, 1000))
   const { residentBytes } = await house.state()
+  stopSigns()
   for (const socket of sockets) socket.destroy()
   await house.close()
   const waits = sentAt.flatMap((sent, n) => (seenBy[n] === watchers ? [(lastAt[n] ?? 0) - sent] : []))

@@ -2,6 +2,7 @@ import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { type Fan, openFan } from '#runtime/live/fan'
+import { giveSigns } from '#test/make/signs'
 import { openStream, type RawStream } from '#test/make/stream'
 
 let fan: Fan
@@ -20,6 +21,13 @@ beforeEach(async () => {
     silentMs: 500,
   })
   server = createServer({ keepAlive: true }, (request, response) => {
+    if (request.method === 'POST') {
+      fan.hears(new URL(request.url ?? '', url).searchParams.get('stream') ?? '')
+      response.writeHead(204).end()
+      // As a server does with a line that asks nothing more for a while.
+      setTimeout(() => request.socket.destroy(), 20)
+      return
+    }
     const last = request.headers['last-event-id']
     fan.watch(response, ['lots'], last === undefined ? null : Number(last))
   })
@@ -50,6 +58,19 @@ test('readers that never read are let go though all that was sent to them fits i
   clearInterval(signs)
   expect(fan.watching()).toBe(1)
   expect(honest?.isOver).toBe(false)
+})
+
+test('who measures with many streams keeps them all, though the server closes a line that asks nothing for a moment', async () => {
+  const readers = await Promise.all(Array.from({ length: 20 }, () => stream()))
+  const stop = giveSigns(
+    Number(new URL(url).port),
+    readers.map((one) => one.token()),
+    300,
+  )
+  await new Promise((resolve) => setTimeout(resolve, 1_200))
+  stop()
+  expect(readers.filter((one) => one.isOver)).toEqual([])
+  expect(fan.watching()).toBe(20)
 })
 
 test('whoever reads and says nothing is told when to come back, and is brought only what it missed', async () => {
