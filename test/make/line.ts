@@ -25,7 +25,8 @@ export async function openLine(to: number): Promise<Line> {
       from.on('error', () => {})
       from.on('close', () => {
         sockets.delete(from)
-        into.destroy()
+        // Over a cut line nobody hears either that an end is gone.
+        if (!isCut) into.destroy()
       })
     }
   })

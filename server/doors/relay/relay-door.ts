@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { openTally } from '#runtime/call/tally'
+import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import type { OpenFiles } from '#runtime/live/open-files'
 import type { Receiver } from '#runtime/relay/receiver'
 import { isAmong } from '#runtime/relay/wire'
@@ -8,16 +9,7 @@ import type { Log } from '#runtime/settings/log'
 import { addressAsked } from '../web/asked'
 import { addressOf } from '../web/context'
 import { refuse } from '../web/refuse'
-import {
-  FULL_HOUSE,
-  LIVE_HERE,
-  lastSeenOf,
-  MOST_STREAMS,
-  MOST_TOPICS,
-  TOO_MANY_STREAMS,
-  TOPICS_WANTED,
-  topicsAsked,
-} from '../web/stream-limits'
+import { FULL_HOUSE, LIVE_HERE, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from '../web/stream-limits'
 import { openHandOn, sayNotReached } from './hand-on'
 import type { openOwnFiles } from './own-files'
 import { openSharedAnswers } from './shared-answers'
@@ -77,14 +69,11 @@ export function openRelayDoor(parts: RelayDoorParts) {
       return
     }
     response.once('close', leave)
-    const lastSeen = lastSeenOf(request.headers['last-event-id'])
     try {
-      await receiver.hold(topics, lastSeen)
+      await receiver.watch(response, topics, lastSeenIn(request.headers['last-event-id']))
     } catch {
       refuse(response.setHeader('retry-after', '3'), 503, receiver.trouble() ?? NOT_MET)
-      return
     }
-    if (!response.destroyed) fan.watch(response, topics, lastSeen)
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {

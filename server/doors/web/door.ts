@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { Refusal } from '#kernel/refusal'
 import { openTally } from '#runtime/call/tally'
+import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import { topicFor } from '#runtime/live/live'
 import { noteEvent } from '#runtime/settings/events'
 import { addressAsked } from './asked'
@@ -17,7 +18,7 @@ import { showPhotograph, takePhotograph } from './photographs'
 import { REFUSAL_STATUS, refuse } from './refuse'
 import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
-import { FULL_HOUSE, LIVE_HERE, lastSeenOf, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from './stream-limits'
+import { FULL_HOUSE, LIVE_HERE, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from './stream-limits'
 import { LIVE_TOPICS } from './topics'
 import { openTurns } from './turns'
 import { answerFigures, answerHealth, answerReady } from './well'
@@ -116,7 +117,7 @@ export function openDoor(parts: DoorParts) {
       return
     }
     response.once('close', leave)
-    house.hub.watch(response, names, lastSeenOf(request.headers['last-event-id']), mayStill)
+    house.hub.watch(response, names, lastSeenIn(request.headers['last-event-id']), mayStill)
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {

@@ -12,9 +12,3 @@ export const FULL_HOUSE =
 
 /** What a stream is asked to follow, each once. */
 export const topicsAsked = (url: URL): string[] => [...new Set((url.searchParams.get('topics') ?? '').split(',').filter(Boolean))]
-
-/** The number of the last event that a browser had, which comes back after a break; null for one that comes for the first time. */
-export function lastSeenOf(header: string | string[] | undefined): number | null {
-  const last = Number(header)
-  return header !== undefined && Number.isSafeInteger(last) ? last : null
-}

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import type { ServerResponse } from 'node:http'
 import type { Instant } from '#kernel/instant'
+import { beatEvent, helloEvent, inOneWrite, type LastSeen, retryLine, type StateEvent, stateEvent } from './event-stream.rules'
 import { openWatcher, type Watcher } from './watcher'
 
 const QUIET_MS = 100
@@ -29,7 +30,7 @@ interface TopicState {
   /** When the next round may bring it, by the monotonic clock. */
   notBefore: number
   /** What was made last, for all who are brought it within the same breath. */
-  made: { at: number; seq: number; told: Told; frame: Buffer } | { at: number; seq: number; told: null; frame: null } | null
+  made: { at: number; seq: number; told: Told; event: StateEvent } | { at: number; seq: number; told: null; event: null } | null
   /** It is brought further than to the watchers here, so it stays when they have left. */
   isKept: boolean
 }
@@ -43,13 +44,13 @@ export interface Outlet {
 }
 
 export interface Fan {
-  /** How the tokens of its streams begin. */
+  /** How the tokens of its streams begin. Where it counts for itself, the word of its count as well. */
   readonly name: string
   /**
    * Opens an event stream on `response`. The first frame of every topic is its present state. A stream that not everybody
    * may have is asked before each write whether its reader still may, and ends with the answer no.
    */
-  watch(response: ServerResponse, topics: readonly string[], lastSeen: number | null, mayStill?: () => boolean): void
+  watch(response: ServerResponse, topics: readonly string[], lastSeen: LastSeen | null, mayStill?: () => boolean): void
   /** The page of a stream says that it reads. False where the stream is none of these. */
   hears(token: string): boolean
   /** Topics have changed, each by a fact of this number. */
@@ -58,12 +59,12 @@ export interface Fan {
   present(topic: string): Told | null
   /** From now on what changes goes there too. */
   alsoTo(outlet: Outlet): void
-  /** Whether anybody watches a topic. */
-  isWatched(topic: string): boolean
+  /** The topics that anybody watches. */
+  watched(): string[]
   /** Tells every screen at once that the house is there, and what troubles it. */
   beat(): void
-  /** The facts are counted from an earlier number again: every screen is told so, and brought everything. */
-  beginAnew(): void
+  /** Another count holds: every screen is brought everything, and told so where it is that of an earlier copy. */
+  beginAnew(isEarlier: boolean): void
   watching(): number
   /** Sends all watchers away, each to come back after another while, so that they do not come all at once. */
   close(): void
@@ -75,6 +76,8 @@ export interface FanParts {
   seqNow(): number
   /** Up to which fact a topic is known that nobody has followed so far; up to the last one unless it says otherwise. */
   seqOf?(topic: string): number
+  /** The word of the count that its numbers are of; a house's fan begins one of its own at each opening. */
+  epoch?(): string
   /** The house's time. */
   now(): Instant
   /** Which build answers, for pages and whoever carries frames further. */
@@ -88,6 +91,9 @@ export interface FanParts {
   inOneGo?: number
   heartbeatMs?: number
   quietMs?: number
+  /** How long a state that was made goes out as it is, unless news of it come. */
+  madeMs?: number
+  lastWordsMs?: number
 }
 
 /**
@@ -101,7 +107,9 @@ export interface FanParts {
 export function openFan(parts: FanParts): Fan {
   const { make, seqNow, seqOf = seqNow, now, build, trouble = () => null, settle = () => {} } = parts
   const { stuckMs = 30_000, silentMs = SILENT_MS, inOneGo = IN_ONE_GO, heartbeatMs = HEARTBEAT_MS, quietMs = QUIET_MS } = parts
+  const { madeMs = quietMs, lastWordsMs } = parts
   const name = randomBytes(6).toString('base64url')
+  const { epoch = () => name } = parts
   const states = new Map<string, TopicState>()
   const watchers = new Set<Watcher>()
   const byToken = new Map<string, Watcher>()
@@ -116,16 +124,16 @@ export function openFan(parts: FanParts): Fan {
   const madeOf = (topic: string, state: TopicState): NonNullable<TopicState['made']> => {
     const at = performance.now()
     const { made, seq } = state
-    if (made && made.seq === seq && at - made.at < quietMs) return made
+    if (made && made.seq === seq && at - made.at < madeMs) return made
     const body = make(topic, seq)
     if (body === null) {
-      state.made = { at, seq, told: null, frame: null }
+      state.made = { at, seq, told: null, event: null }
       return state.made
     }
     let upTo = body.upTo
     for (const [other, first] of news) if (other !== topic) upTo = Math.min(upTo, first - 1)
     const told = { topic, seq, upTo, data: body.data }
-    state.made = { at, seq, told, frame: Buffer.from(`id: ${upTo}\nevent: ${topic}\ndata: ${body.data}\n\n`) }
+    state.made = { at, seq, told, event: stateEvent(epoch(), topic, told) }
     return state.made
   }
 
@@ -137,15 +145,17 @@ export function openFan(parts: FanParts): Fan {
   /** Sends what a watcher has not had of these topics, in one write, the oldest fact first. */
   const bring = (watcher: Watcher, due: readonly Due[]) => {
     if (!watcher.isReady() || endedFor(watcher)) return
-    const frames: Buffer[] = []
+    const events: StateEvent[] = []
     for (const [topic, state] of due) {
       if (!watcher.topics.has(topic) || (watcher.had.get(topic) ?? -1) >= state.seq) continue
-      const { frame } = madeOf(topic, state)
+      const { event } = madeOf(topic, state)
       watcher.had.set(topic, state.seq)
-      if (frame) frames.push(frame)
+      if (event) events.push(event)
     }
-    const [first, ...more] = frames
-    if (first) watcher.send(more.length > 0 ? Buffer.concat(frames) : first)
+    const write = inOneWrite(events, watcher.upTo, epoch())
+    if (!write) return
+    watcher.upTo = write.upTo
+    watcher.send(write.frames)
   }
   /** Those of some topics that anybody follows, the one that changed longest ago first. */
   const oldestFirst = (topics: Iterable<string>): Due[] =>
@@ -206,10 +216,8 @@ export function openFan(parts: FanParts): Fan {
     }
   }
 
-  const beat = () => Buffer.from(`event: beat\ndata: ${JSON.stringify({ serverNow: now(), trouble: trouble() })}\n\n`)
-  /** The number is the last that counts: a page that comes back with it is brought all. */
-  const hello = (watcher: Watcher, isAnew: boolean) =>
-    Buffer.from(`${isAnew ? 'id: 0\n' : ''}event: hello\ndata: ${JSON.stringify({ stream: watcher.token, build, isAnew })}\n\n`)
+  const beat = () => beatEvent({ serverNow: now(), trouble: trouble() })
+  const hello = (watcher: Watcher, isAnew: boolean) => helloEvent({ stream: watcher.token, build, isAnew })
 
   /** Whoever was sent nothing for half that time is told that the house is there, so nobody waits longer than all of it. */
   const heartbeat = setInterval(() => {
@@ -222,7 +230,7 @@ export function openFan(parts: FanParts): Fan {
       watcher.silentFor += heartbeatMs / 2
       if (watcher.silentFor > silentMs) {
         leave(watcher)
-        watcher.goodbye(Buffer.from(`retry: ${Math.round(500 + Math.random() * 1_000)}\n\n`))
+        watcher.goodbye(Buffer.from(`${retryLine(500 + Math.random() * 1_000)}\n`))
       } else if (watcher.sentAt() <= at - heartbeatMs / 2 && watcher.isReady()) watcher.send(frame)
     })
   }, heartbeatMs / 2)
@@ -236,21 +244,24 @@ export function openFan(parts: FanParts): Fan {
         topics,
         name,
         mayStill,
+        lastWordsMs,
         drained: (one) => bring(one, oldestFirst(one.topics)),
         left: leave,
       })
       // Listen first, then read: what happens in between is sent twice and never missed.
       watchers.add(watcher)
       byToken.set(watcher.token, watcher)
+      const isSameCount = lastSeen?.epoch === epoch()
+      if (lastSeen && isSameCount) watcher.upTo = lastSeen.seq
       // A number that was never given here is one of a house that has been replaced by an earlier copy of itself.
-      const isAnew = lastSeen !== null && lastSeen > seqNow()
+      const isAnew = lastSeen !== null && !isSameCount && lastSeen.seq > seqNow()
       for (const topic of watcher.topics) {
         const state = stateOf(topic)
         state.watchers.add(watcher)
         states.set(topic, state)
-        if (lastSeen !== null && !isAnew && lastSeen >= state.seq) watcher.had.set(topic, state.seq)
+        if (watcher.upTo >= state.seq) watcher.had.set(topic, state.seq)
       }
-      watcher.send(Buffer.concat([Buffer.from('retry: 1000\n'), hello(watcher, isAnew), beat()]))
+      watcher.send(Buffer.concat([Buffer.from(retryLine(1_000)), hello(watcher, isAnew), beat()]))
       bring(watcher, oldestFirst(watcher.topics))
     },
     hears(token) {
@@ -266,6 +277,7 @@ export function openFan(parts: FanParts): Fan {
         const state = known ?? stateOf(topic)
         state.isKept ||= isKept
         state.seq = seq
+        state.made = null
         states.set(topic, state)
         if (!news.has(topic)) news.set(topic, seq)
       }
@@ -287,7 +299,7 @@ export function openFan(parts: FanParts): Fan {
         if (watcher.isReady() && !endedFor(watcher)) watcher.send(frame)
       })
     },
-    beginAnew() {
+    beginAnew(isEarlier) {
       news.clear()
       for (const [topic, state] of states) {
         state.seq = seqOf(topic)
@@ -295,21 +307,22 @@ export function openFan(parts: FanParts): Fan {
       }
       inGoes([...watchers], (watcher) => {
         watcher.had.clear()
+        watcher.upTo = -1
         if (!watcher.isReady() || endedFor(watcher)) return
-        watcher.send(hello(watcher, true))
+        if (isEarlier) watcher.send(hello(watcher, true))
         bring(watcher, oldestFirst(watcher.topics))
       })
     },
     alsoTo(further) {
       outlet = further
     },
-    isWatched: (topic) => (states.get(topic)?.watchers.size ?? 0) > 0,
+    watched: () => [...states].flatMap(([topic, { watchers }]) => (watchers.size > 0 ? [topic] : [])),
     watching: () => watchers.size,
     close() {
       clearInterval(heartbeat)
       if (timer) clearTimeout(timer)
       news.clear()
-      for (const watcher of watchers) watcher.goodbye(Buffer.from(`retry: ${Math.round(1000 + Math.random() * COME_BACK_MS)}\n\n`))
+      for (const watcher of watchers) watcher.goodbye(Buffer.from(`${retryLine(1_000 + Math.random() * COME_BACK_MS)}\n`))
     },
   }
 }

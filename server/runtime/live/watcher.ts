@@ -5,6 +5,8 @@ export interface Watcher {
   readonly topics: ReadonlySet<string>
   /** Up to which fact each topic was brought here. */
   readonly had: Map<string, number>
+  /** Up to which fact it misses nothing, by the number that it has; -1 before it has one. */
+  upTo: number
   /** By what its page says that it reads. */
   readonly token: string
   /** Milliseconds of heartbeats since its page said so last. */
@@ -38,11 +40,13 @@ export function openWatcher(parts: {
   /** How tokens of this fan begin. */
   name: string
   mayStill(): boolean
+  /** How long whoever does not read its last words is waited for. */
+  lastWordsMs?: number
   /** Its line is free again after it was not. */
   drained(watcher: Watcher): void
   left(watcher: Watcher): void
 }): Watcher {
-  const { response, topics, name, mayStill, drained, left } = parts
+  const { response, topics, name, mayStill, lastWordsMs = LAST_WORDS_MS, drained, left } = parts
   const socket = response.socket
   let stuckSince: number | null = null
   let sentAt = performance.now()
@@ -54,6 +58,7 @@ export function openWatcher(parts: {
   const watcher: Watcher = {
     topics: new Set(topics),
     had: new Map(),
+    upTo: -1,
     token: `${name}.${randomBytes(9).toString('base64url')}`,
     silentFor: 0,
     mayStill,
@@ -74,7 +79,7 @@ export function openWatcher(parts: {
     end: () => socket?.destroy(),
     goodbye(frames) {
       socket?.end(frames)
-      setTimeout(() => socket?.destroy(), LAST_WORDS_MS).unref()
+      setTimeout(() => socket?.destroy(), lastWordsMs).unref()
     },
   }
   socket?.on('drain', () => {

@@ -1,5 +1,7 @@
+import type { ServerResponse } from 'node:http'
 import { bestSample, type OffsetSample, offsetOf } from '#kernel/clock-offset.rules'
 import type { Instant } from '#kernel/instant'
+import type { LastSeen } from '../live/event-stream.rules'
 import type { Fan, FanParts } from '../live/fan'
 import { openFan } from '../live/fan'
 import type { Nats } from '../nats/nats'
@@ -12,6 +14,7 @@ const ASK_MS = 2_000
 const CLOCK_EVERY_MS = 10_000
 /** States of topics that nobody watches are let go beyond so many. */
 const MOST_HELD = 2_000
+const MOST_TRIES = 5
 
 interface Held {
   seq: number
@@ -31,8 +34,8 @@ export interface Receiver {
   /** The house's time as well as it can be told from here; null before it was asked. */
   now(): Instant | null
   trouble(): string | null
-  /** Gets the states of topics that are not held yet. Rejects where the house does not answer. */
-  hold(topics: readonly string[], lastSeen: number | null): Promise<void>
+  /** Opens a stream when the states of its topics are held. Rejects where the house does not answer. */
+  watch(response: ServerResponse, topics: readonly string[], lastSeen: LastSeen | null): Promise<void>
   /** Passes on that a page reads a stream of some other machine. */
   passOn(token: string): void
   close(): void
@@ -48,7 +51,7 @@ export function openReceiver(parts: {
   prefix: string
   build: string
   log: Log
-  fan?: Pick<FanParts, 'heartbeatMs' | 'silentMs' | 'stuckMs'>
+  fan?: Pick<FanParts, 'heartbeatMs' | 'silentMs' | 'stuckMs' | 'lastWordsMs'>
 }): Receiver {
   const { nats, prefix, build, log } = parts
   const { connection } = nats
@@ -62,6 +65,12 @@ export function openReceiver(parts: {
   /** False while something may have been missed. */
   let isWhole = false
   let isMending = false
+  /** Another count holds than the one that states were brought of: all are got and brought again. */
+  let isOtherCount = false
+  /** It is that of an earlier copy. */
+  let isEarlier = false
+  /** Up to which fact nothing was missed for certain; a number that goes out says no more while something may have been. */
+  let sure = -1
   let samples: OffsetSample[] = []
   let sampledAt = Number.NEGATIVE_INFINITY
 
@@ -82,27 +91,39 @@ export function openReceiver(parts: {
     ...parts.fan,
     make: (topic) => {
       const one = held.get(topic)
-      return one && one.data !== null ? { data: one.data, upTo: one.upTo } : null
+      if (!one || one.data === null) return null
+      if (isWhole && !isMending && !isOtherCount) sure = Math.max(sure, one.upTo)
+      return { data: one.data, upTo: Math.min(one.upTo, sure) }
     },
     seqNow: () => highest,
     seqOf: (topic) => held.get(topic)?.seq ?? 0,
+    epoch: () => house?.epoch ?? '',
     now: () => now() ?? house?.now ?? 0,
     build,
     trouble,
-    // What the house sends has waited its time there.
+    // What the house sends has waited its time there, and stays as it came.
     quietMs: 0,
+    madeMs: Number.POSITIVE_INFINITY,
   })
 
   const take = (topic: string, one: Held) => {
     if ((held.get(topic)?.seq ?? -1) > one.seq) return
     held.set(topic, one)
     highest = Math.max(highest, one.seq)
+    fan.touch([[topic, one.seq]])
   }
   const forget = () => {
+    if (held.size <= MOST_HELD) return
+    const watched = new Set(fan.watched())
     for (const topic of held.keys()) {
       if (held.size <= MOST_HELD) return
-      if (!fan.isWatched(topic)) held.delete(topic)
+      if (!watched.has(topic)) held.delete(topic)
     }
+  }
+  /** Frames that came up to here are counted; whether none is missing in between. */
+  const count = (nth: number, isNext: boolean) => {
+    if (nth > counted + (isNext ? 1 : 0)) isWhole = false
+    counted = Math.max(counted, nth)
   }
 
   const ask = (topic: string): Promise<void> => {
@@ -112,8 +133,8 @@ export function openReceiver(parts: {
       const answer = await connection.request(to.state, topic, { timeout: ASK_MS })
       const frame = answer.data.length > 0 ? unpackFrame(answer.data) : null
       if (frame && frame.run !== house?.run) throw new Error('the house was opened again meanwhile')
+      if (frame) count(frame.nth, false)
       take(topic, frame ? { seq: frame.seq, upTo: frame.upTo, data: frame.data } : { seq: 0, upTo: 0, data: null })
-      forget()
     })().finally(() => asking.delete(topic))
     asking.set(topic, asked)
     return asked
@@ -131,27 +152,33 @@ export function openReceiver(parts: {
   }
 
   /** Gets anew whatever somebody watches; the rest is asked for when it is wanted. */
-  const mend = async (isAnew: boolean) => {
-    if (isMending) return
+  const mend = async () => {
     isMending = true
     const run = house?.run
-    const watched = [...held.keys()].filter((topic) => fan.isWatched(topic))
-    for (const topic of held.keys()) if (isAnew || !watched.includes(topic)) held.delete(topic)
+    const watched = fan.watched()
+    for (const topic of held.keys()) if (isOtherCount || !watched.includes(topic)) held.delete(topic)
     isWhole = true
     try {
       await Promise.all(watched.map(ask))
       if (house?.run !== run) isWhole = false
-      else if (isAnew) fan.beginAnew()
-      else fan.touch(watched.map((topic) => [topic, held.get(topic)?.seq ?? 0] as const))
     } catch (reason) {
       isWhole = false
       log.warn({ err: reason }, 'what was missed could not be had from the house yet')
     } finally {
       isMending = false
     }
+    if (!isWhole) return
+    if (!isOtherCount) {
+      // What was made meanwhile promised less than is so now.
+      fan.touch(watched.map((topic) => [topic, held.get(topic)?.seq ?? 0] as const))
+      return
+    }
+    const wasEarlier = isEarlier
+    isOtherCount = false
+    isEarlier = false
+    fan.beginAnew(wasEarlier)
   }
 
-  let isAnew = false
   const hear = (beat: HouseBeat) => {
     const before = house
     const wasTroubled = trouble()
@@ -164,22 +191,20 @@ export function openReceiver(parts: {
     if (before?.run !== beat.run) {
       if (beat.build !== build)
         log.warn({ house: beat.build, relay: build }, 'the house runs another build: its own files are served, and none of this folder')
-      // An earlier copy was opened: what was counted since does not hold.
-      isAnew ||= beat.seq < highest
+      if (before && before.epoch !== beat.epoch) {
+        isOtherCount = true
+        // An earlier copy was opened: what was counted since does not hold.
+        isEarlier ||= beat.seq < highest
+        highest = beat.seq
+        sure = -1
+      }
       samples = []
       sampledAt = Number.NEGATIVE_INFINITY
       isWhole = false
       counted = beat.sent
-      if (isAnew) highest = beat.seq
-    } else if (beat.sent > counted) {
-      counted = beat.sent
-      isWhole = false
-    }
+    } else count(beat.sent, false)
     highest = Math.max(highest, beat.seq)
-    if (!isWhole && !isMending)
-      void mend(isAnew).then(() => {
-        if (isWhole) isAnew = false
-      })
+    if (!isWhole && !isMending) void mend()
     if (performance.now() - sampledAt > CLOCK_EVERY_MS) {
       sampledAt = performance.now()
       meet().catch(() => {})
@@ -198,10 +223,8 @@ export function openReceiver(parts: {
       callback: (_, message) => {
         const frame = unpackFrame(message.data)
         if (!frame || frame.run !== house?.run || house.wire !== WIRE) return
-        if (frame.nth !== counted + 1) isWhole = false
-        counted = Math.max(counted, frame.nth)
+        count(frame.nth, true)
         take(frame.topic, frame)
-        fan.touch([[frame.topic, frame.seq]])
       },
     }),
     connection.subscribe(to.here(fan.name), { callback: (_, message) => void fan.hears(message.string()) }),
@@ -230,10 +253,18 @@ export function openReceiver(parts: {
     seqNow: () => highest,
     now,
     trouble,
-    async hold(topics, lastSeen) {
+    async watch(response, topics, lastSeen) {
       // A number that is not known here yet may be one that the house gave to somebody a moment ago.
-      if (lastSeen !== null && lastSeen > highest) await meet().catch(() => {})
-      await Promise.all(topics.filter((topic) => !held.has(topic) && isAmong(house?.topics ?? [], topic)).map(ask))
+      if (lastSeen && (lastSeen.epoch !== house?.epoch || lastSeen.seq > highest)) await meet().catch(() => {})
+      // While the rest is waited for, what was held may have been let go.
+      for (let tries = 0; ; tries++) {
+        const missing = topics.filter((topic) => !held.has(topic) && isAmong(house?.topics ?? [], topic))
+        if (missing.length === 0) break
+        if (tries === MOST_TRIES) throw new Error('what the house sends does not stay')
+        await Promise.all(missing.map(ask))
+      }
+      if (!response.destroyed) fan.watch(response, topics, lastSeen)
+      forget()
     },
     passOn(token) {
       const [name = ''] = token.split('.')

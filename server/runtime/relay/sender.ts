@@ -39,6 +39,7 @@ export function openSender(parts: SenderParts): Sender {
     const one: HouseBeat = {
       wire: WIRE,
       run,
+      epoch: hub.name,
       sent,
       seq: seqNow(),
       now: now(),

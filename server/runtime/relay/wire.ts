@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import type { Told } from '../live/fan'
 
 /** What a house and its relays say to each other. Whoever changes it counts up: two that differ do not work together. */
-export const WIRE = 1
+export const WIRE = 2
 
 /** Beats of the house on NATS. */
 export const BEAT_MS = 1_000
@@ -28,6 +28,8 @@ export interface HouseBeat {
   wire: number
   /** A word for this start of the house: with another one, nothing that was sent before counts on. */
   run: string
+  /** The word of the count that its numbers are of. */
+  epoch: string
   /** Frames that it has sent since. */
   sent: number
   /** The last fact. */

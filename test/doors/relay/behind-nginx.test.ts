@@ -72,7 +72,7 @@ describe.skipIf(IS_LEFT_OUT)('two relays behind nginx, as the guide sets them up
           if (answer.statusCode === 200) seen.streams += 1
           answer.on('data', (part: Buffer) => {
             seen.text += part
-            lastId = [...seen.text.matchAll(/^id: (\d+)$/gm)].at(-1)?.[1] ?? lastId
+            lastId = [...seen.text.matchAll(/^id: (\S+)$/gm)].at(-1)?.[1] ?? lastId
             seen.lastSeq = Number([...seen.text.matchAll(/^data: \{"seq":(\d+)/gm)].at(-1)?.[1] ?? seen.lastSeq)
           })
           answer.on('close', again)

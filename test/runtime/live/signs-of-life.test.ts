@@ -1,7 +1,9 @@
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import { type Fan, openFan } from '#runtime/live/fan'
+import { openLine } from '#test/make/line'
 import { giveSigns } from '#test/make/signs'
 import { openStream, type RawStream } from '#test/make/stream'
 
@@ -19,6 +21,7 @@ beforeEach(async () => {
     now: () => 0,
     heartbeatMs: 100,
     silentMs: 500,
+    lastWordsMs: 100,
   })
   server = createServer({ keepAlive: true }, (request, response) => {
     if (request.method === 'POST') {
@@ -28,8 +31,7 @@ beforeEach(async () => {
       setTimeout(() => request.socket.destroy(), 20)
       return
     }
-    const last = request.headers['last-event-id']
-    fan.watch(response, ['lots'], last === undefined ? null : Number(last))
+    fan.watch(response, ['lots'], lastSeenIn(request.headers['last-event-id']))
   })
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   url = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
@@ -77,11 +79,30 @@ test('whoever reads and says nothing is told when to come back, and is brought o
   const one = await stream()
   await expect.poll(() => one.isOver).toBe(true)
   expect(one.heard).toMatch(/\nretry: \d+\n\n$/)
-  const again = await stream({ 'last-event-id': '10' })
+  const again = await stream({ 'last-event-id': `${fan.name}.10` })
   expect(again.heard).not.toContain('event: lots')
   seq = 11
   fan.touch([['lots', 11]])
   await expect.poll(() => again.heard).toContain('data: {"seq":11,"of":"lots"}')
+})
+
+test('a page whose machine is gone without a word, behind a line that carries nothing any more, is let go and its line closed', async () => {
+  const line = await openLine(Number(new URL(url).port))
+  const lines = () => new Promise<number>((resolve) => server.getConnections((_, count) => resolve(count)))
+  try {
+    const one = openStream(`http://127.0.0.1:${line.port}`, '/')
+    await expect.poll(() => one.token()).not.toBe('')
+    line.cut()
+    one.close()
+    await expect.poll(() => one.isOver).toBe(true)
+    // That its end is gone has not come through.
+    await new Promise((resolve) => setTimeout(resolve, 200))
+    expect([fan.watching(), await lines()]).toEqual([1, 1])
+    await expect.poll(() => fan.watching()).toBe(0)
+    await expect.poll(lines).toBe(0)
+  } finally {
+    line.close()
+  }
 })
 
 test('a sign for a stream of somebody else is none of this fan’s', async () => {
@@ -96,8 +117,8 @@ test('a page whose last number was never given here is brought everything, told 
   await expect.poll(() => one.heard).toContain('event: lots')
   expect(one.heard).toContain('id: 0\nevent: hello')
   expect(one.heard).toContain('"isAnew":true')
-  expect(one.heard).toContain('id: 10\nevent: lots')
-  const ordinary = await stream({ 'last-event-id': '10' })
+  expect(one.heard).toContain(`id: ${fan.name}.10\nevent: lots`)
+  const ordinary = await stream({ 'last-event-id': `${fan.name}.10` })
   expect(ordinary.heard).toContain('"isAnew":false')
   expect(ordinary.heard).not.toContain('id: 0')
 })
