@@ -52,6 +52,7 @@ test('a house that may hold 512 files open turns further screens away in words, 
       if (n % 20 === 19) await new Promise((resolve) => setTimeout(resolve, 20))
     }
     await expect.poll(() => open.filter(({ heard }) => heard.startsWith('HTTP/1.1 200')).length).toBe(412)
+    await expect.poll(() => open.every(({ heard, isOver }) => heard !== '' || isOver)).toBe(true)
     const refused = open.filter(({ heard }) => heard.startsWith('HTTP/1.1 503'))
     expect(refused.length).toBeGreaterThan(0)
     expect(refused[0]?.heard.toLowerCase()).toContain('retry-after: 10')
