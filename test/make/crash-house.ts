@@ -24,9 +24,12 @@ const bidders = house.db
   .from(person)
   .all()
   .filter(({ role }) => role === 'bidder')
+// Nobody is let bid more than twelve times a minute: whoever wants bids to go on says how long each waits for the next.
+const every = Number(process.env.BID_EVERY_MS ?? 0)
 let amount = 100 + Number(round) * 1_000_000
 
 async function bidOn(index: number): Promise<void> {
+  await new Promise((resolve) => setTimeout(resolve, every * (index / bidders.length)))
   for (;;) {
     const who = bidders[index]
     if (!who) return
@@ -40,6 +43,7 @@ async function bidOn(index: number): Promise<void> {
         () => false,
       )
     if (isTaken) process.stdout.write(`${key}\n`)
+    if (every > 0) await new Promise((resolve) => setTimeout(resolve, every * (0.95 + Math.random() / 10)))
   }
 }
 

@@ -20,6 +20,7 @@ export const BUNDLE = {
     'copy-worker': 'server/house/programs/copy-worker.ts',
     'look-worker': 'server/house/programs/look-worker.ts',
     keep: 'server/house/programs/keep.ts',
+    drill: 'server/house/programs/drill.ts',
     rehearse: 'server/house/programs/rehearse.ts',
     'rehearsal-house': 'server/house/programs/rehearsal-house.ts',
     relay: 'server/house/programs/relay.ts',

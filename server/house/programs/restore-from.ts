@@ -7,15 +7,8 @@ import { restoreBackup } from '#runtime/disk/restore'
 import { enterFolder } from '#runtime/disk/swap'
 import { fetchCopy } from '#runtime/elsewhere/fetch-copy'
 import { readConfig } from '#runtime/settings/config'
-import { COPY_TO_WORDS, type CopyTo, readCopyTo } from '#runtime/settings/copy-to.rules'
 import { passphraseOf } from './ask-passphrase'
-
-/** Where a copy lies that somebody named on the command line. */
-function copyAt(named: string): CopyTo {
-  const from = readCopyTo(named.startsWith('/') || named.includes('://') ? named : join(process.cwd(), named))
-  if (from === null) throw new Error(`${named} is no place of a copy. It is ${COPY_TO_WORDS}.`)
-  return from
-}
+import { copyAt } from './copy-at'
 
 /** Brings the house up from what is kept elsewhere: it is fetched whole into the data folder, and put in its place as a backup is. */
 export async function restoreFrom(named: string, migrationsDir: string, whereFormer: (former: string) => string): Promise<string> {

@@ -28,6 +28,9 @@ export interface FetchedCopy {
   photographs: number
 }
 
+/** What is being fetched. When what lies there has been listed, nothing that comes later can be in it. */
+export type FetchStep = 'keys' | 'database' | 'listed' | 'photographs' | 'check'
+
 export interface FetchWishes {
   from: CopyTo
   passphrase: string
@@ -36,10 +39,12 @@ export interface FetchWishes {
   settings: CopyMeans
   /** Refuses one of another house than this. */
   house?: string | null
+  /** Told as each begins; where something newer is fetched instead, the database begins again. */
+  tell?: (step: FetchStep) => void
 }
 
 /** Fetches the newest of what is kept elsewhere: keys, database, photographs. Throws, in words, at whatever is wrong with it. */
-export async function fetchCopy({ from, passphrase, into, settings, house = null }: FetchWishes): Promise<FetchedCopy> {
+export async function fetchCopy({ from, passphrase, into, settings, house = null, tell = () => {} }: FetchWishes): Promise<FetchedCopy> {
   const program = findLitestream(settings.litestream)
   if (existsSync(into)) throw new Error(`${into} is there already. Name a new folder.`)
   mkdirSync(into, { recursive: true, mode: 0o700 })
@@ -50,13 +55,16 @@ export async function fetchCopy({ from, passphrase, into, settings, house = null
       throw new Error(
         `${copyToWords(from)} is a copy of another house than the one that stands here: its first key is ${mark.house}, and here it is ${house}. Nothing was changed. Set DATA_DIR to a new folder for it, or name the right copy.`,
       )
+    tell('keys')
     const sealed = await place.read(KEYS_FILE)
     if (sealed === null) throw new Error(`The copy is not whole yet: ${KEYS_FILE} is missing. Nothing was changed.`)
     await openKeysInto(join(into, 'keys'), sealed, passphrase)
     if (firstKeyIn(join(into, 'keys')) !== mark.house)
       throw new Error(`The copy is damaged: its keys are not those of the house that ${MARK_FILE} names.`)
-    await fetchDatabase({ place, mark, program, into })
+    await fetchDatabase({ place, mark, program, into, tell })
+    tell('photographs')
     const photographs = await fetchPhotographs(place, join(into, PHOTOGRAPHS_FOLDER))
+    tell('check')
     checkDatabase(join(into, DATABASE))
     await writeManifest(into)
     return {
@@ -89,12 +97,22 @@ async function markAt(place: Place, from: CopyTo): Promise<Mark> {
 /** A house that is open meanwhile may take away what has grown old; then there is something newer, which is fetched instead. */
 const TRIES = 3
 
-async function fetchDatabase(wishes: { place: Place; mark: Mark; program: string; into: string }): Promise<void> {
-  const { place, program, into } = wishes
+interface DatabaseWishes {
+  place: Place
+  mark: Mark
+  program: string
+  into: string
+  tell: (step: FetchStep) => void
+}
+
+async function fetchDatabase(wishes: DatabaseWishes): Promise<void> {
+  const { place, program, into, tell } = wishes
   const scratch = join(into, DATABASE_FOLDER)
   let mark = wishes.mark
   for (let tries = 1; ; tries += 1) {
+    tell('database')
     const paths = (await place.list(DATABASE_FOLDER)).filter(isLitestreams)
+    tell('listed')
     try {
       const chain = chainTo(mark, paths)
       const wanted = [chain.snapshot, ...chain.segments.map(({ path }) => path)]

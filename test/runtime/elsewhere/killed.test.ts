@@ -2,6 +2,8 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, 
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { drill } from '#house/drill/drill'
+import { bringsTheHouseUp, drillWords } from '#house/drill/drill-words.rules'
 import { restoreBackup } from '#runtime/disk/restore'
 import { fetchCopy } from '#runtime/elsewhere/fetch-copy'
 import { readConfig } from '#runtime/settings/config'
@@ -12,8 +14,10 @@ import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { MIGRATIONS } from '#test/make/packed'
 import { openStage } from '#test/stage'
 
-// A house in a process of its own takes bids as fast as it can, with a copy kept by a real Litestream, and is killed.
-const BIDDERS = 24
+// A house in a process of its own takes bids all the time, with a copy kept by a real Litestream, and is killed.
+const BIDDERS = 60
+/** Twelve in a minute are taken of each, and no more. */
+const BID_EVERY_MS = 5_500
 const PASSPHRASE = 'five small boats at anchor'
 const shelf = mkdtempSync(join(tmpdir(), 'tagstrip-elsewhere-'))
 const { copyMeans } = readConfig({ NODE_ENV: 'test' })
@@ -31,6 +35,8 @@ beforeAll(async () => {
   await stage.command(({ db }) => db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
   lotId = (await (await stage.as('maker')).lots.all()).find((one) => one.number === lot)?.id ?? ''
   stage.house.close()
+  cpSync(join(shelf, 'made'), data, { recursive: true })
+  mkdirSync(place)
 }, 60_000)
 afterAll(() => {
   running?.child.kill('SIGKILL')
@@ -57,46 +63,77 @@ const newestIn = (place: string): number => Math.max(0, ...segmentsIn(place).map
 const litestreamOf = (data: string): number => Number(readFileSync(join(data, 'elsewhere', 'litestream.pid'), 'utf8'))
 const isAlive = (pid: number): boolean => existsSync(`/proc/${pid}`) && readFileSync(`/proc/${pid}/cmdline`, 'utf8') !== ''
 
-async function begin(name: string) {
-  const [data, place] = [join(shelf, name, 'data'), join(shelf, name, 'place')]
-  mkdirSync(place, { recursive: true })
-  cpSync(join(shelf, 'made'), data, { recursive: true })
-  running = houses.start(data, lot, 0, { COPY_TO: place, COPY_PASSPHRASE: PASSPHRASE })
+const [data, place] = [join(shelf, 'data'), join(shelf, 'place')]
+
+/** Starts the house, and waits until a copy of it lies there and bids go on. */
+async function begin(round: number): Promise<BiddingProcess> {
+  const at = Date.now()
+  running = houses.start(data, lot, round, { COPY_TO: place, COPY_PASSPHRASE: PASSPHRASE, BID_EVERY_MS: String(BID_EVERY_MS) })
   const house = running
-  await until(() => existsSync(join(place, 'keys.age')) && segmentsIn(place).length > 2 && house.taken().length > 100, 'a copy lay there')
-  return { data, place, house }
+  const isThere = () => existsSync(join(place, 'keys.age')) && segmentsIn(place).length > 2 && newestIn(place) > at
+  await until(() => isThere() && house.taken().length > 20, 'a copy lay there')
+  return house
+}
+
+/** Resolves when one more bid was taken than until now: whoever kills the house then kills it while bids go on. */
+async function oneMore(house: BiddingProcess): Promise<void> {
+  const { length } = house.taken()
+  await until(() => house.taken().length > length, 'another bid was taken')
 }
 
 /** Reads a copy back into a new folder, opens the house there, and answers which bids it has. */
-async function bidsElsewhere(place: string, name: string): Promise<Set<string>> {
-  const [into, data] = [join(shelf, name, 'fetched'), join(shelf, name, 'elsewhere')]
+async function bidsElsewhere(name: string): Promise<Set<string>> {
+  const [into, restored] = [join(shelf, name, 'fetched'), join(shelf, name, 'restored')]
   await fetchCopy({ from: { kind: 'folder', path: place }, passphrase: PASSPHRASE, into, settings: copyMeans })
-  restoreBackup(into, data, { migrationsDir: MIGRATIONS, at: Date.now() })
-  const stage = openStage({ now: Date.now(), dir: data })
+  restoreBackup(into, restored, { migrationsDir: MIGRATIONS, at: Date.now() })
+  const stage = openStage({ now: Date.now(), dir: restored })
   const kept = new Set(listBidsOfLot(stage.sight().db, lotId).map((bid) => bid.id))
   expect(isKeptRight(stage.sight(), lot)).toBe(true)
   stage.house.close()
   return kept
 }
 
-test('the machine dies in the middle of bids: elsewhere stands whatever had been copied, whole', async () => {
-  const { data, place, house } = await begin('machine')
+const filesIn = (dir: string): string[] =>
+  readdirSync(dir, { recursive: true, encoding: 'utf8' }).filter((name) => name !== 'elsewhere' && !name.startsWith('elsewhere/'))
+
+const scratchesHere = () => readdirSync(tmpdir()).filter((name) => name.startsWith(`tagstrip-drill-${process.pid}-`))
+
+test('a drill while bids go on brings the house up from its copy, and touches nothing of it; then the machine dies, and elsewhere stands whatever had been copied, whole', async () => {
+  const house = await begin(0)
+  const before = filesIn(data)
+  const steps: string[] = []
+  const report = await drill({
+    dataDir: data,
+    from: { to: { kind: 'folder', path: place }, means: copyMeans },
+    passphrase: PASSPHRASE,
+    migrationsDir: MIGRATIONS,
+    publicUrl: 'https://drill.example',
+    tell: ({ step }) => steps.push(step),
+  })
+  expect(drillWords(report)).toContain('This copy would bring the house up.')
+  expect(bringsTheHouseUp(report)).toBe(true)
+  expect(report).toMatchObject({ lots: 1, damages: [], compared: { differences: [] }, serving: { is: 'serving' } })
+  expect(steps).toEqual(['keys', 'database', 'photographs', 'check', 'put', 'compare', 'serve', 'lots'])
+  expect([filesIn(data), scratchesHere()]).toEqual([before, []])
+
+  await oneMore(house)
   const [taken, at] = [house.taken(), Date.now()]
   await until(() => newestIn(place) > at, 'that was copied as well')
   process.kill(litestreamOf(data), 'SIGKILL')
   house.child.kill('SIGKILL')
   await house.gone
-  const kept = await bidsElsewhere(place, 'machine')
-  expect(taken.length).toBeGreaterThan(100)
+  const kept = await bidsElsewhere('machine')
+  expect(taken.length).toBeGreaterThan(20)
   expect(taken.filter((key) => !kept.has(key))).toEqual([])
-}, 60_000)
+}, 90_000)
 
-test('the house alone is killed: Litestream brings there every bid that was acknowledged, and ends', async () => {
-  const { data, place, house } = await begin('house')
+test('it is opened again and killed alone: Litestream brings there every bid that was acknowledged, and ends', async () => {
+  const house = await begin(1)
   const litestream = litestreamOf(data)
+  await oneMore(house)
   house.child.kill('SIGKILL')
   await house.gone
   await until(() => !isAlive(litestream), 'it ended')
-  const kept = await bidsElsewhere(place, 'house')
+  const kept = await bidsElsewhere('house')
   expect(house.taken().filter((key) => !kept.has(key))).toEqual([])
 }, 60_000)
