@@ -1,8 +1,7 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { closeSync, existsSync, mkdirSync, openSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { delimiter, join } from 'node:path'
-import { createInterface } from 'node:readline'
 import { pathToFileURL } from 'node:url'
 
 /** Of the format of what it writes: later ones write another. */
@@ -51,6 +50,8 @@ interface Replicated {
 
 const CONFIG = 'litestream.json'
 const CHILD = 'litestream.pid'
+const SAID = 'litestream.log'
+const MOST_SAID_BYTES = 1024 * 1024
 
 /**
  * It looks at the log four times a second and writes what is new twice a second, so that less than a second of work lies here
@@ -58,7 +59,7 @@ const CHILD = 'litestream.pid'
  */
 const configOf = ({ database, into, beside }: Replicated): string =>
   JSON.stringify({
-    logging: { type: 'json', level: 'info', stderr: false },
+    logging: { type: 'json', level: 'error', stderr: false },
     dbs: [
       {
         path: database,
@@ -107,33 +108,51 @@ interface ReplicatorParts extends Replicated {
 export function openReplicator(parts: ReplicatorParts): Replicator {
   const { program, beside, began, ended } = parts
   const config = join(beside, CONFIG)
+  const log = join(beside, SAID)
+  let heard = 0
   let child: ChildProcess | null = null
   let fault: { words: string; at: number } | null = null
   let again: NodeJS.Timeout | null = null
   let isStopping = false
   let pause = FIRST_PAUSE_MS
 
+  /** Reads what it has said since this was asked last. */
+  const hear = () => {
+    const { size = 0 } = statSync(log, { throwIfNoEntry: false }) ?? {}
+    if (size === heard) return
+    const all = readFileSync(log)
+    const lines = all.subarray(heard).toString().split('\n')
+    // A line that is not whole yet is read the next time.
+    const rest = lines.pop() ?? ''
+    heard = all.length - Buffer.byteLength(rest)
+    const words = lines.flatMap((line) => faultIn(line) ?? []).at(-1)
+    if (words !== undefined) fault = { words, at: Date.now() }
+    if (size < MOST_SAID_BYTES) return
+    truncateSync(log)
+    heard = 0
+  }
+
   const start = () => {
     again = null
     mkdirSync(beside, { recursive: true, mode: 0o700 })
     writeFileSync(config, configOf(parts), { mode: 0o600 })
     const startedAt = performance.now()
+    // What it says goes into a file: said into a pipe, the first word after the house has died would end it on the spot.
+    writeFileSync(log, '', { mode: 0o600 })
+    heard = 0
+    const out = openSync(log, 'a')
     // It ends when what it was given to run ends, and that waits for a pipe to close that only this process holds open: however
     // this one ends, it writes what is left and is gone, and never writes beside a new house.
     const started = spawn(program, ['replicate', '-config', config, '-no-expand-env', '-exec', "sh -c 'read -r line <&3'"], {
-      stdio: ['ignore', 'pipe', 'pipe', 'pipe'],
+      stdio: ['ignore', out, out, 'pipe'],
     })
+    closeSync(out)
     child = started
     began()
     if (started.pid !== undefined) writeFileSync(join(beside, CHILD), `${started.pid}\n`, { mode: 0o600 })
-    const hear = (line: string) => {
-      const words = faultIn(line)
-      if (words !== null) fault = { words, at: Date.now() }
-    }
-    if (started.stdout) createInterface({ input: started.stdout }).on('line', hear)
-    if (started.stderr) createInterface({ input: started.stderr }).on('line', hear)
     const gone = (words: string) => {
       if (child !== started) return
+      hear()
       child = null
       ended()
       if (isStopping) return
@@ -145,12 +164,15 @@ export function openReplicator(parts: ReplicatorParts): Replicator {
     }
     started.once('error', (reason) => gone(`Litestream could not be started: ${reason.message}`))
     started.once('exit', (code, signal) => gone(`Litestream ended (${signal ?? `code ${code}`}) and is started again`))
-    for (const stream of [started.stdout, started.stderr, started.stdio[3]]) stream?.on('error', () => {})
+    started.stdio[3]?.on('error', () => {})
   }
   start()
 
   return {
-    fault: () => fault,
+    fault() {
+      hear()
+      return fault
+    },
     isRunning: () => child !== null,
     async stop() {
       isStopping = true
