@@ -2,7 +2,6 @@ import { type ChildProcess, execFileSync, spawn } from 'node:child_process'
 import { closeSync, existsSync, mkdirSync, openSync, readFileSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { delimiter, join } from 'node:path'
-import { pathToFileURL } from 'node:url'
 
 /** Of the format of what it writes: later ones write another. */
 const KNOWN = /^v?0\.3\.\d+/
@@ -230,8 +229,11 @@ function commandOf(pid: number): string {
 
 /** Makes a database of what lies in a folder that Litestream wrote. */
 export function readBack(program: string, { from, generation, into }: { from: string; generation: string; into: string }): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const child = spawn(program, ['restore', '-generation', generation, '-o', into, pathToFileURL(from).href], {
+  // Given as an address, a folder with a space in its name would not be found: Litestream looks for it with %20.
+  const config = `${into}.${CONFIG}`
+  writeFileSync(config, JSON.stringify({ dbs: [{ path: into, replicas: [{ type: 'file', path: from }] }] }), { mode: 0o600 })
+  return new Promise<void>((resolve, reject) => {
+    const child = spawn(program, ['restore', '-config', config, '-no-expand-env', '-generation', generation, '-o', into, into], {
       stdio: ['ignore', 'pipe', 'pipe'],
     })
     let said = ''
@@ -245,5 +247,5 @@ export function readBack(program: string, { from, generation, into }: { from: st
       if (code === 0) resolve()
       else reject(new Error(`The copy is damaged. Litestream says: ${/error="?([^"\n]*)/.exec(said)?.[1] ?? `it ended with code ${code}`}`))
     })
-  })
+  }).finally(() => rmSync(config, { force: true }))
 }
