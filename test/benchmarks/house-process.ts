@@ -7,6 +7,8 @@ import { NOON, openStage } from '#test/stage'
 const LOTS = 8
 /** Its day goes by so many times faster: who bids thirty times a second here does so a few times a minute of the house's. */
 const PACE = 400
+/** At that pace its lots stay open for eighteen minutes, longer than it takes to open the most watchers and bid before them. */
+const OPEN_FOR = 120 * HOUR
 
 // The house in a process of its own, so that who measures it does not slow it: open lots, and as many signed-in
 // bidders as were asked for. Says where it is in one line of JSON; a line on its input is answered with its memory and the time it computed.
@@ -15,7 +17,7 @@ async function main(): Promise<void> {
   const stage = openStage()
   const lots: number[] = []
   for (let n = 1; n <= LOTS; n++) {
-    const { number } = await makePreparedLot(stage, { tag: `TERN-0${n}`, closesIn: 6 * HOUR })
+    const { number } = await makePreparedLot(stage, { tag: `TERN-0${n}`, closesIn: OPEN_FOR })
     await (await stage.as('maker')).bidding.open({ lot: number })
     lots.push(number)
   }

@@ -70,13 +70,10 @@ async function measure(many: number, natsUrl: string): Promise<void> {
     await Promise.all(Array.from({ length: Math.min(100, watchers - n) }, (_, more) => open(n + more)))
   const opened = watchers / ((performance.now() - began) / 1000)
   const sentAt: number[] = []
-  let taken = 0
   for (let n = 0; n < BIDS; n++) {
-    const { nth } = await house.bid(house.cookies[n % house.cookies.length] ?? '', lot)
-    if (nth !== null) {
-      sentAt[nth] = performance.now()
-      taken += 1
-    }
+    const { nth, status } = await house.bid(house.cookies[n % house.cookies.length] ?? '', lot)
+    if (nth === null) throw new Error(`a bid was not taken (${status}): what follows would measure nothing`)
+    sentAt[nth] = performance.now()
     await new Promise((resolve) => setTimeout(resolve, BETWEEN_MS))
   }
   await new Promise((resolve) => setTimeout(resolve, 2_000))
@@ -84,7 +81,7 @@ async function measure(many: number, natsUrl: string): Promise<void> {
   const waits = sentAt.flatMap((sent, bid) => (seenBy[bid] === watchers ? [(lastAt[bid] ?? 0) - sent] : []))
   const held = relays.map(({ pid }, at) => residentOf(pid) - (empty[at] ?? 0))
   print(
-    `${many} relay${many > 1 ? 's' : ''}, ${watchers} watchers, of whom ${letGo} were let go: from a bid's answer to the last screen ${quantile(waits, 0.5).toFixed(0)} ms (half), ${quantile(waits, 0.99).toFixed(0)} ms (99 %), ${waits.length} of ${taken} bids that were taken on all of them; a relay holds ${((empty[0] ?? 0) / 1e6).toFixed(0)} MB empty and ${(held.reduce((sum, one) => sum + one, 0) / many / EACH / 1e3).toFixed(1)} kB for each watcher; ${opened.toFixed(0)} streams opened a second`,
+    `${many} relay${many > 1 ? 's' : ''}, ${watchers} watchers, of whom ${letGo} were let go: from a bid's answer to the last screen ${quantile(waits, 0.5).toFixed(0)} ms (half), ${quantile(waits, 0.99).toFixed(0)} ms (99 %), ${waits.length} of ${BIDS} bids on all of them; a relay holds ${((empty[0] ?? 0) / 1e6).toFixed(0)} MB empty and ${(held.reduce((sum, one) => sum + one, 0) / many / EACH / 1e3).toFixed(1)} kB for each watcher; ${opened.toFixed(0)} streams opened a second`,
   )
   for (const stop of signs) stop()
   for (const socket of sockets) socket.destroy()
