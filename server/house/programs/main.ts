@@ -2,16 +2,20 @@ import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
+import { openLog } from '#runtime/settings/log'
+import { logWhatIsPrinted } from '#runtime/settings/printed'
 import { publishingOf } from '../open/machines-of'
-import { DISK_FAILED, endOvertaken, stopOnSignal } from './ending'
+import { endOfDisk, endOnSignal, endOvertaken, endUnopened, stopOnSignal } from './ending'
+import { say } from './saying'
 import { firstLink, serve } from './serve'
-import { startWords } from './start-words'
 
 async function main(): Promise<void> {
   writeForOwnerAlone()
+  endOnSignal()
   const config = readConfig()
   const machine = openMachine()
   const has = (flag: string) => process.argv.includes(flag)
+  if (!has('--dev')) logWhatIsPrinted(openLog(config.logLevel))
   const served = await serve({
     config,
     clock: wallClock(machine),
@@ -19,8 +23,7 @@ async function main(): Promise<void> {
     isDev: has('--dev'),
     isClockRight: has('--clock-is-right'),
     mayLoseLog: has('--lose-the-damaged-log'),
-    // Every screen is told first; then whoever watches over the program opens it again, and looks at the disk.
-    ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
+    ended: endOfDisk,
     openPublishing: publishingOf(config, {
       isAlone: has('--alone'),
       beginsAnew: has('--begin-anew'),
@@ -30,10 +33,7 @@ async function main(): Promise<void> {
   stopOnSignal(served)
   if (config.isDemo) return
   const link = await firstLink(served.house)
-  if (link) process.stdout.write(`\nNobody is the maker yet. Open this within an hour to become it; it is good once:\n  ${link}\n\n`)
+  if (link) say('Nobody is the maker yet. Open this within an hour to become it; it is good once:', { link })
 }
 
-main().catch((reason) => {
-  process.stderr.write(`${startWords(reason)}\n`)
-  process.exit(1)
-})
+main().catch(endUnopened)

@@ -2,10 +2,12 @@ import { join } from 'node:path'
 import type { FromHouse } from '#air/rehearsal/rehearsal.contract'
 import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { readConfig } from '#runtime/settings/config'
+import { openLog } from '#runtime/settings/log'
+import { logWhatIsPrinted } from '#runtime/settings/printed'
 import { openFastClock } from '../rehearsal/fast-clock'
 import { openRehearsal } from '../rehearsal/open-rehearsal'
+import { endUnopened } from './ending'
 import { serve } from './serve'
-import { startWords } from './start-words'
 
 // The entry of a rehearsal's house: dist/rehearsal-house.mjs, started by dist/rehearse.mjs and by nobody else.
 async function main(): Promise<void> {
@@ -15,6 +17,7 @@ async function main(): Promise<void> {
   // Whatever the house is set to: mail of a rehearsal goes nowhere, and nobody steps in without its key.
   const read = readConfig(env)
   const config = { ...read, host: read.rehearsalHost, smtpUrl: undefined, isDemo: false }
+  logWhatIsPrinted(openLog(config.logLevel))
   const clock = openFastClock(Number(REHEARSAL_BEGINS), Number(REHEARSAL_PACE))
   const tell = (message: FromHouse) => void process.send?.(message)
   const served = await serve({
@@ -45,7 +48,4 @@ async function main(): Promise<void> {
   process.once('disconnect', stop)
 }
 
-main().catch((reason) => {
-  process.stderr.write(`${startWords(reason)}\n`)
-  process.exit(1)
-})
+main().catch(endUnopened)

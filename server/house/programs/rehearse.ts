@@ -14,8 +14,11 @@ import { beginsAt, copyForRehearsal } from '../rehearsal/copy'
 import { openFastClock } from '../rehearsal/fast-clock'
 import { AWAY_MS } from '../rehearsal/open-rehearsal'
 import { addressFor } from '../rehearsal/pass'
+import { say as sayAsProgram, sayFatal } from './saying'
 
-const say = (words: string) => process.stdout.write(`${words}\n`)
+/** One that the house began writes into the house's log. */
+const isOfTheHouse = process.send !== undefined
+const say = (words: string) => (isOfTheHouse ? sayAsProgram(words.trim()) : void process.stdout.write(`${words}\n`))
 const tell = (message: FromRehearsal) => void process.send?.(message)
 
 /** `npm run rehearse`: copies the house, plays its day in a process of its own, and cleans up. This process keeps the clock when that one is killed. */
@@ -24,7 +27,7 @@ const tell = (message: FromRehearsal) => void process.send?.(message)
  * writes into the house's log, which is no place for them.
  */
 function waysIn(staff: readonly { personId: string; name: string; role: string }[], gate: { url: string; key: string }): string {
-  if (process.send) return 'The staff come in by its page in the house.\n'
+  if (isOfTheHouse) return 'The staff come in by its page in the house.\n'
   const addresses = staff.map(({ personId, name, role }) => `  ${name} (${role}): ${addressFor(gate, personId)}`)
   return `Each address opens it to one person:\n${addresses.join('\n')}\nCtrl-C ends it; the copy is deleted then.\n`
 }
@@ -163,7 +166,8 @@ main().then(
   (reason: unknown) => {
     const words = reason instanceof Error ? reason.message : String(reason)
     tell({ tell: 'failed', words })
-    process.stderr.write(`${words}\n`)
+    if (isOfTheHouse) sayFatal(words)
+    else process.stderr.write(`${words}\n`)
     process.exit(1)
   },
 )

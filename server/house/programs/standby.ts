@@ -4,20 +4,24 @@ import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
+import { logWhatIsPrinted } from '#runtime/settings/printed'
 import { standBy } from '../open/stand-by'
-import { DISK_FAILED, endOvertaken, stopOnSignal } from './ending'
+import { endOfDisk, endOnSignal, endOvertaken, endUnopened, stopOnSignal } from './ending'
+import { say } from './saying'
 import { serve } from './serve'
-import { startWords } from './start-words'
 
 async function main(): Promise<void> {
   writeForOwnerAlone()
+  endOnSignal()
   const config = readConfig()
   const machine = openMachine()
+  const log = openLog(config.logLevel)
+  logWhatIsPrinted(log)
   const served = await standBy({
     config,
     migrationsDir: join(process.cwd(), 'db', 'migrations'),
-    log: openLog(config.logLevel),
-    say: (words) => void process.stdout.write(`${words}\n`),
+    log,
+    say,
     ended: endOvertaken,
     goOn: (openPublishing) =>
       serve({
@@ -27,14 +31,11 @@ async function main(): Promise<void> {
         isDev: false,
         // The clocks of two machines differ: what this one does carries no instant before the last one that it was told.
         isClockRight: true,
-        ended: () => setTimeout(() => process.exit(DISK_FAILED), 1_000),
+        ended: endOfDisk,
         openPublishing,
       }),
   })
   stopOnSignal(served)
 }
 
-main().catch((reason) => {
-  process.stderr.write(`${startWords(reason)}\n`)
-  process.exit(1)
-})
+main().catch(endUnopened)
