@@ -127,7 +127,7 @@ describe('the container file', () => {
 /** Everything that is watched, by the key and the name under which the code has it. */
 function watchedInCode() {
   const server = join(root, 'server')
-  const files = readdirSync(server, { recursive: true, encoding: 'utf8' }).filter((file) => /-watched\.ts$/.test(file))
+  const files = readdirSync(server, { recursive: true, encoding: 'utf8' }).filter((file) => file.endsWith('.ts'))
   return files.flatMap((file) =>
     [...readFileSync(join(server, file), 'utf8').matchAll(/key: '([a-z-]+)',\s+name: '([^']+)',\s+unit: '(\w+)'/g)].map(
       ([, key = '', name = '', unit = '']) => ({
