@@ -52,6 +52,8 @@ export function openSender(to: {
   /** Sent, and not heard of yet. */
   const asked = new Map<number, Promise<void>>()
   const arrived = new Set<number>()
+  /** The last that was to be sent. */
+  let newest: Part | null = null
   let look: NodeJS.Timeout | null = null
 
   const settle = () => {
@@ -76,8 +78,13 @@ export function openSender(to: {
     to.moved()
   }
 
-  const publish = (stream: Stream, part: Part) => {
-    const answer = stream.publish(part).then(
+  /**
+   * What goes out before the one before it is confirmed must not stand without it: another machine may have written in that
+   * one's place, and then the next number is free.
+   */
+  const publish = (stream: Stream, part: Part, before: Part | null) => {
+    const after = before && before.number > confirmed ? before : undefined
+    const answer = stream.publish(part, after).then(
       () => {
         asked.delete(part.number)
         arrived.add(part.number)
@@ -158,7 +165,11 @@ export function openSender(to: {
       if (parts.length === 0) settle()
       const stream = to.stream()
       // While what came before is being looked after, this waits its turn there.
-      if (stream && !isRepairing) for (const part of parts) publish(stream, part)
+      const isSentNow = stream !== null && !isRepairing
+      for (const part of parts) {
+        if (isSentNow) publish(stream, part, newest)
+        newest = part
+      }
     },
     confirmed: () => confirmed,
     underWay: () => groups.length,

@@ -22,8 +22,11 @@ export interface Stream {
   anew(): Promise<Stream>
   /** Null where there is none, or none any more. */
   read(number: number): Promise<Part | null>
-  /** Resolves when it stands in the stream at exactly its place; rejects where another stands there, and where nothing is heard. */
-  publish(part: Part): Promise<void>
+  /**
+   * Resolves when it stands in the stream at exactly its place; rejects where another stands there, and where nothing is heard.
+   * With `after`, it stands only behind that one: a number alone does not tell whose message came before.
+   */
+  publish(part: Part, after?: Part): Promise<void>
   /** All messages from a place on, in order, as they come, until it is stopped. */
   follow(from: number, heard: (part: Part) => void): Promise<{ stop(): Promise<void> }>
 }
@@ -96,15 +99,16 @@ function streamOn(
       const found = await manager.streams.getMessage(names.stream, { seq: number })
       return found && partFrom(found.seq, found)
     },
-    async publish({ number, messageId, part, body }) {
+    async publish(sent, after) {
+      const { number, part, body } = sent
       const { headers } = await import('@nats-io/transport-node')
       const head = headers()
       head.set(PART, part)
       const answer = await client.publish(names.groups, body, {
-        msgID: `${messageId} ${part}`,
+        msgID: idOf(sent),
         headers: head,
         timeout: TIMEOUT_MS,
-        expect: { streamName: names.stream, lastSequence: number - 1 },
+        expect: { streamName: names.stream, lastSequence: number - 1, ...(after && { lastMsgID: idOf(after) }) },
       })
       if (answer.seq !== number) throw new Error(`message ${number} was confirmed as ${answer.seq}`)
     },
@@ -121,6 +125,8 @@ function streamOn(
     },
   }
 }
+
+const idOf = ({ messageId, part }: Part): string => `${messageId} ${part}`
 
 function partFrom(number: number, { data, header }: { data: Uint8Array; header?: MsgHdrs | StoredMsg['header'] }): Part {
   const part = header?.get(PART) ?? ''

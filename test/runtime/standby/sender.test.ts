@@ -14,9 +14,10 @@ function openFakeStream(standing: Part[] = []) {
     anew: async () => stream,
     state: async () => ({ first: 1, last: held.length }),
     read: async (number) => held[number - 1] ?? null,
-    async publish(part) {
+    async publish(part, after) {
       if (loses === 'messages') throw new Error('timeout')
       if (held.length !== part.number - 1) throw new Error('wrong last sequence')
+      if (after && held.at(-1)?.messageId !== after.messageId) throw new Error('wrong last msg ID')
       held.push(part)
       if (loses === 'answers') throw new Error('timeout')
     },
@@ -84,6 +85,19 @@ describe('what is sent to the stream', () => {
     await expect.poll(() => told.slice(2), { timeout: 5_000 }).toEqual(['held 1', 'said'])
     expect(sender.isStuck()).toBe(false)
     expect(held).toHaveLength(1)
+  })
+
+  test('never stands behind the message of another machine that came in place of the one before it', async () => {
+    const { send, told, held, loses } = openTrial()
+    loses('messages')
+    send(group(1))
+    loses('nothing')
+    const opening = group(1, 'of another machine')
+    held.push(opening)
+    send(group(2))
+    await expect.poll(() => told.at(-1)).toContain('Another machine has written for this house since')
+    expect(held).toEqual([opening])
+    expect(told.some((words) => words.startsWith('held'))).toBe(false)
   })
 
   test('is never told where another has written in its place', async () => {

@@ -1,0 +1,32 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { houseNames } from '#runtime/nats/house-names'
+import { openNats } from '#runtime/nats/nats'
+import type { Part } from '#runtime/standby/message'
+import { openStream } from '#runtime/standby/stream'
+import { type NatsCluster, openNatsServers } from '#test/make/nats'
+import { NATS_SERVER } from '#test/make/neighbour'
+
+let servers: NatsCluster | null = null
+beforeAll(async () => {
+  if (NATS_SERVER !== null) servers = await openNatsServers()
+}, 30_000)
+afterAll(async () => {
+  await servers?.stop()
+})
+
+const message = (number: number, messageId: string): Part => ({ number, messageId, part: '1/1', body: 'sealed' })
+
+describe.skipIf(NATS_SERVER === null)('the stream', () => {
+  test('takes a message at its own place alone, and behind the one that it follows alone', async () => {
+    const nats = await openNats({ urls: servers?.urls ?? [], name: 'a test' })
+    const stream = await openStream(nats, houseNames({ keys: [{ kid: 'a-house' }] }), { hours: 1, megabytes: 10 })
+    const [lost, other] = [message(1, 'lost on the way'), message(1, 'of another machine')]
+    await stream.publish(other)
+    await expect(stream.publish(lost)).rejects.toThrow('wrong last sequence')
+    await expect(stream.publish(message(2, 'the next'), lost)).rejects.toThrow('wrong last msg')
+    expect((await stream.state()).last).toBe(1)
+    await stream.publish(message(2, 'its own next'), other)
+    expect(await stream.read(2)).toEqual(message(2, 'its own next'))
+    await nats.close()
+  })
+})
