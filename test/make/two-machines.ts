@@ -115,6 +115,19 @@ export class OneMachine {
     }
   }
 
+  /** What it says of itself when it is asked; null when it does not answer. */
+  async ask(): Promise<Line | null> {
+    const before = this.said.length
+    this.child.stdin?.write('?\n')
+    const until = Date.now() + 5_000
+    while (!this.exit && Date.now() < until) {
+      const answer = this.said.slice(before).find(({ isAlone }) => isAlone !== undefined)
+      if (answer) return answer
+      await new Promise((resolve) => setTimeout(resolve, 20))
+    }
+    return null
+  }
+
   isOpen = () => this.hear(({ open }) => open)
   stands = () => this.hear(({ said }) => (said?.startsWith('Standing by') ? true : undefined))
 
@@ -166,6 +179,8 @@ export class Bidders {
   /** Sent, and never answered: each may or may not count. */
   unanswered = 0
   refused = new Map<number, number>()
+  /** The last refusals and failures of each machine, in words. */
+  private readonly words = new Map<number, string[]>()
   waits: number[] = []
   firstAfter: { since: number; took: number | null } | null = null
   private isOn = false
@@ -221,9 +236,11 @@ export class Bidders {
             break
           }
           this.refused.set(answer.status, (this.refused.get(answer.status) ?? 0) + 1)
+          this.remember(port, `${answer.status}: ${/"message":"((?:[^"\\]|\\.)*)"/.exec(text)?.[1] ?? text}`)
           if (answer.status !== 503) break
-        } catch {
+        } catch (reason) {
           // It is gone, or was when this came.
+          this.remember(port, String(reason))
         }
       }
       if (!heard) {
@@ -233,6 +250,13 @@ export class Bidders {
       if (this.pauseMs > 0) await new Promise((resolve) => setTimeout(resolve, this.pauseMs * (0.5 + Math.random())))
     }
   }
+
+  private remember(port: number, words: string): void {
+    this.words.set(port, [...(this.words.get(port) ?? []).slice(-4), words])
+  }
+
+  /** What a machine answered last to those who were refused. */
+  lastWords = (port: number): readonly string[] => this.words.get(port) ?? []
 
   private note(key: string, lot: number, text: string, port: number): void {
     const data = (JSON.parse(text) as { result: { data: { receipt?: { checkpoint: string; size?: number } } & Record<string, unknown> } })
@@ -251,6 +275,18 @@ export function numberIn(dir: string): number {
   const handle = new Database(join(dir, 'tagstrip.db'), { readonly: true })
   try {
     return Number(handle.prepare('SELECT number FROM published_group').pluck().get())
+  } finally {
+    handle.close()
+  }
+}
+
+/** How the lots of a folder stand. */
+export function lotsIn(dir: string): unknown[] {
+  const handle = new Database(join(dir, 'tagstrip.db'), { readonly: true })
+  try {
+    return handle
+      .prepare('SELECT number, state, sequence, standing_minor AS standing, closes_at AS closesAt FROM lot ORDER BY number')
+      .all()
   } finally {
     handle.close()
   }
