@@ -9,7 +9,9 @@ import { refuse } from './refuse'
  * it is not ready. How much room or memory is left would tell somebody who attacks it how far they have come: that is behind
  * the key, and on the maker's page.
  */
-const AGES = { write: 'write-age', tick: 'tick-age', letter: 'letter-age', copy: 'copy-age' }
+const AGES = { write: 'write-age', tick: 'tick-age', letter: 'letter-age', copy: 'copy-age', copyElsewhere: 'elsewhere-age' }
+/** Where the copy lies, and what its place said, is for the staff. */
+const NO_COPY_ELSEWHERE = 'The copy elsewhere is not kept as it should be. The staff’s pages and the log say why.'
 
 const whole = (seconds: number | null | undefined): number | null => (seconds == null ? null : Math.round(seconds))
 
@@ -21,7 +23,8 @@ export function answerHealth(house: OpenHouse, response: ServerResponse): void {
   const trouble = house.trouble()
   const ages = Object.fromEntries(Object.entries(AGES).map(([name, key]) => [name, whole(house.vitals.find(key)?.value)]))
   const now = new Date(house.clock.now()).toISOString()
-  tell(response, trouble === null ? 200 : 503, { ok: trouble === null, trouble, now, watching: house.hub.watching(), ages })
+  const copyElsewhere = house.vitals.find('elsewhere-age')?.standing === 'bad' ? NO_COPY_ELSEWHERE : null
+  tell(response, trouble === null ? 200 : 503, { ok: trouble === null, trouble, now, watching: house.hub.watching(), ages, copyElsewhere })
 }
 
 /** Ready: it can do for people what it is there for; and if not, why, without a figure. */

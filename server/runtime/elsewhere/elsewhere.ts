@@ -13,7 +13,7 @@ import { endOrphan, findLitestream, openReplicator, type Replicator } from './li
 import { openPlace } from './open-place'
 import { openOwnPlace } from './own-place'
 import { openPhotographsThere } from './photographs-there'
-import { KEYS_FILE, readPassphrase, sealKeys, stateOfKeys } from './sealed-keys'
+import { KEYS_FILE, newPassphrase, sealKeys, stateOfKeys } from './sealed-keys'
 
 /** A copy of the house that is kept elsewhere, always. */
 export interface Elsewhere {
@@ -47,7 +47,7 @@ const SAME_DISK = 'It lies on the same disk as the house: when that disk dies, b
  */
 export function openElsewhere({ dataDir, copy, handle, isNamed, log }: ElsewhereParts): Elsewhere {
   const { to, means } = copy
-  const passphrase = readPassphrase(copy.passphrase)
+  const passphrase = newPassphrase(copy.passphrase)
   const program = findLitestream(means.litestream)
   if (to.kind === 'folder') refuseWithin(dataDir, to.path)
   const beside = join(resolve(dataDir), ELSEWHERE)

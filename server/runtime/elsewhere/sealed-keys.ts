@@ -1,7 +1,7 @@
 import { mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { z } from 'zod'
-import type { PassphraseSource } from '../settings/copy-settings'
+import { LEAST_PASSPHRASE, type PassphraseSource } from '../settings/copy-settings'
 import { decryptWith, encryptFor } from './age-passphrase'
 
 /** The keys folder as one file in the open age format. What is in it is JSON: the text of each file by its name. */
@@ -46,6 +46,14 @@ export async function openKeysInto(keysDir: string, sealed: Uint8Array, passphra
   for (const [name, text] of Object.entries(files)) writeFileSync(join(keysDir, name), text, { mode: 0o600, flush: true })
 }
 
+/** The passphrase that a new copy is made with. */
+export function newPassphrase(source: PassphraseSource): string {
+  const line = readPassphrase(source)
+  if (line.length >= LEAST_PASSPHRASE) return line
+  const where = 'file' in source ? `The first line of ${source.file}, which COPY_PASSPHRASE_FILE names,` : 'COPY_PASSPHRASE'
+  throw new Error(`${where} wants at least ${LEAST_PASSPHRASE} characters.`)
+}
+
 export function readPassphrase(source: PassphraseSource): string {
   if ('words' in source) return source.words
   let line: string
@@ -54,6 +62,5 @@ export function readPassphrase(source: PassphraseSource): string {
   } catch (cause) {
     throw new Error(`COPY_PASSPHRASE_FILE names ${source.file}, which cannot be read. See to it that the house may read it.`, { cause })
   }
-  if (line.length < 12) throw new Error(`The first line of ${source.file}, which COPY_PASSPHRASE_FILE names, wants at least 12 characters.`)
   return line
 }

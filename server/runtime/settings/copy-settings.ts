@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { withoutAtEnd } from '#kernel/text'
 import { COPY_TO_WORDS, type CopyTo, readCopyTo } from './copy-to.rules'
 
-const LEAST_PASSPHRASE = 12
+export const LEAST_PASSPHRASE = 12
 
 /** The settings of a copy that is kept elsewhere. */
 export const COPY_SETTINGS = {
@@ -13,9 +13,10 @@ export const COPY_SETTINGS = {
     .describe('Where a copy of the house is kept, seconds old: a folder on another disk, `sftp://user@host/path` or `s3://bucket/path`.'),
   COPY_PASSPHRASE: z
     .string()
-    .min(LEAST_PASSPHRASE, `at least ${LEAST_PASSPHRASE} characters`)
     .optional()
-    .describe('What the keys in the copy are encrypted with. Keep it where the copy is not; without it the copy opens nothing.'),
+    .describe(
+      'What the keys in the copy are encrypted with, at least 12 characters. Keep it where the copy is not; without it the copy opens nothing.',
+    ),
   COPY_PASSPHRASE_FILE: z.string().min(1).optional().describe('File that holds it instead, in its first line.'),
   COPY_KEY_FILE: z.string().min(1).optional().describe('Private key for `sftp://`; without it those that OpenSSH finds by itself.'),
   COPY_ENDPOINT: z
@@ -80,6 +81,9 @@ export function copyConfigOf(data: z.infer<z.ZodObject<typeof COPY_SETTINGS>>): 
     throw new Error(
       'A setting is wrong:\n  COPY_TO wants COPY_PASSPHRASE or COPY_PASSPHRASE_FILE beside it: the keys of the house go into the copy, and only encrypted',
     )
+  // A copy is opened with whatever it is given: whether that is the right one, the copy says.
+  if (to !== null && words !== undefined && words.length < LEAST_PASSPHRASE)
+    throw new Error(`A setting is wrong:\n  COPY_PASSPHRASE wants at least ${LEAST_PASSPHRASE} characters`)
   if (to?.kind === 's3' && [copyMeans.endpoint, copyMeans.accessKeyId, copyMeans.secretAccessKey].includes(undefined))
     throw new Error('A setting is wrong:\n  COPY_TO with s3:// wants COPY_ENDPOINT, AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY beside it')
   return {

@@ -47,7 +47,18 @@ test('health tells how long ago things happened', async () => {
   expect(status).toBe(200)
   const { ok, ages } = JSON.parse(text)
   expect(ok).toBe(true)
-  expect(ages).toEqual({ write: 0, tick: 0, letter: null, copy: null })
+  expect(ages).toEqual({ write: 0, tick: 0, letter: null, copy: null, copyElsewhere: null })
+})
+
+test('health tells how old the copy elsewhere is and whether it is kept, and nothing of where it lies', async () => {
+  stage.house.vitals.watch(mail({ key: 'elsewhere-age' }))
+  const health = async () => JSON.parse((await read('/api/health')).text)
+  expect(await health()).toMatchObject({ ok: true, ages: { copyElsewhere: 12345 }, copyElsewhere: null })
+  found = { value: 99, standing: 'bad', words: '/srv/house is not there.', toDo: null }
+  stage.house.vitals.look()
+  const failing = await health()
+  expect(failing).toMatchObject({ ok: true, ages: { copyElsewhere: 99 }, copyElsewhere: expect.stringContaining('is not kept') })
+  expect(JSON.stringify(failing)).not.toContain('/srv/house')
 })
 
 test('a house is ready until something is bad that it is there for, and says which without a figure or a name', async () => {
