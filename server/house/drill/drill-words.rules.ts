@@ -37,7 +37,7 @@ const DONE: Readonly<Record<Part['step'], string>> = {
 /** Steps that somebody who needs the house has to wait for. */
 const WAITED_FOR: readonly Part['step'][] = ['keys', 'database', 'photographs', 'check', 'put']
 
-const partWords = ({ step, ms }: Part): string => `${DONE[step]}: ${seconds(ms)}.`
+export const partWords = ({ step, ms }: Part): string => `${DONE[step]}: ${seconds(ms)}.`
 
 export const bringsTheHouseUp = ({ serving, damages, compared }: DrillReport): boolean =>
   serving.is === 'serving' && damages.length === 0 && (compared?.differences.length ?? 0) === 0
