@@ -2,25 +2,28 @@ import type { CertificatePayload } from '#bench/certificates/certificates.contra
 import { type ChosenFile, type FileKind, readChosen } from '#bench/certificates/chosen-file.rules'
 import { firstDifference } from '#bench/certificates/difference.rules'
 import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-set.rules'
-import { compareHistories, type NamedHistory } from '#sale/history/compare.rules'
-import { type History, historyShape } from '#sale/history/history.contract'
-import { checkHistoryFile } from './check-history-file'
+import type { NamedHistory } from '#sale/history/compare.rules'
+import { type CheckedHistory, checkHistoryFile } from './check-history-file'
 import { checkReceiptsFile } from './check-receipts-file'
 import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
 import { findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
+import { comparedAll } from './compare-chosen'
 import type { Chosen, Finding, KeysAtHand, Value } from './finding'
 
 type Read = { name: string; file: ChosenFile }
-/** What the other files tell the check of one: the keys at hand, and a certificate whose signature was found to hold. */
+/** What the other files tell the check of one: the keys at hand, and what of each signed file was found to hold. */
 interface Around {
   keys: KeysAtHand
   signed: Map<string, CheckedSigned>
-  trusted: CertificatePayload | null
+  /** The certificates that the house signed. */
+  trusted: readonly CertificatePayload[]
   /** What the house says, signed, of its certificates: those of the files that hold, by the file’s name. */
   standings: Standings
-  /** Of a single signed file that does not hold: what it claims, to name where it leaves another telling. */
-  claimed: CertificatePayload | null
-  histories: readonly History[]
+  /** What the other signed files claim: only to name where one leaves another telling. */
+  claimed: readonly CertificatePayload[]
+  checkedHistories: Map<string, CheckedHistory>
+  /** The histories that the house signed. */
+  histories: readonly NamedHistory[]
 }
 
 /** How each kind of file is checked; a further kind is one more line here and in `kindOf`. */
@@ -30,34 +33,56 @@ const CHECKS: Record<FileKind, (name: string, value: Value, around: Around) => F
   standing: standingRead,
   record: compared,
   document: compared,
-  history: (name, value, { keys }) => checkHistoryFile(name, value, keys),
+  history: (name, _value, { checkedHistories }) => checkedHistories.get(name)?.findings ?? [],
   receipts: (name, value, { keys, histories }) => checkReceiptsFile(name, value, keys, histories),
 }
 
 /** Checks all files together, so that one can be held against another. `house` are the keys that this browser knows as the house's. */
 export async function checkChosen(chosen: readonly Chosen[], house: readonly PublicKey[]): Promise<Finding[]> {
-  const read: Read[] = chosen.map(({ name, bytes }) => ({ name, file: readChosen(bytes) }))
+  const read: Read[] = namedApart(chosen).map(({ name, bytes }) => ({ name, file: readChosen(bytes) }))
   const sets = read.flatMap(({ file }) => ('kind' in file && file.kind === 'keys' ? [readKeySet(file.value)] : []))
   const keys: KeysAtHand = { house, brought: sets.flatMap((set) => ('keys' in set ? set.keys : [])) }
-  const standings = await readStandings(read, keys)
-  const all = historiesIn(read).map(({ history }) => history)
-  const around: Around = { keys, signed: new Map(), trusted: null, standings, claimed: null, histories: all }
-  for (const { name, file } of read) {
-    if (!('kind' in file) || file.kind !== 'signed') continue
-    const check = await checkSignedFile(name, file.value, keys)
-    around.signed.set(name, check)
-    if (check.document && (check.isOurs || around.trusted === null)) around.trusted = check.document
-    else around.claimed ??= claimOf(file.value)
-  }
+  const around = await readAround(read, keys)
   const findings: Finding[] = []
   for (const { name, file } of read) {
     if ('fault' in file) findings.push({ tone: 'bad', about: name, title: 'It cannot be read', words: file.fault })
     else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
   }
   // A certificate and the file that says how it stands say the same of it: once is enough.
-  const told = [...findings, ...comparedAll(historiesIn(read))]
+  const told = [...findings, ...comparedAll(around.histories)]
   const isSame = (one: Finding, other: Finding) => one.about === other.about && one.title === other.title && one.words === other.words
   return told.filter((one, index) => told.findIndex((other) => isSame(one, other)) === index)
+}
+
+/** Two files of one name are two files: the second is called “status.json (2)”. */
+function namedApart(chosen: readonly Chosen[]): Chosen[] {
+  const taken = new Set<string>()
+  return chosen.map(({ name, bytes }) => {
+    let own = name
+    for (let count = 2; taken.has(own); count += 1) own = `${name} (${count})`
+    taken.add(own)
+    return { name: own, bytes }
+  })
+}
+
+async function readAround(read: readonly Read[], keys: KeysAtHand): Promise<Around> {
+  const signed: Around['signed'] = new Map()
+  const checkedHistories: Around['checkedHistories'] = new Map()
+  const [trusted, claimed, histories]: [CertificatePayload[], CertificatePayload[], NamedHistory[]] = [[], [], []]
+  for (const { name, file } of read) {
+    if ('kind' in file && file.kind === 'history') {
+      const check = await checkHistoryFile(name, file.value, keys)
+      checkedHistories.set(name, check)
+      if (check.ours) histories.push({ name, history: check.ours })
+    } else if ('kind' in file && file.kind === 'signed') {
+      const check = await checkSignedFile(name, file.value, keys)
+      signed.set(name, check)
+      const claim = check.document ?? claimOf(file.value)
+      if (check.document && check.isOurs) trusted.push(check.document)
+      else if (claim) claimed.push(claim)
+    }
+  }
+  return { keys, signed, trusted, standings: await readStandings(read, keys), claimed, checkedHistories, histories }
 }
 
 function keysRead(name: string, value: Value, house: readonly PublicKey[]): Finding {
@@ -77,8 +102,9 @@ function keysRead(name: string, value: Value, house: readonly PublicKey[]): Find
 function signedRead(name: string, value: Value, { signed, trusted, standings }: Around): Finding[] {
   const check = signed.get(name)
   if (!check) return []
-  const claimed = check.document || !trusted ? null : claimOf(value)
-  if (claimed && trusted) return [check.finding, ...differenceOf(name, trusted, claimed)]
+  const claimed = check.document ? null : claimOf(value)
+  const own = claimed && ownOf(trusted, claimed as unknown as Value)
+  if (claimed && own) return [check.finding, ...differenceOf(name, own, claimed)]
   if (!check.document) return [check.finding]
   const told = tellOfFile(standings, check, value, Date.now())
   const words = `${check.finding.words} Whether it still stands is in no file here: choose how it stands (status.json), or the list of all (certificates.json).`
@@ -91,9 +117,11 @@ function standingRead(name: string, _value: Value, { standings }: Around): Findi
 }
 
 function compared(name: string, value: Value, { trusted, claimed }: Around): Finding[] {
-  if (trusted) return differenceOf(name, trusted, value)
-  if (claimed?.results) {
-    const [found] = differenceOf(name, claimed, value)
+  const own = ownOf(trusted, value)
+  if (own) return differenceOf(name, own, value)
+  const claim = ownOf(claimed, value)
+  if (claim?.results) {
+    const [found] = differenceOf(name, claim, value)
     return found ? [{ ...found, tone: 'doubt', title: `Neither is proved. ${found.title}` }] : []
   }
   return [
@@ -101,9 +129,17 @@ function compared(name: string, value: Value, { trusted, claimed }: Around): Fin
       tone: 'doubt',
       about: name,
       title: 'A record without a signature proves nothing by itself',
-      words: 'Choose the signed record (“Signed record, JSON” on the certificate’s page) together with it, and they are compared.',
+      words: `${trusted.length > 0 ? 'None of the signed records chosen with it is of this machine. ' : ''}Choose its signed record (“Signed record, JSON” on the certificate’s page) together with it, and they are compared.`,
     },
   ]
+}
+
+/** The certificate that a record is of: the one that it names, or else the newest of its machine. */
+function ownOf(certificates: readonly CertificatePayload[], value: Value): CertificatePayload | null {
+  const serial = value.serial ?? String(value.certificate ?? '').replace('/certificates/', '')
+  const tag = (value.item as Value | undefined)?.tag ?? value.tag
+  const ofMachine = certificates.filter(({ item }) => item?.tag === tag).sort((a, b) => (a.issuedAt < b.issuedAt ? -1 : 1))
+  return certificates.find((one) => one.serial === serial) ?? ofMachine.at(-1) ?? null
 }
 
 function differenceOf(name: string, trusted: CertificatePayload, value: object): Finding[] {
@@ -111,27 +147,4 @@ function differenceOf(name: string, trusted: CertificatePayload, value: object):
   return difference
     ? [{ tone: 'bad', about: name, title: 'It says something else than what was signed', words: `First at: ${difference.words}` }]
     : [{ tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` }]
-}
-
-const historiesIn = (read: readonly Read[]): NamedHistory[] =>
-  read.flatMap(({ name, file }) => {
-    const parsed = 'kind' in file && file.kind === 'history' ? historyShape.safeParse(file.value) : null
-    return parsed?.success ? [{ name, history: parsed.data }] : []
-  })
-
-/** The first history that was chosen, held against each other one. */
-const comparedAll = ([first, ...others]: readonly NamedHistory[]): Finding[] =>
-  first ? others.map((other) => comparedHistories(first, other)) : []
-
-const COMPARED = {
-  same: { tone: 'ok', title: 'The two histories are the same' },
-  beginning: { tone: 'ok', title: 'One history is the beginning of the other' },
-  contradiction: { tone: 'bad', title: 'The two histories contradict each other' },
-  'another-lot': { tone: 'doubt', title: 'The two histories are of two lots' },
-} as const
-
-/** Two histories of one lot, in words. */
-export function comparedHistories(one: NamedHistory, other: NamedHistory): Finding {
-  const { is, words } = compareHistories(one, other)
-  return { ...COMPARED[is], about: `${one.name}, ${other.name}`, words }
 }

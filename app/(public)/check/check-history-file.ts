@@ -2,27 +2,39 @@ import { verifyEd25519 } from '#app/_trust/ed25519.ts'
 import { headSigner } from '#app/_trust/head-signers.ts'
 import { checkHistory, checkTree, type Finding as HistoryFinding, signedHeads } from '#sale/history/check-history.rules'
 import { type History, historyShape } from '#sale/history/history.contract'
-import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
+import { type Finding, type KeysAtHand, type Value, VERDICTS, type Verdict } from './finding'
+
+export interface CheckedHistory {
+  findings: Finding[]
+  /** The history, where a key of the house signed every head of it: it can be held against others. What a stranger signed accuses nobody. */
+  ours: History | null
+}
 
 /** The history of a lot: whose it is and whether it is whole, then each thing that was looked at. */
-export async function checkHistoryFile(name: string, value: Value, keys: KeysAtHand): Promise<Finding[]> {
+export async function checkHistoryFile(name: string, value: Value, keys: KeysAtHand): Promise<CheckedHistory> {
   const findings = checkHistory(value)
   const read = historyShape.safeParse(value)
-  const verdict = await verdictOn(findings, read.success ? read.data : null, keys)
-  return [
+  const history = read.success ? read.data : null
+  const { isOurs, ...verdict } = await verdictOn(findings, history, keys)
+  const told: Finding[] = [
     {
       about: name,
-      words: read.success ? `Lot ${read.data.lot}, ${read.data.title}: ${read.data.leaves.length} entries, ${read.data.state}.` : '',
+      words: history ? `Lot ${history.lot}, ${history.title}: ${history.leaves.length} entries, ${history.state}.` : '',
       ...verdict,
-      ...(verdict.tone === 'ok' && read.success && { history: read.data }),
+      ...(verdict.tone === 'ok' && history && { history }),
     },
     ...findings.map(
       ({ isSound, words }): Finding => ({ tone: isSound ? 'ok' : 'bad', about: name, title: isSound ? 'Holds' : 'Does not hold', words }),
     ),
   ]
+  return { findings: told, ours: isOurs ? history : null }
 }
 
-async function verdictOn(findings: readonly HistoryFinding[], history: History | null, keys: KeysAtHand) {
+async function verdictOn(
+  findings: readonly HistoryFinding[],
+  history: History | null,
+  keys: KeysAtHand,
+): Promise<Verdict & { isOurs?: true }> {
   const wrong = findings.find(({ isSound }) => !isSound)
   if (wrong && (!history || !checkTree(history).isSound)) return VERDICTS.changed(wrong.words)
   let foreign: string | null = null
@@ -41,5 +53,5 @@ async function verdictOn(findings: readonly HistoryFinding[], history: History |
     foreign = other.kid
   }
   if (foreign !== null) return VERDICTS.foreign(foreign)
-  return wrong ? VERDICTS.wrong(wrong.words) : VERDICTS.ours()
+  return { ...(wrong ? VERDICTS.wrong(wrong.words) : VERDICTS.ours()), isOurs: true }
 }

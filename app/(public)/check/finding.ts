@@ -28,7 +28,7 @@ export interface KeysAtHand {
   brought: readonly PublicKey[]
 }
 
-type Verdict = Pick<Finding, 'tone' | 'title' | 'isVerdict'>
+export type Verdict = Pick<Finding, 'tone' | 'title' | 'isVerdict'>
 
 /** The sentence at the top, one for each outcome. */
 export const VERDICTS = {
@@ -51,6 +51,7 @@ export const VERDICTS = {
     title: `It is this house’s and unchanged, but does not hold by its own rules: ${lowered(where)}`,
     isVerdict: true,
   }),
+  nothing: (): Verdict => ({ tone: 'doubt', title: 'There is nothing to check in it.', isVerdict: true }),
   untold: (why: string): Verdict => ({ tone: 'doubt', title: `Whose it is cannot be told here: ${lowered(why)}`, isVerdict: true }),
 }
 

@@ -1,7 +1,7 @@
 import { readStrictJson } from '#kernel/strict-json'
 import type { NamedHistory } from '#sale/history/compare.rules'
 import { type History, historyShape } from '#sale/history/history.contract'
-import { comparedHistories } from './check-chosen'
+import { comparedHistories } from './compare-chosen'
 import type { Finding } from './finding'
 
 /** The history of a lot as the house shows it now, or why it cannot be had, in words. */

@@ -56,6 +56,19 @@ describe('receipts that were kept', () => {
     expect(verdict).toMatchObject({ tone: 'bad', title: expect.stringContaining(words) })
   })
 
+  it('are nothing to check where there is none', async () => {
+    expect(await checkChosen([kept([])], keysOf(stage))).toMatchObject([{ tone: 'doubt', title: 'There is nothing to check in it.' }])
+  })
+
+  it('are held against every history of their lot, not the first alone', async () => {
+    const history = readHistory(stage.sight(), number)
+    const shorter = { ...history, leaves: history.leaves.slice(0, -2), heads: history.heads.slice(0, -2) }
+    const findings = await checkChosen([kept(), file('whole.json', history), file('shorter.json', shorter)], keysOf(stage))
+    expect(findings).toContainEqual(
+      expect.objectContaining({ tone: 'bad', about: 'receipts.json, shorter.json', title: expect.stringContaining('receipt of bid 3') }),
+    )
+  })
+
   it('are continued by the newest head, and by the history', async () => {
     asks(stage)
     expect(await watchLot(number, keysOf(stage), receipts)).toEqual({ is: 'continued', receipts: 3 })

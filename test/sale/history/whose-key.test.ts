@@ -3,6 +3,7 @@ import { checkChosen } from '#app/(public)/check/check-chosen.ts'
 import { draftCertificate } from '#bench/certificates/certificates.rules'
 import { canonicalText, partsToSign } from '#bench/certificates/jws.rules'
 import { type PublicKey, readKeySet, thumbprintOf } from '#bench/certificates/key-set.rules'
+import { publicRecord, recordForMachines } from '#bench/certificates/public-record.rules'
 import { MINUTE, SECOND } from '#kernel/instant'
 import type { History } from '#sale/history/history.contract'
 import { makeKey, makeLot, pounds } from '#test/make/lot-history'
@@ -124,6 +125,28 @@ describe('two histories', () => {
     expect(findings.at(-1)).toMatchObject({ tone: 'bad', words: expect.stringContaining('from entry 3 on. one.json: “Bid 2 by 7R') })
   })
 
+  it('that contradict each other are found behind a third, which is the beginning of both', async () => {
+    const other = lotWith([BIDS[0] ?? ['4K', 60], ['9F', 90]]).history(house)
+    const chosen = [file('third.json', open), file('one.json', closed), file('other.json', other)]
+    const found = (await checkChosen(chosen, keysOf(xOf(house)))).filter(({ title }) => title.includes('contradict'))
+    expect(found).toMatchObject([{ tone: 'bad', about: 'one.json, other.json' }])
+  })
+
+  it('of one file name are two files', async () => {
+    const other = lotWith([BIDS[0] ?? ['4K', 60], ['9F', 90]]).history(house)
+    const findings = await checkChosen([file('history.json', closed), file('history.json', other)], keysOf(xOf(house)))
+    expect(findings.filter(({ isVerdict }) => isVerdict).map(({ about }) => about)).toEqual(['history.json', 'history.json (2)'])
+    expect(findings.at(-1)).toMatchObject({ tone: 'bad', about: 'history.json, history.json (2)' })
+  })
+
+  it('of which a stranger signed one are not compared, whether its key came with it or not', async () => {
+    const other = lotWith([BIDS[0] ?? ['4K', 60], ['9F', 90]]).history(stranger)
+    for (const more of [[], [file('jwks.json', setOf(xOf(stranger)))]]) {
+      const findings = await checkChosen([file('one.json', closed), file('other.json', other), ...more], keysOf(xOf(house)))
+      expect(findings.filter(({ title }) => title.includes('histories'))).toEqual([])
+    }
+  })
+
   it('of two lots are not compared', async () => {
     const other = makeLot({ closesAt: CLOSES, number: 8 }).history(house)
     expect(await compared(closed, other)).toMatchObject({ tone: 'doubt', words: expect.stringContaining('house.example/lots/8') })
@@ -159,6 +182,20 @@ describe('the sentence at the top, of a signed record', () => {
     })
     expect(await verdictOn([file('s.json', signedBy(other))], keysOf(ours.x))).toMatchObject({ tone: 'bad' })
     expect(await verdictOn([file('s.json', signedBy(other))], [])).toMatchObject({ tone: 'doubt' })
+  })
+
+  it('is one for each of two files of one name, and each record is held against the certificate of its own machine', async () => {
+    const second = aUnit({ ...unit, tag: 'TERN-09' })
+    const issue = { issuer: anIssuer, issuedAt: BENCH_OPENS, home: 'https://longbench.example' }
+    const both = [draft, draftCertificate({ unit: second, serial: 'TS-2027-0148-K', ...issue })]
+    const records = [unit, second].map((one) => recordForMachines(publicRecord(one, true), null))
+    for (const order of [both, both.toReversed()]) {
+      const certificates = order.map((one) => file('certificate.json', signedWith(ours.key, partsToSign(one, ours.key.kid))))
+      const findings = await checkChosen([...certificates, ...records.map((one) => file('record.json', one))], keysOf(ours.x))
+      expect(findings.filter(({ isVerdict }) => isVerdict)).toHaveLength(2)
+      expect(findings.filter(({ tone }) => tone !== 'ok')).toEqual([])
+      expect(findings.filter(({ title }) => title === 'It says the same as what was signed')).toHaveLength(2)
+    }
   })
 
   it('says that it was changed', async () => {

@@ -102,6 +102,14 @@ describe('what somebody kept of the history', () => {
     }
   })
 
+  it('accuses nobody with a checkpoint of another house, or with one that this house did not sign', async () => {
+    shows()
+    const elsewhere = kept.replaceAll(/^(?:— )?[^\s/]+(?=[/ ])/gm, (host) => (host.startsWith('— ') ? '— other.example' : 'other.example'))
+    expect(await verdict(elsewhere)).toEqual(['doubt: The checkpoint is of another lot, and says nothing of this one.'])
+    const written = kept.replace(/\n[A-Za-z0-9+/]{43}=\n/, `\n${Buffer.alloc(32, 7).toString('base64')}\n`)
+    expect(await verdict(written)).toEqual([expect.stringContaining('It was changed: the signature does not fit')])
+  })
+
   it('is compared with no history that does not hold by itself', async () => {
     shows((history) => Object.assign(history.leaves[1] ?? {}, { standingMinor: 1 }))
     expect(await verdict(kept)).toEqual([expect.stringContaining('bad: It was changed')])
