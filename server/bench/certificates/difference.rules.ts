@@ -10,7 +10,11 @@ export interface Difference {
 
 type Plain = Record<string, unknown>
 
-/** What a signed certificate and a unit's record for machines both say, in one shape, in the order in which people read it. */
+/**
+ * What a signed certificate and a unit's record for machines both say, in one shape, in the order in which people read it.
+ * Left out is what a house works out anew for each reader: the reference of a good machine, which changes with every further
+ * machine, and the role of who took a reading, which is the one that they have now.
+ */
 const SHARED_RESULT = [
   'title',
   'stage',
@@ -23,11 +27,9 @@ const SHARED_RESULT = [
   'lower',
   'upper',
   'doubt',
-  'reference',
   'verdict',
   'instrument',
   'takenAt',
-  'takenBy',
   'ambient',
   'plain',
   'caution',

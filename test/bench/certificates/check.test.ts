@@ -153,6 +153,12 @@ describe('the first field that differs', () => {
     expect(firstDifference(full, structuredClone(full))).toBeNull()
   })
 
+  test('is none where a record works out anew the reference and the role of who read', () => {
+    const later = record()
+    for (const result of later.results) Object.assign(result, { reference: 4.2, takenBy: 'the volunteer' })
+    expect(firstDifference(full, later)).toBeNull()
+  })
+
   test.each<[string, (other: ReturnType<typeof record>) => void, string, RegExp]>([
     [
       'a reading',
