@@ -16,10 +16,8 @@ const fail = (words) => {
 }
 const must = (holds, words) => holds || fail(words)
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest()
-const sameNames = (object, names) =>
-  Object.keys(object ?? {})
-    .sort()
-    .join() === [...names].sort().join()
+const sorted = (names) => [...names].sort().join()
+const sameNames = (object, names) => sorted(Object.keys(object ?? {})) === sorted(names)
 
 // ---- JSON: read so that no other program can read something else in it, and written in the one form that is signed
 
@@ -76,10 +74,7 @@ const shown = (kid) => `${kid.slice(0, 16).replace(/(.{4})(?=.)/g, '$1 ')} … (
 
 /** A flattened JWS (RFC 7515) with Ed25519: its payload and who signed it. */
 function openSigned(signed, keys) {
-  must(
-    sameNames(signed, ['payload', 'protected', 'signature']),
-    'it is no signed record: it must have payload, protected and signature alone',
-  )
+  must(sameNames(signed, ['payload', 'protected', 'signature']), 'it is no signed record of payload, protected and signature alone')
   const read = (name, bytes) => {
     const text = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes)
     const value = strictJson(`its ${name}`, text)
@@ -100,7 +95,7 @@ function checkSigned(signed, { keys }) {
   if (record.kind !== 'tagstrip-certificate' || record.version !== 1)
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
   const words = `${record.serial}, ${record.item.tag}, ${record.results.length} readings, signed on ${record.issuedAt}. ${record.proves}`
-  return { words, kids, record }
+  return { words: `${words} Whether it still stands was not looked at`, kids, record }
 }
 
 // ---- Histories and receipts: a Merkle tree (RFC 6962) whose heads are signed notes (C2SP checkpoints); see history-format.md
@@ -134,6 +129,9 @@ function checkHistory(history, { keys }) {
   const { leaves, heads, lot, origin } = history
   const names = ['version', 'lot', 'title', 'unit', 'state', 'currency', 'origin', 'leaves', 'heads', 'links']
   must(sameNames(history, names) && history.version === 1 && leaves[0]?.kind === 'opened', 'it is no history of a lot of version 1')
+  const turn = leaves.findLast(({ kind }) => ['closed', 'withdrawn', 'held', 'resumed'].includes(kind))
+  const state = { closed: turn?.result, withdrawn: 'withdrawn', held: 'held' }[turn?.kind] ?? 'open'
+  must(history.state === state, `it claims to be ${history.state}, and its entries lead to ${state}`)
   const { currency, sale } = leaves[0].terms
   must(history.title === sale.title && history.unit === sale.unit && history.currency === currency, 'its head is not that of its opening')
   const hashes = leaves.map(leafHash)
@@ -143,10 +141,7 @@ function checkHistory(history, { keys }) {
   const kids = heads.map(({ size, checkpoint }) => {
     const head = openHead(checkpoint, keys)
     must(head.origin === origin && origin.endsWith(`/lots/${lot}`) && head.size === size, `the head at ${size} is of another lot`)
-    must(
-      head.root.equals(rootOf(hashes.slice(0, size))),
-      `the entries do not lead to the head at ${size}: one of the first ${size} was changed`,
-    )
+    must(head.root.equals(rootOf(hashes.slice(0, size))), `the entries do not lead to the head at ${size}: one up to it was changed`)
     return head.kid
   })
   for (const [index, { at }] of leaves.entries())
@@ -163,12 +158,13 @@ function checkHistory(history, { keys }) {
     const reserve = commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...revealed.reserve })
     must(reserve === leaves[0].reserveCommitment, 'the reserve is not the one that was fixed at the opening')
   }
-  const words = `the history of ${origin}, ${leaves.length} entries, ${history.state}. No entry was changed or left out. That each price follows from the bids, the page /check works out; this program does not`
-  return { words, kids, roots: { origin, hashes } }
+  const words = `the history of ${origin}, ${leaves.length} entries, ${state}. No entry was changed or left out. That each price follows from the bids, the page /check works out; this program does not`
+  return { words, kids, roots: { origin, hashes, kids } }
 }
 
 /** Receipts of one's own bids: each opens its commitment, and its entry is in the head that came with it; in the history too, where one is given. */
 function checkReceipts({ receipts }, { keys, histories }) {
+  if (receipts.length === 0) return { isEmpty: true, words: 'a file of receipts, and no receipt is in it', kids: [] }
   const lots = new Set()
   const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
     const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
@@ -184,26 +180,26 @@ function checkReceipts({ receipts }, { keys, histories }) {
       ;[node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
     }
     must(last === 0 && hash.equals(head.root), `${about} is not in the head that was signed for it`)
-    const { hashes } = histories.find(({ origin }) => origin === head.origin) ?? {}
-    if (hashes)
-      must(
-        hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root),
-        `the history contradicts ${about}: another was shown then`,
-      )
-    lots.add(`${head.origin}${hashes ? ' (compared with its history)' : ''}`)
+    const ofLot = histories.filter((history) => history.origin === head.origin && mayCompare(history.kids, [head.kid]))
+    for (const { hashes } of named.length === 0 || isNamed(head.kid) ? ofLot : []) {
+      const isIn = hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root)
+      must(isIn, `the history contradicts ${about}: another was shown then`)
+    }
+    lots.add(`${head.origin}${ofLot.length > 0 ? ' (compared with its history)' : ''}`)
     return head.kid
   })
   return { words: `${receipts.length} receipts, of ${[...lots].join(', ')}`, kids }
 }
 
 /** Two histories of one lot: one must be the beginning of the other. */
-function compareHistories([first, ...others]) {
-  for (const { origin, hashes } of others) {
-    if (origin !== first.origin) continue
-    const other = hashes.findIndex((hash, index) => first.hashes[index] && !hash.equals(first.hashes[index]))
-    must(other < 0, `two histories of ${origin} contradict each other from entry ${other + 1} on. Keep both`)
-    console.log(`Two histories of ${origin}: ${hashes.length === first.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
-  }
+function compareHistories(one, other) {
+  const { origin, hashes, kids } = one
+  if (origin !== other.origin) return
+  if (!mayCompare(kids, other.kids))
+    return console.log(`Not compared: two histories of ${origin}, by different keys. Name those of the house with --key.`)
+  const at = hashes.findIndex((hash, index) => other.hashes[index] && !hash.equals(other.hashes[index]))
+  must(at < 0, `two histories of ${origin} contradict each other from entry ${at + 1} on. Keep both`)
+  console.log(`Two histories of ${origin}: ${hashes.length === other.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
 }
 
 // ---- Packs: a ZIP with a manifest of digests, and a signature over the manifest
@@ -257,11 +253,18 @@ function difference(signed, other, path = []) {
   }
   return null
 }
-const sharedOf = (record) =>
-  Object.fromEntries(['results', 'reworks', 'earlier', 'instruments', 'atHome'].map((name) => [name, record[name]]))
+/** What both say; not what a house works out anew for each reader: the reference of a good machine, and the role of who read it. */
+const leftOut = (name, value) => (['reference', 'takenBy'].includes(name) ? undefined : value)
+const sharedOf = ({ results, reworks, earlier, instruments, atHome }) =>
+  JSON.parse(JSON.stringify({ results, reworks, earlier, instruments, atHome }, leftOut))
 
-function compareRecord(other, { records: [record] }) {
-  must(record, 'a record without a signed one beside it proves nothing')
+/** The signed record that it names, or else the newest of its machine. */
+function compareRecord(other, { records }) {
+  const serial = other.serial ?? String(other.certificate ?? '').replace('/certificates/', '')
+  const tag = other.item?.tag ?? other.tag
+  const ofMachine = records.filter(({ item }) => item.tag === tag).sort((a, b) => (a.issuedAt < b.issuedAt ? -1 : 1))
+  const record = records.find((one) => one.serial === serial) ?? ofMachine.at(-1)
+  must(record, 'a record without the signed one of its machine beside it proves nothing')
   const found = other.kind === 'tagstrip-certificate' ? difference(record, other) : difference(sharedOf(record), sharedOf(other))
   must(!found, `the record to compare differs, first at ${found}`)
   return { words: `the record to compare says the same as ${record.serial}`, kids: [] }
@@ -274,9 +277,8 @@ function kindOf(value) {
   if (Array.isArray(value?.keys)) return 'keys'
   if (Array.isArray(value?.receipts)) return 'receipts'
   if (value?.leaves && value?.heads) return 'history'
-  return value?.kind === 'tagstrip-record' || value?.kind === 'tagstrip-certificate' || (value?.results && !value.payload)
-    ? 'record'
-    : 'signed'
+  const isRecord = ['tagstrip-record', 'tagstrip-certificate'].includes(value?.kind) || (value?.results && !value.payload)
+  return isRecord ? 'record' : 'signed'
 }
 const CHECKS = { signed: checkSigned, history: checkHistory, pack: checkPack, receipts: checkReceipts, record: compareRecord }
 const ORDER = Object.keys(CHECKS)
@@ -285,8 +287,11 @@ const given = process.argv.slice(2)
 const named = given.flatMap((word, index) => (given[index - 1] === '--key' ? [word.replace(/[\s…]/g, '')] : []))
 const names = given.filter((word, index) => word !== '--key' && given[index - 1] !== '--key')
 const isNamed = (kid) => named.some((start) => start.length >= 16 && kid.startsWith(start))
+/** What a stranger signed accuses nobody: two are held against each other only by keys that were named, or by one key. */
+const mayCompare = (kids, others) => named.length > 0 || kids.some((kid) => others.includes(kid))
 
 const around = { keys: [], histories: [], records: [] }
+let holding = 0
 const toCheck = []
 const attempt = (name, work) => {
   try {
@@ -303,22 +308,22 @@ for (const name of names)
     if (kindOf(value) === 'keys') around.keys.push(...keysOf(value))
     else toCheck.push({ name, value, kind: kindOf(value) })
   })
-if (toCheck.length === 0 && process.exitCode !== 1) {
+if (toCheck.length === 0 && process.exitCode !== 1)
   console.error('node tagstrip-check.mjs [--key fingerprint] <signed record, history, receipts or pack> <jwks.json> [record to compare]')
-  process.exitCode = 2
-}
 for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind)))
   attempt(name, () => {
-    const { words, kids, record, roots } = CHECKS[kind](value, around)
-    if (record) around.records.push(record)
-    if (roots) around.histories.push(roots)
+    const { words, kids, record, roots, isEmpty } = CHECKS[kind](value, around)
+    if (isEmpty) return console.log(`Nothing to check: ${words}.`)
     const signers = [...new Set(kids)]
     const stranger = named.length > 0 && signers.find((kid) => !isNamed(kid))
     must(!stranger, `it is whole, but by a key that you did not name: ${stranger && shown(stranger)}`)
+    holding += 1
+    if (record) around.records.push(record)
+    if (roots) around.histories.push(roots)
     console.log(`Holds: ${words}.`)
-    for (const kid of signers)
-      console.log(
-        `  Signed by ${shown(kid)}${named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'}.`,
-      )
+    const whose = named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'
+    for (const kid of signers) console.log(`  Signed by ${shown(kid)}${whose}.`)
   })
-attempt('the histories', () => around.histories.length > 1 && compareHistories(around.histories))
+for (const [index, one] of around.histories.entries())
+  for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
+if (holding === 0) process.exitCode ||= 2

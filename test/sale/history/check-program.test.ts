@@ -101,6 +101,40 @@ describe('the program for Node, of a history', () => {
   })
 })
 
+describe('the program for Node, of several histories', () => {
+  const lot = (...bidders: string[]) => {
+    const made = makeLot({ closesAt: 3_600_000 })
+    for (const [index, bidder] of bidders.entries()) made.bid(bidder, pounds(60 + index * 30), index + 1)
+    return made
+  }
+  const stranger = makeKey()
+  const jwks = keep('both.json', setOf(key, stranger))
+
+  it('finds two that contradict each other behind a third, which is the beginning of both', () => {
+    const files = [lot('4K'), lot('4K', '7R'), lot('4K', '9F')].map((one, index) => keep(`of-three-${index}.json`, one.history(key)))
+    expect(run(...files, jwks)).toMatchObject({ status: 1, words: expect.stringContaining('contradict each other from entry 3 on') })
+  })
+
+  it('holds none by a stranger against the house’s, with the key of the house named or with none named', () => {
+    const files = [keep('ours.json', lot('4K').history(key)), keep('theirs.json', lot('9F').history(stranger))]
+    for (const words of [[], ['--key', kid]]) expect(run(...files, jwks, ...words).words).not.toContain('contradict')
+  })
+
+  it('repeats no state that the entries do not lead to', () => {
+    const claimed = { ...lot('4K').history(key), state: 'sold' }
+    expect(run(keep('claimed.json', claimed), jwks)).toMatchObject({
+      status: 1,
+      words: expect.stringContaining('its entries lead to open'),
+    })
+  })
+
+  it('finds nothing to check in a file of no receipts', () => {
+    const told = run(keep('empty.json', { kind: 'tagstrip-receipts', version: 1, receipts: [] }), jwks)
+    expect(told).toMatchObject({ status: 2, words: expect.stringContaining('Nothing to check') })
+    expect(told.words).not.toContain('Holds')
+  })
+})
+
 describe('the program for Node, of what a house gives', () => {
   it('opens receipts, and finds an amount that was not bid and a history that left a bid out', async () => {
     const { number } = await makeOpenLot(stage)
