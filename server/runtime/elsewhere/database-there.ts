@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs'
+import { existsSync, readdirSync, rmSync } from 'node:fs'
 import { readFile, stat } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { CopyTo } from '../settings/copy-to.rules'
@@ -16,6 +16,12 @@ export interface DatabaseThere {
   /** Brings there what was added to the log, and looks at how far what is there reaches. */
   bring(): Promise<void>
   bringSnapshots(): Promise<void>
+  /** Generations that Litestream remembers here. */
+  generations(): string[]
+  /** What was there has gone: nothing of it is known any more. */
+  forget(): void
+  /** The next that is written is a whole copy. Only while Litestream does not run. */
+  beginAnew(): void
 }
 
 /** How often what is there is read back, and what is there too much taken away. */
@@ -71,7 +77,19 @@ export function openDatabaseThere(parts: { place: Place; to: CopyTo; beside: str
     provenAt = mtimeMs
   }
 
+  const remembered = join(beside, 'remembered')
   return {
+    generations: () => {
+      const dir = join(remembered, 'generations')
+      return existsSync(dir) ? readdirSync(dir) : []
+    },
+    forget() {
+      there = null
+      generation = null
+      last = null
+      provenAt = null
+    },
+    beginAnew: () => rmSync(remembered, { recursive: true, force: true }),
     folder,
     known,
     provenAt: () => provenAt,

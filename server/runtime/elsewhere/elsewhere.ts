@@ -7,11 +7,11 @@ import type { CopySettings } from '../settings/copy-settings'
 import { copyToWords } from '../settings/copy-to.rules'
 import type { Log } from '../settings/log'
 import { type CopyState, copyStateOf, NO_COPY } from './copy-age.rules'
-import { openDatabaseThere } from './database-there'
+import { type DatabaseThere, openDatabaseThere } from './database-there'
 import { openLanes } from './lanes'
 import { endOrphan, findLitestream, openReplicator, type Replicator } from './litestream'
 import { openPlace } from './open-place'
-import { openOwnPlace } from './own-place'
+import { CopyGone, openOwnPlace } from './own-place'
 import { openPhotographsThere } from './photographs-there'
 import { KEYS_FILE, newPassphrase, sealKeys, stateOfKeys } from './sealed-keys'
 
@@ -54,8 +54,15 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
   const keysDir = join(dataDir, 'keys')
   const place = openPlace(to, means)
   const lastMigration = String(handle.prepare('SELECT max(name) FROM migration').pluck().get())
-  const own = openOwnPlace({ place, to, house: firstKeyIn(keysDir) ?? '', dataDir, lastMigration })
-  const there = openDatabaseThere({ place, to, beside, own })
+  const own = openOwnPlace({
+    place,
+    to,
+    house: firstKeyIn(keysDir) ?? '',
+    dataDir,
+    lastMigration,
+    ourGenerations: () => there.generations(),
+  })
+  const there: DatabaseThere = openDatabaseThere({ place, to, beside, own })
   const photographs = openPhotographsThere(join(dataDir, 'photographs'), isNamed)
   let replicator: Replicator | null = null
   let sealedState: string | null = null
@@ -90,10 +97,20 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
         everyMs: 1_000,
         async work() {
           try {
-            if (await own.hold(there.known())) replicate()
+            const isNew = !own.isOurs()
+            if (isNew) await cease()
+            await own.hold(there.known())
+            // Litestream remembers what it wrote, and where that has gone a whole copy is wanted.
+            if (isNew && own.earlier() === null) there.beginAnew()
+            replicate()
           } catch (reason) {
             // What waits to be sent waits on this machine; what is written straight there is not written to a place that is not ours.
             if (to.kind === 'folder' || !own.isOurs()) await cease()
+            if (reason instanceof CopyGone) {
+              there.forget()
+              photographs.forget()
+              sealedState = null
+            }
             throw reason
           }
         },

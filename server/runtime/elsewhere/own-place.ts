@@ -14,6 +14,9 @@ export interface Known {
   goodUntil: number | null
 }
 
+/** The mark has gone, and with it the copy: the next hold begins a new one. */
+export class CopyGone extends Error {}
+
 export interface OwnPlace {
   isOurs(): boolean
   /** The mark that lay there when it was taken, which says what can be read back until there is something newer. */
@@ -31,6 +34,8 @@ interface OwnPlaceParts {
   house: string
   dataDir: string
   lastMigration: string
+  /** Generations of the database that this folder has begun: what lies there of them is a leftover of our own. */
+  ourGenerations?(): readonly string[]
   /** How long somebody else who wrote there is watched before the place is taken over. */
   watchMs?: number
 }
@@ -40,7 +45,15 @@ const RENEWED_EVERY_MS = 10_000
 const WATCH_MS = 25_000
 
 /** Says of a place whose it is, so that no house ever writes over the copy of another one, nor beside another process of the same. */
-export function openOwnPlace({ place, to, house, dataDir, lastMigration, watchMs = WATCH_MS }: OwnPlaceParts): OwnPlace {
+export function openOwnPlace({
+  place,
+  to,
+  house,
+  dataDir,
+  lastMigration,
+  ourGenerations = () => [],
+  watchMs = WATCH_MS,
+}: OwnPlaceParts): OwnPlace {
   const writer = createHash('sha256')
     .update(`${hostname()}\n${realpathSync(dataDir)}`)
     .digest('hex')
@@ -68,7 +81,7 @@ export function openOwnPlace({ place, to, house, dataDir, lastMigration, watchMs
     refuseOtherDisk()
     const bytes = await place.read(MARK_FILE)
     const mark = bytes === null ? null : readMark(bytes)
-    if (mark === null && (await place.list(DATABASE_FOLDER)).length > 0)
+    if (mark === null && !areOurs(await place.list(DATABASE_FOLDER)))
       throw new Error('it holds something that is no copy of a house. Set COPY_TO to an empty folder; nothing there was changed')
     if (mark !== null && mark.house !== house)
       throw new Error(
@@ -83,6 +96,11 @@ export function openOwnPlace({ place, to, house, dataDir, lastMigration, watchMs
     if (to.kind === 'folder') device = statSync(to.path).dev
     isOurs = true
     return true
+  }
+
+  const areOurs = (paths: readonly string[]): boolean => {
+    const ours = ourGenerations()
+    return paths.every((path) => ours.some((generation) => path.startsWith(`generations/${generation}/`)))
   }
 
   /** Whoever wrote it renews it all the time; when nobody has for a while, nobody is there. */
@@ -110,7 +128,7 @@ export function openOwnPlace({ place, to, house, dataDir, lastMigration, watchMs
       const mark = bytes === null ? null : readMark(bytes)
       if (mark === null) {
         isOurs = false
-        throw new Error('the copy that lay there has gone. If its disk is not mounted, mount it; else a new one is begun')
+        throw new CopyGone('the copy that lay there has gone. If its disk is not mounted, mount it; else a new one is begun')
       }
       if (mark.house !== house || mark.writer !== writer) {
         isOurs = false

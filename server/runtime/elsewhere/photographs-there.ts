@@ -15,27 +15,33 @@ const AT_ONCE = 24
 export interface PhotographsThere {
   /** Copies what is not there yet, each once, and takes away what no row names any more. */
   bring(place: Place): Promise<void>
+  /** What was there has gone: it is looked at again. */
+  forget(): void
 }
 
 /** Photographs are never changed, so what is there by its name is there. */
 export function openPhotographsThere(dir: string, isNamed: (sha: string) => boolean): PhotographsThere {
   let there: Map<string, string> | null = null
   return {
+    forget() {
+      there = null
+    },
     async bring(place) {
       there ??= new Map((await place.list(PHOTOGRAPHS_FOLDER)).flatMap((path) => nameIn(path).map((name) => [name, path] as const)))
+      const known = there
       const here = new Set(existsSync(dir) ? (await readdir(dir)).filter((name) => name.endsWith('.webp')) : [])
-      const missing = [...here].filter((name) => !there?.has(name)).slice(0, AT_ONCE)
+      const missing = [...here].filter((name) => !known.has(name)).slice(0, AT_ONCE)
       const errands: { name: string; from: string; path: string }[] = []
       for (const name of missing) {
         const from = join(dir, name)
         errands.push({ name, from, path: `${await digestOf(from)}.${name}` })
       }
       await place.put(errands.map(({ from, path }) => ({ from, to: `${PHOTOGRAPHS_FOLDER}/${path}` })))
-      for (const { name, path } of errands) there.set(name, path)
+      for (const { name, path } of errands) known.set(name, path)
       // A file that was lost here is not lost there: only what the house itself has forgotten goes.
-      const gone = [...there].filter(([name]) => !here.has(name) && !isNamed(name.slice(0, 64)))
+      const gone = [...known].filter(([name]) => !here.has(name) && !isNamed(name.slice(0, 64)))
       await place.remove(gone.map(([, path]) => `${PHOTOGRAPHS_FOLDER}/${path}`))
-      for (const [name] of gone) there.delete(name)
+      for (const [name] of gone) known.delete(name)
     },
   }
 }
