@@ -49,6 +49,7 @@ export const publishedGroup = sqliteTable('published_group', {
   number: integer('number').notNull(),
   messageId: text('message_id').notNull(),
   aloneSince: integer('alone_since'),
+  overtakenAt: integer('overtaken_at'),
 })
 
 export const changedRow = sqliteTable('changed_row', {

@@ -49,7 +49,9 @@ import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { CopySettings } from '#runtime/settings/copy-settings'
 import type { Log } from '#runtime/settings/log'
+import { refuseOvertaken } from '#runtime/standby/overtaken'
 import type { Publishing } from '#runtime/standby/publishing'
+import type { StoringTrouble } from '#runtime/vitals/going.rules'
 import { houseWatched } from '#runtime/vitals/house-watched'
 import { watchLoop } from '#runtime/vitals/loop-lag'
 import { machinesWatched } from '#runtime/vitals/machines-watched'
@@ -133,6 +135,8 @@ export interface HouseParts {
   isClockRight?: boolean
   /** Somebody says that what stands after a damage in the database's log may be lost. */
   mayLoseLog?: boolean
+  /** Somebody says that no other machine writes for this house any more. */
+  isAlone?: boolean
   /** Where a copy is kept, always; none of a rehearsal. */
   copy?: CopySettings | null
   /** Called when the disk has failed: nothing is taken any more, and whoever watches over the house should open it again. */
@@ -176,6 +180,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     wall = Date.now,
     isClockRight = false,
     mayLoseLog = false,
+    isAlone = false,
     copy = null,
     ended = () => {},
     openPublishing,
@@ -192,6 +197,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     // A rehearsal is a copy itself.
     if (!isRehearsal) copyBeforeSteps({ dataDir, steps, at: clock.now(), log })
   })
+  if (!openPublishing && !isRehearsal) refuseOvertaken(handle, isAlone)
   const publishing = openPublishing?.({ handle, keys, log, said: () => hub.beat() }) ?? null
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
@@ -215,7 +221,12 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   let spares: NodeJS.Timeout | null = null
   let writtenAt: number | null = null
 
-  const troubleNow = () => trouble ?? publishing?.trouble() ?? null
+  const storingTrouble = (): StoringTrouble | null => {
+    if (trouble !== null) return { of: 'disk', words: trouble }
+    const words = publishing?.trouble() ?? null
+    return words === null ? null : { of: 'machines', words }
+  }
+  const troubleNow = () => storingTrouble()?.words ?? null
   const react = reactionsOf(reactions)
   const turnAt = (now: Instant, facts: Recorded[]): Turn => {
     const turn: Turn = {
@@ -313,7 +324,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       wall: clock.pace ? null : wall,
       ticker: () => ticker,
       writtenAt: () => writtenAt,
-      trouble: troubleNow,
+      trouble: storingTrouble,
       loop,
       databaseLog: openDatabaseLog(handle, dataDir),
       watching: hub.watching,

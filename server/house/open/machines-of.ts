@@ -2,20 +2,19 @@ import { randomUUID } from 'node:crypto'
 import { hostname } from 'node:os'
 import type { Keys } from '#runtime/queue/turn'
 import type { Config } from '#runtime/settings/config'
-import type { Holder } from '#runtime/standby/lease'
+import type { Self } from '#runtime/standby/lease'
 import { type Machines, reachMachines } from '#runtime/standby/machines'
 import { openPublishing } from '#runtime/standby/publishing'
 import type { HouseParts } from './house'
 
 /** How this process is known to the other machines. */
-export const selfOf = ({ publicUrl, port }: Config): Holder => ({
+export const selfOf = ({ publicUrl, port }: Config): Self => ({
   id: randomUUID(),
   name: `${hostname()}, port ${port}, process ${process.pid}`,
   address: publicUrl,
-  since: new Date().toISOString(),
 })
 
-export const machinesOf = ({ natsUrls, natsCreds, standbyKept }: Config, { jwks }: Pick<Keys, 'jwks'>, self: Holder): Promise<Machines> =>
+export const machinesOf = ({ natsUrls, natsCreds, standbyKept }: Config, { jwks }: Pick<Keys, 'jwks'>, self: Self): Promise<Machines> =>
   reachMachines({ urls: natsUrls, credsFile: natsCreds, jwks: jwks(), self, kept: standbyKept })
 
 /** What opens the publishing of a house; undefined where no other machine stands by. `reached` are machines that a standby has reached already. */

@@ -59,6 +59,7 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
   let machines: Machines | null = null
   let following: Following | null = null
   let renewing: NodeJS.Timeout | null = null
+  let telling: NodeJS.Timeout | null = null
   try {
     refuseOtherKey(dataDir)
     const keys = openKeys(join(dataDir, 'keys'))
@@ -76,7 +77,10 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
     say(
       `Standing by. What was done is kept on ${stream.replicas === 1 ? 'one server: if that is lost, so is what only it held' : `${stream.replicas} servers`}.`,
     )
+    const copy = following
+    telling = setInterval(() => void lease.standsBy(copy.number()).catch(() => {}), LEASE_MS / 3)
     await Promise.race([following.broken, leaseOf(lease, following, say)])
+    clearInterval(telling)
     renewing = setInterval(() => void lease.take().catch(() => {}), LEASE_MS / 3)
     await following.caughtUp(CATCH_UP_MS)
     const newest = newestWords(following)
@@ -86,6 +90,7 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
     if (served !== null) say(`This machine writes now. ${newest} Photographs are those of its copy: newer ones lie on the other machine.`)
     return served
   } finally {
+    if (telling) clearInterval(telling)
     if (renewing) clearInterval(renewing)
     if (following) await following.stop()
     if (machines && !machines.isGivenAway()) {

@@ -23,6 +23,7 @@ async function main(): Promise<void> {
     isDev: has('--dev'),
     isClockRight: has('--clock-is-right'),
     mayLoseLog: has('--lose-the-damaged-log'),
+    isAlone: has('--alone'),
     ended: endOfDisk,
     openPublishing: publishingOf(config, {
       isAlone: has('--alone'),

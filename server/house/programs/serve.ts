@@ -46,6 +46,8 @@ export interface ServeParts {
   isClockRight?: boolean
   /** Somebody says that what stands after a damage in the database's log may be lost. */
   mayLoseLog?: boolean
+  /** Somebody says that no other machine writes for this house any more. */
+  isAlone?: boolean
   /** Called when the disk has failed. */
   ended?(): void
   /** How the machines that stand by are reached, where there are any. */
@@ -66,6 +68,7 @@ export async function serve({
   wall,
   isClockRight,
   mayLoseLog,
+  isAlone,
   ended,
   openPublishing,
   asRehearsal,
@@ -88,6 +91,7 @@ export async function serve({
     wall,
     isClockRight,
     mayLoseLog,
+    isAlone,
     ended,
     openPublishing,
     log,

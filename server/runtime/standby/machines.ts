@@ -1,6 +1,6 @@
 import { houseNames } from '../nats/house-names'
 import { type Nats, openNats } from '../nats/nats'
-import { type Holder, LEASE_MS, type Lease, openLease } from './lease'
+import { type Holder, LEASE_MS, type Lease, openLease, type Self } from './lease'
 import { type Kept, openStream, type Stream } from './stream'
 
 /** What the machines of one house have between them: the stream, and the lease of the one that writes. */
@@ -8,7 +8,7 @@ export interface Machines {
   nats: Nats
   stream: Stream
   lease: Lease
-  self: Holder
+  self: Self
   /** Takes the lease. One that is held by a machine that is gone passes meanwhile; answers who has it in the end. */
   waitForLease(): Promise<Holder>
   /** Whether a house has taken these over, and closes them when it ends. */
@@ -21,7 +21,7 @@ export interface MachineWishes {
   urls: readonly string[]
   credsFile?: string
   jwks: { keys: readonly Record<string, string>[] }
-  self: Holder
+  self: Self
   kept: Kept
 }
 

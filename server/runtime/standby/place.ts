@@ -25,6 +25,8 @@ export interface Place {
   /** Within a transaction: these are sent next, and those up to `confirmed` need not be kept any more. */
   keep(parts: readonly Part[], confirmed: number): void
   alone(since: number | null): void
+  /** Another machine writes since then, as far as this one knows; null when this one does again. */
+  overtaken(at: number | null): void
   /** What the stream misses of this database, in order. Throws Conflict, in words, where they do not belong together. */
   compare(stream: Stream): Promise<Part[]>
 }
@@ -44,6 +46,10 @@ export function openPlace(handle: Database.Database): Place {
     `INSERT INTO published_group (id, stream, number, message_id, alone_since) VALUES (1, '', 0, '', ?)
      ON CONFLICT (id) DO UPDATE SET alone_since = excluded.alone_since`,
   )
+  const overtaken = handle.prepare(
+    `INSERT INTO published_group (id, stream, number, message_id, overtaken_at) VALUES (1, '', 0, '', ?)
+     ON CONFLICT (id) DO UPDATE SET overtaken_at = excluded.overtaken_at`,
+  )
   const unconfirmed = handle.prepare('SELECT number, message_id AS messageId, part, body FROM unconfirmed_message ORDER BY number')
   const insert = handle.prepare('INSERT INTO unconfirmed_message (number, message_id, part, body) VALUES (?, ?, ?, ?)')
   const forget = handle.prepare('DELETE FROM unconfirmed_message WHERE number <= ?')
@@ -61,6 +67,7 @@ export function openPlace(handle: Database.Database): Place {
       if (last) move(read()?.stream ?? '', last.number, last.messageId)
     },
     alone: (at) => void since.run(at),
+    overtaken: (at) => void overtaken.run(at),
     async compare(stream) {
       const known = read()
       const { last } = await stream.state()

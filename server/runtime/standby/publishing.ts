@@ -5,6 +5,7 @@ import type { Outgoing } from '../queue/queue'
 import type { Sealing } from '../queue/sealing'
 import type { Log } from '../settings/log'
 import { noteChangedRows } from './changed-rows'
+import type { Follower } from './lease'
 import type { Machines } from './machines'
 import { openingPart, type Part, partsOf } from './message'
 import { Conflict, openPlace, standsIn, versionOf } from './place'
@@ -18,8 +19,11 @@ export interface Publishing extends Outgoing {
   trouble(): string | null
   /** No other machine holds what is new: a maker said that none will take over. */
   isAlone(): boolean
-  /** How many servers hold what is new, up to which message they have confirmed it, and how many groups wait for that. */
-  howFar(): { servers: number | null; confirmed: number; waiting: number }
+  /**
+   * How many servers hold what is new, up to which message they have confirmed it, how many groups wait for that, and who follows;
+   * null where that could not be asked.
+   */
+  howFar(): { servers: number | null; confirmed: number; waiting: number; followers: readonly Follower[] | null }
   close(): Promise<void>
 }
 
@@ -42,16 +46,17 @@ export interface PublishingParts {
 /** How long somebody waits for what they asked. */
 const PATIENCE_MS = 5_000
 const RENEW_MS = 1_000
+const ASK_WHO_FOLLOWS_MS = 2_000
 const GOODBYE_MS = 1_000
 /** So many groups may be under way; more wait, and go together. */
 const MOST_UNDER_WAY = 32
 
 const UNCONFIRMED =
-  'This was noted here, and the machines that stand by this house have not confirmed it yet. Look again in a minute, or send the same form once more: it counts once.'
+  'This was noted here, and the servers that hold what is new have not confirmed it yet. Look again in a minute, or send the same form once more: it counts once.'
 const NOT_TAKEN =
-  'The machines that stand by this house are not reached, so nothing was stored. What you wrote is still here; try again in a minute.'
+  'The servers that hold what is new are not reached, so nothing was stored. What you wrote is still here; try again in a minute.'
 const TROUBLE =
-  'The machines that stand by this house are not reached: no bid, reading or payment is taken until they are. A closing whose last minutes are lost moves.'
+  'The servers that hold what is new besides this house are not reached: no bid, reading or payment is taken until they are. A closing whose last minutes are lost moves.'
 const ALONE = 'No other machine is reached, and none holds what is new: this house goes on alone, as it was told to.'
 
 /** Keeps what each group changed, sends it, and lets answers go out when the stream has it. */
@@ -69,12 +74,23 @@ export function openPublishing(parts: PublishingParts): Publishing {
   let hasEnded: Refusal | null = null
   let staged: Part[] = []
   let timer: NodeJS.Timeout | null = null
+  let asking: NodeJS.Timeout | null = null
   let isRenewing = false
+  let followers: readonly Follower[] | null = null
   let whenRoom: (() => void)[] = []
 
+  /** Only a note for the next start: whatever keeps it from being written, this house ends. */
+  const noteOvertaken = () => {
+    try {
+      place.overtaken(Date.now())
+    } catch (reason) {
+      log.error({ err: reason }, 'that another machine writes could not be noted')
+    }
+  }
   const end = (words: string) => {
     if (hasEnded) return
     hasEnded = new Refusal('unconfirmed', words)
+    noteOvertaken()
     sender.stop(hasEnded)
     log.fatal({ words }, 'another machine writes for this house: this one takes nothing any more')
     said()
@@ -84,7 +100,11 @@ export function openPublishing(parts: PublishingParts): Publishing {
     stream: () => machines?.stream ?? null,
     patienceMs: PATIENCE_MS,
     unconfirmed: () => new Refusal('unconfirmed', UNCONFIRMED),
-    said,
+    said() {
+      if (sender.isStuck()) log.error('NATS is not reached: nothing is taken until it is')
+      else log.info('NATS is reached again: what waited is confirmed, and everything is taken again')
+      said()
+    },
     conflict: end,
     moved() {
       const waiting = whenRoom
@@ -100,6 +120,8 @@ export function openPublishing(parts: PublishingParts): Publishing {
     reached.giveAway()
     timer ??= setInterval(renew, RENEW_MS)
     timer.unref()
+    asking ??= setInterval(askWhoFollows, ASK_WHO_FOLLOWS_MS)
+    asking.unref()
   }
 
   const takeLease = async ({ waitForLease, self }: Machines) => {
@@ -118,6 +140,7 @@ export function openPublishing(parts: PublishingParts): Publishing {
     const part = openingPart(keys, number, randomUUID(), { migration, at: Date.now(), who: self.name })
     await standsIn(stream, part)
     place.move(stream.made, number, part.messageId)
+    place.overtaken(null)
     connected(reached, number)
     if (stream.replicas === 1) log.warn('what is done here is held by one server of NATS besides: with three, any one of them may be lost')
     else log.info({ servers: stream.replicas }, 'what is done here is held by other machines before it is answered')
@@ -160,6 +183,15 @@ export function openPublishing(parts: PublishingParts): Publishing {
     }
   }
 
+  const askWhoFollows = async () => {
+    if (hasEnded || !machines) return
+    try {
+      followers = await machines.lease.followers()
+    } catch {
+      followers = null
+    }
+  }
+
   /** While it is alone it looks for the others, and publishes what they miss as soon as nobody else has written. */
   const lookForOthers = async () => {
     while (isAlone && !hasEnded) {
@@ -185,7 +217,10 @@ export function openPublishing(parts: PublishingParts): Publishing {
         return null
       })
       if (reached) {
-        await orLeave(reached, open)
+        await orLeave(reached, open).catch((reason) => {
+          if (reason instanceof Conflict) noteOvertaken()
+          throw reason
+        })
         place.alone(null)
         isAlone = false
       } else {
@@ -227,9 +262,10 @@ export function openPublishing(parts: PublishingParts): Publishing {
       return sender.isStuck() ? TROUBLE : null
     },
     isAlone: () => isAlone,
-    howFar: () => ({ servers: machines?.stream.replicas ?? null, confirmed: sender.confirmed(), waiting: sender.underWay() }),
+    howFar: () => ({ servers: machines?.stream.replicas ?? null, confirmed: sender.confirmed(), waiting: sender.underWay(), followers }),
     async close() {
       if (timer) clearInterval(timer)
+      if (asking) clearInterval(asking)
       if (!machines) return
       await sender.settled(GOODBYE_MS)
       if (machines.nats.trouble() === null) await machines.lease.release().catch(() => {})

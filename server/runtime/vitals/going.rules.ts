@@ -57,9 +57,19 @@ export function judgeSweeps(failing: readonly FailingSweep[]): Finding {
 /** The house notes every second that it is alive, in the same way as a bid is stored. */
 export const WRITE_STEPS: Steps = { look: 3, bad: 10 }
 
-export function judgeWriter(age: number | null, trouble: string | null): Finding {
-  if (trouble !== null)
-    return { value: age, standing: 'bad', words: trouble, toDo: 'See to the disk of the data folder: room first, then its health.' }
+/** Why nothing is stored: the disk does not take it, or what is to hold it besides does not. */
+export interface StoringTrouble {
+  of: 'disk' | 'machines'
+  words: string
+}
+
+const MEND_STORING = {
+  disk: 'See to the disk of the data folder: room first, then its health.',
+  machines: 'The disk is not the cause. See that the servers that NATS_URL names run and are reached; it goes on by itself then.',
+} as const
+
+export function judgeWriter(age: number | null, trouble: StoringTrouble | null): Finding {
+  if (trouble !== null) return { value: age, standing: 'bad', words: trouble.words, toDo: MEND_STORING[trouble.of] }
   if (age === null) return { value: null, standing: 'good', words: 'Nothing has been stored since the start.', toDo: null }
   const standing = above(age, WRITE_STEPS)
   return {

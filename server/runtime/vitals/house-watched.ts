@@ -9,7 +9,7 @@ import type { Ticker } from '../queue/ticker'
 import { COPY_STEPS, judgeCopy } from './copies.rules'
 import { countOpenFiles } from './count-open-files'
 import { fillingRate, judgeLog, judgeRoom, LEAST_ROOM, LOG_STEPS, type RoomAt } from './disk.rules'
-import { judgeSweeps, judgeTick, judgeWriter, TICK_STEPS, WRITE_STEPS } from './going.rules'
+import { judgeSweeps, judgeTick, judgeWriter, type StoringTrouble, TICK_STEPS, WRITE_STEPS } from './going.rules'
 import type { LoopLag } from './loop-lag'
 import { CLOCK_LIMIT, judgeClock, judgeFiles, judgeLag, judgeMemory, LAG_STEPS } from './process.rules'
 import type { Limits, Watched } from './vital'
@@ -27,7 +27,7 @@ export interface HouseFacts {
   ticker(): Ticker | null
   /** When anything was stored last, by the monotonic clock. */
   writtenAt(): number | null
-  trouble(): string | null
+  trouble(): StoringTrouble | null
   loop: LoopLag
   databaseLog: DatabaseLog
   watching(): number

@@ -1,3 +1,4 @@
+import type { Follower } from '../standby/lease'
 import type { Finding } from './vital'
 
 export interface MachinesFacts {
@@ -11,13 +12,16 @@ export interface MachinesFacts {
   confirmed: number
   /** How many groups wait to be confirmed. */
   waiting: number
+  /** Who stands by; null while that is not known. */
+  followers: readonly Follower[] | null
 }
 
-/** Whether another machine could go on, where one is to stand by. */
-export function judgeMachines({ trouble, isAlone, servers, confirmed, waiting }: MachinesFacts): Finding {
+/** Whether servers of NATS hold what is new, and whether another machine could go on with it. */
+export function judgeMachines({ trouble, isAlone, servers, confirmed, waiting, followers }: MachinesFacts): Finding {
   const also = [
-    { key: 'machines-confirmed', unit: 'count', help: 'Message up to which the other machines have confirmed.', value: confirmed },
+    { key: 'machines-confirmed', unit: 'count', help: 'Message up to which the servers of NATS hold everything.', value: confirmed },
     { key: 'machines-waiting', unit: 'count', help: 'Groups of changes that wait to be confirmed.', value: waiting },
+    { key: 'machines-following', unit: 'count', help: 'Machines that stand by and follow.', value: followers?.length ?? 0 },
   ] as const
   if (trouble !== null)
     return {
@@ -31,25 +35,28 @@ export function judgeMachines({ trouble, isAlone, servers, confirmed, waiting }:
     return {
       value: 0,
       standing: 'bad',
-      words: 'No other machine holds what is new: this house goes on alone, as it was told to.',
+      words: 'No server of NATS holds what is new: this house goes on alone, as it was told to.',
       toDo: 'See that the servers that NATS_URL names come back. What they miss is sent by itself then.',
       also,
     }
-  if (servers === null) return { value: 0, standing: 'look', words: 'The other machines are being looked for.', toDo: null, also }
-  const far = `They have confirmed everything up to message ${confirmed.toLocaleString('en')}${waiting === 0 ? '' : `; ${waiting} ${waiting === 1 ? 'group is' : 'groups are'} on the way`}.`
-  return servers === 1
-    ? {
-        value: servers,
-        standing: 'look',
-        words: `What is new is held by one server besides, before it is answered. ${far}`,
-        toDo: 'With three servers of NATS, any one of them may be lost: start two more, and name all three in NATS_URL.',
-        also,
-      }
-    : {
-        value: servers,
-        standing: 'good',
-        words: `What is new is held by ${servers} servers before it is answered. ${far}`,
-        toDo: null,
-        also,
-      }
+  if (servers === null) return { value: 0, standing: 'look', words: 'The servers of NATS are being looked for.', toDo: null, also }
+  const held = `${servers === 1 ? 'One server holds' : `${servers} servers hold`} everything up to message ${inFigures(confirmed)}${waiting === 0 ? '' : `; ${waiting} ${waiting === 1 ? 'group is' : 'groups are'} on the way`}.`
+  const words = `${held} ${followersInWords(followers)}`
+  const toDo = [
+    followers?.length === 0
+      ? 'Where a machine is to go on when this one is lost: start npm run standby there, on a fresh copy, with the same NATS_URL.'
+      : null,
+    servers === 1 ? 'With three servers of NATS, any one of them may be lost: start two more, and name all three in NATS_URL.' : null,
+  ].filter((one) => one !== null)
+  return toDo.length === 0
+    ? { value: servers, standing: 'good', words, toDo: null, also }
+    : { value: servers, standing: 'look', words, toDo: toDo.join(' '), also }
+}
+
+const inFigures = (number: number): string => number.toLocaleString('en')
+
+function followersInWords(followers: readonly Follower[] | null): string {
+  if (followers === null) return 'Whether a machine stands by is not known at present.'
+  if (followers.length === 0) return 'No machine stands by: when this one is lost, none goes on by itself.'
+  return followers.map(({ name, number }) => `${name} stands by, and is up to message ${inFigures(number)}.`).join(' ')
 }

@@ -321,7 +321,7 @@ describe.skipIf(NATS_SERVER === null)('a second machine stands by', () => {
     bidders.start()
     await expect.poll(() => bidders.refused.get(503) ?? 0, { timeout: 60_000 }).toBeGreaterThan(2)
     const health = await fetch(`http://127.0.0.1:${one.process.port}/api/health`)
-    expect(JSON.stringify(await health.json())).toContain('The machines that stand by this house are not reached')
+    expect(JSON.stringify(await health.json())).toContain('The servers that hold what is new besides this house are not reached')
     await bidders.stop()
     one.process.child.kill('SIGTERM')
     expect(await one.process.gone()).toBe(0)

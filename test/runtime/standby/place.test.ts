@@ -4,10 +4,13 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { OPENING, type Part } from '#runtime/standby/message'
+import { refuseOvertaken } from '#runtime/standby/overtaken'
 import { Conflict, openPlace, standsIn } from '#runtime/standby/place'
 import type { Stream } from '#runtime/standby/stream'
 
-const STEP = join(import.meta.dirname, '..', '..', '..', 'db', 'migrations', '0047-what-goes-to-other-machines-before-it-is-answered.sql')
+const STEPS = ['0047-what-goes-to-other-machines-before-it-is-answered.sql', '0052-a-house-that-was-overtaken-knows-it.sql'].map((name) =>
+  join(import.meta.dirname, '..', '..', '..', 'db', 'migrations', name),
+)
 
 const part = (number: number, messageId = `m${number}`, of = '1/1'): Part => ({ number, messageId, part: of, body: 'sealed' })
 
@@ -34,7 +37,7 @@ describe('where a folder stands in the stream', () => {
   beforeEach(() => {
     dir = mkdtempSync(join(tmpdir(), 'tagstrip-place-'))
     handle = new Database(join(dir, 'a.db'))
-    handle.exec(readFileSync(STEP, 'utf8'))
+    for (const step of STEPS) handle.exec(readFileSync(step, 'utf8'))
   })
   afterEach(() => {
     handle.close()
@@ -65,6 +68,20 @@ describe('where a folder stands in the stream', () => {
     await expect(place.compare(streamOf([part(1), part(2), part(3, 'other')]))).rejects.toThrow(Conflict)
     await expect(place.compare(streamOf([part(1), part(2)], 'another day'))).rejects.toThrow('Another machine has written to the stream')
     await expect(place.compare(streamOf([]))).rejects.toThrow('had confirmed more')
+  })
+
+  test('a house that was overtaken does not open by itself, unless the other machine is gone for good', () => {
+    const place = openPlace(handle)
+    expect(() => refuseOvertaken(handle, false)).not.toThrow()
+    place.move('today', 3, 'm3')
+    expect(() => refuseOvertaken(handle, false)).not.toThrow()
+    place.overtaken(Date.UTC(2030, 0, 1))
+    expect(() => refuseOvertaken(handle, false)).toThrow(Conflict)
+    expect(() => refuseOvertaken(handle, false)).toThrow(/2030-01-01.*NATS_URL.*npm run standby, on a fresh copy.*--alone/)
+    refuseOvertaken(handle, true)
+    // Said once, it is so from then on.
+    expect(() => refuseOvertaken(handle, false)).not.toThrow()
+    expect(place.read()).toMatchObject({ stream: 'today', number: 3 })
   })
 
   test('openings after it are read over', async () => {

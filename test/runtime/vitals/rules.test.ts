@@ -27,7 +27,7 @@ describe('what is watched is judged at its edges', () => {
     ['something was stored a second ago', judgeWriter(1, null), 'good'],
     ['four seconds ago', judgeWriter(4, null), 'look'],
     ['eleven seconds ago', judgeWriter(11, null), 'bad'],
-    ['the disk is full', judgeWriter(0, 'The disk of this house is full.'), 'bad'],
+    ['the disk is full', judgeWriter(0, { of: 'disk', words: 'The disk of this house is full.' }), 'bad'],
     ['plenty of room', judgeRoom(20 * GB, null), 'good'],
     ['less than a gigabyte', judgeRoom(GB - 1, null), 'look'],
     ['less than 128 MB', judgeRoom(128 * MB - 1, null), 'bad'],
@@ -113,4 +113,10 @@ it('spans and sizes read as a person says them', () => {
   ])
   expect([4 * MB, 900 * MB, 14.2 * GB].map(sizeInWords)).toEqual(['4.0 MB', '900 MB', '14.2 GB'])
   expect([0.0123, 1.44].map(lagInWords)).toEqual(['12 ms', '1.4 seconds'])
+})
+
+it('what is to be done about storing is said by what keeps it from it', () => {
+  expect(judgeWriter(9, { of: 'disk', words: 'Full.' }).toDo).toMatch(/^See to the disk/)
+  expect(judgeWriter(9, { of: 'machines', words: 'Not reached.' }).toDo).toMatch(/NATS_URL/)
+  expect(judgeWriter(9, { of: 'machines', words: 'Not reached.' }).toDo).not.toMatch(/See to the disk/)
 })
