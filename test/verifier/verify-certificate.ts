@@ -44,10 +44,12 @@ export function verifySigned(file: Anything, jwks: Anything): Anything {
 const MORE: Record<string, string[]> = { current: [], superseded: ['at', 'by'], withdrawn: ['at', 'reason', 'again', 'by'] }
 
 /** How certificates stand, by a signed answer. */
-export function verifyStanding(file: Anything, jwks: Anything): Anything {
+export function verifyStanding(file: Anything, jwks: Anything, now: number): Anything {
   const said = verifySigned(file, jwks)
   must(said.kind === 'tagstrip-standing' && said.version === 1, 'how certificates stand')
+  must(Date.parse(said.saidAt) <= now + 600_000, 'not said in times to come')
   must(said.saidAt <= said.until, 'until is not before saidAt')
+  must(Date.parse(said.until) <= Date.parse(said.saidAt) + 86_400_000, 'until is no more than a day later')
   must(said.covers === 'all' || (said.covers === 'one' && said.certificates.length === 1), 'one of one, or all')
   const of = (serial: string) => said.certificates.filter((one: Anything) => one.serial === serial)
   for (const one of said.certificates) {
@@ -62,7 +64,7 @@ export function verifyStanding(file: Anything, jwks: Anything): Anything {
     must(one.issuedAt <= one.at && one.at <= said.saidAt, 'ended after it was issued, and before it was said')
     must(one.is === 'withdrawn' || one.by !== null, 'superseded by one')
     must(one.by !== one.serial, 'by another')
-    must(one.is === 'superseded' || one.reason !== '', 'withdrawn with a reason')
+    must(one.is === 'superseded' || one.reason.trim() !== '', 'withdrawn with a reason')
     const [next] = of(one.by)
     must(one.by === null || said.covers === 'one' || next, 'what follows is in the list')
     if (next) must(next.unit === one.unit && next.issuedAt >= one.issuedAt, 'what follows is of the same machine, and later')

@@ -6,7 +6,7 @@ import type { NamedHistory } from '#sale/history/compare.rules'
 import { type CheckedHistory, checkHistoryFile } from './check-history-file'
 import { checkReceiptsFile } from './check-receipts-file'
 import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
-import { findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
+import { comparedStandings, findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
 import { comparedAll } from './compare-chosen'
 import type { Chosen, Finding, KeysAtHand, Value } from './finding'
 
@@ -49,7 +49,7 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
     else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
   }
   // A certificate and the file that says how it stands say the same of it: once is enough.
-  const told = [...findings, ...comparedAll(around.histories)]
+  const told = [...findings, ...comparedStandings(around.standings), ...comparedAll(around.histories)]
   const isSame = (one: Finding, other: Finding) => one.about === other.about && one.title === other.title && one.words === other.words
   return told.filter((one, index) => told.findIndex((other) => isSame(one, other)) === index)
 }

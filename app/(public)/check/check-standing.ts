@@ -3,7 +3,7 @@ import { fromBase64url } from '#bench/certificates/base64url.rules'
 import type { ChosenFile } from '#bench/certificates/chosen-file.rules'
 import { openSigned } from '#bench/certificates/jws.rules'
 import { sha256Hex } from '#bench/certificates/key-set.rules'
-import { checkStanding, listWords, type StandingCheck, tellStanding } from '#bench/certificates/status.rules'
+import { checkStanding, listWords, type StandingCheck, takenBack, tellStanding } from '#bench/certificates/status.rules'
 import type { CheckedSigned } from './check-signed-file'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
@@ -22,9 +22,22 @@ export async function readStandings(read: readonly { name: string; file: ChosenF
     if (!('kind' in file) || file.kind !== 'standing') continue
     const opened = openSigned(file.value)
     const isOurs = 'opened' in opened && keys.house.some(({ kid }) => kid === opened.opened.kid)
-    standings.set(name, { check: await checkStanding(file.value, isOurs ? keys.house : keys.brought, verifyEd25519), isOurs })
+    standings.set(name, { check: await checkStanding(file.value, isOurs ? keys.house : keys.brought, verifyEd25519, Date.now()), isOurs })
   }
   return standings
+}
+
+/** Every pair of answers that the house signed: what one withdrew, no later one may take back. */
+export function comparedStandings(standings: Standings): Finding[] {
+  const ours = [...standings].flatMap(([name, { check, isOurs }]) =>
+    isOurs && check.outcome === 'holds' ? [{ name, said: check.standing }] : [],
+  )
+  return ours.flatMap((one, index) =>
+    ours.slice(index + 1).flatMap((other): Finding[] => {
+      const words = takenBack(one.said, other.said)
+      return words === null ? [] : [{ tone: 'bad', about: `${one.name}, ${other.name}`, title: 'A withdrawal was taken back', words }]
+    }),
+  )
 }
 
 const TITLES = { ok: 'It stands', doubt: 'It may stand no longer', bad: 'It does not stand' } as const

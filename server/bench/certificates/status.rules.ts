@@ -1,4 +1,4 @@
-import { DAY, type Instant, toIso } from '#kernel/instant'
+import { DAY, type Instant, MINUTE, toIso } from '#kernel/instant'
 import type { VerifyEd25519 } from './check.rules'
 import { openSigned, parsedCanonical } from './jws.rules'
 import { type PublicKey, shortKey } from './key-set.rules'
@@ -6,6 +6,8 @@ import { type CertificateStatus, type StandingPayload, standingPayload } from '.
 
 /** How long an answer may be relied on: a certificate can be withdrawn at any hour, so it is not for long. */
 export const RELIED_ON_FOR = DAY
+/** What the clock of whoever checks may be behind the house's. */
+const CLOCKS_DIFFER = 10 * MINUTE
 
 export function draftStanding({
   covers,
@@ -32,7 +34,12 @@ export function draftStanding({
 export type StandingCheck = { outcome: 'holds'; standing: StandingPayload; kid: string } | { outcome: 'broken' | 'unable'; words: string }
 
 /** Checks what a house says of its certificates from the file and the keys at hand alone; nobody is asked. */
-export async function checkStanding(input: unknown, keys: readonly PublicKey[], verify: VerifyEd25519): Promise<StandingCheck> {
+export async function checkStanding(
+  input: unknown,
+  keys: readonly PublicKey[],
+  verify: VerifyEd25519,
+  now: Instant,
+): Promise<StandingCheck> {
   const read = openSigned(input)
   if ('fault' in read) return { outcome: 'broken', words: read.fault }
   const { kid, payload, signed, signature } = read.opened
@@ -44,19 +51,23 @@ export async function checkStanding(input: unknown, keys: readonly PublicKey[], 
     return { outcome: 'broken', words: 'The signature does not fit: something in it was changed after it was signed.' }
   const document = standingPayload.safeParse(parsedCanonical(payload))
   if (!document.success) return { outcome: 'broken', words: 'What was signed is not what a house says of its certificates.' }
-  const fault = faultIn(document.data)
+  const fault = faultIn(document.data, now)
   return fault ? { outcome: 'broken', words: fault } : { outcome: 'holds', standing: document.data, kid }
 }
 
 /** What a signed answer must not say, whoever signed it. */
-function faultIn({ covers, certificates, saidAt, until }: StandingPayload): string | null {
+function faultIn({ covers, certificates, saidAt, until }: StandingPayload, now: Instant): string | null {
+  if (Date.parse(saidAt) > now + CLOCKS_DIFFER)
+    return `It was said on ${minuteOf(saidAt)}, which is yet to come by the clock of this device.`
   if (until < saidAt) return 'It may be relied on until before it was said, which cannot be.'
+  if (Date.parse(until) - Date.parse(saidAt) > RELIED_ON_FOR) return 'It claims to be relied on for longer than a day after it was said.'
   if (covers === 'one' && certificates.length !== 1) return 'It claims to speak of one certificate, and does not.'
   const bySerial = new Map(certificates.map((one) => [one.serial, one]))
   if (bySerial.size !== certificates.length) return 'It names a serial twice.'
   for (const one of certificates) {
     if (one.issuedAt > saidAt) return `It speaks of ${one.serial} before that was issued.`
     if (one.is === 'current') continue
+    if (one.is === 'withdrawn' && one.reason.trim() === '') return `${one.serial} was withdrawn without a reason.`
     if (one.at < one.issuedAt || one.at > saidAt) return `${one.serial} ended at a time that cannot be.`
     const next = one.by === null ? undefined : bySerial.get(one.by)
     if (one.by === one.serial || (covers === 'all' && one.by !== null && !next)) return `What follows ${one.serial} is not in the list.`
@@ -64,6 +75,18 @@ function faultIn({ covers, certificates, saidAt, until }: StandingPayload): stri
   }
   const current = certificates.filter(({ is }) => is === 'current')
   return new Set(current.map(({ unit }) => unit)).size === current.length ? null : 'Two certificates of one unit stand in it.'
+}
+
+/** Where a later answer takes back a withdrawal of an earlier one, in words; nothing withdrawn is ever current again. */
+export function takenBack(one: StandingPayload, other: StandingPayload): string | null {
+  const [earlier, later] = one.saidAt <= other.saidAt ? [one, other] : [other, one]
+  for (const { serial, is } of earlier.certificates) {
+    const after = later.certificates.find((entry) => entry.serial === serial)
+    if (is !== 'withdrawn' || after?.is === 'withdrawn' || (!after && later.covers === 'one')) continue
+    const since = after ? `is told as ${after.is}` : 'is not in the list any more'
+    return `${serial} was withdrawn by what the house said on ${minuteOf(earlier.saidAt)}, and ${since} on ${minuteOf(later.saidAt)}. Nothing withdrawn is ever current again: keep both files.`
+  }
+  return null
 }
 
 export interface Told {

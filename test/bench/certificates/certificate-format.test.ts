@@ -65,11 +65,11 @@ describe('a certificate of the house', () => {
 
     const bothSay = async (now: number) => {
       const list = get('/certificates.json')
-      const standing = await checkStanding(list, read.keys, verify)
+      const standing = await checkStanding(list, read.keys, verify, now)
       if (standing.outcome !== 'holds') throw new Error(standing.words)
       const digest = sha256Hex(fromBase64url(file.payload) ?? new Uint8Array())
       const told = tellStanding(standing.standing, { serial: unit.serial, document: digest, issuedAt: document.issuedAt }, now)
-      return [told.tone, standsAs(verifyStanding(list, jwks), file, now)]
+      return [told.tone, standsAs(verifyStanding(list, jwks, now), file, now)]
     }
     expect(await bothSay(stage.clock.now())).toEqual(['ok', 'current'])
     expect(await bothSay(stage.clock.now() + DAY + 1)).toEqual(['doubt', 'old'])

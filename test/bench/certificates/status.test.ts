@@ -6,7 +6,7 @@ import { readChosen } from '#bench/certificates/chosen-file.rules'
 import { canonicalText, partsToSign } from '#bench/certificates/jws.rules'
 import { readKeySet, thumbprintOf } from '#bench/certificates/key-set.rules'
 import type { CertificateStatus, StandingPayload } from '#bench/certificates/status.contract'
-import { checkStanding, draftStanding, listWords, tellStanding } from '#bench/certificates/status.rules'
+import { checkStanding, draftStanding, listWords, takenBack, tellStanding } from '#bench/certificates/status.rules'
 import { ADDRESSES } from '#doors/web/addresses'
 import { DAY, HOUR } from '#kernel/instant'
 import { matchAddress } from '#runtime/call/address'
@@ -26,7 +26,7 @@ const keys = (() => {
   if ('fault' in read) throw new Error(read.fault)
   return read.keys
 })()
-const check = (file: unknown) => checkStanding(file, keys, async (x, signature, text) => verifyByLibrary(x, signature, text))
+const check = (file: unknown) => checkStanding(file, keys, async (x, signature, text) => verifyByLibrary(x, signature, text), NOW)
 const of = (number: number, unit: string, hours: number) => ({
   serial: `TS-2027-000${number}-L`,
   unit,
@@ -115,6 +115,9 @@ describe('the signed list of all serials', () => {
     ['one that ended after this was said', forge((p) => Object.assign(entry(p, 4), { at: at(1) })), /ended at a time/],
     ['one that was issued after this was said', forge((p) => Object.assign(entry(p, 1), { issuedAt: at(1) })), /before that was issued/],
     ['an end before its beginning', forge((p) => Object.assign(p, { until: at(-1) })), /relied on until before/],
+    ['a reason that is blank', forge((p) => Object.assign(entry(p, 4), { reason: ' \n' })), /without a reason/],
+    ['a day to come', forge((p) => Object.assign(p, { saidAt: at(1), until: at(25) })), /yet to come/],
+    ['an end more than a day later', forge((p) => Object.assign(p, { until: at(24.5) })), /longer than a day/],
     ['another name', forge((p) => Object.assign(p, { blessed: true })), /not what a house says/],
     ['a version to come', forge((p) => Object.assign(p, { version: 2 })), /not what a house says/],
     ['many under the claim to be one', forge((p) => Object.assign(p, { covers: 'one' })), /speak of one certificate/],
@@ -124,14 +127,29 @@ describe('the signed list of all serials', () => {
     const forged = { protected: head, payload: body, signature: toBase64url(key.sign(new TextEncoder().encode(`${head}.${body}`))) }
     expect(await check(forged)).toMatchObject({ outcome: 'broken', words: expect.stringMatching(words) })
     // Names that it does not know, a reader from the document passes over; but here they are none of the form.
-    if (!('blessed' in payload)) expect(() => verifyStanding(forged, key.jwks())).toThrow()
+    if (!('blessed' in payload)) expect(() => verifyStanding(forged, key.jwks(), NOW)).toThrow()
+  })
+
+  test('is contradicted by another that takes a withdrawal back, whichever is looked at first', () => {
+    const later = (certificates: CertificateStatus[]) => ({ ...draft(certificates), saidAt: at(1) })
+    const back = later(LIST.map((one) => (one.serial === 'TS-2027-0005-L' ? { ...of(5, 'TERN-03', -40), is: 'current' } : one)))
+    for (const [one, other] of [
+      [draft(), back],
+      [back, draft()],
+    ] as const)
+      expect(takenBack(one, other)).toContain(
+        'TS-2027-0005-L was withdrawn by what the house said on 2027-03-13 12:00 UTC, and is told as current',
+      )
+    expect(takenBack(draft(), later(LIST.slice(0, 4)))).toContain('not in the list any more')
+    expect(takenBack(draft(), later(LIST))).toBeNull()
+    expect(takenBack(draft(LIST.slice(0, 2)), later(LIST))).toBeNull()
   })
 
   test('stands to a checker that was written from the document alone', () => {
-    const said = verifyStanding(signed(), key.jwks())
+    const said = verifyStanding(signed(), key.jwks(), NOW)
     expect(said.certificates).toHaveLength(LIST.length)
-    expect(() => verifyStanding(signed(draft(), stranger), key.jwks())).toThrow()
-    expect(() => verifyStanding(signedWith(stranger, partsToSign(draft(), key.kid)), key.jwks())).toThrow()
+    expect(() => verifyStanding(signed(draft(), stranger), key.jwks(), NOW)).toThrow()
+    expect(() => verifyStanding(signedWith(stranger, partsToSign(draft(), key.kid)), key.jwks(), NOW)).toThrow()
   })
 
   test('by a stranger, by a stranger under the house’s name, and a certificate in its place are refused', async () => {
@@ -141,7 +159,7 @@ describe('the signed list of all serials', () => {
     })
     expect(await check(signedWith(stranger, partsToSign(draft(), key.kid)))).toMatchObject({ outcome: 'broken' })
     expect(await check(signed({ kind: 'tagstrip-certificate', version: 1 }))).toMatchObject({ outcome: 'broken' })
-    expect(await checkStanding(signed(), [], async () => true)).toMatchObject({ outcome: 'unable' })
+    expect(await checkStanding(signed(), [], async () => true, NOW)).toMatchObject({ outcome: 'unable' })
   })
 })
 
