@@ -40,6 +40,20 @@ export async function keepReceipts(receipts: readonly Receipt[]): Promise<boolea
   }
 }
 
+/**
+ * Kept receipts by the house that gave them: this one, when a key that it publishes now signed them. Another house may have stood at
+ * this address before, and its receipts say nothing about this one.
+ */
+export async function byHouse(all: readonly Receipt[], published: readonly PublicKey[]): Promise<{ own: Receipt[]; other: Receipt[] }> {
+  const [own, other]: [Receipt[], Receipt[]] = [[], []]
+  for (const receipt of all) {
+    const note = openNote(receipt.checkpoint)
+    const isOwn = note !== null && (await headSigner(note, published, verifyEd25519)).is === 'signed'
+    ;(isOwn ? own : other).push(receipt)
+  }
+  return { own, other }
+}
+
 export type Watched = { is: 'continued'; receipts: number } | { is: 'unable'; words: string } | { is: 'contradicted'; words: string }
 
 /** Holds the receipts of one lot that are kept here against the newest head that the house shows. */
@@ -70,7 +84,9 @@ export async function watchLot(lot: number, keys: readonly PublicKey[], all: rea
 /** After a bid: keeps its receipt, and holds all that are kept of the lot against the newest head. What contradicts them, in words, or null. */
 export async function keepAndWatch(receipt: Receipt): Promise<string | null> {
   await keepReceipts([receipt])
-  const { keys } = await knownKeys(Date.now())
-  const watched = await watchLot(receipt.opening.lot, keys, await keptReceipts())
+  const published = (await knownKeys(Date.now())).keys.filter(({ isPublished }) => isPublished)
+  const ofLot = (await keptReceipts()).filter(({ opening }) => opening.lot === receipt.opening.lot)
+  const { own } = await byHouse(ofLot, published)
+  const watched = await watchLot(receipt.opening.lot, published, own)
   return watched.is === 'contradicted' ? watched.words : null
 }

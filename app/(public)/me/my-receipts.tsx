@@ -2,12 +2,12 @@
 
 import { useEffect, useState } from 'react'
 import { knownKeys } from '#app/_trust/known-keys.ts'
-import { keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
+import { byHouse, keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { SaveFile } from '#app/_ui/save-file.tsx'
 import type { Receipt, ReceiptsFile } from '#sale/history/history.contract'
 
-type Watch = { contradicted: string[]; unable: string | null; receipts: number }
+type Watch = { contradicted: string[]; unable: string | null; receipts: number; ofOthers: number }
 
 /** The receipts of all that one bid: kept on this device, held against what the house shows now, and saved as one file. */
 export function MyReceipts({ given }: { given: Receipt[] }) {
@@ -33,6 +33,15 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
           <p>{words}</p>
         </Notice>
       ))}
+      {watch !== null && watch.ofOthers > 0 && (
+        <Notice tone="doubt" title="Some receipts on this device are of another house">
+          <p>
+            {watch.ofOthers} of them {watch.ofOthers === 1 ? 'is' : 'are'} signed by no key that this house publishes now, so nothing here
+            can continue or contradict them. Another house stood at this address when you were given them, or this one no longer names the
+            key that it had: ask the maker which, and keep them.
+          </p>
+        </Notice>
+      )}
       <p role="status">
         {watch === null && 'Holding them against the histories that the house shows now…'}
         {watch !== null &&
@@ -58,12 +67,16 @@ async function look(given: readonly Receipt[]): Promise<Watch> {
   await keepReceipts(given)
   const kept = await keptReceipts()
   const all = kept.length > 0 ? kept : given
-  const { keys } = await knownKeys(Date.now())
-  const lots = [...new Set(all.map(({ opening }) => opening.lot))]
-  const found = await Promise.all(lots.map((lot) => watchLot(lot, keys, all)))
+  const { keys, fault } = await knownKeys(Date.now())
+  const published = keys.filter(({ isPublished }) => isPublished)
+  if (published.length === 0) return { contradicted: [], unable: fault ?? 'The house publishes no key.', receipts: 0, ofOthers: 0 }
+  const { own, other } = await byHouse(all, published)
+  const lots = [...new Set(own.map(({ opening }) => opening.lot))]
+  const found = await Promise.all(lots.map((lot) => watchLot(lot, published, own)))
   return {
     contradicted: found.flatMap((one) => (one.is === 'contradicted' ? [one.words] : [])),
     unable: found.find((one) => one.is === 'unable')?.words ?? null,
-    receipts: all.length,
+    receipts: own.length,
+    ofOthers: other.length,
   }
 }

@@ -1,5 +1,5 @@
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest'
-import { watchLot } from '#app/_trust/receipt-box.ts'
+import { byHouse, watchLot } from '#app/_trust/receipt-box.ts'
 import { checkChosen } from '#app/(public)/check/check-chosen.ts'
 import { readKeySet } from '#bench/certificates/key-set.rules'
 import { ADDRESSES } from '#doors/web/addresses'
@@ -95,6 +95,18 @@ describe('receipts that were kept', () => {
       words: expect.stringContaining('not signed by a key of this house'),
     })
     other.close()
+  })
+
+  it('of another house that stood at this address are told apart, and contradict nothing', async () => {
+    const fresh = openStage()
+    await makeOpenLot(fresh)
+    const { receipt } = await (await makeBidder(fresh, 'Eve')).bid(number, '50')
+    asks(fresh)
+    const { own, other } = await byHouse([...receipts, receipt], keysOf(fresh))
+    expect({ own, other }).toEqual({ own: [receipt], other: receipts })
+    expect(await watchLot(number, keysOf(fresh), own)).toEqual({ is: 'continued', receipts: 1 })
+    expect(await watchLot(number, keysOf(fresh), [...receipts, receipt])).toMatchObject({ is: 'contradicted' })
+    fresh.close()
   })
 
   it('are not compared without a connection, and that is said', async () => {
