@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm'
 import { person, photograph } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
-import type { House } from '#house/open/house'
+import type { House } from '#house/open/parts'
 import type { Instant } from '#kernel/instant'
 import type { Role } from '#kernel/role'
 import { setRole } from '#people/people/people.service'

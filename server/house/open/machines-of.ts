@@ -5,7 +5,7 @@ import type { Config } from '#runtime/settings/config'
 import type { Self } from '#runtime/standby/lease'
 import { type Machines, reachMachines } from '#runtime/standby/machines'
 import { openPublishing } from '#runtime/standby/publishing'
-import type { HouseParts } from './house'
+import type { HouseParts } from './parts'
 
 /** How this process is known to the other machines. */
 export const selfOf = ({ publicUrl, port }: Config): Self => ({

@@ -10,8 +10,8 @@ import { LEASE_MS, type Lease } from '#runtime/standby/lease'
 import type { Machines } from '#runtime/standby/machines'
 import { Conflict } from '#runtime/standby/place'
 import { checkToldHeads } from '#sale/history/told-heads.service'
-import type { HouseParts } from './house'
 import { machinesOf, publishingOf, selfOf } from './machines-of'
+import type { HouseParts } from './parts'
 
 const LOOK_MS = 300
 /** Looked at no longer ago than this, whoever looks saw the lease pass. */

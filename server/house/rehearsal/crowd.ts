@@ -8,7 +8,7 @@ import { lotsFrame } from '#sale/bidding/frames.service'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
 import { listLots } from '#sale/lots/lots.service'
 import type { LateBid } from '#sale/price/late-bid.rules'
-import type { House } from '../open/house'
+import type { House } from '../open/parts'
 
 /** Bids that come a minute, by how near the close is. Invented, as a lively lot may have. */
 function bidsAMinute(leftMs: number, { windowMs }: LateBid): number {

@@ -6,7 +6,7 @@ import type { Actor } from '#runtime/queue/turn'
 import { openLot } from '#sale/closings/opening.service'
 import { listLots } from '#sale/lots/lots.service'
 import { announceProgramme } from '#sale/programme/programme.service'
-import type { House } from '../open/house'
+import type { House } from '../open/parts'
 
 const BIDDERS = 12
 const COUNTRIES = ['GB', 'NO', 'JP', 'US', 'DE', 'PT'] as const

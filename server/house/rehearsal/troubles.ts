@@ -6,7 +6,7 @@ import { findHoldOfAll, holdClosings } from '#sale/closings/holds.service'
 import { applyChange, previewChange } from '#sale/planning/change.service'
 import { resumeDay } from '#sale/programme/after-hold.service'
 import { listItems } from '#sale/programme/programme.service'
-import type { House } from '../open/house'
+import type { House } from '../open/parts'
 import type { Crowd } from './crowd'
 
 const GUEST_LATE_MINUTES = 10

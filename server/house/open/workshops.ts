@@ -1,0 +1,35 @@
+import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
+import { onThisThread, openPress } from '#doors/papers/press'
+import type { Log } from '#runtime/settings/log'
+import { openWorkshop } from '#runtime/workers/workers'
+import { openPlanner, planOnThisThread } from '#sale/planning/planner'
+import { openSimulator, playOnThisThread } from '#sale/simulation/simulator'
+
+/** Bundles of the threads on which long work is done; without one it is done on the house's own. */
+export interface Bundles {
+  /** Sets papers. */
+  paperWorker?: string
+  /** Finds out what can be built. */
+  buildWorker?: string
+  /** Plans the day. */
+  planWorker?: string
+  /** Plays the day many times over. */
+  simulationWorker?: string
+}
+
+/** Where the long work of the house is done. */
+export function openWorkshops({ paperWorker, buildWorker, planWorker, simulationWorker }: Bundles, log: Log) {
+  const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
+  const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
+  const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
+  const builder: Builder = buildWorker === undefined ? buildOnThisThread : openWorkshop({ entry: buildWorker, log })
+  return {
+    press,
+    builder,
+    planner,
+    simulator,
+    close() {
+      for (const one of [press, builder, planner, simulator]) one.close()
+    },
+  }
+}
