@@ -43,7 +43,10 @@ export function openSender(to: {
   conflict(words: string): void
   /** There is room for more. */
   moved(): void
+  /** How long it waits before it looks again. */
+  againMs?: number
 }): Sender {
+  const { againMs = AGAIN_MS } = to
   let groups: UnderWay[] = []
   let confirmed = 0
   let isStuck = false
@@ -132,7 +135,7 @@ export function openSender(to: {
           settle()
         } catch {
           // Nobody answers, or another answers first: what stands there is looked at again.
-          await new Promise((resolve) => setTimeout(resolve, AGAIN_MS))
+          await new Promise((resolve) => setTimeout(resolve, againMs))
         }
       }
     } finally {

@@ -17,6 +17,7 @@ export interface Stream {
   replicas: number
   /** The longest body of a message. */
   mostBytes: number
+  /** From which message to which it goes; one that the servers no longer have holds nothing. */
   state(): Promise<{ first: number; last: number }>
   /** Deletes it with all that it holds, and makes it again. */
   anew(): Promise<Stream>
@@ -92,8 +93,12 @@ function streamOn(
   return {
     ...facts,
     async state() {
-      const { state } = await manager.streams.info(names.stream)
-      return { first: state.first_seq, last: state.last_seq }
+      const { JetStreamApiCodes } = await import('@nats-io/jetstream')
+      const info = await manager.streams.info(names.stream).catch((reason: unknown) => {
+        if (reason instanceof Error && 'code' in reason && reason.code === JetStreamApiCodes.StreamNotFound) return null
+        throw reason
+      })
+      return { first: info?.state.first_seq ?? 0, last: info?.state.last_seq ?? 0 }
     },
     async read(number) {
       const found = await manager.streams.getMessage(names.stream, { seq: number })

@@ -45,6 +45,7 @@ function openTrial(standing: Part[] = [], patienceMs = 400) {
     said: () => told.push('said'),
     conflict: (words) => told.push(words),
     moved: () => {},
+    againMs: 1,
   })
   sender.begin(standing.length)
   const send = (...parts: Part[]) =>
@@ -98,6 +99,15 @@ describe('what is sent to the stream', () => {
     await expect.poll(() => told.at(-1)).toContain('Another machine has written for this house since')
     expect(held).toEqual([opening])
     expect(told.some((words) => words.startsWith('held'))).toBe(false)
+  })
+
+  test('is never told where the servers have lost what they had confirmed, and after a while that is said', async () => {
+    const { send, told, held, loses } = openTrial([group(1), group(2)])
+    loses('messages')
+    send(group(3))
+    held.length = 0
+    await expect.poll(() => told, { timeout: 5_000 }).toContainEqual(expect.stringContaining('The stream has lost what it had confirmed'))
+    expect(told).not.toContain('held 3')
   })
 
   test('is never told where another has written in its place', async () => {
