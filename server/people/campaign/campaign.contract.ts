@@ -8,7 +8,7 @@ const words = (most: number) => text(most, `At most ${most} letters here.`)
 /** Whole seconds; 120 where nothing is said. */
 const seconds = (least: number, most: number) =>
   text(20, `Write whole seconds from ${least} to ${most}.`)
-    .transform((typed) => typed.normalize('NFKC').trim().replace(/\s*s$/, ''))
+    .transform((typed) => typed.normalize('NFKC').trim().replace(/s$/, '').trim())
     .refine(
       (digits) => /^\d{2,3}$/.test(digits) && Number(digits) >= least && Number(digits) <= most,
       `Write whole seconds from ${least} to ${most}.`,

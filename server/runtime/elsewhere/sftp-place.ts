@@ -84,11 +84,11 @@ export function openSftpPlace(to: Extract<CopyTo, { kind: 'sftp' }>, { keyFile, 
 
   const listBelow = async (folder: string): Promise<string[]> => {
     const lines = (await run([`-ls -ln ${quoted(at(folder))}`])).split('\n')
-    const entries = lines.flatMap((line) => /^([-d])[-rwxstST]{9}\S* +\S+ +\S+ +\S+ +\d+ +\S+ +\S+ +\S+ +(.+)$/.exec(line)?.slice(1) ?? [])
+    const entries = lines.flatMap(entryOf)
     const found: string[] = []
-    for (let n = 0; n + 1 < entries.length; n += 2) {
-      const path = `${folder}/${basename(entries[n + 1] ?? '')}`
-      if (entries[n] === 'd') found.push(...(await listBelow(path)))
+    for (const { isFolder, name } of entries) {
+      const path = `${folder}/${basename(name)}`
+      if (isFolder) found.push(...(await listBelow(path)))
       else if (!path.endsWith('.part')) found.push(path)
     }
     return found
@@ -147,4 +147,10 @@ function troubleOf(err: string, to: { host: string; port: number }): string {
     return `OpenSSH does not know the key of ${to.host}, or it has changed. As the user of the house, connect once with: ssh -p ${to.port} ${to.host}, and compare its fingerprint`
   if (/Permission denied \(/.test(err)) return `${to.host} lets nobody in with the key that OpenSSH has. Set COPY_KEY_FILE to the right one`
   return lines.at(-1)?.trim() ?? 'the connection ended'
+}
+
+/** What a line of a long listing names: mode, links, owner, group, size, three words of a time, name. Nothing for any other line. */
+function entryOf(line: string): { isFolder: boolean; name: string }[] {
+  const [mode = '', ...words] = line.split(' ').filter(Boolean)
+  return /^[-d][-rwxstST]{9}/.test(mode) && words.length >= 8 ? [{ isFolder: mode.startsWith('d'), name: words.slice(7).join(' ') }] : []
 }

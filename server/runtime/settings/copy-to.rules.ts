@@ -24,7 +24,7 @@ export function readCopyTo(text: string): CopyTo | null {
   }
   if (url.protocol !== 's3:' || url.port !== '' || url.username !== '') return null
   const bucket = url.hostname
-  const prefix = path.replace(/^\/+|\/+$/g, '')
+  const prefix = path.split('/').filter(Boolean).join('/')
   return /^[a-z0-9][a-z0-9.-]{1,62}$/.test(bucket) ? { kind: 's3', bucket, prefix } : null
 }
 
