@@ -116,6 +116,6 @@ test('a stranger checks the history of that lot with the network off, and finds 
   await choose('tampered.json', kept.replace(/"hammerMinor":\d/, '"hammerMinor":9'))
   await expect(page.getByRole('heading', { name: 'It does not hold: tampered.json' })).toBeVisible()
   await choose('other.json', 'no history at all')
-  await expect(page.getByText(/This file is not JSON/)).toBeVisible()
+  await expect(page.getByText(/It is not JSON/)).toBeVisible()
   await page.context().setOffline(false)
 })
