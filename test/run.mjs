@@ -100,10 +100,11 @@ async function one(name, command, args) {
 }
 
 /** The titles of journeys that failed at both tries, however deep they stand. */
-const failedIn = (suites) =>
-  specsIn(suites)
+function failedIn(suites) {
+  return specsIn(suites)
     .filter(({ ok }) => !ok)
     .map(({ file, title }) => `${file}: ${title}`)
+}
 
 function specsIn(suites) {
   return suites.flatMap(({ specs = [], suites: inner = [] }) => [...specs, ...specsIn(inner)])

@@ -132,12 +132,15 @@ export const test = base.extend<Fixtures, WorkerFixtures>({
 
 export { expect }
 
-/** A page and what its console complained of. Requests that were refused on purpose are logged by the browser and do not count. */
+/** What the browser logs of a request that was refused on purpose, or made while a journey had the network off. */
+const ON_PURPOSE = /the server responded with a status of 4\d\d|ERR_INTERNET_DISCONNECTED/
+
+/** A page and what its console complained of. */
 export async function watch(context: BrowserContext): Promise<{ page: Page; errors: string[] }> {
   const page = await context.newPage()
   const errors: string[] = []
   page.on('console', (message) => {
-    if (message.type() === 'error' && !/the server responded with a status of 4\d\d/.test(message.text())) errors.push(message.text())
+    if (message.type() === 'error' && !ON_PURPOSE.test(message.text())) errors.push(message.text())
   })
   page.on('pageerror', (error) => errors.push(String(error)))
   return { page, errors }
