@@ -6,8 +6,8 @@ import type { Receiver } from '#runtime/relay/receiver'
 import { isAmong } from '#runtime/relay/wire'
 import { noteEvent } from '#runtime/settings/events'
 import type { Log } from '#runtime/settings/log'
-import { addressAsked } from '../web/asked'
 import { addressOf } from '../web/context'
+import { enter } from '../web/enter'
 import { refuse } from '../web/refuse'
 import { FULL_HOUSE, LIVE_HERE, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from '../web/stream-limits'
 import { openHandOn, sayNotReached } from './hand-on'
@@ -77,16 +77,8 @@ export function openRelayDoor(parts: RelayDoorParts) {
   }
 
   const handle = async (request: IncomingMessage, response: ServerResponse) => {
-    if (request.httpVersion === '1.1' && request.headers.host === undefined) {
-      refuse(response, 400, 'A request says whom it asks, in a line that begins with Host.')
-      return
-    }
-    const url = addressAsked(request.url ?? '/')
-    if (!url) {
-      refuse(response, 400, 'This is no address of this house.')
-      return
-    }
-    request.url = `${url.pathname}${url.search}`
+    const url = enter(request, response)
+    if (!url) return
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     const now = receiver.trouble() === null ? receiver.now() : null

@@ -5,11 +5,11 @@ import { openTally } from '#runtime/call/tally'
 import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import { topicFor } from '#runtime/live/live'
 import { noteEvent } from '#runtime/settings/events'
-import { addressAsked } from './asked'
 import { type Bodies, BodyRefusal, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor, isPassedOn } from './context'
 import { openData } from './data'
+import { enter } from './enter'
 import { hide, isOurOwn, openHeaders, REPORTS } from './headers'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
@@ -127,18 +127,8 @@ export function openDoor(parts: DoorParts) {
       await call(request, response)
       return
     }
-    // HTTP/1.1 wants it of every request; it decides nothing here.
-    if (request.httpVersion === '1.1' && request.headers.host === undefined) {
-      refuse(response, 400, 'A request says whom it asks, in a line that begins with Host.')
-      return
-    }
-    const url = addressAsked(request.url ?? '/')
-    if (!url) {
-      refuse(response, 400, 'This is no address of this house.')
-      return
-    }
-    // An address written whole, as a proxy may ask, is read by its path from here on.
-    request.url = `${url.pathname}${url.search}`
+    const url = enter(request, response)
+    if (!url) return
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     if (pathname === '/yours') hide(response)
