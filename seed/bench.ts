@@ -144,7 +144,7 @@ export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, am
   const wanted = readings[check.key] ?? usual(check, varies ? tag : '')
   const before = found.readings.filter(({ checkKey }) => checkKey === check.key).map(({ value }) => value)
   const entry = varies ? notTwice(check, wanted, before, `${tag} ${before.length}`) : wanted
-  const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(coldStarts) } : {}
+  const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(coldStarts), isStated: !varies } : {}
   const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
   const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
   return { check: check.key, minutes: check.kind === 'soak' ? WRITING_DOWN : check.minutes, failed: taken.verdict.startsWith('fail') }

@@ -1,5 +1,6 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { DecisionRule } from '#bench/designs/design.contract'
+import type { SoakNote } from '#bench/units/soak.rules'
 import type { Verdict } from '#bench/units/verdict.rules'
 import { photograph } from './campaign'
 import { design } from './designs'
@@ -135,6 +136,7 @@ export const soakRun = sqliteTable('soak_run', {
   coldStarts: text('cold_starts', { mode: 'json' }).$type<number[]>().notNull(),
   endedAt: integer('ended_at'),
   endedWhy: text('ended_why'),
+  notes: text('notes', { mode: 'json' }).$type<SoakNote[]>().notNull().default([]),
 })
 
 export const holdRelease = sqliteTable('hold_release', {

@@ -58,6 +58,7 @@ export async function enter(page: Page, check: string, entry = usual(check)): Pr
   const box = form.getByLabel(/^(On the meter|Count|Faults)/)
   await box.fill(entry)
   if (row?.kind === 'soak') {
+    await form.getByLabel('It ran elsewhere').check()
     await form.getByLabel('Hours it ran').fill(row.hours)
     await form.getByLabel('Cold starts').fill(row.starts)
   }

@@ -7,6 +7,7 @@ import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import type { Check } from '../designs/design.contract'
 import { listInstruments } from '../units/instruments.service'
+import { takenFirst } from '../units/readings.service'
 import { goodReadings } from '../units/run-readings.service'
 import { howSoakIsKnown } from '../units/soak.rules'
 import { soaksOf } from '../units/soak.service'
@@ -139,13 +140,6 @@ function checkFacts(
         }
       : null,
   }
-}
-
-/** Of a reading that was corrected, the one that was taken at the bench; a corrected figure is no new measurement. */
-function takenFirst(row: ReadingRow, readings: readonly ReadingRow[]): ReadingRow {
-  if (row.correction === null) return row
-  const before = readings.findLast(({ checkKey, seq }) => checkKey === row.checkKey && seq < row.seq)
-  return before ? takenFirst(before, readings) : row
 }
 
 function soakOf(row: ReadingRow, readings: readonly ReadingRow[], soaks: Told['soaks']): CurrentReading['soak'] {

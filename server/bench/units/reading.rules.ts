@@ -2,6 +2,7 @@ import type { Check, DecisionRule } from '../designs/design.contract'
 import { type BudgetLine, beyondRange, budgetOf, readAccuracy } from './accuracy.rules'
 import { type Entry, readEntry, shiftEntry, thousandQuestion } from './entry.rules'
 import { compareMatch } from './match.rules'
+import type { SoakSeen } from './soak.rules'
 import { decideVerdict, probabilityOfConformity, uncertaintyOf, type Verdict } from './verdict.rules'
 
 export interface Taken {
@@ -14,6 +15,10 @@ export interface Taken {
   confirmThousand?: 'as-written' | 'shifted' | undefined
   hours?: string | undefined
   starts?: string | undefined
+  /** Of a soak: what the house saw of it; null where it saw none. */
+  soakSeen?: SoakSeen | null | undefined
+  /** Of a soak that ran elsewhere: its hours and cold starts are those that were written down. */
+  isStated?: boolean | undefined
 }
 
 export interface Judged {
@@ -46,7 +51,8 @@ export function judgeReading(taken: Taken): Judgement {
   }
 }
 
-const no = (field: string, words: string): Judgement => ({ ok: false, field, words })
+const refuse = (field: string, words: string) => ({ ok: false, field, words }) as const
+const no: (field: string, words: string) => Judgement = refuse
 
 const plain = (entry: string, value: number, verdict: Verdict): Judged => ({
   entry,
@@ -87,25 +93,43 @@ function judgeCount({ check, rule, entry }: Taken): Judgement {
 }
 
 /** Faults fail a soak whenever they come; without one it is not over before its hours and cold starts are. */
-function judgeSoak({ check, entry, hours, starts }: Taken): Judgement {
+function judgeSoak(taken: Taken): Judgement {
+  const { check, entry } = taken
   const faults = readEntry(entry, check.unit)
   if (!faults.ok) return no('entry', 'Write how many faults there were, such as 0.')
-  const ran = readEntry(hours ?? '', 'h')
-  if (!ran.ok || ran.entry.value < 0) return no('hours', `Write how many hours it ran, such as ${check.soakHours ?? 24}.`)
-  const cold = readEntry(starts ?? '', '')
-  if (!cold.ok || !Number.isInteger(cold.entry.value) || cold.entry.value < 0)
-    return no('starts', 'Write how many cold starts it had, such as 6.')
   const { value } = faults.entry
   if (!Number.isInteger(value) || value < 0) return no('entry', 'Faults are counted in whole numbers.')
+  const ran = howLong(taken)
+  if ('ok' in ran) return ran
+  const { hours, starts } = ran
   const passed = value <= (check.upper ?? 0)
-  if (passed && ran.entry.value < (check.soakHours ?? 0)) {
-    return no('hours', `It ran ${ran.entry.value} of ${check.soakHours} h. Enter the soak when it is over, or at a fault.`)
+  if (passed && hours < (check.soakHours ?? 0)) {
+    return no('hours', `It ran ${hours} of ${check.soakHours} h. Enter the soak when it is over, or at a fault.`)
   }
-  if (passed && cold.entry.value < (check.coldStarts ?? 0)) {
-    return no('starts', `It had ${cold.entry.value} of ${check.coldStarts} cold starts. Enter the soak when it is over, or at a fault.`)
+  if (passed && starts < (check.coldStarts ?? 0)) {
+    return no('starts', `It had ${starts} of ${check.coldStarts} cold starts. Enter the soak when it is over, or at a fault.`)
   }
-  const shown = `${value} ${check.unit || 'faults'} in ${ran.entry.value} h, ${cold.entry.value} cold starts`
-  return { ok: true, judged: { ...plain(shown, value, passed ? 'pass' : 'fail'), hours: ran.entry.value, starts: cold.entry.value } }
+  const stated = taken.isStated ? `, ${STATED}` : ''
+  const shown = `${value} ${check.unit || 'faults'} in ${hours} h, ${starts} cold starts${stated}`
+  return { ok: true, judged: { ...plain(shown, value, passed ? 'pass' : 'fail'), hours, starts } }
+}
+
+/** Said wherever the hours of a soak are those that somebody wrote down. */
+const STATED = 'stated, not observed here'
+
+/** Hours and cold starts are those that the house saw; of a soak that ran elsewhere, those that somebody states. */
+function howLong({ check, hours, starts, soakSeen, isStated }: Taken): SoakSeen | Extract<Judgement, { ok: false }> {
+  if (!isStated) {
+    if (soakSeen) return soakSeen
+    return refuse('entry', 'No soak of this check ran here. Start it, or say that it ran elsewhere and write down its hours.')
+  }
+  if (soakSeen) return refuse('isStated', 'A soak of this check ran here, so its hours come from that run. Or stop it without a result.')
+  const ran = readEntry(hours ?? '', 'h')
+  if (!ran.ok || ran.entry.value < 0) return refuse('hours', `Write how many hours it ran, such as ${check.soakHours ?? 24}.`)
+  const cold = readEntry(starts ?? '', '')
+  if (!cold.ok || !Number.isInteger(cold.entry.value) || cold.entry.value < 0)
+    return refuse('starts', 'Write how many cold starts it had, such as 6.')
+  return { hours: ran.entry.value, starts: cold.entry.value }
 }
 
 function judgeMeasure({ check, rule, entry, instrument, confirmThousand }: Taken): Judgement {

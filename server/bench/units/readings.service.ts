@@ -8,7 +8,7 @@ import { hasPassed } from './current.rules'
 import { getInstrument } from './instruments.service'
 import { nextPermitted, whyWait, whyWaitSearching } from './permitted.rules'
 import { judgeReading } from './reading.rules'
-import { endSoak } from './soak.service'
+import { endSoak, soakSeen } from './soak.service'
 import { checkOf, type UnitState, unitInHand, withReading, withRelease } from './unit-state.service'
 import type { correctionIn, readingIn, releaseIn } from './units.contract'
 import { cannotDecide, type Verdict } from './verdict.rules'
@@ -87,8 +87,11 @@ function keep(
   { correction, isWhileSearching }: { correction: string | null; isWhileSearching: boolean },
 ): ReadingTaken {
   const instrument = input.instrumentId ? getInstrument(turn, input.instrumentId) : null
-  const { entry, confirmThousand, hours, starts } = input
-  const answer = judgeReading({ check, rule: state.design.decisionRule, entry, instrument, confirmThousand, hours, starts })
+  const { entry, confirmThousand, hours, starts, isStated } = input
+  const seen =
+    check.kind === 'soak' ? soakSeen(turn, state.unit.id, check.key, correction === null ? null : firstTakenAt(state, check)) : null
+  const rule = state.design.decisionRule
+  const answer = judgeReading({ check, rule, entry, instrument, confirmThousand, hours, starts, soakSeen: seen, isStated })
   if (!answer.ok) throw Refusal.at(answer.field, answer.words)
   const { judged } = answer
   const { nominal, lower, upper, decimals, unit } = check
@@ -105,7 +108,7 @@ function keep(
     lower,
     upper,
     decimals,
-    rule: state.design.decisionRule,
+    rule,
     instrumentId: instrument?.id ?? null,
     instrumentWords: instrument && `${instrument.name}, ${instrument.accuracy}`,
     instrumentOverdue: instrument?.isOverdue ?? false,
@@ -118,7 +121,7 @@ function keep(
     whileSearching: isWhileSearching,
   }
   store.insertReading(turn.db, row)
-  if (check.kind === 'soak') endSoak(turn, state.unit, `Entered: ${row.entry}`)
+  if (check.kind === 'soak' && correction === null) endSoak(turn, state.unit, `Entered: ${row.entry}`)
   const body = {
     unitId: state.unit.id,
     tag: state.unit.tag,
@@ -137,6 +140,19 @@ function keep(
     cannotDecide: row.expandedUncertainty !== null && cannotDecide(check, row.expandedUncertainty),
     next: nextOf(withReading(state, row)),
   }
+}
+
+/** When the reading of this check that stands was taken at the bench, however often it was corrected since. */
+function firstTakenAt({ readings, standing }: UnitState, check: Check): number | null {
+  const row = readings.find(({ id }) => id === standing.states.get(check.key)?.current)
+  return row ? takenFirst(row, readings).at : null
+}
+
+/** Of a reading that was corrected, the one that was taken at the bench; a corrected figure is no new measurement. */
+export function takenFirst(row: store.ReadingRow, readings: readonly store.ReadingRow[]): store.ReadingRow {
+  if (row.correction === null) return row
+  const before = readings.findLast(({ checkKey, seq }) => checkKey === row.checkKey && seq < row.seq)
+  return before ? takenFirst(before, readings) : row
 }
 
 const nextOf = ({ bench }: UnitState) => nextPermitted(bench)?.check ?? null

@@ -2,15 +2,15 @@ import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyWait } from './permitted.rules'
-import type { SoakFacts } from './soak.rules'
+import { isWithoutPower, type SoakFacts, type SoakNote, type SoakSeen, seenOf } from './soak.rules'
 import * as store from './soak.store'
 import { checkOf, unitInHand } from './unit-state.service'
-import type { coldStartIn, startSoakIn } from './units.contract'
+import type { coldStartIn, soakNoteIn, startSoakIn, stopSoakIn } from './units.contract'
 
 /** The soak that runs on a unit; null when none does. */
 export function runningSoak(sight: Sight, unitId: string): SoakFacts | null {
   const row = store.findRunningSoak(sight.db, unitId)
-  return row ? { check: row.checkKey, startedAt: row.startedAt, coldStarts: row.coldStarts } : null
+  return row ? { check: row.checkKey, startedAt: row.startedAt, coldStarts: row.coldStarts, notes: row.notes } : null
 }
 
 /** Every soak that ever ran on a unit under the house's own clock. */
@@ -34,6 +34,7 @@ export function startSoak(turn: Turn, actor: Actor, input: z.output<typeof start
       coldStarts: [],
       endedAt: null,
       endedWhy: null,
+      notes: [],
     })
     tell(turn, 'unit.soak-started', state.unit, { check: check.key })
     return { check: check.key }
@@ -44,13 +45,59 @@ export function startSoak(turn: Turn, actor: Actor, input: z.output<typeof start
 export function noteColdStart(turn: Turn, _actor: Actor, input: z.output<typeof coldStartIn>): { starts: number } {
   return once(turn, input.key, { coldStart: input }, () => {
     const { unit } = unitInHand(turn, input)
-    const row = store.findRunningSoak(turn.db, unit.id)
-    if (!row) throw Refusal.at('form', 'No soak runs on this unit. Start it first.', 'conflict')
+    const row = runningRow(turn, unit.id)
     const coldStarts = [...row.coldStarts, turn.now]
-    store.updateSoak(turn.db, row.id, { coldStarts })
+    const notes = isWithoutPower(row) ? [...row.notes, noteOf(turn, { power: 'on' })] : row.notes
+    store.updateSoak(turn.db, row.id, { coldStarts, notes })
     tell(turn, 'unit.cold-started', unit, { check: row.checkKey, starts: coldStarts.length })
     return { starts: coldStarts.length }
   })
+}
+
+/** Notes what is seen while a soak runs: its power going and coming back, how warm it is, what it draws. */
+export function noteInSoak(turn: Turn, _actor: Actor, input: z.output<typeof soakNoteIn>): { check: string } {
+  return once(turn, input.key, { soakNote: input }, () => {
+    const { unit } = unitInHand(turn, input)
+    const row = runningRow(turn, unit.id)
+    const { power = null, temperature, supply, note: words } = input
+    if (power !== null && (power === 'off') === isWithoutPower(row)) {
+      throw Refusal.at('power', power === 'off' ? 'It is noted as without power already.' : 'It is noted as having power.', 'conflict')
+    }
+    store.updateSoak(turn.db, row.id, { notes: [...row.notes, noteOf(turn, { power, temperature, supply, words })] })
+    tell(turn, 'unit.soak-noted', unit, { check: row.checkKey, power })
+    return { check: row.checkKey }
+  })
+}
+
+/** Stops a soak that shall have no result: it was begun by mistake, or the machine is wanted for something else. */
+export function stopSoak(turn: Turn, _actor: Actor, input: z.output<typeof stopSoakIn>): { check: string } {
+  return once(turn, input.key, { stopSoak: input }, () => {
+    const { unit } = unitInHand(turn, input)
+    const { checkKey: check } = runningRow(turn, unit.id)
+    endSoak(turn, unit, `Stopped without a result: ${input.reason}`)
+    return { check }
+  })
+}
+
+function runningRow(turn: Turn, unitId: string): store.SoakRow {
+  const row = store.findRunningSoak(turn.db, unitId)
+  if (!row) throw Refusal.at('form', 'No soak runs on this unit. Start it first.', 'conflict')
+  return row
+}
+
+const noteOf = (turn: Turn, note: Partial<SoakNote>): SoakNote => ({
+  at: turn.now,
+  power: null,
+  temperature: '',
+  supply: '',
+  words: '',
+  ...note,
+})
+
+/** What the house saw of the soak that a reading enters: the one that runs now, or, of a correction, the one that it ended. */
+export function soakSeen(sight: Sight, unitId: string, check: string, endedAt: number | null): SoakSeen | null {
+  const run = soaksOf(sight, unitId).find((one) => one.checkKey === check && one.endedAt === endedAt)
+  return run ? seenOf(run, endedAt ?? sight.now) : null
 }
 
 /** Ends the soak that runs on a unit, if one does: it was entered, or what it ran on was changed. */

@@ -48,6 +48,8 @@ const readingFields = {
   confirmThousand: z.enum(['as-written', 'shifted']).optional(),
   hours: text(20, 'Write the hours, such as 24.').optional(),
   starts: text(20, 'Write the cold starts, such as 6.').optional(),
+  /** Of a soak: it ran elsewhere, and its hours and cold starts are those that were written down. */
+  isStated: z.boolean().optional(),
   photoSha: sha.optional(),
   ambient: text(60, 'Keep it short, such as 21 °C.').default(''),
   note: text(500, 'Keep the note under 500 characters.').default(''),
@@ -87,6 +89,19 @@ export const reworkIn = z.strictObject({
 export const atRevisionIn = z.strictObject({ designId: text(60).min(1, 'Choose a revision.') })
 export const startSoakIn = z.strictObject({ ...onUnit, check })
 export const coldStartIn = z.strictObject(onUnit)
+export const soakNoteIn = z
+  .strictObject({
+    ...onUnit,
+    power: z.enum(['off', 'on'], 'Say whether the power went off or came on again.').optional(),
+    temperature: text(40, 'Keep it short, such as 31 °C.').default(''),
+    supply: text(60, 'Keep it short, such as 12.1 V, 0.34 A.').default(''),
+    note: text(300, 'Keep the note under 300 characters.').default(''),
+  })
+  .refine(({ power, temperature, supply, note }) => power !== undefined || `${temperature}${supply}${note}` !== '', {
+    path: ['note'],
+    message: 'Write the temperature, the supply or a note.',
+  })
+export const stopSoakIn = z.strictObject({ ...onUnit, reason: words('Say why the soak is stopped without a result.', 300) })
 export const moveIn = z.strictObject({
   key,
   tag,

@@ -1,7 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { Check } from '../designs/design.contract'
 import type { Permission } from './permitted.rules'
-import type { SoakFacts } from './soak.rules'
+import type { SoakFacts, SoakSeen } from './soak.rules'
 import type { Verdict } from './verdict.rules'
 
 /** One line of the checklist as the bench shows it. */
@@ -20,6 +20,8 @@ export interface CheckView extends Check {
     isWhileSearching: boolean
     /** The photograph that was taken with it, by its hash. */
     photo: string | null
+    /** Of a soak: its hours and cold starts, and whether the house saw them. */
+    soak: (SoakSeen & { isStated: boolean }) | null
   } | null
   /** Why what stood here does not any more. */
   lost: string | null

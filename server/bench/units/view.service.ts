@@ -10,7 +10,9 @@ import { substitutesOf } from '../designs/substitutes.service'
 import { readingsElsewhere } from './bench.store'
 import { hasPassed } from './current.rules'
 import { nextPermitted, permissions } from './permitted.rules'
-import { runningSoak } from './soak.service'
+import { takenFirst } from './readings.service'
+import { howSoakIsKnown } from './soak.rules'
+import { runningSoak, soaksOf } from './soak.service'
 import { loadUnit, type UnitState } from './unit-state.service'
 import { allInstrumentRows, peopleById } from './units.store'
 import { VERDICT_WORDS } from './verdict.rules'
@@ -75,6 +77,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
     readings.map(({ byPersonId }) => byPersonId),
   )
   const elsewhere = readingsElsewhere(sight.db, design.key, unit.id)
+  const soaks = soaksOf(sight, unit.id)
   const instruments = new Map(allInstrumentRows(sight.db).map(({ id, name }) => [id, name]))
   return design.checks.map((check, index) => {
     const state = standing.states.get(check.key)
@@ -96,6 +99,7 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
             by: people.get(row.byPersonId)?.name ?? '',
             at: row.at,
             photo: row.photoSha,
+            soak: soakView(row, readings, soaks),
             instrument: row.instrumentId && `${instruments.get(row.instrumentId) ?? ''}${row.instrumentOverdue ? ', past its date' : ''}`,
             isWhileSearching: row.whileSearching,
           }
@@ -105,6 +109,13 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
       reference: other ? { tag: other.tag, entry: other.entry, value: other.value, isCertified: other.isCertified } : null,
     }
   })
+}
+
+function soakView(row: UnitState['readings'][number], readings: UnitState['readings'], soaks: ReturnType<typeof soaksOf>) {
+  const { hours, starts } = row
+  if (hours === null) return null
+  const seen = { hours, starts: starts ?? 0 }
+  return { ...seen, isStated: howSoakIsKnown({ at: takenFirst(row, readings).at, ...seen }, soaks) === 'stated' }
 }
 
 function positionViews(sight: Sight, { design, bench, fitted }: UnitState): PositionView[] {

@@ -4,7 +4,7 @@ import { instrumentSheet, listInstruments, saveInstrument } from '#bench/units/i
 import { releaseHold } from '#bench/units/readings.service'
 import { unitsAtOtherRevisions } from '#bench/units/revise.service'
 import { previewRework } from '#bench/units/rework.service'
-import { noteColdStart, startSoak } from '#bench/units/soak.service'
+import { noteColdStart, noteInSoak, startSoak, stopSoak } from '#bench/units/soak.service'
 import {
   atRevisionIn,
   coldStartIn,
@@ -20,7 +20,9 @@ import {
   reworkIn,
   runIn,
   setAsideIn,
+  soakNoteIn,
   startSoakIn,
+  stopSoakIn,
   tagIn,
   unitsIn,
 } from '#bench/units/units.contract'
@@ -82,6 +84,8 @@ export const bringupRouter = router({
   coldStart: works
     .input(coldStartIn)
     .mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => noteColdStart(turn, ctx.actor, input))),
+  noteInSoak: works.input(soakNoteIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => noteInSoak(turn, ctx.actor, input))),
+  stopSoak: works.input(stopSoakIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => stopSoak(turn, ctx.actor, input))),
   otherRevisions: looks.input(atRevisionIn).query(({ ctx, input }) => unitsAtOtherRevisions(ctx.sight(), input.designId)),
   move: staff('maker')
     .input(moveIn)

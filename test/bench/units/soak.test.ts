@@ -4,7 +4,7 @@ import { soakClock } from '#bench/units/soak.rules'
 const HOUR = 3_600_000
 const wanted = { soakHours: 12, coldStarts: 6 }
 const clock = (hours: number, starts: number) =>
-  soakClock({ check: 'S1', startedAt: 0, coldStarts: Array.from({ length: starts }, (_, at) => at) }, wanted, hours * HOUR)
+  soakClock({ check: 'S1', startedAt: 0, coldStarts: Array.from({ length: starts }, (_, at) => at), notes: [] }, wanted, hours * HOUR)
 
 describe('a soak that runs', () => {
   it('counts its hours in tenths, never rounded up', () => {

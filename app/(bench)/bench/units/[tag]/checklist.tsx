@@ -65,6 +65,7 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
                 , <a href={`/files/${reading.photo}-1600.webp`}>photograph</a>
               </>
             )}
+            {reading.soak?.isStated && !reading.entry.includes('stated') && ', hours stated, not observed here'}
             {reading.isWhileSearching && ', taken while searching: no part of the certificate'}
           </span>
         )}

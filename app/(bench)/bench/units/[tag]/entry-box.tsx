@@ -76,7 +76,8 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
         </p>
       )}
       <Box label={label} name="entry" unit={check.kind === 'measure' ? check.unit : ''} {...{ id, typed, setTyped, box, described }} />
-      {check.kind === 'soak' && (
+      {check.kind === 'soak' && <Stated typed={typed} setTyped={setTyped} />}
+      {check.kind === 'soak' && typed.isStated && (
         <>
           <Box label="Hours it ran" name="hours" {...{ id, typed, setTyped, described }} />
           <Box label="Cold starts" name="starts" {...{ id, typed, setTyped, described }} />
@@ -86,9 +87,27 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
   )
 }
 
+/** Hours come from the run that the house saw. One that ran elsewhere can be entered, and is known by it for ever. */
+function Stated({ typed, setTyped }: Pick<EntryBoxProps, 'typed' | 'setTyped'>) {
+  return (
+    <label className={styles.stated}>
+      <input
+        type="checkbox"
+        name="isStated"
+        checked={typed.isStated}
+        onChange={(event) => setTyped({ ...typed, isStated: event.currentTarget.checked })}
+      />
+      <span>
+        It ran elsewhere
+        <span className="under">Then you write down its hours, and bench, record and certificate say “stated, not observed here”.</span>
+      </span>
+    </label>
+  )
+}
+
 interface BoxProps extends Pick<EntryBoxProps, 'id' | 'typed' | 'setTyped'> {
   label: string
-  name: keyof Typed
+  name: Exclude<keyof Typed, 'isStated'>
   unit?: string
   size?: 'big' | 'hash' | 'letter'
   box?: RefObject<HTMLInputElement | null>

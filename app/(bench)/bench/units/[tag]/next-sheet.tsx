@@ -65,9 +65,7 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
             <ReleaseForm key={check.key} view={view} check={check} seen={seen} name={person.name} onReleased={take} />
           ) : (
             <>
-              {check.kind === 'soak' && !corrects && (
-                <SoakSheet view={view} check={check} seen={seen} zone={zone} take={take} fill={hand.type} />
-              )}
+              {check.kind === 'soak' && !corrects && <SoakSheet view={view} check={check} seen={seen} zone={zone} take={take} />}
               <ReadingForm
                 key={`${check.key} ${corrects}`}
                 view={view}

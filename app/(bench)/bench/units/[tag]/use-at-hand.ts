@@ -14,9 +14,11 @@ export interface Typed {
   entry: string
   hours: string
   starts: string
+  /** Of a soak: it ran elsewhere, and its hours are what somebody says. */
+  isStated: boolean
 }
 
-export const NOTHING_TYPED: Typed = { entry: '', hours: '', starts: '' }
+export const NOTHING_TYPED: Typed = { entry: '', hours: '', starts: '', isStated: false }
 
 /** Something is being written or sent for a check; `found` is the reading that stood there when it was begun. */
 interface Held {
@@ -75,8 +77,9 @@ export function useAtHand(view: BringupView, chosen: Chosen | null): AtHand {
   }
 }
 
-const isEmpty = ({ entry, hours, starts }: Typed) => `${entry}${hours}${starts}`.trim() === ''
-const isSame = (one: Typed, other: Typed) => one.entry === other.entry && one.hours === other.hours && one.starts === other.starts
+const isEmpty = ({ entry, hours, starts, isStated }: Typed) => `${entry}${hours}${starts}`.trim() === '' && !isStated
+const isSame = (one: Typed, other: Typed) =>
+  one.entry === other.entry && one.hours === other.hours && one.starts === other.starts && one.isStated === other.isStated
 
 function meanwhileWords({ key, reading, permission }: CheckView, held: Held): string | null {
   if (reading !== null && reading.id !== held.found)

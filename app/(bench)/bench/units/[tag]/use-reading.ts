@@ -5,8 +5,10 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
 import { readForm } from '#app/_ui/forms/form-values.ts'
+import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import type { DecisionRule } from '#bench/designs/design.contract'
 import { judgeReading } from '#bench/units/reading.rules'
+import { type SoakSeen, seenOf } from '#bench/units/soak.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { readBeside } from './beside-reading'
@@ -41,8 +43,16 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
   // Kept for a retry, so that it has one effect; new after it was taken.
   const key = useRef('')
   const onTheWay = useRef<{ last: string | null; done: Promise<void> }>({ last: null, done: Promise.resolve() })
+  const now = useHouseNow(view.servedAt, null)
   const judge = (typed: Typed, confirmThousand?: Confirm) =>
-    judgeReading({ check, rule: view.design.decisionRule as DecisionRule, ...typed, instrument: instrument ?? null, confirmThousand })
+    judgeReading({
+      check,
+      rule: view.design.decisionRule as DecisionRule,
+      ...typed,
+      instrument: instrument ?? null,
+      confirmThousand,
+      soakSeen: soakOf(check, corrects, view.soak, now),
+    })
 
   const post = async (typed: Typed, confirm: Confirm | undefined, values: ReturnType<typeof readForm>) => {
     key.current ||= makeKey()
@@ -54,7 +64,7 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
       entry: typed.entry,
       instrumentId: check.kind === 'measure' ? instrument?.id : undefined,
       confirmThousand: confirm,
-      ...(check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts } : {}),
+      ...(check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts, isStated: typed.isStated } : {}),
       ...readBeside(values),
     }
     const answer = corrects ? await correct.run({ ...content, reason: values.text('reason') }) : await read.run(content)
@@ -84,4 +94,10 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
 
   const error = said ?? (refusal && { field: Object.keys(refusal.fields)[0] ?? 'form', words: refusal.words })
   return { send, judge, pending, refusal, asked, error, takes }
+}
+
+/** What the house saw of the soak that is entered: of the one that runs, or of the one that is corrected. */
+function soakOf({ key, reading }: CheckView, corrects: boolean, running: BringupView['soak'], now: number): SoakSeen | null {
+  if (corrects) return reading?.soak && !reading.soak.isStated ? reading.soak : null
+  return running?.check === key ? seenOf(running, now) : null
 }
