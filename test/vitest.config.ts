@@ -6,6 +6,7 @@ export default defineConfig({
     include: ['test/**/*.test.{ts,tsx}'],
     exclude: ['test/journeys/**', '**/node_modules/**'],
     environment: 'node',
+    globalSetup: 'test/make/told-folder.ts',
     pool: 'threads',
     // Files share what a worker has loaded: loading the house anew for each of 170 files took a third of the run.
     isolate: false,

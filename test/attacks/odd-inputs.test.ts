@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test, vi } from 'vitest'
 import { type Chance, seededChance } from '#kernel/seeded'
-import { openToldHouse } from '#test/make/told-house'
+import { tellHouse } from '#test/make/told-house'
 import type { Stage } from '#test/stage'
 import { hintsOf } from './hints'
 import { EVERYBODY, openOddCaller, type Who, watchChanges } from './odd-caller'
@@ -26,7 +26,7 @@ let changes: ReturnType<typeof watchChanges>
 let hints: Hints
 let recorded: Recorded
 beforeAll(async () => {
-  const told = await recordInputs(openToldHouse)
+  const told = await recordInputs(tellHouse)
   stage = told.done
   recorded = told.recorded
   caller = await openOddCaller(stage)

@@ -1,17 +1,61 @@
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { DAY, HOUR } from '#kernel/instant'
 import { closeDueLots } from '#sale/closings/close-due.service'
 import { tellStory } from '#seed/story'
 import { NOON, openStage, type Stage } from '#test/stage'
+import { TOLD } from './told-folder'
 
-/** The demo's whole story, told as of noon: designs, gifts, a bench's work, certificates, five lots and their bids. */
-export async function openToldHouse(): Promise<Stage> {
-  const stage = openStage({ now: 0, isDemo: true, publicUrl: 'https://bench.example' })
+const AS_DEMO = { isDemo: true, publicUrl: 'https://bench.example' }
+const LONGEST_TELLING_MS = 60_000
+
+/** The demo's whole story, told as of noon: designs, gifts, a bench's work, certificates, lots and their bids. */
+export const openToldHouse = (): Promise<Stage> => copyOf('told', tellHouse)
+
+/** The same a day later: every lot has ended, what was sold is partly paid, and the cause has had some of it. */
+export const openEndedHouse = (): Promise<Stage> => copyOf('ended', endHouse)
+
+/** A house on a copy of what is made at the first asking: telling takes longer than most tests. */
+async function copyOf(name: string, make: () => Promise<Stage>): Promise<Stage> {
+  const kept = join(TOLD, name)
+  if (isFirst(kept)) await keep(kept, await make())
+  for (let waited = 0; !existsSync(kept); waited += 100) {
+    if (waited > LONGEST_TELLING_MS) return make()
+    await new Promise((resolve) => setTimeout(resolve, 100))
+  }
+  const dir = mkdtempSync(join(tmpdir(), 'tagstrip-'))
+  cpSync(kept, dir, { recursive: true })
+  return openStage({ ...AS_DEMO, now: Number(readFileSync(`${kept}.at`, 'utf8')), dir })
+}
+
+/** Whether nobody else has begun on it. */
+function isFirst(kept: string): boolean {
+  mkdirSync(TOLD, { recursive: true })
+  try {
+    mkdirSync(`${kept}.being-made`)
+    return true
+  } catch {
+    return false
+  }
+}
+
+async function keep(kept: string, made: Stage): Promise<void> {
+  writeFileSync(`${kept}.at`, String(made.clock.now()))
+  made.house.close()
+  cpSync(made.dir, `${kept}.part`, { recursive: true })
+  made.close()
+  renameSync(`${kept}.part`, kept)
+}
+
+/** Tells it here and now, for a test that listens to the telling. */
+export async function tellHouse(): Promise<Stage> {
+  const stage = openStage({ ...AS_DEMO, now: 0 })
   await tellStory({ now: NOON, house: stage.house, goTo: (at) => stage.clock.set(Math.max(stage.clock.now(), at)), say: () => {} })
   return stage
 }
 
-/** The same a day later: every lot has ended, what was sold is partly paid, and the cause has had some of it. */
-export async function openEndedHouse(): Promise<Stage> {
+async function endHouse(): Promise<Stage> {
   const stage = await openToldHouse()
   stage.clock.pass(12 * HOUR)
   await stage.command(closeDueLots)
