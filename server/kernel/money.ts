@@ -53,14 +53,19 @@ export function showMoney(amount: Minor, currency: Currency, { short = false } =
   return `${amount < 0 ? '−' : ''}${CURRENCIES[currency].sign}${groups.join(',')}${tail}`
 }
 
+/** A digit that is not 0 to 9 nor its full-width form, or a sign such as ² or ½ that would become one. */
+const OTHER_DIGIT = /(?![0-9０-９])[\p{Nd}\p{No}\p{Nl}]/u
+
 /**
  * Reads an amount as people type it: "210", "£210.00", "1,240.50", "210,50", full-width digits.
  * Refuses at `field`, in words, whatever is not one amount of that currency: exponents, signs,
- * too many decimals, more than `MOST_MINOR`.
+ * other digits, too many decimals, more than `MOST_MINOR`.
  */
 export function parseMoney(text: string, currency: Currency, field: string): Minor {
   const { exponent, sign } = CURRENCIES[currency]
   const example = exponent > 0 ? `210.${'0'.repeat(exponent)}` : '210'
+  // Made plain, "10²" would be 102: whoever wrote it meant something else.
+  if (OTHER_DIGIT.test(text)) throw Refusal.at(field, `Write the amount in the digits 0 to 9, such as ${example}.`)
   const bare = text
     .normalize('NFKC')
     .trim()

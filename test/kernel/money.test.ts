@@ -72,3 +72,7 @@ test('a split loses no penny and gives nobody more than a penny over their share
     ),
   )
 })
+
+test.each(['10²', '½', '①②', '٢١٠', '२१०', '2१0', '𝟐𝟏𝟎', 'Ⅻ'])('%s is not read as other digits than those that were written', (typed) => {
+  expect(() => parseMoney(typed, 'GBP', 'amount')).toThrow('Write the amount in the digits 0 to 9, such as 210.00.')
+})
