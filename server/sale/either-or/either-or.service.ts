@@ -6,6 +6,7 @@ import { findPerson } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import type { BidAnswer } from '../bids/bids.contract'
 import { takeBid } from '../bids/take-bid.service'
+import type { WhyWoken } from '../letters/letter-words.rules'
 import { tellOfLapse, tellOfWake } from '../letters/letters.service'
 import { getLotRow, getLotRowById, type LotRow } from '../lots/lots.service'
 import { ofCap, ofLink, openFigure, sealFigure } from '../lots/sealed-figures'
@@ -71,23 +72,30 @@ export function advanceEitherOrsAfterEnd(turn: Turn, row: LotRow, at: Instant): 
       store.changeLink(turn.db, chainId, place, { phase: 'won', hammerMinor: row.hammerMinor ?? 0 })
     else store.changeLink(turn.db, chainId, place, { phase: 'lost' })
   }
-  for (const { chainId } of inPlay) advanceEitherOr(turn, chainId, at)
+  for (const { chainId } of inPlay) advanceEitherOr(turn, chainId, { at, why: 'ended' })
 }
 
 /** The clock of a lot goes on: what was due to wake there while it stood wakes now. */
 export function advanceEitherOrsOnLot(turn: Turn, row: Pick<LotRow, 'id'>): void {
-  for (const { chainId } of store.listInPlay(turn.db, row.id)) advanceEitherOr(turn, chainId, turn.now)
+  for (const { chainId } of store.listInPlay(turn.db, row.id)) advanceEitherOr(turn, chainId, { at: turn.now, why: 'went-on' })
+}
+
+/** When an either-or goes on, and because of what. */
+interface Moment {
+  at: Instant
+  why: WhyWoken
 }
 
 /** Takes every step of an either-or that is due; the bids that it placed. */
-export function advanceEitherOr(turn: Turn, chainId: string, at: Instant): BidAnswer[] {
+export function advanceEitherOr(turn: Turn, chainId: string, moment: Moment): BidAnswer[] {
+  const { at } = moment
   const row = findEitherOr(turn, chainId)
   if (!row) throw new Refusal('not-found', 'There is no such either-or.')
   const bids: BidAnswer[] = []
   for (;;) {
     const step = nextStep(readEitherOr(turn, row), (lot) => readLotNow(turn, lot), at)
     if (!step) return bids
-    const why = step.kind === 'lapse' ? step.why : wake(turn, row, step.place, at, bids)
+    const why = step.kind === 'lapse' ? step.why : wake(turn, row, step.place, moment, bids)
     if (why === null) continue
     store.changeLink(turn.db, chainId, step.place, { phase: 'lapsed', why: why.slice(0, 300) })
     if (at > row.at) tellOfLapse(turn, getLotRowById(turn, linkAt(turn, row, step.place).lotId), row.personId, why)
@@ -95,7 +103,7 @@ export function advanceEitherOr(turn: Turn, chainId: string, at: Instant): BidAn
 }
 
 /** A maximum becomes a bid, with the instant that woke it as its arrival; why not, in words, or null when it was taken. */
-function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: number, at: Instant, bids: BidAnswer[]): string | null {
+function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: number, { at, why }: Moment, bids: BidAnswer[]): string | null {
   const { lotId, maximumMinor } = linkAt(turn, { id }, place)
   const lot = getLotRowById(turn, lotId)
   const role = findPerson(turn, personId)?.role ?? 'bidder'
@@ -103,7 +111,7 @@ function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: numb
     const answer = takeBid(turn, { personId, role }, { lot: lot.number, key: `chain-${turn.dice.id()}`, maximumMinor, at })
     store.wakeLink(turn.db, id, place, at)
     bids.push(answer)
-    if (at > madeAt) tellOfWake(turn, lot, personId, answer)
+    if (at > madeAt) tellOfWake(turn, lot, personId, { ...answer, why })
     return null
   } catch (reason) {
     if (reason instanceof Refusal) return reason.message

@@ -39,7 +39,7 @@ export function makeEitherOr(turn: Turn, actor: Actor, input: MakeEitherOrIn): E
     const id = turn.dice.id()
     insertEitherOr(turn, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
     turn.record({ kind: 'chain.made', subject: 'chains', body: { lots: links.length } })
-    const placed = advanceEitherOr(turn, id, turn.now)
+    const placed = advanceEitherOr(turn, id, { at: turn.now, why: 'changed' })
     return { eitherOr: getMine(turn, actor, id), bids: placed }
   })
 }
@@ -109,7 +109,7 @@ export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): Eithe
       throw Refusal.at('maximum', `Your cap of ${showMoney(row.capMinor, currency)} could be passed by that.`)
     const placed = link.phase === 'awake' ? [takeBid(turn, actor, { lot: link.lot, key: `chain-${turn.dice.id()}`, maximumMinor })] : []
     changeMaximum(turn, row.id, link, maximumMinor)
-    return { eitherOr: getMine(turn, actor, row.id), bids: [...placed, ...advanceEitherOr(turn, row.id, turn.now)] }
+    return { eitherOr: getMine(turn, actor, row.id), bids: [...placed, ...advanceEitherOr(turn, row.id, { at: turn.now, why: 'changed' })] }
   })
 }
 

@@ -60,20 +60,30 @@ export const voidLetter = (lot: AboutLot, reason: string): Words => ({
   body: `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, answer this mail.`,
 })
 
+/** Why a maximum became a bid: a lot before it ended without the reader, its own lot went on, or they changed the either-or. */
+export type WhyWoken = 'ended' | 'went-on' | 'changed'
+
+const WOKEN: Record<WhyWoken, string> = {
+  ended: 'You did not win the lot before it in your either-or',
+  'went-on': 'Its clock is running again',
+  changed: 'You changed your either-or',
+}
+
 /** What the bid came to that an either-or placed by itself. */
 export interface WokenBid {
+  why: WhyWoken
   leads: boolean
   maximumMinor: Minor
   standingMinor: Minor
 }
 
 /** The next maximum of an either-or stands as a bid now. */
-export function wokenLetter(lot: AboutLot, { leads, maximumMinor, standingMinor }: WokenBid): Words {
+export function wokenLetter(lot: AboutLot, { why, leads, maximumMinor, standingMinor }: WokenBid): Words {
   const price = show(lot, standingMinor)
   const outcome = leads ? `You lead at ${price}.` : `Somebody had allowed more: it stands at ${price}.`
   return {
     subject: `Your bid on ${nameOf(lot)} stands now`,
-    body: `The lot before it in your either-or ended without you, so your maximum of ${READER_PLACE} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
+    body: `${WOKEN[why]}, so your maximum of ${READER_PLACE} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
     forReader: show(lot, maximumMinor),
   }
 }

@@ -72,7 +72,8 @@ function localTime(sight: Sight, at: Instant): words.LocalTime {
 }
 
 function tellBidders(turn: Turn, row: LotRow, letter: words.Words): void {
-  for (const { personId } of listAliases(turn, row.id)) send(turn, personId, letter)
+  // Whoever was voided has no bid there any more, so nothing that is said of the bids is true for them.
+  for (const { personId, voidedAt } of listAliases(turn, row.id)) if (voidedAt === null) send(turn, personId, letter)
 }
 
 function send(turn: Turn, personId: string | null, letter: words.Words): void {

@@ -137,6 +137,17 @@ describe('an either-or', () => {
     )
   })
 
+  it('that waits for its first lot is told that the clock goes on, not that a lot before it was lost', async () => {
+    const { lots, make, mine } = await makeDay()
+    await stage.command((turn) => holdLotOfUnit(turn, lots[0]?.unitId ?? '', 'A batch is suspect.'))
+    expect((await make(['80', '90'])).bids).toEqual([])
+    stage.clock.pass(5 * MINUTE)
+    await (await stage.as('host')).programme.resume({ lot: 1 })
+    expect((await mine())?.links).toMatchObject([{ phase: 'awake' }, { phase: 'waiting' }])
+    const told = stage.letters().find(({ subject }) => subject.includes('stands now'))
+    expect(told?.body).toContain('Its clock is running again, so your maximum')
+  })
+
   it('waits for a lot that is on hold, and wakes when its clock goes on', async () => {
     const { lots, ben, make, closeAt, mine } = await makeDay()
     await make(['80', '90'])
