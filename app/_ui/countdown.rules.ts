@@ -49,10 +49,13 @@ export function untilNextSecond(leftMs: number): number {
 
 export type CountdownState = 'running' | 'held' | 'ended'
 
+/** What is left until a closing; where the clock was stopped, what was left at that moment, however long ago it was. */
+export const leftUntil = (closesAt: Instant, now: Instant, heldSince: Instant | null = null): number => closesAt - (heldSince ?? now)
+
 /** What stands where the time would: a countdown says that time is up, only the house says that a lot is closed. */
-export function countdownWords(state: CountdownState, closesAt: Instant | null, now: Instant): string {
+export function countdownWords(state: CountdownState, closesAt: Instant | null, now: Instant, heldSince: Instant | null = null): string {
   if (state === 'ended') return 'Closed'
   if (closesAt === null) return 'Not yet in the programme'
-  if (state === 'held') return `Held with ${sayLeft(closesAt - now)} left`
+  if (state === 'held') return `Held with ${sayLeft(leftUntil(closesAt, now, heldSince))} left`
   return closesAt > now ? sayLeft(closesAt - now) : 'Time is up'
 }

@@ -21,6 +21,8 @@ export interface CountdownProps {
   zone: string
   /** `held` while all clocks are stopped, `ended` once the house has said so. */
   state?: CountdownState
+  /** When a held clock was stopped: it shows what was left then. */
+  heldSince?: Instant | null
   /** `words` "5 min 42 s", `clock` "5:42" for a screen across the room. */
   variant?: 'words' | 'clock'
   /** Leaves out the absolute time where it already stands close by. */
@@ -36,6 +38,7 @@ export function Countdown({
   offset,
   zone,
   state = 'running',
+  heldSince = null,
   variant = 'words',
   bare = false,
   lateBid,
@@ -45,7 +48,7 @@ export function Countdown({
   const delay = usePictureDelay(now)
   const late = delay && state === 'running' && closesAt !== null ? pictureLeft(closesAt - now, delay) : null
   const running = state === 'running' && closesAt !== null && closesAt > now
-  const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now)
+  const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now, heldSince)
   return (
     <div
       className={classes(

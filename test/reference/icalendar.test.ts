@@ -23,6 +23,7 @@ function written(more: Partial<ProgrammeItem>): string {
     isAnnounced: true,
     isOver: false,
     isHeld: false,
+    heldSince: null,
     isWithdrawn: false,
     keepsTime: false,
     sequence: 0,

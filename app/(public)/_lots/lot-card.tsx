@@ -66,6 +66,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
                 offset={offset}
                 zone={zone}
                 state={countdownState(frame.state)}
+                heldSince={frame.heldSince}
                 lateBid={frame.lateBid}
               />
             </div>

@@ -42,7 +42,7 @@ export function DayPieces({ onAir = false }: { onAir?: boolean }) {
             <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 50 * HOUR} />
           </State>
           <State name="held">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} state="held" />
+            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} state="held" heldSince={NOW} />
           </State>
           <State name="time is up, the house has not spoken">
             <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW - SECOND} />

@@ -107,6 +107,7 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
           offset={clock.offset}
           zone={clock.zone}
           state={item.isHeld ? 'held' : 'running'}
+          heldSince={item.heldSince}
           bare
         />
       )}

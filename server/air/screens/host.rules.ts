@@ -16,6 +16,8 @@ export interface AirLot {
   closesAt: Instant | null
   lateBid: LateBid
   endedAt: Instant | null
+  /** Since when its clock has stood; null while it runs. */
+  heldSince: Instant | null
   hammerMinor: number | null
 }
 

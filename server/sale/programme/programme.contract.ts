@@ -83,6 +83,8 @@ export interface ProgrammeItem {
   isAnnounced: boolean
   isOver: boolean
   isHeld: boolean
+  /** Since when its clock has stood; null while it runs. */
+  heldSince: Instant | null
   /** Its lot was withdrawn: it does not take place. */
   isWithdrawn: boolean
   /** It cannot come later, so the day moves around it. */

@@ -41,6 +41,7 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
     isAnnounced: row.announcedAt !== null || (lot !== null && lot.openedAt !== null),
     isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
     isHeld: lot?.state === 'held',
+    heldSince: lot?.heldSince ?? null,
     keepsTime: row.keepsTime,
     isWithdrawn: lot?.state === 'withdrawn',
     sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),

@@ -22,6 +22,7 @@ const item = (kind: ItemKind, name: string, from: number, to = from, more: Parti
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  heldSince: null,
   keepsTime: false,
   sequence: 0,
   changedAt: OPENS,

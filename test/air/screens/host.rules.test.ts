@@ -20,6 +20,7 @@ const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}):
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  heldSince: null,
   keepsTime: false,
   sequence: 0,
   changedAt: 0,
@@ -36,6 +37,7 @@ const lot = (number: number, clock: string, more: Partial<AirLot> = {}): AirLot 
   lateBid: USUAL_LATE_BID,
   closesAt: at(clock),
   endedAt: null,
+  heldSince: null,
   hammerMinor: null,
   ...more,
 })

@@ -20,6 +20,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   isAnnounced: true,
   isOver: false,
   isHeld: false,
+  heldSince: null,
   isWithdrawn: false,
   keepsTime: false,
   sequence: 0,

@@ -9,7 +9,7 @@ import { useLive } from '#app/_trpc/use-live.ts'
 import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
-import { lateBidAdds, lateWindowWords } from '#sale/price/late-bid.rules'
+import { lateBidRule } from '#sale/price/late-bid.rules'
 import { creditLine } from '#stock/donors/credit.rules'
 import styles from './host.module.css'
 
@@ -68,10 +68,9 @@ function Words({ sheet, cue, lot, currency }: { sheet: CueSheet; cue: Cue; lot: 
     )
   }
   if (cue.key === 'last-call') {
-    const [words, count] = [lateWindowWords(lot.lateBid.windowMs), lateBidAdds(lot.lateBid)]
     return (
       <p>
-        {lot.title}. A bid in the last {words} gives everybody {count} more.
+        {lot.title}. {lateBidRule(lot.lateBid)}
       </p>
     )
   }

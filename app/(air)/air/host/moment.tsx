@@ -1,5 +1,5 @@
 import type { AirView } from '#air/screens/host.rules'
-import { clockLeft } from '#app/_ui/countdown.rules.ts'
+import { clockLeft, leftUntil } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
 import { showClock } from '#sale/programme/civil-time.rules'
@@ -9,10 +9,10 @@ import styles from './host.module.css'
 export function Moment({ view, now, currency, zone }: { view: AirView; now: Instant; currency: Currency; zone: string }) {
   const { lot, cue } = view
   if (!lot) return <p className={styles.idle}>No closing is announced. Talk to your guests.</p>
-  const left = lot.closesAt === null ? null : lot.closesAt - now
+  const left = lot.closesAt === null ? null : leftUntil(lot.closesAt, now, lot.heldSince)
   const isOver = cue?.key === 'result'
   const amount = isOver ? lot.hammerMinor : lot.standingMinor
-  const closes = !isOver && lot.closesAt !== null ? `, at ${showClock(lot.closesAt, zone)}` : ''
+  const closes = !isOver && lot.heldSince === null && lot.closesAt !== null ? `, at ${showClock(lot.closesAt, zone)}` : ''
   return (
     <div>
       <p className={styles.label}>

@@ -63,7 +63,7 @@ export interface Held {
 export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
   const lot = lots.find(({ number }) => number === view.lot?.number)
   const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, lot.closesAt - since) : null)
-  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(state.hold.since) }
+  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(lot?.heldSince ?? state.hold.since) }
   if (lot && lot.heldSince !== null)
     return {
       title: `The clock of lot ${lot.number} stands still`,

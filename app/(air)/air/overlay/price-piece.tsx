@@ -1,6 +1,6 @@
 import { type AirLot, resultWords } from '#air/screens/host.rules'
 import { classes } from '#app/_ui/classes.ts'
-import { clockLeft } from '#app/_ui/countdown.rules.ts'
+import { clockLeft, leftUntil } from '#app/_ui/countdown.rules.ts'
 import { showMoney } from '#kernel/money'
 import { showClock, zonePlace } from '#sale/programme/civil-time.rules'
 import plate from './plate.module.css'
@@ -31,7 +31,7 @@ export function PricePiece({ air }: { air: OverlayAir }) {
             </div>
             <div className={styles.right}>
               <p className={classes(plate.figure, styles.value)} role="timer" aria-live="off">
-                {leftWords(air, lot)}
+                {leftWords(lot, now)}
               </p>
               <p className={classes(plate.quiet, styles.words)}>{closingWords(air, lot, now)}</p>
             </div>
@@ -49,10 +49,9 @@ function bidWords({ bids, reserve }: AirLot): string {
 }
 
 /** A clock that stands shows what was left when it was stopped. */
-function leftWords({ now, lots }: OverlayAir, lot: AirLot): string {
-  if (lot.closesAt === null) return ''
-  const heldSince = lot.state === 'held' ? (lots.find(({ number }) => number === lot.number)?.heldSince ?? now) : null
-  const left = lot.closesAt - (heldSince ?? now)
+function leftWords({ closesAt, heldSince }: AirLot, now: number): string {
+  if (closesAt === null) return ''
+  const left = leftUntil(closesAt, now, heldSince)
   return left <= 0 ? '0:00' : clockLeft(left)
 }
 
