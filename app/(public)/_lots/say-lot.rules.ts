@@ -3,10 +3,13 @@ import type { LotFrame } from '#sale/bidding/bidding.contract'
 
 const WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
 
+/** "two", "twelve", "13". */
+export const countWord = (count: number): string => WORDS[count] ?? String(count)
+
 /** "eleven bids", "one bid", "no bids yet". */
 export function sayBids(bids: number): string {
   if (bids === 0) return 'no bids yet'
-  return `${WORDS[bids] ?? bids} ${bids === 1 ? 'bid' : 'bids'}`
+  return `${countWord(bids)} ${bids === 1 ? 'bid' : 'bids'}`
 }
 
 /** "reserve reached", or nothing where there is none. */

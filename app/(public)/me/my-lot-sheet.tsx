@@ -10,16 +10,16 @@ import type { MyLot } from '#sale/bidding/bidding.contract'
 export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country: string }) {
   const show = (amount: number) => showMoney(amount, lot.currency)
   const { tone, words } = standOf(lot)
-  const price = lot.hammerMinor ?? lot.standingMinor
   const postage = lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`
   return (
     <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`} aside={<Chip tone={tone}>{words}</Chip>}>
       <div className="stack close">
         <h2>{lot.title}</h2>
         <p>
-          {price !== null && (lot.hammerMinor === null ? `Stands at ${show(price)}. ` : `The hammer fell at ${show(price)}. `)}
+          {sayPrice(lot, show)}
           {lot.mostMinor > 0 && `${lot.hasWon ? 'You owe' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
-          {(lot.state === 'open' || lot.state === 'held') && lot.closesAt !== null && (
+          {lot.state === 'held' && 'Its clock stands still. '}
+          {lot.state === 'open' && lot.closesAt !== null && (
             <>
               Closes <When at={lot.closesAt} zone={zone} />.
             </>
@@ -82,6 +82,13 @@ function WhatYouSaid({ lot, zone }: { lot: MyLot; zone: string }) {
       </table>
     </details>
   )
+}
+
+/** What it costs, or ended at: "stands" only while it does. */
+function sayPrice({ state, hammerMinor, standingMinor }: MyLot, show: (amount: number) => string): string {
+  if (hammerMinor !== null) return `The hammer fell at ${show(hammerMinor)}. `
+  if (standingMinor === null || state === 'withdrawn') return ''
+  return state === 'unsold' ? `It reached ${show(standingMinor)}, less than its reserve. ` : `Stands at ${show(standingMinor)}. `
 }
 
 function standOf(lot: MyLot): { tone: Tone; words: string } {

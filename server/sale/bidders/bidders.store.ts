@@ -1,4 +1,4 @@
-import { and, asc, eq, sql } from 'drizzle-orm'
+import { and, asc, eq, isNotNull, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainRead } from '#db/plain'
 import { preparedFor } from '#db/prepared'
@@ -25,11 +25,12 @@ const queries = preparedFor((db) => ({
       .from(disclosure)
       .where(eq(disclosure.personId, sql.placeholder('personId'))),
   ),
+  voided: plainRead(db, [], db.select().from(alias).where(isNotNull(alias.voidedAt))),
 }))
 
 export const findAlias = (db: Db, lotId: string, personId: string): AliasRow | undefined => queries(db).alias({ lotId, personId })[0]
 export const listAliases = (db: Db, lotId: string): AliasRow[] => db.select().from(alias).where(eq(alias.lotId, lotId)).all()
-export const listVoidedAliases = (db: Db): AliasRow[] => db.select().from(alias).where(sql`${alias.voidedAt} IS NOT NULL`).all()
+export const listVoidedAliases = (db: Db): AliasRow[] => queries(db).voided({})
 export const insertAlias = (db: Db, row: { lotId: string; personId: string; alias: string }): void => {
   db.insert(alias).values(row).run()
 }

@@ -66,6 +66,8 @@ export interface LotFrame {
   lateBid: LateBid
   endedAt: Instant | null
   leaderAlias: string | null
+  /** Whose bids here count no more, as the history says. */
+  voidedAliases: string[]
   extendedTimes: number
   heldSince: Instant | null
   heldReason: string | null

@@ -10,18 +10,14 @@ export interface KnownToBidder {
   reserve: ReserveState
   /** The bidder's own maximum while they lead, and the least to which they may raise it; null while they do not. */
   own: { maximumMinor: Minor; leastRaiseMinor: Minor } | null
+  /** The most that their paddle may bid. */
+  ceilingMinor: Minor
 }
-
-/**
- * Whether an amount is so far from what the lot is at that it may be a slip: more than five times the least bid and
- * twice the high estimate; without an estimate, more than ten times the least bid (common practice).
- */
-export const isUnusual = (leastMinor: Minor, highMinor: Minor | null, maximumMinor: Minor): boolean =>
-  highMinor === null ? maximumMinor > 10 * leastMinor : maximumMinor > 5 * leastMinor && maximumMinor > 2 * highMinor
 
 /** The sentence under the amount: what the bid would do if it were sent now. */
 export function previewBid(known: KnownToBidder, maximumMinor: Minor): string {
   const show = (amount: Minor) => showMoney(amount, known.currency, { short: true })
+  if (maximumMinor > known.ceilingMinor) return `Your paddle may bid up to ${show(known.ceilingMinor)}. Ask the house to raise it.`
   if (known.own !== null) {
     const { maximumMinor: ownMinor, leastRaiseMinor } = known.own
     if (maximumMinor <= ownMinor) return `You lead and allow up to ${show(ownMinor)}. A maximum can only be raised.`

@@ -27,24 +27,12 @@ export const isLate = (closesAt: Instant, now: Instant, { windowMs }: Pick<LateB
 
 const NUMBERS = ['two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
 
-/** A length of time as a number and its unit; under two minutes, and between whole ones, in seconds. */
-function sayLength(lengthMs: number): { count: string; unit: string } {
+/** "two minutes", for "in the last two minutes" and "two minutes after it"; under that, and between whole ones, in seconds. */
+export function lateWindowWords(lengthMs = LATE_WINDOW): string {
   const minutes = lengthMs / MINUTE
   return Number.isInteger(minutes) && minutes >= 2
-    ? { count: NUMBERS[minutes - 2] ?? String(minutes), unit: 'minutes' }
-    : { count: String(Math.round(lengthMs / SECOND)), unit: 'seconds' }
-}
-
-/** "two minutes": for "in the last two minutes" and "two minutes after it". */
-export function lateWindowWords(lengthMs = LATE_WINDOW): string {
-  const { count, unit } = sayLength(lengthMs)
-  return `${count} ${unit}`
-}
-
-/** What a late bid gives the others, where its window has just been said: the number alone if its unit is the same. */
-export function lateBidAdds({ windowMs, addsMs } = USUAL_LATE_BID): string {
-  const { count, unit } = sayLength(addsMs)
-  return unit === sayLength(windowMs).unit ? count : `${count} ${unit}`
+    ? `${NUMBERS[minutes - 2] ?? minutes} minutes`
+    : `${Math.round(lengthMs / SECOND)} seconds`
 }
 
 /** The rule as it is put to whoever is going to bid. */

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { isUnusual } from '#sale/bidding/preview.rules'
+import { askSlip } from '#sale/bidding/slip.rules'
 import { planClosing } from '#sale/closings/closings.service'
 import { readLadder } from '#sale/price/ladder.rules'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
@@ -64,16 +64,23 @@ describe('the ladder', () => {
   })
 })
 
-describe('an unusual amount', () => {
+describe('an amount that may be a slip of the finger', () => {
   it.each([
-    [2000, 24_000, 48_000, false],
-    [2000, 24_000, 48_001, true],
-    [2000, 3000, 10_000, false],
-    [2000, 3000, 10_001, true],
-    [2000, null, 20_000, false],
-    [2000, null, 20_001, true],
-  ])('least %d, high estimate %s: %d is asked about: %s', (least, high, amount, asked) => {
-    expect(isUnusual(least, high, amount)).toBe(asked)
+    [16_500, 24_000, 48_000, null],
+    [
+      16_500,
+      24_000,
+      48_001,
+      'Is £480.01 what you mean? It is more than twice the high estimate of £240. Press the button again to send it.',
+    ],
+    [2000, 24_000, 20_000, null],
+    [2000, 24_000, 20_001, 'Is £200.01 what you mean? It is 10 times the standing bid of £20. Press the button again to send it.'],
+    [16_500, null, 165_000, null],
+    [16_500, null, 165_001, 'Is £1,650.01 what you mean? It is 10 times the standing bid of £165. Press the button again to send it.'],
+    [null, null, 20_000, null],
+    [null, null, 21_000, 'Is £210.00 what you mean? It is 10 times the opening price of £20. Press the button again to send it.'],
+  ])('standing bid %s, high estimate %s: %d asks %s', (standingMinor, highMinor, amount, question) => {
+    expect(askSlip({ currency: 'GBP', openingMinor: 2000, standingMinor, highMinor }, amount)).toBe(question)
   })
 })
 

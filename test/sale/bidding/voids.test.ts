@@ -52,6 +52,21 @@ describe('the two who void a bid', () => {
     verifyHistory(JSON.parse(JSON.stringify(history())), keys())
   })
 
+  it('are named to everybody who watches the lot, and no letter says any more that the bids of the voided stand', async () => {
+    await ask('host')
+    await agree('treasurer')
+    expect(await stage.visitor().bidding.frame({ lot: number })).toMatchObject({ voidedAliases: [alias] })
+    expect((await stage.visitor().bidding.frames()).lots).toMatchObject([{ number, voidedAliases: [alias] }])
+    const before = stage.letters().length
+    await (await stage.as('maker')).bidding.correct({ lot: number, words: 'The case is ash, not oak.' })
+    expect(
+      stage
+        .letters()
+        .slice(before)
+        .map(({ recipient }) => recipient),
+    ).toEqual([expect.stringContaining('ada')])
+  })
+
   it('void nobody a second time, and whoever was voided cannot bid on that lot again', async () => {
     const before = lastLeaf()
     await ask('host')

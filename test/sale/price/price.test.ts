@@ -119,12 +119,20 @@ describe('the sentence beside the amount', () => {
     leastNextMinor: pounds(175),
     reserve: 'reached',
     own: null,
+    ceilingMinor: pounds(500),
   } as const
 
   it('says at what price one would lead, and until when', () => {
     expect(previewBid(seen, pounds(210))).toBe(
       'You would lead at £175 until somebody passes £210, unless the leader has allowed as much already.',
     )
+  })
+
+  it('promises nobody a lead above what their paddle may bid, a leader neither', () => {
+    const words = 'Your paddle may bid up to £500. Ask the house to raise it.'
+    expect(previewBid(seen, pounds(500))).toContain('You would lead')
+    expect(previewBid(seen, pounds(500.01))).toBe(words)
+    expect(previewBid({ ...seen, own: { maximumMinor: pounds(200), leastRaiseMinor: pounds(210) } }, pounds(600))).toBe(words)
   })
 
   it('says what is too little', () => {

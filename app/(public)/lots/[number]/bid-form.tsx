@@ -11,7 +11,8 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
 import { plainMoney, showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
-import { isUnusual, previewBid } from '#sale/bidding/preview.rules'
+import { previewBid } from '#sale/bidding/preview.rules'
+import { askSlip } from '#sale/bidding/slip.rules'
 import type { BidAnswer } from '#sale/bids/bids.contract'
 import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
@@ -46,8 +47,6 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   const [taken, setTaken] = useState<Taken | null>(null)
   const { run, pending, refusal } = useCommand(api.bidding.place.mutate)
   const leads = alias !== null && frame.leaderAlias === alias
-  // "You lead" must not stay on the page once a later frame says otherwise.
-  const isStale = taken?.answer.leads === true && !leads && frame.ledgerSize >= taken.answer.receipt.size
   const own = leads ? side.maximumMinor : null
   const least = own === null ? (frame.leastNextMinor ?? 0) : leastRaise({ ladder }, own)
   const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
@@ -58,6 +57,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     leastNextMinor: frame.leastNextMinor ?? 0,
     reserve: frame.reserve,
     own: own === null ? null : { maximumMinor: own, leastRaiseMinor: least },
+    ceilingMinor: side.ceilingMinor,
   }
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
@@ -74,14 +74,11 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
       return undefined
     }
     setUnchosen(false)
-    if (typeof amount === 'number' && question === null && isUnusual(least, highMinor, amount)) {
-      setQuestion(
-        `Is ${showMoney(amount, currency)} what you mean? It is ${Math.floor(amount / least)} times the least bid. Press the button again to send it.`,
-      )
-      return undefined
-    }
-    setQuestion(null)
-    const maximum = choice === OTHER ? typed : plainMoney(Number(choice), currency)
+    const slip = typeof amount === 'number' && question === null ? askSlip({ ...frame, highMinor }, amount) : null
+    setQuestion(slip)
+    if (slip !== null) return undefined
+    // What was read and shown is sent, never another reading of what was typed; the house says what is wrong with the rest.
+    const maximum = typeof amount === 'number' ? plainMoney(amount, currency) : typed
     return run({ lot: frame.number, key, maximum })
   }
   const done = async (answer: BidAnswer) => {
@@ -107,7 +104,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
       onDone={done}
       label="Bid"
     >
-      {taken && !isStale && <TakenNotice {...taken} currency={currency} />}
+      {taken && <TakenNotice {...taken} frame={frame} />}
       {!isFolded && (
         <>
           <FieldGroup

@@ -34,6 +34,7 @@ interface BidPanelProps {
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
 export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias }: BidPanelProps) {
   const [isShown, setShown] = useState(false)
+  const isVoided = alias !== null && frame.voidedAliases.includes(alias)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
   const here = encodeURIComponent(`/lots/${frame.number}`)
   if (page.elsewhereUrl) return <SoldElsewhere frame={frame} url={page.elsewhereUrl} source={page.resultSource} />
@@ -69,6 +70,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
       </div>
     )
   if (side.barred) return <p>{side.barred}</p>
+  if (isVoided) return <p>Your bids on this lot were voided by the house. Write to it if that is wrong.</p>
   return (
     <>
       {alias && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}

@@ -18,6 +18,7 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
   const show = (amount: number) => showMoney(amount, frame.currency)
   if (frame.state !== 'sold' || frame.hammerMinor === null || alias === null) return null
   const next = page.like.find(({ closesAt }) => closesAt > frame.serverNow)
+  if (frame.voidedAliases.includes(alias)) return <p>Your bids on this lot were voided by the house. You owe nothing for it.</p>
   if (frame.leaderAlias !== alias)
     return (
       <Notice tone="info" title="You did not win this one" live="status">

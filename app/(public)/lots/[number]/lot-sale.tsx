@@ -1,21 +1,25 @@
 'use client'
 
 import Link from 'next/link'
+import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
 import { Countdown } from '#app/_ui/countdown.tsx'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
 import { countdownState, sayBids, sayElsewhere, sayFollowing, sayReserve, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
+import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { lateBidAdds, lateWindowWords } from '#sale/price/late-bid.rules'
+import { lateBidRule } from '#sale/price/late-bid.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import styles from './lot.module.css'
+import { type News, newsAfter, sayNews } from './news.rules'
 import { PictureDelayPart } from './picture-delay'
 import { Reminders } from './reminders'
 
@@ -33,7 +37,10 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
   const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
   const { offset } = useLiveness()
   const [ownAlias, setOwnAlias] = useState(side?.alias ?? null)
-  const alert = useAlert(frame, ownAlias, page.zone)
+  const now = useHouseNow(frame.serverNow, frame.closesAt, offset)
+  const news = useNews(frame, ownAlias, now, page.zone)
+  const isVoided = ownAlias !== null && frame.voidedAliases.includes(ownAlias)
+  useSideAnew(isVoided && side?.isVoided === false)
   const at = frame.endedAt ?? frame.closesAt
   const others = page.closings.filter(({ number }) => number !== frame.number)
   const following = others.filter((one) => at !== null && one.at > at && one.state !== 'withdrawn').map(({ number }) => number)
@@ -51,6 +58,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
           offset={offset}
           zone={page.zone}
           state={countdownState(frame.state)}
+          heldSince={frame.heldSince}
           lateBid={frame.lateBid}
           bare
         />
@@ -72,19 +80,17 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
       <p className="small quiet">
         {at !== null && (
           <>
-            {countdownState(frame.state) === 'ended' ? 'Closed ' : 'Closes '}
+            {countdownState(frame.state) === 'ended' ? 'Closed ' : frame.state === 'held' ? 'Was to close ' : 'Closes '}
             <When at={at} zone={page.zone} />.{' '}
           </>
         )}
-        {!isElsewhere &&
-          countdownState(frame.state) === 'running' &&
-          `A bid in the last ${lateWindowWords(frame.lateBid.windowMs)} adds ${lateBidAdds(frame.lateBid)}. `}
+        {!isElsewhere && countdownState(frame.state) === 'running' && (at === null || at > now) && `${lateBidRule(frame.lateBid)} `}
         {sayFollowing(following)}
       </p>
       {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
-      {alert && (
-        <Notice tone={alert.tone} title={alert.title} live="alert">
-          {alert.words}
+      {news && (
+        <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
+          {news.words}
         </Notice>
       )}
       <div className="sheet act stack">
@@ -118,27 +124,22 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
   )
 }
 
-interface Alert {
-  tone: 'bad' | 'doubt'
-  title: string
-  words: string
-}
-
-/** Outbid and extended are said at once; everything else on this page stands where it can be read. */
-function useAlert(frame: LotFrame, alias: string | null, zone: string): Alert | null {
+/** What has just happened, as long as it is true; outbid and extended are said at once, everything else stands where it can be read. */
+function useNews(frame: LotFrame, alias: string | null, now: Instant, zone: string) {
   const before = useRef(frame)
-  const [alert, setAlert] = useState<Alert | null>(null)
+  const [news, setNews] = useState<News | null>(null)
   useEffect(() => {
     const was = before.current
     before.current = frame
-    const led = alias !== null && was.leaderAlias === alias
-    const leads = alias !== null && frame.leaderAlias === alias
-    if (led && !leads && frame.state === 'open' && frame.leaderAlias !== null && frame.standingMinor !== null) {
-      const price = showMoney(frame.standingMinor, frame.currency, { short: true })
-      setAlert({ tone: 'bad', title: 'You were outbid', words: `Alias ${frame.leaderAlias} leads at ${price}.` })
-    } else if (frame.extendedTimes > was.extendedTimes && frame.closesAt !== null) {
-      setAlert({ tone: 'doubt', title: 'Extended', words: `It now closes at ${sayWhen(frame.closesAt, zone, 'time')} on the stream.` })
-    } else if (leads && !led) setAlert(null)
-  }, [frame, alias, zone])
-  return alert
+    if (was !== frame) setNews((known) => newsAfter(known, was, frame, alias))
+  }, [frame, alias])
+  return sayNews(news, frame, now, zone)
+}
+
+/** What the house said of the reader when it made the page is true no longer: it is asked for anew. */
+function useSideAnew(isPast: boolean): void {
+  const router = useRouter()
+  useEffect(() => {
+    if (isPast) router.refresh()
+  }, [isPast, router])
 }

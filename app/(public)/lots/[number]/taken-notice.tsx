@@ -1,6 +1,7 @@
 import { Notice } from '#app/_ui/notice.tsx'
-import { type Currency, showMoney } from '#kernel/money'
+import type { LotFrame } from '#sale/bidding/bidding.contract'
 import type { BidAnswer } from '#sale/bids/bids.contract'
+import { sayTaken } from './news.rules'
 import type { Checked } from './verify-receipt'
 
 export interface Taken {
@@ -9,22 +10,19 @@ export interface Taken {
 }
 
 /** What the house answered to a bid, and that this browser checked its receipt before saying "taken". */
-export function TakenNotice({ answer, checked, currency }: Taken & { currency: Currency }) {
+export function TakenNotice({ answer, checked, frame }: Taken & { frame: LotFrame }) {
   if (checked.fault !== null)
     return (
       <Notice tone="bad" live="alert" title="The house answered, but its receipt does not hold">
         {checked.fault} Keep this page open and write to the seller.
       </Notice>
     )
-  const price = showMoney(answer.standingMinor, currency, { short: true })
+  const said = sayTaken(answer, frame)
+  if (!said) return null
   return (
-    <Notice
-      tone={answer.leads ? 'ok' : 'doubt'}
-      live="status"
-      title={answer.leads ? `Taken. You lead at ${price}` : `Taken, but outbid at once: the price is ${price}`}
-    >
-      {answer.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
-      browser checked it
+    <Notice tone={said.leads ? 'ok' : 'doubt'} live="status" title={said.title}>
+      {said.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this browser
+      checked it
       {checked.isSigned ? ' against the head that the house signed' : '; the house’s keys could not be fetched, so its signature was not'}.
     </Notice>
   )

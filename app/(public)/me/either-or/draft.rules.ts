@@ -1,3 +1,4 @@
+import { countWord } from '#app/(public)/_lots/say-lot.rules.ts'
 import { type Currency, parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { EitherOrLot } from '#sale/either-or/either-or.contract'
@@ -45,4 +46,16 @@ function amountIn(text: string, currency: Currency): number {
     if (reason instanceof Refusal) return Number.MAX_SAFE_INTEGER
     throw reason
   }
+}
+
+/** What an either-or came to when it was made: what stands as a bid at once, and what waits for its turn. */
+export function sayMade(stands: readonly string[], waiting: number): string {
+  if (stands.length === 0)
+    return waiting === 0
+      ? 'Kept, but none of its lots can be bid on any more.'
+      : 'Kept. No bid stands yet: the first lot is on hold, and your bid is placed once its clock runs again.'
+  const taken = `Taken, and checked in this browser: ${stands.join(', ')}.`
+  if (waiting === 0) return taken
+  const lots = countWord(waiting).replace(/^./, (letter) => letter.toUpperCase())
+  return `${taken} ${lots} more ${waiting === 1 ? 'lot waits for its turn' : 'lots wait for their turn'}.`
 }

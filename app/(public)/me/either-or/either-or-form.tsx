@@ -15,7 +15,7 @@ import { type Currency, showMoney } from '#kernel/money'
 import type { EitherOrAnswer, EitherOrLot } from '#sale/either-or/either-or.contract'
 import { warningsOf } from '#sale/either-or/either-or.rules'
 import type { DayOf } from './day-of'
-import { drawn, type Row } from './draft.rules'
+import { drawn, type Row, sayMade } from './draft.rules'
 import { LinkRow } from './link-row'
 
 interface EitherOrFormProps {
@@ -56,7 +56,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     const stands = bids.map(({ lot, leads, standingMinor }) =>
       leads ? `you lead lot ${lot} at ${showMoney(standingMinor, currency, { short: true })}` : `you are outbid on lot ${lot} already`,
     )
-    setTaken(`Taken, and its receipt checked here: ${stands.join(', ')}. ${eitherOr.links.length - bids.length} wait.`)
+    setTaken(sayMade(stands, eitherOr.links.filter(({ phase }) => phase === 'waiting').length))
     setRows(rows.map((row) => ({ ...row, lot: '', maximum: '' })))
     renew()
     router.refresh()
