@@ -66,6 +66,31 @@ async function archived(name: string, bodies: Iterable<[string, () => AsyncItera
   return file
 }
 
+/** Written here by PKWARE's APPNOTE 4.3: what writes archives otherwise takes a time that grows with the square of their files. */
+function archiveOfEmptyFiles(many: number): Buffer {
+  const local: Buffer[] = []
+  const listed: Buffer[] = []
+  for (let n = 0; n < many; n += 1) {
+    const name = Buffer.from(`f${String(n).padStart(6, '0')}`)
+    const header = Buffer.alloc(30)
+    header.writeUInt32LE(0x04034b50)
+    header.writeUInt16LE(name.length, 26)
+    const entry = Buffer.alloc(46)
+    entry.writeUInt32LE(0x02014b50)
+    entry.writeUInt16LE(name.length, 28)
+    entry.writeUInt32LE(n * (header.length + name.length), 42)
+    local.push(header, name)
+    listed.push(entry, name)
+  }
+  const [files, list] = [Buffer.concat(local), Buffer.concat(listed)]
+  const end = Buffer.alloc(22)
+  end.writeUInt32LE(0x06054b50)
+  for (const at of [8, 10]) end.writeUInt16LE(many, at)
+  end.writeUInt32LE(list.length, 12)
+  end.writeUInt32LE(files.length, 16)
+  return Buffer.concat([files, list, end])
+}
+
 /** What is said of a pack, and by how much the memory grew meanwhile. */
 async function readBack(file: string, target = join(dir, 'never')): Promise<{ words: string; grown: number }> {
   const before = process.memoryUsage().rss
@@ -148,10 +173,7 @@ describe('what no pack is', () => {
 
   test('more files than a pack may hold', async () => {
     const many = join(dir, 'many.zip')
-    const bytes = Buffer.from(readFileSync(whole))
-    // Its own end says how many there are, twice; they are not counted before that is believed too many.
-    for (const at of [8, 10]) bytes.writeUInt16LE(MOST_ENTRIES + 1, bytes.length - 22 + at)
-    writeFileSync(many, bytes)
+    writeFileSync(many, archiveOfEmptyFiles(MOST_ENTRIES + 1))
     expect((await readBack(many)).words).toBe(
       `The archive holds ${MOST_ENTRIES + 1} files; a pack may hold ${MOST_ENTRIES} at most. It was not opened.`,
     )
