@@ -6,6 +6,7 @@ import { toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { openSealing, openSigner } from '#runtime/disk/keys'
+import { wordsOf } from '#runtime/disk/swap'
 import type { Actor, Keys, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { sealedLots } from '#sale/lots/sealed.rules'
@@ -41,23 +42,46 @@ export async function packHouse(question: PackQuestion, means: PackMeans, tell: 
   const { dataDir, migrationsDir, file, withContacts } = question
   const copy = `${file}.copy`
   const part = `${file}.part`
-  for (const old of [copy, part]) rmSync(old, { force: true })
+  const scratch = [copy, `${copy}-wal`, `${copy}-shm`]
   try {
+    takeAway([...scratch, part])
     takeCopy(join(dataDir, 'tagstrip.db'), copy)
     const keys = keysOf(question)
     const { db, handle } = openDatabase(copy, migrationsDir, sealingSteps(keys))
+    let made: PackMade
     try {
       const without = withContacts ? new Set<string>() : means.deleteContacts(db)
       const sight: Sight = { db, now: question.at, publicUrl: question.publicUrl, keys }
-      const made = await writePack(question, { sight, handle, without, means }, part, tell)
-      renameSync(part, file)
-      return made
+      made = await writePack(question, { sight, handle, without, means }, part, tell)
     } finally {
       handle.close()
     }
-  } finally {
-    for (const old of [copy, `${copy}-wal`, `${copy}-shm`, part]) rmSync(old, { force: true })
+    takeAway(scratch)
+    // Last of all: a pack that stands there was made, and nothing else of the house lies beside it.
+    renameSync(part, file)
+    return made
+  } catch (reason) {
+    try {
+      takeAway([part, ...scratch])
+    } catch (left) {
+      if (wordsOf(left) !== wordsOf(reason)) throw new Error(`${wordsOf(reason)}. ${wordsOf(left)}`, { cause: reason })
+    }
+    throw reason
   }
+}
+
+/** A copy of the house holds everything, contact data too: where it cannot be taken away, that is said. */
+function takeAway(files: readonly string[]): void {
+  const left = files.flatMap((file) => {
+    try {
+      rmSync(file, { force: true })
+      return []
+    } catch (cause) {
+      return [{ file, cause }]
+    }
+  })
+  for (const { file, cause } of left)
+    throw new Error(`${file} could not be taken away (${wordsOf(cause)}). It holds what a pack is made from: delete it.`, { cause })
 }
 
 interface Copied {

@@ -1,5 +1,5 @@
 import { createHash, createPublicKey, verify } from 'node:crypto'
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
@@ -41,6 +41,19 @@ afterAll(() => {
 const textOf = (path: string): string => contents.get(path)?.toString('utf8') ?? ''
 
 describe('a pack of a whole campaign', () => {
+  test('does not stand there unless it says so: where its scratch copy of the house stays, that is said', async () => {
+    const file = join(dir, 'stays.zip')
+    const copy = `${file}.copy`
+    const made = packInto(file, stage, true, undefined, ({ done, of }) => {
+      if (done !== of) return
+      // Nothing takes a folder away that is not empty, where a file was.
+      rmSync(copy)
+      mkdirSync(join(copy, 'within'), { recursive: true })
+    })
+    await expect(made).rejects.toThrow(`${copy} could not be taken away (`)
+    expect(readdirSync(dir).filter((name) => name.startsWith('stays.zip'))).toEqual(['stays.zip.copy'])
+  })
+
   test('is read back into an empty installation, and every view shows the same totals', async () => {
     const target = join(dir, 'read-back')
     await unpackHouse(whole, target, MIGRATIONS, quiet)
