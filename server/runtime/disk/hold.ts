@@ -39,15 +39,24 @@ export function holdFolder(dataDir: string, holding: Holding, as: string): Hold 
     if (!(cause instanceof Error && 'code' in cause && String(cause.code).startsWith('SQLITE_BUSY'))) throw cause
     throw new Error(`${dataDir} is in use: ${whoHas(dataDir)}. Nothing was changed. Close that first, and do this again.`, { cause })
   }
-  if (holding !== 'reads') for (const [name, note] of notes(dataDir)) if (!isRunning(note.pid)) rmSync(join(dataDir, name), { force: true })
+  if (holding !== 'reads') for (const [name, note] of notes(dataDir)) if (!isRunning(note.pid)) takeAway(join(dataDir, name))
   holds += 1
   const note = join(dataDir, `held-by-${process.pid}-${holds}.json`)
   writeFileSync(note, `${JSON.stringify({ pid: process.pid, as, since: new Date().toISOString() } satisfies Note)}\n`, { mode: 0o600 })
   return {
     release() {
-      rmSync(note, { force: true })
+      takeAway(note)
       lock.close()
     },
+  }
+}
+
+/** A note that stays keeps nobody out: it says whose it is, and the next who comes passes over one whose process has ended. */
+function takeAway(note: string): void {
+  try {
+    rmSync(note, { force: true })
+  } catch {
+    // What was to be done with the folder is done.
   }
 }
 

@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
-import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -63,6 +63,16 @@ test('the second is told which process has it; when that is killed, the folder i
   const hold = holdFolder(dir, 'lives', 'an open house')
   expect(existsSync(join(dir, `held-by-${child.pid}-1.json`))).toBe(false)
   hold.release()
+})
+
+test('a note that cannot be taken away undoes nothing that was done, and the folder is free', () => {
+  const hold = holdFolder(dir, 'swaps', 'npm run pack')
+  const [note = ''] = readdirSync(dir).filter((name) => name.startsWith('held-by-'))
+  // Nothing takes a folder away that is not empty, where a file was.
+  rmSync(join(dir, note))
+  mkdirSync(join(dir, note, 'within'), { recursive: true })
+  hold.release()
+  expect(isTaken('swaps')).toBe(false)
 })
 
 test('a second house does not start on the same folder, nor is one put in its place', async () => {
