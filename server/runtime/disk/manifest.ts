@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
-import { join } from 'node:path'
+import { basename, join, resolve } from 'node:path'
 import { z } from 'zod'
 import { DATABASE } from './house-files'
 
@@ -28,6 +28,8 @@ export function readManifest(copyDir: string): Manifest {
     throw new Error(`There is no folder ${copyDir}. Name the folder of a copy; npm run backup says where it put it.`)
   if (!statSync(copyDir).isDirectory())
     throw new Error(`${copyDir} is a file. Name the folder of a copy, the one that has ${MANIFEST} in it.`)
+  if (isPart(basename(resolve(copyDir))))
+    throw new Error(`${copyDir} is a copy that was not finished, or is being made or taken away at this moment. Name one without .part.`)
   if (!existsSync(file)) throw new Error(`${copyDir} is not a copy of a house: it has no ${MANIFEST}.`)
   try {
     return manifestShape.parse(JSON.parse(readFileSync(file, 'utf8')))

@@ -22,7 +22,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { CopyOrder } from '#runtime/disk/backup'
 import { copyDatabase } from '#runtime/disk/copy-database'
 import { copyFile, digestOf, eachPiece } from '#runtime/disk/copy-files'
-import { readManifest } from '#runtime/disk/manifest'
+import { listCopies, newestBackup, readManifest } from '#runtime/disk/manifest'
 import { restoreBackup } from '#runtime/disk/restore'
 import { OF_THE_DAY, thinBackups } from '#runtime/disk/thin-backups'
 import { makeCampaign } from '#test/make/campaign'
@@ -250,6 +250,18 @@ describe('what a copy leaves that was killed', () => {
     for (const name of [dead, ofEarlierProgram, living, 'mine.part']) mkdirSync(join(dir, name))
     const made = await copyNow()
     expect(readdirSync(dir).sort()).toEqual([basename(made), living, 'mine.part'].sort())
+  })
+
+  test('is never taken for a copy, though it be whole but for its name', async () => {
+    const made = await copyNow(NOON)
+    const part = join(dir, 'backups', dead)
+    cpSync(made, part, { recursive: true })
+    expect(listCopies(join(dir, 'backups'))).toEqual([])
+    expect(newestBackup(dir)).toBeNull()
+    for (const named of [part, `${part}/`])
+      expect(() => restore(named, join(dir, 'target'))).toThrow(
+        `${named} is a copy that was not finished, or is being made or taken away at this moment. Name one without .part.`,
+      )
   })
 
   test('is taken away when the house opens', () => {
