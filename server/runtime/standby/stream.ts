@@ -35,6 +35,8 @@ export interface Stream {
 const ID = 'Nats-Msg-Id'
 const PART = 'Tagstrip-Part'
 const TIMEOUT_MS = 1_500
+const SIGN_OF_LIFE_MS = 1_000
+const ASK_AGAIN_MS = 2_000
 const HOUR_NS = 3_600_000_000_000
 /** Room in a message for what surrounds its body. */
 const HEAD_BYTES = 2_048
@@ -124,6 +126,9 @@ function streamOn(
         opt_start_seq: from,
       })
       const messages = await consumer.consume({
+        // Servers that say nothing for two of these are asked anew; when they fail, again after this long, and not after half a minute.
+        idle_heartbeat: SIGN_OF_LIFE_MS,
+        expires: ASK_AGAIN_MS,
         callback: (message) => heard(partFrom(message.seq, { data: message.data, header: message.headers })),
       })
       return { stop: async () => void (await messages.close()) }

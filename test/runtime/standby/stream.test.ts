@@ -3,6 +3,7 @@ import { houseNames } from '#runtime/nats/house-names'
 import { openNats } from '#runtime/nats/nats'
 import type { Part } from '#runtime/standby/message'
 import { openStream } from '#runtime/standby/stream'
+import { openLine } from '#test/make/line'
 import { type NatsCluster, openNatsServers } from '#test/make/nats'
 import { NATS_SERVER } from '#test/make/neighbour'
 
@@ -38,5 +39,38 @@ describe.skipIf(NATS_SERVER === null)('the stream', () => {
     await (await jetstreamManager(nats.connection)).streams.delete(names.stream)
     expect(await stream.state()).toEqual({ first: 0, last: 0 })
     await nats.close()
+  })
+
+  test('is heard again soon after its servers were gone, though they answer nothing at first', { timeout: 60_000 }, async () => {
+    const own = await openNatsServers()
+    const line = await openLine(own.ports[0] ?? 0)
+    const writer = await openNats({ urls: own.urls, name: 'the one that writes' })
+    const follower = await openNats({ urls: [`nats://127.0.0.1:${line.port}`], name: 'one that stands by' })
+    const names = houseNames({ keys: [{ kid: 'a-house-that-was-out' }] })
+    const kept = { hours: 1, megabytes: 10 }
+    const stream = await openStream(writer, names, kept)
+    const heard: number[] = []
+    const follow = await (await openStream(follower, names, kept)).follow(1, ({ number }) => void heard.push(number))
+    try {
+      await stream.publish(message(1, 'before'))
+      await expect.poll(() => heard, { timeout: 5_000 }).toEqual([1])
+      // Cut, mended, and cut again while it asks where it stood.
+      line.cut()
+      await expect.poll(() => follower.trouble(), { timeout: 20_000, interval: 20 }).not.toBeNull()
+      line.mend()
+      await expect.poll(() => follower.trouble(), { timeout: 20_000, interval: 1 }).toBeNull()
+      line.cut()
+      await new Promise((resolve) => setTimeout(resolve, 6_000))
+      line.mend()
+      await stream.publish(message(2, 'after'))
+      // Asked again only after half a minute, as it would be by itself, it is not heard by then.
+      await expect.poll(() => heard, { timeout: 15_000 }).toEqual([1, 2])
+    } finally {
+      await follow.stop()
+      await follower.close()
+      await writer.close()
+      line.close()
+      await own.stop()
+    }
   })
 })
