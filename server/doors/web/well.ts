@@ -31,7 +31,9 @@ export function answerHealth(house: OpenHouse, response: ServerResponse): void {
 export function answerReady(house: OpenHouse, response: ServerResponse): void {
   const reasons = house.vitals
     .list()
-    .flatMap(({ standing, whenNotReady }) => (standing === 'bad' && whenNotReady !== null ? [whenNotReady] : []))
+    .flatMap(({ standing, whenNotReady, isReadyStill = false }) =>
+      standing === 'bad' && whenNotReady !== null && !isReadyStill ? [whenNotReady] : [],
+    )
   tell(response, reasons.length === 0 ? 200 : 503, { ready: reasons.length === 0, reasons })
 }
 

@@ -6,13 +6,15 @@ export interface CopyState {
   isOn: boolean
   /** How many seconds old what lies there is; null while nothing whole is there. */
   ageSeconds: number | null
+  /** For how many seconds nothing has been proven to lie there, counted from the beginning where nothing ever was. */
+  lateSeconds: number
   /** What keeps it from being seconds old, in words; null on a good day. */
   trouble: string | null
   /** What is worth knowing about it though nothing fails. */
   note: string | null
 }
 
-export const NO_COPY: CopyState = { isOn: false, ageSeconds: null, trouble: null, note: null }
+export const NO_COPY: CopyState = { isOn: false, ageSeconds: null, lateSeconds: 0, trouble: null, note: null }
 
 /** A copy is behind by the second in which something is copied; by more than this, something is wrong. */
 const OLD_SECONDS = 15
@@ -33,9 +35,9 @@ export interface CopyFacts {
 /** What failed a moment ago and has been made up for is no trouble; what is old is, whatever anybody says. */
 export function copyStateOf({ now, since, provenAt, fault, lack, note }: CopyFacts): CopyState {
   const ageSeconds = provenAt === null ? null : Math.max(0, Math.floor((now - provenAt) / 1000))
-  const isLate = now - (provenAt ?? since) > OLD_SECONDS * 1000
-  const late = isLate ? (fault ?? 'nothing new has arrived there since, and nothing says why') : null
-  return { isOn: true, ageSeconds, trouble: late ?? lack, note }
+  const lateSeconds = Math.max(0, (now - (provenAt ?? since)) / 1000)
+  const late = lateSeconds > OLD_SECONDS ? (fault ?? 'nothing new has arrived there since, and nothing says why') : null
+  return { isOn: true, ageSeconds, lateSeconds, trouble: late ?? lack, note }
 }
 
 /** The state in a sentence for the staff. */

@@ -15,6 +15,8 @@ export interface Finding {
   words: string
   /** What somebody should do; null where there is nothing to do. */
   toDo: string | null
+  /** It is bad, and not yet so bad that people had better be sent elsewhere. */
+  isReadyStill?: boolean
   /** Further figures of it, for whoever reads figures alone. */
   also?: readonly Figure[]
 }

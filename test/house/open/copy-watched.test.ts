@@ -12,7 +12,7 @@ import type { CopySettings } from '#runtime/settings/copy-settings'
 import { openLog } from '#runtime/settings/log'
 
 const look = (state: CopyState) => copyWatched({ ...NOWHERE, state: () => state }).look(0)
-const well: CopyState = { isOn: true, ageSeconds: 2, trouble: null, note: null }
+const well: CopyState = { isOn: true, ageSeconds: 2, lateSeconds: 2, trouble: null, note: null }
 
 test('seconds old is good; on the same disk is worth a look; what is not kept is bad and says why', () => {
   expect(look(well)).toEqual({ value: 2, standing: 'good', words: 'Copied elsewhere 2 seconds ago.', toDo: null })
@@ -26,13 +26,17 @@ test('seconds old is good; on the same disk is worth a look; what is not kept is
   expect(look({ ...well, ageSeconds: null, trouble: 'nobody answers' })).toMatchObject({ value: null, standing: 'bad' })
 })
 
-test('it is asked anew at each look, and a stale copy keeps nobody from bidding', () => {
+test('it is asked anew at each look; some minutes after it went stale the house is not ready, at once its maker is told', () => {
   let state = well
   const watched = copyWatched({ ...NOWHERE, state: () => state })
   expect(watched.look(0).standing).toBe('good')
-  state = { ...well, ageSeconds: 60, trouble: 'nobody answers' }
-  expect(watched.look(0).standing).toBe('bad')
-  expect(watched.whenNotReady).toBeUndefined()
+  state = { ...well, ageSeconds: 60, lateSeconds: 60, trouble: 'nobody answers' }
+  expect(watched.look(0)).toMatchObject({ standing: 'bad', isReadyStill: true })
+  for (const ageSeconds of [400, null]) {
+    state = { ...well, ageSeconds, lateSeconds: 400, trouble: 'nobody answers' }
+    expect(watched.look(0)).toMatchObject({ standing: 'bad', isReadyStill: false })
+  }
+  expect(watched.whenNotReady).toBe('The copy elsewhere is too old.')
 })
 
 test('it is watched where COPY_TO is set, and nowhere else', async () => {
