@@ -1,5 +1,6 @@
 import { atTheClose } from './rows/at-the-close'
 import { clocks } from './rows/clocks'
+import { earlierSchemas } from './rows/earlier-schemas'
 import { killed } from './rows/killed'
 import { locked } from './rows/locked'
 import { mutants } from './rows/mutants'
@@ -25,6 +26,7 @@ export const ROWS: readonly Row[] = [
   clocks,
   noRoom,
   locked,
+  earlierSchemas,
   turnedBytes,
   watchers,
   silentVisitors,

@@ -1,6 +1,7 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { MINUTE } from '#kernel/instant'
+import { isPart } from '#runtime/disk/manifest'
 import { lotsFrame } from '#sale/bidding/frames.service'
 import { mayTrace } from '#test/make/system-calls'
 import { openStage } from '#test/stage'
@@ -132,7 +133,8 @@ function commands(trial: Trial, house: Furnished): Deed[] {
   let round = 0
   const keepHouse = (dataDir: string, words: readonly string[], at: At = null) =>
     runTraced(join(trial.dir, 'calls'), [keep, ...words], { DATA_DIR: dataDir, PUBLIC_URL }, at)
-  const wholeOnes = (dir: string) => (existsSync(dir) ? readdirSync(dir).filter((name) => !name.endsWith('.part')) : [])
+  const namesIn = (dir: string) => (existsSync(dir) ? readdirSync(dir) : [])
+  const wholeOnes = (dir: string) => namesIn(dir).filter((name) => !isPart(name))
 
   const deed = (
     name: string,
@@ -162,26 +164,43 @@ function commands(trial: Trial, house: Furnished): Deed[] {
       'a backup',
       (dir) => ['backup', join(dir, 'backups')],
       async (dir, code, step) => {
-        const whole = wholeOnes(join(dir, 'backups'))
+        const backups = join(dir, 'backups')
+        const whole = wholeOnes(backups)
         if (code === 0 && whole.length === 0) throw new Lie('a backup that says so was made', 'there is none', step)
         for (const name of whole) {
-          const { code: restored, said } = await keepHouse(join(dir, 'elsewhere'), ['restore', join(dir, 'backups', name)])
+          const { code: restored, said } = await keepHouse(join(dir, 'elsewhere'), ['restore', join(backups, name)])
           if (restored !== 0) throw new Lie('a copy that has its name is whole', said, step)
         }
+        const parts = namesIn(backups).filter(isPart)
+        for (const name of parts) {
+          const { code: restored, said } = await keepHouse(join(dir, 'of-a-part'), ['restore', join(backups, name)])
+          if (restored === 0 || !said.includes('was not finished'))
+            throw new Lie('a copy that was not finished is not taken for one', said, step)
+        }
+        if (parts.length === 0) return
+        const { code: again, said } = await keepHouse(join(dir, 'house'), ['backup', backups])
+        if (again !== 0) throw new Lie('after a backup that was killed, one is made', said, step)
+        const left = namesIn(backups).filter(isPart)
+        if (left.length > 0) throw new Lie('the next backup sweeps what a killed one left', left.join(', '), step)
       },
     ),
     deed('a restore', () => ['restore', join(copies, wholeOnes(copies)[0] ?? '')]),
     deed(
       'a pack',
       (dir) => ['pack', join(dir, 'pack.zip')],
-      (dir, code, step) => {
-        const isThere = existsSync(join(dir, 'pack.zip'))
-        if (isThere !== (code === 0))
+      async (dir, code, step) => {
+        const pack = join(dir, 'pack.zip')
+        const isThere = existsSync(pack)
+        // One that was killed may have made it, and not come to say so.
+        if (isThere ? code !== 0 && code !== null : code === 0)
           throw new Lie(
             'a pack stands there when it says so, and not otherwise',
             `ended with ${code}, and it ${isThere ? 'stands' : 'does not stand'} there`,
             step,
           )
+        if (!isThere) return
+        const { code: read, said } = await keepHouse(join(dir, 'of-the-pack'), ['unpack', pack])
+        if (read !== 0) throw new Lie('a pack that has its name is whole', said, step)
       },
     ),
   ]
