@@ -9,5 +9,5 @@ const MOST_LOCAL = 64
 export const isMailAddress = (address: string): boolean =>
   address.length <= MOST && address.indexOf('@') <= MOST_LOCAL && z.regexes.email.test(address)
 
-/** A mail address; `words` say what to write instead of one that is none. */
-export const mailAddress = (words: string) => text(MOST, 'That is too long for a mail address.').refine(isMailAddress, words)
+/** An email address; `words` say what to write instead of one that is none. */
+export const mailAddress = (words: string) => text(MOST, 'That is too long for an email address.').refine(isMailAddress, words)

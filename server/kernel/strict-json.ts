@@ -40,7 +40,7 @@ class Reader {
   value(depth: number): unknown {
     this.skip(SPACE)
     const first = this.text[this.at]
-    if (depth > MOST_DEPTH) throw this.fault('It is nested deeper than anything that the house writes')
+    if (depth > MOST_DEPTH) throw this.fault('It is nested deeper than anything the house writes')
     if (first === '{') return this.object(depth)
     if (first === '[') return this.list(depth)
     if (first === '"') return this.string()
@@ -52,7 +52,7 @@ class Reader {
 
   end(): void {
     this.skip(SPACE)
-    if (this.at < this.text.length) throw this.fault('Something stands after its end')
+    if (this.at < this.text.length) throw this.fault('There is something after its end')
   }
 
   private object(depth: number): Record<string, unknown> {

@@ -7,7 +7,7 @@ export const DELIMITERS = ['comma', 'semicolon', 'tab', 'bar'] as const
 /** How a table is to be read where what was found out is not right. */
 const choiceIn = {
   encoding: z.enum(ENCODINGS, 'Choose how the file is written.').optional(),
-  delimiter: z.enum(DELIMITERS, 'Choose what parts the columns.').optional(),
+  delimiter: z.enum(DELIMITERS, 'Choose what separates the columns.').optional(),
   hasHeading: z.boolean().optional(),
   /** What each column of the table is taken for, from the left; empty leaves it out. */
   columns: z.array(text(40)).max(100).optional(),

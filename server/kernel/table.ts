@@ -55,7 +55,7 @@ export function readTable(
   const table: Table = { encoding, delimiter, columns: [], rows: [] }
   const flaw = (line: number, column: string, words: string): TableFlaw => ({ line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
-  if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a list of text. Save it as CSV and choose it again.')] }
+  if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a text file. Save it as CSV and choose it again.')] }
   // Before it is taken apart: a row of nothing but delimiters holds no characters that its reader counts.
   const long = text.split(/\r\n|\r|\n/).findIndex((line) => line.length > MOST_IN_A_ROW)
   if (long >= 0) return { table, flaws: [flaw(long + 1, '', TOO_LONG)] }
@@ -65,7 +65,10 @@ export function readTable(
   const wide = parsed.records.find(({ cells }) => cells.length > MOST_COLUMNS)
   if (wide) return { table, flaws: [flaw(wide.line, '', `This row has ${wide.cells.length} cells; at most ${MOST_COLUMNS} are taken.`)] }
   if (parsed.records.length > MOST_ROWS + MOST_ABOVE + 1)
-    return { table, flaws: [flaw(0, '', `That is more than ${MOST_ROWS} rows, which is the most that are taken. Read it in parts.`)] }
+    return {
+      table,
+      flaws: [flaw(0, '', `That is more than ${MOST_ROWS} rows, which is the most you can import at once. Import it in parts.`)],
+    }
   const at = headingOf(parsed.records, wanted)
   const hasHeading = choice.hasHeading ?? true
   const heading = parsed.records[at]
@@ -85,7 +88,7 @@ export function readTable(
   if (flaws.length > 0) return { table, flaws }
   for (const { line, cells } of body) {
     if (cells.length > table.columns.length) {
-      const words = `This row has ${cells.length} cells, the heading ${table.columns.length}. A cell with a ${delimiter} in it wants quotes around it.`
+      const words = `This row has ${cells.length} cells, the heading ${table.columns.length}. A cell with a ${delimiter} in it needs quotes around it.`
       flaws.push(flaw(line, '', words))
       continue
     }

@@ -18,9 +18,9 @@ const NEVER = /\p{Cs}|\p{Bidi_Control}|[^\P{Cc}\t\n\r]|[\ufffe\uffff]/u
 const EACH_NEVER = new RegExp(NEVER, 'gu')
 
 const WORDS = {
-  half: 'Half of a character is missing in it, often of an emoji. Delete that place and write it anew.',
-  turns: 'There is a hidden mark in it that turns the direction of writing. Type it by hand instead of pasting it.',
-  unseen: 'There is a hidden control character in it. Type it by hand instead of pasting it.',
+  half: 'Half a character is missing, often from an emoji. Delete that part and type it again.',
+  turns: 'It contains a hidden mark that reverses the direction of the text. Type it instead of pasting it.',
+  unseen: 'It contains a hidden control character. Type it instead of pasting it.',
 }
 
 /** Says what is wrong with a text in words; null when every character of it can stand on a page, in a file and under a signature. */
@@ -66,7 +66,7 @@ const RELOAD = 'Reload the page and try again.'
 export const formKey = () => text(80, RELOAD).min(8, RELOAD)
 
 /** The name that the house gave a row; one that it never gave is found nowhere. */
-export const idIn = (words = 'That is nothing of this house. Reload the page and choose again.') => text(80, words)
+export const idIn = (words = 'That is not known here. Reload the page and choose again.') => text(80, words)
 
 /** The same where nothing need be chosen: a form says so by nothing at all, or by an empty choice. */
 export const idOrNone = () =>

@@ -58,7 +58,7 @@ test('the forecast is seen, and a payment that is too much finds its home: a par
   const keep = dialogOf(page, 'Keep it as a gift')
   await keep.getByRole('button', { name: 'Keep it as a gift' }).click()
   await expect(keep.getByText(/Write what the payer said/).first()).toBeVisible()
-  await keep.getByLabel('What the payer said, and where').fill('“Keep it for the school”, by mail')
+  await keep.getByLabel('What the payer said, and where').fill('“Keep it for the school”, by email')
   await keep.getByRole('button', { name: 'Keep it as a gift' }).click()
   await expect(twelve).toHaveCount(0)
   await expectAccessible(page)

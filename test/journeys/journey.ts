@@ -155,7 +155,7 @@ export async function stepInto(page: Page, house: RunningHouse, name: string): P
 
 /** The code that a demo shows where it was asked for. */
 export const codeShown = async (page: Page): Promise<string> =>
-  /\d{6}/.exec((await page.getByText(/This is a demo, and nobody reads its mail/).textContent()) ?? '')?.[0] ?? 'no code'
+  /\d{6}/.exec((await page.getByText(/This is a demo, so no email is sent/).textContent()) ?? '')?.[0] ?? 'no code'
 
 /** Axe finds nothing, and the page is not wider than the screen. */
 export async function expectAccessible(page: Page): Promise<void> {

@@ -65,7 +65,7 @@ test('two hosts see the day run late, stand still, go on and close', async ({ an
   expect((await lotOf(house, 3))?.closesAt).toBe(planned)
 
   await one.keyboard.press('l')
-  await expect(dialog.getByText(/sent a mail/)).toBeVisible()
+  await expect(dialog.getByText(/sent an email/)).toBeVisible()
   await shoot(one, 'the-day-ripple', info.project.name, false)
   await dialog.getByLabel('How many minutes later?').fill('5')
   await expect(dialog.getByRole('table')).toContainText('Lot 3')

@@ -114,7 +114,7 @@ test('every donor is told once, and contact data is shown before it is deleted',
 
   await closeOut(page, house, '/contacts')
   await expect(page.getByText(/The term is not over|still open/)).toBeVisible()
-  await expect(page.getByRole('row', { name: /mail addresses of bidders/ })).toBeVisible()
+  await expect(page.getByRole('row', { name: /email addresses of bidders/ })).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'the-end-contacts', info.project.name)
   await house.pass(95 * DAY)

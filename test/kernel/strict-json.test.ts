@@ -42,7 +42,7 @@ describe('JSON of which every reader makes the same', () => {
     ['[1,]', 'It is not JSON'],
     ['{"a":1,}', 'It is not JSON'],
     ['{"a" 1}', 'It is not JSON'],
-    ['{} {}', 'Something stands after its end, at character 4.'],
+    ['{} {}', 'There is something after its end, at character 4.'],
     ['["a\u0009"]', 'It is not JSON'],
     ['', 'It is not JSON'],
     ['['.repeat(100_000), 'It is nested deeper'],

@@ -26,14 +26,15 @@ test('a text that grows when it is composed is counted as it comes out', () => {
 })
 
 test('half of a character is refused in words, a whole one is taken', () => {
-  for (const half of ['\ud83d', 'a\ud83d', '\udd27b', '\udd27\ud83d']) expect(said(text(20), half)).toContain('Half of a character')
+  for (const half of ['\ud83d', 'a\ud83d', '\udd27b', '\udd27\ud83d']) expect(said(text(20), half)).toContain('Half a character')
   expect(said(text(20), '🔧 wrench')).toBe('🔧 wrench')
 })
 
-test('each mark that turns the direction of writing is refused in words', () => {
+test('each mark that reverses the direction of writing is refused in words', () => {
   const marks = [...'\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069']
   expect(marks).toHaveLength(12)
-  for (const mark of marks) expect(said(text(20), `ada${mark}gnp.exe`), mark.codePointAt(0)?.toString(16)).toContain('turns the direction')
+  for (const mark of marks)
+    expect(said(text(20), `ada${mark}gnp.exe`), mark.codePointAt(0)?.toString(16)).toContain('reverses the direction')
   expect(said(text(20), 'עדה כהן')).toBe('עדה כהן')
 })
 
@@ -60,7 +61,7 @@ test('a form’s key, a row’s name and a hash say what to do when they are non
 })
 
 test.each(['ada@workshop.example', "o'brien+lots@a-b.workshop.example", 'a@b.example', `${'a'.repeat(64)}@b.example`])(
-  '%s is a mail address',
+  '%s is an email address',
   (address) => {
     expect(isMailAddress(address)).toBe(true)
   },
@@ -84,9 +85,9 @@ test.each([
   '<a@b.example>',
   `${'a'.repeat(65)}@b.example`,
   `a@${'b'.repeat(250)}.example`,
-])('%j is no mail address', (address) => {
+])('%j is no email address', (address) => {
   expect(isMailAddress(address)).toBe(false)
-  expect(said(mailAddress('Write a mail address.'), `${address}`.trim() === address ? address : `x${address}x`)).not.toContain('@')
+  expect(said(mailAddress('Write an email address.'), `${address}`.trim() === address ? address : `x${address}x`)).not.toContain('@')
 })
 
 test('nothing chosen is nothing, however a form says so', () => {

@@ -30,5 +30,5 @@ test.each([
   ['a browser without any', at('https://auction.example', { knowsPasskeys: false }), 'no passkeys'],
 ])('%s says why, and that a code works', (_, words, part) => {
   expect(words).toContain(part)
-  expect(words).toContain('code by mail')
+  expect(words).toContain('code by email')
 })

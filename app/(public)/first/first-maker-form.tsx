@@ -37,7 +37,7 @@ export function FirstMakerForm() {
     >
       <p>You will run this campaign: set it up, build, test and open lots. Later you sign in with a code sent to this address.</p>
       <TextField name="name" label="Your name" autoComplete="name" />
-      <TextField name="email" label="Your mail address" type="email" autoComplete="email" inputMode="email" />
+      <TextField name="email" label="Your email address" type="email" autoComplete="email" inputMode="email" />
       <SubmitButton>Become the maker</SubmitButton>
     </CommandForm>
   )

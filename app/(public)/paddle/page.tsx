@@ -21,7 +21,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         <h1>Your paddle</h1>
         <p>
           {campaign
-            ? `You are signed in as ${person.role}. The staff of this sale cannot bid in it; bidding needs another mail address.`
+            ? `You are signed in as ${person.role}. The staff of this sale cannot bid in it; bidding needs another email address.`
             : 'There is no sale to bid in yet.'}
         </p>
       </div>

@@ -54,7 +54,7 @@ export function FormPieces() {
               ]}
             />
             <div className="row">
-              <SubmitButton waiting="Logging it">All here, log it</SubmitButton>
+              <SubmitButton waiting="Logging it">All there: log it</SubmitButton>
             </div>
             <p role="status" className="small quiet">
               {said}

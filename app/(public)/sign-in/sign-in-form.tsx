@@ -11,7 +11,7 @@ import { HOME } from './home'
 
 type Sent = Awaited<ReturnType<typeof api.people.askCode.mutate>>
 
-/** Two steps in one place: the mail address, then the code that came by mail. */
+/** Two steps in one place: the email address, then the code that came by email. */
 export function SignInForm({ onward }: { onward?: string }) {
   const [sent, setSent] = useState<Sent | null>(null)
   const ask = useCommand(api.people.askCode.mutate)
@@ -26,9 +26,9 @@ export function SignInForm({ onward }: { onward?: string }) {
         refusal={ask.refusal}
         onDone={setSent}
       >
-        <p>No password: we mail you a code of six digits, good for ten minutes in this browser.</p>
-        <TextField name="email" label="Your mail address" type="email" autoComplete="email" inputMode="email" />
-        <SubmitButton>Mail me a code</SubmitButton>
+        <p>No password: we email you a code of six digits, good for ten minutes in this browser.</p>
+        <TextField name="email" label="Your email address" type="email" autoComplete="email" inputMode="email" />
+        <SubmitButton>Email me a code</SubmitButton>
       </CommandForm>
     )
   return (
@@ -45,7 +45,7 @@ export function SignInForm({ onward }: { onward?: string }) {
       }}
     >
       <CodeSent {...sent} />
-      <TextField name="code" label="The code from the mail" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
+      <TextField name="code" label="The code from the email" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
         <button type="button" className="button-plain" onClick={() => setSent(null)}>

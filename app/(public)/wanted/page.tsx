@@ -24,7 +24,7 @@ export default async function WantedPage({ searchParams }: { searchParams: Promi
         <p>
           These parts stand between the bench and finished machines
           {campaign?.causeName ? `, which are sold for ${campaign.causeName}` : ''}. If one lies in your drawer, promise it here. Where to
-          send it comes by mail once the maker has said yes.
+          send it comes by email once the maker has said yes.
         </p>
         {machines.length > 1 && (
           <nav aria-label="By machine" className="row">

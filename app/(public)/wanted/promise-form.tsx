@@ -36,8 +36,8 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
     return (
       <Notice tone="ok" live="status" title="Thank you">
         <p>
-          {promised.quantity} × {promised.what}: the maker reads it and answers by mail, with the address to send it to. Please send nothing
-          before that.
+          {promised.quantity} × {promised.what}: the maker reads it and answers by email, with the address to send it to. Please send
+          nothing before that.
         </p>
         <button type="button" className="button-line" onClick={() => setPromised(null)}>
           Promise something else
@@ -89,8 +89,8 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
       <TextField name="name" label="Your name" autoComplete="name" maxLength={120} />
       <TextField
         name="mail"
-        label="Your mail address"
-        hint="For the address to send it to, and for thanks. Shown to nobody."
+        label="Your email address"
+        hint="For the address to send it to, and for thanks. Never shown to anybody."
         type="email"
         inputMode="email"
         autoComplete="email"

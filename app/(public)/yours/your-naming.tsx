@@ -125,7 +125,7 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           refusal={close.refusal}
           onDone={onClosed}
           title="Close this link?"
-          undoes={<p>It opens nothing any more, here and everywhere. You can ask for a new one by mail at any time.</p>}
+          undoes={<p>It opens nothing any more, here and everywhere. You can ask for a new one by email at any time.</p>}
           confirm="Close it"
         >
           Close this link…

@@ -39,7 +39,7 @@ export function YourPage({ campaign }: { campaign: string }) {
         {shown.words && <Notice tone="bad" live="alert" title={shown.words} />}
         <p>
           Everybody who gave something{campaign && ` to ${campaign}`} has a page of their own: what became of it, and whether they may be
-          named. It opens by a link that comes by mail.
+          named. It opens by a link that comes by email.
         </p>
         <AskLink />
       </>

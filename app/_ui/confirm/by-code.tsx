@@ -29,7 +29,7 @@ export function ByCode({ email, isFirst, onProved }: { email: string; isFirst: b
         refusal={send.refusal}
         onDone={setSent}
       >
-        <SubmitButton kind={isFirst ? 'first' : 'line'}>Mail a code to {email}</SubmitButton>
+        <SubmitButton kind={isFirst ? 'first' : 'line'}>Email a code to {email}</SubmitButton>
       </CommandForm>
     )
   return (
@@ -42,7 +42,7 @@ export function ByCode({ email, isFirst, onProved }: { email: string; isFirst: b
       onDone={onProved}
     >
       <CodeSent {...sent} />
-      <TextField name="code" label="The code from the mail" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
+      <TextField name="code" label="The code from the email" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
       <SubmitButton>Confirm</SubmitButton>
       <p className="small">
         <TextButton press={() => setSent(null)}>Ask for another code</TextButton>

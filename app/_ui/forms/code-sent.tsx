@@ -5,14 +5,14 @@ export function CodeSent({ email, demoCode }: { email: string; demoCode: string 
   if (demoCode === null)
     return (
       <p>
-        A code is on its way to <b>{email}</b>. It can take a minute; look among unwanted mail too. A house without a mail server tells it
-        to whoever runs it, on its own machine.
+        A code is on its way to <b>{email}</b>. It can take a minute; look among your spam too. A house without a mail server tells it to
+        whoever runs it, on its own machine.
       </p>
     )
   return (
     <Notice>
       <p>
-        This is a demo, and nobody reads its mail: the code is <b className="code">{demoCode}</b>.
+        This is a demo, so no email is sent: the code is <b className="code">{demoCode}</b>.
       </p>
     </Notice>
   )

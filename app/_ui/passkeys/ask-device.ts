@@ -18,5 +18,5 @@ function told(reason: unknown): never {
   if (name === 'InvalidStateError') throw new Unable('This device has a passkey for your account here already.')
   if (name === 'NotAllowedError' || name === 'AbortError')
     throw new Unable('No passkey was used: it was turned down, took too long, or there is none for this house on the device.')
-  throw new Unable('The device could not do that. Try again, or use a code by mail.')
+  throw new Unable('The device could not do that. Try again, or use a code by email.')
 }

@@ -51,7 +51,7 @@ export function openData(house: OpenHouse) {
     let actor: Actor | null = null
     if (address.audience) {
       actor = house.signIn.whoIs(request.headers.cookie ?? '')
-      if (!actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+      if (!actor) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
       const turnedAway = whyNot(address.audience, actor.role)
       if (turnedAway !== null) throw new Refusal('not-yours-to-do', turnedAway)
     }

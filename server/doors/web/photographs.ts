@@ -27,7 +27,7 @@ export async function takePhotograph(
     if (!isOurOwn(request, house.publicUrl))
       throw new Refusal('not-yours-to-do', `Photographs are taken from our own pages only, at ${house.publicUrl}.`)
     const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
-    if (!actor) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+    if (!actor) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
     if (!isStaff(actor.role)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')
     const kept = await house.photographs.keep(await bodies.read(request, address, TOO_LARGE))
     await house.queue.run((turn) =>

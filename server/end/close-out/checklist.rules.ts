@@ -148,7 +148,7 @@ function endedWords({ openLots, endedLots }: EndFacts): string {
 }
 
 function toldWords({ toTell, cannotTell }: EndFacts): string {
-  const rest = cannotTell > 0 ? ` ${cannotTell === 1 ? 'One has' : `${cannotTell} have`} no mail address and can be thanked by hand.` : ''
+  const rest = cannotTell > 0 ? ` ${cannotTell === 1 ? 'One has' : `${cannotTell} have`} no email address and can be thanked by hand.` : ''
   if (toTell > 0) return `${toTell === 1 ? 'One letter is' : `${toTell} letters are`} ready to be sent.${rest}`
   return `Everybody has been told who can be.${rest}`
 }

@@ -6,7 +6,7 @@ export const DELETED = '(deleted)'
 /** One kind of contact data: in which table it stands, and what deleting it means. */
 export interface ContactStep {
   key: string
-  /** "mail addresses of bidders" */
+  /** "email addresses of bidders" */
   what: string
   table: string
   /** The condition for rows that hold something to be deleted. */
@@ -39,7 +39,7 @@ const blank = (key: string, what: string, table: string, set: string, where: str
   change: `UPDATE ${table} SET ${set} WHERE ${where}`,
 })
 
-/** The order matters: whatever is found by a mail address is deleted before the address is. */
+/** The order matters: whatever is found by an email address is deleted before the address is. */
 export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('sessions', 'sign-ins of bidders, with their browsers', 'session', `person_id IN (SELECT id FROM person WHERE role = 'bidder')`),
   blank(
@@ -56,7 +56,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('requests', 'answers kept for forms that are sent twice', 'request'),
   remove('traces', 'marks of the networks and devices that bids came from', 'bid_trace'),
   remove('letters', 'letters in the outbox, sent or waiting', 'letter'),
-  remove('reminders', 'who wanted a mail before a lot closed', 'reminder'),
+  remove('reminders', 'who wanted an email before a lot closed', 'reminder'),
   blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),
   remove('addresses', 'addresses for sending, with telephone numbers', 'delivery_address'),
   blank(
@@ -83,7 +83,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
     `name = '${UNNAMED_BIDDER}'`,
     `${BIDDER} AND id NOT IN (${BOUGHT}) AND name <> '${UNNAMED_BIDDER}'`,
   ),
-  blank('mail', 'mail addresses of bidders', 'person', `email = id || '@forgotten.invalid', email_verified = 0, image = NULL`, BIDDER),
+  blank('mail', 'email addresses of bidders', 'person', `email = id || '@forgotten.invalid', email_verified = 0, image = NULL`, BIDDER),
   blank(
     'parcels',
     'photographs of parcels, whose labels show addresses, and notes on them',
@@ -91,7 +91,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
     `photo_sha = NULL, note = ''`,
     `photo_sha IS NOT NULL OR note <> ''`,
   ),
-  blank('donor-mail', 'mail addresses of donors', 'donor', `contact = ''`, `contact <> ''`),
+  blank('donor-mail', 'email addresses of donors', 'donor', `contact = ''`, `contact <> ''`),
   blank(
     'asked-names',
     'what donors asked to be called and was not taken',
@@ -128,7 +128,7 @@ export const STAYS: readonly { what: string; why: string }[] = [
   },
   { what: 'Bid histories and their signed heads', why: 'They hold aliases and no person, and everybody may check them.' },
   { what: 'Certificates and records', why: 'They name who tested, and no donor and no buyer.' },
-  { what: 'Mail addresses of the staff', why: 'They sign in with them. Take a role away, and the address goes with the next deletion.' },
+  { what: 'Email addresses of the staff', why: 'They sign in with them. Take a role away, and the address goes with the next deletion.' },
   { what: 'The seller’s own address', why: 'It stands on every invoice.' },
 ]
 

@@ -24,7 +24,7 @@ export function draftLastLetter(
   const forCause = cause === '' ? '' : ` for ${cause}`
   return {
     subject: `${campaign}: what became of your ${several ? 'gifts' : 'gift'}`,
-    body: `Dear ${name},\n\n${campaign} is over. It raised ${raised}${forCause}, and this is what became of what you gave:\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this mail address: ${ownPage}\n\nThank you.`,
+    body: `Dear ${name},\n\n${campaign} is over. It raised ${raised}${forCause}, and this is what became of what you gave:\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this email address: ${ownPage}\n\nThank you.`,
   }
 }
 
@@ -47,6 +47,6 @@ export function whyNone({ isStandIn, approved, contact, gifts, toldAt, knowsAll 
   if (isStandIn) return 'Nobody knows who this was.'
   if (!approved) return 'Came from outside and is not approved yet.'
   if (knowsAll) return 'Told already, when what they gave was sold.'
-  if (contact === '') return 'No mail address is known. Thank them by hand, at the donor.'
+  if (contact === '') return 'No email address is known. Thank them by hand, at the donor.'
   return null
 }

@@ -96,7 +96,7 @@ async function writePack(question: PackQuestion, { sight, handle, without, means
   const { dataDir, migrationsDir, at, publicUrl, withContacts, reader } = question
   const openLots = sealedLots(listLots(sight))
   const { tables, leftOut } = chooseTables(listTables(handle), openLots)
-  if (!withContacts) leftOut.push('contact data: mail addresses, addresses for sending, letters, photographs of parcels')
+  if (!withContacts) leftOut.push('contact data: email addresses, addresses for sending, letters, photographs of parcels')
   const isWhole = openLots.length === 0
   const source: PackSource = {
     sight,

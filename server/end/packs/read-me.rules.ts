@@ -29,6 +29,6 @@ Read back into an empty installation:  npm run unpack -- <this file>
 Left out:
 ${told.leftOut.map((words) => `  - ${words}`).join('\n')}
 
-A pack may hold names, mail addresses and addresses for sending. Keep it where only you can read it, and destroy it when the
+A pack may hold names, email addresses and addresses for sending. Keep it where only you can read it, and destroy it when the
 time for keeping contact data is over, unless it was made without them.
 `

@@ -19,7 +19,7 @@ ${unit}, which you bought, holds parts that we no longer trust: ${part}. What we
 
 Please switch it off, unplug it, and do not use it until you hear from us. Do not open it. We will write to you with what we have found and what we can do: look at it, mend it, or take it back.
 
-We are sorry for the trouble. Just answer this mail if you have a question.`,
+We are sorry for the trouble. Just reply to this email if you have a question.`,
 })
 
 export const buyerAllClear = ({ campaign, name, reason, part, unit }: Told & { unit: string }): Draft => ({

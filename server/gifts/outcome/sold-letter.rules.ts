@@ -20,6 +20,6 @@ export function draftSoldThanks(told: {
   const cause = told.cause === '' ? '' : ` for ${told.cause}`
   return {
     subject: `${told.campaign}: what became of your ${several ? 'gifts' : 'gift'}`,
-    body: `Dear ${told.name},\n\nwhat you gave has been sold${cause}, as part of something whole.\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this mail address: ${told.ownPage}\n\nThank you.`,
+    body: `Dear ${told.name},\n\nwhat you gave has been sold${cause}, as part of something whole.\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this email address: ${told.ownPage}\n\nThank you.`,
   }
 }

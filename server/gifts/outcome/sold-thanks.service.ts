@@ -91,7 +91,7 @@ export function soldThanksFor(sight: Sight, donor: DonorCard): SoldThanks | null
 
 const numbersOf = (lots: readonly { number: number }[]): number[] => lots.map(({ number }) => number).sort((a, b) => a - b)
 
-/** The letter goes by mail, or is noted as said by hand; told twice of one gift in one lot changes nothing. */
+/** The letter goes by email, or is noted as said by hand; told twice of one gift in one lot changes nothing. */
 export function sendSoldThanks(turn: Turn, actor: Actor, input: z.output<typeof soldThanksIn>): { lots: number } {
   const donor = getDonor(turn, input.donorId)
   const own = untold(turn).filter(({ donorId }) => donorId === donor.id)

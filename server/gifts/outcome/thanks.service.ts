@@ -47,7 +47,7 @@ export function thanksFor(sight: Sight, donor: DonorCard): { giftIds: string[]; 
   return { giftIds: due.map((line) => line.id), draft }
 }
 
-/** Thanks go out by mail, or are noted as said by hand. Thanking twice for one gift does nothing the second time. */
+/** Thanks go out by email, or are noted as said by hand. Thanking twice for one gift does nothing the second time. */
 export function sendThanks(turn: Turn, actor: Actor, input: z.output<typeof thanksIn>): { thanked: number } {
   const donor = getDonor(turn, input.donorId)
   const due = giftsOf(turn, donor.id).filter((line) => isDue(line) && input.giftIds.includes(line.id))

@@ -29,7 +29,7 @@ export const parcelIn = z.strictObject({
   /** Nobody knows who sent it: logged all the same, and claimed later. */
   fromNobody: z.boolean().default(false),
   lines: z.array(lineIn).min(1, 'Say what came in it.').max(40, 'Log at most 40 lines in one parcel.'),
-  photoSha: sha256In('The photograph was not kept. Take it again.').optional(),
+  photoSha: sha256In('The photograph was not saved. Take it again.').optional(),
   note: wordsIn(1000, 'the note').default(''),
 })
 export type ParcelIn = z.input<typeof parcelIn>

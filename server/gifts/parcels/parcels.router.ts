@@ -23,7 +23,7 @@ export const parcelsRouter = router({
   mergeDonors: confirmed('maker')
     .input(mergeIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => mergeDonors(turn, ctx.actor, input))),
-  /** The donors' table brings their mail addresses out of the house. */
+  /** The donors' table brings their email addresses out of the house. */
   export: handles.input(exportIn).query(({ ctx, input }) => {
     if (input.what === 'donors') mustBeConfirmed(ctx)
     return exportTable(ctx.sight(), input.what)

@@ -27,7 +27,7 @@ export function restrictionIn(
   { onlyForUnitId, onlyForDesignId }: { onlyForUnitId?: string | undefined; onlyForDesignId?: string | undefined },
   field = 'onlyFor',
 ): Restriction {
-  if (onlyForUnitId && onlyForDesignId) throw Refusal.at(field, 'Restrict it to one unit or to one design, not to both.')
+  if (onlyForUnitId && onlyForDesignId) throw Refusal.at(field, 'Restrict it to one unit or to one design, not both.')
   const goals = goalsOf(sight)
   if (onlyForUnitId && !goals.units.some(({ id }) => id === onlyForUnitId))
     throw Refusal.at(field, 'There is no such unit. Reload the page.')

@@ -23,7 +23,7 @@ export const yourNamingIn = z.strictObject({
 })
 
 export const askLinkIn = z.strictObject({
-  mail: mailAddress('Write the mail address at which we wrote to you, like ines@example.org.'),
+  mail: mailAddress('Write the email address at which we wrote to you, like ines@example.org.'),
 })
 
 /** One machine that a gift is in, and what became of it. */

@@ -22,9 +22,9 @@ const USAGE = `  npm run backup [-- folder]    copies the house into a new folde
   npm run restore -- folder     puts such a copy back; close the house first
   npm run restore -- --from place   the same from a copy that COPY_TO keeps elsewhere
   npm run pack [-- file]        writes everything in open formats into one archive, for reading in ten years
-  npm run pack -- file --without-contacts   the same without mail addresses and addresses for sending
+  npm run pack -- file --without-contacts   the same without email addresses and addresses for sending
   npm run unpack -- file        reads such an archive back into an empty DATA_DIR
-  npm run code -- address       tells the sign-in codes that wait for a mail address, where no mail server is set
+  npm run code -- address       tells the sign-in codes that wait for an email address, where no mail server is set
   npm run rotate-key            makes another signing key, and signs everybody out; what the earlier ones signed still verifies`
 
 /** These read a house that may be open meanwhile, and want it to stay the one that it is. */
@@ -64,7 +64,7 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
     const intoDir = resolve(folder ?? join(dataDir, 'backups'))
     const { dir } = await makeBackup({ dataDir, intoDir, at: Date.now(), madeFor: 'a person' }, seldom(say))
-    return `Copied to ${dir}. It holds the signing keys and mail addresses: keep it where only you can read it.`
+    return `Copied to ${dir}. It holds the signing keys and email addresses: keep it where only you can read it.`
   }
   if (verb === 'restore' && folder === '--from' && wishes[0] !== undefined) return restoreFrom(wishes[0], migrationsDir, whereFormer)
   if (verb === 'restore' && folder && !folder.startsWith('--')) {
@@ -82,7 +82,7 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     const { kid, jwks } = openKeys(join(dataDir, 'keys'))
     const reader = { personId: '', role: 'maker', name: '', email: '' } as const
     const made = await packHouse({ dataDir, migrationsDir, file, at, publicUrl, jwks: jwks(), kid, reader, withContacts }, PACK_MEANS)
-    const warning = withContacts ? ' It holds mail addresses: keep it where only you can read it.' : ''
+    const warning = withContacts ? ' It holds email addresses: keep it where only you can read it.' : ''
     const whole = made.isWhole
       ? ''
       : '\nLots are still open: what is sealed was left out, so it can be read and not be read back. A copy of a running sale is made by backup.'
@@ -102,7 +102,7 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     const codes = waitingCodes({ db, keys: openKeys(join(dataDir, 'keys')), now: Date.now() }, folder.trim().toLowerCase())
     handle.close()
     if (codes.length === 0)
-      return `No code waits for ${folder}. Ask for one in the browser first; it is good for ten minutes. With a mail server set, codes go by mail.`
+      return `No code waits for ${folder}. Ask for one in the browser first; it is good for ten minutes. With a mail server set, codes go by email.`
     const lines = codes.map(({ code, askedAt }) => `${code}  asked for at ${new Date(askedAt).toLocaleTimeString('en-GB')}`)
     return `${lines.join('\n')}\nEach opens the house once, in the browser that asked at that moment. Tell a code to nobody but who asked.`
   }

@@ -11,7 +11,7 @@ const key = formKey()
 const amount = text(40, 'That is too long for an amount.').min(1, 'Write an amount.')
 const lineId = text(80, 'Choose a line.').min(1, 'Choose a line.')
 const entryId = text(80, 'Choose an entry.').min(1, 'Choose an entry.')
-const words = (most: number) => text(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 
 export const bankFileIn = tableIn('The bank’s file').extend({
   dayOrder: z.enum(['day first', 'month first'], 'Say which comes first.').optional(),

@@ -8,7 +8,7 @@ import { bareIban, isGoodBic, isGoodIban } from './iban.rules'
 
 const key = formKey()
 const lot = z.int('Choose a lot.').positive('Choose a lot.')
-const words = (most: number) => text(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 const whole = (what: string, least: number, most: number) =>
   text(40, `Write ${what} as a whole number from ${least} to ${most}.`)
     .transform((typed) => typed.normalize('NFKC').trim())
@@ -81,8 +81,8 @@ export const remindIn = z.strictObject({
   key,
   lot,
   step: z.int().min(1).max(5),
-  subject: words(200).min(3, 'Write what the mail is about.'),
-  body: words(6000).min(10, 'Write what the mail says.'),
+  subject: words(200).min(3, 'Write what the email is about.'),
+  body: words(6000).min(10, 'Write what the email says.'),
 })
 export type RemindIn = z.infer<typeof remindIn>
 

@@ -129,7 +129,7 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
   }
 }
 
-/** The invoice goes out by mail; called in the turn that made the sale. */
+/** The invoice goes out by email; called in the turn that made the sale. */
 export function mailInvoice(turn: Turn, number: number): void {
   const view = findInvoice(turn, number)
   const buyer = listSoldLots(turn).find((one) => one.number === number)?.buyerPersonId

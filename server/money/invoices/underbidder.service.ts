@@ -177,7 +177,7 @@ function tellEnded(turn: Turn, row: LotRow, personId: string | null, why: string
   turn.post({
     to,
     subject: `The sale of lot ${row.number} has ended`,
-    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything that you did pay goes back to you; answer this mail if it has not come.`,
+    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything that you did pay goes back to you; reply to this email if it has not come.`,
   })
 }
 

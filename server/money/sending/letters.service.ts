@@ -75,7 +75,7 @@ export function tellProblemEnd(turn: Turn, about: ProblemWords & { ended: string
     turn,
     about.buyerPersonId,
     `The problem with lot ${about.lot} is closed`,
-    `${about.ended}\n\n${about.words}\n\nIf that is not what you expected, answer this mail or report it again: ${pageOf(turn, about.lot)}`,
+    `${about.ended}\n\n${about.words}\n\nIf that is not what you expected, reply to this email or report it again: ${pageOf(turn, about.lot)}`,
   )
 }
 

@@ -52,7 +52,7 @@ export function answerProblem(turn: Turn, actor: Actor, input: NoteIn): void {
   addNote(turn, actor, input, 'staff')
 }
 
-/** One says something; the other is told by mail. */
+/** One says something; the other is told by email. */
 function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff'): void {
   once(turn, input.key, { ...input, by: actor.personId }, () => {
     const found = store.findProblem(turn.db, input.problemId)

@@ -33,7 +33,7 @@ export interface SendingTerms {
 
 const key = formKey()
 const lot = z.int('Choose a lot.').positive('Choose a lot.')
-const words = (most: number) => text(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 const country = text(20, 'Choose a country.')
   .toUpperCase()
   .refine((code) => COUNTRY_CODES.includes(code), 'Choose a country.')

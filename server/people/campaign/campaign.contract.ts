@@ -3,7 +3,7 @@ import type { Instant } from '#kernel/instant'
 import { CURRENCY_CODES, type Currency } from '#kernel/money'
 import { text } from '#kernel/text'
 
-const words = (most: number) => text(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 
 /** Whole seconds; 120 where nothing is said. */
 const seconds = (least: number, most: number) =>

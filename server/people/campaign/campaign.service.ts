@@ -34,7 +34,7 @@ export function saveCampaign(
   if (lateAddsSeconds < lateWindowSeconds)
     throw Refusal.at(
       'lateAdds',
-      `Write at least ${lateWindowSeconds}: less than the time in which a bid is late would not move the closing at all.`,
+      `Write at least ${lateWindowSeconds}: anything less than the late-bid time would not move the closing at all.`,
     )
   const row = {
     name: input.name,

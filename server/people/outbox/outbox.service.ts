@@ -23,7 +23,7 @@ export const readOutbox = (sight: Sight) =>
 export function tryLetterAgain(turn: Turn, { id }: { id: string }): { id: string } {
   const found = store.findLetter(turn.db, id)
   if (!found) throw new Refusal('not-found', 'There is no such letter any more. Reload the page.')
-  if (found.sentAt !== null) throw new Refusal('conflict', 'It has gone already.')
+  if (found.sentAt !== null) throw new Refusal('conflict', 'It has already been sent.')
   store.tryAgain(turn.db, id, turn.now)
   turn.record({ kind: 'letter.tried-again', subject: 'outbox', body: { letter: id } })
   return { id }

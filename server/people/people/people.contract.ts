@@ -4,26 +4,26 @@ import { mailAddress } from '#kernel/mail-address'
 import { ROLES } from '#kernel/role'
 import { text } from '#kernel/text'
 
-const email = mailAddress('Write a mail address, such as ada@workshop.example.').toLowerCase()
+const email = mailAddress('Write an email address, such as ada@workshop.example.').toLowerCase()
 
-const name = text(80, 'A name has at most 80 letters here.').min(1, 'Write your name.')
+const name = text(80, 'Keep the name under 80 characters.').min(1, 'Write your name.')
 
 export const askCodeIn = z.strictObject({ email })
 export type AskCodeIn = z.infer<typeof askCodeIn>
 
 export const enterCodeIn = z.strictObject({
   email,
-  code: text(40, 'The code has six digits; it is in the mail we sent.')
+  code: text(40, 'The code has six digits; it is in the email we sent you.')
     .transform((typed) => typed.normalize('NFKC').replaceAll(/\s/g, ''))
-    .pipe(z.string().regex(/^\d{6}$/, 'The code has six digits; it is in the mail we sent.')),
+    .pipe(z.string().regex(/^\d{6}$/, 'The code has six digits; it is in the email we sent you.')),
 })
 export type EnterCodeIn = z.infer<typeof enterCodeIn>
 
 export const takePaddleIn = z.strictObject({
   name,
-  country: text(20, 'Choose the country that it would go to.')
+  country: text(20, 'Choose the country we would send it to.')
     .toUpperCase()
-    .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country that it would go to.'),
+    .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country we would send it to.'),
   acceptsRules: z.literal(true, 'Read the rules of sale and tick that you accept them.'),
 })
 export type TakePaddleIn = z.infer<typeof takePaddleIn>

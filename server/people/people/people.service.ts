@@ -30,7 +30,7 @@ export const findPaddle = (sight: Sight, personId: string): Paddle | null => {
   return row ? { number: row.number, country: row.country, ceilingMinor: row.ceilingMinor } : null
 }
 
-/** Gives a bidder a paddle, or changes the country it would go to. The mail address is confirmed by having signed in. */
+/** Gives a bidder a paddle, or changes the country it would go to. The email address is confirmed by having signed in. */
 export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddle {
   if (actor.role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
   const campaign = findCampaign(turn)
@@ -45,7 +45,7 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
     turn.record({ kind: 'paddle.taken', subject: `paddle:${number}`, body: { country: input.country } })
   }
   const paddle = findPaddle(turn, actor.personId)
-  if (!paddle) throw new Refusal('not-found', 'The paddle is gone. Try again.')
+  if (!paddle) throw new Refusal('not-found', 'That paddle number has just been taken. Try again.')
   return paddle
 }
 
@@ -53,7 +53,7 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
 export function raiseCeiling(turn: Turn, by: Actor, number: number): Paddle {
   const row = store.findPaddleByNumber(turn.db, number)
   if (!row) throw Refusal.at('paddle', 'There is no such paddle.', 'not-found')
-  if (row.ceilingMinor >= MOST_MINOR) throw Refusal.at('paddle', 'This paddle may bid the most that can be bid at all.', 'conflict')
+  if (row.ceilingMinor >= MOST_MINOR) throw Refusal.at('paddle', 'This paddle can already bid as much as anyone can.', 'conflict')
   const ceilingMinor = Math.min(MOST_MINOR, row.ceilingMinor * CEILING_STEP)
   store.updatePaddle(turn.db, row.personId, { ceilingMinor })
   noteCeiling(turn, by, number, [row.ceilingMinor, ceilingMinor])
@@ -76,9 +76,9 @@ function noteCeiling(turn: Turn, by: Actor, number: number, amounts: readonly [M
 export function setRole(turn: Turn, input: { email: string; role: Role; name?: string }, by: Actor | null = null): { personId: string } {
   const before = store.findPersonByEmail(turn.db, input.email)
   if (before?.role === 'maker' && input.role !== 'maker' && store.listByRoles(turn.db, ['maker']).length === 1)
-    throw Refusal.at('role', 'This is the only maker. Make somebody else one first.')
+    throw Refusal.at('role', 'This is the only maker. Make somebody else a maker first.')
   if (before && before.role === 'bidder' && input.role !== 'bidder' && store.findPaddleRow(turn.db, before.id))
-    throw Refusal.at('email', 'This person holds a paddle and may have bid. Staff need an address that never bid.')
+    throw Refusal.at('email', 'This person holds a paddle and may have bid. Staff need an address that has never bid.')
   const personId = before?.id ?? turn.dice.id()
   // Since when somebody has had a role decides what they may answer for; to be given it again does not make it younger.
   const roleGivenAt = before?.role === input.role ? before.roleGivenAt : turn.now
@@ -109,10 +109,10 @@ export function makeFirstMaker(turn: Turn, input: { token: string; email: string
   if (!link || link.usedAt !== null || store.listByRoles(turn.db, ['maker']).length > 0)
     throw new Refusal(
       'too-late',
-      'This link has been used, or a newer one was printed. Sign in with your mail address, or use the newest link.',
+      'This link has been used, or a newer one was printed. Sign in with your email address, or use the newest link.',
     )
   if (turn.now - link.madeAt > FIRST_LINK_LIVES)
-    throw new Refusal('too-late', 'This link was good for an hour. Start the house again; it prints another.')
+    throw new Refusal('too-late', 'This link was only good for an hour. Restart the house and it prints another.')
   store.spendFirstLink(turn.db, hash(input.token), turn.now)
   return setRole(turn, { email: input.email, role: 'maker', name: input.name })
 }

@@ -9,5 +9,5 @@ export const isPhotographNamed = ({ db }: Sight, sha: string): boolean =>
 
 /** Refuses at `field` a photograph that was never kept, so that no row names a picture that is not there. */
 export function needPhotograph(sight: Sight, sha: string, field: string): void {
-  if (!isPhotographNamed(sight, sha)) throw Refusal.at(field, 'The photograph was not kept. Take it again.')
+  if (!isPhotographNamed(sight, sha)) throw Refusal.at(field, 'The photograph was not saved. Take it again.')
 }

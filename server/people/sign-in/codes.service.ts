@@ -14,14 +14,14 @@ export const ASK_CODE_LIMIT: FloodLimit = {
   each: 20,
   all: 600,
   perMinutes: 10,
-  words: 'Many codes were asked for. Use the newest mail, or wait.',
+  words: 'You have asked for a lot of codes. Use the newest email, or wait a while.',
 }
 export const ENTER_CODE_LIMIT: FloodLimit = {
   name: 'enter a code',
   each: 30,
   all: 600,
   perMinutes: 10,
-  words: 'Many codes were entered. Wait a little.',
+  words: 'Too many codes were entered. Wait a little.',
 }
 
 /** How often one browser may ask for one address. */
@@ -48,7 +48,7 @@ export function askCode(turn: Turn, email: string, browser: string): string {
   const { db, now, dice, keys } = turn
   const whose = whoseOf(email, browser)
   if (store.countCodes(db, whose, now - HOUR) >= ASKED_AN_HOUR)
-    throw Refusal.at('email', 'Many codes were asked for here. Use the newest mail, or try again in an hour.', 'too-many')
+    throw Refusal.at('email', 'A lot of codes were asked for here. Use the newest email, or try again in an hour.', 'too-many')
   store.forgetCodes(db, { untaken: now - 2 * DAY, all: now - BROWSER_IS_KNOWN_FOR })
   store.dropOldCodeLetters(db, codesGoodSince(now))
   const id = dice.id()
@@ -68,7 +68,7 @@ export function weighCode(turn: Turn, email: string, code: string, browser: stri
   const asked = store.latestCode(db, whose)
   if (!asked) return Refusal.at('code', 'This browser did not ask for that code. Ask for a new one here.')
   if (asked.takenAt !== null || asked.at < codesGoodSince(now)) return DOES_NOT_FIT()
-  if (asked.guesses >= GUESSES_A_CODE) return Refusal.at('code', 'That were too many tries for one code. Ask for another code.', 'too-many')
+  if (asked.guesses >= GUESSES_A_CODE) return Refusal.at('code', 'That was too many tries for one code. Ask for a new one.', 'too-many')
   if (guessesLeft(turn, whose) < 1)
     return Refusal.at(
       'code',
@@ -87,11 +87,11 @@ function guessesLeft({ db, now }: Sight, whose: store.Whose): number {
   return GUESSES_A_DAY - guessed - (store.wasTakenBefore(db, whose) ? 0 : KEPT_FOR_KNOWN_BROWSERS)
 }
 
-const DOES_NOT_FIT = () => Refusal.at('code', 'That code does not fit, or it is too old. Look at the newest mail, or ask for another code.')
+const DOES_NOT_FIT = () => Refusal.at('code', 'That code does not work, or it is too old. Look at the newest email, or ask for a new code.')
 
 const codeLetter = (to: string, code: string): Letter => ({
   to,
   subject: 'Your sign-in code',
-  body: `${CODE_PLACE} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this mail alone.`,
+  body: `${CODE_PLACE} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this email alone.`,
   code,
 })

@@ -32,8 +32,8 @@ const signedAnswer = z.object({
 })
 export type SignedAnswer = z.infer<typeof signedAnswer>
 
-const name = text(80, 'A name has at most 80 letters here.').min(1, 'Give it a name, such as "my phone".')
-const id = idIn('That is no passkey of yours. Reload the page.')
+const name = text(80, 'Keep the name under 80 characters.').min(1, 'Give it a name, such as "my phone".')
+const id = idIn('That is not one of your passkeys. Reload the page.')
 
 /** The name comes first, so that it is right before a device makes a key. */
 export const toRegisterPasskeyIn = z.strictObject({ name })

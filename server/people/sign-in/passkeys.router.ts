@@ -11,7 +11,7 @@ const PASSKEY_LIMIT: FloodLimit = {
   each: 30,
   all: 300,
   perMinutes: 5,
-  words: 'Passkeys were asked for too often. Use a code by mail, or wait.',
+  words: 'Passkeys were tried too often. Use a code by email, or wait a while.',
 }
 const visitor = limited(PASSKEY_LIMIT)
 const holder = confirmed(...STAFF_ROLES)

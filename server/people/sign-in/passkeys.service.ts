@@ -14,7 +14,7 @@ export const listPasskeys = (sight: Sight, { personId }: Actor): OwnPasskey[] =>
 
 export function mustHaveRoomForPasskey(sight: Sight, actor: Actor): void {
   if (listPasskeys(sight, actor).length >= MOST_PASSKEYS)
-    throw new Refusal('too-many', `You have ${MOST_PASSKEYS} passkeys here. Remove one that you no longer use first.`)
+    throw new Refusal('too-many', `You have ${MOST_PASSKEYS} passkeys here. First remove one that you no longer use.`)
 }
 
 export function namePasskey(turn: Turn, { personId }: Actor, { id, name }: { id: string; name: string }): void {
@@ -32,4 +32,4 @@ export function removePasskey(turn: Turn, actor: Actor, { id }: { id: string }):
 export const notePasskey = (turn: Turn, actor: Actor, name: string): void =>
   noteChange(turn, actor, { kind: 'key', what: `a passkey of ${actor.name}`, before: '', after: name })
 
-const gone = () => new Refusal('not-found', 'That passkey was removed already.')
+const gone = () => new Refusal('not-found', 'That passkey has already been removed.')

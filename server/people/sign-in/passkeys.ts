@@ -60,8 +60,8 @@ export function openPasskeys(auth: Auth): Passkeys {
 /** No extension is asked for, so none is answered. */
 const whole = <Answer>(answer: Answer) => ({ ...answer, clientExtensionResults: {} })
 
-const NOT_KEPT = 'This passkey could not be kept. It may belong to another account here, or it took longer than five minutes. Try again.'
-const NOT_KNOWN = 'This passkey does not fit here, or it took longer than five minutes. Try again, or use a code by mail.'
+const NOT_KEPT = 'This passkey could not be saved. It may belong to another account here, or it took longer than five minutes. Try again.'
+const NOT_KNOWN = 'This passkey does not work here, or it took longer than five minutes. Try again, or use a code by email.'
 
 /** What the library refuses is a person's to put right; everything else is a fault of ours. */
 const refuse =

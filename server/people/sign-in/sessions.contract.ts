@@ -2,7 +2,7 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { idIn } from '#kernel/text'
 
-export const endSessionIn = z.strictObject({ id: idIn('That is no session of yours. Reload the page.') })
+export const endSessionIn = z.strictObject({ id: idIn('That is not one of your sessions. Reload the page.') })
 
 /** A session as whoever it belongs to sees it. */
 export interface OwnSession {

@@ -21,7 +21,7 @@ export const listSessions = (sight: Sight, { personId, role }: Actor, mine: Sess
 
 /** Ends one of somebody's own sessions; what is open under it ends with it. */
 export function endSession(turn: Turn, { personId }: Actor, id: string): void {
-  if (store.deleteSession(turn.db, personId, id) === 0) throw new Refusal('not-found', 'That session has ended already.')
+  if (store.deleteSession(turn.db, personId, id) === 0) throw new Refusal('not-found', 'That session has already ended.')
 }
 
 /** Ends all of somebody's sessions but the one that asks for it. Answers how many there were. */

@@ -77,7 +77,7 @@ export interface RefusalShape {
   fields: FieldWords
 }
 
-const OURS = 'Something went wrong on our side. Nothing was changed. Try again; if it happens once more, tell the maker the time.'
+const OURS = 'Something went wrong on our side. Nothing was changed. Try again; if it happens again, tell the maker what time it was.'
 
 function refusalOf(error: TRPCError): RefusalShape {
   const { cause } = error
@@ -148,13 +148,13 @@ export const limited = (limit: FloodLimit) =>
 // A procedure behind these knows who asks. The context is handed on as it is: for one changed key the library would copy
 // all of it, key by key, at every bid.
 export const signedIn = translated.use(({ ctx, next }) => {
-  if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+  if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
   return next() as unknown as ReturnType<typeof next<SignedInContext>>
 })
 
 export const staff = (...roles: [Role, ...Role[]]) =>
   translated.meta({ roles }).use(({ ctx, next }) => {
-    if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; a code comes by mail.')
+    if (!ctx.actor || !ctx.session) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
     if (!roles.includes(ctx.actor.role)) throw new Refusal('not-yours-to-do', `This is done by the ${roles.join(' or the ')}.`)
     return next() as unknown as ReturnType<typeof next<SignedInContext>>
   })
@@ -169,7 +169,7 @@ export const signedInLimited = (limit: FloodLimit) =>
 /** Refuses what is sensitive until whoever calls has proved again, a short while ago and in this session, who they are. */
 export function mustBeConfirmed({ session }: Pick<Context, 'session'>): void {
   if (!isConfirmed(session, Date.now()))
-    throw new Refusal('confirm-first', 'Confirm first that it is you, with a passkey or a code by mail. Nothing was changed yet.')
+    throw new Refusal('confirm-first', 'First confirm that it is you, with a passkey or a code by email. Nothing has been changed yet.')
 }
 
 /**

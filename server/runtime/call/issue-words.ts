@@ -5,8 +5,8 @@ type Issue = ZodError['issues'][number]
 
 /** So many fields are told of at once; whoever mends these hears of the next. */
 const MOST_FIELDS = 40
-const KIND = 'This is missing or not of the right kind.'
-const UNKNOWN = 'Something came with this form that it does not ask for. Reload the page and try again.'
+const KIND = 'This is missing, or of the wrong kind.'
+const UNKNOWN = 'This form came with something it does not ask for. Reload the page and try again.'
 
 /**
  * What is wrong with what came in, for people: a sentence for each field, by the name that its form knows. Nothing that

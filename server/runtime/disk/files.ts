@@ -31,7 +31,7 @@ function readSharp(): NonNullable<typeof sharpRead> {
 /** Under this much free room photographs wait: what is left is for bids, readings and money. */
 const LEFT_FOR_OTHERS_BYTES = 64 * 1024 * 1024
 const NEARLY_FULL =
-  'The disk of this house is nearly full, so photographs wait until there is room. Everything else goes on; tell the maker.'
+  'The disk of this house is nearly full, so no photographs can be added until there is room. Everything else carries on; tell the maker.'
 
 export interface KeptPhotograph {
   sha: string
@@ -86,7 +86,7 @@ export function openPhotographs(
       const sha = createHash('sha256').update(bytes).digest('hex')
       const before = underWay.get(sha)
       if (!before && underWay.size >= MOST_AT_ONCE)
-        throw Refusal.at('photograph', 'Many photographs are being worked on at this moment. Send it again in a minute.', 'too-many')
+        throw Refusal.at('photograph', 'Many photographs are being processed just now. Send it again in a minute.', 'too-many')
       const work = before ?? keepAs(sha, bytes)
       underWay.set(sha, work)
       try {
@@ -94,7 +94,7 @@ export function openPhotographs(
       } catch (cause) {
         if (cause instanceof Error && 'code' in cause && cause.code === 'ENOSPC') throw Refusal.at('photograph', NEARLY_FULL, 'no-room')
         if (cause instanceof Error && 'code' in cause) throw cause
-        throw Refusal.at('photograph', 'This is not a picture that can be read. Send a JPEG, PNG or WebP photograph.')
+        throw Refusal.at('photograph', 'This is not a picture we can read. Send a JPEG, PNG or WebP photograph.')
       } finally {
         underWay.delete(sha)
       }

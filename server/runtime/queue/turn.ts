@@ -72,7 +72,7 @@ export function once<T>(turn: Turn, key: string, content: unknown, work: () => T
   const before = turn.db.select().from(request).where(eq(request.key, key)).get()
   if (before) {
     if (before.digest !== digest)
-      throw new Refusal('conflict', 'This form was already sent with other content. Reload the page and try again.')
+      throw new Refusal('conflict', 'This form was already sent with different content. Reload the page and try again.')
     return JSON.parse(openAnswer(turn.keys, key, before.answer)) as T
   }
   const answer = work()

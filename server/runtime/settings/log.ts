@@ -2,7 +2,7 @@ import { type DestinationStream, type Logger, pino } from 'pino'
 
 export type Log = Logger
 
-/** A mail address within a line. What may stand on either side is bounded, so that a long line is read in one go. */
+/** An email address within a line. What may stand on either side is bounded, so that a long line is read in one go. */
 const MAIL_ADDRESS = /[^\s"'`<>()[\]{},;:=/\\@]{1,64}@[^\s"'`<>()[\]{},;:=/\\@]{1,255}/g
 
 /** What a query was given, as the database library writes it into its errors: up to the first line of the stack. */
@@ -20,7 +20,7 @@ function plainFault(reason: Error): unknown {
 
 /**
  * One line of JSON each; addresses of visitors, codes, secrets and cookies are never given to it. Faults carry words of
- * others (a mail server's, a query's), so a mail address is struck out of every line.
+ * others (a mail server's, a query's), so an email address is struck out of every line.
  */
 export const openLog = (level: string, into: DestinationStream = pino.destination(1)): Log =>
   pino(
@@ -29,7 +29,7 @@ export const openLog = (level: string, into: DestinationStream = pino.destinatio
       base: null,
       timestamp: pino.stdTimeFunctions.isoTime,
       serializers: { err: plainFault },
-      hooks: { streamWrite: (line) => line.replaceAll(MAIL_ADDRESS, '(a mail address)') },
+      hooks: { streamWrite: (line) => line.replaceAll(MAIL_ADDRESS, '(an email address)') },
     },
     into,
   )

@@ -52,7 +52,7 @@ export function nextStep({ mostWins, capMinor, links }: EitherOr, lotNow: (lot: 
   if (won.length >= mostWins) return { kind: 'lapse', place, why: won.length === 1 ? 'One was won.' : `${won.length} were won.` }
   const { phase, leastNextMinor, currency } = lotNow(lot)
   const spent = won.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0)
-  // Kept and told by mail, so it does not name the cap, which lies sealed.
+  // Kept and told by email, so it does not name the cap, which lies sealed.
   if (capMinor !== null && spent + maximumMinor > capMinor) return { kind: 'lapse', place, why: 'Your cap could be passed.' }
   const awakeMinor = awake.reduce((sum, link) => sum + link.maximumMinor, 0)
   if (awake.length + won.length >= mostWins || (capMinor !== null && spent + awakeMinor + maximumMinor > capMinor)) return null

@@ -57,7 +57,7 @@ export const correctionLetter = (lot: AboutLot, words: string): Words => ({
 
 export const voidLetter = (lot: AboutLot, reason: string): Words => ({
   subject: `Your bids on ${nameOf(lot)} were voided`,
-  body: `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, answer this mail.`,
+  body: `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, reply to this email.`,
 })
 
 /** Why a maximum became a bid: a lot before it ended without the reader, its own lot went on, or they changed the either-or. */
@@ -120,6 +120,6 @@ export const reminderLetter = (lot: AboutLot, { clock, zone }: LocalTime, standi
   const price = standingMinor === null ? 'Nobody has bid on it yet.' : `It stands at ${show(lot, standingMinor)}.`
   return {
     subject: `Lot ${lot.number} closes at ${clock}: ${lot.title}`,
-    body: `${lot.title} closes at ${clock} (${zone}); a late bid moves that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one mail.`,
+    body: `${lot.title} closes at ${clock} (${zone}); a late bid moves that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one email.`,
   }
 }

@@ -74,7 +74,7 @@ export interface LotPhotograph {
   height: number
 }
 
-const words = (most: number) => text(most, `At most ${most} letters here.`)
+const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 const amount = words(40)
 const number = z.int().min(1)
 

@@ -29,7 +29,7 @@ export interface ShownShift {
   from: Instant
   to: Instant
   isAnnounced: boolean
-  /** Who bid on it, and is sent a mail. */
+  /** Who bid on it, and is sent an email. */
   bidders: number
 }
 

@@ -30,7 +30,7 @@ export function readDesignators(text: string): DesignatorsRead {
     if (typeof found === 'string') problems.push(found)
     else designators.push(...found)
   }
-  if (designators.length === 0 && problems.length === 0) problems.push('No designator is written. Write them like R1-R4, R7.')
+  if (designators.length === 0 && problems.length === 0) problems.push('No designators are given. Write them like R1-R4, R7.')
   for (const { designator } of findDoubles([{ line: 1, designators }])) problems.push(`${designator} is written twice.`)
   return { designators: [...new Set(designators)], problems }
 }

@@ -69,8 +69,8 @@ const CODE = new RegExp(`^(\\d{2})(\\d)${TOLERANCE}$`)
  */
 export function readValue(text: string, expected?: ValueUnit): ValueReading {
   const written = text.normalize('NFKC').replaceAll('μ', 'µ').replaceAll(/\s+/g, ' ').trim()
-  if (written === '') return { ok: false, words: 'No value is written.' }
-  if (written.length > 40) return { ok: false, words: 'That is too long for a value. Write it like 4k7 or 100 nF.' }
+  if (written === '') return { ok: false, words: 'No value is given.' }
+  if (written.length > 40) return { ok: false, words: 'That is too long to be a value. Write it like 4k7 or 100 nF.' }
   if (/^[-−]/.test(written)) return { ok: false, words: `"${written}" is below zero. Write it like 4k7 or 100 nF.` }
   if (/^\d{1,3},\d{3}(?!\d)/.test(written)) {
     return { ok: false, words: `"${written}" can be read two ways. Write ${written.replace(',', '')} or ${written.replace(',', '.')}.` }
@@ -148,7 +148,7 @@ function finish(
   if (value.digits === 0 && unit !== 'Ω') return { ok: false, words: `"${written}" is nought. Only a link has no value.` }
   const [least, most] = PLAUSIBLE[unit]
   if (value.digits !== 0 && (siOf(value) < least || siOf(value) > most)) {
-    return { ok: false, words: `"${written}" was understood as ${showValue(value)}, which no part has. Check the letter and its case.` }
+    return { ok: false, words: `"${written}" was understood as ${showValue(value)}, a value no part has. Check the letter and its case.` }
   }
   const tolerance = readTolerance(letter, percent, unit === 'F' && siOf(value) < 1e-11)
   return { ok: true, value: tolerance ? { ...value, tolerance } : value }

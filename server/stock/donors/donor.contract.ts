@@ -36,13 +36,13 @@ const quantityIn = countIn(1_000_000, 'how many')
 const consentsIn = z.strictObject({ page: z.boolean(), stream: z.boolean(), card: z.boolean() })
 export type Consents = z.output<typeof consentsIn>
 
-const mailOrNothing = text(254, 'That is too long for a mail address.').refine(
+const mailOrNothing = text(254, 'That is too long for an email address.').refine(
   (typed) => typed === '' || isMailAddress(typed),
-  'Write a mail address like ines@example.org, or leave it empty.',
+  'Write an email address like ines@example.org, or leave it empty.',
 )
 
 export const donorIn = z.strictObject({
-  name: wordsIn(120, 'the name').min(1, 'Write who it is from. "Unknown" will do if nobody knows.'),
+  name: wordsIn(120, 'the name').min(1, 'Say who it is from. “Unknown” will do if nobody knows.'),
   creditName: wordsIn(120, 'the credit name').default(''),
   sayIt: wordsIn(120, 'how to say it').default(''),
   contact: mailOrNothing.default(''),
@@ -75,7 +75,7 @@ export const promiseIn = z.strictObject({
   words: wordsIn(200, 'what you offer').default(''),
   quantity: quantityIn,
   name: wordsIn(120, 'your name').min(1, 'Write your name, so that we know whom to thank.'),
-  mail: mailAddress('Write a mail address like ines@example.org. It is where we say where to send the parts.'),
+  mail: mailAddress('Write an email address like ines@example.org. We use it to tell you where to send the parts.'),
   note: wordsIn(200, 'the note').default(''),
   consents: consentsIn,
 })
@@ -117,7 +117,7 @@ export const giftMoveIn = z.strictObject({
 
 export const declineIn = z.strictObject({
   giftId: idIn(),
-  reason: wordsIn(500, 'the reason').min(1, 'Say why, in words that its giver may read.'),
+  reason: wordsIn(500, 'the reason').min(1, 'Say why, in words the donor can read.'),
   /** They are told in person or by a letter of one's own: nothing is sent. */
   byHand: z.boolean().default(false),
   ...letterOrNone,

@@ -104,7 +104,7 @@ export function listDonors(sight: Sight): DonorCard[] {
   return listDonorRows(sight.db).map((row) => cardOf(row, consents.get(row.id) ?? []))
 }
 
-/** The donor with this mail address; where it stands in a record that was merged, the one that was kept. */
+/** The donor with this email address; where it stands in a record that was merged, the one that was kept. */
 export function findDonorWithMail(sight: Sight, mail: string): DonorRow | undefined {
   const found = findDonorByContact(sight.db, mail)
   return found && keptRecord(sight, found)

@@ -17,7 +17,10 @@ export const donorsAddresses: Address[] = [
 function donorCard(sight: Sight, id: string): DonorCardOrder {
   const donor = getDonor(sight, id)
   if (!donor.consents.card || donor.anonymity !== 'named' || !donor.approved)
-    throw new Refusal('gate-closed', 'This donor has not agreed to be named on a printed card, which cannot be recalled. None is printed.')
+    throw new Refusal(
+      'gate-closed',
+      'This donor has not agreed to be named on a printed card, which cannot be recalled, so no card is printed.',
+    )
   const gifts = giftsOf(sight, id).filter(({ kind, state }) => kind !== 'money' && state !== 'declined')
   const campaign = getCampaign(sight)
   return {

@@ -15,7 +15,7 @@ const promising = limited({
   each: 12,
   all: 120,
   perMinutes: 10,
-  words: 'Many promises came from here just now. What you wrote is still in the form.',
+  words: 'A lot of promises have just come from here. What you wrote is still in the form.',
 })
 
 export const donorsRouter = router({

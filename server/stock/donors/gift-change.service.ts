@@ -14,7 +14,7 @@ export function recountGift(turn: Turn, actor: Actor, { giftId, quantity, reason
   const row = getGift(turn, giftId)
   if (row.minutes !== null || row.amountMinor !== null || row.kind === 'postage')
     throw Refusal.at('quantity', 'Help, money and postage are not counted in pieces.')
-  if (quantity === 0 && isOutstanding(row.state)) throw Refusal.at('quantity', 'A promise of none is no promise. Decline it instead.')
+  if (quantity === 0 && isOutstanding(row.state)) throw Refusal.at('quantity', 'A promise of none is not a promise. Decline it instead.')
   if (row.quantity !== quantity) changeGift(turn, actor, row, 'quantity', { quantity }, reason)
   return getGift(turn, giftId)
 }

@@ -70,15 +70,12 @@ export function addGift(turn: Turn, actor: Actor, input: z.output<typeof giftIn>
   if (isWork && input.minutes === undefined) throw Refusal.at('minutes', 'Write how many minutes they helped, such as 90.')
   if (isMoney && input.amountMinor === undefined) throw Refusal.at('amountMinor', 'Write how much it was.')
   if (isMoney && !findCampaign(turn))
-    throw Refusal.at(
-      'kind',
-      'There is no campaign yet that says in which currency money is named. The maker sets one up at /bench/campaign.',
-    )
+    throw Refusal.at('kind', 'There is no campaign yet to say which currency is used. The maker sets one up at /bench/campaign.')
   const isThing = !isWork && !isMoney && input.kind !== 'postage'
   if (isThing && input.quantity === undefined) throw Refusal.at('quantity', 'Write how many.')
   if (input.partId === undefined && input.words === '') throw Refusal.at('words', 'Say what it is, or choose a part.')
   if (input.onlyForUnitId !== undefined && input.onlyForDesignId !== undefined) {
-    throw Refusal.at('onlyForUnitId', 'Restrict it to one unit or to one design, not to both.')
+    throw Refusal.at('onlyForUnitId', 'Restrict it to one unit or to one design, not both.')
   }
   const row = keepGift(turn, actor, {
     donorId: input.donorId,
@@ -147,7 +144,7 @@ export function arriveInParcel(
   { giftId, came, parcelId }: { giftId: string; came: number; parcelId: string },
 ): GiftLine {
   const row = getGift(turn, giftId)
-  if (!isOutstanding(row.state)) throw new Refusal('conflict', `${row.what} was logged already. Choose a promise that is still open.`)
+  if (!isOutstanding(row.state)) throw new Refusal('conflict', `${row.what} has already been logged. Choose a promise that is still open.`)
   const rest = row.quantity - came
   if (rest !== 0)
     changeGift(turn, actor, row, 'quantity', { quantity: came }, rest > 0 ? `${rest} still to come` : 'more came than was promised')

@@ -14,7 +14,7 @@ export function whereToSend(told: { name: string; what: string; quantity: number
       : `Please send it to:\n\n${told.address}\n\nA note of your name inside helps us.`
   return {
     subject: `${told.campaign}: where to send your gift`,
-    body: `Dear ${told.name},\n\nthank you for offering ${counted(told.quantity, told.what)}. We can use it.\n\n${where}\n\nIf your plans change, just answer this mail.`,
+    body: `Dear ${told.name},\n\nthank you for offering ${counted(told.quantity, told.what)}. We can use it.\n\n${where}\n\nIf your plans change, just reply to this email.`,
   }
 }
 

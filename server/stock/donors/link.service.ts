@@ -19,7 +19,7 @@ const hashOf = (token: string): string => createHash('sha256').update(token).dig
  */
 export function makeLink(turn: Turn, actor: Actor | null, donorId: string): string {
   const donor = getDonor(turn, donorId)
-  if (donor.isStandIn || donor.mergedIntoId !== null) throw new Refusal('conflict', 'Say first who this donor is.')
+  if (donor.isStandIn || donor.mergedIntoId !== null) throw new Refusal('conflict', 'First say who this donor is.')
   const token = Buffer.from(turn.dice.bytes(32)).toString('base64url')
   store.closeLinks(turn.db, donorId, turn.now)
   store.insertLink(turn.db, {
@@ -37,8 +37,7 @@ export function makeLink(turn: Turn, actor: Actor | null, donorId: string): stri
 /** Mails a donor the way to their own page. */
 export function mailLink(turn: Turn, actor: Actor | null, donorId: string): void {
   const donor = getDonor(turn, donorId)
-  if (donor.contact === '')
-    throw Refusal.at('contact', `No mail address is known for ${donor.name}. Write it down, or make a link to hand over.`)
+  if (donor.contact === '') throw Refusal.at('contact', `We have no email address for ${donor.name}. Add one, or make a link to hand over.`)
   const link = makeLink(turn, actor, donorId)
   turn.post({ to: donor.contact, ...privateLinkLetter({ name: donor.creditName, campaign: findCampaign(turn)?.name ?? '', link }) })
 }
@@ -60,7 +59,7 @@ export function closeLink(turn: Turn, donorId: string): void {
 /** Whose page a key opens. One refusal for every key that does not. */
 export function whoseLink(sight: Sight, token: string): DonorCard {
   const row = TOKEN.test(token) ? store.findLinkRow(sight.db, hashOf(token)) : undefined
-  if (!row) throw new Refusal('not-found', 'This link does not open a page any more. Ask for a new one below; it comes by mail.')
+  if (!row) throw new Refusal('not-found', 'This link no longer opens a page. Ask for a new one below and we email it to you.')
   return getDonor(sight, row.donorId)
 }
 

@@ -35,7 +35,7 @@ const stricter = (a: Anonymity, b: Anonymity): Anonymity => (ANONYMITIES.indexOf
 
 /**
  * Two records of one donor become one: what `kept` says stays, and where the two differ about being named the
- * stricter wins, use by use. What only `gone` knew, a mail address or how the name is said, is taken over.
+ * stricter wins, use by use. What only `gone` knew, an email address or how the name is said, is taken over.
  */
 export function mergeRecords(kept: Record, gone: Record): Merged {
   const consents = { ...kept.consents }
@@ -48,10 +48,10 @@ export function mergeRecords(kept: Record, gone: Record): Merged {
       (use) => `They will no longer be named ${USED[use]}: the other record does not say they may.`,
     ),
     anonymity === kept.anonymity ? '' : `They will be shown ${SHOWN[anonymity]}, as the other record says.`,
-    contact === kept.contact ? '' : `Their mail address will be ${contact}.`,
+    contact === kept.contact ? '' : `Their email address will be ${contact}.`,
     sayIt === kept.sayIt ? '' : `Their name will be said ${sayIt}.`,
     kept.contact !== '' && gone.contact !== '' && kept.contact.toLowerCase() !== gone.contact.toLowerCase()
-      ? `${gone.contact} stays in the record that is given up; letters go to ${kept.contact}.`
+      ? `${gone.contact} stays in the record that is merged away; letters go to ${kept.contact}.`
       : '',
   ].filter(Boolean)
   return { consents, anonymity, contact, sayIt, changes }
@@ -67,7 +67,7 @@ const plain = (text: string): string =>
 
 const words = (text: string): string => plain(text).split(' ').sort().join(' ')
 
-/** Records that may be one donor: the same mail address, or the same words in another order, case or accent. Never a stand-in. */
+/** Records that may be one donor: the same email address, or the same words in another order, case or accent. Never a stand-in. */
 export function looksLike(donor: { id: string; name: string; contact: string }, others: readonly (Record & { id: string })[]): string[] {
   return others
     .filter((other) => other.id !== donor.id && !other.isStandIn)

@@ -19,11 +19,11 @@ const MOST_WAITING_OF_ONE = 10
 export function promiseGift(turn: Turn, { key, ...promise }: z.output<typeof promiseIn>): { what: string; quantity: number } {
   return once(turn, `promise ${key}`, promise, () => {
     const part = promise.partId === undefined ? null : getPart(turn, promise.partId)
-    if (part === null && promise.words === '') throw Refusal.at('words', 'Say what you offer, or choose a part of the list.')
+    if (part === null && promise.words === '') throw Refusal.at('words', 'Say what you are offering, or choose a part from the list.')
     const waiting = promisesToApprove(turn)
     const known = findDonorWithMail(turn, promise.mail)
     if (waiting.length >= MOST_WAITING || waiting.filter((line) => line.donorId === known?.id).length >= MOST_WAITING_OF_ONE) {
-      throw new Refusal('too-many', 'Many promises wait to be read just now. Try again in a day or two.')
+      throw new Refusal('too-many', 'A lot of promises are waiting to be read just now. Try again in a day or two.')
     }
     const { name, mail, consents } = promise
     // A known address keeps the name and the consents that the staff have: anybody can type an address.
@@ -68,7 +68,7 @@ export function declinePromise(turn: Turn, actor: Actor, input: z.output<typeof 
   const { giftId, reason, byHand, subject, body } = input
   const gift = getGift(turn, giftId)
   if (gift.state !== 'promised' && gift.state !== 'on its way') {
-    throw new Refusal('conflict', `It is ${gift.state} already. What has come is returned or destroyed, not declined.`)
+    throw new Refusal('conflict', `It is ${gift.state} already. Once a gift has arrived it can be returned or destroyed, but not declined.`)
   }
   changeGift(turn, actor, gift, 'state', { state: 'declined' }, reason)
   const donor = getDonor(turn, gift.donorId)

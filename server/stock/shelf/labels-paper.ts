@@ -49,11 +49,11 @@ declare module '#paper/order' {
 /** An order for labels; refused, in words, when no code or no label would fit. */
 export function labelsOrder(parts: Omit<LabelsOrder, 'of'>): LabelsOrder {
   const { paper, size, labels, skip = 0 } = parts
-  if (labels.length === 0) throw new Refusal('bad-input', 'Choose what the labels are for: there is none to print.')
+  if (labels.length === 0) throw new Refusal('bad-input', 'There are no labels to print. Choose what they are for.')
   if (labels.length > MOST_LABELS) throw new Refusal('too-large', `Print at most ${MOST_LABELS} labels at a time.`)
   const places = labelsOnSheet(paper, size)
   if (!Number.isInteger(skip) || skip < 0 || skip >= places)
-    throw Refusal.at('skip', `Say how many labels of the first sheet are gone: a whole number from 0 to ${places - 1}.`)
+    throw Refusal.at('skip', `Say how many labels on the first sheet are already used: a whole number from 0 to ${places - 1}.`)
   const longest = labels.reduce((most, { code }) => (code.length > most.length ? code : most), '')
   moduleDots(qrModules(longest).length + 2 * QUIET_MODULES, roomFor(sheetPlan(paper, size)))
   return { of: 'labels', ...parts }

@@ -23,7 +23,7 @@ export const VERDICTS = [
 ] as const
 export type Verdict = (typeof VERDICTS)[number]
 
-const photoSha = text(80).regex(/^([0-9a-f]{64})?$/, 'The photograph was not kept. Take it again.')
+const photoSha = text(80).regex(/^([0-9a-f]{64})?$/, 'The photograph was not saved. Take it again.')
 
 export const purchaseIn = z.strictObject({
   partId: idIn(),

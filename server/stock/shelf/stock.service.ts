@@ -90,10 +90,7 @@ export function recountBatch(turn: Turn, actor: Actor, { batchId, quantity, reas
     const free = card.loose.filter((piece) => !inRecords.has(piece.id))
     if (more > 0) makePieces(turn, batchId, more)
     else if (!removeUntouched(turn, free, -more)) {
-      throw Refusal.at(
-        'quantity',
-        'Some of the tags that would go were inspected or fitted already. Say of those pieces what became of them.',
-      )
+      throw Refusal.at('quantity', 'Some of the tags that would go have already been inspected or fitted. Say what became of those pieces.')
     }
   }
   changeBatch(turn, actor, card, 'quantity', { quantity }, reason)

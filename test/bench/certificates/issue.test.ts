@@ -54,7 +54,7 @@ describe('a tested unit', () => {
     expect(record.missing).toEqual([])
   })
 
-  test('has a record without the name or mail address of anybody who tested it', async () => {
+  test('has a record without the name or email address of anybody who tested it', async () => {
     const tester = await stage.actor('maker')
     const words = JSON.stringify(recordOf(stage.sight(), { tag }))
     expect(words).not.toContain(tester.email)

@@ -110,7 +110,7 @@ describe('what is wrong is said by line and column', () => {
     ],
     ['an empty list', { checklist: '  ' }, 'checklist 0 : The list is empty'],
     ['only a heading', { feeds: 'from,to,kind' }, 'feeds 1 : There are no rows below the heading'],
-    ['not a list at all', { checklist: new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0, 1]) }, 'checklist 0 : That is not a list of text'],
+    ['not a list at all', { checklist: new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0, 1]) }, 'checklist 0 : That is not a text file'],
     ['a value that is none', { partsList: PARTS.replace('4k7', '4kk7') }, 'partsList 2 value: "4kk7" is not a value'],
     ['a quantity of −1', { partsList: PARTS.replace(',,1,audio', ',,-1,audio') }, 'partsList 4 quantity: "-1" is not a quantity'],
     [

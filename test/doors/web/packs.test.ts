@@ -35,7 +35,7 @@ test('a pack with contact data is given only to whoever proved a short while ago
   expect((await fetchAs('treasurer', fileName)).type).toBe('application/zip')
   const refused = await fetchAs('treasurer', fileName, 601_000)
   expect(refused.status).toBe(403)
-  expect(refused.body).toContain('Confirm first that it is you')
+  expect(refused.body).toContain('First confirm that it is you')
 })
 
 test('a pack without contact data is given to any session of those who keep the books, and to nobody else', async () => {

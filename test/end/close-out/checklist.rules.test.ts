@@ -39,7 +39,7 @@ describe('what is left to do at the end', () => {
     ['problems', { problemLots: [1] }, 'Lot 1: a buyer waits for an answer.'],
     ['variance', { varianceWords: 'It is out by £0.01; the statement says where.' }, 'It is out by £0.01'],
     ['remitted', { toRemitWords: '£77.00' }, '£77.00 is held for the cause.'],
-    ['told', { toTell: 1, cannotTell: 2 }, 'One letter is ready to be sent. 2 have no mail address'],
+    ['told', { toTell: 1, cannotTell: 2 }, 'One letter is ready to be sent. 2 have no email address'],
     ['packed', { packOn: null }, 'None that can be read back has been made.'],
     ['packed', { isPackOld: true }, 'the journal has grown since'],
     ['contacts', { contactsDeletedOn: null }, 'The term was over on 2027-06-11: it is due.'],

@@ -96,7 +96,7 @@ describe('contact data', () => {
       'has changed since you looked',
     )
     const { counts } = await maker.deletion.deleteContacts({ typed: 'Long Bench Day', shown: seen.shown })
-    expect(counts).toMatchObject({ 'mail addresses of bidders': seen.bidders.length, 'addresses that stood in other texts': 1 })
+    expect(counts).toMatchObject({ 'email addresses of bidders': seen.bidders.length, 'addresses that stood in other texts': 1 })
 
     expect(whereStands(addresses, stage.dir)).toEqual([])
     expect(readdirSync(join(stage.dir, 'photographs')).length).toBeLessThan(photographs)

@@ -66,6 +66,6 @@ describe('the last letter', () => {
     expect(whyNone({ ...one, isStandIn: true })).toBe('Nobody knows who this was.')
     expect(whyNone({ ...one, approved: false })).toContain('not approved')
     expect(whyNone({ ...one, knowsAll: true })).toContain('Told already')
-    expect(whyNone({ ...one, contact: '' })).toContain('No mail address')
+    expect(whyNone({ ...one, contact: '' })).toContain('No email address')
   })
 })

@@ -54,7 +54,7 @@ describe('fitting', () => {
     const batch = await batchOf('R3')
     const input = { ...hand(), designators: ['R3'], batchId: batch?.id ?? '', iron: true }
     expect(await maker.bringup.fit(input)).toEqual(await maker.bringup.fit(input))
-    await expect(maker.bringup.fit({ ...input, designators: ['R4'] })).rejects.toThrow('already sent with other content')
+    await expect(maker.bringup.fit({ ...input, designators: ['R4'] })).rejects.toThrow('already sent with different content')
   })
 
   it('is mended when it was mistyped, and undoes nothing', async () => {

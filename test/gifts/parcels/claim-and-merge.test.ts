@@ -105,7 +105,7 @@ describe('two records of one donor', () => {
     expect((await history(kept.id)).filter((line) => line === 'donor: Abreu, I. → Ines Abreu')).toHaveLength(2)
     expect(await (await volunteer()).parcels.one({ parcelId })).toMatchObject({ donorId: kept.id })
     expect((await (await volunteer()).donors.list()).donors).toHaveLength(1)
-    // The link that was mailed before leads to the record that was kept, and so does the old mail address.
+    // The link that was mailed before leads to the record that was kept, and so does the old email address.
     expect((await stage.visitor().yours.open({ token: link.split('#')[1] ?? '' })).creditName).toBe('Ines Abreu')
     const promise = {
       key: 'form-of-a-reader',

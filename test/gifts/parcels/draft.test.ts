@@ -92,13 +92,13 @@ describe('a parcel on the phone', () => {
     const { parcel } = toParcel(asSentBy(written, 'ines'), known)
     expect(parcel).toMatchObject({ donorId: 'ines', lines: [{ partId: 'p9', quantity: '6' }] })
     expect(parcel).not.toHaveProperty('fromNobody')
-    expect([senderOf(written, known), senderOf(asSentBy(written, 'ines'), known)]).toEqual(['nobody known', 'Inês Abreu'])
+    expect([senderOf(written, known), senderOf(asSentBy(written, 'ines'), known)]).toEqual(['not known', 'Inês Abreu'])
   })
   test.each([
     ['6', ''],
-    ['４', '2 stay promised.'],
+    ['４', '2 still promised.'],
     ['8', '2 more than promised.'],
-    ['0', 'None came: all stay promised.'],
+    ['0', 'None came; all are still promised.'],
     ['', ''],
     ['x', ''],
   ])('%j of six: %s', (quantity, words) => {

@@ -66,7 +66,7 @@ describe('a volunteer logs a parcel', () => {
     const { donor, part } = await promisedDisplays()
     await (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ partId: part.id, quantity: 6 }] })
     const other = (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ partId: part.id, quantity: 5 }] })
-    await expect(other).rejects.toThrow('already sent with other content')
+    await expect(other).rejects.toThrow('already sent with different content')
   })
 
   test('a partial arrival splits the line: four have come, two stay promised', async () => {
@@ -92,7 +92,7 @@ describe('a volunteer logs a parcel', () => {
     const { donor, gift } = await promisedDisplays()
     await (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ promiseId: gift.id, quantity: 6 }] })
     const twice = (await volunteer()).parcels.log({ key: 'another-key', donorId: donor.id, lines: [{ promiseId: gift.id, quantity: 6 }] })
-    await expect(twice).rejects.toThrow('was logged already')
+    await expect(twice).rejects.toThrow('has already been logged')
   })
 
   test('the promise of one donor is not met by the parcel of another, and nothing of it is kept', async () => {
@@ -147,7 +147,7 @@ describe('a parcel that cannot be kept says why at its place, and nothing of it 
       'an empty name',
       ({ partId }) => ({ newDonor: { name: ' ' }, lines: [{ partId, quantity: 1 }] }),
       'newDonor.name',
-      /Write who it is from/,
+      /Say who it is from/,
     ],
     [
       'a name too long',
@@ -156,10 +156,10 @@ describe('a parcel that cannot be kept says why at its place, and nothing of it 
       /under 121/,
     ],
     [
-      'a mail address that is none',
+      'an email address that is none',
       ({ partId }) => ({ newDonor: { name: 'x', contact: 'ines' }, lines: [{ partId, quantity: 1 }] }),
       'newDonor.contact',
-      /mail address/,
+      /email address/,
     ],
     ['no lines', ({ donorId }) => ({ donorId, lines: [] }), 'lines', /what came/],
     [

@@ -26,7 +26,7 @@ async function withLink(name = 'Ines Abreu', contact = 'ines@abreu.example') {
 }
 
 describe('the private link', () => {
-  test('comes by mail, is long and random, and of it only the hash is kept', async () => {
+  test('comes by email, is long and random, and of it only the hash is kept', async () => {
     const { token } = await withLink()
     expect(token).toMatch(/^[\w-]{43}$/)
     const kept = JSON.stringify([
@@ -42,7 +42,7 @@ describe('the private link', () => {
     const { token } = await withLink()
     expect((await stage.visitor().yours.open({ token })).creditName).toBe('Ines Abreu')
     for (const wrong of ['', token.slice(1), `${token}x`, token.split('').reverse().join('')])
-      await expect(stage.visitor().yours.open({ token: wrong })).rejects.toThrow('does not open a page any more')
+      await expect(stage.visitor().yours.open({ token: wrong })).rejects.toThrow('no longer opens a page')
   })
 
   test('made again, the one before stops working; closed by its donor, it does too', async () => {
@@ -53,7 +53,7 @@ describe('the private link', () => {
     await expect(stage.visitor().yours.open({ token: again })).rejects.toThrow('Ask for a new one')
   })
 
-  test('asked for again by mail address it is mailed, once in ten minutes; for a stranger the answer is the same and nothing is sent', async () => {
+  test('asked for again by email address it is mailed, once in ten minutes; for a stranger the answer is the same and nothing is sent', async () => {
     const { token } = await withLink()
     const ask = (mail: string) => stage.visitor().yours.askLink({ mail })
     const stranger = await ask('nobody@elsewhere.example')

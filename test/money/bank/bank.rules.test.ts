@@ -170,7 +170,7 @@ describe('a bank’s file', () => {
     ['words for an amount', 'date,amount\n2027-03-14,a lot', 'amount', 'is not an amount'],
     ['both in and out', 'date,paid in,paid out\n2027-03-14,1.00,2.00', 'amount', 'Both'],
     ['nothing', '', '', 'empty'],
-    ['no text at all', 'date\0amount', '', 'not a list of text'],
+    ['no text at all', 'date\0amount', '', 'not a text file'],
   ])('%s is refused at its place', (_what, text, column, words) => {
     const { flaws } = read(text)
     expect(flaws).toContainEqual(expect.objectContaining({ column, words: expect.stringContaining(words) }))

@@ -99,7 +99,7 @@ describe('marking a lot paid', () => {
     const form = { key: KEY, lot: number, amount: '20', reference: '', on: '' }
     expect(await treasurer.booking.pay(form)).toEqual(await treasurer.booking.pay(form))
     expect((await treasurer.books.all())?.statement.receivedMinor).toBe(2_000)
-    await expect(treasurer.booking.pay({ ...form, amount: '21' })).rejects.toThrow('already sent with other content')
+    await expect(treasurer.booking.pay({ ...form, amount: '21' })).rejects.toThrow('already sent with different content')
   })
 
   it('a penny too much is refused at the amount, the exact sum is taken', async () => {

@@ -69,7 +69,7 @@ describe('money without a home', () => {
     const { treasurer, books, entryId } = await cameUnknown('30')
     const keep = (word: string) => treasurer.booking.place({ key: formKey(), to: 'gift', entryId, amount: '30', word, on })
     expect((await refusedAt(keep(' '))).word).toContain('what the payer said')
-    await keep('“Keep it for the school”, by mail')
+    await keep('“Keep it for the school”, by email')
     expect(await books()).toMatchObject({
       meter: { giftMinor: 3_000 },
       unplaced: [],

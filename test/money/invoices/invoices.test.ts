@@ -31,7 +31,7 @@ async function soldLot() {
 const mailsTo = (name: string) => stage.letters().filter(({ recipient }) => recipient === `${name}@bidder.example`)
 
 describe('the invoice', () => {
-  test('goes out by mail at the close, with who sells, who benefits, the estimate, the reference and the day', async () => {
+  test('goes out by email at the close, with who sells, who benefits, the estimate, the reference and the day', async () => {
     const { number } = await soldLot()
     const [mail] = mailsTo('ada')
     expect(mail?.subject).toBe(`You won lot ${number}, Saltmarsh shortwave receiver`)

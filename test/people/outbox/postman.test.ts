@@ -136,7 +136,7 @@ describe('the postman', () => {
     await (await stage.as('maker')).outbox.again({ id: letter?.id ?? '' })
     await postman.carry()
     expect(came).toHaveLength(1)
-    await expect((await stage.as('maker')).outbox.again({ id: letter?.id ?? '' })).rejects.toThrow('It has gone already.')
+    await expect((await stage.as('maker')).outbox.again({ id: letter?.id ?? '' })).rejects.toThrow('It has already been sent.')
   })
 
   it('puts a code in on the way out, and keeps neither the code nor what it was sealed as', async () => {
@@ -189,7 +189,7 @@ describe('the postman', () => {
     expect(came).toEqual([])
   })
 
-  it('writes no mail address into a line of the log', async () => {
+  it('writes no email address into a line of the log', async () => {
     const lines: string[] = []
     const log = openLog('debug', { write: (line: string) => void lines.push(line) })
     postman.stop()

@@ -21,7 +21,7 @@ const change = () => me().people.setRole({ email: 'cy@elsewhere.example', role: 
 test('to have signed in a moment ago is proof enough; ten minutes later it is not', async () => {
   await expect(change()).resolves.toBeTruthy()
   tenMinutesPass()
-  await expect(change()).rejects.toThrow('Confirm first that it is you')
+  await expect(change()).rejects.toThrow('First confirm that it is you')
 })
 
 test('a code that was mailed to one’s own address confirms this session for ten minutes, and opens no other', async () => {
@@ -32,7 +32,7 @@ test('a code that was mailed to one’s own address confirms this session for te
   await expect(change()).resolves.toBeTruthy()
   expect(stage.db.all('SELECT * FROM session')).toHaveLength(1)
   tenMinutesPass()
-  await expect(change()).rejects.toThrow('Confirm first')
+  await expect(change()).rejects.toThrow('First confirm')
 })
 
 test('another session of the same person is not confirmed with it', async () => {
@@ -40,17 +40,17 @@ test('another session of the same person is not confirmed with it', async () => 
   tenMinutesPass()
   await me().confirm.sendCode()
   await me().confirm.byCode({ code: codeSent() })
-  await expect(stage.inBrowser(other).people.setRole({ email: 'di@elsewhere.example', role: 'host' })).rejects.toThrow('Confirm first')
+  await expect(stage.inBrowser(other).people.setRole({ email: 'di@elsewhere.example', role: 'host' })).rejects.toThrow('First confirm')
 })
 
 test('a wrong code confirms nothing and says so at its field; a code counts once', async () => {
   tenMinutesPass()
   await me().confirm.sendCode()
   const right = codeSent()
-  await expect(me().confirm.byCode({ code: wrongInsteadOf(right) })).rejects.toThrow('does not fit')
-  await expect(change()).rejects.toThrow('Confirm first')
+  await expect(me().confirm.byCode({ code: wrongInsteadOf(right) })).rejects.toThrow('does not work')
+  await expect(change()).rejects.toThrow('First confirm')
   await me().confirm.byCode({ code: right })
-  await expect(me().confirm.byCode({ code: right })).rejects.toThrow('does not fit')
+  await expect(me().confirm.byCode({ code: right })).rejects.toThrow('does not work')
 })
 
 test('a code of somebody else confirms nothing', async () => {
@@ -59,8 +59,8 @@ test('a code of somebody else confirms nothing', async () => {
   await stage.visitor([], undefined, 'another browser').people.askCode({ email: 'host@host.example' })
   await me().confirm.sendCode()
   const theirs = codeSent('host@host.example')
-  if (theirs !== codeSent()) await expect(me().confirm.byCode({ code: theirs })).rejects.toThrow('does not fit')
-  await expect(change()).rejects.toThrow('Confirm first')
+  if (theirs !== codeSent()) await expect(me().confirm.byCode({ code: theirs })).rejects.toThrow('does not work')
+  await expect(change()).rejects.toThrow('First confirm')
 })
 
 test('a demo answers the code that it would mail; a house that is none never does', async () => {

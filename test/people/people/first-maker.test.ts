@@ -29,7 +29,7 @@ test('it makes the maker once', async () => {
 test('it is good for an hour, and the refusal says how to get another', async () => {
   const token = (await linkPrinted()).hash.slice(1)
   stage.clock.pass(HOUR + 1)
-  await expect(become(token)).rejects.toThrow('Start the house again')
+  await expect(become(token)).rejects.toThrow('Restart the house')
   await expect(become((await linkPrinted()).hash.slice(1))).resolves.toBeNull()
 })
 

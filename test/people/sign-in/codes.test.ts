@@ -80,7 +80,7 @@ describe('a code belongs to the browser that asked', () => {
     await browser('hers').askCode({ email: ADA })
     const hers = codeFor(stage, ADA)
     await browser('a stranger’s').askCode({ email: ADA })
-    await expect(browser('a stranger’s').enterCode({ email: ADA, code: hers })).rejects.toThrow('does not fit')
+    await expect(browser('a stranger’s').enterCode({ email: ADA, code: hers })).rejects.toThrow('does not work')
     await expect(browser('hers').enterCode({ email: ADA, code: hers })).resolves.toMatchObject({ role: 'bidder' })
   })
 
@@ -95,7 +95,7 @@ describe('a code belongs to the browser that asked', () => {
     const first = codeFor(stage, ADA)
     await browser('hers').askCode({ email: ADA })
     const second = codeFor(stage, ADA)
-    if (first !== second) await expect(browser('hers').enterCode({ email: ADA, code: first })).rejects.toThrow('does not fit')
+    if (first !== second) await expect(browser('hers').enterCode({ email: ADA, code: first })).rejects.toThrow('does not work')
     await expect(browser('hers').enterCode({ email: ADA, code: second })).resolves.toBeTruthy()
   })
 
@@ -114,7 +114,7 @@ describe('guesses', () => {
       await browser('hers')
         .enterCode({ email: ADA, code: wrongInsteadOf(code) })
         .catch(() => null)
-    await expect(browser('hers').enterCode({ email: ADA, code })).rejects.toThrow('Ask for another code')
+    await expect(browser('hers').enterCode({ email: ADA, code })).rejects.toThrow('Ask for a new one')
   })
 
   const guessFrom = async (one: ReturnType<typeof browser>): Promise<string> => {
@@ -132,7 +132,7 @@ describe('guesses', () => {
     expect(weighed()).toBeLessThanOrEqual(30)
     expect(refusedFor).toContain('today')
     stage.clock.pass(DAY + HOUR)
-    expect(await guessFrom(browser('the next day'))).toContain('does not fit')
+    expect(await guessFrom(browser('the next day'))).toContain('does not work')
   }, 60_000)
 
   test('strangers who guess all day leave some for a browser in which this account was signed in before', async () => {

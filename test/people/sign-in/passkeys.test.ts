@@ -49,7 +49,7 @@ test('the list says what it is called and when it was made; it can be called oth
   expect((await call().sessions.mine()).passkeys).toEqual([])
   const jar: string[] = []
   await expect(stage.visitor(jar).passkeys.signIn({ response: device.sign(await stage.visitor(jar).passkeys.toSignIn()) })).rejects.toThrow(
-    'does not fit',
+    'does not work',
   )
 })
 
@@ -57,8 +57,8 @@ test('nobody names or removes a passkey of somebody else', async () => {
   const { call } = await withPasskey('maker')
   const id = (await call().sessions.mine()).passkeys[0]?.id ?? ''
   const other = await signedIn('host')
-  await expect(other.call().passkeys.rename({ id, name: 'mine' })).rejects.toThrow('removed already')
-  await expect(other.call().passkeys.remove({ id })).rejects.toThrow('removed already')
+  await expect(other.call().passkeys.rename({ id, name: 'mine' })).rejects.toThrow('already been removed')
+  await expect(other.call().passkeys.remove({ id })).rejects.toThrow('already been removed')
   expect(rows()).toHaveLength(1)
 })
 
@@ -67,9 +67,9 @@ test('a key is asked for by the staff alone, and only once it is sure that it is
   await expect(bidder.call().passkeys.toRegister(PHONE)).rejects.toThrow('done by the')
   const host = await signedIn('host')
   stage.db.run(`UPDATE session SET created_at = created_at - 601000`)
-  await expect(host.call().passkeys.toRegister(PHONE)).rejects.toThrow('Confirm first')
+  await expect(host.call().passkeys.toRegister(PHONE)).rejects.toThrow('First confirm')
   await expect(host.call().passkeys.register({ name: 'x', response: makeAuthenticator().make({ challenge: 'AAAA' }) })).rejects.toThrow(
-    'Confirm first',
+    'First confirm',
   )
 })
 
@@ -78,7 +78,7 @@ test('a key of another account is not kept a second time: no two accounts share 
   const [id = ''] = device.ids()
   const other = await signedIn('host')
   const response = makeAuthenticator().make(await other.call().passkeys.toRegister(PHONE), id)
-  await expect(other.call().passkeys.register({ name: 'the same', response })).rejects.toThrow('could not be kept')
+  await expect(other.call().passkeys.register({ name: 'the same', response })).rejects.toThrow('could not be saved')
   expect(rows()).toHaveLength(1)
 })
 
@@ -88,10 +88,10 @@ test('an answer counts once, for its own asking, and not that of another browser
   const response = device.sign(await stage.visitor(jar).passkeys.toSignIn())
   const stolen: string[] = []
   await stage.visitor(stolen).passkeys.toSignIn()
-  await expect(stage.visitor(stolen).passkeys.signIn({ response })).rejects.toThrow('does not fit')
-  await expect(stage.visitor([]).passkeys.signIn({ response })).rejects.toThrow('does not fit')
+  await expect(stage.visitor(stolen).passkeys.signIn({ response })).rejects.toThrow('does not work')
+  await expect(stage.visitor([]).passkeys.signIn({ response })).rejects.toThrow('does not work')
   await stage.visitor(jar).passkeys.signIn({ response })
-  await expect(stage.visitor(jar).passkeys.signIn({ response })).rejects.toThrow('does not fit')
+  await expect(stage.visitor(jar).passkeys.signIn({ response })).rejects.toThrow('does not work')
 })
 
 test('an answer for another site, without asking who holds the device, or of a copied key that counts behind is refused', async () => {
@@ -102,13 +102,13 @@ test('an answer for another site, without asking who holds the device, or of a c
   }
   await expect(tryIt()).resolves.toEqual({ role: 'maker' })
   device.lie.origin = 'https://elsewhere.example'
-  await expect(tryIt()).rejects.toThrow('does not fit')
+  await expect(tryIt()).rejects.toThrow('does not work')
   device.lie.origin = 'https://bench.example'
   device.lie.asksWhoHoldsIt = false
-  await expect(tryIt()).rejects.toThrow('does not fit')
+  await expect(tryIt()).rejects.toThrow('does not work')
   device.lie.asksWhoHoldsIt = true
   device.lie.count = 1
-  await expect(tryIt()).rejects.toThrow('does not fit')
+  await expect(tryIt()).rejects.toThrow('does not work')
   device.lie.count = null
   await expect(tryIt()).resolves.toEqual({ role: 'maker' })
 })
@@ -118,7 +118,7 @@ test('a device that does not ask who holds it gets no key here', async () => {
   const device = makeAuthenticator()
   device.lie.asksWhoHoldsIt = false
   const response = device.make(await call().passkeys.toRegister(PHONE))
-  await expect(call().passkeys.register({ name: 'my phone', response })).rejects.toThrow('could not be kept')
+  await expect(call().passkeys.register({ name: 'my phone', response })).rejects.toThrow('could not be saved')
   expect(rows()).toEqual([])
 })
 
@@ -138,12 +138,12 @@ test('a visitor who asks for passkeys again and again is turned away', async () 
 test('a session that has not been confirmed for ten minutes is, after a passkey, for ten minutes more, and no other session opens', async () => {
   const { call, device } = await withPasskey('maker')
   stage.db.run('UPDATE session SET created_at = created_at - 601000')
-  await expect(call().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })).rejects.toThrow('Confirm first')
+  await expect(call().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })).rejects.toThrow('First confirm')
   await call().confirm.byPasskey({ response: device.sign(await call().confirm.toPasskey()) })
   await call().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })
   expect(sessions()).toHaveLength(1)
   stage.db.run('UPDATE session SET confirmed_at = confirmed_at - 601000')
-  await expect(call().people.setRole({ email: 'di@elsewhere.example', role: 'host' })).rejects.toThrow('Confirm first')
+  await expect(call().people.setRole({ email: 'di@elsewhere.example', role: 'host' })).rejects.toThrow('First confirm')
 })
 
 test('a passkey of somebody else confirms nothing and opens no session', async () => {
@@ -152,7 +152,7 @@ test('a passkey of somebody else confirms nothing and opens no session', async (
   stage.db.run('UPDATE session SET created_at = created_at - 601000')
   const options = await maker.call().confirm.toPasskey()
   await expect(maker.call().confirm.byPasskey({ response: device.sign(options) })).rejects.toThrow('somebody else')
-  await expect(maker.call().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })).rejects.toThrow('Confirm first')
+  await expect(maker.call().people.setRole({ email: 'cy@elsewhere.example', role: 'host' })).rejects.toThrow('First confirm')
   expect(sessions()).toHaveLength(2)
 })
 

@@ -43,7 +43,7 @@ test('one session is ended, and the browser that held it is signed in no more', 
   const id = sessions.find(({ isThis }) => !isThis)?.id ?? ''
   await stage.inBrowser(here).sessions.end({ id })
   await expect(stage.inBrowser(there).sessions.mine()).rejects.toThrow('Sign in first')
-  await expect(stage.inBrowser(here).sessions.end({ id })).rejects.toThrow('ended already')
+  await expect(stage.inBrowser(here).sessions.end({ id })).rejects.toThrow('already ended')
   expect((await stage.inBrowser(here).sessions.mine()).sessions).toHaveLength(1)
 })
 
@@ -60,7 +60,7 @@ test('nobody sees or ends a session of somebody else', async () => {
   const other = await stage.house.signIn.openSession((await stage.actor('bidder', 'Bo')).personId, 'Chrome on Android')
   const id = (await stage.inBrowser(mine).sessions.mine()).sessions[0]?.id ?? ''
   expect((await stage.inBrowser(other).sessions.mine()).sessions.map((one) => one.id)).not.toContain(id)
-  await expect(stage.inBrowser(other).sessions.end({ id })).rejects.toThrow('ended already')
+  await expect(stage.inBrowser(other).sessions.end({ id })).rejects.toThrow('already ended')
   await stage.inBrowser(other).sessions.endOthers()
   expect((await stage.inBrowser(mine).sessions.mine()).sessions).toHaveLength(1)
 })

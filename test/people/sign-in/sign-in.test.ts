@@ -9,7 +9,7 @@ beforeEach(() => {
 })
 afterEach(() => stage.close())
 
-test('a stranger signs in with the code from the mail and is a bidder', async () => {
+test('a stranger signs in with the code from the email and is a bidder', async () => {
   const jar: string[] = []
   await stage.visitor(jar).people.askCode({ email: ' Ada@Elsewhere.example ' })
   const answer = await stage
@@ -32,7 +32,7 @@ test('a wrong code is refused at its field, and the right one still works', asyn
   await stage.visitor().people.askCode({ email: 'ada@elsewhere.example' })
   const right = codeFor(stage, 'ada@elsewhere.example')
   await expect(stage.visitor().people.enterCode({ email: 'ada@elsewhere.example', code: wrongInsteadOf(right) })).rejects.toThrow(
-    'does not fit',
+    'does not work',
   )
   await expect(stage.visitor().people.enterCode({ email: 'ada@elsewhere.example', code: right })).resolves.toBeTruthy()
 })
@@ -41,7 +41,7 @@ test('a code works once', async () => {
   await stage.visitor().people.askCode({ email: 'ada@elsewhere.example' })
   const code = codeFor(stage, 'ada@elsewhere.example')
   await stage.visitor().people.enterCode({ email: 'ada@elsewhere.example', code })
-  await expect(stage.visitor().people.enterCode({ email: 'ada@elsewhere.example', code })).rejects.toThrow('does not fit')
+  await expect(stage.visitor().people.enterCode({ email: 'ada@elsewhere.example', code })).rejects.toThrow('does not work')
 })
 
 test('a code typed into a browser that did not ask for it is refused', async () => {

@@ -26,8 +26,8 @@ test('each field has its sentence, by the name that the form knows', () => {
 })
 
 test('what the validator says among its own kind is told in plain words', () => {
-  expect(said({ name: 7 })).toEqual({ name: 'This is missing or not of the right kind.' })
-  expect(said(null)).toEqual({ form: 'This is missing or not of the right kind.' })
+  expect(said({ name: 7 })).toEqual({ name: 'This is missing, or of the wrong kind.' })
+  expect(said(null)).toEqual({ form: 'This is missing, or of the wrong kind.' })
 })
 
 test('of what may be a number or a text, what a person can mend is said', () => {

@@ -133,7 +133,7 @@ describe('a disk that is nearly full', () => {
       .toBuffer()
     await expect(folder.keep(picture)).rejects.toMatchObject({
       code: 'no-room',
-      message: expect.stringContaining('wait until there is room'),
+      message: expect.stringContaining('until there is room'),
     })
     expect(readdirSync(dir)).toEqual([])
     free = 10_000_000_000

@@ -48,9 +48,9 @@ test('a command sent twice with one key has one effect and the same answer', asy
   expect(stage.facts()).toHaveLength(1)
 })
 
-test('a key used again for other content is refused', async () => {
+test('a key used again for different content is refused', async () => {
   await stage.command((turn) => once(turn, 'k1', { n: 1 }, () => 1))
-  await expect(stage.command((turn) => once(turn, 'k1', { n: 2 }, () => 2))).rejects.toThrow('other content')
+  await expect(stage.command((turn) => once(turn, 'k1', { n: 2 }, () => 2))).rejects.toThrow('different content')
 })
 
 test('letters of a refused command are never posted', async () => {

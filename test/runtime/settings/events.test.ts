@@ -55,7 +55,7 @@ async function asked() {
 
 const happened = (): DoorEvent[] => events().map(({ event }) => event as DoorEvent)
 
-test('who signs in, and who fails to, is written down without their mail address', async () => {
+test('who signs in, and who fails to, is written down without their email address', async () => {
   const { stage, visitor } = await asked()
   await visitor.people.askCode({ email: 'ada@workshop.example' })
   const code = codeFor(stage, 'ada@workshop.example')
@@ -75,7 +75,7 @@ test('whoever is turned away by what they are is written down, and a slip of the
   await expect(ada.caller.outbox.list()).rejects.toThrow('done by the maker')
   await expect(visitor.bidding.myBids()).rejects.toThrow('Sign in first')
   await expect((await stage.unconfirmed('maker')).people.setRole({ email: 'cy@elsewhere.example', role: 'host' })).rejects.toThrow(
-    'Confirm first',
+    'First confirm',
   )
   await expect(ada.bid(number, 'much')).rejects.toThrow()
   expect(events().map(({ event, path, code }) => [event, path, code])).toEqual([

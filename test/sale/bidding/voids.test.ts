@@ -133,10 +133,10 @@ describe('the two who void a bid', () => {
 
   it('each prove at that time who they are', async () => {
     const input = { lot: number, alias }
-    await expect((await stage.unconfirmed('host')).bidding.askVoid({ ...input, reason: 'In error.' })).rejects.toThrow('Confirm first')
+    await expect((await stage.unconfirmed('host')).bidding.askVoid({ ...input, reason: 'In error.' })).rejects.toThrow('First confirm')
     await ask('host')
     await expect((await stage.unconfirmed('treasurer')).bidding.agreeVoid({ ...input, askedAt: await askedAt() })).rejects.toThrow(
-      'Confirm first',
+      'First confirm',
     )
     expect(lastLeaf()?.kind).toBe('bid')
   })

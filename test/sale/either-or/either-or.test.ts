@@ -160,7 +160,7 @@ describe('an either-or', () => {
     expect((await mine())?.links).toMatchObject([{ phase: 'lost' }, { phase: 'awake' }])
   })
 
-  it('lapses in words when it can no longer be, and says so by mail', async () => {
+  it('lapses in words when it can no longer be, and says so by email', async () => {
     const { ben, make, closeAt, mine, ada } = await makeDay()
     await make(['80', '90'])
     await ben.bid(1, '120')

@@ -176,7 +176,7 @@ describe('a reminder', () => {
     await stage.command(reminderSweep.run)
     const sent = stage.letters().filter(({ subject }) => subject.includes('closes at'))
     expect(sent.map(({ recipient }) => recipient)).toEqual([ada.actor.email])
-    expect(sent[0]?.body).toContain('You asked for this one mail.')
+    expect(sent[0]?.body).toContain('You asked for this one email.')
     expect(reminderSweep.nextAt(stage.sight())).toBeNull()
   })
 

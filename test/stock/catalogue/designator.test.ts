@@ -21,7 +21,7 @@ describe('designators are expanded', () => {
   })
 
   test.each([
-    ['', 'No designator is written. Write them like R1-R4, R7.'],
+    ['', 'No designators are given. Write them like R1-R4, R7.'],
     ['4k7', '"4K7" is not a designator. Write it like R7, or a range like R1-R4.'],
     ['R0', '"R0" is not a designator. Write it like R7, or a range like R1-R4.'],
     ['R', '"R" is not a designator. Write it like R7, or a range like R1-R4.'],

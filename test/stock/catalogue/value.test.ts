@@ -67,12 +67,12 @@ describe('values are read as people write them', () => {
 
 describe('what cannot be read says what was understood', () => {
   test.each([
-    ['', 'Ω', 'No value is written.'],
-    ['   ', 'Ω', 'No value is written.'],
+    ['', 'Ω', 'No value is given.'],
+    ['   ', 'Ω', 'No value is given.'],
     ['-1', 'Ω', '"-1" is below zero. Write it like 4k7 or 100 nF.'],
     ['10 µH', 'F', '"10 µH" was understood as 10 µH, an inductance; this part has a capacitance.'],
     ['100 nF', 'Ω', '"100 nF" was understood as 100 nF, a capacitance; this part has a resistance.'],
-    ['10 MF', 'F', '"10 MF" was understood as 10 MF, which no part has. Check the letter and its case.'],
+    ['10 MF', 'F', '"10 MF" was understood as 10 MF, a value no part has. Check the letter and its case.'],
     ['1,000', 'Ω', '"1,000" can be read two ways. Write 1000 or 1.000.'],
     ['4700', 'F', '"4700" can be read two ways. Write 4700 pF, or the value with its unit.'],
     ['1e308', 'Ω', '"1e308" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
@@ -80,7 +80,7 @@ describe('what cannot be read says what was understood', () => {
     ['k7k', 'Ω', '"k7k" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
     ['0', 'F', '"0" is nought. Only a link has no value.'],
     ['1.2345678901234', 'Ω', '"1.2345678901234" has more figures than any part. Write at most twelve.'],
-    ['x'.repeat(41), 'Ω', 'That is too long for a value. Write it like 4k7 or 100 nF.'],
+    ['x'.repeat(41), 'Ω', 'That is too long to be a value. Write it like 4k7 or 100 nF.'],
   ] as const)('%s on a part measured in %s', (text, unit, words) => {
     expect(shown(text, unit)).toBe(words)
   })

@@ -83,7 +83,7 @@ describe('a reader promises from the wanted list', () => {
     expect((await (await maker()).donors.list()).toApprove).toHaveLength(1)
   })
 
-  test('a known mail address keeps the name and consents that the staff have', async () => {
+  test('a known email address keeps the name and consents that the staff have', async () => {
     const donor = await makeDonor(stage)
     const part = await makePart(stage)
     await stage.visitor().donors.promise({ ...promise, partId: part.id, name: 'Not Ines', mail: 'INES@abreu.example' })
@@ -111,7 +111,7 @@ describe('a reader promises from the wanted list', () => {
     for (let count = 0; count < 10; count++)
       await stage.visitor().donors.promise({ ...promise, key: `form-number-${count}`, partId: part.id })
     const eleventh = stage.visitor().donors.promise({ ...promise, key: 'form-number-10', partId: part.id })
-    await expect(eleventh).rejects.toThrow('Many promises wait')
+    await expect(eleventh).rejects.toThrow('A lot of promises are waiting')
   })
 
   test('too many from one place are turned away before anything is asked, and another place is not', async () => {
@@ -122,7 +122,7 @@ describe('a reader promises from the wanted list', () => {
         .catch(() => {})
     const again = stage.visitor().donors.promise({ ...promise, key: 'short' })
     await expect(again).rejects.toThrow(
-      'Many promises came from here just now. What you wrote is still in the form. Try again in a minute.',
+      'A lot of promises have just come from here. What you wrote is still in the form. Try again in a minute.',
     )
     const part = await makePart(stage)
     await stage.visitor([], '198.51.100.7').donors.promise({ ...promise, partId: part.id })
@@ -131,7 +131,7 @@ describe('a reader promises from the wanted list', () => {
 
   test('something that is not on the list can be offered in words, and shows nowhere before it was read', async () => {
     await stage.visitor().donors.promise({ ...promise, words: 'A roll of aerial wire' })
-    await expect(stage.visitor().donors.promise({ ...promise, key: 'another-form' })).rejects.toThrow('Say what you offer')
+    await expect(stage.visitor().donors.promise({ ...promise, key: 'another-form' })).rejects.toThrow('Say what you are offering')
     expect((await (await maker()).donors.list()).toApprove).toMatchObject([
       { kind: 'extras', what: 'A roll of aerial wire', approved: false },
     ])
@@ -140,7 +140,7 @@ describe('a reader promises from the wanted list', () => {
 
   test.each([
     ['no name', { name: '' }],
-    ['a mail address that is none', { mail: 'ravi' }],
+    ['an email address that is none', { mail: 'ravi' }],
     ['−1', { quantity: '-1' }],
     ['nothing', { quantity: '' }],
     ['1e308', { quantity: '1e308' }],

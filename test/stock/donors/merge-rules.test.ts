@@ -32,7 +32,7 @@ describe('two records of one donor become one', () => {
     expect(mergeRecords(record({ contact: '' }), gone)).toMatchObject({ contact: 'old@abreu.example', sayIt: 'ee-NESH' })
     const both = mergeRecords(record(), gone)
     expect(both.contact).toBe('ines@abreu.example')
-    expect(both.changes).toContain('old@abreu.example stays in the record that is given up; letters go to ines@abreu.example.')
+    expect(both.changes).toContain('old@abreu.example stays in the record that is merged away; letters go to ines@abreu.example.')
   })
 
   test('a stand-in was never asked anything, so it takes nothing away', () => {
@@ -63,10 +63,10 @@ describe('records that may be one donor', () => {
     { id: 'c', ...record({ name: 'Tomas Berg', creditName: 'Tomas Berg', contact: '' }) },
     { id: 'd', ...record({ isStandIn: true }) },
   ]
-  test('have the same words in another order, case or accent, or the same mail address; a stand-in is never one', () => {
+  test('have the same words in another order, case or accent, or the same email address; a stand-in is never one', () => {
     expect(looksLike({ id: 'x', name: 'Ines Abreu', contact: 'ines@abreu.example' }, others)).toEqual(['a', 'b'])
   })
-  test('two without a mail address are not alike for that', () => {
+  test('two without an email address are not alike for that', () => {
     expect(looksLike({ id: 'x', name: 'Somebody', contact: '' }, others)).toEqual([])
   })
 })

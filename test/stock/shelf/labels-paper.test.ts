@@ -88,7 +88,7 @@ test('the same labels give the same bytes', async () => {
 })
 
 test.each([
-  ['no label at all', { labels: [] }, /there is none to print/],
+  ['no label at all', { labels: [] }, /There are no labels to print/],
   ['more gone than a sheet has', { skip: 65 }, /from 0 to 64/],
   ['a code too long for it', { labels: [{ ...label(1), code: `https://longbench.example/${'a'.repeat(400)}` }] }, /Choose a larger one/],
 ])('%s is refused in words', (_what, parts, words) => {

@@ -108,7 +108,7 @@ describe('a miscount is corrected with its history', () => {
       quantity: 1,
       inHand: 1,
     })
-    await expect(caller.shelf.recount({ batchId: batch.id, quantity: 0, reason: 'x' })).rejects.toThrow('inspected or fitted already')
+    await expect(caller.shelf.recount({ batchId: batch.id, quantity: 0, reason: 'x' })).rejects.toThrow('already been inspected or fitted')
     await caller.shelf.recount({ batchId: batch.id, quantity: 4, reason: 'found them' })
     expect((await caller.buildable.part({ partId: part.id })).batches[0]?.loose).toHaveLength(4)
   })

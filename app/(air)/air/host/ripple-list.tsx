@@ -22,7 +22,7 @@ export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: Sh
         </tbody>
       </table>
       <p>
-        {bidders === 0 ? 'No bidder has to be told.' : `${bidders === 1 ? 'One bidder is' : `${bidders} bidders are`} sent a mail.`}
+        {bidders === 0 ? 'No bidder has to be told.' : `${bidders === 1 ? 'One bidder is' : `${bidders} bidders are`} sent an email.`}
         {guests.length > 0 && ` Tell ${guests.join(' and ')} yourself.`} The programme and every calendar follow at once.
       </p>
       {beyondEnd.length > 0 && (

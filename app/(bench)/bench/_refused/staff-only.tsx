@@ -12,8 +12,8 @@ export function StaffOnly({ roles, person }: { roles: readonly Role[]; person: {
         </p>
       ) : (
         <p>
-          <Link href="/sign-in">Sign in</Link> with the mail address that the maker gave a role to. <Link href="/">The lots</Link> are open
-          to everybody.
+          <Link href="/sign-in">Sign in</Link> with the email address the maker gave a role to. <Link href="/">The lots</Link> are open to
+          everybody.
         </p>
       )}
     </div>

@@ -24,7 +24,7 @@ export function ConsentSwitches({ donorId, consents }: { donorId: string; consen
         </label>
       ))}
       <p role="status" className="small quiet">
-        {refusal ? refusal.words : pending ? 'Keeping it…' : ''}
+        {refusal ? refusal.words : pending ? 'Saving…' : ''}
       </p>
     </fieldset>
   )

@@ -39,7 +39,7 @@ export function DeclineGift({ giftId, what, name, campaign, hasMail }: DeclineGi
       refusal={refusal}
       onDone={() => router.refresh()}
       title={`Decline ${what} from ${name}?`}
-      undoes={<p>The promise stays in the record as declined, with the reason. It does not count as awaited any more.</p>}
+      undoes={<p>The promise stays in the record as declined, with the reason. It is no longer counted as expected.</p>}
       confirm={hasMail ? 'Decline it and send the letter' : 'Decline it'}
       fields={
         <>
@@ -51,8 +51,8 @@ export function DeclineGift({ giftId, what, name, campaign, hasMail }: DeclineGi
             value={reason}
             onChange={(event) => setReason(event.currentTarget.value)}
           />
-          <LetterFields key={draft.body} draft={draft} hint={hasMail ? undefined : 'No mail address is known: copy it, or tell them.'} />
-          {hasMail && <CheckboxGroup name="byHand" label="Or" choices={[{ value: 'yes', label: 'I tell them myself; send nothing' }]} />}
+          <LetterFields key={draft.body} draft={draft} hint={hasMail ? undefined : 'We have no email address: copy it, or tell them.'} />
+          {hasMail && <CheckboxGroup name="byHand" label="Or" choices={[{ value: 'yes', label: 'I’ll tell them myself; send nothing' }]} />}
         </>
       }
     >

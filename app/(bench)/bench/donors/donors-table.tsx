@@ -78,7 +78,7 @@ function DonorRow({ donor, gifts, due, sold, zone }: DonorRowProps) {
       <td data-label="Thanks">
         <span>
           {donor.isStandIn ? (
-            'nobody known'
+            'not known'
           ) : due ? (
             <span className={due.overdue ? 'amiss' : undefined}>
               due since <When at={due.since} zone={zone} show="day" brief />

@@ -16,7 +16,7 @@ export function LetterFields({ draft, hint }: { draft: { subject: string; body: 
       setSaid('Copied.')
     } catch {
       area.select()
-      setSaid('Marked. Copy it with the keyboard or a long press.')
+      setSaid('Selected. Copy it with the keyboard or a long press.')
     }
   }
   return (

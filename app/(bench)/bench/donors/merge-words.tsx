@@ -18,7 +18,7 @@ export function MergeWords({ preview }: { preview: MergePreview }) {
       {changes.map((words) => (
         <li key={words}>{words}</li>
       ))}
-      {changes.length === 0 && <li>Whether and as what they may be named stays as it is.</li>}
+      {changes.length === 0 && <li>Whether and how they may be named stays as it is.</li>}
     </ul>
   )
 }

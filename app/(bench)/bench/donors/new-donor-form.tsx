@@ -32,12 +32,18 @@ export function NewDonorForm() {
       label="A new donor"
     >
       <TextField name="name" label="Name" autoComplete="off" maxLength={120} />
-      <TextField name="creditName" label="Credit name" hint="As they want it spelt. Left empty, the name above." optional maxLength={120} />
+      <TextField
+        name="creditName"
+        label="Credit name"
+        hint="As they want it spelt. Leave it empty to use the name above."
+        optional
+        maxLength={120}
+      />
       <TextField name="sayIt" label="How to say it" hint="For the host, such as TOH-mas." optional maxLength={120} />
       <TextField
         name="contact"
-        label="Mail address"
-        hint="For thanks. Shown to nobody."
+        label="Email address"
+        hint="For thanks. Never shown to anybody."
         optional
         type="email"
         inputMode="email"
@@ -47,10 +53,10 @@ export function NewDonorForm() {
       <CheckboxGroup
         name="consents"
         label="May we name them?"
-        hint="Only what they said."
+        hint="Tick only what they have agreed to."
         choices={CONSENT_USES.map((use) => ({ value: use, label: USE_QUESTIONS[use] }))}
       />
-      <SubmitButton kind="line">Write it down</SubmitButton>
+      <SubmitButton kind="line">Add the donor</SubmitButton>
     </CommandForm>
   )
 }

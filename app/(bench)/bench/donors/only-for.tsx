@@ -19,7 +19,7 @@ export function OnlyFor({ name = 'onlyFor', goals, value, defaultValue, onChange
     <SelectField
       name={name}
       label="What is it for?"
-      hint="Only if its giver said so."
+      hint="Only if the donor said so."
       optional
       value={value}
       defaultValue={defaultValue}

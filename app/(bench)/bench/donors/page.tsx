@@ -32,8 +32,8 @@ export default async function DonorsPage() {
       </div>
       {toApprove.length > 0 && (
         <section className="sheet act stack" aria-labelledby="to-approve">
-          <h2 id="to-approve">Promised from outside</h2>
-          <p>Nobody sees these before they are accepted; then their givers are told where to send them.</p>
+          <h2 id="to-approve">Promised online</h2>
+          <p>Nobody sees these until they are accepted; then the donors are told where to send them.</p>
           {toApprove.map((line) => {
             const donor = names.get(line.donorId)
             return (
@@ -53,7 +53,7 @@ export default async function DonorsPage() {
       )}
       {asking.length > 0 && (
         <section className="sheet act stack close" aria-labelledby="asking">
-          <h2 id="asking">Asked for on their own page</h2>
+          <h2 id="asking">Requests from donors’ own pages</h2>
           {asking.map((donor) => (
             <p key={donor.id}>
               <Link href={`/bench/donors/${donor.id}`}>{donor.name}</Link> asks to be called “{donor.askedCreditName}”.
@@ -64,7 +64,7 @@ export default async function DonorsPage() {
       <div className={styles.two}>
         {donors.length === 0 ? (
           <EmptyState title="Nobody has given anything yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
-            <p>A donor is written down with their first parcel, or here.</p>
+            <p>A donor is added with their first parcel, or here.</p>
           </EmptyState>
         ) : (
           <section className="sheet stack">
@@ -73,7 +73,7 @@ export default async function DonorsPage() {
           </section>
         )}
         <section className="sheet stack" aria-labelledby="new-donor">
-          <h2 id="new-donor">Write down a donor</h2>
+          <h2 id="new-donor">Add a donor</h2>
           <NewDonorForm />
         </section>
       </div>

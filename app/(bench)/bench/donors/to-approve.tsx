@@ -42,7 +42,7 @@ export function ToApprove({ giftId, what, name, mail, note, campaign, mayDecide 
           <DeclineGift giftId={giftId} what={what} name={name} campaign={campaign} hasMail={mail !== ''} />
         </div>
       ) : (
-        <p className="small quiet">The maker accepts or declines it.</p>
+        <p className="small quiet">The maker accepts or declines this.</p>
       )}
     </div>
   )

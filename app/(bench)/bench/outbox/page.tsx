@@ -19,12 +19,12 @@ export default async function OutboxPage() {
     <div className="page stack">
       <h1>Outbox</h1>
       <p className="quiet">
-        Every mail that the house wrote, newest first. Where no mail server is set, it waits here and can be read out or copied, but for the
-        key of a donor’s own page: make a link to hand over on the donor’s page. Sign-in codes are shown nowhere: whoever runs the house
-        learns them on its own machine.
+        Every email that the house has written, newest first. Where no mail server is set, it waits here and can be read out or copied, but
+        for the key of a donor’s own page: make a link to hand over on the donor’s page. Sign-in codes are shown nowhere: whoever runs the
+        house learns them on its own machine.
       </p>
       {letters.length === 0 && (
-        <EmptyState title="No mail has been written yet.">The first will be a sign-in code, or word of a closing.</EmptyState>
+        <EmptyState title="No email has been written yet.">The first will be a sign-in code, or word of a closing.</EmptyState>
       )}
       {letters.map((letter) => (
         <article key={letter.id} className="sheet stack close">

@@ -34,13 +34,13 @@ export default async function ParcelsPage() {
       </div>
       {unclaimed > 0 && (
         <p>
-          <b>{unclaimed === 1 ? 'One parcel is' : `${unclaimed} parcels are`} from nobody known.</b> Say at the parcel who sent it once that
-          is known.
+          <b>{unclaimed === 1 ? 'One parcel is' : `${unclaimed} parcels are`} from an unknown sender.</b> When you know who sent it, say so
+          on the parcel.
         </p>
       )}
       {parcels.length === 0 && (
         <EmptyState title="No parcel has come yet.">
-          <p>Log the first one with a phone: a photograph, who sent it, how many.</p>
+          <p>Log the first one with your phone: a photograph, who sent it, how many.</p>
         </EmptyState>
       )}
       <ul className={`plain-list ${styles.parcels}`}>
@@ -68,14 +68,14 @@ export default async function ParcelsPage() {
               {parcel.lines.length > FIRST_LINES && (
                 <details>
                   <summary>
-                    {parcel.lines.length - FIRST_LINES} more in it<span className="visually-hidden"> from {parcel.donorName}</span>
+                    {parcel.lines.length - FIRST_LINES} more inside<span className="visually-hidden"> from {parcel.donorName}</span>
                   </summary>
                   <ParcelLines lines={parcel.lines.slice(FIRST_LINES)} />
                 </details>
               )}
               {parcel.unblocked.length > 0 && (
                 <p className={styles.unblocked}>
-                  <b>{listWords(parcel.unblocked, 'and')}</b> can be built, and could not without it.
+                  <b>{listWords(parcel.unblocked, 'and')}</b> can now be built thanks to it.
                 </p>
               )}
               {parcel.fittedIn.length > 0 && <p className="small">Fitted in {listWords(parcel.fittedIn, 'and')}.</p>}

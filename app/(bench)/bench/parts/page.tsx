@@ -38,7 +38,7 @@ export default async function PartsPage() {
         </Link>
       </div>
       {untold.length > 0 && (
-        <Notice tone="bad" title="Somebody is still to be told of a quarantine">
+        <Notice tone="bad" title="Somebody still has to be told about a quarantine">
           <ul>
             {untold.map(({ id, name, code, partId }) => (
               <li key={id}>
@@ -56,21 +56,21 @@ export default async function PartsPage() {
           <h2 id="now">What can be built now</h2>
           <p>
             {can.length === 0 ? (
-              'No unit has everything that it still lacks in hand. '
+              'For no unit is everything it still needs in hand. '
             ) : (
               <>
-                <b>{listWords(can, 'and')}</b>: everything that is still to be fitted is in hand.{' '}
+                <b>{listWords(can, 'and')}</b>: everything still to be fitted is in hand.{' '}
               </>
             )}
             {waiting > 0 && `${waiting} more ${waiting === 1 ? 'waits' : 'wait'} for parts. `}
-            <Link href="/bench/parts/build">Unit by unit, what is short, and what comes when</Link>
+            <Link href="/bench/parts/build">See it unit by unit: what is short, and what comes when</Link>
           </p>
         </section>
       )}
       {build.unblockers.length > 0 && <Unblockers parts={build.unblockers} waiting={waiting} />}
       {lines.length === 0 ? (
         <EmptyState title="The catalogue is empty.">
-          <p>Parts come in with the import of a design, or are written down below.</p>
+          <p>Parts come in when you import a design, or you can add them below.</p>
         </EmptyState>
       ) : (
         <section className="sheet">
@@ -127,7 +127,7 @@ export default async function PartsPage() {
         </section>
       )}
       <section className="sheet stack narrow" aria-labelledby="new-part">
-        <h2 id="new-part">Write down a part</h2>
+        <h2 id="new-part">Add a part</h2>
         <PartForm />
       </section>
     </div>

@@ -30,7 +30,7 @@ export function PartForm() {
   return (
     <>
       {added && (
-        <Notice tone={added.hint ? 'doubt' : 'ok'} live="status" title={added.isNew ? 'Written down' : 'It was in the catalogue already'}>
+        <Notice tone={added.hint ? 'doubt' : 'ok'} live="status" title={added.isNew ? 'Added' : 'It is already in the catalogue'}>
           <p>
             <Link href={`/bench/parts/${added.id}`}>{added.words}</Link>
             {added.hint && `. ${added.hint}`}
@@ -89,7 +89,7 @@ export function PartForm() {
           name="traits"
           label="Is it any of these?"
           choices={[
-            { value: 'programmed', label: 'Programmed', hint: 'Each gets a tag and is read before it is fitted.' },
+            { value: 'programmed', label: 'Programmed', hint: 'Each one gets a tag and is read before it is fitted.' },
             { value: 'socketed', label: 'Socketed' },
             { value: 'hardToFind', label: 'Hard to find' },
           ]}
@@ -101,14 +101,14 @@ export function PartForm() {
             <TextField
               name="idcode"
               label="Identification code"
-              hint="As the device answers, such as 0x1ba02093."
+              hint="As the device reports it, such as 0x1ba02093."
               optional
               mono
               width="short"
             />
           </div>
         </details>
-        <SubmitButton kind="line">Write it down</SubmitButton>
+        <SubmitButton kind="line">Add the part</SubmitButton>
       </CommandForm>
     </>
   )

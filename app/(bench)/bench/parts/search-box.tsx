@@ -41,7 +41,7 @@ export function SearchBox({ names }: { names: Record<string, string> }) {
         name="words"
         type="search"
         label="Find a batch"
-        hint="By part, value (100n finds 0.1 µF), marking, giver, code or a piece’s tag."
+        hint="By part, value (100n finds 0.1 µF), marking, donor, code or a piece’s tag."
         value={words}
         onChange={(event) => setWords(event.currentTarget.value)}
         maxLength={100}
@@ -90,7 +90,7 @@ export function SearchBox({ names }: { names: Record<string, string> }) {
 }
 
 function countWords({ batches, isCut }: Found): string {
-  if (batches.length === 0) return 'No batch has these words. Try fewer, or another spelling.'
-  if (isCut) return `The newest ${batches.length}; another word would tell them apart.`
+  if (batches.length === 0) return 'No batch matches these words. Try fewer, or another spelling.'
+  if (isCut) return `The newest ${batches.length}; add another word to narrow it down.`
   return batches.length === 1 ? 'One batch.' : `${batches.length} batches.`
 }

@@ -14,8 +14,8 @@ export function Unblockers({ parts, waiting }: { parts: BuildPage['unblockers'];
     <section className="sheet stack" aria-labelledby="unblock">
       <h2 id="unblock">What would unblock most</h2>
       <p className="small quiet">
-        <span className={styles.keySolid} aria-hidden="true" /> units it alone would free{' '}
-        <span className={styles.keyHatched} aria-hidden="true" /> units that lack something else as well
+        <span className={styles.keySolid} aria-hidden="true" /> units it would free on its own{' '}
+        <span className={styles.keyHatched} aria-hidden="true" /> units that are short of something else too
       </p>
       <ol className={`plain-list ${styles.bars}`}>
         {parts.map(({ part, short, waiting: tags, gain, frees, coming }) => (
@@ -49,7 +49,7 @@ export function Unblockers({ parts, waiting }: { parts: BuildPage['unblockers'];
                 </>
               ) : (
                 <span className="quiet">
-                  frees nothing alone; {tags.length === 1 ? `${tags[0]} waits` : `${tags.length} units wait`} for it too
+                  frees nothing on its own; {tags.length === 1 ? `${tags[0]} waits` : `${tags.length} units wait`} for it too
                 </span>
               )}
             </p>

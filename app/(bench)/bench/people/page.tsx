@@ -42,16 +42,16 @@ export default async function PeoplePage() {
         <h3>Give somebody a role</h3>
         <RoleForm />
         <p className="small">
-          <Link href="/bench/record?kind=role">Which roles were given, and by whom</Link>
+          <Link href="/bench/record?kind=role">See which roles were given, and by whom</Link>
         </p>
       </section>
       <section className="sheet stack">
         <h2>Paddles</h2>
         {paddles.length === 0 ? (
-          <EmptyState title="Nobody has taken a paddle yet.">Bidders take one after signing in with their mail address.</EmptyState>
+          <EmptyState title="Nobody has a paddle yet.">Bidders get one after signing in with their email address.</EmptyState>
         ) : (
           <table className="cards">
-            <caption className="visually-hidden">Paddles, where lots would go, and how far each may bid</caption>
+            <caption className="visually-hidden">Paddles, where lots would be sent, and how high each may bid</caption>
             <thead>
               <tr>
                 <th scope="col" className="num">

@@ -10,7 +10,7 @@ export function RaiseCeiling({ paddle }: { paddle: number }) {
   return (
     <>
       <button type="button" className="button-line" onClick={async () => (await run({ paddle })) && router.refresh()}>
-        Raise fourfold<span className="visually-hidden">, paddle {paddle}</span>
+        Raise to four times<span className="visually-hidden">, paddle {paddle}</span>
       </button>
       {refusal && <p role="alert">{refusal.words}</p>}
     </>

@@ -21,11 +21,11 @@ export function RoleForm() {
     >
       <TextField
         name="email"
-        label="Mail address"
+        label="Email address"
         type="email"
         inputMode="email"
         autoComplete="off"
-        hint="They sign in with a code sent there."
+        hint="They sign in with a code sent to it."
       />
       <SelectField name="role" label="Role" defaultValue="volunteer" options={ROLES.map((role) => ({ value: role, label: role }))} />
       <SubmitButton kind="line">Give the role</SubmitButton>

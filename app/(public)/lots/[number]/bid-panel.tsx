@@ -52,7 +52,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
     return (
       <div className="stack close">
         <p>
-          To bid, sign in with a mail address and take a paddle. From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next
+          To bid, sign in with an email address and take a paddle. From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next
           bidder.
         </p>
         <Link prefetch={false} className="button" href={`/sign-in?next=${here}`}>

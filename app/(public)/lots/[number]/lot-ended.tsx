@@ -38,7 +38,7 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
   return (
     <Notice tone="ok" live="status" title={`You won it at ${show(frame.hammerMinor)}`}>
       {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
-      How to pay is in the mail.{' '}
+      How to pay is in the email.{' '}
       <Link prefetch={false} href={`/me/won/${frame.number}`}>
         Pay it, and say where it goes
       </Link>

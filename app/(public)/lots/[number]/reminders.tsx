@@ -21,11 +21,11 @@ export function Reminders({ lot, isSignedIn, isReminded }: { lot: number; isSign
       </a>
       {isSignedIn && (
         <button type="button" className="button-line" aria-pressed={wanted} aria-busy={pending} onClick={change}>
-          {wanted ? 'No mail before it closes' : 'Mail me before it closes'}
+          {wanted ? 'Don’t email me before it closes' : 'Email me before it closes'}
         </button>
       )}
       <span role="status" className="small quiet">
-        {refusal ? refusal.words : wanted ? 'One mail comes half an hour before the closing.' : ''}
+        {refusal ? refusal.words : wanted ? 'You get one email half an hour before the closing.' : ''}
       </span>
     </div>
   )

@@ -26,7 +26,7 @@ export default async function SessionsPage() {
           {isOfStaff
             ? 'What the staff can reach is worth more than a bid, so a session of yours ends after 12 hours unused, and after 7 days however much it is used.'
             : 'A session ends 30 days after you signed in, or when you end it.'}{' '}
-          If one of these is not yours, end it; nobody gets in again without your mail{mine.passkeys.length > 0 && ' or your passkey'}.
+          If one of these is not yours, end it; nobody gets in again without your email{mine.passkeys.length > 0 && ' or your passkey'}.
         </p>
         <SessionTable sessions={mine.sessions} zone={zone} />
       </section>

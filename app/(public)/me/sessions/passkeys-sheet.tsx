@@ -21,7 +21,7 @@ interface PasskeysSheetProps {
   zone: string
 }
 
-/** The keys that one signs in and confirms with, beside a code by mail: added, named and removed. */
+/** The keys that one signs in and confirms with, beside a code by email: added, named and removed. */
 export function PasskeysSheet({ passkeys, mayAdd, publicUrl, zone }: PasskeysSheetProps) {
   const found = usePasskeys(publicUrl)
   return (
@@ -29,8 +29,8 @@ export function PasskeysSheet({ passkeys, mayAdd, publicUrl, zone }: PasskeysShe
       <h2 id="passkeys">Passkeys</h2>
       <p>
         A passkey stays in your phone, your computer or a key on your ring, which asks for your finger, your face or a PIN. It signs you in
-        and confirms what is sensitive, at this house only: nobody can read it to you over the telephone or fish it out of a mail. A code by
-        mail goes on working beside it.
+        and confirms what is sensitive, at this house only: nobody can read it to you over the telephone or fish it out of an email. A code
+        by mail goes on working beside it.
       </p>
       {found?.whyNot && (
         <Notice tone="doubt" title="Passkeys do not work on this page">
@@ -78,7 +78,7 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
         Made <When at={madeAt} zone={zone} brief />.{' '}
         {isBackedUp
           ? 'Its device keeps a copy elsewhere.'
-          : 'It is on one device only: keep another, or the code by mail, for when it is lost.'}
+          : 'It is on one device only: keep another, or the code by email, for when it is lost.'}
       </p>
       <CommandForm
         label={`Rename ${name}`}

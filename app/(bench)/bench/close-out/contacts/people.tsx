@@ -20,7 +20,7 @@ export function People({ title, people }: { title: string; people: readonly Pers
           <thead>
             <tr>
               <th scope="col">Name</th>
-              <th scope="col">Mail address</th>
+              <th scope="col">Email address</th>
               <th scope="col">Stays</th>
             </tr>
           </thead>
@@ -28,7 +28,7 @@ export function People({ title, people }: { title: string; people: readonly Pers
             {people.map(({ id, name, mail, keeps }) => (
               <tr key={id}>
                 <th scope="row">{name}</th>
-                <td data-label="Mail address" className="digest">
+                <td data-label="Email address" className="digest">
                   {mail}
                 </td>
                 <td data-label="Stays">{keeps}</td>

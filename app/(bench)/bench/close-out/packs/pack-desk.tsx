@@ -49,7 +49,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
           <CheckField
             name="withContacts"
             label="With contact data"
-            hint="Mail addresses, addresses for sending, letters. Such a pack has to be destroyed when the term for contact data is over."
+            hint="Email addresses, addresses for sending, letters. Such a pack has to be destroyed when the term for contact data is over."
             defaultChecked
           />
           <div className="row">

@@ -18,10 +18,10 @@ export function AskedNaming({ donorId, creditName, sayIt }: { donorId: string; c
       {sayIt !== '' && <p>Said {sayIt}.</p>}
       <div className="row">
         <button type="button" className="button-line" onClick={() => answer(true)}>
-          Take it
+          Use it
         </button>
         <button type="button" className="button-line" onClick={() => answer(false)}>
-          Leave it as it was
+          Leave it as it is
         </button>
       </div>
       <p role="status" className="small">

@@ -34,21 +34,21 @@ export function DonorForm({ donor }: DonorFormProps) {
       onDone={() => router.refresh()}
       label="As they are shown"
     >
-      <TextField name="name" label="Who it is" hint="As the house knows them." defaultValue={donor.name} maxLength={120} />
+      <TextField name="name" label="Who it is" hint="The name we know them by." defaultValue={donor.name} maxLength={120} />
       <TextField name="creditName" label="Credit name" defaultValue={donor.creditName} maxLength={120} />
       <TextField name="sayIt" label="How to say it" hint="For the host." optional defaultValue={donor.sayIt} maxLength={120} />
       <SelectField name="anonymity" label="Shown as" defaultValue={donor.anonymity} options={ANONYMITY_WORDS} />
       <TextField
         name="contact"
-        label="Mail address"
-        hint="For thanks. Shown to nobody."
+        label="Email address"
+        hint="For thanks. Never shown to anybody."
         optional
         type="email"
         inputMode="email"
         autoComplete="off"
         defaultValue={donor.contact}
       />
-      <SubmitButton kind="line">{donor.approved ? 'Keep it' : 'Approve and keep it'}</SubmitButton>
+      <SubmitButton kind="line">{donor.approved ? 'Keep it' : 'Approve and save'}</SubmitButton>
     </CommandForm>
   )
 }

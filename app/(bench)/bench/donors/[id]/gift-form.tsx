@@ -84,7 +84,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
           options={[{ value: '', label: 'Not in the catalogue' }, ...parts.map(({ id, words }) => ({ value: id, label: words }))]}
         />
       )}
-      <TextField name="words" label="In words" optional={isThing && kind !== 'extras'} maxLength={200} />
+      <TextField name="words" label="Describe it" optional={isThing && kind !== 'extras'} maxLength={200} />
       {isThing && <TextField name="quantity" label="How many?" inputMode="numeric" width="code" />}
       {kind === 'labour' && (
         <TextField name="minutes" label="How many minutes?" hint="Help has no cash value." inputMode="numeric" width="code" />
@@ -92,7 +92,7 @@ export function GiftForm({ donorId, parts, currency, goals }: GiftFormProps) {
       {kind === 'money' && currency !== null && <MoneyField name="amountMinor" label="How much?" currency={currency} />}
       {kind === 'money' && <p className="small quiet">For the credits and the thanks. The treasurer records it in the books.</p>}
       <OnlyFor goals={goals} />
-      <SubmitButton kind="line">Write it down</SubmitButton>
+      <SubmitButton kind="line">Add the gift</SubmitButton>
     </CommandForm>
   )
 }

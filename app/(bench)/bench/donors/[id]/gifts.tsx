@@ -25,7 +25,7 @@ export function Gifts({ page: { donor, gifts, became, changes, withLots }, goals
   return (
     <section className="sheet" aria-labelledby="gifts">
       <h2 id="gifts">Gifts</h2>
-      {gifts.length === 0 && <EmptyState title="Nothing was given or promised yet." />}
+      {gifts.length === 0 && <EmptyState title="Nothing has been given or promised yet." />}
       {gifts.map((line) => {
         const now = becameOf.get(line.id)
         const isOpen = line.state === 'promised' || line.state === 'on its way'

@@ -45,7 +45,7 @@ export function MergeForm({ keptId, keptName, others, doubles }: MergeFormProps)
       >
         <SelectField
           name="goneId"
-          label={`Which record goes into ${keptName}’s?`}
+          label={`Which record should be merged into ${keptName}’s?`}
           defaultValue={doubles[0]?.id}
           options={others.map(({ id, label }) => ({ value: id, label }))}
         />
@@ -62,16 +62,16 @@ export function MergeForm({ keptId, keptName, others, doubles }: MergeFormProps)
               setSeen(null)
               router.refresh()
             }}
-            title={`Make one record of ${seen.preview.keptName} and ${seen.preview.goneName}?`}
+            title={`Merge the records of ${seen.preview.keptName} and ${seen.preview.goneName}?`}
             undoes={
               <>
                 <MergeWords preview={seen.preview} />
-                <p>It cannot be taken apart again. Every gift keeps a line of which record it came from.</p>
+                <p>This cannot be undone. Every gift keeps a note of which record it came from.</p>
               </>
             }
-            confirm="Make them one"
+            confirm="Merge them"
           >
-            Make them one…
+            Merge them…
           </ConfirmButton>
         </div>
       )}

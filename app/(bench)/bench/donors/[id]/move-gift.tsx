@@ -56,7 +56,7 @@ export function MoveGift({ giftId, state, what, letter }: MoveGiftProps) {
         onChange={(event) => setReason(event.currentTarget.value)}
       />
       {to === 'returned' && letter && (
-        <LetterFields key={body} draft={{ subject: letter.subject, body }} hint="Sent by mail. Empty, none goes." />
+        <LetterFields key={body} draft={{ subject: letter.subject, body }} hint="Sent by email. Leave it empty and nothing is sent." />
       )}
       <SubmitButton kind="line">Move it</SubmitButton>
     </CommandForm>

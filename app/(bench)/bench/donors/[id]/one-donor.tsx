@@ -8,7 +8,7 @@ export function MergedRecords({ records, zone }: { records: DonorPage['mergedRec
   if (records.length === 0) return null
   return (
     <section className="stack close" aria-labelledby="merged">
-      <h2 id="merged">Made one with this</h2>
+      <h2 id="merged">Merged into this record</h2>
       <ul className="small">
         {records.map(({ id, name, contact, mergedAt }) => (
           <li key={id}>

@@ -10,5 +10,5 @@ export const onlyForValue = ({ onlyForUnitId, onlyForDesignId }: Kept): string =
 export function onlyForWords(goals: { units: { id: string; tag: string }[]; designs: { id: string; name: string }[] }, kept: Kept): string {
   const unit = goals.units.find(({ id }) => id === kept.onlyForUnitId)
   const design = goals.designs.find(({ id }) => id === kept.onlyForDesignId)
-  return `only for ${unit?.tag ?? design?.name ?? 'what its giver said'}`
+  return `only for ${unit?.tag ?? design?.name ?? 'what the donor said'}`
 }

@@ -32,7 +32,7 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
   })
   const send = async () => {
     setLink(null)
-    if (await mail.run(undefined)) setSaid('The link is on its way by mail.')
+    if (await mail.run(undefined)) setSaid('The link is on its way by email.')
     router.refresh()
   }
   const hand = async () => {
@@ -43,7 +43,7 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
   }
   const shut = async () => {
     setLink(null)
-    if (await close.run(undefined)) setSaid('The link opens nothing any more.')
+    if (await close.run(undefined)) setSaid('The link no longer works.')
     router.refresh()
   }
   const refusal = mail.refusal ?? make.refusal ?? close.refusal
@@ -51,11 +51,12 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
     <section className="sheet stack" aria-labelledby="own-page">
       <h2 id="own-page">Their own page</h2>
       <p className="small">
-        A link without an account: what became of each gift, and the consents, to be taken back at any time. Nobody else’s data is on it.
+        A link without an account: what became of each gift, and how they agreed to be named, which they can change at any time. It shows
+        nobody else’s data.
       </p>
       <p className="small quiet">
         {madeAt === null ? (
-          'No link was made yet.'
+          'No link has been made yet.'
         ) : (
           <>
             The link that opens it was made on <When at={madeAt} zone={zone} brief />.
@@ -65,7 +66,7 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
       <div className="row">
         {hasMail && (
           <button type="button" className="button-line" onClick={send}>
-            {madeAt !== null ? 'Mail a new link' : 'Mail the link'}
+            {madeAt !== null ? 'Email a new link' : 'Email the link'}
           </button>
         )}
         <button type="button" className="button-line" onClick={hand}>
@@ -78,11 +79,11 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
         )}
       </div>
       {link && (
-        <Notice title="Shown this once">
+        <Notice title="Shown only once">
           <p className="code" style={{ overflowWrap: 'anywhere' }}>
             {link}
           </p>
-          <p className="small">Give it to the donor alone. An earlier link opens nothing any more.</p>
+          <p className="small">Give it only to the donor. Any earlier link no longer works.</p>
         </Notice>
       )}
       <p role="status" className="small">

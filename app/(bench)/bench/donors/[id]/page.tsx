@@ -73,7 +73,7 @@ function Head({ donor }: { donor: DonorCard }) {
       {donor.isStandIn && (
         <Notice tone="doubt" title="Nobody knows yet who sent this">
           <p>
-            If it is a donor of the list, say so <Link href="/bench/parcels">at the parcel</Link>. If it is somebody new, write their name
+            If it is a donor on the list, say so <Link href="/bench/parcels">on the parcel</Link>. If it is somebody new, write their name
             below.
           </p>
         </Notice>

@@ -90,7 +90,7 @@ function Restrict({ gift, goals }: Pick<PutRightProps, 'gift' | 'goals'>) {
     >
       <OnlyFor goals={goals} defaultValue={gift.onlyFor} />
       <TextField name="reason" label="Why" optional maxLength={500} />
-      <SubmitButton kind="line">Keep it for that</SubmitButton>
+      <SubmitButton kind="line">Save what it is for</SubmitButton>
     </CommandForm>
   )
 }
@@ -117,7 +117,7 @@ function WithLot({ gift, lots, withLot }: { gift: PutRightProps['gift']; lots: P
       <SelectField
         name="lot"
         label="It goes with"
-        hint="Lots that are open have their terms fixed and are not listed."
+        hint="Open lots have fixed terms, so they are not listed."
         defaultValue={withLot === null ? '' : String(withLot)}
         options={
           withLot !== null && !lots.some(({ number }) => number === withLot)

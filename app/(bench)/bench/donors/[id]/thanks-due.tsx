@@ -27,7 +27,7 @@ export function SoldThanksDue({ donor, thanks }: { donor: Whom; thanks: NonNulla
       </h2>
       {stillToEnd.length > 0 && (
         <p className="small">
-          Still to end with gifts of theirs:{' '}
+          Lots with their gifts that are still to end:{' '}
           {listWords(
             stillToEnd.map((number) => `lot ${number}`),
             'and',

@@ -40,9 +40,9 @@ export function ThanksForm({ donorId, giftIds, draft, hasMail }: ThanksFormProps
         onDone={onDone}
         label={`Thanks for ${which}`}
       >
-        {!hasMail && <p>No mail address is known. Thank them by hand, with these words or your own, then note it here.</p>}
-        <LetterFields draft={draft} hint="From the facts. It never states a value." />
-        <SubmitButton>{hasMail ? 'Send the thanks' : 'It was said by hand'}</SubmitButton>
+        {!hasMail && <p>We have no email address. Thank them in person, in these words or your own, then note it here.</p>}
+        <LetterFields draft={draft} hint="Written from the records. It never states a value." />
+        <SubmitButton>{hasMail ? 'Send the thanks' : 'I thanked them in person'}</SubmitButton>
       </CommandForm>
       {hasMail && (
         <CommandForm
@@ -50,9 +50,9 @@ export function ThanksForm({ donorId, giftIds, draft, hasMail }: ThanksFormProps
           pending={pending}
           refusal={null}
           onDone={onDone}
-          label={`Thanks by hand for ${which}`}
+          label={`Thanks in person for ${which}`}
         >
-          <SubmitButton kind="line">It was said by hand</SubmitButton>
+          <SubmitButton kind="line">I thanked them in person</SubmitButton>
         </CommandForm>
       )}
     </>

@@ -61,7 +61,7 @@ export function KeepAsGiftButton({ item, currency }: ActionProps) {
       fields={
         <>
           <Amount item={item} currency={currency} />
-          <TextField name="word" label="What the payer said, and where" hint="Such as: “keep it for the school”, by mail on 14 March." />
+          <TextField name="word" label="What the payer said, and where" hint="Such as: “keep it for the school”, by email on 14 March." />
         </>
       }
       run={(values) =>

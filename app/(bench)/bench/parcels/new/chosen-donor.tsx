@@ -25,7 +25,7 @@ export function ChosenDonor({ draft, donor, known, zone }: ChosenDonorProps) {
           {donor ? (
             <Awaited known={known} zone={zone} donorId={donor.id} />
           ) : (
-            <span className={styles.awaited}>{draft.fromNobody ? 'claimed later, from the list of parcels' : 'somebody new'}</span>
+            <span className={styles.awaited}>{draft.fromNobody ? 'to be claimed later, from the list of parcels' : 'somebody new'}</span>
           )}
         </span>
         <button

@@ -24,7 +24,7 @@ export function DonorPicker({ known, zone, onDonor, onSomebodyNew, onNobody }: D
       <TextField
         name="donorId"
         label="From whom?"
-        hint={typed === '' && meant.length > 0 ? 'Awaited, or type a name:' : undefined}
+        hint={typed === '' && meant.length > 0 ? 'Expected, or type a name:' : undefined}
         value={typed}
         onChange={(event) => setTyped(event.currentTarget.value)}
         onKeyDown={(event) => {
@@ -66,14 +66,14 @@ export function DonorPicker({ known, zone, onDonor, onSomebodyNew, onNobody }: D
               <span className={`${styles.eyelet} ${styles.open}`} aria-hidden="true" />
               <span>
                 <b>Nobody knows</b>
-                <span className={styles.awaited}>no name on it; claimed later</span>
+                <span className={styles.awaited}>no name on it; to be claimed later</span>
               </span>
             </button>
           </li>
         )}
       </ul>
       <p role="status" className="visually-hidden">
-        {typed !== '' && `${meant.length} known by that name`}
+        {typed !== '' && `${meant.length} with that name`}
       </p>
     </div>
   )

@@ -85,7 +85,7 @@ export const fromNobodyKnown = (draft: Draft): Draft =>
 /** Who it turns out to be from; what was written down of it stays, and meets their promises when it is kept. */
 export const asSentBy = (draft: Draft, donorId: string): Draft => ({ ...draft, donorId, newDonor: null, fromNobody: false })
 
-/** Of a parcel from nobody known: who promised such parts, the likeliest first. */
+/** Of a parcel from not known: who promised such parts, the likeliest first. */
 export function whoMayHaveSent(draft: Draft, known: Known, most = 3): Known['donors'] {
   const came = draft.lines.map((line) => ({ partId: partMeant(line.what, known) ?? null, quantity: Number(line.quantity) || 0 }))
   const promises = known.promises.map((promise) => ({ ...promise, words: promise.what }))
@@ -98,8 +98,8 @@ export function whoMayHaveSent(draft: Draft, known: Known, most = 3): Known['don
 export function againstPromise(quantity: string, promised: number): string {
   const came = Number(quantity.normalize('NFKC').trim())
   if (!Number.isInteger(came) || quantity.trim() === '') return ''
-  if (came === 0) return 'None came: all stay promised.'
-  if (came < promised) return `${promised - came} stay promised.`
+  if (came === 0) return 'None came; all are still promised.'
+  if (came < promised) return `${promised - came} still promised.`
   return came > promised ? `${came - promised} more than promised.` : ''
 }
 
@@ -167,9 +167,7 @@ export function restrictionOf(onlyFor: string): { onlyForUnitId?: string; onlyFo
 
 /** From whom a parcel is, in the words of the phone. */
 export const senderOf = (draft: Draft, known: Known): string =>
-  draft.fromNobody
-    ? 'nobody known'
-    : (known.donors.find(({ id }) => id === draft.donorId)?.name ?? (draft.newDonor?.name || 'somebody new'))
+  draft.fromNobody ? 'not known' : (known.donors.find(({ id }) => id === draft.donorId)?.name ?? (draft.newDonor?.name || 'somebody new'))
 
 /** A refusal's fields, back at the lines of the draft that they speak of. */
 export function atPlaces(fields: Record<string, string>, places: readonly number[]): Record<string, string> {

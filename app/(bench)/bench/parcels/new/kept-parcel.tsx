@@ -64,11 +64,11 @@ export function OnThePhone({ from, onNext }: { from: string; onNext: () => void 
   return (
     <div className="stack">
       <h1 ref={head} tabIndex={-1}>
-        Kept on this phone, from {from}
+        Saved on this phone, from {from}
       </h1>
       <p>
-        The house cannot be reached now. The parcel is sent by itself when it can, and only once; then the codes for its bags are shown
-        here. You may close the page or put the phone away.
+        The house cannot be reached just now. The parcel is sent automatically, once, when it can be; then the codes for its bags are shown
+        here. You can close the page or put the phone away.
       </p>
       <button type="button" className="button" onClick={onNext}>
         Log the next parcel

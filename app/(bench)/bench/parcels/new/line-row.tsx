@@ -42,8 +42,8 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
               line.what === ''
                 ? undefined
                 : isInCatalogue
-                  ? 'In the catalogue: it becomes a batch.'
-                  : 'Not in the catalogue: kept in these words.'
+                  ? 'In the catalogue, so it becomes a batch.'
+                  : 'Not in the catalogue, so it is recorded as you wrote it.'
             }
           />
         )}
@@ -84,7 +84,7 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
       </details>
       {!promise && place > 0 && (
         <button type="button" className="button-line" onClick={onRemove}>
-          Take this line out
+          Remove this line
         </button>
       )}
     </fieldset>
@@ -93,7 +93,7 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
 
 function whatItIsFor(waiting: readonly string[], quantity: number): string {
   const [first] = waiting
-  if (first === undefined) return 'No unit waits for it now.'
-  if (waiting.length === 1) return `For ${first}, which waits for ${quantity === 1 ? 'it' : 'them'}.`
-  return `${waiting.length} units wait, ${first} first.`
+  if (first === undefined) return 'No unit is waiting for it at the moment.'
+  if (waiting.length === 1) return `For ${first}, which is waiting for ${quantity === 1 ? 'it' : 'them'}.`
+  return `${waiting.length} units are waiting, ${first} first.`
 }

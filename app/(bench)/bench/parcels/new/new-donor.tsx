@@ -18,8 +18,8 @@ export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: 
       />
       <TextField
         name="newDonor.contact"
-        label="Mail address"
-        hint="For thanks. Shown to nobody."
+        label="Email address"
+        hint="For thanks. Never shown to anybody."
         optional
         type="email"
         inputMode="email"
@@ -27,7 +27,11 @@ export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: 
         value={donor.contact}
         onChange={(event) => onChange({ contact: event.currentTarget.value })}
       />
-      <FieldGroup name="newDonor.consents" label="May we name them?" hint="Only what they said. It can be taken back later.">
+      <FieldGroup
+        name="newDonor.consents"
+        label="May we name them?"
+        hint="Tick only what they have agreed to. They can change their mind later."
+      >
         {() => (
           <div className="ticks">
             {CONSENT_USES.map((use) => (
@@ -48,7 +52,7 @@ export function NewDonor({ donor, onChange }: { donor: NewDonorDraft; onChange: 
         <div className="stack close">
           <TextField
             name="newDonor.sayIt"
-            label="How the name is said"
+            label="How to say the name"
             hint="For the host, such as TOH-mas."
             optional
             value={donor.sayIt}

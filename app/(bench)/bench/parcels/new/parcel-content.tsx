@@ -34,7 +34,7 @@ export function ParcelContent({ draft, known, zone }: { draft: Draft; known: Kno
         </button>
       ))}
       <button type="button" className="button-line" onClick={() => changeDraft(withAnotherLine)}>
-        Something else was in it
+        There was something else in it
       </button>
     </>
   )

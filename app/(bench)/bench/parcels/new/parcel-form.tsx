@@ -15,7 +15,7 @@ import { changeBox, changeDraft, useIsKept } from './phone-box'
 import { shrinkPhoto } from './send-parcel'
 import { useParcel } from './use-parcel'
 
-const NO_PICTURE = 'This is not a picture that can be read. Take a photograph, or choose a JPEG, PNG or WebP.'
+const NO_PICTURE = 'This is not a picture we can read. Take a photograph, or choose a JPEG, PNG or WebP.'
 
 /** A photograph is made small and laid on the phone beside the draft that it belongs to. */
 async function takePhoto(file: File): Promise<string | null> {
@@ -44,7 +44,7 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
         <>
           <h1>A parcel has come</h1>
           {wasPickedUp && (
-            <Notice title="Taken up where you left off">
+            <Notice title="Picked up where you left off">
               <button type="button" className="button-line" onClick={afresh}>
                 Start afresh
               </button>
@@ -74,15 +74,15 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
                 {chosen && <MayWeName donor={chosen} zone={zone} />}
                 <ParcelNote draft={draft} />
                 <SubmitButton wide waiting="Sending it">
-                  {isAllHere(draft, known) ? 'All here, log it' : 'Log it'}
+                  {isAllHere(draft, known) ? 'All there: log it' : 'Log it'}
                 </SubmitButton>
               </>
             )}
           </CommandForm>
           <p className="small quiet">
             {isKept
-              ? 'No signal? It is kept on this phone, photograph and all, and sent later, once.'
-              : 'This browser keeps nothing: leave the page open until the parcel is sent.'}
+              ? 'No signal? It is saved on this phone, photograph and all, and sent once you have one.'
+              : 'This browser cannot save anything: leave the page open until the parcel is sent.'}
           </p>
           <datalist id="catalogue">
             {known.parts.map((part) => (

@@ -72,12 +72,12 @@ export function WaitingParcels() {
         <Notice
           tone={open > 0 ? 'doubt' : 'ok'}
           live="status"
-          title={open === 0 ? undefined : open === 1 ? '1 parcel waits on this phone' : `${open} parcels wait on this phone`}
+          title={open === 0 ? undefined : open === 1 ? '1 parcel is waiting on this phone' : `${open} parcels are waiting on this phone`}
         >
           {open > 0 && (
             <p>
-              {isSignedOut ? 'Sign in, and it is sent.' : 'Sent by itself when the connection is back, and only once.'}{' '}
-              {isKept ? 'You may close the page.' : 'This browser keeps nothing: leave the page open until then.'}
+              {isSignedOut ? 'Sign in and it will be sent.' : 'Sent automatically, once, when the connection is back.'}{' '}
+              {isKept ? 'You can close the page.' : 'This browser cannot save anything: leave the page open until then.'}
             </p>
           )}
           {said.map((words) => (
@@ -100,7 +100,7 @@ function Refused({ waiting, isFree }: { waiting: WaitingParcel; isFree: boolean 
   }
   return (
     <Notice tone="bad" live="status" title={`The parcel from ${waiting.from} was not taken`}>
-      <p>{waiting.refused?.words} Nothing of it was logged; it is still on this phone.</p>
+      <p>{waiting.refused?.words} None of it was logged; it is still on this phone.</p>
       {isFree ? (
         <button type="button" className="button-line" onClick={takeUp}>
           Put it right

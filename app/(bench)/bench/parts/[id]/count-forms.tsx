@@ -31,8 +31,8 @@ export function CountForms({ batchId, code, quantity, bad }: CountFormsProps) {
           onDone={refresh}
           label={`Recount ${code}`}
         >
-          <TextField name="quantity" label="How many came, in truth?" inputMode="numeric" width="code" defaultValue={String(quantity)} />
-          <TextField name="reason" label="Why is the count corrected?" maxLength={500} />
+          <TextField name="quantity" label="How many really came?" inputMode="numeric" width="code" defaultValue={String(quantity)} />
+          <TextField name="reason" label="Why are you correcting the count?" maxLength={500} />
           <SubmitButton kind="line">Correct the count</SubmitButton>
         </CommandForm>
         <CommandForm
@@ -45,7 +45,7 @@ export function CountForms({ batchId, code, quantity, bad }: CountFormsProps) {
           <TextField
             name="bad"
             label="How many are bad, in all?"
-            hint="Those without a tag of their own."
+            hint="Count only those without a tag of their own."
             inputMode="numeric"
             width="code"
             defaultValue={String(bad)}

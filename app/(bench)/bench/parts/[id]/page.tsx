@@ -54,7 +54,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
           {listWords(short.waiting, 'and')} {short.waiting.length === 1 ? 'waits' : 'wait'} for it.{' '}
           {short.promised.length > 0
             ? short.promised.map((line) => `${line.donorName} promised ${line.quantity}.`).join(' ')
-            : 'Nobody has promised any.'}
+            : 'Nobody has promised any yet.'}
         </p>
       )}
       {part.imageSha256 && (
@@ -64,14 +64,14 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
       )}
       {part.idcode && (
         <p className="small">
-          Must answer with <span className="code">{part.idcode}</span>
+          Must identify as <span className="code">{part.idcode}</span>
         </p>
       )}
       <section className="sheet" aria-labelledby="batches">
         <h2 id="batches">Batches</h2>
         {batches.length === 0 && (
-          <EmptyState title="None has come yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
-            <p>A gift is logged as a parcel; what was bought is written down below.</p>
+          <EmptyState title="None have come yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
+            <p>Log gifts as a parcel; add what you bought below.</p>
           </EmptyState>
         )}
         {batches.map((batch, index) => (

@@ -41,11 +41,12 @@ export function Quarantine({ batchId, code, isOut, touched, inHand, donorName }:
         title={`Clear ${code}?`}
         undoes={
           <p>
-            What is in hand may be fitted again. Units stay set aside until each is taken up, and withdrawn certificates stay withdrawn.
+            What is in hand may be fitted again. Units stay set aside until each is put back to work, and withdrawn certificates stay
+            withdrawn.
           </p>
         }
         confirm="Clear it"
-        fields={<TextareaField name="reason" label="What showed that it is sound?" rows={3} maxLength={500} />}
+        fields={<TextareaField name="reason" label="What showed that it is good?" rows={3} maxLength={500} />}
       >
         The suspicion was unfounded…
       </ConfirmButton>
@@ -60,9 +61,11 @@ export function Quarantine({ batchId, code, isOut, touched, inHand, donorName }:
       title={`Quarantine ${code}?`}
       undoes={
         <>
-          <p>{inHand === 0 ? 'Nothing of it is in hand.' : `${inHand} in hand cannot be fitted any more.`}</p>
+          <p>{inHand === 0 ? 'None of it is in hand.' : `${inHand} in hand can no longer be fitted.`}</p>
           {touched.length === 0 ? <p>No unit holds a piece of it.</p> : <TouchedList touched={touched} />}
-          {donorName && <p>{donorName}, who gave it, is to be told in a letter that you can change. Nobody is written to by this.</p>}
+          {donorName && (
+            <p>{donorName}, who gave it, has to be told; there will be a letter for you to edit. This sends nothing to anybody.</p>
+          )}
           <p>It can be cleared later; certificates that are withdrawn stay withdrawn.</p>
         </>
       }
@@ -71,7 +74,7 @@ export function Quarantine({ batchId, code, isOut, touched, inHand, donorName }:
         <TextareaField
           name="reason"
           label="What is suspected?"
-          hint="It stands on the public page of certificates that are withdrawn. Name nobody."
+          hint="It is shown on the public page of each withdrawn certificate. Name nobody."
           rows={3}
           maxLength={500}
         />

@@ -19,7 +19,7 @@ export function PlanForm({ batchId, code, quantity }: { batchId: string; code: s
   const sampling = samplingFor({ quantity, programmed: false, level, aql })
   const says =
     sampling.how === 'all'
-      ? `So small a batch is tested whole: all ${quantity}.`
+      ? `A batch this small is tested in full: all ${quantity}.`
       : `Test ${sampling.sample} of ${quantity}; ${sampling.accept === 0 ? 'none' : `at most ${sampling.accept}`} may be bad.`
   return (
     <CommandForm
@@ -81,7 +81,7 @@ export function TestForm({ batchId, code }: { batchId: string; code: string }) {
       <TextField name="reader" label="With what?" hint="Meter, bridge, or by eye." maxLength={120} />
       <TextField name="symptom" label="What was seen on the bad ones" optional maxLength={500} />
       <PhotoField name="photoSha" label="Photograph" optional />
-      <SubmitButton kind="line">Keep it</SubmitButton>
+      <SubmitButton kind="line">Save the result</SubmitButton>
     </CommandForm>
   )
 }

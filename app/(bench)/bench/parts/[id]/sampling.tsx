@@ -24,7 +24,7 @@ export function Sampling({ card, code, quantity }: { card: Card; code: string; q
             {plan.verdict === 'rejected' && 'Test all of them, or quarantine the batch.'}
           </p>
         )}
-        {isEach && <p>Each has a tag and is inspected by itself: there is no sample of it.</p>}
+        {isEach && <p>Each piece has a tag and is inspected on its own, so there is no sample.</p>}
         <Belief card={card} />
         {!isEach && !plan && tested === 0 && untested > 0 && <PlanForm batchId={card.batchId} code={code} quantity={quantity} />}
         {!isEach && untested > 0 && <TestForm batchId={card.batchId} code={code} />}
@@ -35,7 +35,7 @@ export function Sampling({ card, code, quantity }: { card: Card; code: string; q
 
 /** What is known of those not tested: sentences with a chance in them. */
 function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor, small } }: { card: Card }) {
-  if (untested === 0) return <p>All that is not fitted was tested.</p>
+  if (untested === 0) return <p>Everything that is not fitted has been tested.</p>
   return (
     <>
       {small && tested === 0 && (
@@ -47,17 +47,17 @@ function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor,
       <p>
         Of the {untested} not tested, at least <b>{goodUntested}</b> are good, with 90 %.{' '}
         <span className="small quiet">
-          From {tested} tested with {bad} bad, if beforehand every share of bad ones was as likely as any other.
+          From {tested} tested with {bad} bad, if at the start every share of bad ones was equally likely.
         </span>
       </p>
       {needed > 0 && (
         <p>
-          Units still wait for {needed}.{' '}
+          Units are still waiting for {needed}.{' '}
           {toAskFor === 0
-            ? 'With 90 % there are enough good ones here.'
+            ? 'There are enough good ones here, with 90 % certainty.'
             : toAskFor === null
-              ? 'With so many bad ones no gift would be large enough: find another batch.'
-              : `To have them from this batch alone with 90 %, ask for ${toAskFor} more, or test more of what is here.`}
+              ? 'With this many bad ones no gift would be large enough: find another batch.'
+              : `To get them from this batch alone, with 90 % certainty, ask for ${toAskFor} more, or test more of what you have.`}
         </p>
       )}
     </>

@@ -12,11 +12,11 @@ import type { RootRouter } from '#doors/trpc/root'
 
 type NoticeView = inferRouterOutputs<RootRouter>['quarantine']['notices'][number]
 
-/** Whom to tell of a quarantine, or of its end, and who was told. */
+/** Who to tell of a quarantine, or of its end, and who was told. */
 export function WhomToTell({ notices, zone }: { notices: readonly NoticeView[]; zone: string }) {
   return (
-    <section className="stack close" aria-label="Whom to tell">
-      <h3>Whom to tell</h3>
+    <section className="stack close" aria-label="Who to tell">
+      <h3>Who to tell</h3>
       {notices.map((notice) => (
         <OneToTell key={notice.id} notice={notice} zone={zone} />
       ))}

@@ -73,7 +73,7 @@ function BuildTable({ design: { columns, units, name } }: { design: Design }) {
         <tr>
           <th scope="col">Unit</th>
           <th scope="col">Now</th>
-          <th scope="col">What is not there</th>
+          <th scope="col">What is missing</th>
         </tr>
       </thead>
       <tbody>
@@ -83,7 +83,7 @@ function BuildTable({ design: { columns, units, name } }: { design: Design }) {
               {tag}
             </th>
             <td data-label="Now">{buildable ? 'can be built' : 'waits'}</td>
-            <td data-label={buildable ? undefined : 'What is not there'}>
+            <td data-label={buildable ? undefined : 'What is missing'}>
               {!buildable && (
                 <ul className="plain-list small">
                   {columns.map(({ lineId, part, quantity, designators }) => {

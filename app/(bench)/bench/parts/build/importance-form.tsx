@@ -39,7 +39,7 @@ export function ImportanceForm({ units }: { units: { unitId: string; tag: string
         defaultValue="1"
         choices={IMPORTANCES.map((one) => ({ value: String(one), label: IMPORTANCE_WORDS[one] }))}
       />
-      <SubmitButton kind="line">Set it</SubmitButton>
+      <SubmitButton kind="line">Save</SubmitButton>
     </CommandForm>
   )
 }

@@ -41,13 +41,13 @@ export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean })
                 <td data-label="A week late">{lateOn}</td>
                 <td data-label="Misses the date">
                   {expectedOn > ready.lastUsefulDay ? (
-                    'comes too late as it is'
+                    'already comes too late'
                   ) : misses.length === 0 ? (
                     'no unit'
                   ) : (
                     <>
                       <b>{listWords(misses, 'and')}</b>
-                      {fewer < misses.length && `; planned anew, ${misses.length - fewer} could be built in their place`}
+                      {fewer < misses.length && `; with a new plan, ${misses.length - fewer} could be built instead`}
                     </>
                   )}
                 </td>
@@ -60,7 +60,7 @@ export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean })
       {undated.length > 0 && (
         <>
           <h3>When will these come?</h3>
-          <p className="small quiet">Promises without a day are not counted on.</p>
+          <p className="small quiet">Promises without a date are not counted.</p>
           {undated.map((line) => (
             <ExpectedForm key={line.giftId} line={line} />
           ))}
@@ -88,7 +88,7 @@ function ExpectedForm({ line: { giftId, donorName, quantity, what, isOnItsWay } 
         width="short"
         label={`${donorName}: ${quantity} × ${what}, ${isOnItsWay ? 'on its way' : 'promised'}`}
       />
-      <SubmitButton kind="line">Expect it then</SubmitButton>
+      <SubmitButton kind="line">Set the expected day</SubmitButton>
     </CommandForm>
   )
 }
@@ -118,12 +118,12 @@ function ReadyForm({ ready }: { ready: BuildPage['ready'] }) {
         <TextField
           name="benchDays"
           label="Days at the bench"
-          hint="From the last part to the certificate, soak included."
+          hint="From the last part to the certificate, including the soak."
           inputMode="numeric"
           width="code"
           defaultValue={String(ready.benchDays)}
         />
-        <SubmitButton kind="line">Keep it</SubmitButton>
+        <SubmitButton kind="line">Save</SubmitButton>
       </CommandForm>
     </details>
   )

@@ -25,8 +25,8 @@ export default async function BuildPage() {
       <Crumbs trail={[{ label: 'Parts', href: '/bench/parts' }]} />
       <h1>What can be built</h1>
       {units.length === 0 ? (
-        <EmptyState title="No unit lacks anything.">
-          <p>{build.full.length > 0 ? 'Every unit has all its parts.' : 'Make a run to a design, and its units stand here.'}</p>
+        <EmptyState title="No unit is short of anything.">
+          <p>{build.full.length > 0 ? 'Every unit has all its parts.' : 'Make a run of a design and its units appear here.'}</p>
         </EmptyState>
       ) : (
         <>
@@ -57,7 +57,10 @@ export default async function BuildPage() {
           {person.role === 'maker' && (
             <section className="sheet stack narrow" aria-labelledby="importance">
               <h2 id="importance">What comes first</h2>
-              <p>The most units come first, whichever they are. Between choices with as many units, those set first are built first.</p>
+              <p>
+                Building as many units as possible comes first. Between plans that build equally many, the units you put first are built
+                first.
+              </p>
               <ImportanceForm units={units.map(({ unitId, tag, importance }) => ({ unitId, tag, importance }))} />
             </section>
           )}

@@ -33,7 +33,7 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
             <tr key={part.id}>
               <th scope="row">
                 <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
-                {unread > 0 && <span className="small quiet"> {unread} in hand, not read yet</span>}
+                {unread > 0 && <span className="small quiet"> {unread} in hand, not yet read</span>}
                 {quarantined > 0 && <span className="small quiet"> {quarantined} in quarantine</span>}
               </th>
               <td className="num" data-label="Short">

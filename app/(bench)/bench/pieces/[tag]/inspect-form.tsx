@@ -47,7 +47,7 @@ export function InspectForm({ pieceId, tag, programmed }: { pieceId: string; tag
       label={`Inspect ${tag}`}
     >
       <TextField name="reader" label="With what?" hint="Reader 1, meter 2 or by eye." maxLength={120} />
-      <TextField name="symptom" label="What was seen" hint="As seen, without conclusion." optional maxLength={500} />
+      <TextField name="symptom" label="What was seen" hint="Only what you saw, without conclusions." optional maxLength={500} />
       <SelectField name="verdict" label="What you conclude" options={choices.map((value) => ({ value, label: value }))} />
       {programmed && (
         <>
@@ -57,9 +57,9 @@ export function InspectForm({ pieceId, tag, programmed }: { pieceId: string; tag
       )}
       <PhotoField name="photoSha" label="Photograph" optional />
       {refusal?.fields.confirmMix !== undefined && (
-        <CheckField name="confirmMix" label="It was erased: this is the same piece, and blank now" />
+        <CheckField name="confirmMix" label="It was erased: this is the same piece, now blank" />
       )}
-      <SubmitButton>Keep it</SubmitButton>
+      <SubmitButton>Save the inspection</SubmitButton>
     </CommandForm>
   )
 }

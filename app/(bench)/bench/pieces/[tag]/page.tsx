@@ -56,11 +56,11 @@ export default async function PiecePage({ params }: { params: Promise<{ tag: str
       )}
       {piece.verdict === 'reader uncertain' && (
         <Notice tone="doubt" title="One reader refused it">
-          <p>It counts as uncertain until a second reader says the same, or reads it.</p>
+          <p>It counts as uncertain until a second reader agrees, or reads it.</p>
         </Notice>
       )}
       <section className="sheet stack" aria-labelledby="said">
-        <h2 id="said">What was said of it</h2>
+        <h2 id="said">Inspections so far</h2>
         {inspections.length === 0 && <p className="quiet">Nobody has inspected it yet.</p>}
         {inspections.map((look) => (
           <div key={look.id} className="stack close">

@@ -52,7 +52,7 @@ function Answer({ problem }: { problem: ProblemView }) {
         router.refresh()
       }}
     >
-      <TextareaField name="words" label="Your answer" rows={3} hint="It goes to the buyer by mail and stands on their page." />
+      <TextareaField name="words" label="Your answer" rows={3} hint="It goes to the buyer by email and stands on their page." />
       <div>
         <SubmitButton>Answer</SubmitButton>
       </div>

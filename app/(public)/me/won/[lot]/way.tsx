@@ -9,7 +9,7 @@ export function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: nu
     if (mine.stage === 'no address') return <p>It is paid. Say where it goes, and it is packed.</p>
     return (
       <p>
-        {mine.packed} of {mine.items} things are in the parcel. You get a mail when it leaves.
+        {mine.packed} of {mine.items} things are in the parcel. You get an email when it leaves.
       </p>
     )
   }
