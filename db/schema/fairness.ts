@@ -33,6 +33,11 @@ export const retractionRequest = sqliteTable(
   (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
 )
 
+export const summedUp = sqliteTable('summed_up', {
+  lotId: text('lot_id').primaryKey(),
+  at: integer('at').notNull(),
+})
+
 export const reminder = sqliteTable(
   'reminder',
   {

@@ -20,6 +20,8 @@ export const letter = sqliteTable('letter', {
   lastError: text('last_error'),
   sealedCode: text('sealed_code'),
   sealedWords: text('sealed_words'),
+  attachedName: text('attached_name'),
+  sealedAttachment: text('sealed_attachment'),
 })
 
 export const request = sqliteTable('request', {

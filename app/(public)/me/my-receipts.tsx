@@ -5,7 +5,8 @@ import { knownKeys } from '#app/_trust/known-keys.ts'
 import { byHouse, keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { SaveFile } from '#app/_ui/save-file.tsx'
-import type { Receipt, ReceiptsFile } from '#sale/history/history.contract'
+import type { Receipt } from '#sale/history/history.contract'
+import { RECEIPTS_NAME, receiptsFile } from '#sale/history/receipts-file.rules'
 
 type Watch = { contradicted: string[]; unable: string | null; receipts: number; ofOthers: number }
 
@@ -22,8 +23,7 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
       (one) => own.has(aliasOf(one)) && !given.some(({ checkpoint }) => checkpoint === one.checkpoint),
     )
     const receipts = [...given, ...earlier]
-    const content: ReceiptsFile = { kind: 'tagstrip-receipts', version: 1, receipts }
-    return { fileName: 'receipts.json', type: 'application/json', text: JSON.stringify(content) }
+    return { fileName: RECEIPTS_NAME, type: 'application/json', text: receiptsFile(receipts) }
   }
   return (
     <section className="stack close" aria-labelledby="receipts">

@@ -39,6 +39,7 @@ export function chooseTables(all: readonly string[], openLots: readonly number[]
 
 /** A row as it is packed: what is secret in it is taken away. */
 export function packedRow<Row extends Record<string, unknown>>(table: string, row: Row, isSealed: boolean): Row {
-  if (table === 'letter') return { ...row, sealed_code: null, sealed_words: null, body: withoutKey(String(row.body)) }
+  if (table === 'letter')
+    return { ...row, sealed_code: null, sealed_words: null, sealed_attachment: null, body: withoutKey(String(row.body)) }
   return isSealed ? rowWithoutSealed(table, row) : row
 }

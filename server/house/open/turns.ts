@@ -2,7 +2,7 @@ import type Database from 'better-sqlite3'
 import { letter } from '#db/schema/index'
 import type { Dice } from '#kernel/dice'
 import type { Instant } from '#kernel/instant'
-import { sealWords } from '#people/outbox/sealed-words'
+import { sealAttachment, sealWords } from '#people/outbox/sealed-words'
 import { sealCode } from '#people/sign-in/sealed-code'
 import type { Recorded } from '#runtime/queue/queue'
 import type { Fact, Sight, Turn } from '#runtime/queue/turn'
@@ -21,12 +21,16 @@ export function openTurns(parts: { handle: Database.Database; dice: Dice; sight(
         facts.push({ ...one, seq: Number(lastInsertRowid), at: now })
         react(turn, one)
       },
-      post: ({ to, subject, body, code, forReader }) => {
+      post: ({ to, subject, body, code, forReader, attached }) => {
         const { db, keys } = turn
         const id = dice.id()
         const sealedCode = code === undefined ? null : sealCode(keys, id, code)
         const sealedWords = forReader === undefined ? null : sealWords(keys, id, forReader)
-        db.insert(letter).values({ id, at: now, recipient: to, subject, body, sealedCode, sealedWords, nextTryAt: now }).run()
+        const sealedAttachment = attached === undefined ? null : sealAttachment(keys, id, attached.text)
+        const sealed = { sealedCode, sealedWords, sealedAttachment }
+        db.insert(letter)
+          .values({ id, at: now, recipient: to, subject, body, ...sealed, attachedName: attached?.fileName ?? null, nextTryAt: now })
+          .run()
       },
     }
     return turn

@@ -40,6 +40,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   retraction_request: 'what a bidder asked',
   void_request: 'whose bids are in question',
   reminder: 'who follows what',
+  summed_up: 'which lots whoever bid on them was told of: nobody’s bid is copied',
   closing_hold: 'why clocks were stopped',
   letter: 'mail to real people',
   request: 'answers kept for forms that are sent twice, maxima among them',

@@ -4,14 +4,16 @@ import { MOST_TRIES } from './carrying.rules'
 import { withoutKey } from './gone-letter.rules'
 import * as store from './outbox.store'
 
-/** What waits in the outbox and what has gone. Neither a code nor the key of a donor's own page stands in a letter here. */
+/** What waits in the outbox and what has gone. Neither a code nor the key of a donor's own page stands in a letter here, nor what is attached to it. */
 export const readOutbox = (sight: Sight) =>
-  store.listLetters(sight.db).map(({ id, at, recipient, subject, body, sentAt, tries, lastError }) => ({
+  store.listLetters(sight.db).map(({ id, at, recipient, subject, body, attachedName, sentAt, tries, lastError }) => ({
     id,
     at,
     recipient,
     subject,
     body: withoutKey(body),
+    /** What goes with it, by its name alone: it is for the reader. */
+    attachedName,
     sentAt,
     tries,
     lastError,

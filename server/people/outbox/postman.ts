@@ -2,7 +2,7 @@ import { createTransport } from 'nodemailer'
 import type { letter } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
 import type { Queue } from '#runtime/queue/queue'
-import type { Sight } from '#runtime/queue/turn'
+import type { Keys, Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { codesGoodSince } from '../sign-in/code-life.rules'
 import { CODE_PLACE, openCode } from '../sign-in/sealed-code'
@@ -10,7 +10,7 @@ import { isRefusedForGood, MOST_TRIES, nextTryAt, replyOf } from './carrying.rul
 import { withoutKey } from './gone-letter.rules'
 import { mailServerOf } from './mail-server.rules'
 import * as store from './outbox.store'
-import { openWords } from './sealed-words'
+import { openAttachment, openWords } from './sealed-words'
 
 /** What stands at a letter from when it is given to the server until the answer is noted. */
 const NOT_KNOWN = 'It was given to the mail server, and whether it went is not known yet.'
@@ -54,6 +54,7 @@ export function openPostman(parts: {
         lastError: null,
         sealedCode: null,
         sealedWords: null,
+        sealedAttachment: null,
         body: withoutKey(one.body),
       }),
     )
@@ -69,8 +70,9 @@ export function openPostman(parts: {
       const { keys } = sight()
       const body = openWords(keys, one.id, one.body, one.sealedWords)
       const text = one.sealedCode === null ? body : body.replace(CODE_PLACE, openCode(keys, one.id, one.sealedCode))
+      const attachments = attachmentsOf(keys, one)
       // The id is the Message-ID: a letter that went out twice is one letter to the reader.
-      await transport.sendMail({ from, to: one.recipient, subject: one.subject, text, messageId: `<${one.id}@tagstrip>` })
+      await transport.sendMail({ from, to: one.recipient, subject: one.subject, text, attachments, messageId: `<${one.id}@tagstrip>` })
     } catch (reason) {
       // What a server answers often names the address, which belongs in no log: the maker reads it in the outbox.
       log.warn({ reply: replyOf(reason), letter: one.id }, 'a letter did not go')
@@ -129,3 +131,8 @@ export function openPostman(parts: {
     },
   }
 }
+
+const attachmentsOf = (keys: Keys, { id, attachedName, sealedAttachment }: typeof letter.$inferSelect) =>
+  attachedName === null || sealedAttachment === null
+    ? []
+    : [{ filename: attachedName, content: openAttachment(keys, id, sealedAttachment) }]

@@ -42,6 +42,8 @@ export interface Letter {
   code?: string
   /** Words for its reader alone, such as their maximum; in the body a sign stands in their place. Kept sealed in the same way. */
   forReader?: string
+  /** A file for its reader alone, kept sealed in the same way. */
+  attached?: { fileName: string; text: string }
 }
 
 /** Enough to change something: what a command is given, inside its savepoint. */

@@ -158,6 +158,19 @@ describe('the postman', () => {
     expect(stage.letters()).toMatchObject([{ body: `Your maximum of ${READER_PLACE} stands.`, sealedWords: null }])
   })
 
+  it('carries what is attached as a file, and keeps its name alone', async () => {
+    const attached = { fileName: 'receipts.json', text: '{"amountMinor":74387}' }
+    await stage.command((turn) => turn.post({ to: 'ase@dahl.example', subject: 'Your bids', body: 'The day is over.', attached }))
+    expect(JSON.stringify(stage.letters())).not.toContain('74387')
+    await postman.carry()
+    expect(came[0]?.words).toContain('The day is over.')
+    expect(came[0]?.words).toMatch(/Content-Type: application\/json; name=receipts\.json/)
+    const [, coded = ''] = /filename=receipts\.json\n\n([A-Za-z0-9+/=\n]+)/.exec(came[0]?.words ?? '') ?? []
+    expect(Buffer.from(coded, 'base64').toString()).toBe(attached.text)
+    expect(stage.letters()).toMatchObject([{ attachedName: 'receipts.json', sealedAttachment: null }])
+    expect(await outbox()).toMatchObject([{ attachedName: 'receipts.json' }])
+  })
+
   it('takes codes before all other mail', async () => {
     for (let n = 0; n < 40; n++) await write('ase@dahl.example', `Number ${n}`)
     stage.clock.pass(MINUTE)

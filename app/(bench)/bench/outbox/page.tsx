@@ -36,6 +36,12 @@ export default async function OutboxPage() {
             To {letter.recipient}, <When at={letter.at} zone={zone} />
           </p>
           <p style={{ whiteSpace: 'pre-line' }}>{letter.body}</p>
+          {letter.attachedName !== null && (
+            <p className="small quiet">
+              Attached: {letter.attachedName}, for its reader alone.{' '}
+              {letter.sentAt === null ? 'It waits sealed, and cannot be opened here.' : 'It went with the letter, and is not kept here.'}
+            </p>
+          )}
           {letter.lastError && letter.sentAt === null && (
             <>
               <p className="small">

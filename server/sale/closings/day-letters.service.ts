@@ -1,0 +1,72 @@
+import { dayOf, nextDayAt } from '#kernel/civil'
+import type { Instant } from '#kernel/instant'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { findPerson } from '#people/people/people.service'
+import type { Sweep } from '#runtime/queue/ticker'
+import type { Sight, Turn } from '#runtime/queue/turn'
+import { type AliasRow, listAliases } from '../bidders/aliases.service'
+import { answerOf, listBidsOfPerson } from '../bids/bids.service'
+import type { Receipt } from '../history/history.contract'
+import { RECEIPTS_NAME, receiptsFile } from '../history/receipts-file.rules'
+import { type DayEnd, dayLetter } from '../letters/day-words.rules'
+import { getLotRowById, type LotRow } from '../lots/lots.service'
+import * as store from './day-letters.store'
+
+/**
+ * The letter of the day: one to everybody who bid, of all lots that ended, with the receipts of all their bids. It goes when
+ * no lot is to close on that day any more, or with the end of the day where one was held over it. Each lot stands in one alone.
+ */
+export const dayLettersSweep: Sweep = {
+  name: 'letters of the day',
+  nextAt: dueAt,
+  run: (turn) => {
+    const due = dueAt(turn)
+    if (due !== null && due <= turn.now) writeDayLetters(turn)
+  },
+}
+
+function dueAt(sight: Sight): Instant | null {
+  const ended = store.listNotSummedUp(sight.db).map(({ endedAt }) => endedAt ?? 0)
+  if (ended.length === 0) return null
+  const { zone } = getCampaign(sight)
+  const last = Math.max(...ended)
+  const isToday = ({ state, closesAt }: Pick<LotRow, 'state' | 'closesAt'>) =>
+    state === 'held' || (closesAt !== null && dayOf(closesAt, zone) === dayOf(last, zone))
+  return store.listToEnd(sight.db).some(isToday) ? nextDayAt(last, zone) : last
+}
+
+function writeDayLetters(turn: Turn): void {
+  const rows = store.listNotSummedUp(turn.db).map(({ id }) => getLotRowById(turn, id))
+  const ends = new Map<string, DayEnd[]>()
+  for (const row of rows) {
+    for (const alias of listAliases(turn, row.id)) ends.set(alias.personId, [...(ends.get(alias.personId) ?? []), endFor(alias, row)])
+    store.markSummedUp(turn.db, row.id, turn.now)
+  }
+  const { zone, currency } = getCampaign(turn)
+  const day = dayOf(Math.max(...rows.map(({ endedAt }) => endedAt ?? 0)), zone)
+  for (const [personId, lots] of ends) {
+    const to = findPerson(turn, personId)?.email
+    if (!to) continue
+    const receipts = receiptsOf(turn, personId)
+    const attached = receipts && { fileName: RECEIPTS_NAME, text: receiptsFile(receipts) }
+    const words = dayLetter({ day, currency, publicUrl: turn.publicUrl, lots, receipts: receipts?.length ?? null })
+    turn.post({ to, ...words, ...(attached && { attached }) })
+  }
+}
+
+function endFor({ personId, voidedAt }: AliasRow, row: LotRow): DayEnd {
+  const about = { number: row.number, title: row.terms?.sale.title ?? row.title }
+  if (row.state === 'withdrawn') return { ...about, is: 'withdrawn', reason: row.endReason ?? '' }
+  if (voidedAt !== null) return { ...about, is: 'voided' }
+  if (row.hammerMinor === null) return { ...about, is: 'unsold' }
+  return { ...about, is: row.winnerPersonId === personId ? 'won' : 'lost', hammerMinor: row.hammerMinor }
+}
+
+/** Null where what is kept of a bid is damaged: the letter says so, and goes all the same. */
+function receiptsOf(sight: Sight, personId: string): Receipt[] | null {
+  try {
+    return listBidsOfPerson(sight, personId).map((bid) => answerOf(bid).receipt)
+  } catch {
+    return null
+  }
+}
