@@ -13,7 +13,7 @@ export default async function LotsPage() {
       <div className="page stack">
         <h1>Nothing is set up yet</h1>
         <EmptyState
-          title="There is no campaign in this house."
+          title="There is no campaign here yet."
           action={
             <Link prefetch={false} href="/bench/campaign">
               Set one up

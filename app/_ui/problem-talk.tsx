@@ -12,20 +12,20 @@ import { When } from './when'
 const TONES: Record<ProblemState, Tone> = {
   'first answer due': 'doubt',
   'first answer late': 'bad',
-  'waits for us': 'doubt',
-  'waits for the buyer': 'plain',
+  'waiting for us': 'doubt',
+  'waiting for the buyer': 'plain',
   closed: 'ok',
 }
 
 const FOR_BUYER: Record<ProblemState, string> = {
   'first answer due': 'Waits for a first answer',
   'first answer late': 'The first answer is late',
-  'waits for us': 'Waits for the bench',
-  'waits for the buyer': 'Waits for you',
+  'waiting for us': 'Waiting for us',
+  'waiting for the buyer': 'Waiting for you',
   closed: 'Closed',
 }
 
-const ENDS = { replaced: 'A part was replaced.', refunded: 'Money goes back.', explained: 'It was explained.' } as const
+const ENDS = { replaced: 'A part was replaced.', refunded: 'The money is refunded.', explained: 'It was explained.' } as const
 
 export interface ProblemTalkProps {
   problem: ProblemView

@@ -15,7 +15,7 @@ test('a fault is searched with the help of the ranking, found, mended and closed
 
   // The machine is taken up by its tag here as well, and the check that tells most is at hand.
   await page.getByLabel('Tag on the machine').fill(TAG)
-  await page.getByRole('button', { name: 'Take it up' }).click()
+  await page.getByRole('button', { name: 'Start work' }).click()
   await expect(page.getByRole('img', { name: /^What feeds what, each block as dark as it is suspected/ })).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'where-to-look-next', info.project.name)
@@ -31,14 +31,14 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   await expect(page.getByRole('region', { name: 'What was seen' })).toContainText('taken while searching')
 
   // It cannot be closed while the check still fails: first the cure.
-  await page.getByRole('heading', { name: 'It is found: close the fault' }).click()
+  await page.getByRole('heading', { name: 'Found it: close the fault' }).click()
   const close = page.getByRole('form', { name: 'Close the fault' })
   await close.getByLabel('What was changed').fill('A bridge beside C10 taken away')
   await close.getByLabel('Minutes it took').fill('an hour')
   await close.getByRole('button', { name: 'Close the fault' }).click()
   await expect(close.getByLabel('Minutes it took')).toHaveAccessibleDescription(/as a whole number such as 45/)
   await close.getByLabel('Minutes it took').fill('35')
-  await close.getByLabel('In which block').selectOption('input filter')
+  await close.getByLabel('Which block it was in').selectOption('input filter')
   await close.getByRole('button', { name: 'Close the fault' }).click()
   await expect(close.getByText(/^F19 still fails\. Enter the change as a rework/).first()).toBeVisible()
 
@@ -46,7 +46,7 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   const rework = page.getByRole('form', { name: 'Rework' })
   await rework.getByLabel('What was wrong').fill('A bridge of solder beside C10')
   await rework.getByLabel('What was changed to mend it').fill('The bridge taken away')
-  await rework.getByLabel('At which positions').fill('C10')
+  await rework.getByLabel('Positions').fill('C10')
   await rework.getByRole('button', { name: 'Show what it undoes' }).click()
   await expect(rework.getByRole('status').filter({ hasText: 'F19' })).toBeVisible()
   await rework.getByRole('button', { name: 'Enter the rework' }).click()

@@ -22,7 +22,7 @@ const rows: Row[] = parse(readFileSync(join(DESIGNS, 'tidemill-lc6-checklist.csv
 /** The check that is at hand: its key, and whether it waits for a reading or to be released. */
 export async function atHand(page: Page): Promise<{ check: string; does: 'read' | 'release' } | null> {
   const form = page.getByRole('form', { name: /^(Reading of|Release) / })
-  const nothing = page.getByRole('heading', { name: /^(Every check stands|Nothing can be taken now)$/ })
+  const nothing = page.getByRole('heading', { name: /^(Every check has passed|Nothing can be taken now)$/ })
   await expect(form.or(nothing).first()).toBeVisible()
   // Read in one look: asking whether the form is there and then for its name would wait for a form that has just gone.
   const [name] = await form.evaluateAll((forms) => forms.map((one) => one.getAttribute('aria-label') ?? ''))
@@ -52,7 +52,7 @@ export async function enter(page: Page, check: string, entry = usual(check)): Pr
   if (row?.kind === 'match') {
     await form.getByLabel('File that was read back').setInputFiles(join(DESIGNS, 'images', 'tidemill-lc6-controller.hex'))
     await expect(form.getByLabel('Its SHA-256')).toHaveValue(/^[0-9a-f]{64}$/)
-    await form.getByRole('button', { name: 'Keep the reading' }).click()
+    await form.getByRole('button', { name: 'Save the reading' }).click()
     return
   }
   const box = form.getByLabel(/^(On the meter|Count|Faults)/)

@@ -81,7 +81,7 @@ test('all overlays stand on one page with their addresses, drawn from one stream
   await expect(host.getByText('All clocks stand still')).toBeVisible()
   await expect(host.getByText(/Sold for/)).toBeVisible()
   await host.getByLabel('Second zone of the next lots').fill('Nowhere/Land')
-  await expect(host.getByText('That is no time zone')).toBeVisible()
+  await expect(host.getByText('That is not a time zone')).toBeVisible()
   await host.getByLabel('Second zone of the next lots').fill('Asia/Tokyo')
   await expect(host.getByRole('textbox', { name: 'Address of “next”' })).toHaveValue(/\?zone=Asia%2FTokyo#/)
   await expectAccessible(host)

@@ -80,7 +80,7 @@ test('the buyer measures at home, compares, and shares it with the maker', async
   await page.goto(`${house.url}/units/TERN-02/home?box=${code}`)
   const first = page.getByRole('textbox', { name: /What does your meter show/ }).first()
   await first.fill('1')
-  await expect(page.getByText(/Write every digit that your meter shows/)).toBeVisible()
+  await expect(page.getByText(/Write every digit your meter shows/)).toBeVisible()
   await first.fill('1.96')
   await expect(page.getByText(/1 of 5 compared/)).toBeVisible()
   await expectAccessible(page)

@@ -18,7 +18,7 @@ test('two people at one unit: what one has half typed stays when the other’s r
     await stepInto(page, house, name)
     await page.goto(`${house.url}/bench/units/${TAG}`)
     await page.getByLabel('Tag on the machine').fill(TAG)
-    await page.getByRole('button', { name: 'Take it up' }).click()
+    await page.getByRole('button', { name: 'Start work' }).click()
     expect(await atHand(page)).toEqual({ check: 'C12', does: 'read' })
   }
   const box = maker.getByRole('form', { name: 'Reading of C12' }).getByLabel('On the meter')
@@ -65,7 +65,7 @@ test('the next revision is written in the editor, and a unit in progress is told
   await page.getByRole('button', { name: /^C7 / }).click()
   await page.getByLabel('Lower limit').fill('-2 %')
   await page.getByLabel('Upper limit').fill('2 %')
-  await expect(page.getByLabel('Upper limit')).toHaveAccessibleDescription(/Write with a sign/)
+  await expect(page.getByLabel('Upper limit')).toHaveAccessibleDescription(/Write how far it is off the nominal/)
   await page.getByLabel('Upper limit').fill('+2 %')
   await page.getByLabel('Checks it needs first').fill('C10')
   await expect(page.getByLabel('Checks it needs first')).toHaveAccessibleDescription(
@@ -75,7 +75,7 @@ test('the next revision is written in the editor, and a unit in progress is told
   await shoot(page, 'editor', info.project.name)
   await page.getByLabel('Checks it needs first').fill('C6')
   await page.reload()
-  await expect(page.getByText('What you had begun is here again')).toBeVisible()
+  await expect(page.getByText('Your unfinished revision is back')).toBeVisible()
   await page.getByRole('button', { name: /^C7 / }).click()
   await expect(page.getByLabel('Lower limit')).toHaveValue('-2 %')
 
@@ -105,9 +105,9 @@ test('the next revision is written in the editor, and a unit in progress is told
   await page.getByRole('link', { name: 'Copperbeech V1' }).last().click()
   await page.getByRole('link', { name: 'Write the next revision' }).click()
   const checks = page.getByRole('region', { name: 'Checklist' })
-  await checks.getByText('Take the rows from a CSV file').click()
+  await checks.getByText('Read the rows from a CSV file').click()
   await checks.getByLabel('File').setInputFiles(file)
-  await checks.getByRole('button', { name: 'Take these rows' }).click()
+  await checks.getByRole('button', { name: 'Use these rows' }).click()
   await expect(checks.getByRole('button', { name: /^C7 .*11\.7 to 12\.3/ })).toBeVisible()
   await expect(page.getByText(/checks over \d+ blocks, and nothing is wrong/)).toBeVisible()
 })

@@ -129,7 +129,7 @@ test('a rehearsal plays the rest of the day on a copy, and touches nothing', asy
   expect(await mark()).toContain('REHEARSAL')
   await shoot(inside, 'the-day-rehearsed-host', info.project.name, false)
 
-  await expect(maker.getByRole('heading', { name: 'What came of it' })).toBeVisible({ timeout: 120_000 })
+  await expect(maker.getByRole('heading', { name: 'How it went' })).toBeVisible({ timeout: 120_000 })
   await expect(maker.getByRole('table', { name: /Rehearsed from/ })).toContainText('Lot 5')
   await shoot(maker, 'the-day-rehearsed', info.project.name)
   expect(await lotsOf(house)).toEqual(before)

@@ -46,7 +46,7 @@ test('the campaign is closed out: the statement, the letters, the pack, and the 
   await expect(result).toHaveCount(0)
   await closeOut(page, house)
   await expect(point(page, 'All lots have ended')).toContainText('Done.')
-  await expect(point(page, 'The statement comes out')).toContainText('Done.')
+  await expect(point(page, 'The statement balances')).toContainText('Done.')
   await expect(point(page, 'Every lot is paid, or its sale has ended')).toContainText(/is still owed/)
   await expectAccessible(page)
   await shoot(page, 'the-end', info.project.name)
@@ -109,7 +109,7 @@ test('every donor is told once, and contact data is shown before it is deleted',
   await shoot(page, 'the-end-letters', info.project.name)
   await send.click()
   await page.getByRole('button', { name: 'Send them' }).click()
-  await expect(page.getByText('Everybody has been told who can be.')).toBeVisible()
+  await expect(page.getByText('Everybody who can be told has been told.')).toBeVisible()
   await expect(page.getByText(/Told on \d{4}-/).first()).toBeVisible()
 
   await closeOut(page, house, '/contacts')

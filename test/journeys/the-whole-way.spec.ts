@@ -60,10 +60,10 @@ test('2. the maker sees what that unblocked, fits, works down the checklist thro
 
   await page.goto(`${house.url}/bench/units/${TAG}`)
   await page.getByLabel('Tag on the machine').fill('WREN-03')
-  await page.getByRole('button', { name: 'Take it up' }).click()
+  await page.getByRole('button', { name: 'Start work' }).click()
   await expect(page.getByRole('link', { name: 'Go to WREN-03' })).toBeVisible()
   await page.getByLabel('Tag on the machine').fill(TAG)
-  await page.getByRole('button', { name: 'Take it up' }).click()
+  await page.getByRole('button', { name: 'Start work' }).click()
   await fitPart(page, /Seven-segment digit/)
 
   const taken: string[] = []
@@ -80,7 +80,7 @@ test('2. the maker sees what that unblocked, fits, works down the checklist thro
       await fitPart(page, /Sink driver/)
     if (now.check === 'D10' && (await page.getByRole('region', { name: /^Fit/ }).locator('summary').count()) > 0)
       await fitPart(page, /Controller/)
-    if (now.does === 'release') await page.getByRole('button', { name: 'Let the work go on' }).click()
+    if (now.does === 'release') await page.getByRole('button', { name: 'Release it' }).click()
     else if (now.check === 'D15' && !taken.includes('D15')) {
       await enter(page, 'D15', '18.2')
       await expect(page.getByText('Failed').first()).toBeVisible()
@@ -92,7 +92,7 @@ test('2. the maker sees what that unblocked, fits, works down the checklist thro
   }
   expect(taken).toContain('D26')
   expect(taken.filter((check) => check === 'D15').length).toBeGreaterThanOrEqual(2)
-  await expect(page.getByRole('heading', { name: 'Every check stands' })).toBeVisible()
+  await expect(page.getByRole('heading', { name: 'Every check has passed' })).toBeVisible()
   await expectAccessible(page)
 })
 
@@ -100,7 +100,7 @@ async function rework(page: Page): Promise<void> {
   const form = page.getByRole('form', { name: 'Rework' })
   await form.getByLabel('What was wrong').fill('R4 was 100 Ω instead of 150 Ω')
   await form.getByLabel('What was changed to mend it').fill('R4 replaced')
-  await form.getByLabel('At which positions').fill('R4')
+  await form.getByLabel('Positions').fill('R4')
   await form.getByLabel('It was swapped for another').check()
   await form.getByRole('button', { name: 'Show what it undoes' }).click()
   await expect(form.getByText(/It undoes \d+ readings/)).toBeVisible()
@@ -211,8 +211,8 @@ async function register(page: Page, house: RunningHouse, name: string, country: 
   await page.getByRole('button', { name: 'Sign in' }).click()
   await page.waitForURL(/\/paddle/)
   await page.getByLabel('Your name').fill(name)
-  await page.getByLabel('Where it would go').selectOption(country)
-  await page.getByLabel('I am not connected with the sale').check()
+  await page.getByLabel('Where we would send it').selectOption(country)
+  await page.getByLabel('I have no connection with the sale').check()
   await page.getByRole('button', { name: 'Take a paddle' }).click()
   await expect(page.getByText(/tick that you accept/).first()).toBeVisible()
   await page.getByLabel(/I have read the rules/).check()

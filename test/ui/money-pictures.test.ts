@@ -85,10 +85,10 @@ describe('the forecast in words', () => {
   it('says when it is guessing, and on what each lot rests', () => {
     expect(sayDoubts(found(25_000))).toEqual([
       'More than half of what is still expected is a guess.',
-      'Nobody has bid on lot 1: only the estimate speaks.',
-      'For lot 3 there is no spread, so the range is too narrow.',
-      'Nothing is known of lot 2: left out.',
-      'Not reckoned with, still a draft: lot 9.',
+      'Nobody has bid on lot 1: there is only the estimate to go by.',
+      'For lot 3 there is no low and high estimate, so the range is too narrow.',
+      'Nothing is known about lot 2: left out.',
+      'Not counted, still a draft: lot 9.',
     ])
     expect(sayBasis({ basis: 'passed', hasBid: true })).toContain('has passed the estimate')
   })

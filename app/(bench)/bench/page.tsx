@@ -29,14 +29,14 @@ export default async function RackPage() {
       <h1>The rack</h1>
       {runs.length === 0 ? (
         <EmptyState
-          title="No unit has been begun yet."
+          title="No unit has been started yet."
           action={
             <Link className="button" href="/bench/designs">
               Go to the designs
             </Link>
           }
         >
-          Import a design, then make a run of it: its units hang here.
+          Import a design, then make a run of it: its units appear here.
         </EmptyState>
       ) : (
         <div className={styles.rack}>

@@ -51,7 +51,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
           {frame.state === 'ready' ? (
             <p className="small">
               {frame.closesAt === null ? (
-                'Its closing is not planned yet.'
+                'Its closing time is not set yet.'
               ) : (
                 <>
                   Closes <When at={frame.closesAt} zone={zone} />

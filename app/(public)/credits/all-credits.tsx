@@ -16,7 +16,7 @@ export function AllCredits({ initial }: { initial: CampaignCredits }) {
   if (credits.all.names.length === 0 && credits.all.friends === 0) {
     return (
       <EmptyState title="Nobody is named here yet.">
-        <p>Everyone whose gift is in a machine, or helped to make one, stands here, if they agreed to it.</p>
+        <p>Everyone whose gift is in a machine, or helped to make one, is named here if they agreed to it.</p>
       </EmptyState>
     )
   }
@@ -39,7 +39,7 @@ export function AllCredits({ initial }: { initial: CampaignCredits }) {
               <li key={number}>
                 <Tag code={`Lot ${number} · ${unit}`} href={`/credits/lots/${number}`}>
                   <p>{title}</p>
-                  <p className="small">{line || 'Nobody behind it is named here.'}</p>
+                  <p className="small">{line || 'Nobody is named here for it.'}</p>
                 </Tag>
               </li>
             ))}
@@ -48,7 +48,7 @@ export function AllCredits({ initial }: { initial: CampaignCredits }) {
       )}
       <TextToCopy text={credits.text} address="/credits" />
       <p className="small">
-        Have you given something? Say whether and as what you are named on <Link href="/yours">your own page</Link>.
+        Have you given something? Say whether and how you are named on <Link href="/yours">your own page</Link>.
       </p>
     </>
   )

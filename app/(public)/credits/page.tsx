@@ -14,8 +14,7 @@ export default async function CreditsPage() {
       {credits ? (
         <>
           <p>
-            These machines were made from gifts. Everyone stands here by name, with the same weight for a case, a chip or an afternoon’s
-            help.
+            These machines were made from gifts. Everyone is listed by name, with the same weight for a case, a chip or an afternoon’s help.
           </p>
           <AllCredits initial={credits} />
         </>

@@ -11,7 +11,7 @@ export function TextToCopy({ text, address }: { text: string; address: string })
       await navigator.clipboard.writeText(text)
       setSaid('Copied.')
     } catch {
-      setSaid('This browser does not let the page copy. Mark the text and copy it by hand.')
+      setSaid('This browser does not let the page copy. Select the text and copy it yourself.')
     }
   }
   return (

@@ -15,7 +15,7 @@ export default async function DemoPage() {
       <h1>Step into a role</h1>
       <p>
         <b>This is a demo.</b> Everything in it is invented: the cause, the people, the machines and the money. Only here can anybody step
-        into a role; a real campaign is signed in to with a code by email.
+        into a role; in a real campaign you sign in with a code by email.
       </p>
       <StepInto people={people} />
     </div>

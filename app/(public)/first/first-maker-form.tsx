@@ -24,8 +24,8 @@ export function FirstMakerForm() {
   if (!token)
     return (
       <p>
-        This page is opened by the link that the house prints at its first start, whole and with script. Look for it where you ran the start
-        command; it is good for an hour, and the next start prints another.
+        Open this page with the whole link that the house prints when it first starts, in a browser that runs scripts. Look for it where you
+        ran the start command; it is good for an hour, and the next start prints another.
       </p>
     )
   return (
@@ -35,7 +35,7 @@ export function FirstMakerForm() {
       refusal={refusal}
       onDone={() => window.location.assign('/bench/campaign')}
     >
-      <p>You will run this campaign: set it up, build, test and open lots. Later you sign in with a code sent to this address.</p>
+      <p>You will run this campaign: set it up, build, test and open lots. After this you sign in with a code sent to this address.</p>
       <TextField name="name" label="Your name" autoComplete="name" />
       <TextField name="email" label="Your email address" type="email" autoComplete="email" inputMode="email" />
       <SubmitButton>Become the maker</SubmitButton>

@@ -28,12 +28,12 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         {lot.hasWon && (
           <p>
             <Link prefetch={false} href={`/me/won/${lot.number}`}>
-              Pay it, say where it goes, follow it
+              Pay, say where to send it, and track it
             </Link>
           </p>
         )}
         <p className="small quiet">
-          Your alias here is {lot.alias}.{lot.isInEitherOr && ' It stands in an either-or, and is counted with that.'}
+          Your alias here is {lot.alias}.{lot.isInEitherOr && ' It is part of an either-or and is counted with that.'}
         </p>
         <WhatYouSaid lot={lot} zone={zone} />
       </div>

@@ -29,21 +29,21 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
     <section className="stack close" aria-labelledby="receipts">
       <h2 id="receipts">Your receipts</h2>
       {watch?.contradicted.map((words) => (
-        <Notice key={words} tone="bad" live="alert" title="The house shows another history than it showed you">
+        <Notice key={words} tone="bad" live="alert" title="The house shows a different history from the one it showed you">
           <p>{words}</p>
         </Notice>
       ))}
       {watch !== null && watch.ofOthers > 0 && (
-        <Notice tone="doubt" title="Some receipts on this device are of another house">
+        <Notice tone="doubt" title="Some receipts on this device are from another house">
           <p>
             {watch.ofOthers} of them {watch.ofOthers === 1 ? 'is' : 'are'} signed by no key that this house publishes now, so nothing here
-            can continue or contradict them. Another house stood at this address when you were given them, or this one no longer names the
-            key that it had: ask the maker which, and keep them.
+            can continue or contradict them. Either another house was at this address when you were given them, or this one no longer
+            publishes its old key: ask the maker which, and keep them.
           </p>
         </Notice>
       )}
       <p role="status">
-        {watch === null && 'Holding them against the histories that the house shows now…'}
+        {watch === null && 'Comparing them with the histories the house shows now…'}
         {watch !== null &&
           watch.contradicted.length === 0 &&
           watch.unable === null &&
@@ -54,8 +54,8 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
         <SaveFile ask={file}>Save my receipts</SaveFile>
       </p>
       <p className="small quiet">
-        With that file <a href="/check">the checking page</a> opens your own maxima, before the end of a lot and after it, and finds a
-        history that leaves one of your bids out. Whoever has the file can read your maxima.
+        With that file <a href="/check">the checking page</a> can open your own maxima, before and after a lot ends, and find a history that
+        leaves out one of your bids. Whoever has the file can read your maxima.
       </p>
     </section>
   )

@@ -43,13 +43,13 @@ export default async function MyBidsPage() {
       )}
       <p>
         <Link prefetch={false} href="/me/either-or">
-          {mine.eitherOrs.length === 0 ? 'Bid on either one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
+          {mine.eitherOrs.length === 0 ? 'Bid on one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
         </Link>
       </p>
       {offers.length > 0 && (
         <p>
           <Link prefetch={false} href="/me/offers">
-            {asked > 0 ? 'A lot is offered to you: answer it' : 'What was offered to you'}
+            {asked > 0 ? 'A lot is offered to you: answer it' : 'Offers made to you'}
           </Link>
         </p>
       )}
@@ -62,13 +62,13 @@ export default async function MyBidsPage() {
             </Link>
           }
         >
-          What you bid, and the most it can cost you, will stand here. Nobody else sees it.
+          Your bids, and the most they can cost you, will appear here. Nobody else sees them.
         </EmptyState>
       ) : (
         <>
           <FollowLots shown={mine.lots.map(({ number, state, standingMinor, closesAt }) => ({ number, state, standingMinor, closesAt }))} />
           <p className="sheet">
-            The most that all of it can cost you today, postage included: <b>{show(mine.mostMinor)}</b>
+            The most it can all cost you today, including postage: <b>{show(mine.mostMinor)}</b>
           </p>
           {mine.lots.map((lot) => (
             <MyLotSheet key={lot.number} lot={lot} zone={campaign.zone} country={paddle ? countryName(paddle.country) : ''} />

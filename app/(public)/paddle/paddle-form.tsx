@@ -52,13 +52,13 @@ export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onw
       <TextField
         name="name"
         label="Your name"
-        hint="Seen by the staff only."
+        hint="Only the staff see it."
         autoComplete="name"
         defaultValue={name.includes('@') ? '' : name}
       />
       <SelectField
         name="country"
-        label="Where it would go"
+        label="Where we would send it"
         hint="The country decides postage, and whether a lot can be sent at all."
         defaultValue={country}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
@@ -66,13 +66,13 @@ export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onw
       <RadioGroup
         name="kind"
         label="Are you connected with this sale?"
-        hint="Whoever is connected with a lot cannot bid on it; having given something is no hindrance. Seen by the maker only."
+        hint="You cannot bid on a lot you are connected with; having given something is no obstacle. Only the maker sees this."
         choices={DISCLOSURE_KINDS.map((value) => ({ value, label: CONNECTIONS[value] }))}
         defaultValue={disclosed ?? undefined}
       />
       <TextField name="words" label="If so, how?" optional />
       <CheckField name="acceptsRules" label="I have read the rules of sale and accept them." />
-      <SubmitButton>{hasPaddle ? 'Keep these' : 'Take a paddle'}</SubmitButton>
+      <SubmitButton>{hasPaddle ? 'Save' : 'Take a paddle'}</SubmitButton>
     </CommandForm>
   )
 }

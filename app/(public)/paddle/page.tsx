@@ -21,7 +21,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
         <h1>Your paddle</h1>
         <p>
           {campaign
-            ? `You are signed in as ${person.role}. The staff of this sale cannot bid in it; bidding needs another email address.`
+            ? `You are signed in as ${person.role}. The staff of this sale cannot bid in it; to bid you need another email address.`
             : 'There is no sale to bid in yet.'}
         </p>
       </div>
@@ -31,20 +31,20 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
   return (
     <div className="page stack">
       <h1>{mine.paddle ? `Your paddle is number ${mine.paddle.number}` : 'Take a paddle'}</h1>
-      <p>A paddle is your number in this sale. Beside your bids stands a random sign for each lot, never your name.</p>
+      <p>A paddle is your number in this sale. Your bids are shown under a random alias for each lot, never under your name.</p>
       <section className="sheet stack">
         <h2>Rules of sale, in short</h2>
         <ul>
           <li>A bid is a promise to pay up to what you wrote. It cannot be taken back.</li>
-          <li>You pay one step over the next bidder, and never more than you wrote. Postage comes on top and is shown with the bid.</li>
+          <li>You pay one step over the next bidder, and never more than you wrote. Postage is added and is shown with the bid.</li>
           <li>{lateBidRule({ windowMs: campaign.lateWindowSeconds * SECOND, addsMs: campaign.lateAddsSeconds * SECOND })}</li>
           <li>
             {campaign.causeName} receives {campaign.causeShareBp / 100} % of each hammer price. The seller is{' '}
             {campaign.sellerName || 'not named yet'}.
           </li>
-          <li>{campaign.cancelWords || 'How a sale can be cancelled stands on each lot before it opens.'}</li>
+          <li>{campaign.cancelWords || 'Each lot says how its sale can be cancelled before it opens.'}</li>
           <li>
-            Machines are made by hand from given parts. Read the record and the cautions; local rules for electrical goods come first.
+            Machines are made by hand from donated parts. Read the record and the cautions; local rules for electrical goods come first.
           </li>
         </ul>
       </section>

@@ -26,8 +26,8 @@ export default async function RaisedPage() {
       <section className="stack close" aria-labelledby="counts">
         <h2 id="counts">What counts</h2>
         <p>
-          {causeName || 'The cause'} receives {causeShareBp / 100} % of each hammer price; postage never counts, and costs come after. A bid
-          under a reserve that is not reached counts nothing.
+          {causeName || 'The cause'} receives {causeShareBp / 100} % of each hammer price; postage never counts, and costs are not deducted.
+          A bid below an unmet reserve does not count.
         </p>
         {giftMinor > 0 && <p>{show(giftMinor)} of it are gifts of money.</p>}
         {matchedMinor > 0 && <p>{show(matchedMinor)} of it is matched giving: promised for what the lots and gifts bring, up to a cap.</p>}
@@ -38,7 +38,7 @@ export default async function RaisedPage() {
           <Link prefetch={false} href="/">
             The lots
           </Link>{' '}
-          · <a href="/proceeds.json">The same for a machine</a>
+          · <a href="/proceeds.json">The same for machines</a>
         </p>
       </section>
     </div>

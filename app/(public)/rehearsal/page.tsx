@@ -12,7 +12,7 @@ export default async function RehearsalDoorPage() {
     <div className="page narrow stack">
       <h1>Step into the rehearsal</h1>
       <p>
-        This is a copy of the campaign on which the day is played. Bid, hold, let things go wrong: nothing of it is real, and it is deleted
+        This is a copy of the campaign for playing through the day. Bid, hold, let things go wrong: none of it is real, and it is deleted
         afterwards.
       </p>
       <StepIn />

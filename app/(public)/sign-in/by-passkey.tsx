@@ -27,7 +27,7 @@ export function ByPasskey({ publicUrl, onward }: { publicUrl: string; onward?: s
           // A whole page load: every part of the next page is rendered for who has just signed in.
           onDone={({ role }) => window.location.assign(onward ?? HOME[role])}
         >
-          <p>For the staff who keep one on this device, or on one at hand. It is set up under “Sessions and passkeys” after signing in.</p>
+          <p>For staff with a passkey on this device or one nearby. Set one up under “Sessions and passkeys” after signing in.</p>
           <SubmitButton kind="line" waiting="Waiting for the device">
             Use a passkey
           </SubmitButton>

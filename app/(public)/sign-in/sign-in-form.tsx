@@ -26,7 +26,7 @@ export function SignInForm({ onward }: { onward?: string }) {
         refusal={ask.refusal}
         onDone={setSent}
       >
-        <p>No password: we email you a code of six digits, good for ten minutes in this browser.</p>
+        <p>No password needed: we email you a six-digit code, good for ten minutes in this browser.</p>
         <TextField name="email" label="Your email address" type="email" autoComplete="email" inputMode="email" />
         <SubmitButton>Email me a code</SubmitButton>
       </CommandForm>
@@ -49,7 +49,7 @@ export function SignInForm({ onward }: { onward?: string }) {
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
         <button type="button" className="button-plain" onClick={() => setSent(null)}>
-          Another address, or another code
+          Use another address, or get another code
         </button>
       </p>
     </CommandForm>

@@ -20,7 +20,7 @@ export function SignedIn({ name, role, onward }: { name: string; role: Role; onw
         You are signed in as <b>{name}</b>, {role}.
       </p>
       <p>
-        <Link href={onward ?? (role === 'bidder' ? '/me' : '/bench')}>Go on</Link>
+        <Link href={onward ?? (role === 'bidder' ? '/me' : '/bench')}>Continue</Link>
       </p>
       <SubmitButton kind="line">Sign out</SubmitButton>
     </CommandForm>

@@ -23,8 +23,8 @@ export default async function WantedPage({ searchParams }: { searchParams: Promi
         <h1>Still wanted</h1>
         <p>
           These parts stand between the bench and finished machines
-          {campaign?.causeName ? `, which are sold for ${campaign.causeName}` : ''}. If one lies in your drawer, promise it here. Where to
-          send it comes by email once the maker has said yes.
+          {campaign?.causeName ? `, which are sold for ${campaign.causeName}` : ''}. If you have one in a drawer, promise it here. We email
+          you where to send it once the maker has said yes.
         </p>
         {machines.length > 1 && (
           <nav aria-label="By machine" className="row">
@@ -40,7 +40,7 @@ export default async function WantedPage({ searchParams }: { searchParams: Promi
         <div className="stack wide">
           {wanted.length === 0 && (
             <EmptyState title="No part is wanted just now.">
-              <p>Every part that is still missing was promised by somebody. Thank you. Something else can still be offered here.</p>
+              <p>Somebody has promised every part that is still missing. Thank you. You can still offer something else here.</p>
             </EmptyState>
           )}
           {machines.map(({ design, lines }, index) => (
@@ -59,7 +59,7 @@ export default async function WantedPage({ searchParams }: { searchParams: Promi
                       </h3>
                       <p className={isUrgent(line) ? styles.urgent : 'small'}>
                         {urgencyWords(line)}
-                        {line.promised > 0 && `; ${line.promised} more promised already`}.
+                        {line.promised > 0 && `; ${line.promised} more already promised`}.
                       </p>
                       <p>
                         <a href={`/wanted?part=${line.partId}#promise`}>

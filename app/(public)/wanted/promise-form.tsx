@@ -77,7 +77,7 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
           { value: OTHER, label: 'Something else' },
         ]}
       />
-      {partId === OTHER && <TextField name="words" label="What do you offer?" maxLength={200} />}
+      {partId === OTHER && <TextField name="words" label="What are you offering?" maxLength={200} />}
       <TextField
         name="quantity"
         label="How many?"
@@ -101,7 +101,7 @@ export function PromiseForm({ parts, chosen }: PromiseFormProps) {
       <CheckboxGroup
         name="consents"
         label="May we name you?"
-        hint="Each can be taken back at any time, on a page of your own."
+        hint="You can change each of these at any time, on your own page."
         choices={CONSENT_USES.map((use) => ({ value: use, label: USES[use] }))}
       />
       <SubmitButton>Promise it</SubmitButton>

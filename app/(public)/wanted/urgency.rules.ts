@@ -37,7 +37,7 @@ export function urgencyWords({ frees, units }: Wanted): string {
   if (frees.length === 1) return `All that ${frees[0]} still lacks`
   if (frees.length > 1 && frees.length <= 3) return `All that ${listWords(frees, 'and')} still lack`
   if (frees.length > 3) return `All that ${frees.length} machines still lack`
-  return units.length === 1 ? 'One machine waits for it' : `${units.length} machines wait for it`
+  return units.length === 1 ? 'One machine is waiting for it' : `${units.length} machines are waiting for it`
 }
 
 export const isUrgent = ({ frees }: Wanted): boolean => frees.length > 0

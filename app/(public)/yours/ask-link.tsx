@@ -18,7 +18,7 @@ export function AskLink() {
   if (asked) {
     return (
       <Notice tone="ok" live="status" title="Check your email">
-        <p>If we have written to that address before, a new link is on its way. An earlier one then opens nothing any more.</p>
+        <p>If we have written to that address before, a new link is on its way. Any earlier link then stops working.</p>
       </Notice>
     )
   }
@@ -32,7 +32,7 @@ export function AskLink() {
     >
       <TextField
         name="mail"
-        label="The email address at which we wrote to you"
+        label="The email address we wrote to you at"
         type="email"
         inputMode="email"
         autoComplete="email"

@@ -11,7 +11,7 @@ export default async function YoursPage() {
     <div className="page stack wide">
       <YourPage campaign={campaign?.name ?? ''} />
       <noscript>
-        <p>This page needs script: your key stays in your browser, and without script it cannot be shown to the house.</p>
+        <p>This page needs scripts: your key stays in your browser, and without scripts the house cannot be shown it.</p>
       </noscript>
     </div>
   )

@@ -7,7 +7,7 @@ import type { GiftState } from '#stock/donors/donor.contract'
 import styles from './yours.module.css'
 
 const STATES: Record<GiftState, string> = {
-  promised: 'Promised, and awaited',
+  promised: 'Promised, not here yet',
   'on its way': 'On its way to us',
   arrived: 'Here, not counted yet',
   counted: 'Here, and counted',
@@ -15,7 +15,7 @@ const STATES: Record<GiftState, string> = {
   available: 'Here, and in use',
   fitted: 'Fitted',
   spare: 'Kept as a spare',
-  quarantined: 'Set aside: something about it is in doubt, and we look into it',
+  quarantined: 'Set aside: something about it is in doubt, and we are looking into it',
   declined: 'We could not take it, with thanks all the same',
   returned: 'It went back to you, with thanks all the same',
   destroyed: 'It could not be used in the end',
@@ -26,7 +26,7 @@ export function YourGifts({ yours }: { yours: Yours }) {
   const { gifts, zone, currency } = yours
   return (
     <section className="stack" aria-labelledby="gifts">
-      <h2 id="gifts">{gifts.length === 0 ? 'Nothing has come yet' : gifts.length === 1 ? 'Your gift' : `Your ${gifts.length} gifts`}</h2>
+      <h2 id="gifts">{gifts.length === 0 ? 'Nothing has arrived yet' : gifts.length === 1 ? 'Your gift' : `Your ${gifts.length} gifts`}</h2>
       {gifts.map((gift, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: the page gives no ids out, and the list is read whole each time.
         <article key={index} className={`sheet stack close ${styles.gift}`}>

@@ -48,7 +48,7 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
     setWish({})
     if (!next) return
     onChanged(next)
-    setSaid(given ? 'Thank you. It counts from now.' : 'Taken back. You are not named there any more.')
+    setSaid(given ? 'Thank you. It takes effect now.' : 'Withdrawn. You are no longer named there.')
   }
   return (
     <div className="stack wide">
@@ -68,14 +68,14 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           ))}
         </fieldset>
         <p role="status" className="small">
-          {consent.refusal ? consent.refusal.words : consent.pending ? 'Keeping it…' : said}
+          {consent.refusal ? consent.refusal.words : consent.pending ? 'Saving…' : said}
         </p>
       </section>
       <section className="sheet stack close" aria-labelledby="as-what">
-        <h2 id="as-what">As what?</h2>
+        <h2 id="as-what">How?</h2>
         {yours.asked && (
           <Notice title={`You asked to be called “${yours.asked.creditName}”`}>
-            <p>The maker reads it before it shows. Until then you stand as “{yours.creditName}”.</p>
+            <p>The maker checks it before it is shown. Until then you appear as “{yours.creditName}”.</p>
           </Notice>
         )}
         <CommandForm
@@ -90,12 +90,12 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           pending={naming.pending}
           refusal={naming.refusal}
           onDone={(next) => next && onChanged(next)}
-          label="As what you are named"
+          label="How you are named"
         >
           <SelectField
             name="anonymity"
             label="I am shown"
-            hint="Counts at once."
+            hint="Takes effect at once."
             defaultValue={yours.anonymity === 'unknown' ? 'maker-only' : yours.anonymity}
             options={SHOWN}
           />
@@ -107,13 +107,13 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           />
           <TextField
             name="sayIt"
-            label="How it is said"
+            label="How to say it"
             hint="For the host, such as TOH-mas."
             optional
             maxLength={120}
             defaultValue={yours.asked?.sayIt ?? yours.sayIt}
           />
-          <SubmitButton kind="line">Keep it</SubmitButton>
+          <SubmitButton kind="line">Save</SubmitButton>
         </CommandForm>
       </section>
       <section className="stack close" aria-labelledby="link">
@@ -125,7 +125,7 @@ export function YourNaming({ token, yours, onChanged, onClosed }: YourNamingProp
           refusal={close.refusal}
           onDone={onClosed}
           title="Close this link?"
-          undoes={<p>It opens nothing any more, here and everywhere. You can ask for a new one by email at any time.</p>}
+          undoes={<p>It stops working, here and everywhere. You can ask for a new one by email at any time.</p>}
           confirm="Close it"
         >
           Close this link…

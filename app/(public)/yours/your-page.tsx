@@ -39,7 +39,7 @@ export function YourPage({ campaign }: { campaign: string }) {
         {shown.words && <Notice tone="bad" live="alert" title={shown.words} />}
         <p>
           Everybody who gave something{campaign && ` to ${campaign}`} has a page of their own: what became of it, and whether they may be
-          named. It opens by a link that comes by email.
+          named. You open it with a link we email you.
         </p>
         <AskLink />
       </>
@@ -67,7 +67,7 @@ export function YourPage({ campaign }: { campaign: string }) {
           token={token}
           yours={yours}
           onChanged={take}
-          onClosed={() => setShown({ is: 'nobody', words: 'That link is closed. It opens nothing any more.' })}
+          onClosed={() => setShown({ is: 'nobody', words: 'That link is closed and no longer works.' })}
         />
       </div>
     </>

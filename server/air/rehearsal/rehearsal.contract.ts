@@ -20,8 +20,8 @@ export const causeIn = z.strictObject({
   /** Whether the host deals with it, or the rehearsal does by itself. */
   answer: z.enum(['host', 'itself']).default('itself'),
 })
-export const paceIn = z.strictObject({ pace: z.int().min(1, 'Once at least.').max(FASTEST, `At most ${FASTEST} times.`) })
-export const enterIn = z.strictObject({ pass: text(300, 'That is no address of a rehearsal.') })
+export const paceIn = z.strictObject({ pace: z.int().min(1, 'At least once.').max(FASTEST, `At most ${FASTEST} times.`) })
+export const enterIn = z.strictObject({ pass: text(300, 'That is not the address of a rehearsal.') })
 
 export type Note =
   | { kind: 'planned'; lot: number; at: Instant }

@@ -20,7 +20,10 @@ export const rehearsalRouter = router({
     const person = listStaff(ctx.sight()).find(({ personId }) => personId === holder)
     if (!person) {
       noteEvent(ctx.log, 'sign-in failed', { address: ctx.address, way: 'pass of a rehearsal' })
-      throw new Refusal('not-yours-to-do', 'That address opens no rehearsal to you. Use the one that its start gave you, whole with its #.')
+      throw new Refusal(
+        'not-yours-to-do',
+        'That address does not open a rehearsal for you. Use the one you were given when it started, including everything after the #.',
+      )
     }
     for (const cookie of await ctx.signIn.openSession(person.personId, ctx.device())) ctx.setCookie(cookie)
     noteEvent(ctx.log, 'signed in', { address: ctx.address, way: 'pass of a rehearsal', by: person.personId })

@@ -45,5 +45,5 @@ export const maySeeOverlays = (sight: Sight, { key }: { key: string }, actor: Ac
 
 export function refuseWithoutKey(sight: Sight, input: { key: string }, actor: Actor | null): void {
   if (!maySeeOverlays(sight, input, actor))
-    throw new Refusal('not-yours-to-do', 'This overlay opens with its key. The page of overlays has the address with it.')
+    throw new Refusal('not-yours-to-do', 'This overlay opens with its key. The overlays page has the address that includes it.')
 }

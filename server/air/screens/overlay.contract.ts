@@ -10,7 +10,7 @@ export const OVERLAYS = {
   price: 'Price, bids and how long is left',
   card: 'The lot’s card: tag, what was measured, what comes with it',
   meter: 'How far it is to the target',
-  names: 'Givers of this lot, rolling',
+  names: 'Donors of this lot, rolling',
   credits: 'Everyone who gave, rolling',
   next: 'The next three lots, in two zones',
   cause: 'The cause, in one line',

@@ -92,10 +92,10 @@ export interface BuildAnswer {
 }
 
 export const importanceIn = z.strictObject({
-  unitIds: z.array(text(60)).min(1, 'Choose at least one unit.').max(200, 'Choose at most 200 units at once.'),
+  unitIds: z.array(text(60)).min(1, 'Choose at least one unit.').max(200, 'Choose 200 units at most.'),
   importance: z.union(
     IMPORTANCES.map((one) => z.literal(one)),
-    'Choose first, as the others, or last.',
+    'Choose first, like the others, or last.',
   ),
 })
 

@@ -56,7 +56,7 @@ export function setReady(turn: Turn, _actor: Actor, { readyOn, benchDays }: z.ou
 /** On which day a promised gift is expected; an empty day takes it back. */
 export function expectGift(turn: Turn, _actor: Actor, { giftId, expectedOn }: z.output<typeof expectedIn>): void {
   const line = outstandingPromises(turn).find((one) => one.giftId === giftId)
-  if (!line) throw Refusal.at('expectedOn', 'This gift has come, or is promised no more. Reload the page.', 'conflict')
+  if (!line) throw Refusal.at('expectedOn', 'This gift has arrived, or is no longer promised. Reload the page.', 'conflict')
   saveExpected(turn.db, giftId, expectedOn || null)
   turn.record({ kind: 'gift.expected', subject: `gift:${giftId}`, body: { giftId, donorId: line.donorId, expectedOn } })
 }

@@ -156,7 +156,7 @@ export const serialIn = z.strictObject({ serial: text(40).min(1, 'Write the seri
 export const unitTagIn = z.strictObject({ tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.') })
 export const withdrawIn = z.strictObject({
   serial: text(40).min(1, 'Write the serial of the certificate.'),
-  reason: text(400, 'Keep the reason under 400 characters.').min(8, 'Say why, in a few words: the reason stands on the public page.'),
+  reason: text(400, 'Keep the reason under 400 characters.').min(8, 'Say why, in a few words: the reason is shown on the public page.'),
   /** Keys of checks, with commas or spaces between them. */
   checks: text(2000, 'That is too long for a list of checks.').default(''),
 })
@@ -176,8 +176,8 @@ export interface HomeReading {
 export const shareHomeIn = z.strictObject({
   key: formKey(),
   tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.'),
-  code: text(20, 'The code has eight letters and figures.').min(1, 'Write the code from the card in the box.'),
-  meter: text(300, 'Keep the accuracy under 300 characters.').min(1, 'Say how good your meter is; its leaflet does.'),
+  code: text(20, 'The code has eight letters and digits.').min(1, 'Write the code from the card in the box.'),
+  meter: text(300, 'Keep the accuracy under 300 characters.').min(1, 'Say how accurate your meter is; its leaflet tells you.'),
   readings: z.array(z.strictObject({ check: text(24).min(1), written: text(40, 'That is too long for a reading.') })).max(5),
   note: text(600, 'Keep the note under 600 characters.').default(''),
 })

@@ -94,7 +94,7 @@ function getRow(sight: Sight, written: string): CertificateRow {
   const row = findBySerial(sight.db, serial)
   if (row) return row
   if (/^TS-\d{4}-\d{4,}-[0-9A-Z]$/.test(serial) && !hasGoodCheckCharacter(serial)) {
-    throw new Refusal('not-found', `${serial} has a slip in it: its last character does not fit the others. Look at it again.`)
+    throw new Refusal('not-found', `${serial} has a slip in it: its last character does not match the rest. Check it again.`)
   }
   throw new Refusal('not-found', 'No certificate has that serial. One looks like TS-2027-0147-M.')
 }

@@ -57,13 +57,15 @@ function roomOf({ lower, upper }: HomeCheck, value: number): number | null {
 }
 
 const tooCoarse = (shown: string, doubt: string): string =>
-  `Write every digit that your meter shows, noughts too: read as ${shown}, it may be off by ${doubt}, which says nothing here. If it shows no more, choose a finer range, or leave this line empty.`
+  `Write every digit your meter shows, zeros too: read as ${shown}, it may be off by ${doubt}, which is too coarse to tell anything. If it shows no more, choose a finer range, or leave this line empty.`
 
 function comparedWord(check: HomeCheck, written: string): HomeAnswer {
   const word = written.trim().toLowerCase()
   if (word !== 'yes' && word !== 'no') return { ok: false, words: 'Answer yes or no.' }
   const agrees = word === check.shown.trim().toLowerCase()
-  const words = agrees ? 'As the maker found it.' : `The maker found: ${check.shown}. Look again, and tell the maker if it stays so.`
+  const words = agrees
+    ? 'As the maker found it.'
+    : `The maker found: ${check.shown}. Look again, and tell the maker if it is still different.`
   return { ok: true, found: { shown: word, value: null, doubt: null, agrees, words } }
 }
 
@@ -72,8 +74,7 @@ function doubtAtHome(reading: { value: number; resolution: number; unit: string 
   const terms = readAccuracy(accuracy)
   if (!terms.ok) return `About your meter: ${terms.words}`
   const half = halfWidth(terms.terms, reading)
-  if (half === null)
-    return `The accuracy of your meter says nothing about ${reading.unit}. Add it, such as ${reading.unit} ±(2 % + 3 digits).`
+  if (half === null) return `The accuracy of your meter does not cover ${reading.unit}. Add it, such as ${reading.unit} ±(2 % + 3 digits).`
   return (2 * half) / Math.sqrt(3)
 }
 

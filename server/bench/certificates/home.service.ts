@@ -51,10 +51,10 @@ export function shareHome(turn: Turn, input: ShareHomeIn): { compared: number; a
   return once(turn, input.key, input, () => {
     const view = homeChecks(turn, { tag: input.tag })
     if (plainCode(input.code) !== plainCode(boxCode(turn, view.tag)))
-      throw Refusal.at('code', `That is not the code on the card in the box of ${view.tag}. It has eight letters and figures.`)
+      throw Refusal.at('code', `That is not the code on the card in the box of ${view.tag}. It has eight letters and digits.`)
     const unitId = getUnit(turn, view.tag).id
     if (countHomeReports(turn.db, unitId) >= MOST_REPORTS)
-      throw new Refusal('too-many', 'A great deal was shared about this machine already. Write to the maker instead.')
+      throw new Refusal('too-many', 'A great deal has already been shared about this machine. Write to the maker instead.')
     const readings = view.checks.flatMap((check): HomeReading[] => {
       const written = input.readings.find((one) => one.check === check.check)?.written.trim() ?? ''
       if (written === '') return []

@@ -20,7 +20,7 @@ export function issueFromFacts(turn: Turn, actor: Actor, { unitId, facts }: { un
   const gaps = gapsBeforeIssue(facts)
   const [first] = gaps
   if (first) {
-    const others = gaps.length === 1 ? '' : ` ${gaps.length - 1} more stand in the way; the unit's page lists them.`
+    const others = gaps.length === 1 ? '' : ` ${gaps.length - 1} more things stand in the way; the unit's page lists them.`
     throw new Refusal('gate-closed', `${facts.tag} cannot be certified yet. ${first.words}${others}`)
   }
   const campaign = getCampaign(turn)

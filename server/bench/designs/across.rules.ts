@@ -80,9 +80,9 @@ function feedFlaws({ checks, feeds: rows, blocks }: Lists, checklistWasRead: boo
       )
     : []
   return [
-    ...(circle === null ? [] : [at(circle, `${circle} would power itself in a circle. Break the circle.`)]),
+    ...(circle === null ? [] : [at(circle, `${circle} would power itself in a loop. Break the loop.`)]),
     ...unreached.map((block) =>
-      at(block, `No check would find a fault in "${block}": none exercises it or anything that it feeds. Add one to the checklist.`),
+      at(block, `No check would find a fault in "${block}": no check exercises it or anything it feeds. Add one to the checklist.`),
     ),
   ]
 }

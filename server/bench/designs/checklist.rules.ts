@@ -82,7 +82,7 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
   if (kind === 'count' && lower !== null && upper !== null && Math.ceil(lower) > Math.floor(upper))
     complain(line, 'upper', `No whole number lies from ${lower} to ${upper}, so no count could pass.`)
   if (isMeasured && lower === null && upper === null && cell('lower') === '' && cell('upper') === '')
-    complain(line, 'lower', 'Write at least one limit; without one nothing can fail.')
+    complain(line, 'lower', 'Give at least one limit; without one nothing can fail.')
   if (kind === 'measure' && unit === '') complain(line, 'unit', 'Write the unit, such as V or kΩ.')
   const exercises = namesIn(cell('exercises'))
   if (exercises.length === 0) complain(line, 'exercises', 'Name the block that this check exercises.')

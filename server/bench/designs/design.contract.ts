@@ -65,9 +65,9 @@ const partsListTable = tableIn('Parts list').extend({
 export type PartsListChoice = TableChoice & Pick<z.output<typeof partsListTable>, 'block'>
 
 export const designIn = z.strictObject({
-  key: text(40, 'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.').regex(
+  key: text(40, 'Write a short key in lower-case letters, digits and hyphens, such as saltmarsh-sr3.').regex(
     /^[a-z0-9][a-z0-9-]{1,39}$/,
-    'Write a short key of small letters, digits and hyphens, such as saltmarsh-sr3.',
+    'Write a short key in lower-case letters, digits and hyphens, such as saltmarsh-sr3.',
   ),
   name: text(80, 'Keep the name under 80 characters.').min(1, 'Write the name of the machine.'),
   revision: text(20, 'Keep the revision under 20 characters.').min(1, 'Write the revision, such as C or 1.2.'),
@@ -92,22 +92,22 @@ const idOf = text(60).min(1)
 export const acceptIn = z.strictObject({
   lineId: idOf,
   partId: idOf,
-  reason: text(500, 'Keep the reason under 500 characters.').min(1, 'Say why it may stand in its place.'),
+  reason: text(500, 'Keep the reason under 500 characters.').min(1, 'Say why it can be used instead.'),
 })
 
 export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
 
 const cells = z
   .record(text(40), text(600, 'Keep it under 600 characters.'))
-  .refine((row) => Object.keys(row).length <= 40, 'A row has at most forty columns.')
+  .refine((row) => Object.keys(row).length <= 40, 'Use forty columns at most.')
 export const reviseIn = z.strictObject({
   fromDesignId: text(60).min(1),
   revision: designIn.shape.revision,
   decisionRule: designIn.shape.decisionRule,
   quirks: designIn.shape.quirks,
   cautions: designIn.shape.cautions,
-  checklist: z.array(cells).max(500, 'At most 500 checks are taken.'),
-  feeds: z.array(cells).max(500, 'At most 500 rows are taken.'),
+  checklist: z.array(cells).max(500, 'Use 500 checks at most.'),
+  feeds: z.array(cells).max(500, 'Use 500 rows at most.'),
 })
 export const rowsIn = z.strictObject({ list: z.enum(['checklist', 'feeds']), sheet: designIn.shape.checklist })
 

@@ -68,7 +68,7 @@ function keepDraft(turn: Turn, actor: Actor, names: Names, draft: DesignDraft): 
   if (before && (before.digest === digest || digestAsExported(turn, before) === digest))
     return { designId: before.id, outcome: 'unchanged' }
   if (before && store.isBuiltTo(turn.db, before.id)) {
-    const words = `Units are being built to ${before.name} revision ${before.revision}. Give the changed lists a new revision.`
+    const words = `Units are already being built to ${before.name} revision ${before.revision}. Give the changed lists a new revision.`
     throw Refusal.at('revision', words, 'conflict')
   }
   const id = before?.id ?? turn.dice.id()
@@ -174,7 +174,11 @@ function refusalFor(flaws: readonly Flaw[]): Refusal {
   const first = flaws[0]
   const where = first ? `${LIST_NAMES[first.list]}${first.line > 0 ? `, line ${first.line}` : ''}` : ''
   const count = flaws.length === 1 ? 'One thing is' : `${flaws.length} things are`
-  return new Refusal('bad-input', `${count} to be mended; nothing was stored. ${where}: ${first?.words ?? ''}`, Object.fromEntries(fields))
+  return new Refusal(
+    'bad-input',
+    `${count} to be corrected; nothing was stored. ${where}: ${first?.words ?? ''}`,
+    Object.fromEntries(fields),
+  )
 }
 
 /** Of what the lists say, not of how they are written: another delimiter is the same design. */

@@ -15,7 +15,7 @@ export function readFeeds(rows: readonly TableRow[]): { feeds: { line: number; f
   for (const { line, cells } of rows) {
     const complain = (column: string, words: string) => flaws.push({ list: 'feeds', line, column, words })
     const [from = '', to = ''] = [cells.from, cells.to].map((cell) => (cell ?? '').replaceAll(/\s+/g, ' '))
-    if (from === '') complain('from', 'Name the block that feeds.')
+    if (from === '') complain('from', 'Name the block that feeds another.')
     if (from.length > 60 || to.length > 60) complain('from', 'Keep the name of a block under 60 characters.')
     for (const name of [from, to]) if (name !== '') blocks.add(name)
     if (to === '') continue

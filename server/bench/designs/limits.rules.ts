@@ -26,12 +26,12 @@ export function readLimit(cell: string, side: 'lower' | 'upper', nominal: { text
     return {
       ok: false,
       words: unsigned
-        ? `Write with a sign how far it is off the nominal, such as ${example}.`
+        ? `Write how far it is off the nominal, with a sign, such as ${example}.`
         : `"${cell.trim()}" is not a limit. Write a figure such as 4.75, or how far off the nominal, such as ${example} or ±50 ppm.`,
     }
   }
   if (nominal === null || nominal.value === 0)
-    return { ok: false, words: 'That is off the nominal, and there is none. Write the nominal, or a figure here.' }
+    return { ok: false, words: 'That is relative to the nominal, and there is none. Write the nominal, or a figure here.' }
   const [, mark = '', amount = '', kind = ''] = off
   const sign = mark === '±' ? (side === 'lower' ? '-' : '+') : mark
   const figure = amount.replace(',', '.')

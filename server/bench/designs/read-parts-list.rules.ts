@@ -77,7 +77,7 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
     )
   }
   const blocks = namesIn(cell('blocks') || block)
-  if (blocks.length === 0) complain('blocks', 'Name the block that these positions belong to.')
+  if (blocks.length === 0) complain('blocks', 'Name the block these positions belong to.')
   const hints: string[] = []
   const part = readPartCells()
   const read = readSubstitutes(cell('substitutes'), part)

@@ -26,13 +26,13 @@ export const keptParts = ({ lines, positions }: WholeDesign) =>
 export function reviseDesign(turn: Turn, actor: Actor, input: z.output<typeof reviseIn>): { designId: string } {
   const from = getDesign(turn, input.fromDesignId)
   if (store.findRevision(turn.db, from.key, input.revision)) {
-    throw Refusal.at('revision', `There is a revision ${input.revision} of ${from.name} already. Write another.`, 'conflict')
+    throw Refusal.at('revision', `There is a revision ${input.revision} of ${from.name} already. Choose another.`, 'conflict')
   }
   const { checks, feeds, blocks, flaws } = readDraft(input, keptParts(from))
   const first = flaws[0]
   if (first) {
     const count = flaws.length === 1 ? 'One thing is' : `${flaws.length} things are`
-    throw new Refusal('bad-input', `${count} to be mended; nothing was stored. ${first.words}`, fieldsOf(flaws))
+    throw new Refusal('bad-input', `${count} to be corrected; nothing was stored. ${first.words}`, fieldsOf(flaws))
   }
   const { revision, decisionRule, quirks, cautions } = input
   const kept = { name: from.name, decisionRule, quirks, cautions }

@@ -23,7 +23,7 @@ export function decideClosing({ cause, block, designator, blocks, positions, sti
     return no('cause', words)
   }
   if (cause === 'none') {
-    if (block !== '' || designator !== '') return no('block', 'Where nothing was wrong there is no block. Leave block and position empty.')
+    if (block !== '' || designator !== '') return no('block', 'If nothing was wrong there is no block. Leave block and position empty.')
     return { ok: true, block: null, designator: null }
   }
   const position = positions.find((one) => one.designator === designator)
@@ -31,7 +31,7 @@ export function decideClosing({ cause, block, designator, blocks, positions, sti
     return no('designator', `There is no position ${designator}. Write one of the parts list, such as R1.`)
   if (block === '') {
     const only = position?.blocks.length === 1 ? position.blocks[0] : undefined
-    return only === undefined ? no('block', 'Choose the block in which it was.') : { ok: true, block: only, designator }
+    return only === undefined ? no('block', 'Choose the block it was in.') : { ok: true, block: only, designator }
   }
   if (!blocks.includes(block)) return no('block', `There is no block "${block}". Choose one of the design's.`)
   if (position && !position.blocks.includes(block)) {
@@ -40,7 +40,7 @@ export function decideClosing({ cause, block, designator, blocks, positions, sti
       `${designator} belongs to ${position.blocks.join(', ')}, not to ${block}. Choose that block, or another position.`,
     )
   }
-  if (cause === 'part' && !position) return no('designator', 'Write at which position the part was, such as Q4.')
+  if (cause === 'part' && !position) return no('designator', 'Write the position of the part, such as Q4.')
   return { ok: true, block, designator: position ? designator : null }
 }
 

@@ -33,10 +33,10 @@ export const closeFaultIn = z.strictObject({
   cause: z.enum(CAUSES, 'Choose what it was.'),
   block: block.default(''),
   designator: text(12, 'That is not a designator.').toUpperCase().default(''),
-  changed: text(500, 'Keep it under 500 characters.').min(1, 'Say what was changed, as it shall stand on the record.'),
-  minutes: text(20, 'Write the minutes it took in all, as a whole number such as 45.').regex(
+  changed: text(500, 'Keep it under 500 characters.').min(1, 'Say what was changed, as it should read on the record.'),
+  minutes: text(20, 'Write how many minutes it took in all, as a whole number such as 45.').regex(
     /^\d{1,5}$/,
-    'Write the minutes it took in all, as a whole number such as 45.',
+    'Write how many minutes it took in all, as a whole number such as 45.',
   ),
 })
 
@@ -45,14 +45,14 @@ export const setCatchIn = z.strictObject({
   check: text(12, 'That is not the key of a check.').min(1, 'Choose a check.'),
   block: block.min(1, 'Choose a block.'),
   /** In per cent; empty to go back to the usual. */
-  percent: text(20, 'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.').regex(
+  percent: text(20, 'Write a whole percentage from 0 to 100, or leave it empty for the usual.').regex(
     /^(\d{1,2}|100|)$/,
-    'Write a whole number of per cent from 0 to 100, or leave it empty for the usual.',
+    'Write a whole percentage from 0 to 100, or leave it empty for the usual.',
   ),
 })
 
 export const faultOfIn = z.strictObject({ tag })
-export const runOfIn = z.strictObject({ prefix: text(8, 'That is not a run.').toUpperCase() })
+export const runOfIn = z.strictObject({ prefix: text(8, 'There is no such run.').toUpperCase() })
 export const designOfIn = z.strictObject({ designId: text(60) })
 
 export interface FaultCard {

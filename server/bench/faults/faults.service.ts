@@ -25,7 +25,7 @@ export function openFault(turn: Turn, actor: Actor, input: z.output<typeof openF
     const state = loadUnit(turn, input.tag)
     const before = store.findOpenRow(turn.db, state.unit.id)
     if (before)
-      throw Refusal.at('symptom', `A fault of ${state.unit.tag} is open already: ${before.symptom}. Close that one first.`, 'conflict')
+      throw Refusal.at('symptom', `A fault of ${state.unit.tag} is already open: ${before.symptom}. Close that one first.`, 'conflict')
     open(turn, actor, state.unit, failedIn(state.standing.states)[0] ?? null, input.symptom)
     return { tag: state.unit.tag }
   })
@@ -72,7 +72,11 @@ export function setCatch(turn: Turn, actor: Actor, { designId, check, block, per
 export function mustBeSearching(turn: Turn, tag: string): void {
   const unit = getUnit(turn, tag)
   if (!store.findOpenRow(turn.db, unit.id)) {
-    throw Refusal.at('check', `No fault of ${unit.tag} is open, so nothing is searched. Take its checks in their order.`, 'gate-closed')
+    throw Refusal.at(
+      'check',
+      `No fault of ${unit.tag} is open, so there is nothing to search for. Take its checks in order.`,
+      'gate-closed',
+    )
   }
 }
 

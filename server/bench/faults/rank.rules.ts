@@ -70,12 +70,12 @@ function judged(check: Check, facts: RankFacts): Ranked {
 }
 
 function whyNothing(check: Check, { fails, bits }: Split): string | null {
-  if (check.kind === 'soak') return 'A soak finds that there is a fault, not where.'
+  if (check.kind === 'soak') return 'A soak shows that there is a fault, not where.'
   if (isCloseOut(check)) return 'It closes the record and measures nothing.'
   if (bits > NEXT_TO_NOTHING) return null
   if (fails < NOTHING) return 'It would pass whichever of the suspects it is.'
   if (fails > 1 - NOTHING) return 'It would fail whichever of the suspects it is.'
-  if (bits < NOTHING) return 'It looks the same for every suspect that is left.'
+  if (bits < NOTHING) return 'It looks the same for every remaining suspect.'
   return `It tells next to nothing: it would ${fails > 0.5 ? 'fail' : 'pass'} in ${Math.round(100 * Math.max(fails, 1 - fails))} of 100 cases.`
 }
 

@@ -4,15 +4,13 @@ import type { Posterior, Seen } from './suspects.rules'
 export function sayEvidence({ faults, suspicions, shares }: Posterior, seen: readonly Seen[]): string[] {
   const failed = seen.filter((one) => one.failed).map(({ check }) => check)
   if (failed.length === 0) {
-    return [
-      'No check that stands fails now: what was read speaks only for blocks. If the fault comes and goes, take again what had failed.',
-    ]
+    return ['No current check fails: the readings only clear blocks. If the fault comes and goes, take the checks that had failed again.']
   }
   const [top] = [...suspicions].sort((a, b) => b.weight - a.weight)
   const pair = top?.blocks.join(' and ') ?? ''
   if (faults === 'more') {
     return [
-      `Not even two blocks explain that ${list(failed)} failed, with what passed. Either more is wrong, or a reading is: take ${failed[0]} again first.`,
+      `Not even two blocks explain that ${list(failed)} failed, with what passed. Either more is wrong, or a reading is wrong: first take ${failed[0]} again.`,
     ]
   }
   if (faults === 'two') {

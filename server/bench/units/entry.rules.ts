@@ -30,7 +30,7 @@ export function readEntry(text: string, unit: string): EntryAnswer {
   if (tidy === '') return no(`Write what the meter shows, ${example}.`)
   if (tidy.length > 40) return no('That is too long for a reading. Write the figure and its unit.')
   if (/^[+-]?(OL|O\.L|over)/i.test(tidy)) {
-    return no('Over range is not a figure. Choose a higher range, or write the top of the range, such as 60M.')
+    return no('An over-range display is not a figure. Choose a higher range, or write the top of the range, such as 60M.')
   }
   const match = /^([+-]?)([\d.,]+)/.exec(tidy)
   if (!match) return no(`"${tidy}" does not begin with a figure. Write it ${example}.`)
@@ -117,7 +117,7 @@ function plainDigits(figure: string): string | { words: string } {
     plain = figure.replace(',', '.')
   }
   if (!/^(\d+(\.\d*)?|\.\d+)$/.test(plain))
-    return { words: `"${figure}" is not one figure. Write it with one decimal point, such as 4.98.` }
+    return { words: `"${figure}" is not a single figure. Write it with one decimal point, such as 4.98.` }
   if (plain.replace('.', '').length > 15) return { words: 'That is more digits than a meter has. Check the figure.' }
   return plain.startsWith('.') ? `0${plain}` : plain.replace(/\.$/, '')
 }
@@ -129,7 +129,7 @@ function shiftOf(suffix: string, unit: string): number | { words: string } {
   if (written === '' || written === wanted) return 0
   const shape = shapeOf(wanted)
   const refusal = {
-    words: unit === '' ? `Write the figure alone, without "${suffix}".` : `"${suffix}" is not ${unit}. This check is in ${unit}.`,
+    words: unit === '' ? `Write just the figure, without "${suffix}".` : `"${suffix}" is not ${unit}. This check is in ${unit}.`,
   }
   if (shape === null) return refusal
   const bare = PREFIX[written]

@@ -29,7 +29,7 @@ export function fitPieces(turn: Turn, actor: Actor, input: z.output<typeof fitIn
     mustSuit(turn, state, designators, source)
     const spoils = spoiltByLateFitting(state, designators, input.iron)
     if (spoils.length > 0 && !input.confirmUndo) {
-      const words = `Readings were taken since. Fitting ${designators.join(', ')} now undoes ${spoils.join(', ')}. Say yes to that first.`
+      const words = `Readings were taken since. Fitting ${designators.join(', ')} now undoes ${spoils.join(', ')}. Tick that you agree to that first.`
       throw Refusal.at('confirmUndo', words, 'conflict')
     }
     const reworkId = spoils.length > 0 ? recordLate(turn, actor, state, designators, input.iron) : null

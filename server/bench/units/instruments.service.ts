@@ -23,10 +23,10 @@ export function saveInstrument(turn: Turn, _actor: Actor, input: z.output<typeof
   if (!accuracy.ok) throw Refusal.at('accuracy', accuracy.words)
   const checkedAt = dayIn(input.checkedOn, 'checkedOn')
   const dueAt = dayIn(input.dueOn, 'dueOn')
-  if (checkedAt > turn.now) throw Refusal.at('checkedOn', 'That day is still to come. Write when it was last checked.')
-  if (dueAt <= checkedAt) throw Refusal.at('dueOn', 'It falls due before it was checked. Write a later day.')
+  if (checkedAt > turn.now) throw Refusal.at('checkedOn', 'That day is still to come. Write the day it was last checked.')
+  if (dueAt <= checkedAt) throw Refusal.at('dueOn', 'It would fall due before it was checked. Write a later day.')
   const named = store.findInstrumentByName(turn.db, input.name)
-  if (named && named.id !== input.id) throw Refusal.at('name', `There is an instrument called ${input.name} already.`, 'conflict')
+  if (named && named.id !== input.id) throw Refusal.at('name', `There is already an instrument called ${input.name}.`, 'conflict')
   const before = input.id === undefined ? undefined : store.findInstrumentRow(turn.db, input.id)
   if (input.id !== undefined && !before) throw Refusal.at('id', 'There is no such instrument.', 'not-found')
   const row = { id: before?.id ?? turn.dice.id(), name: input.name, accuracy: input.accuracy, checkedAt, dueAt }

@@ -5,7 +5,7 @@ export type MatchAnswer = { ok: true; isSame: boolean; read: string; differs: st
 
 export function compareMatch(text: string, expects: string | null): MatchAnswer {
   if (expects === null)
-    return { ok: false, words: 'The design does not say what to expect here. Add it to the checklist and import that again.' }
+    return { ok: false, words: 'The design does not say what to expect here. Add it to the checklist and import the list again.' }
   const wanted = bareHex(expects)
   const read = bareHex(text)
   const isHash = wanted.length === 64

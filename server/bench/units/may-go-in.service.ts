@@ -29,7 +29,7 @@ export function sourceOf(
     const piece = getPieceByTag(sight, from.pieceTag, field.piece)
     return { piece, batch: batchCard(sight, piece.batchId) }
   }
-  if (!from.batchId) throw Refusal.at(field.batch, 'Choose the batch that the pieces come from, or write the tag of one piece.')
+  if (!from.batchId) throw Refusal.at(field.batch, 'Choose the batch the pieces come from, or write the tag of one piece.')
   return { piece: null, batch: batchCard(sight, from.batchId) }
 }
 
@@ -45,7 +45,7 @@ export function mustSuit(
   if (batch.state === 'quarantined')
     throw Refusal.at(at, `Batch ${batch.code} is quarantined: ${batch.reason ?? 'suspect'}. Choose another.`, 'on-hold')
   if (!mayGoTo(batch.restriction, { unitId: state.unit.id, designId: state.design.id })) {
-    throw Refusal.at(at, `Batch ${batch.code} was given for another machine only. Choose another.`, 'conflict')
+    throw Refusal.at(at, `Batch ${batch.code} was given only for another machine. Choose another.`, 'conflict')
   }
   for (const designator of designators) mustFit(sight, state, designator, { batch, piece }, { at, isSwap })
   if (piece === null) {
@@ -55,12 +55,12 @@ export function mustSuit(
     }
     return
   }
-  if (designators.length > 1) throw Refusal.at('designators', `${piece.tag} is one piece and fits one position.`)
+  if (designators.length > 1) throw Refusal.at('designators', `${piece.tag} is a single piece and fits only one position.`)
   const elsewhere = store.unitWithPiece(sight.db, piece.id)
   if (elsewhere)
     throw Refusal.at(at, `${piece.tag} is in ${elsewhere.tag} at ${elsewhere.designator}. Take it out there first.`, 'conflict')
   if (!countsAsGood(piece.verdict, batch.part.programmed)) {
-    throw Refusal.at(at, `${piece.tag} is ${piece.verdict}. Only good pieces are fitted; inspect it, or choose another.`, 'conflict')
+    throw Refusal.at(at, `${piece.tag} is ${piece.verdict}. Only good pieces can be fitted; inspect it, or choose another.`, 'conflict')
   }
 }
 
@@ -83,11 +83,7 @@ function mustFit(
     throw Refusal.at('designators', `${designator} is fitted after ${fittedAfter} has passed, and it has not.`, 'too-early')
   }
   if (position.isProgrammed && piece?.verdict === 'good and blank') {
-    throw Refusal.at(
-      at,
-      `${piece.tag} is blank. Program it, read it back and write that down first; or choose a programmed piece.`,
-      'conflict',
-    )
+    throw Refusal.at(at, `${piece.tag} is blank. First program it, read it back and record that; or choose a programmed piece.`, 'conflict')
   }
   // The match checks of a unit spoke of the chip that was there before: they say nothing of the one that is swapped in.
   if (position.isProgrammed && !isImageRead(batch, piece) && (isSwap || !isImageMatched(state, position.blocks))) {
@@ -108,5 +104,5 @@ export function mustBeEmpty({ fitted, design }: UnitState, designator: string): 
     throw Refusal.at('designators', `${design.name} has no position ${designator}.`, 'not-found')
   }
   if (fitted.has(designator))
-    throw Refusal.at('designators', `${designator} holds something already. To swap it, enter a rework.`, 'conflict')
+    throw Refusal.at('designators', `${designator} already holds something. To swap it, enter a rework.`, 'conflict')
 }

@@ -48,7 +48,7 @@ function permissionFor(check: Check, bench: Bench): Permission {
   const state = bench.states.get(check.key)
   if (hasPassed(state)) {
     if (isDone(check, state)) return { check: check.key, may: 'done', why: '' }
-    return { check: check.key, may: 'release', why: 'A hold point: somebody must let the work go on by name.' }
+    return { check: check.key, may: 'release', why: 'A hold point: a named person must release it before the work goes on.' }
   }
   const wait = whyWait(check, bench)
   return wait ? { check: check.key, may: 'wait', ...wait } : { check: check.key, may: 'take', why: '' }

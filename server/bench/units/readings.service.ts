@@ -46,7 +46,7 @@ export function correctReading(turn: Turn, actor: Actor, { reason, ...input }: z
     const check = checkOf(state, input.check)
     const stands = state.standing.states.get(check.key)
     if (stands?.current == null) {
-      throw Refusal.at('check', `${check.key} has no reading that stands, so there is nothing to correct.`, 'conflict')
+      throw Refusal.at('check', `${check.key} has no current reading, so there is nothing to correct.`, 'conflict')
     }
     return keep(turn, actor, state, check, input, { correction: reason, isWhileSearching: stands.isWhileSearching })
   })
@@ -59,7 +59,7 @@ export function releaseHold(turn: Turn, actor: Actor, input: z.output<typeof rel
     const check = checkOf(state, input.check)
     if (!check.isHold) throw Refusal.at('check', `${check.key} is not a hold point.`)
     if (!hasPassed(state.bench.states.get(check.key)))
-      throw Refusal.at('check', `${check.key} has no pass that stands. Take it first.`, 'gate-closed')
+      throw Refusal.at('check', `${check.key} has no current pass. Take it first.`, 'gate-closed')
     if (state.bench.states.get(check.key)?.releasedBy != null) return { check: check.key, next: nextOf(state) }
     const seq = store.nextSeq(turn.db, state.unit.id)
     const row = {

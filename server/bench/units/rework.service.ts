@@ -77,7 +77,7 @@ function whatItUndoes(
   }
   const unknown = named.find((block) => !design.blocks.includes(block))
   if (unknown !== undefined) throw Refusal.at('blocks', `${design.name} has no block "${unknown}".`, 'not-found')
-  if (changes.length === 0 && named.length === 0) throw Refusal.at('changes', 'Name at least one position or block that was touched.')
+  if (changes.length === 0 && named.length === 0) throw Refusal.at('changes', 'Name at least one position or block you touched.')
   const designators = changes.map(({ designator }) => designator)
   if (new Set(designators).size < designators.length) throw Refusal.at('changes', 'A position is named twice. Enter each once.')
   const blocks = [...new Set([...blocksOf(state, designators), ...named])]

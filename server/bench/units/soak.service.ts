@@ -24,7 +24,7 @@ export function startSoak(turn: Turn, actor: Actor, input: z.output<typeof start
     if (check.kind !== 'soak') throw Refusal.at('check', `${check.key} is not a soak.`)
     const wait = whyWait(check, state.bench)
     if (wait) throw Refusal.at('check', wait.why, 'gate-closed')
-    if (runningSoak(turn, state.unit.id)) throw Refusal.at('check', 'A soak runs on this unit already.', 'conflict')
+    if (runningSoak(turn, state.unit.id)) throw Refusal.at('check', 'A soak is already running on this unit.', 'conflict')
     store.insertSoak(turn.db, {
       id: turn.dice.id(),
       unitId: state.unit.id,
@@ -81,7 +81,7 @@ export function stopSoak(turn: Turn, _actor: Actor, input: z.output<typeof stopS
 
 function runningRow(turn: Turn, unitId: string): store.SoakRow {
   const row = store.findRunningSoak(turn.db, unitId)
-  if (!row) throw Refusal.at('form', 'No soak runs on this unit. Start it first.', 'conflict')
+  if (!row) throw Refusal.at('form', 'No soak is running on this unit. Start it first.', 'conflict')
   return row
 }
 

@@ -14,5 +14,5 @@ export function wrongUnit(seen: string, tag: string): string | null {
   const read = readTag(seen)
   if (read === tag) return null
   if (read === null) return `"${seen.slice(0, 40)}" is not a tag. Write it as on the machine, such as ${tag}.`
-  return `You hold ${read}, and this is the page of ${tag}. Nothing was stored. Take up ${tag}, or go to the page of ${read}.`
+  return `You have ${read}, and this is the page of ${tag}. Nothing was stored. Take up ${tag}, or go to the page of ${read}.`
 }

@@ -4,7 +4,7 @@ import { formKey, idOrNone, sha256In, text } from '#kernel/text'
 const key = formKey()
 const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag of the unit, such as TERN-03.')
 /** The tag as the person reads or scans it on the machine itself. */
-const seen = text(200, 'That is not a tag. It is short, such as TERN-03.').min(1, 'Write or scan the tag that hangs on the machine.')
+const seen = text(200, 'That is not a tag. It is short, such as TERN-03.').min(1, 'Type or scan the tag that hangs on the machine.')
 const check = text(12, 'That is not the key of a check.').min(1, 'Choose a check.')
 const designator = text(12, 'That is not a designator.').min(1)
 const sha = sha256In('That is not the hash of a photograph.')
@@ -55,9 +55,13 @@ const readingFields = {
   note: text(500, 'Keep the note under 500 characters.').default(''),
 }
 export const readingIn = z.strictObject(readingFields)
-export const correctionIn = z.strictObject({ ...readingFields, reason: words('Say why the reading is corrected.', 300) })
+export const correctionIn = z.strictObject({ ...readingFields, reason: words('Say why you are correcting the reading.', 300) })
 
-export const releaseIn = z.strictObject({ ...onUnit, check, name: words('Write your name: a hold point is released by somebody.', 80) })
+export const releaseIn = z.strictObject({
+  ...onUnit,
+  check,
+  name: words('Write your name: a hold point is released by a named person.', 80),
+})
 
 export const changeIn = z.strictObject({
   designator,
@@ -72,7 +76,7 @@ export const changeIn = z.strictObject({
 const reworkFields = {
   tag,
   iron: z.boolean(),
-  changes: z.array(changeIn).max(100, 'Enter that in two parts.'),
+  changes: z.array(changeIn).max(100, 'That is too much for one entry. Split it in two.'),
   /** Blocks touched beside the positions: a wire, a screw, a setting. */
   blocks: z.array(text(60)).max(40).default([]),
 }

@@ -18,7 +18,7 @@ export function makeRun(turn: Turn, _actor: Actor, { designId, tagPrefix, count 
   if (store.findRunByPrefix(turn.db, tagPrefix)) {
     throw Refusal.at(
       'tagPrefix',
-      `Tags that begin with ${tagPrefix} are in use. Choose other letters, or add units to that run.`,
+      `Tags that begin with ${tagPrefix} are already in use. Choose other letters, or add units to that run.`,
       'conflict',
     )
   }

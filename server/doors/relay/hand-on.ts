@@ -7,7 +7,7 @@ import { endToEnd } from './shared.rules'
 const MOST_LINES = 512
 const CONNECT_MS = 5_000
 
-export const NOT_REACHED = 'The house cannot be reached at this moment. Nothing of this was taken; try again in a few seconds.'
+export const NOT_REACHED = 'The house cannot be reached just now. Nothing was accepted; try again in a few seconds.'
 
 export interface HandOn {
   /** Asks the house the same, with other headers if need be; the answer comes as its head is there. */

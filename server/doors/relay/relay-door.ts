@@ -14,7 +14,7 @@ import { openHandOn, sayNotReached } from './hand-on'
 import type { openOwnFiles } from './own-files'
 import { openSharedAnswers } from './shared-answers'
 
-const NOT_MET = 'The house does not answer this relay yet. This page tries again by itself.'
+const NOT_MET = 'The house does not answer this relay yet. This page keeps trying.'
 
 export interface RelayDoorParts {
   receiver: Receiver

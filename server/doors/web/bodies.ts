@@ -30,8 +30,8 @@ export class BodyRefusal extends Refusal {
 }
 
 const TOO_MANY = 'Too much is being sent from your address at once. Wait until some of it has arrived, and try again.'
-const TOO_MANY_LARGE = 'Many large files are coming in at this moment. Send it again in a minute.'
-const TOO_SLOW = 'It came too slowly to be taken. Try again where the connection is better.'
+const TOO_MANY_LARGE = 'Many large files are coming in just now. Send it again in a minute.'
+const TOO_SLOW = 'It came in too slowly. Try again with a better connection.'
 
 /**
  * Bodies are read here and nowhere else. One that fits into a call has to be there within `withinMs`; of a larger one

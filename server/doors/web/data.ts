@@ -58,7 +58,7 @@ export function openData(house: OpenHouse) {
     const answer = address.audience
       ? await ready(address.answer(house.sight(), params, url.searchParams, actor))
       : await publicAnswer(address, params, url)
-    if (!answer) return refuse(response, 404, 'There is no such thing here.')
+    if (!answer) return refuse(response, 404, 'There is nothing like that here.')
     const { type, fileName, keepSeconds, body } = answer
     if (!address.audience) letOthersRead(response)
     response.writeHead(200, {

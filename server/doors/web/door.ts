@@ -52,11 +52,7 @@ export function openDoor(parts: DoorParts) {
     const done = await turns.take(addressOf(request, trustedProxy))
     if (!done) {
       noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' })
-      refuse(
-        response.setHeader('retry-after', '2'),
-        429,
-        'More is asked from your address at once than can be answered. Try again in a moment.',
-      )
+      refuse(response.setHeader('retry-after', '2'), 429, 'Too much is being asked from your address at once. Try again in a moment.')
       return
     }
     const { end } = response
@@ -142,7 +138,7 @@ export function openDoor(parts: DoorParts) {
     else if (pathname === '/metrics' && isRead) await answerFigures(house, request, response, parts.metricsKey)
     else if (pathname === SECURITY_TXT && isRead) {
       const text = securityTxt(parts.securityContact, house.publicUrl, house.clock.now())
-      if (text === null) refuse(response, 404, 'This house names nobody to write to.')
+      if (text === null) refuse(response, 404, 'This house gives no contact address.')
       else response.writeHead(200, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'public, max-age=86400' }).end(text)
     } else if (pathname === REPORTS && request.method === 'POST') {
       await takeReport(house, request, response, { bodies, address: addressOf(request, trustedProxy) })

@@ -15,7 +15,7 @@ export interface Leave {
 
 /** What has been sent but not read yet comes in within this. */
 const LAST_WORDS_MS = 150
-const WORDS = 'The house is being opened again. Nothing of this was taken; try again in a few seconds.'
+const WORDS = 'The house is restarting. Nothing was accepted; try again in a few seconds.'
 
 /**
  * Stands before the door, so that a house that is told to end breaks off no answer: what was asked before is answered,

@@ -37,9 +37,9 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
       ? null
       : item(
           'unopened',
-          'Nothing is left that was prepared',
+          'No prepared lot is left over',
           false,
-          `${nameLots(unopenedLots)} never opened: open what is to be sold, or leave it for another time.`,
+          `${nameLots(unopenedLots)} never opened: open what you want to sell, or leave it for another time.`,
           '/bench/lots',
           'Lots',
         ),
@@ -54,9 +54,9 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
     ),
     item(
       'placed',
-      'All money that came has a home',
+      'All money received is allocated',
       facts.unplaced === 0,
-      facts.unplaced > 0 ? `${facts.unplacedWords} came and belongs nowhere yet.` : 'Nothing came that belongs nowhere.',
+      facts.unplaced > 0 ? `${facts.unplacedWords} came in and is not allocated yet.` : 'Nothing is unallocated.',
       '/bench/money/in',
       'What came in',
     ),
@@ -64,7 +64,7 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
       ? null
       : item(
           'matched',
-          'What was promised on top has come',
+          'Promised matched giving has come in',
           false,
           `${facts.matchedDueWords} can be asked for.`,
           '/bench/money/in',
@@ -76,7 +76,7 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
       unsentLots.length === 0 && !running,
       unsentLots.length > 0
         ? `${nameLots(unsentLots)} ${unsentLots.length === 1 ? 'has' : 'have'} not left the bench.`
-        : 'Nothing waits to be sent.',
+        : 'Nothing is waiting to be sent.',
       '/bench/sending',
       'Sending',
       running && unsentLots.length === 0,
@@ -87,30 +87,30 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
           'problems',
           'Every problem is closed',
           false,
-          `${nameLots(problemLots)}: a buyer waits for an answer.`,
+          `${nameLots(problemLots)}: a buyer is waiting for an answer.`,
           '/bench/sending',
           'Sending',
         ),
     item(
       'variance',
-      'The statement comes out',
+      'The statement balances',
       facts.varianceWords === null,
-      facts.varianceWords ?? 'The variance is nought.',
+      facts.varianceWords ?? 'The variance is zero.',
       '/bench/close-out/statement',
       'Statement',
     ),
     item(
       'remitted',
-      'All of it has been sent on to the cause',
+      'Everything has been passed on to the cause',
       facts.toRemitWords === null && unpaidLots.length === 0 && !running,
       facts.toRemitWords === null ? 'Nothing is held for the cause.' : `${facts.toRemitWords} is held for the cause.`,
       '/bench/money/out',
-      'Send it on',
+      'Pass it on',
       running && facts.toRemitWords === null,
     ),
     item(
       'told',
-      'Every donor knows what it became',
+      'Every donor knows what became of their gift',
       facts.toTell === 0 && !running && facts.endedLots > 0,
       toldWords(facts),
       '/bench/close-out/donors',
@@ -150,15 +150,15 @@ function endedWords({ openLots, endedLots }: EndFacts): string {
 function toldWords({ toTell, cannotTell }: EndFacts): string {
   const rest = cannotTell > 0 ? ` ${cannotTell === 1 ? 'One has' : `${cannotTell} have`} no email address and can be thanked by hand.` : ''
   if (toTell > 0) return `${toTell === 1 ? 'One letter is' : `${toTell} letters are`} ready to be sent.${rest}`
-  return `Everybody has been told who can be.${rest}`
+  return `Everybody who can be told has been told.${rest}`
 }
 
 function packWords({ packOn, isPackOld }: EndFacts): string {
-  if (packOn === null) return 'None that can be read back has been made.'
+  if (packOn === null) return 'No pack has been made that can be read back.'
   return isPackOld ? `The latest is of ${packOn}, and the journal has grown since.` : `The latest is of ${packOn}.`
 }
 
 function contactWords({ contactsDeletedOn, contactsDueOn, isContactsDue }: EndFacts): string {
   if (contactsDeletedOn !== null) return `Deleted on ${contactsDeletedOn}.`
-  return isContactsDue ? `The term was over on ${contactsDueOn}: it is due.` : `The term is over on ${contactsDueOn}.`
+  return isContactsDue ? `The time was up on ${contactsDueOn}: it is due.` : `The time is up on ${contactsDueOn}.`
 }

@@ -15,7 +15,7 @@ export const deletionIn = z.strictObject({
   /** The campaign's name, typed by the person who deletes. */
   typed: text(200, 'Type the campaign’s name.'),
   /** The digest of what the person was shown. */
-  shown: text(80, 'Reload the page and look again.'),
+  shown: text(80, 'Reload the page and check again.'),
 })
 export type DeletionIn = z.output<typeof deletionIn>
 

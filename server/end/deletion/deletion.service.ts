@@ -64,9 +64,10 @@ export const readCopies = (sight: Sight, packer: Packer, folder: DataFolder): Co
 export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Deleted {
   const view = readContacts(turn)
   if (view.refusedBecause) throw Refusal.at('typed', view.refusedBecause, 'too-early')
-  if (input.typed.trim() !== view.campaign) throw Refusal.at('typed', `Type the campaign’s name as it stands here: ${view.campaign}.`)
+  if (input.typed.trim() !== view.campaign)
+    throw Refusal.at('typed', `Type the campaign’s name exactly as it is shown here: ${view.campaign}.`)
   if (input.shown !== view.shown)
-    throw Refusal.at('typed', 'What would be deleted has changed since you looked. Reload the page and look again.', 'conflict')
+    throw Refusal.at('typed', 'What would be deleted has changed since you looked. Reload the page and check again.', 'conflict')
   const deleted = deleteContactsFrom(turn.db)
   const { counts } = deleted
   store.insertDeletion(turn.db, { id: turn.dice.id(), at: turn.now, byPersonId: actor.personId, counts })

@@ -32,8 +32,8 @@ export function whyNotYet(sight: Sight): string | null {
   if (!campaign || dueAt === null) return 'There is no campaign yet.'
   const open = listLots(sight).filter(({ state }) => state === 'open' || state === 'held')
   if (open.length > 0)
-    return `${nameLots(open.map(({ number }) => number))} ${open.length === 1 ? 'is' : 'are'} still open: their bidders have to be reached.`
+    return `${nameLots(open.map(({ number }) => number))} ${open.length === 1 ? 'is' : 'are'} still open, and their bidders have to be reachable.`
   if (sight.now < dueAt)
-    return `The term is not over: contact data is kept until ${civilOf(dueAt, campaign.zone).replace('T', ' at ')}. Change the term if it should be shorter.`
+    return `The time is not up yet: contact data is kept until ${civilOf(dueAt, campaign.zone).replace('T', ' at ')}. Shorten the term if you want to delete sooner.`
   return null
 }

@@ -43,10 +43,10 @@ export interface DonorToTell {
 /** Why a donor gets no last letter; null for one who gets it. Nobody is told twice. */
 export function whyNone({ isStandIn, approved, contact, gifts, toldAt, knowsAll }: DonorToTell): string | null {
   if (toldAt !== null) return `Told on ${toldAt}.`
-  if (gifts === 0) return 'Nothing of theirs came.'
+  if (gifts === 0) return 'Nothing from them has arrived.'
   if (isStandIn) return 'Nobody knows who this was.'
-  if (!approved) return 'Came from outside and is not approved yet.'
-  if (knowsAll) return 'Told already, when what they gave was sold.'
-  if (contact === '') return 'No email address is known. Thank them by hand, at the donor.'
+  if (!approved) return 'Promised online and not approved yet.'
+  if (knowsAll) return 'Already told, when what they gave was sold.'
+  if (contact === '') return 'We have no email address. Thank them in person, and note it on the donor’s page.'
   return null
 }

@@ -3,7 +3,7 @@ import { text } from '#kernel/text'
 
 export const sendIn = z.strictObject({
   /** The digest of the list that was shown. */
-  shown: text(80, 'Reload the page and look again.'),
+  shown: text(80, 'Reload the page and check again.'),
 })
 export type SendIn = z.output<typeof sendIn>
 

@@ -71,7 +71,7 @@ function whyNotYet(sight: Sight): string | null {
   const lots = listLots(sight)
   const running = lots.filter(({ state }) => state === 'open' || state === 'held')
   if (running.length > 0)
-    return `${nameLots(running.map(({ number }) => number))} ${running.length === 1 ? 'has' : 'have'} not ended yet. What the gifts in them became is told when they have.`
+    return `${nameLots(running.map(({ number }) => number))} ${running.length === 1 ? 'has' : 'have'} not ended yet. You can tell donors what became of the gifts in them once they have.`
   if (!lots.some(({ endedAt }) => endedAt !== null)) return 'No lot has been sold yet, so there is nothing to tell.'
   return null
 }
@@ -81,8 +81,8 @@ export function sendLastLetters(turn: Turn, actor: Actor, { shown }: SendIn): { 
   if (!findCampaign(turn)) throw Refusal.at('shown', 'There is no campaign yet.', 'conflict')
   const view = readLastLetters(turn)
   if (view.refusedBecause) throw Refusal.at('shown', view.refusedBecause, 'too-early')
-  if (view.toSend.length === 0) throw Refusal.at('shown', 'Everybody has been told who can be.', 'conflict')
-  if (view.shown !== shown) throw Refusal.at('shown', 'The list has changed since you looked. Reload the page and look again.', 'conflict')
+  if (view.toSend.length === 0) throw Refusal.at('shown', 'Everybody who can be told has been told.', 'conflict')
+  if (view.shown !== shown) throw Refusal.at('shown', 'The list has changed since you looked. Reload the page and check again.', 'conflict')
   for (const { donorId, subject, body } of view.toSend) {
     postLetter(turn, getDonor(turn, donorId), { subject, body })
     noteToldOfAll(turn, actor, donorId)

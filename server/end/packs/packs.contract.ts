@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { text } from '#kernel/text'
 
-export const packIn = z.strictObject({ withContacts: z.boolean('Say whether contact data goes in.') })
+export const packIn = z.strictObject({ withContacts: z.boolean('Say whether to include contact data.') })
 export type PackIn = z.infer<typeof packIn>
 
 export const packNameIn = z.strictObject({ fileName: text(200, 'Choose a pack.').min(1, 'Choose a pack.') })

@@ -58,7 +58,7 @@ export const hasContacts = (sight: Sight, fileName: string): boolean =>
 
 export function startPack(sight: Sight, packer: Packer, actor: Actor, { withContacts }: PackIn): void {
   if (!findCampaign(sight)) throw new Refusal('conflict', 'There is no campaign yet, so there is nothing to pack.')
-  if (!packer.start(sight, actor, withContacts)) throw new Refusal('conflict', 'A pack is being made already. Wait for it, or stop it.')
+  if (!packer.start(sight, actor, withContacts)) throw new Refusal('conflict', 'A pack is already being made. Wait for it, or stop it.')
 }
 
 /** Says in the house that a pack was made, so that it is known by its digest later. */
@@ -72,7 +72,7 @@ export function notePack(
 }
 
 export function removePack(packer: Packer, fileName: string): void {
-  if (!packer.find(fileName)) throw new Refusal('not-found', 'That pack is not here any more. Make another one.')
+  if (!packer.find(fileName)) throw new Refusal('not-found', 'That pack is no longer here. Make another one.')
   packer.remove(fileName)
 }
 

@@ -22,7 +22,7 @@ export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promis
     byLot('paid', 'Paid by buyers', ({ receivedMinor }) => receivedMinor),
     byLot('unpaid', 'Unpaid by buyers', ({ owedMinor }) => owedMinor),
     fromJournal('gifts', 'Gifts of money', journal, ['gift'], ['owed-to-cause'], -1, () => 'A gift of money'),
-    fromJournal('matched', 'Matched giving that came', journal, ['matched'], ['owed-to-cause'], -1, () => 'Matched giving'),
+    fromJournal('matched', 'Matched giving received', journal, ['matched'], ['owed-to-cause'], -1, () => 'Matched giving'),
     part(
       'matched-due',
       'Matched giving promised and still to come',
@@ -32,16 +32,16 @@ export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promis
     fromJournal('refunds', 'Paid back to buyers and payers', journal, ['refund'], ['bank'], -1, () => 'Paid back'),
     part(
       'unplaced',
-      'Came in and has no home yet',
+      'Came in and not yet allocated',
       unplaced.map((line) => ({
-        what: line.isOwedBack ? 'Owed back' : 'Without a home',
+        what: line.isOwedBack ? 'Owed back' : 'Unallocated',
         lot: line.lot,
         day: line.valueOn,
         reference: line.reference,
         minor: line.leftMinor,
       })),
     ),
-    fromJournal('remitted', 'Sent on to the cause', journal, ['remittance'], ['owed-to-cause'], 1, () => 'Sent on'),
+    fromJournal('remitted', 'Passed on to the cause', journal, ['remittance'], ['owed-to-cause'], 1, () => 'Passed on'),
     where(journal),
     whose(journal),
   ]
@@ -51,7 +51,7 @@ const COSTS: readonly BookAccount[] = ['cost-to-cause', 'cost-to-seller', 'cost-
 const BORNE_BY: Partial<Record<BookAccount, string>> = {
   'cost-to-cause': 'borne by the cause',
   'cost-to-seller': 'borne by the seller',
-  'cost-of-sending': 'out of postage',
+  'cost-of-sending': 'paid out of postage',
 }
 
 const costWords = (entry: JournalLine): string => {
@@ -76,7 +76,7 @@ function fromJournal(
     .filter(({ kind }) => kinds.includes(kind))
     .map((entry): AccountLine => {
       const minor = sign * sumOn([entry], ...accounts) || 0
-      const what = entry.corrects ? `Taken back: ${words({ ...entry, memo: entry.corrects.memo })}` : words(entry)
+      const what = entry.corrects ? `Reversed: ${words({ ...entry, memo: entry.corrects.memo })}` : words(entry)
       return { what, lot: entry.lot, day: entry.valueOn, reference: entry.reference, minor }
     })
     .filter(({ minor }) => minor !== 0)
@@ -92,11 +92,11 @@ const where = (journal: readonly JournalLine[]): AccountPart =>
 
 /** Whose all the money is. The total must be that of the part above; otherwise something is wrong. */
 const whose = (journal: readonly JournalLine[]): AccountPart =>
-  part('whose', 'Whose the money is', [
-    plain('The cause’s, not sent on yet', 0 - sumOn(journal, 'owed-to-cause', 'cost-to-cause')),
+  part('whose', 'Whose money it is', [
+    plain('The cause’s, not passed on yet', 0 - sumOn(journal, 'owed-to-cause', 'cost-to-cause')),
     plain('The seller’s, less the costs the seller bears', 0 - sumOn(journal, 'kept-by-seller', 'cost-to-seller')),
     plain('Postage, less the costs of sending', 0 - sumOn(journal, 'postage', 'cost-of-sending')),
-    plain('Owed back, or without a home', 0 - sumOn(journal, 'unplaced')),
+    plain('Owed back or unallocated', 0 - sumOn(journal, 'unplaced')),
   ])
 
 const plain = (what: string, minor: Minor): AccountLine => ({ what, lot: null, day: '', reference: '', minor })

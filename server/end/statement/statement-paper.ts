@@ -60,12 +60,12 @@ export function setStatement(order: StatementOrder): Promise<Buffer> {
       [
         { text: `On ${drawnOn}, from a journal of ${order.entries} entries with the head ` },
         { text: headDigits, face: 'codeBold' },
-        { text: '. Whoever has the journal computes the same head from it: ' },
+        { text: '. Anyone who has the journal can compute the same head from it: ' },
         { text: order.head, face: 'code' },
       ],
       { after: 6 },
     )
-    paper.text('P', [{ text: 'What has to be reported, and to whom, is for local law and for the cause’s own rules.', colour: QUIET }], {
+    paper.text('P', [{ text: 'Local law and the cause’s own rules say what has to be reported, and to whom.', colour: QUIET }], {
       size: 9,
     })
   })
@@ -81,7 +81,7 @@ function setVariance(paper: Paper, { variance, varianceAt }: StatementOrder) {
     )
     return
   }
-  paper.text('P', [{ text: 'It does not come out. This is where:' }], { after: 4 })
+  paper.text('P', [{ text: 'It does not balance. This is where:' }], { after: 4 })
   const list = paper.element('L')
   for (const place of varianceAt) paper.text('LBody', [{ text: `· ${place}` }], { after: 3 }, paper.element('LI', list))
   list.end()

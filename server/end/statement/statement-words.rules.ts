@@ -46,11 +46,11 @@ export function summaryOf({ sums, causeShareBp }: Pick<Account, 'sums' | 'causeS
     ['Hammer prices', sum('hammer')],
     [`The cause’s share of them (${share})`, sum('share')],
     ['Gifts of money', sum('gifts')],
-    ['Matched giving that came', sum('matched')],
+    ['Matched giving received', sum('matched')],
     ['Costs and fees', sum('costs')],
-    ['Unpaid by buyers, postage included', sum('unpaid')],
-    ['Sent on to the cause', sum('remitted')],
-    ['In the bank for the cause, to send on', sum('toRemit')],
+    ['Unpaid by buyers, including postage', sum('unpaid')],
+    ['Passed on to the cause', sum('remitted')],
+    ['In the bank for the cause, to be passed on', sum('toRemit')],
   ]
 }
 

@@ -87,11 +87,11 @@ function addressee(sight: Sight, { personId, donorId }: NoticeRow): { name: stri
 export function tell(turn: Turn, actor: Actor, { noticeId, how, subject, body }: z.output<typeof tellIn>): Notice {
   const row = findNotice(turn.db, noticeId)
   if (!row)
-    throw new Refusal('not-found', 'This notice is not there any more: the quarantine was lifted before anybody was told. Reload the page.')
+    throw new Refusal('not-found', 'This notice is no longer needed: the quarantine was lifted before anybody was told. Reload the page.')
   const notice = noticeOf(turn, row)
   if (row.toldAt !== null) return notice
   if (how === 'letter') {
-    if (notice.mail === '') throw Refusal.at('how', `There is no address for ${notice.name}. Tell them by hand.`)
+    if (notice.mail === '') throw Refusal.at('how', `There is no address for ${notice.name}. Tell them in person.`)
     if (subject === '') throw Refusal.at('subject', 'Write a subject.')
     if (body === '') throw Refusal.at('body', 'Write the letter.')
     turn.post({ to: notice.mail, subject, body })

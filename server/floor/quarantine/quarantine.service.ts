@@ -50,7 +50,7 @@ export function whatItTouches(sight: Sight, batchId: string): Touched[] {
  */
 export function quarantineBatch(turn: Turn, actor: Actor, { batchId, reason }: z.output<typeof quarantineIn>): Touched[] {
   const batch = batchCard(turn, batchId)
-  if (batch.state === 'quarantined') throw new Refusal('conflict', `${batch.code} is in quarantine already: ${batch.reason}`)
+  if (batch.state === 'quarantined') throw new Refusal('conflict', `${batch.code} is already in quarantine: ${batch.reason}`)
   const touched = whatItTouches(turn, batchId)
   changeBatch(turn, actor, batch, 'state', { state: 'quarantined', reason }, reason)
   moveGiftOf(turn, actor, batch, 'quarantined', reason)

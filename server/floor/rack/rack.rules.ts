@@ -86,13 +86,13 @@ export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared,
   if (soak)
     return { tone: soak.isOver ? 'copper' : 'doubt', words: `${soak.isOver ? 'soak is over, enter it' : 'soak runs'}: ${soak.words}` }
   const next = nextPermitted(bench)
-  if (next?.may === 'release') return { tone: 'doubt', words: `hold point ${next.check} waits to be released` }
+  if (next?.may === 'release') return { tone: 'doubt', words: `hold point ${next.check} is waiting to be released` }
   const lost = bench.checks.filter((check) => bench.states.get(check.key)?.lost != null).length
   if (next?.may === 'take' && lost > 0) {
     return { tone: 'doubt', words: `${lost === 1 ? 'one check' : `${lost} checks`} to take again; next ${next.check} ${title(next.check)}` }
   }
   if (next?.may === 'take') return { tone: 'plain', words: `next: ${next.check} ${title(next.check)}` }
-  if (lacks.length > 0) return { tone: 'doubt', words: `waits for ${shortList(lacks, 2)}` }
+  if (lacks.length > 0) return { tone: 'doubt', words: `waiting for ${shortList(lacks, 2)}` }
   const empty = bench.positions.filter(({ designator }) => !bench.fitted.has(designator)).map(({ designator }) => designator)
   if (empty.length > 0) return { tone: 'plain', words: `fit ${shortList(empty, 3)}` }
   if (bench.checks.every((check) => isDone(check, bench.states.get(check.key))))
@@ -102,7 +102,7 @@ export function nextThing({ tag, bench, hasValidCertificate, lot, lacks, shared,
 }
 
 function afterTest(lot: LotFacts | null): NextThing {
-  if (lot?.state === 'ready') return { tone: 'plain', words: `lot ${lot.number} is listed and waits to open` }
+  if (lot?.state === 'ready') return { tone: 'plain', words: `lot ${lot.number} is listed, ready to open` }
   if (lot?.state === 'draft') return { tone: 'doubt', words: `lot ${lot.number} is a draft` }
   if (lot?.state === 'unsold' || lot?.state === 'withdrawn') return { tone: 'doubt', words: `lot ${lot.number} was ${lot.state}` }
   return { tone: 'copper', words: 'tested: make its lot' }

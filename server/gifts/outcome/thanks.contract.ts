@@ -12,7 +12,7 @@ const letter = {
 /** The first thanks, for what has arrived. */
 export const thanksIn = z.strictObject({
   ...letter,
-  giftIds: z.array(idIn()).min(1, 'There is nothing to thank for.').max(200, 'Thank for at most 200 gifts at once.'),
+  giftIds: z.array(idIn()).min(1, 'Choose what to thank them for.').max(200, 'Thank for at most 200 gifts at once.'),
 })
 
 /** The second, for what has been sold. */

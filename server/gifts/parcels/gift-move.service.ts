@@ -13,7 +13,7 @@ export function moveArrivedGift(turn: Turn, actor: Actor, input: z.output<typeof
   const [card] = batchCards(turn, batchesOfGifts(turn, [input.giftId]))
   const leaves = input.to === 'returned' || input.to === 'destroyed'
   if (card && leaves && card.inHand > 0) {
-    throw Refusal.at('to', `Batch ${card.code} still has ${card.inHand} in hand. Recount it to what is left, or quarantine it, first.`)
+    throw Refusal.at('to', `Batch ${card.code} still has ${card.inHand} in hand. First recount it to what is left, or quarantine it.`)
   }
   const line = moveGift(turn, actor, input)
   if (input.to === 'returned' && input.body !== '') postLetter(turn, getDonor(turn, line.donorId), input)

@@ -74,14 +74,14 @@ function promisesMetBy(sight: Sight, kept: DonorCard, gone: DonorCard): MergePre
 }
 
 function bothOf(sight: Sight, { keptId, goneId }: z.output<typeof mergeIn>): { kept: DonorCard; gone: DonorCard } {
-  if (keptId === goneId) throw Refusal.at('goneId', 'These are one record already. Choose another.')
+  if (keptId === goneId) throw Refusal.at('goneId', 'These are already one record. Choose another.')
   const [kept, gone] = [getDonor(sight, keptId), getDonor(sight, goneId)]
   for (const one of [kept, gone]) {
     if (one.mergedIntoId !== null)
-      throw Refusal.at('goneId', `${one.name} was merged into another record already. Reload the page.`, 'conflict')
+      throw Refusal.at('goneId', `${one.name} has already been merged into another record. Reload the page.`, 'conflict')
   }
   if (kept.isStandIn && !gone.isStandIn) {
-    throw Refusal.at('keptId', `Keep ${gone.name}: the other stands in for a sender whom nobody knew.`)
+    throw Refusal.at('keptId', `Keep ${gone.name}: the other record stands in for an unknown sender.`)
   }
   return { kept, gone }
 }
@@ -98,6 +98,6 @@ export function claimParcel(turn: Turn, actor: Actor, { parcelId, donorId }: z.o
   const parcel = findParcelRow(turn.db, parcelId)
   if (!parcel) throw new Refusal('not-found', 'There is no such parcel.')
   const sender = getDonor(turn, parcel.donorId)
-  if (!sender.isStandIn) throw Refusal.at('donorId', `It is known to be from ${sender.name}.`, 'conflict')
+  if (!sender.isStandIn) throw Refusal.at('donorId', `It is already known to be from ${sender.name}.`, 'conflict')
   return mergeDonors(turn, actor, { keptId: donorId, goneId: sender.id })
 }

@@ -28,7 +28,7 @@ export function logParcel(turn: Turn, actor: Actor, { key, ...parcel }: ParcelRe
 
 function keepParcel(turn: Turn, actor: Actor, parcel: Omit<ParcelRead, 'key'>): ParcelKept {
   if (Number(parcel.donorId !== undefined) + Number(parcel.newDonor !== undefined) + Number(parcel.fromNobody) !== 1) {
-    throw Refusal.at('donorId', 'Say whom it is from: choose a donor, write down a new one, or say that nobody knows.')
+    throw Refusal.at('donorId', 'Say who it is from: choose a donor, add a new one, or say that nobody knows.')
   }
   if (parcel.photoSha !== undefined) needPhotograph(turn, parcel.photoSha, 'photoSha')
   const donor = parcel.fromNobody

@@ -5,7 +5,7 @@ import type { Currency, Minor } from '#kernel/money'
 import { text } from '#kernel/text'
 import { ANONYMITIES, type Anonymity, CONSENT_USES, type Consents, type GiftKind, type GiftState } from '#stock/donors/donor.contract'
 
-const token = text(200, 'That is not the key of a page.')
+const token = text(200, 'That link is not complete. Use the whole link from the email.')
 
 export const openYoursIn = z.strictObject({ token })
 
@@ -23,7 +23,7 @@ export const yourNamingIn = z.strictObject({
 })
 
 export const askLinkIn = z.strictObject({
-  mail: mailAddress('Write the email address at which we wrote to you, like ines@example.org.'),
+  mail: mailAddress('Write the email address we wrote to you at, like ines@example.org.'),
 })
 
 /** One machine that a gift is in, and what became of it. */

@@ -9,8 +9,8 @@ const handles = staff('maker', 'volunteer')
 const donorIn = z.strictObject({ donorId: idIn() })
 
 /** A donor opens their page from a mail; nobody needs it more often than this, and a key is not found by trying. */
-const opening = limited({ name: 'yours', each: 60, all: 600, perMinutes: 10, words: 'Many pages were opened from here just now.' })
-const asking = limited({ name: 'yours.ask', each: 5, all: 60, perMinutes: 10, words: 'Many links were asked for from here just now.' })
+const opening = limited({ name: 'yours', each: 60, all: 600, perMinutes: 10, words: 'A lot of pages have just been opened from here.' })
+const asking = limited({ name: 'yours.ask', each: 5, all: 60, perMinutes: 10, words: 'A lot of links have just been asked for from here.' })
 
 export const yoursRouter = router({
   // A mutation though it only reads: a query's input stands in its address, and a key must stand in no log.

@@ -4,8 +4,8 @@ import type { Log } from '#runtime/settings/log'
 
 /** What every screen says while nothing can be stored. Closings wait; they count as an outage when there is room again. */
 const FULL_DISK =
-  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine is needed. A closing whose last minutes are lost moves.'
-const BROKEN = 'The disk of this house failed: nothing is taken any more until the house has been opened again.'
+  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine has to act. If the last minutes before a closing are lost, it moves.'
+const BROKEN = 'The disk of this house failed: nothing more is accepted until the house has been restarted.'
 
 const SPARE_EVERY_MS = MINUTE
 /** With less a bid may find none, though something smaller does. */

@@ -18,7 +18,7 @@ const SCRIPT = `(async () => {
 })()`
 const SCRIPT_HASH = createHash('sha256').update(SCRIPT).digest('base64')
 
-const PAGE = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>A rehearsal</title></head><body><main><h1>This is a rehearsal</h1><p id="words" role="status">It opens with the address that its start printed, or that the rehearsal’s page in the house gives you, whole with what stands behind its #. Open that address in this browser first.</p><noscript><p>It needs JavaScript to read the address.</p></noscript></main><script>${SCRIPT}</script></body></html>`
+const PAGE = `<!doctype html><html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>A rehearsal</title></head><body><main><h1>This is a rehearsal</h1><p id="words" role="status">It opens with the address printed when it started, or the one the rehearsal page in the house gives you, including everything after the #. Open that address in this browser first.</p><noscript><p>It needs JavaScript to read the address.</p></noscript></main><script>${SCRIPT}</script></body></html>`
 
 const HEADERS = {
   'cache-control': 'no-store',
@@ -33,7 +33,7 @@ export function openGate({ key, url, inside }: { key: string; url: string; insid
   const open = async (request: IncomingMessage, response: ServerResponse) => {
     const pass = await bodyOf(request)
     if (pass === null || !holderOf(key, pass)) {
-      const words = 'That address does not open this rehearsal. Ask for the address of the one that runs now.'
+      const words = 'That address does not open this rehearsal. Ask for the address of the one that is running now.'
       response.writeHead(403, { ...HEADERS, 'content-type': 'text/plain; charset=utf-8' }).end(words)
       return
     }

@@ -123,10 +123,10 @@ export async function openRehearsal(parts: {
       zone: getCampaign(sight).zone,
     }),
     start: () => {
-      throw new Refusal('conflict', 'This is a rehearsal already.')
+      throw new Refusal('conflict', 'This is already a rehearsal.')
     },
     stop: () => {
-      throw new Refusal('conflict', 'The house that started it stops it.')
+      throw new Refusal('conflict', 'Only the house that started it can stop it.')
     },
     cause: troubles.cause,
     setPace(pace) {

@@ -36,7 +36,7 @@ export function openRunner({ root, log }: { root: string; log: Log }): Rehearsal
       zone: findCampaign(sight)?.zone ?? 'UTC',
     }),
     start() {
-      if (child) throw new Refusal('conflict', 'A rehearsal runs already. Stop it first.')
+      if (child) throw new Refusal('conflict', 'A rehearsal is already running. Stop it first.')
       state = 'opening'
       report = null
       const started = spawn(process.execPath, [join(root, 'dist', 'rehearse.mjs')], {

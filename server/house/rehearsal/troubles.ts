@@ -44,7 +44,7 @@ export function openTroubles(parts: {
   }
 
   const streamLost = async (isForHost: boolean) => {
-    if (findHoldOfAll(house.sight())) throw new Refusal('conflict', 'All clocks are held already.')
+    if (findHoldOfAll(house.sight())) throw new Refusal('conflict', 'All clocks are already on hold.')
     news('The stream is lost.')
     backAt = house.clock.now() + LOST_FOR
     if (!isForHost) await house.queue.run((turn) => holdClosings(turn, host, { reason: 'The stream is lost, in this rehearsal.' }))

@@ -97,7 +97,7 @@ export function readAmount(text: string, currency: Currency, mark: DecimalMark):
   const group = mark === 'comma' ? '.' : ','
   const { figure, fractionAlone } = FIGURES[mark]
   const match = figure.exec(digits) ?? fractionAlone.exec(digits)
-  if (!match || isOdd) return { words: `"${text.slice(0, 40)}" is not an amount here. Check what the column is taken for.` }
+  if (!match || isOdd) return { words: `"${text.slice(0, 40)}" is not an amount. Check what this column is used for.` }
   const fraction = match[2] ?? ''
   if (/[^0]/.test(fraction.slice(exponent))) return { words: `"${text.slice(0, 40)}" has more decimals than ${currency} knows.` }
   const amount = Number((match[1] ?? '').replaceAll(group, '') + fraction.slice(0, exponent).padEnd(exponent, '0'))

@@ -46,7 +46,7 @@ export function importBankFile(turn: Turn, actor: Actor, input: BankFileIn): { f
   const [flaw] = flaws
   if (flaw) throw Refusal.at('file', flaw.line > 0 ? `Line ${flaw.line}, ${flaw.column}: ${flaw.words}` : flaw.words)
   const question = questions.find(({ isAnswered }) => !isAnswered)
-  if (question) throw Refusal.at(question.ask, `${question.words} Answer it before the file is taken.`)
+  if (question) throw Refusal.at(question.ask, `${question.words} Answer this before importing the file.`)
   const all = known(rows)
   const fresh = all.filter(({ digest, twin }) => !store.isKept(turn.db, digest, twin))
   let seq = store.highestSeq(turn.db)

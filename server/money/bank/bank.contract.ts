@@ -14,7 +14,7 @@ const entryId = text(80, 'Choose an entry.').min(1, 'Choose an entry.')
 const words = (most: number) => text(most, `Use at most ${most} characters here.`)
 
 export const bankFileIn = tableIn('The bank’s file').extend({
-  dayOrder: z.enum(['day first', 'month first'], 'Say which comes first.').optional(),
+  dayOrder: z.enum(['day first', 'month first'], 'Say whether the day or the month comes first.').optional(),
   sign: z.enum(['as it stands', 'turned'], 'Say what a minus means.').optional(),
   twins: z.enum(['once', 'each'], 'Say whether it is one line or two.').optional(),
 })
@@ -33,13 +33,13 @@ export const partIn = z.discriminatedUnion('to', [
     amount,
     what: words(120).min(2, 'Write what was bought.'),
     about: z.enum(COST_ABOUT, 'Choose what it was for.'),
-    bearer: z.enum(COST_BEARERS, 'Say out of whose part it comes.'),
+    bearer: z.enum(COST_BEARERS, 'Say whose share it comes out of.'),
   }),
   z.strictObject({
     to: z.literal('fee'),
     amount,
     what: words(120).min(2, 'Write who kept the fee.'),
-    bearer: z.enum(COST_BEARERS, 'Say out of whose part it comes.'),
+    bearer: z.enum(COST_BEARERS, 'Say whose share it comes out of.'),
   }),
 ])
 export type PartIn = z.infer<typeof partIn>
@@ -51,12 +51,12 @@ export type PlacedPart = AmountRead<PartIn>
 export const placeLineIn = z.strictObject({
   key,
   lineId,
-  parts: z.array(partIn).min(1, 'Say where it goes.').max(12, 'At most twelve parts.'),
+  parts: z.array(partIn).min(1, 'Say where it goes.').max(12, 'Split it into twelve parts at most.'),
 })
 export type PlaceLineIn = z.infer<typeof placeLineIn>
 export const confirmIn = z.strictObject({ key, lineId })
 export type ConfirmIn = z.infer<typeof confirmIn>
-export const setAsideIn = z.strictObject({ lineId, why: words(300).min(3, 'Say why it is none of the campaign’s.') })
+export const setAsideIn = z.strictObject({ lineId, why: words(300).min(3, 'Say why it has nothing to do with the campaign.') })
 export type SetAsideIn = z.infer<typeof setAsideIn>
 export const reopenIn = z.strictObject({ key, lineId, why: words(180).min(3, 'Say what was wrong.') })
 export type ReopenIn = z.infer<typeof reopenIn>

@@ -88,7 +88,7 @@ export function confirmLine(turn: Turn, actor: Actor, input: ConfirmIn): { entri
   return once(turn, input.key, input, () => {
     const row = getOpen(turn, input.lineId)
     const suggestion = suggest(seen(row), booksKnown(turn, readBooks(turn, actor)))
-    if (!suggestion) throw new Refusal('conflict', 'Nothing is suggested for this line any more. Say where it goes yourself.')
+    if (!suggestion) throw new Refusal('conflict', 'There is no longer a suggestion for this line. Choose where it goes yourself.')
     const parts = suggestion.parts.map((part) => ({ ...part, amountMinor: Math.abs(part.amountMinor) }))
     return place(turn, actor, row, parts)
   })
@@ -112,7 +112,7 @@ function place(turn: Turn, actor: Actor, row: store.LineRow, parts: readonly Pla
   const sum = parts.reduce((all, { amountMinor }) => all + amountMinor, 0)
   if (sum !== Math.abs(row.amountMinor)) {
     const [said, whole] = [showMoney(sum, currency), showMoney(Math.abs(row.amountMinor), currency)]
-    throw Refusal.at('parts.0.amount', `The parts come to ${said}, the line is ${whole}. All of it needs a place.`)
+    throw Refusal.at('parts.0.amount', `The parts come to ${said}, the line is ${whole}. Allocate all of it.`)
   }
   for (const [index, part] of parts.entries()) {
     const isIn = part.to === 'lot' || part.to === 'unplaced' || part.to === 'gift'
@@ -142,7 +142,7 @@ function book(turn: Turn, actor: Actor, row: store.LineRow, part: PlacedPart, in
     case 'lot':
       return made(takePayment(turn, { ...paper, lot: part.lot, over: 'refuse' }))
     case 'unplaced':
-      return made(takeUnplaced(turn, { ...paper, memo: `Came from ${row.name || 'nobody named'}: it has no home yet` }))
+      return made(takeUnplaced(turn, { ...paper, memo: `Came from ${row.name || 'nobody named'}: not allocated yet` }))
     case 'gift':
       return made(takeMoneyGift(turn, { ...dated(), from: part.from }))
     case 'remittance':
@@ -159,9 +159,9 @@ function book(turn: Turn, actor: Actor, row: store.LineRow, part: PlacedPart, in
 /** An entry that was written by hand is found on the bank's paper; each is found once, and at its own amount. */
 function knownEntry(turn: Turn, actor: Actor, row: store.LineRow, entryId: string, amountMinor: number, index: number): string {
   const entry = booksKnown(turn, readBooks(turn, actor)).entries.find((one) => one.entryId === entryId)
-  if (!entry) throw Refusal.at(`parts.${index}.entryId`, 'That entry is on another line already, or was taken back.', 'conflict')
+  if (!entry) throw Refusal.at(`parts.${index}.entryId`, 'That entry already belongs to another line, or was reversed.', 'conflict')
   if (entry.amountMinor !== amountMinor * Math.sign(row.amountMinor))
-    throw Refusal.at(`parts.${index}.amount`, 'That entry is of another amount.')
+    throw Refusal.at(`parts.${index}.amount`, 'That entry is for a different amount.')
   return entryId
 }
 
@@ -176,7 +176,7 @@ export function setAside(turn: Turn, actor: Actor, { lineId, why }: SetAsideIn):
 export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBack: number } {
   return once(turn, input.key, input, () => {
     const row = store.findLine(turn.db, input.lineId)
-    if (!row || row.state === 'open') throw new Refusal('conflict', 'That line is open already.')
+    if (!row || row.state === 'open') throw new Refusal('conflict', 'That line is already open.')
     const journal = new Map(readBooks(turn, actor).journal.map((entry) => [entry.id, entry]))
     const made = store.matchesOf(turn.db, row.id).filter(({ entryId, isMade }) => isMade && !journal.get(entryId)?.correctedBy)
     for (const [index, { entryId }] of made.toReversed().entries())
@@ -191,6 +191,6 @@ export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBa
 function getOpen(sight: Sight, id: string): store.LineRow {
   const row = store.findLine(sight.db, id)
   if (!row) throw Refusal.at('lineId', 'There is no such line. Reload the page.', 'not-found')
-  if (row.state !== 'open') throw Refusal.at('lineId', 'That line has its place already. Reload the page.', 'conflict')
+  if (row.state !== 'open') throw Refusal.at('lineId', 'That line has already been allocated. Reload the page.', 'conflict')
   return row
 }

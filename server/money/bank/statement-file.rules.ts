@@ -128,7 +128,7 @@ export function readBankFile(
     flaws.push({
       line: 0,
       column: 'amount',
-      words: 'No column is taken for the amount. Say which it is, or which two are paid in and paid out.',
+      words: 'No column holds the amount. Say which one does, or which two are paid in and paid out.',
     })
   for (const { heading, column } of table.columns) {
     const named = column === 'amount' || column === 'paid in' || column === 'paid out' ? currencyIn(heading) : null
@@ -144,12 +144,16 @@ export function readBankFile(
     flaws.push({
       line: 0,
       column: 'date',
-      words: 'Some dates have the day first and some the month. Is this one file? Put them into one form.',
+      words: 'Some dates have the day first and some the month. Is this one file? Write them all the same way.',
     })
   const amounts = body.flatMap(({ cells: one }) => [one.amount, one['paid in'], one['paid out']].filter((cell): cell is string => !!cell))
   const mark = decimalMarkOf(amounts, currency)
   if (mark === null)
-    flaws.push({ line: 0, column: 'amount', words: 'Some amounts have a decimal comma and some a point. Put them into one form.' })
+    flaws.push({
+      line: 0,
+      column: 'amount',
+      words: 'Some amounts have a decimal comma and some a decimal point. Write them all the same way.',
+    })
   const read = body.flatMap(({ line, cells: one }): BankRow[] => {
     const flaw = (column: string, words: string) => void flaws.push({ line, column, words })
     const on = readDay(one.date ?? '', order)
@@ -157,7 +161,7 @@ export function readBankFile(
     else if (on > today)
       flaw(
         'date',
-        `${on} has not come yet. ${found === 'asked' ? 'Is the day first, or the month?' : 'Leave lines out that are not booked.'}`,
+        `${on} has not come yet. ${found === 'asked' ? 'Is the day first, or the month?' : 'Leave out lines that are not booked yet.'}`,
       )
     const stated = (one.currency ?? '').trim().toUpperCase()
     if (stated !== '' && stated !== currency) flaw('currency', foreign(stated.slice(0, 10), currency))
@@ -194,7 +198,7 @@ export function readBankFile(
 }
 
 const foreign = (named: string, currency: Currency): string =>
-  `This file is in ${named}; the books are in ${currency}. Export the account in ${currency} alone: no rate is guessed here.`
+  `This file is in ${named}; the books are in ${currency}. Export the account in ${currency} alone: amounts are not converted here.`
 
 function amountOf(cells: Record<string, string>, currency: Currency, mark: 'comma' | 'point'): AmountRead {
   const cell = (name: string) => (cells[name] ?? '').trim()
@@ -203,7 +207,8 @@ function amountOf(cells: Record<string, string>, currency: Currency, mark: 'comm
   const [into, out] = [read('paid in'), read('paid out')]
   if ('words' in into) return into
   if ('words' in out) return out
-  if (into.amountMinor !== 0 && out.amountMinor !== 0) return { words: 'Both paid in and paid out stand in this line. Check the columns.' }
+  if (into.amountMinor !== 0 && out.amountMinor !== 0)
+    return { words: 'This line has both a paid in and a paid out amount. Check the columns.' }
   // Banks write what went out with and without a minus in a column of its own.
   return { amountMinor: Math.abs(into.amountMinor) - Math.abs(out.amountMinor) || 0 }
 }

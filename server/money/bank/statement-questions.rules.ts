@@ -48,16 +48,14 @@ export function signQuestion(rows: readonly BankRow[], choice: BankChoice, isOur
   const ours = rows.filter((row) => row.amountMinor * turned < 0 && isOurs(`${row.reference} ${row.words}`))
   const isAllOut = rows.length > 1 && rows.every((row) => row.amountMinor * turned < 0)
   if (ours.length === 0 && !isAllOut) return []
-  const why = ours[0]
-    ? `Line ${ours[0].line} names a lot of ours and stands with a minus.`
-    : 'Every amount in this file stands with a minus.'
+  const why = ours[0] ? `Line ${ours[0].line} names one of our lots and has a minus sign.` : 'Every amount in this file has a minus sign.'
   return [
     {
       ask: 'sign',
       words: `${why} Did that money come in or go out?`,
       answers: [
-        { value: 'as it stands', label: 'It went out: a minus is money that left' },
-        { value: 'turned', label: 'It came in: this file turns the signs' },
+        { value: 'as it stands', label: 'It went out: a minus sign means money that left' },
+        { value: 'turned', label: 'It came in: this file reverses the signs' },
       ],
       isAnswered: choice.sign !== undefined,
     },
@@ -84,8 +82,8 @@ export function twinQuestion(rows: readonly BankRow[], choice: BankChoice): Bank
       ask: 'twins',
       words: `Line ${first[1]} is the same as line ${first[0]} in everything${more}.`,
       answers: [
-        { value: 'once', label: 'The same line twice: take it once' },
-        { value: 'each', label: 'Two payments of the same kind: take both' },
+        { value: 'once', label: 'The same line twice: import it once' },
+        { value: 'each', label: 'Two payments alike: import both' },
       ],
       isAnswered: choice.twins !== undefined,
     },

@@ -76,7 +76,7 @@ function knownEntry(line: LineSeen, text: string, { entries, lots, show }: Books
   const fitting = hits.length > 0 ? same.filter(({ lot }) => lot === null || hits.includes(lot)) : same
   const [first] = fitting.toSorted((a, b) => daysBetween(a.valueOn, line.on) - daysBetween(b.valueOn, line.on))
   if (!first) return null
-  const why = `In the books already, written by hand for ${first.valueOn}: ${first.memo}, ${show(Math.abs(first.amountMinor))}. It is not booked again.`
+  const why = `In the books already, written by hand for ${first.valueOn}: ${first.memo}, ${show(Math.abs(first.amountMinor))}. It will not be booked again.`
   const strength = fitting.length === 1 && hits.length > 0 ? 'sure' : 'likely'
   return { parts: [{ to: 'entry', entryId: first.entryId, amountMinor: line.amountMinor }], strength, why }
 }
@@ -88,8 +88,8 @@ function suggestIn(amountMinor: Minor, text: string, books: BooksKnown): Suggest
     const named = hits.flatMap(({ lot }) => lots.find((one) => one.lot === lot) ?? [])
     const how = hits[0]?.how ?? 'words'
     const said = {
-      reference: 'It bears the reference of',
-      'reference with a slip': `"${hits[0]?.said}" is, but for one slip, the reference of`,
+      reference: 'It carries the reference of',
+      'reference with a slip': `"${hits[0]?.said}" is, apart from one slip, the reference of`,
       words: 'It names',
     }[how]
     const strength = how === 'reference' ? 'sure' : 'likely'
@@ -121,7 +121,7 @@ function suggestIn(amountMinor: Minor, text: string, books: BooksKnown): Suggest
   const [only] = exact
   if (only && exact.length === 1)
     return spread(amountMinor, [only], {
-      why: `Nothing names a lot; only ${lotWords([only])} has exactly this to pay`,
+      why: `It names no lot; only ${lotWords([only])} has exactly this to pay`,
       strength: 'weak',
       show: books.show,
     })
@@ -146,9 +146,9 @@ function spread(
   const fits = amountMinor === owed ? ' and its amount.' : ''
   const rest =
     left > 0
-      ? `${owed === 0 ? ', which is paid already' : ''}; ${said.show(left)} is more than is owed and stays without a home until the payer has said.`
+      ? `${owed === 0 ? ', which is paid already' : ''}; ${said.show(left)} is more than is owed and stays unallocated until the payer says what it is for.`
       : ''
-  const less = amountMinor < owed ? `; ${said.show(owed - amountMinor)} stays to pay.` : ''
+  const less = amountMinor < owed ? `; ${said.show(owed - amountMinor)} is still to pay.` : ''
   const isExact = amountMinor === owed
   return {
     parts,
@@ -167,7 +167,7 @@ function suggestOut(amountMinor: Minor, text: string, { owing, causeName, heldMi
     return { parts: [{ to: 'refund', entryId: refund.entryId, amountMinor }], strength: theirs ? 'sure' : 'likely', why }
   }
   if (causeName !== '' && namesPerson(text, causeName)) {
-    const over = amountMinor > heldMinor ? ` Only ${show(heldMinor)} is held for it: look at that first.` : ''
+    const over = amountMinor > heldMinor ? ` Only ${show(heldMinor)} is held for the cause: check that first.` : ''
     return {
       parts: [{ to: 'remittance', amountMinor }],
       strength: over ? 'weak' : 'likely',

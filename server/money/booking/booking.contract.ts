@@ -15,7 +15,7 @@ export const paymentIn = z.strictObject({
   amount,
   reference,
   on,
-  over: z.enum(['refuse', 'keep'], 'Say what is done with more than is owed.').default('refuse'),
+  over: z.enum(['refuse', 'keep'], 'Say what to do with anything more than is owed.').default('refuse'),
 })
 export type PaymentIn = z.input<typeof paymentIn>
 
@@ -37,7 +37,7 @@ export const refundIn = z.discriminatedUnion('of', [
 ])
 export type RefundIn = z.input<typeof refundIn>
 
-const bearer = z.enum(COST_BEARERS, 'Say out of whose part it comes.')
+const bearer = z.enum(COST_BEARERS, 'Say whose share it comes out of.')
 export const costIn = z.strictObject({
   key,
   what: text(120, 'Keep it under 121 characters.').min(2, 'Write what was bought.'),

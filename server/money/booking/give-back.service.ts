@@ -25,7 +25,7 @@ export function giveBack(turn: Turn, actor: Actor, { key, lot, amountMinor, why,
   const sale = getStandingSale(turn, lot)
   if (amountMinor !== null && amountMinor > sale.account.receivedMinor) {
     const came = plainMoney(sale.account.receivedMinor, currency)
-    throw Refusal.at('amount', `Only ${came} was paid for lot ${lot}, so no more than that can go back.`)
+    throw Refusal.at('amount', `Only ${came} was paid for lot ${lot}, so no more than that can be refunded.`)
   }
   const before = new Set(unplacedSums(readJournal(turn)).map(({ entryId }) => entryId))
   const { owedBackMinor } =

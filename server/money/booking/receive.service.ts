@@ -27,12 +27,12 @@ export function takePayment(turn: Turn, receipt: Receipt): Written {
     if (account.owedMinor === 0) throw Refusal.at('lot', `Lot ${lot.number} is paid in full. Choose another lot.`, 'conflict')
     throw Refusal.at(
       'amount',
-      `Lot ${lot.number} has ${showMoney(account.owedMinor, currency)} to pay, so this is ${showMoney(overMinor, currency)} too much. Check the amount, or choose to keep the rest in sight until the buyer has said what it is for.`,
+      `Lot ${lot.number} has ${showMoney(account.owedMinor, currency)} to pay, so this is ${showMoney(overMinor, currency)} too much. Check the amount, or choose to hold the rest as unallocated until the buyer has said what it is for.`,
     )
   }
   // All of it too much: nothing of it is a payment of this lot.
   if (overMinor === receipt.amountMinor) {
-    const memo = `Paid twice for lot ${lot.number}: it has no home yet`
+    const memo = `Paid twice for lot ${lot.number}: not allocated yet`
     return takeUnplaced(turn, { ...receipt, memo, personId: buyerPersonId })
   }
   const entryId = writeEntry(turn, {
@@ -72,7 +72,7 @@ export const recordPayment = (turn: Turn, actor: Actor, input: PaymentIn): Writt
 
 export const recordUnplaced = (turn: Turn, actor: Actor, input: UnplacedIn): Written =>
   once(turn, input.key, input, () =>
-    takeUnplaced(turn, { ...onPaper(turn, actor, input), memo: `Came from ${input.from}: it has no home yet` }),
+    takeUnplaced(turn, { ...onPaper(turn, actor, input), memo: `Came from ${input.from}: not allocated yet` }),
   )
 
 /** Money without a home finds one: a lot, or the cause as a gift, for which the payer's own word is asked. */
@@ -84,18 +84,21 @@ export function placeUnplaced(turn: Turn, actor: Actor, input: PlaceIn): Written
     const common = { placesId: origin.id, reference: origin.reference, valueOn: typedDay(turn, input.on), byPersonId: actor.personId }
     if (input.to === 'gift') {
       if (input.word.trim().length < 3)
-        throw Refusal.at('word', 'Write what the payer said. Nobody’s money becomes a gift without their word.')
+        throw Refusal.at('word', 'Write what the payer said. Money only becomes a gift when the payer says so.')
       const postings = placingPostings(amountMinor, 'owed-to-cause')
       return { entryId: writeEntry(turn, { ...common, kind: 'gift', postings, memo: `Kept as a gift. The payer: ${input.word}` }) }
     }
     const { lot, account, buyerPersonId } = getStandingSale(turn, input.lot)
     if (amountMinor > account.owedMinor)
-      throw Refusal.at('amount', `Lot ${lot.number} has ${showMoney(account.owedMinor, currency)} to pay. Place no more than that on it.`)
+      throw Refusal.at(
+        'amount',
+        `Lot ${lot.number} has ${showMoney(account.owedMinor, currency)} to pay. Allocate no more than that to it.`,
+      )
     const entryId = writeEntry(turn, {
       ...common,
       kind: 'payment',
       postings: placingPostings(amountMinor, 'owed-by-buyers'),
-      memo: `Placed on lot ${lot.number}`,
+      memo: `Allocated to lot ${lot.number}`,
       lotId: lot.id,
       lotNumber: lot.number,
       personId: buyerPersonId,
@@ -118,20 +121,20 @@ export function giveBackUnplaced(turn: Turn, { amountMinor, entryId, why, ...pap
   const origin = getUnplaced(turn, entryId, amountMinor)
   const { id: placesId, personId } = origin
   const postings = placingPostings(amountMinor, 'bank')
-  return { entryId: writeEntry(turn, { ...paper, kind: 'refund', postings, memo: `Given back: ${why}`, placesId, personId }) }
+  return { entryId: writeEntry(turn, { ...paper, kind: 'refund', postings, memo: `Refunded: ${why}`, placesId, personId }) }
 }
 
 function giveBackPaid(turn: Turn, { amountMinor, lot: number, why, ...paper }: OnPaper & { lot: number; why: string }): Written {
   const { lot, account, buyerPersonId } = getSoldLot(turn, number)
   if (amountMinor > account.receivedMinor) {
     const came = showMoney(account.receivedMinor, getCampaign(turn).currency)
-    throw Refusal.at('amount', `Only ${came} stands as paid for lot ${lot.number}, so no more than that can go back.`)
+    throw Refusal.at('amount', `Only ${came} stands as paid for lot ${lot.number}, so no more than that can be refunded.`)
   }
   const entryId = writeEntry(turn, {
     ...paper,
     kind: 'refund',
     postings: refundPostings(amountMinor),
-    memo: `Given back, so lot ${lot.number} has it to pay again: ${why}`,
+    memo: `Refunded, so lot ${lot.number} has it to pay again: ${why}`,
     lotId: lot.id,
     lotNumber: lot.number,
     personId: buyerPersonId,
@@ -153,10 +156,11 @@ export function takeMoneyGift(turn: Turn, { amountMinor, from, donorId, ...paper
 function getUnplaced(sight: Sight, entryId: string, amountMinor: Minor): EntryRow {
   const origin = findEntry(sight, entryId)
   const sum = unplacedSums(readJournal(sight)).find((each) => each.entryId === entryId)
-  if (!origin || !sum || sum.leftMinor <= 0) throw Refusal.at('entryId', 'That money has its home already. Reload the page.', 'conflict')
+  if (!origin || !sum || sum.leftMinor <= 0)
+    throw Refusal.at('entryId', 'That money has already been allocated. Reload the page.', 'conflict')
   if (amountMinor > sum.leftMinor) {
     const left = showMoney(sum.leftMinor, getCampaign(sight).currency)
-    throw Refusal.at('amount', `Only ${left} of it is left, so no more than that can be placed or given back.`)
+    throw Refusal.at('amount', `Only ${left} of it is left, so no more than that can be allocated or refunded.`)
   }
   return origin
 }

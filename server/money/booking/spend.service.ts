@@ -66,7 +66,7 @@ export const recordRemittance = (turn: Turn, actor: Actor, input: RemittanceIn):
 export function bookRemittance(turn: Turn, { amountMinor, ...paper }: OnPaper): Written {
   refuseBeyondHeld(turn, amountMinor)
   const postings = remittancePostings(amountMinor)
-  return { entryId: writeEntry(turn, { ...paper, kind: 'remittance', postings, memo: 'Sent on to the cause' }) }
+  return { entryId: writeEntry(turn, { ...paper, kind: 'remittance', postings, memo: 'Passed on to the cause' }) }
 }
 
 function forWhat(sight: Sight, number: number | undefined): { lotId?: string; lotNumber?: number } {

@@ -29,17 +29,25 @@ export function correctEntry(turn: Turn, actor: Actor, input: CorrectionIn): Wri
   return once(turn, input.key, input, () => {
     const found = findEntry(turn, input.entryId)
     if (!found) throw Refusal.at('entryId', 'There is no such entry. Reload the page.', 'not-found')
-    if (found.correctsId !== null) throw Refusal.at('entryId', 'That entry is a correction itself. Write the right one anew.', 'conflict')
-    if (findCorrectionOf(turn, found.id)) throw Refusal.at('entryId', 'That entry was already taken back.', 'conflict')
+    if (found.correctsId !== null) throw Refusal.at('entryId', 'That entry is itself a correction. Enter the right one again.', 'conflict')
+    if (findCorrectionOf(turn, found.id)) throw Refusal.at('entryId', 'That entry has already been reversed.', 'conflict')
     if (found.kind === 'hammer' || found.kind === 'resale')
-      throw Refusal.at('entryId', 'A price is made by the sale and stays. If the sale fell through, say so at its lot.', 'conflict')
+      throw Refusal.at(
+        'entryId',
+        'A price comes from the sale and cannot be reversed here. If the sale fell through, say so on the lot’s page.',
+        'conflict',
+      )
     const before = readJournal(turn)
     if (isSettledByLater(found, before))
-      throw Refusal.at('entryId', 'The sale of that lot was changed later, and that rests on this entry: take that back first.', 'conflict')
+      throw Refusal.at(
+        'entryId',
+        'The sale of that lot was changed later, and that change depends on this entry: reverse the change first.',
+        'conflict',
+      )
     const entryId = writeEntry(turn, {
       kind: found.kind,
       postings: reversed(readPostings(turn, found.id)),
-      memo: `Taken back: ${found.memo}. ${input.why}`,
+      memo: `Reversed: ${found.memo}. ${input.why}`,
       reference: found.reference,
       valueOn: dayNow(turn),
       ...(found.lotId !== null && { lotId: found.lotId, lotNumber: listLots(turn).find(({ id }) => id === found.lotId)?.number ?? 0 }),
@@ -59,7 +67,7 @@ export function correctEntry(turn: Turn, actor: Actor, input: CorrectionIn): Wri
       [owedMinor, receivedMinor, postageMinor, hammerMinor].some((minor) => minor < 0),
     )
     if (isHeldTooLow || isLotTooLow || unplacedSums(after).some(({ leftMinor }) => leftMinor < 0)) {
-      throw Refusal.at('entryId', 'Later entries rest on that one: take those back first.', 'conflict')
+      throw Refusal.at('entryId', 'Later entries depend on that one: reverse those first.', 'conflict')
     }
     return { entryId }
   })
@@ -70,7 +78,7 @@ export function setPostage(turn: Turn, actor: Actor, input: PostageIn): Written 
   return once(turn, input.key, input, () => {
     const sale = getStandingSale(turn, input.lot)
     const difference = parseMoney(input.amount, getCampaign(turn).currency, 'amount') - sale.account.postageMinor
-    if (difference === 0) throw Refusal.at('amount', `The postage of lot ${input.lot} is already that.`, 'conflict')
+    if (difference === 0) throw Refusal.at('amount', `The postage of lot ${input.lot} is already that amount.`, 'conflict')
     return changePostage(turn, actor, sale, difference, `Postage of lot ${input.lot}`)
   })
 }
@@ -112,7 +120,7 @@ export function letGo(turn: Turn, actor: Actor, { lot, amountMinor, why }: { lot
   const { hammerMinor } = sale.account
   if (amountMinor >= hammerMinor) {
     const price = showMoney(hammerMinor, getCampaign(turn).currency)
-    throw Refusal.at('amount', `The price is ${price}. Let less than that go, or say that the whole sale fell through.`)
+    throw Refusal.at('amount', `The price is ${price}. Reduce it by less than that, or say that the whole sale fell through.`)
   }
   const entryId = writeEntry(turn, {
     ...common(turn, actor, sale),
@@ -141,7 +149,11 @@ export function reverseSale(turn: Turn, actor: Actor, input: ReverseSaleIn): Und
 export function recordResale(turn: Turn, actor: Actor, input: ResaleIn): Written {
   const { lot, account } = getSoldLot(turn, input.lot)
   if (account.hammerMinor > 0)
-    throw Refusal.at('lot', `The sale of lot ${input.lot} stands. It has to fall through before it can be sold to another.`, 'conflict')
+    throw Refusal.at(
+      'lot',
+      `The sale of lot ${input.lot} stands. It has to fall through before it can be sold to somebody else.`,
+      'conflict',
+    )
   const sale = {
     lotId: lot.id,
     lotNumber: lot.number,

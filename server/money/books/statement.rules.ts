@@ -40,7 +40,7 @@ export function findVariance(
   const spent = 0 - sumOf(entries, 'bank', ({ kind }) => kind === 'cost' || kind === 'fee')
   const expected = fromLots + gifts.receivedMinor + matched.receivedMinor - sumOf(entries, 'unplaced') - spent - remittedSoFar(entries)
   if (bank !== expected)
-    places.push({ differs: bank - expected, words: `The bank holds ${show(bank)}, what came less what went is ${show(expected)}.` })
+    places.push({ differs: bank - expected, words: `The bank holds ${show(bank)}, receipts less payments come to ${show(expected)}.` })
   const owed = sumOf(entries, 'owed-by-buyers')
   const byLot = accounts.reduce((sum, account) => sum + account.owedMinor, 0)
   if (owed !== byLot) places.push({ differs: owed - byLot, words: `Buyers owe ${show(owed)} in the journal, ${show(byLot)} by the lots.` })

@@ -64,11 +64,11 @@ export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
       paper.y += 10
       setPayment(paper, order)
       paper.heading('Cancelling')
-      paper.text('P', [{ text: order.cancelWords || 'Ask the seller. What the law of your country gives you stays yours.' }])
+      paper.text('P', [{ text: order.cancelWords || 'Ask the seller. You keep any rights that the law of your country gives you.' }])
       paper.heading('Tax')
       paper.text('P', [
         {
-          text: 'This paper is no tax receipt and states no gift. Whether any part of the price can be a gift depends on your country: ask there.',
+          text: 'This is not a tax receipt and states no gift. Whether any part of the price can be a gift depends on your country: ask the tax office there.',
         },
       ])
     },
@@ -112,7 +112,7 @@ function setPayment(paper: Paper, order: InvoiceOrder) {
         { width, after: 4 },
       )
   }
-  paper.said('How to pay.', order.howToPay || 'The seller tells you how.', { width })
+  paper.said('How to pay.', order.howToPay || 'The seller will tell you how.', { width })
   if (order.payment === null) return
   const payment = order.payment
   const x = paper.left + paper.width - CODE_SIDE

@@ -40,7 +40,7 @@ export const paymentTermsIn = z
       .transform(bareIban)
       .refine(
         (iban) => iban === '' || isGoodIban(iban),
-        'That IBAN has a slip in it: its check digits do not fit. Compare it with the bank’s paper, character by character.',
+        'That IBAN has a slip in it: its check digits do not match. Compare it with your bank’s paperwork, character by character.',
       ),
     bic: text(40, 'That is too long for a BIC.')
       .transform((typed) => typed.replaceAll(/\s/g, '').toUpperCase())
@@ -68,7 +68,7 @@ export const paymentTermsIn = z
   })
   .refine(({ accountName, iban }) => iban === '' || accountName !== '', {
     path: ['accountName'],
-    message: 'Write whose account it is: banks compare the name with the IBAN.',
+    message: 'Write whose account it is: banks check the name against the IBAN.',
   })
   .refine(({ reminderDays, offerAfterDays }) => offerAfterDays > (reminderDays.at(-1) ?? 0), {
     path: ['offerAfterDays'],

@@ -12,7 +12,7 @@ export const invoicesRouter = router({
   /** For its buyer, and for those who keep the books. The code is drawn here: pages hold no encoder. */
   page: signedIn.input(shape.lotIn).query(({ ctx, input }) => {
     const view = invoices.findInvoiceFor(ctx.sight(), ctx.actor, input.lot)
-    if (!view) throw new Refusal('not-found', `There is no invoice of yours for lot ${input.lot}.`)
+    if (!view) throw new Refusal('not-found', `You have no invoice for lot ${input.lot}.`)
     return { ...view, code: view.payment === null ? null : qrPath(view.payment) }
   }),
   terms: purse.query(({ ctx }) => invoices.paymentTerms(ctx.sight())),

@@ -93,9 +93,10 @@ function proposed(sight: Sight, { sold, view }: Standing, step: number): Propose
 export function sendReminder(turn: Turn, actor: Actor, input: RemindIn): void {
   once(turn, input.key, input, () => {
     const standing = listStanding(turn).find(({ sold }) => sold.number === input.lot)
-    if (!standing) throw new Refusal('conflict', `Lot ${input.lot} is paid, or its sale has ended: there is nothing to remind of.`)
+    if (!standing)
+      throw new Refusal('conflict', `Lot ${input.lot} is paid, or its sale has ended: there is nothing to remind anybody about.`)
     if (standing.falls.is !== 'reminder' || standing.falls.step !== input.step)
-      throw new Refusal('conflict', 'That reminder has gone out, or its day has not come. Reload the page.')
+      throw new Refusal('conflict', 'That reminder has already gone out, or is not due yet. Reload the page.')
     send(turn, standing, input.step, input, actor.personId)
     return {}
   })

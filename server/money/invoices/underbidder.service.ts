@@ -35,10 +35,10 @@ function findUnderbidder(sight: Sight, row: LotRow): { next: Candidate | null; p
     if (had.has(personId) || asked.has(personId)) continue
     const person = findPerson(sight, personId)
     const paddle = findPaddle(sight, personId)
-    const why = person ? whyBarred(sight, { personId, role: person.role }, row, paddle?.country ?? null) : 'This person is gone.'
+    const why = person ? whyBarred(sight, { personId, role: person.role }, row, paddle?.country ?? null) : 'This person is no longer here.'
     const name = person?.name ?? ''
     if (why !== null || !paddle) {
-      passedOver.push({ name, why: why ?? 'There is no paddle.' })
+      passedOver.push({ name, why: why ?? 'They have no paddle.' })
       continue
     }
     if (!reachesReserve({ reserveMinor: row.reserve?.amountMinor ?? null }, { maximumMinor })) {
@@ -76,7 +76,7 @@ export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { 
       const why = passedOver.map((one) => `${one.name}: ${one.why}`).join(' ')
       throw Refusal.at(
         'lot',
-        `Nobody is left whom it could be offered to. ${why} Let the sale fall through, and put the unit in a new lot.`,
+        `There is nobody left to offer it to. ${why} Let the sale fall through, and put the unit in a new lot.`,
         'conflict',
       )
     }

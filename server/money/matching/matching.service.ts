@@ -34,7 +34,7 @@ export function promiseMatch(turn: Turn, actor: Actor, input: PromiseIn): { prom
 /** Nothing more becomes due by it; what came in stays. */
 export function endPromise(turn: Turn, _actor: Actor, input: EndPromiseIn): { promiseId: string } {
   const found = getPromise(turn, input.promiseId)
-  if (found.endedAt !== null) throw Refusal.at('promiseId', 'That promise was ended already.', 'conflict')
+  if (found.endedAt !== null) throw Refusal.at('promiseId', 'That promise has already been ended.', 'conflict')
   store.endPromise(turn.db, found.id, turn.now, input.why)
   turn.record({ kind: 'money.match-ended', subject: 'money', body: { promise: found.id } })
   return { promiseId: found.id }

@@ -28,7 +28,7 @@ export interface Relief {
 }
 
 export const RELIEF_CAUTIONS = [
-  'An estimate only, not tax advice: the cause and the tax office decide, not this house.',
+  'An estimate only, not tax advice: the cause and the tax office decide, not us.',
   'Rules and limits are those of the edition named here and may have changed since.',
   'Keep the invoice and whatever the cause sends you.',
 ] as const
@@ -56,7 +56,7 @@ function inBritain({ currency, priceMinor, causeMinor, published }: ReliefFacts)
   }
   const { valueMinor, knownFrom } = published
   const giftMinor = aboveValue(priceMinor, causeMinor, valueMinor)
-  const known = `The same can be had for ${show(valueMinor)} (${knownFrom}), and this was published before bidding.`
+  const known = `The same can be bought for ${show(valueMinor)} (${knownFrom}), and this was published before bidding.`
   if (giftMinor === 0)
     return { giftMinor, because: [known, 'No more than that reaches the cause, so no part of the price is a gift.'], duties: [] }
   const limit = benefitLimit(priceMinor)
@@ -66,7 +66,7 @@ function inBritain({ currency, priceMinor, causeMinor, published }: ReliefFacts)
           `The benefit that may come with a gift of ${show(priceMinor)} is ${show(limit)} at most; a machine worth ${show(valueMinor)} is ${valueMinor <= limit ? 'within' : 'above'} that, so ${valueMinor <= limit ? 'ask the cause whether the whole can be treated as a gift' : 'only a payment that is split can hold a gift'}.`,
         ]
       : ['The limits on benefits are in pounds and were not looked at for this currency.']
-  const split = `The payment can be split: ${show(priceMinor - giftMinor)} for the machine and ${show(giftMinor)} as a gift, if the buyer knew the price and meant it so when bidding.`
+  const split = `The payment can be split: ${show(priceMinor - giftMinor)} for the machine and ${show(giftMinor)} as a gift, if the buyer knew the price and meant this when bidding.`
   return { giftMinor, because: [known, split, ...limits], duties: ['The cause and the buyer note the split in writing.'] }
 }
 

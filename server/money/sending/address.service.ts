@@ -22,13 +22,13 @@ export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   const row = getLotRow(turn, input.lot)
   const { id } = row
   if (store.findConsignment(turn.db, id)?.sentAt)
-    throw new Refusal('too-late', 'It is on its way to the address that you gave. Ask the carrier to change it.')
+    throw new Refusal('too-late', 'It is already on its way to the address you gave. Ask the carrier to change it.')
   if (postageTable(turn, row).length > 0) {
     const postageMinor = postageOf(turn, row, input.country)
     if (postageMinor === null)
       throw Refusal.at(
         'country',
-        `This lot is not sent to ${countryName(input.country)}. Give an address elsewhere, or ask the house.`,
+        `This lot is not sent to ${countryName(input.country)}. Give an address in another country, or ask us.`,
         'conflict',
       )
     chargePostage(turn, actor, { lot: input.lot, postageMinor })

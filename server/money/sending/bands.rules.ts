@@ -28,15 +28,15 @@ export function readBands(rows: readonly BandTyped[], currency: Currency, at: (r
     const known = bands.find((band) => band.zone === zone)
     const countries = typed.countries.trim() === '' && known ? known.countries : readCountries(typed.countries, at(row, 'countries'))
     if (known && known.countries.join() !== countries.join())
-      throw Refusal.at(at(row, 'countries'), `${zone} has other countries above. Leave them empty here, or name another zone.`)
+      throw Refusal.at(at(row, 'countries'), `${zone} has different countries above. Leave them empty here, or name another zone.`)
     const taken = known ? undefined : countries.find((code) => bands.some((band) => band.countries.includes(code)))
     if (taken)
-      throw Refusal.at(at(row, 'countries'), `${taken === EVERYWHERE_ELSE ? 'Everywhere else' : taken} stands in a zone above already.`)
+      throw Refusal.at(at(row, 'countries'), `${taken === EVERYWHERE_ELSE ? 'Everywhere else' : taken} is already in a zone above.`)
     const upToGrams = readGrams(typed.upTo, at(row, 'upTo'))
     const amountMinor = parseMoney(typed.amount, currency, at(row, 'amount'))
     const before = bands.findLast((band) => band.zone === zone)
     if (before && before.upToGrams >= upToGrams)
-      throw Refusal.at(at(row, 'upTo'), `The row above reaches ${before.upToGrams} g already. Rows of a zone go from light to heavy.`)
+      throw Refusal.at(at(row, 'upTo'), `The row above reaches ${before.upToGrams} g already. List the rows of a zone from light to heavy.`)
     if (before && before.amountMinor > amountMinor)
       throw Refusal.at(at(row, 'amount'), 'A heavier parcel costs less here than a lighter one. Check both.')
     bands.push({ zone, countries, upToGrams, amountMinor })
@@ -50,7 +50,7 @@ function readGrams(text: string, field: string): number {
   const isKilograms = match?.[3]?.toLowerCase() === 'kg'
   if (!match || (match[2] !== undefined && !isKilograms)) throw Refusal.at(field, 'Write a weight, such as 2000 g or 2.5 kg.')
   const grams = isKilograms ? Number(match[1]) * 1000 + Number((match[2] ?? '').padEnd(3, '0')) : Number(match[1])
-  if (grams < 1 || grams > 1_000_000) throw Refusal.at(field, 'A weight from 1 g to 1000 kg.')
+  if (grams < 1 || grams > 1_000_000) throw Refusal.at(field, 'Write a weight from 1 g to 1000 kg.')
   return grams
 }
 

@@ -31,7 +31,7 @@ declare module '#paper/order' {
 export function setCustoms(order: CustomsOrder): Promise<Buffer> {
   const { lot, unit, author, at, size } = order
   return makePaper({ title: `Customs draft, lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${unit}` }, (paper) => {
-    paper.opening(`LOT ${lot} · ${unit}`, 'Customs draft', 'To be copied into the form of the carrier, which is what counts.')
+    paper.opening(`LOT ${lot} · ${unit}`, 'Customs draft', 'Copy this into the carrier’s form, which is the one that counts.')
     paper.said('From.', order.from.join(', '))
     paper.said('To.', order.to.join(', '), { after: 10 })
     setTable(
@@ -54,18 +54,18 @@ export function setCustoms(order: CustomsOrder): Promise<Buffer> {
       ],
     )
     paper.y += 10
-    paper.said('Tariff number.', order.tariffHint || 'not looked up; the carrier or the customs of the country of destination tell it')
+    paper.said('Tariff number.', order.tariffHint || 'not looked up; ask the carrier or the customs office of the destination country')
     paper.said('Why it is sent.', order.reason)
     paper.said('Postage paid.', order.postage)
     paper.said('Parcel.', `${order.weight}, ${order.measures}`)
     for (const danger of order.dangers) paper.said('Caution.', danger)
     paper.said(
       'The price is true.',
-      'It is what was paid at the auction. A lower one is never written here, whoever asks for it: that is an offence in most countries, and an insurer pays no more than what stands on the form.',
+      'It is what was paid at the auction. Never write a lower one, whoever asks: that is an offence in most countries, and an insurer pays no more than the form states.',
     )
     paper.text(
       'P',
-      [{ text: 'Duties and taxes of the country of destination are the buyer’s to ask about there. Nothing on this paper is advice.' }],
+      [{ text: 'The buyer should ask about duties and taxes in the destination country. Nothing on this paper is advice.' }],
       {
         after: 16,
       },

@@ -37,12 +37,12 @@ export function dangerWords({ cells, milliwattHours, mains }: ParcelDangers): st
   if (number) {
     const isIon = cells.startsWith('ion')
     words.push(
-      `${number}, lithium ${isIon ? 'ion' : 'metal'} batteries ${cells.endsWith('inside') ? 'contained in' : 'packed with'} equipment. Carriers and countries have rules of their own for them, some take none: ask your carrier before you pack.`,
+      `${number}, lithium ${isIon ? 'ion' : 'metal'} batteries ${cells.endsWith('inside') ? 'contained in' : 'packed with'} equipment. Carriers and countries have their own rules for these, and some refuse them: ask your carrier before you pack.`,
     )
     words.push(
-      'Guard the terminals against a short, switch the machine off so that it cannot come on by itself, and keep the test summary of the cells (UN Manual of Tests and Criteria, 38.3) at hand.',
+      'Guard the terminals against a short, switch the machine off so that it cannot come on by itself, and have the cells’ test summary (UN Manual of Tests and Criteria, 38.3) to hand.',
     )
-    if (isIon && milliwattHours === null) words.push('The watt-hours of the battery are not written down. Carriers ask for them.')
+    if (isIon && milliwattHours === null) words.push('The battery’s watt-hours are missing. Carriers ask for them.')
     if (isIon && milliwattHours !== null && milliwattHours > SMALL_BATTERY_MILLIWATT_HOURS) {
       words.push(`${milliwattHours / 1000} Wh is above the 100 Wh up to which a battery counts as small: expect it to be refused as post.`)
     }
@@ -50,7 +50,7 @@ export function dangerWords({ cells, milliwattHours, mains }: ParcelDangers): st
   if (cells === 'dry') words.push('Take dry cells out, or guard their terminals with tape. Used cells are not sent.')
   if (mains === 'yes') {
     words.push(
-      'It runs from the mains. Have a competent person look at it by the rules of your place and of the place where it goes before it leaves; plugs and voltages differ. Nothing here says that it is fit for that.',
+      'It runs from the mains. Before it leaves, have a competent person check it against the rules where you are and where it is going; plugs and voltages differ. Nothing here says that it is fit for use there.',
     )
   }
   return words

@@ -100,12 +100,12 @@ function postageWords(
   { chargeableGrams: grams }: ParcelView,
   show: (minor: number) => string,
 ): string {
-  if (grams === null) return 'Weigh the parcel, and the table says what its postage is.'
-  if (!table) return `The table has no postage for ${showGrams(grams)} to there. Ask the carrier.`
+  if (grams === null) return 'Weigh the parcel and the table shows its postage.'
+  if (!table) return `The table has no postage for ${showGrams(grams)} to that country. Ask the carrier.`
   const by = `${table.zone}, ${showGrams(grams)}: ${show(table.amountMinor)} by the table`
   if (table.amountMinor === paidMinor) return `${by}, as the buyer paid.`
   return table.amountMinor > paidMinor
-    ? `${by}; the buyer paid ${show(paidMinor)}. What is missing is a cost of sending.`
+    ? `${by}; the buyer paid ${show(paidMinor)}. The difference is a sending cost.`
     : `${by}; the buyer paid ${show(paidMinor)}.`
 }
 
@@ -161,7 +161,7 @@ export function saveParcel(turn: Turn, input: ParcelIn): void {
   const { weightGrams, lengthMm, widthMm, heightMm, cells, mains, goods, origin, tariffHint, wattHours } = input
   const milliwattHours = wattHours === '' ? null : Math.round(Number(wattHours) * 1000)
   if (milliwattHours !== null && (milliwattHours < 1 || milliwattHours > 10_000_000))
-    throw Refusal.at('wattHours', 'Write the watt-hours that stand on the battery, above zero and up to 10000.')
+    throw Refusal.at('wattHours', 'Write the watt-hours printed on the battery, above zero and up to 10000.')
   store.changeConsignment(turn.db, id, {
     weightGrams,
     lengthMm,

@@ -27,11 +27,11 @@ function packingList(sight: Sight, number: number, size: PaperSize): PackingOrde
     of: 'packing',
     lot: number,
     title: row.title || row.unitTag,
-    items: items.map(({ what, note, key }) => ({ what, note: key === 'customs' ? 'only where it leaves the country' : note })),
+    items: items.map(({ what, note, key }) => ({ what, note: key === 'customs' ? 'only if it leaves the country' : note })),
     facts: [
       ['Weight', weightGrams === null ? 'not stated' : `${weightGrams} g without packing`],
       ['Size', lengthMm && widthMm && heightMm ? `${lengthMm} × ${widthMm} × ${heightMm} mm` : 'not stated'],
-      ['Batteries and mains', 'Look at the cautions; carriers and countries have rules of their own for cells and for mains.'],
+      ['Batteries and mains', 'See the cautions; carriers and countries have their own rules for cells and for mains equipment.'],
     ],
     cautions,
     size,

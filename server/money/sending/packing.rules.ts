@@ -33,7 +33,7 @@ export function packingItems({ lot, unit, design, serial, extras, cautions, boxC
     paper,
   })
   return [
-    item('unit', `${unit}, ${design}`, serial ?? 'no certificate stands: do not send it', null, true),
+    item('unit', `${unit}, ${design}`, serial ?? 'no valid certificate: do not send it', null, true),
     ...extras.map((extra, index) => item(`extra-${index}`, extra, 'extra', null, true)),
     item('card', 'Certificate card (A6)', `code of the box ${boxCode}`, `/bench/units/${unit}/card.pdf`),
     item(
@@ -78,10 +78,10 @@ export function sendingStage({ owedMinor, hasAddress, items, sentAt, arrivedAt }
 
 export const STAGE_WORDS: Record<SendingStage, { tone: 'plain' | 'copper' | 'doubt' | 'ok'; words: string }> = {
   unpaid: { tone: 'plain', words: 'Not paid yet' },
-  'no address': { tone: 'doubt', words: 'Waits for the address' },
+  'no address': { tone: 'doubt', words: 'Waiting for the address' },
   'to pack': { tone: 'copper', words: 'To pack' },
   packing: { tone: 'copper', words: 'Being packed' },
-  packed: { tone: 'copper', words: 'Packed, to send' },
+  packed: { tone: 'copper', words: 'Packed, ready to send' },
   sent: { tone: 'ok', words: 'On its way' },
   arrived: { tone: 'ok', words: 'Arrived' },
 }
@@ -100,11 +100,11 @@ export function whyNotSent(facts: DispatchFacts): string[] {
   const unseen = facts.wanted.filter(({ wantsPhotograph, hasPhotograph }) => wantsPhotograph && !hasPhotograph).map(({ what }) => what)
   return [
     ...(facts.owedMinor > 0 ? ['It is not paid in full.'] : []),
-    ...(facts.hasAddress ? [] : ['The buyer has not said where it goes.']),
-    ...(facts.serial === null ? ['No certificate stands for the unit.'] : []),
+    ...(facts.hasAddress ? [] : ['The buyer has not said where to send it.']),
+    ...(facts.serial === null ? ['The unit has no valid certificate.'] : []),
     ...(facts.cells === 'unsaid' ? ['Say whether there are cells in the parcel.'] : []),
     ...(facts.mains === 'unsaid' ? ['Say whether it runs from the mains.'] : []),
-    ...(facts.weightGrams === null ? ['Weigh the parcel as it goes.'] : []),
+    ...(facts.weightGrams === null ? ['Weigh the packed parcel.'] : []),
     ...(missing.length > 0 ? [`Not packed yet: ${missing.join('; ')}.`] : []),
     ...(unseen.length > 0 ? [`No photograph yet of: ${unseen.join('; ')}.`] : []),
   ]

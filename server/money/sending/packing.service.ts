@@ -117,12 +117,12 @@ export function addPackingPhotograph(turn: Turn, actor: Actor, { lot, item, sha 
   if (!items.some(({ key }) => key === item)) throw Refusal.at('item', 'That is not on the packing list. Reload the page.', 'not-found')
   needPhotograph(turn, sha, 'sha')
   if (store.listPackingPhotographs(turn.db, row.id).length >= MOST_PHOTOGRAPHS)
-    throw Refusal.at('sha', `${MOST_PHOTOGRAPHS} photographs of one parcel are enough.`, 'too-many')
+    throw Refusal.at('sha', `${MOST_PHOTOGRAPHS} photographs are the most for one parcel.`, 'too-many')
   store.insertPackingPhotograph(turn.db, { lotId: row.id, item, sha, at: turn.now, byPersonId: actor.personId })
   turn.record({ kind: 'sending.photographed', subject: `lot:${lot}`, body: { item } })
 }
 
 export function needUnsent(sight: Sight, lotId: string): void {
   if (store.findConsignment(sight.db, lotId)?.sentAt)
-    throw new Refusal('too-late', 'It has left the house; what was packed stands as it is.')
+    throw new Refusal('too-late', 'It has been sent; the packing list can no longer be changed.')
 }

@@ -7,13 +7,13 @@ export interface ProblemFacts {
   lastSide: 'buyer' | 'staff'
 }
 
-export type ProblemState = 'first answer due' | 'first answer late' | 'waits for us' | 'waits for the buyer' | 'closed'
+export type ProblemState = 'first answer due' | 'first answer late' | 'waiting for us' | 'waiting for the buyer' | 'closed'
 
 /** The clock runs to the first answer only; after that it is said who is to speak next. */
 export function problemState({ answerDueAt, answeredAt, endedAt, lastSide }: ProblemFacts, now: Instant): ProblemState {
   if (endedAt !== null) return 'closed'
   if (answeredAt === null) return now <= answerDueAt ? 'first answer due' : 'first answer late'
-  return lastSide === 'buyer' ? 'waits for us' : 'waits for the buyer'
+  return lastSide === 'buyer' ? 'waiting for us' : 'waiting for the buyer'
 }
 
 /** "3 h 20 min left for the first answer", "1 h 5 min late with the first answer"; nothing once it was given. */

@@ -22,7 +22,7 @@ export function reportProblem(turn: Turn, actor: Actor, input: ReportIn): { prob
     const { id: lotId } = getLotRow(turn, input.lot)
     if (!findConsignment(turn.db, lotId)?.sentAt) throw new Refusal('too-early', 'It has not been sent yet. Write to the bench instead.')
     const open = store.listProblemsOf(turn.db, lotId).find(({ endedAt }) => endedAt === null)
-    if (open) throw Refusal.at('words', 'A problem with this lot is open already. Add what you found to it.', 'conflict')
+    if (open) throw Refusal.at('words', 'A problem with this lot is already open. Add what you found to it.', 'conflict')
     const problemId = turn.dice.id()
     const answerDueAt = turn.now + sendingTerms(turn).answerHours * HOUR
     store.insertProblem(turn.db, { id: problemId, lotId, personId: actor.personId, openedAt: turn.now, answerDueAt })
@@ -56,7 +56,7 @@ export function answerProblem(turn: Turn, actor: Actor, input: NoteIn): void {
 function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff'): void {
   once(turn, input.key, { ...input, by: actor.personId }, () => {
     const found = store.findProblem(turn.db, input.problemId)
-    if (side === 'buyer' && found?.personId !== actor.personId) throw new Refusal('not-found', 'There is no such problem of yours.')
+    if (side === 'buyer' && found?.personId !== actor.personId) throw new Refusal('not-found', 'You have reported no such problem.')
     const row = stillOpen(found)
     store.insertNote(turn.db, { problemId: row.id, at: turn.now, side, byPersonId: actor.personId, words: input.words })
     if (side === 'staff' && row.answeredAt === null) store.updateProblem(turn.db, row.id, { answeredAt: turn.now })
@@ -70,7 +70,7 @@ function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff
 
 const ENDED: Record<ProblemEnd, string> = {
   replaced: 'A part was replaced.',
-  refunded: 'Money goes back to you.',
+  refunded: 'Your money is refunded.',
   explained: 'It was explained.',
 }
 
@@ -98,7 +98,7 @@ export function endProblem(turn: Turn, actor: Actor, input: EndProblemIn): { ref
 
 function refundOf(turn: Turn, actor: Actor, lot: number, input: EndProblemIn): number {
   if (actor.role !== 'treasurer' && actor.role !== 'maker')
-    throw Refusal.at('as', 'Money is given back by the treasurer or the maker. Ask one of them to close it.', 'not-yours-to-do')
+    throw Refusal.at('as', 'Only the treasurer or the maker can refund money. Ask one of them to close it.', 'not-yours-to-do')
   const amountMinor = input.isWhole ? null : parseMoney(input.amount, getCampaign(turn).currency, 'amount')
   if (amountMinor === 0) throw Refusal.at('amount', 'Write how much goes back, above zero.')
   const { givenBackMinor } = giveBack(turn, actor, {

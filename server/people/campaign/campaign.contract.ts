@@ -59,7 +59,7 @@ export interface Campaign {
   partsAddress: string
   /** A bid is late in so many seconds before a closing. */
   lateWindowSeconds: number
-  /** It moves the closing to so many seconds after itself. */
+  /** It moves the closing to how many seconds after it. */
   lateAddsSeconds: number
   isDemo: boolean
 }

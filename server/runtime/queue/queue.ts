@@ -74,7 +74,7 @@ const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|NOTADB|READONLY|CANTOPEN)/
 const DISK_FULL = /^(SQLITE_FULL|ENOSPC|EDQUOT)/
 
 /** What whoever asked for something is told that found no room. */
-export const NO_ROOM = 'The disk of this house is full, so nothing was stored. What you wrote is still here; try again in a minute.'
+export const NO_ROOM = 'The house’s disk is full, so nothing was stored. What you wrote is still here; try again in a minute.'
 
 /**
  * The one writer. All commands of one event-loop turn share one transaction, each in a savepoint of

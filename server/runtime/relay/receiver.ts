@@ -79,12 +79,12 @@ export function openReceiver(parts: {
     return best && Math.round(performance.now() + best.offset)
   }
   const trouble = (): string | null => {
-    if (nats.trouble() !== null) return 'This relay has lost its line to the house. What stands here may have changed; it keeps trying.'
+    if (nats.trouble() !== null) return 'This relay has lost its connection to the house. What you see may have changed; it keeps trying.'
     const silentMs = performance.now() - heardAt
     if (silentMs > SILENT_MS)
-      return `The house has not been heard for ${Math.floor(silentMs / 1000)} seconds. What stands here may have changed; this page goes on by itself.`
+      return `The house has not been heard for ${Math.floor(silentMs / 1000)} seconds. What you see may have changed; this page keeps trying.`
     if (house && house.wire !== WIRE)
-      return 'This relay is of another version than its house and brings nothing new. Whoever runs it is needed: both are to be opened from the same version.'
+      return 'This relay is a different version from its house and brings nothing new. Whoever runs it has to open both from the same version.'
     return house?.trouble ?? null
   }
   const fan = openFan({

@@ -29,7 +29,7 @@ export const openLog = (level: string, into: DestinationStream = pino.destinatio
       base: null,
       timestamp: pino.stdTimeFunctions.isoTime,
       serializers: { err: plainFault },
-      hooks: { streamWrite: (line) => line.replaceAll(MAIL_ADDRESS, '(an email address)') },
+      hooks: { streamWrite: (line) => line.replaceAll(MAIL_ADDRESS, '(a mail address)') },
     },
     into,
   )

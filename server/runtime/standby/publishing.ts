@@ -56,7 +56,7 @@ const UNCONFIRMED =
 const NOT_TAKEN =
   'The servers that hold what is new are not reached, so nothing was stored. What you wrote is still here; try again in a minute.'
 const TROUBLE =
-  'The servers that hold what is new besides this house are not reached: no bid, reading or payment is taken until they are. A closing whose last minutes are lost moves.'
+  'The servers that hold what is new besides this house are not reached: no bid, reading or payment is taken until they are. If the last minutes before a closing are lost, it moves.'
 const ALONE = 'No other machine is reached, and none holds what is new: this house goes on alone, as it was told to.'
 
 /** Keeps what each group changed, sends it, and lets answers go out when the stream has it. */

@@ -41,7 +41,7 @@ describe('a reading at home', () => {
   })
   test('that is no figure, or of a meter that says nothing of volts, is refused in words', () => {
     expect(found('about eight')).toMatchObject({ ok: false })
-    expect(found('8.0', rail, 'Ω ±(1 % + 2 digits)')).toMatchObject({ ok: false, words: expect.stringContaining('says nothing about V') })
+    expect(found('8.0', rail, 'Ω ±(1 % + 2 digits)')).toMatchObject({ ok: false, words: expect.stringContaining('does not cover V') })
     expect(found('8.0', rail, 'rather good')).toMatchObject({ ok: false, words: expect.stringContaining('About your meter') })
   })
   test('so coarse that it could be anywhere between the limits is asked for all its digits', () => {

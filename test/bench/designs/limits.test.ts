@@ -23,7 +23,7 @@ describe('a limit', () => {
   it('may be left open', () => expect(at('  ', 'upper')).toBeNull())
 
   it.each([
-    ['5 %', 'Write with a sign how far it is off the nominal, such as -5 %.'],
+    ['5 %', 'Write how far it is off the nominal, with a sign, such as -5 %.'],
     ['-5 %%', 'is not a limit'],
     ['1e3', 'is not a limit'],
     ['five', 'is not a limit'],

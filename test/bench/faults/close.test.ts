@@ -19,19 +19,19 @@ describe('closing a fault', () => {
 
   it('takes the block from a position that is in one only', () => {
     expect(decide({ block: '' })).toEqual({ ok: true, block: 'front end', designator: 'Q1' })
-    expect(decide({ block: '', designator: 'C9' })).toMatchObject({ field: 'block', words: 'Choose the block in which it was.' })
+    expect(decide({ block: '', designator: 'C9' })).toMatchObject({ field: 'block', words: 'Choose the block it was in.' })
   })
 
   it('a joint needs no position, a part does', () => {
     expect(decide({ cause: 'joint', designator: '' })).toEqual({ ok: true, block: 'front end', designator: null })
-    expect(decide({ designator: '' })).toMatchObject({ field: 'designator', words: 'Write at which position the part was, such as Q4.' })
+    expect(decide({ designator: '' })).toMatchObject({ field: 'designator', words: 'Write the position of the part, such as Q4.' })
   })
 
   it.each([
     [{ designator: 'Q99' }, 'designator', 'There is no position Q99. Write one of the parts list, such as R1.'],
-    [{ cause: 'joint', designator: '', block: '' }, 'block', 'Choose the block in which it was.'],
+    [{ cause: 'joint', designator: '', block: '' }, 'block', 'Choose the block it was in.'],
     [{ cause: 'joint', designator: '', block: 'engine' }, 'block', 'There is no block "engine". Choose one of the design\'s.'],
-    [{ cause: 'none' }, 'block', 'Where nothing was wrong there is no block. Leave block and position empty.'],
+    [{ cause: 'none' }, 'block', 'If nothing was wrong there is no block. Leave block and position empty.'],
     [{ block: 'audio' }, 'designator', 'Q1 belongs to front end, not to audio. Choose that block, or another position.'],
     [
       { stillFails: 'B21' },

@@ -83,7 +83,7 @@ describe('a failed check opens a fault', () => {
     await maker.faults.open({ key: 'open-1234', tag: 'TERN-01', symptom: 'It hums when it is warm' })
     expect((await search()).open).toMatchObject({ check: null, symptom: 'It hums when it is warm' })
     const again = await refused(maker.faults.open({ key: 'open-5678', tag: 'TERN-01', symptom: 'It hisses' }))
-    expect(again.words).toBe('A fault of TERN-01 is open already: It hums when it is warm. Close that one first.')
+    expect(again.words).toBe('A fault of TERN-01 is already open: It hums when it is warm. Close that one first.')
   })
 })
 
@@ -187,7 +187,7 @@ describe('a fault is closed', () => {
     for (const minutes of ['an hour', '-5', '1.5', ''])
       expect(await refused(maker.faults.close(closing({ minutes })))).toEqual({
         field: 'minutes',
-        words: 'Write the minutes it took in all, as a whole number such as 45.',
+        words: 'Write how many minutes it took in all, as a whole number such as 45.',
       })
     expect((await search()).open?.check).toBe('B21')
   })

@@ -83,7 +83,7 @@ describe('where to look next', () => {
   const find = (key: string, over: Partial<typeof given> = {}) => rankChecks({ ...given, ...over }).find((one) => one.check === key)
 
   it('a soak and the close-out never help, and say why', () => {
-    expect(find('S1')).toMatchObject({ is: 'nothing', why: 'A soak finds that there is a fault, not where.' })
+    expect(find('S1')).toMatchObject({ is: 'nothing', why: 'A soak shows that there is a fault, not where.' })
     expect(find('Z1')).toMatchObject({ is: 'nothing', why: 'It closes the record and measures nothing.' })
     expect(
       rankChecks(given)
@@ -99,7 +99,7 @@ describe('where to look next', () => {
   it('a check that looks the same for all that is left tells nothing', () => {
     expect(find('A1', { suspicions: equal('supply', 'rail') })).toMatchObject({
       is: 'nothing',
-      why: 'It looks the same for every suspect that is left.',
+      why: 'It looks the same for every remaining suspect.',
     })
   })
 

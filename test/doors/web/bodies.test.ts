@@ -88,7 +88,7 @@ describe('how slowly it may come', () => {
   test('a call that is not whole in time is cut off in words', async () => {
     const heard = await speak(door.port, [head('/api/trpc/people.askCode', 100), ...'{"email":"ada@else'.split('')], { every: 50 })
     expect(statusesOf(heard)).toEqual([408])
-    expect(heard).toContain('came too slowly')
+    expect(heard).toContain('came in too slowly')
   })
 
   test('a photograph may take longer while something of it comes, and is cut off when nothing does', async () => {

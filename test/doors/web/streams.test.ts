@@ -83,7 +83,7 @@ test('where the system lets few files be open, further screens are turned away w
   for (let n = 0; n < 3; n++) expect((await watch(`192.0.2.${n}`)).status).toBe(200)
   expect((await shellOf('maker')).fewFiles).toBeNull()
   const one = await watch('192.0.2.9')
-  expect([one.status, one.words]).toEqual([503, expect.stringContaining('More screens follow')])
+  expect([one.status, one.words]).toEqual([503, expect.stringContaining('More screens are open')])
   expect((await shellOf('maker')).fewFiles).toBe(103)
   expect((await shellOf('bidder')).fewFiles).toBeNull()
   expect((await fetch(`${door.url}/api/health`)).status).toBe(200)

@@ -33,16 +33,16 @@ describe('what is left to do at the end', () => {
     ['ended', { openLots: [3, 4, 5] }, 'Lots 3, 4 and 5 are still open.'],
     ['unopened', { unopenedLots: [6] }, 'Lot 6 never opened'],
     ['paid', { unpaidLots: [2], unpaidWords: '£189.50' }, 'Lot 2: £189.50 is still owed.'],
-    ['placed', { unplaced: 1, unplacedWords: '£5.00' }, '£5.00 came and belongs nowhere yet.'],
+    ['placed', { unplaced: 1, unplacedWords: '£5.00' }, '£5.00 came in and is not allocated yet.'],
     ['matched', { matchedDueWords: '£20.00' }, '£20.00 can be asked for.'],
     ['sent', { unsentLots: [1, 2] }, 'Lots 1 and 2 have not left the bench.'],
-    ['problems', { problemLots: [1] }, 'Lot 1: a buyer waits for an answer.'],
+    ['problems', { problemLots: [1] }, 'Lot 1: a buyer is waiting for an answer.'],
     ['variance', { varianceWords: 'It is out by £0.01; the statement says where.' }, 'It is out by £0.01'],
     ['remitted', { toRemitWords: '£77.00' }, '£77.00 is held for the cause.'],
     ['told', { toTell: 1, cannotTell: 2 }, 'One letter is ready to be sent. 2 have no email address'],
-    ['packed', { packOn: null }, 'None that can be read back has been made.'],
+    ['packed', { packOn: null }, 'No pack has been made that can be read back.'],
     ['packed', { isPackOld: true }, 'the journal has grown since'],
-    ['contacts', { contactsDeletedOn: null }, 'The term was over on 2027-06-11: it is due.'],
+    ['contacts', { contactsDeletedOn: null }, 'The time was up on 2027-06-11: it is due.'],
   ])('%s is open with %j', (key, facts, words) => {
     expect(stateOf(facts, key)).toMatchObject({ state: 'open', words: expect.stringContaining(words) })
   })
@@ -51,7 +51,7 @@ describe('what is left to do at the end', () => {
     for (const key of ['paid', 'sent', 'told']) expect(stateOf({ openLots: [3] }, key)?.state).toBe('not-yet')
     expect(stateOf({ contactsDeletedOn: null, isContactsDue: false }, 'contacts')).toMatchObject({
       state: 'not-yet',
-      words: 'The term is over on 2027-06-11.',
+      words: 'The time is up on 2027-06-11.',
     })
   })
 })

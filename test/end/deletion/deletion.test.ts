@@ -87,7 +87,7 @@ describe('contact data', () => {
 
     await expect(
       maker.deletion.deleteContacts({ typed: 'Long Bench Day', shown: (await maker.deletion.contacts()).shown }),
-    ).rejects.toThrow('The term is not over')
+    ).rejects.toThrow('The time is not up yet')
     stage.clock.pass(91 * DAY)
     const seen = await maker.deletion.contacts()
     expect(seen.bidders.map(({ mail }) => mail)).toEqual(expect.arrayContaining(addresses.filter((address) => address.includes('@bidder'))))

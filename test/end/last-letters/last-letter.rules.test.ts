@@ -62,10 +62,10 @@ describe('the last letter', () => {
     const one = { isStandIn: false, approved: true, contact: 'ines@donor.example', gifts: 1, toldAt: null, knowsAll: false }
     expect(whyNone(one)).toBeNull()
     expect(whyNone({ ...one, toldAt: '2027-03-14' })).toBe('Told on 2027-03-14.')
-    expect(whyNone({ ...one, gifts: 0 })).toBe('Nothing of theirs came.')
+    expect(whyNone({ ...one, gifts: 0 })).toBe('Nothing from them has arrived.')
     expect(whyNone({ ...one, isStandIn: true })).toBe('Nobody knows who this was.')
     expect(whyNone({ ...one, approved: false })).toContain('not approved')
-    expect(whyNone({ ...one, knowsAll: true })).toContain('Told already')
-    expect(whyNone({ ...one, contact: '' })).toContain('No email address')
+    expect(whyNone({ ...one, knowsAll: true })).toContain('Already told')
+    expect(whyNone({ ...one, contact: '' })).toContain('We have no email address')
   })
 })

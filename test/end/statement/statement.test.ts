@@ -98,7 +98,7 @@ describe('the statement for the cause', () => {
         'transfer 1',
         'transfer 2',
         'Variance £0.00',
-        'Taken back: A gift of money',
+        'Reversed: A gift of money',
         `journal of ${head.entries} entries`,
       ])
         expect(words).toContain(phrase)
@@ -112,7 +112,7 @@ describe('the statement for the cause', () => {
   test('the lines of each part of the table add up to its total', () => {
     const rows: string[][] = parse(accountSheet(stage.sight()).text, { bom: true, from_line: 2 })
     const parts = [...new Set(rows.map(([part]) => part ?? ''))].filter((part) => part !== 'Drawn from')
-    expect(parts).toContain('Sent on to the cause')
+    expect(parts).toContain('Passed on to the cause')
     for (const part of parts) {
       const own = rows.filter(([of]) => of === part)
       const minor = (amount = '') => Math.round(Number(amount) * 100)
@@ -150,7 +150,7 @@ describe('the statement for the cause', () => {
     const words = (await pagesOf(await paper())).join('\n').replaceAll(/\s+/g, ' ')
     stage.db.$client.prepare('UPDATE lot SET hammer_minor = hammer_minor - 1 WHERE number = 1').run()
     expect(varianceAt[0]?.words).toBe('Lot 1: its signed history closed at £50.00, the lot has £50.01.')
-    expect(words).toContain('It does not come out. This is where:')
+    expect(words).toContain('It does not balance. This is where:')
     expect(words).toContain('Lot 1: its signed history closed at £50.00')
   }, 60_000)
 

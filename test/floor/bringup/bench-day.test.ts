@@ -36,7 +36,7 @@ describe('fitting', () => {
 
   it.each([
     ['a wrong part', 'R7', 'R1', /R7 takes 100 kΩ resistor.* is 1 kΩ resistor/],
-    ['a position that is taken', 'R1', 'R1', /R1 holds something already/],
+    ['a position that is taken', 'R1', 'R1', /R1 already holds something/],
     ['a position before its check has passed', 'U2', 'U2', /U2 is fitted after B6 has passed, and it has not/],
     ['an unknown position', 'R99', 'R1', /has no position R99/],
   ])('refuses %s', async (_what, designator, from, words) => {
@@ -47,7 +47,7 @@ describe('fitting', () => {
   it('refuses a command that carries the tag of another machine', async () => {
     const batch = await batchOf('R3')
     const wrong = maker.bringup.fit({ ...hand(), seen: 'tern 2', designators: ['R3'], batchId: batch?.id ?? '', iron: true })
-    await expect(wrong).rejects.toThrow('You hold TERN-02, and this is the page of TERN-01. Nothing was stored.')
+    await expect(wrong).rejects.toThrow('You have TERN-02, and this is the page of TERN-01. Nothing was stored.')
   })
 
   it('does the same thing once, however often it is sent', async () => {
@@ -183,14 +183,14 @@ describe('runs and instruments', () => {
   })
 
   it('letters of tags belong to one run', async () => {
-    await expect(maker.bringup.makeRun({ designId, tagPrefix: 'TERN', count: 1 })).rejects.toThrow('Tags that begin with TERN are in use')
+    await expect(maker.bringup.makeRun({ designId, tagPrefix: 'TERN', count: 1 })).rejects.toThrow('Tags that begin with TERN are already in use')
     await expect(maker.bringup.makeRun({ designId, tagPrefix: 'WADER', count: -1 })).rejects.toThrow('Make at least one unit.')
   })
 
   it('an instrument past its date marks its readings for ever', async () => {
     const input = { name: 'Old meter', accuracy: '±(0.5 % + 2 digits)', checkedOn: '2025-01-01', dueOn: '2026-01-01' }
     expect(await maker.bringup.saveInstrument(input)).toMatchObject({ isOverdue: true })
-    await expect(maker.bringup.saveInstrument({ ...input, name: 'Other', dueOn: '2024-01-01' })).rejects.toThrow('It falls due before')
+    await expect(maker.bringup.saveInstrument({ ...input, name: 'Other', dueOn: '2024-01-01' })).rejects.toThrow('It would fall due before')
     await expect(maker.bringup.saveInstrument({ ...input, name: 'Other', accuracy: 'good' })).rejects.toThrow('was not understood')
   })
 })
@@ -216,7 +216,7 @@ describe('importing a design', () => {
   it('is all or nothing: one wrong line and not even the parts are kept', async () => {
     const parts = (await maker.parts.list()).length
     const wrong = { ...input, key: 'other', partsList: { text: `${lists.partsList.text}\nR2,9k1,1,nowhere,` } }
-    await expect(maker.designs.import(wrong)).rejects.toThrow('One thing is to be mended; nothing was stored. Parts list, line 3')
+    await expect(maker.designs.import(wrong)).rejects.toThrow('One thing is to be corrected; nothing was stored. Parts list, line 3')
     expect((await maker.parts.list()).length).toBe(parts)
   })
 

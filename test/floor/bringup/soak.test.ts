@@ -24,11 +24,11 @@ const rackWords = async () => {
 
 it('a soak is started, its hours and cold starts are counted and seen on the rack, and its reading ends it', async () => {
   const maker = await stage.as('maker')
-  await expect(maker.bringup.coldStart(on())).rejects.toThrow('No soak runs')
+  await expect(maker.bringup.coldStart(on())).rejects.toThrow('No soak is running')
   await expect(maker.bringup.startSoak({ ...on(), check: 'B29' })).rejects.toThrow('is not a soak')
   const { view } = await maker.bringup.startSoak({ ...on(), check: 'B28' })
   expect(view.soak).toMatchObject({ check: 'B28', coldStarts: [] })
-  await expect(maker.bringup.startSoak({ ...on(), check: 'B28' })).rejects.toThrow('A soak runs on this unit already')
+  await expect(maker.bringup.startSoak({ ...on(), check: 'B28' })).rejects.toThrow('A soak is already running on this unit')
 
   stage.clock.pass(3.5 * HOUR)
   const once = on()

@@ -67,7 +67,7 @@ describe('a suspect batch is quarantined in one action', () => {
     const maker = await stage.as('maker')
     await expect(maker.quarantine.batch({ batchId, reason: '  ' })).rejects.toThrow('Say what is suspected')
     await maker.quarantine.batch({ batchId, reason })
-    await expect(maker.quarantine.batch({ batchId, reason })).rejects.toThrow('in quarantine already')
+    await expect(maker.quarantine.batch({ batchId, reason })).rejects.toThrow('already in quarantine')
   })
 
   test('when it proves unfounded the rest may be fitted again, and the unit waits to be taken up', async () => {

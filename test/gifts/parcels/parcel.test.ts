@@ -136,12 +136,12 @@ describe('a volunteer logs a parcel', () => {
 
 describe('a parcel that cannot be kept says why at its place, and nothing of it is kept', () => {
   const bad: [string, (ids: { donorId: string; partId: string }) => object, string, RegExp][] = [
-    ['no donor', ({ partId }) => ({ lines: [{ partId, quantity: 1 }] }), 'donorId', /whom it is from/],
+    ['no donor', ({ partId }) => ({ lines: [{ partId, quantity: 1 }] }), 'donorId', /who it is from/],
     [
       'two donors',
       ({ donorId, partId }) => ({ donorId, newDonor: { name: 'x' }, lines: [{ partId, quantity: 1 }] }),
       'donorId',
-      /whom it is from/,
+      /who it is from/,
     ],
     [
       'an empty name',

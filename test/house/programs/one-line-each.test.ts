@@ -82,7 +82,7 @@ test('a house that opens, what Node warns of and the link for its first maker in
   expect(code).toBe(0)
   expect(lines.map(({ msg }) => msg)).toEqual(expect.arrayContaining(['the house is open', '✓ 3 of them', 'Node warns']))
   expect(lines.find(({ msg }) => msg.includes('next.config'))).toMatchObject({ level: 30, printed: true })
-  expect(lines.find(({ msg }) => msg.startsWith('a page failed'))).toMatchObject({ level: 50, msg: 'a page failed for (an email address)' })
+  expect(lines.find(({ msg }) => msg.startsWith('a page failed'))).toMatchObject({ level: 50, msg: 'a page failed for (a mail address)' })
   expect(lines.find(({ link }) => link)?.link).toMatch(/\/first#[\w-]{20,}$/)
 }, 60_000)
 

@@ -96,9 +96,9 @@ test('whoever steps in has the role that they have in the house, and can name no
 test('a bidder of the house steps into nothing, and a house that is no rehearsal lets nobody in so', async () => {
   const bidder = await stage.actor('bidder')
   const maker = await stage.actor('maker')
-  await expect(stage.visitor().rehearsal.enter({ pass: passFor(KEY, maker.personId) })).rejects.toThrow('opens no rehearsal')
+  await expect(stage.visitor().rehearsal.enter({ pass: passFor(KEY, maker.personId) })).rejects.toThrow('does not open a rehearsal')
   stage.house.rehearsal = asRehearsal()
-  await expect(stage.visitor().rehearsal.enter({ pass: passFor(KEY, bidder.personId) })).rejects.toThrow('opens no rehearsal')
+  await expect(stage.visitor().rehearsal.enter({ pass: passFor(KEY, bidder.personId) })).rejects.toThrow('does not open a rehearsal')
 })
 
 test('it listens for this machine alone unless an address is set for it', () => {

@@ -127,7 +127,7 @@ test('a stream that is lost holds all clocks, and lets them go on when it is bac
   const news: string[] = []
   const troubles = openTroubles({ house, host, crowd: openCrowd(house, [], note), news: (words) => void news.push(words), tell: () => {} })
   await troubles.cause('stream-lost', 'itself')
-  await expect(troubles.cause('stream-lost', 'itself')).rejects.toThrow('held already')
+  await expect(troubles.cause('stream-lost', 'itself')).rejects.toThrow('already on hold')
   troubles.step(NOON + 3 * MINUTE)
   expect(news).toEqual(['The stream is lost.'])
   troubles.step(NOON + 5 * MINUTE)

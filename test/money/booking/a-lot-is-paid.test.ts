@@ -165,8 +165,8 @@ describe('sending on and putting right', () => {
     const back = (key: string, id = entryId) => treasurer.booking.correct({ key, entryId: id, why: 'It was for another lot.' })
     const correction = await back(`${KEY} 2`)
     expect((await treasurer.books.all())?.statement).toMatchObject({ receivedMinor: 0, varianceMinor: 0 })
-    expect((await refusedAt(back(`${KEY} 3`))).entryId).toContain('already taken back')
-    expect((await refusedAt(back(`${KEY} 4`, correction.entryId))).entryId).toContain('is a correction itself')
+    expect((await refusedAt(back(`${KEY} 3`))).entryId).toContain('already been reversed')
+    expect((await refusedAt(back(`${KEY} 4`, correction.entryId))).entryId).toContain('is itself a correction')
     expect(() => stage.db.delete(posting).run()).toThrow('never removed')
     expect(() => stage.db.update(entry).set({ memo: 'x' }).run()).toThrow('never changed')
   })
@@ -176,7 +176,7 @@ describe('sending on and putting right', () => {
     const { entryId } = await treasurer.booking.pay({ key: `${KEY} 1`, lot: number, amount: '62', reference: '', on: '' })
     await treasurer.booking.remit({ key: `${KEY} 2`, amount: '45.00', reference: '', on: '' })
     const words = await refusedAt(treasurer.booking.correct({ key: `${KEY} 3`, entryId, why: 'A mistake of the bank.' }))
-    expect(words.entryId).toContain('take those back first')
+    expect(words.entryId).toContain('reverse those first')
     expect((await treasurer.books.all())?.statement.receivedMinor).toBe(6_200)
   })
 
@@ -184,7 +184,7 @@ describe('sending on and putting right', () => {
     const { treasurer } = await soldLot()
     const hammer = (await treasurer.books.all())?.journal.find(({ kind }) => kind === 'hammer')
     expect((await refusedAt(treasurer.booking.correct({ key: KEY, entryId: hammer?.id ?? '', why: 'Too low.' }))).entryId).toContain(
-      'stays',
+      'cannot be reversed',
     )
   })
 

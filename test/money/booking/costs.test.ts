@@ -98,7 +98,7 @@ describe('postage that was lowered', () => {
     const entries = (await books()).journal.filter(({ kind }) => kind === 'postage')
     const original = entries.find(({ postings }) => postings.some(({ amountMinor }) => amountMinor === 1_200))
     const taken = treasurer.booking.correct({ key: formKey(), entryId: original?.id ?? '', why: 'It was typed twice.' })
-    expect(await refusedAt(taken)).toEqual({ entryId: 'Later entries rest on that one: take those back first.' })
+    expect(await refusedAt(taken)).toEqual({ entryId: 'Later entries depend on that one: reverse those first.' })
     expect((await books()).statement.lots[0]).toMatchObject({ postageMinor: 500, owedMinor: 5_500 })
   })
 })

@@ -38,7 +38,7 @@ describe('more came in than was owed', () => {
   })
 })
 
-describe('money without a home', () => {
+describe('money unallocated', () => {
   async function cameUnknown(amount = '100') {
     const lot = await sold()
     const { entryId } = await lot.treasurer.booking.cameUnknown({ key: formKey(), from: 'Q. Unknown', amount, reference: 'thanks!', on })
@@ -75,7 +75,7 @@ describe('money without a home', () => {
       unplaced: [],
       statement: { receivedMinor: 3_000, varianceMinor: 0 },
     })
-    expect((await refusedAt(keep('again'))).entryId).toContain('has its home already')
+    expect((await refusedAt(keep('again'))).entryId).toContain('has already been allocated')
   })
 
   it('is given back, never more than came', async () => {
@@ -91,7 +91,7 @@ describe('money without a home', () => {
     const { treasurer, number, books, entryId } = await cameUnknown('62')
     const placed = await treasurer.booking.place({ key: formKey(), to: 'lot', entryId, lot: number, amount: '62', on })
     const correct = (id: string) => treasurer.booking.correct({ key: formKey(), entryId: id, why: 'It was a mistake.' })
-    expect((await refusedAt(correct(entryId))).entryId).toContain('take those back first')
+    expect((await refusedAt(correct(entryId))).entryId).toContain('reverse those first')
     await correct(placed.entryId)
     expect((await books()).unplaced).toMatchObject([{ leftMinor: 6_200 }])
     await correct(entryId)
@@ -171,7 +171,7 @@ describe('a sale that falls through', () => {
     const reduced = await treasurer.booking.reduce({ key: formKey(), lot: number, amount: '10', why: 'A scratch on the case.' })
     await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: reason })
     const words = await refusedAt(treasurer.booking.correct({ key: formKey(), entryId: reduced.entryId, why: 'No scratch.' }))
-    expect(words.entryId).toContain('take that back first')
+    expect(words.entryId).toContain('reverse the change first')
   })
 })
 

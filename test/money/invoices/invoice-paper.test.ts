@@ -61,8 +61,8 @@ test('the invoice says what is owed, to whom, under which reference, and claims 
     '£120.00 to £240.00',
     'GB82 WEST',
     'RF18 5390 0754',
-    'no tax receipt',
-    'stays yours',
+    'not a tax receipt',
+    'You keep any rights',
   ])
     expect(words).toContain(phrase)
 })

@@ -44,7 +44,7 @@ describe('matched giving', () => {
     await treasurer.matching.receive({ key: formKey(), promiseId, amount: '10', reference, on })
     await treasurer.matching.end({ promiseId, why: 'The club asked for it.' })
     expect(await books()).toMatchObject({ promises: [{ wonMinor: 0, receivedMinor: 1_000 }], meter: { matchedMinor: 1_000 } })
-    expect((await refusedAt(treasurer.matching.end({ promiseId, why: 'Once more.' }))).promiseId).toContain('ended already')
+    expect((await refusedAt(treasurer.matching.end({ promiseId, why: 'Once more.' }))).promiseId).toContain('already been ended')
   })
 
   it.each(['', '0', '-5', 'half', '10001', '1.234'])('a rule of "%s" to each hundred is refused at its field', async (ratioPercent) => {

@@ -164,9 +164,9 @@ describe('a problem that the buyer reports', () => {
     stage.clock.pass(49 * HOUR)
     expect(await first()).toMatchObject({ state: 'first answer late' })
     await volunteer.sending.answer({ key: formKey(), problemId, words: 'Please send a picture.' })
-    expect(await first()).toMatchObject({ state: 'waits for the buyer', clock: '' })
+    expect(await first()).toMatchObject({ state: 'waiting for the buyer', clock: '' })
     await ada.caller.sending.say({ key: formKey(), problemId, words: 'It broke on the way.' })
-    expect(await first()).toMatchObject({ state: 'waits for us' })
+    expect(await first()).toMatchObject({ state: 'waiting for us' })
     const end = {
       key: formKey(),
       problemId,

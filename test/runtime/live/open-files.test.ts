@@ -56,7 +56,7 @@ test('a house that may hold 512 files open turns further screens away in words, 
     const refused = open.filter(({ heard }) => heard.startsWith('HTTP/1.1 503'))
     expect(refused.length).toBeGreaterThan(0)
     expect(refused[0]?.heard.toLowerCase()).toContain('retry-after: 10')
-    expect(refused[0]?.heard).toContain('More screens follow')
+    expect(refused[0]?.heard).toContain('More screens are open')
     for (const one of refused) one.close()
     // Lines on which nothing is asked, more than there are files left.
     const idle = Array.from({ length: 200 }, () => openStream(house.url, '/api/now\r\nIgnored', {}))

@@ -117,7 +117,7 @@ test('when the disk itself fails every screen is told, and whoever watches over 
   failing.db.run(sql.raw('PRAGMA query_only = 1'))
   await expect(failing.command((turn) => turn.record({ kind: 'noted', subject: 'never', body: {} }))).rejects.toThrow()
   expect(ends).toBe(1)
-  expect(failing.house.trouble()).toContain('until the house has been opened again')
+  expect(failing.house.trouble()).toContain('until the house has been restarted')
   await expect(failing.command(() => {})).rejects.toThrow()
   expect(ends).toBe(1)
   failing.close()

@@ -24,7 +24,7 @@ test.each(['ada@workshop.example', 'Ada.O’Neill+sale@mail.workshop.example', '
       logged(() => log.error(fault)),
     ]) {
       expect(line).not.toContain('.example')
-      expect(line).toContain('(an email address)')
+      expect(line).toContain('(a mail address)')
       expect(JSON.parse(line)).toHaveProperty('time')
     }
   },

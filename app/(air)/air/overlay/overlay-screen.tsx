@@ -17,7 +17,7 @@ export function OverlayScreen({ shows, zone }: OverlayScreenProps) {
   if (opened.state === 'shut')
     return (
       <div className={styles.screen}>
-        <h1 className={styles.shut}>This overlay opens with its key. Copy its address anew from the page of overlays.</h1>
+        <h1 className={styles.shut}>This overlay opens with its key. Copy its address again from the overlays page.</h1>
       </div>
     )
   if (opened.state !== 'open' || !opened.frames) return null

@@ -13,7 +13,7 @@ export function CopyLine({ label, text, isReady }: { label: string; text: string
       setSaid('Copied.')
     } catch {
       field.current?.select()
-      setSaid('Marked: copy it by hand.')
+      setSaid('Selected: copy it yourself.')
     }
   }
   return (

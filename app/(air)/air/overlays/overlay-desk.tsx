@@ -34,14 +34,13 @@ export function OverlayDesk({ desk, frames, publicUrl }: OverlayDeskProps) {
         <Link href="/air/host">Host’s screen</Link>
       </div>
       <p>
-        Put an address into the video mixer as a browser source of 1920 × 1080. The ground is transparent, every piece keeps its place, so
-        several can lie over each other: only the card takes the place of meter, next lots and cause. Names joined with commas share one
-        source.
+        Put an address into the video mixer as a browser source of 1920 × 1080. The background is transparent and every piece keeps its
+        place, so you can layer several: only the card replaces the meter, next lots and cause. Names joined with commas share one source.
       </p>
       <OverlayKey desk={desk} zone={frames.programme.zone} />
       <div className={styles.choices}>
         <label className="stack close">
-          Ground under the previews
+          Background under the previews
           <select value={ground} onChange={(event) => setGround(event.target.value as Ground)}>
             {GROUNDS.filter((one) => one !== 'photograph' || desk.photograph).map((one) => (
               <option key={one}>{one}</option>
@@ -63,7 +62,7 @@ export function OverlayDesk({ desk, frames, publicUrl }: OverlayDeskProps) {
             ))}
           </datalist>
           <span id="zone-fault" role="status" className="small">
-            {zone !== '' && !isZone(zone) && 'That is no time zone: only the stream’s is shown. Write one such as Asia/Tokyo.'}
+            {zone !== '' && !isZone(zone) && 'That is not a time zone, so only the stream’s is shown. Write one such as Asia/Tokyo.'}
           </span>
         </label>
         <label className={styles.check}>

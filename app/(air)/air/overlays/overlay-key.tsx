@@ -17,7 +17,9 @@ export function OverlayKey({ desk, zone }: { desk: OverlayDesk; zone: string }) 
     <div className="stack close">
       {desk.key === null && (
         <Notice tone="doubt" title={isFirst ? 'There is no key yet' : 'The key was made by another house'}>
-          {isFirst ? 'Addresses are told once there is one.' : 'What was opened with it goes on; to copy addresses here, make a new one.'}
+          {isFirst
+            ? 'Addresses are shown once there is one.'
+            : 'Overlays opened with it keep working; to copy addresses here, make a new one.'}
         </Notice>
       )}
       <div className="row">
@@ -31,7 +33,7 @@ export function OverlayKey({ desk, zone }: { desk: OverlayDesk; zone: string }) 
           undoes={
             <p>
               {isFirst
-                ? 'Whoever has an address with it sees the overlays, and can change nothing.'
+                ? 'Anyone with such an address can see the overlays, but change nothing.'
                 : 'Every overlay that is open with the old one goes dark at once; each source in the mixer needs its new address.'}
             </p>
           }
@@ -45,7 +47,7 @@ export function OverlayKey({ desk, zone }: { desk: OverlayDesk; zone: string }) 
         </ConfirmButton>
       </div>
       <p className="small quiet">
-        The key stands behind the # of an address: browsers send that to nobody, so it stands in no log. It opens these pictures and nothing
+        The key comes after the # of an address: browsers never send that part, so it is in no log. It opens these pictures and nothing
         else.
       </p>
     </div>

@@ -68,7 +68,7 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
       <SelectField
         name="currency"
         label="Currency"
-        hint="Stays as it is once the campaign is set up."
+        hint="It cannot be changed once the campaign is set up."
         defaultValue={values?.currency ?? ''}
         options={[
           ...(values ? [] : [{ value: '', label: 'Choose the currency' }]),
@@ -114,18 +114,18 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
       <TextareaField name="howToPay" label="How to pay" optional rows={3} defaultValue={values?.howToPay} />
       <TextField
         name="lateWindow"
-        label="A bid is late in the last seconds before a closing: how many"
+        label="A bid is late in the last how many seconds before a closing"
         width="short"
         inputMode="numeric"
-        hint="From 30 to 600. The picture of a stream comes some thirty seconds late, then somebody thinks, and then the network takes its time."
+        hint="From 30 to 600. The stream’s picture is some thirty seconds late, then somebody thinks, and then the network takes its time."
         defaultValue={values?.lateWindow ?? '120'}
       />
       <TextField
         name="lateAdds"
-        label="It moves the closing to so many seconds after itself"
+        label="It moves the closing to how many seconds after it"
         width="short"
         inputMode="numeric"
-        hint="From the number above to 900. Lots that are open keep what their terms say."
+        hint="From the number above to 900. Open lots keep what their terms say."
         defaultValue={values?.lateAdds ?? '120'}
       />
       <h2>Gifts</h2>
@@ -134,7 +134,7 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
         label="Where parts are sent"
         optional
         rows={2}
-        hint="Told to a donor once a promise is confirmed, and shown nowhere else."
+        hint="Given to a donor once a promise is confirmed, and shown nowhere else."
         defaultValue={values?.partsAddress}
       />
       <SubmitButton>{isNew ? 'Set it up' : 'Save'}</SubmitButton>

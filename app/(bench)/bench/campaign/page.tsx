@@ -18,7 +18,7 @@ export default async function CampaignPage() {
     <div className="page narrow stack">
       <h1>{found ? found.name : 'Set up the campaign'}</h1>
       <p className="quiet">
-        Who benefits, who sells, when the stream runs. A lot cannot open while what bidders must know is missing here.
+        Who benefits, who sells, when the stream runs. A lot cannot open while anything bidders need to know is missing here.
       </p>
       <CampaignForm
         zones={Intl.supportedValuesOf('timeZone')}

@@ -8,7 +8,7 @@ export default async function CloseOutLayout({ children }: { children: ReactNode
   const { person } = await (await api()).people.shell()
   return (
     <>
-      <PartsNav label="Parts of closing out" parts={closeOutParts(person?.role ?? 'bidder')} />
+      <PartsNav label="Closing out" parts={closeOutParts(person?.role ?? 'bidder')} />
       {children}
     </>
   )

@@ -32,7 +32,7 @@ export default async function CloseOutPage() {
         <b>
           {done} of {all.length} done.
         </b>{' '}
-        Nothing is ticked here by hand: each point follows from what there is.
+        You tick nothing here: each point is worked out from the records.
       </p>
       <ol className={styles.checks}>
         {all.map(({ key, title, state, words, href, link }) => (

@@ -36,13 +36,13 @@ export function InstrumentForm({ instrument }: InstrumentFormProps) {
       <TextField
         name="accuracy"
         label="Accuracy, as its maker writes it"
-        hint="Such as ±(0.5 % + 2 digits). Several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts."
+        hint="Such as ±(0.5 % + 2 digits). Separate several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts."
         mono
         defaultValue={instrument?.accuracy}
       />
       <TextField name="checkedOn" label="Last checked on" type="date" width="short" defaultValue={instrument?.checkedOn} />
       <TextField name="dueOn" label="Due again on" type="date" width="short" defaultValue={instrument?.dueOn} />
-      <SubmitButton>{instrument ? 'Keep the change' : 'Add it'}</SubmitButton>
+      <SubmitButton>{instrument ? 'Save the change' : 'Add it'}</SubmitButton>
     </CommandForm>
   )
 }

@@ -31,7 +31,7 @@ export default async function DesignsPage() {
       ) : (
         <section className="sheet">
           <table className="cards">
-            <caption className="visually-hidden">Designs and the runs made to them</caption>
+            <caption className="visually-hidden">Designs and their runs</caption>
             <thead>
               <tr>
                 <th scope="col">Design</th>
@@ -75,7 +75,7 @@ export default async function DesignsPage() {
       <section className="sheet stack">
         <h2>Instruments</h2>
         {instruments.length === 0 ? (
-          <p className="quiet">None yet. A reading says with which instrument it was taken, and its doubt follows from that.</p>
+          <p className="quiet">None yet. Each reading says which instrument it was taken with, and its doubt follows from that.</p>
         ) : (
           <table className="cards">
             <caption className="visually-hidden">Instruments, their accuracy, and when they are due to be checked</caption>

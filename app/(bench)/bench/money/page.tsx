@@ -46,7 +46,7 @@ export default async function MoneyPage() {
           <section id="sold">
             {books.statement.lots.length === 0 ? (
               <EmptyState title="No hammer has fallen yet.">
-                <p>Each sold lot stands here with its reference and what is still to pay.</p>
+                <p>Sold lots appear here with their reference and what is still to pay.</p>
               </EmptyState>
             ) : (
               <SoldTable lots={books.statement.lots} currency={meter.currency} />

@@ -6,12 +6,12 @@ export function PaperFields({ day = 'Day it came in', reference }: { day?: strin
     <>
       <TextField
         name="reference"
-        label="Reference on the bank’s paper"
+        label="Reference on the bank statement"
         optional
         mono
         {...(reference !== undefined && { defaultValue: reference })}
       />
-      <TextField name="on" label={day} hint="Empty is today." optional type="date" width="short" />
+      <TextField name="on" label={day} hint="Leave it empty for today." optional type="date" width="short" />
     </>
   )
 }

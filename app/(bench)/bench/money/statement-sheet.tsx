@@ -14,15 +14,15 @@ export function StatementSheet({ statement }: { statement: Statement }) {
     ['Matched giving received', statement.matchedMinor],
     ['Postage charged', statement.postageMinor],
     ['Received in the bank', statement.receivedMinor],
-    ['Given back', statement.refundedMinor],
-    ['Without a home, what is owed back included', statement.unplacedMinor],
+    ['Refunded', statement.refundedMinor],
+    ['Unallocated, including what is owed back', statement.unplacedMinor],
     ['Unpaid by buyers', statement.unpaidMinor],
-    ['Costs and fees: the seller’s', costs.seller],
-    ['Costs and fees: the cause’s', costs.cause],
-    ['Costs and fees: out of postage', costs.postage],
-    ['Sent on to the cause', statement.remittedMinor],
-    ['Held for the cause, to send on', statement.toRemitMinor],
-    ['In the bank by the journal', statement.bankMinor],
+    ['Costs and fees paid by the seller', costs.seller],
+    ['Costs and fees paid by the cause', costs.cause],
+    ['Costs and fees paid out of postage', costs.postage],
+    ['Passed on to the cause', statement.remittedMinor],
+    ['Held for the cause, to be passed on', statement.toRemitMinor],
+    ['In the bank, by the journal', statement.bankMinor],
   ]
   return (
     <section className="sheet stack" aria-labelledby="statement">
@@ -46,7 +46,7 @@ export function StatementSheet({ statement }: { statement: Statement }) {
         </Notice>
       )}
       <p className="small quiet">
-        The target counts before costs. What has to be reported, and to whom, is for local law and the cause’s own rules.
+        The target counts before costs. Local law and the cause’s own rules say what has to be reported, and to whom.
       </p>
     </section>
   )

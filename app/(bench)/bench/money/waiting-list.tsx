@@ -4,7 +4,7 @@ import { showMoney } from '#kernel/money'
 import type { Books } from '#money/books/books.contract'
 import styles from './waiting-list.module.css'
 
-/** What waits for the treasurer, the most pressing first; nothing at all when nothing waits. */
+/** To do for the treasurer, the most pressing first; nothing at all when nothing waits. */
 export function WaitingList({ books }: { books: Books }) {
   const { statement, unplaced } = books
   const show = (minor: number) => showMoney(minor, statement.currency)
@@ -16,10 +16,10 @@ export function WaitingList({ books }: { books: Books }) {
     statement.toRemitMinor < 0 && {
       href: '/bench/money/out',
       tone: 'bad' as const,
-      words: `${show(-statement.toRemitMinor)} too much was sent on to the cause`,
+      words: `${show(-statement.toRemitMinor)} too much was passed on to the cause`,
     },
     owedBack.length > 0 && { href: '/bench/money/in', tone: 'bad' as const, words: `${show(sum(owedBack))} is owed back to buyers` },
-    lost.length > 0 && { href: '/bench/money/in', tone: 'doubt' as const, words: `${show(sum(lost))} has no home yet` },
+    lost.length > 0 && { href: '/bench/money/in', tone: 'doubt' as const, words: `${show(sum(lost))} is not allocated yet` },
     statement.matchedDueMinor > 0 && {
       href: '/bench/money/in',
       tone: 'copper' as const,
@@ -33,13 +33,13 @@ export function WaitingList({ books }: { books: Books }) {
     statement.toRemitMinor > 0 && {
       href: '/bench/money/out',
       tone: 'copper' as const,
-      words: `${show(statement.toRemitMinor)} can be sent on to the cause`,
+      words: `${show(statement.toRemitMinor)} can be passed on to the cause`,
     },
   ].filter((each) => each !== false)
   if (waits.length === 0) return null
   return (
     <section className="stack close" aria-labelledby="waits">
-      <h2 id="waits">What waits</h2>
+      <h2 id="waits">To do</h2>
       <ul className={styles.waits}>
         {waits.map(({ href, tone, words }) => (
           <li key={words}>

@@ -19,12 +19,12 @@ export default async function OutboxPage() {
     <div className="page stack">
       <h1>Outbox</h1>
       <p className="quiet">
-        Every email that the house has written, newest first. Where no mail server is set, it waits here and can be read out or copied, but
-        for the key of a donor’s own page: make a link to hand over on the donor’s page. Sign-in codes are shown nowhere: whoever runs the
-        house learns them on its own machine.
+        Every email that the house has written, newest first. If no mail server is set, they wait here and can be read out or copied, except
+        for the key of a donor’s own page: make a link to hand over on the donor’s page. Sign-in codes are not shown anywhere: whoever runs
+        the house can see them on its own machine.
       </p>
       {letters.length === 0 && (
-        <EmptyState title="No email has been written yet.">The first will be a sign-in code, or word of a closing.</EmptyState>
+        <EmptyState title="No email has been written yet.">The first will be a sign-in code, or news of a closing.</EmptyState>
       )}
       {letters.map((letter) => (
         <article key={letter.id} className="sheet stack close">
@@ -45,8 +45,8 @@ export default async function OutboxPage() {
           {letter.lastError && letter.sentAt === null && (
             <>
               <p className="small">
-                {letter.isGivenUp ? 'It is not tried any more' : `Tried ${letter.tries} ${letter.tries === 1 ? 'time' : 'times'}`}. The mail
-                server said: {letter.lastError}
+                {letter.isGivenUp ? 'It is no longer being tried' : `Tried ${letter.tries} ${letter.tries === 1 ? 'time' : 'times'}`}. The
+                mail server said: {letter.lastError}
               </p>
               <TryAgain id={letter.id} subject={letter.subject} />
             </>

@@ -40,7 +40,7 @@ export function ChangesTable({ entries, zone, caption }: { entries: readonly Cha
 
 const Whole = ({ entry: { before, after } }: { entry: ChangeEntry }) => (
   <details className="small">
-    <summary>The whole of it</summary>
+    <summary>All of it</summary>
     <dl className={styles.whole}>
       {before !== '' && (
         <>

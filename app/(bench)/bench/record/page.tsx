@@ -30,13 +30,13 @@ export default async function RecordPage({ searchParams }: { searchParams: Promi
     <div className="page stack wide">
       <h1>What was changed</h1>
       <p className="quiet">
-        Roles, ceilings, the account, terms, the campaign, postage and keys: who changed them, when, and what they were before. Nothing is
-        ever taken out of this record or put right in it.
+        Roles, ceilings, the account, terms, the campaign, postage and keys: who changed them, when, and what they were before. Nothing in
+        this record is ever removed or corrected.
       </p>
       <Choice people={people} kind={kind} by={by} />
       {entries.length === 0 ? (
-        <EmptyState title={isChosen ? 'Nothing of this was changed.' : 'Nothing has been changed yet.'}>
-          {isChosen ? <Link href="/bench/record">Show all changes</Link> : 'The first role that is given will stand here.'}
+        <EmptyState title={isChosen ? 'Nothing of this kind has been changed.' : 'Nothing has been changed yet.'}>
+          {isChosen ? <Link href="/bench/record">Show all changes</Link> : 'The first role you give will appear here.'}
         </EmptyState>
       ) : (
         <ChangesTable entries={entries} zone={campaign?.zone ?? 'utc'} caption={captionOf(count, below !== null)} />

@@ -68,7 +68,7 @@ function TroubleSheet({ look }: { look(): void }) {
       <CheckField
         name="forHost"
         label="Leave it to the host"
-        hint="A late guest or a lost stream is only told, at the head of every page; the host’s keys deal with it. Otherwise the rehearsal does."
+        hint="A late guest or a lost stream is only announced, at the top of every page; the host’s keys deal with it. Otherwise the rehearsal does."
         onCheck={setForHost}
       />
       {cause.refusal && <p role="alert">{cause.refusal.words}</p>}

@@ -8,7 +8,7 @@ export function Report({ report, zone }: { report: RehearsalReport; zone: string
   const minutes = (milliseconds: number) => Math.round(milliseconds / MINUTE)
   return (
     <section className="sheet stack" aria-labelledby="report">
-      <h2 id="report">What came of it</h2>
+      <h2 id="report">How it went</h2>
       <ul>
         <li>
           {report.collisions.length === 0

@@ -23,29 +23,26 @@ export function StartSheet({ view: { state, address }, look }: { view: OfHouse; 
       <h2 id="rehearse">Play the whole day, sixty times as fast</h2>
       <p>
         A second process plays the day on a copy of the campaign without its bids, reserves and letters: the programme, the host’s screen
-        and the overlays run as they will, invented bidders place real bids, and you can make a guest late, lose the stream, kill the
-        process. It touches nothing of the house: it signs with a key of its own, no mail leaves it, and the copy is deleted when it is
-        stopped.
+        and the overlays run as they will, invented bidders place real bids, and you can make a guest late, lose the stream, or kill the
+        process. It touches nothing in the house: it signs with its own key, sends no email, and the copy is deleted when you stop it.
       </p>
       {state === 'failed' && (
         <Notice tone="bad" title="It did not start">
-          <p>A closing must still be to come, and its port must be free. The house’s log says which it was.</p>
+          <p>There must be a closing still to come, and its port must be free. The house’s log says which is missing.</p>
         </Notice>
       )}
       {start.refusal && <p role="alert">{start.refusal.words}</p>}
       <p role="status">
         {state === 'opening' && 'The copy is being made …'}
-        {state === 'open' && 'It is on. Step in to be host, or to make things go wrong:'}
-        {state === 'over' && 'The day is over; what came of it stands below. You can still look around in it:'}
+        {state === 'open' && 'It is running. Step in to be the host, or to make things go wrong:'}
+        {state === 'over' && 'The day is over; the report is below. You can still look around in it:'}
       </p>
       {isOn && (
         <p>
           <a href={address} target="_blank" rel="noreferrer">
             Step into the rehearsal
           </a>{' '}
-          <span className="quiet">
-            This address is yours: it opens the copy in your role. Others of the staff find their own on this page.
-          </span>
+          <span className="quiet">This address is yours: it opens the copy in your role. Other staff find their own on this page.</span>
         </p>
       )}
       <div className="row">

@@ -80,7 +80,7 @@ export function Scanner() {
     if (!bitmap) return
     const said = readCode(bitmap, bitmap.width, bitmap.height)
     if (said) await open(said)
-    else setWords('No code was found on that picture. Come nearer, or type the tag.')
+    else setWords('No code was found in that picture. Move closer, or type the tag.')
   }
 
   const hasCamera = typeof navigator !== 'undefined' && navigator.mediaDevices !== undefined
@@ -109,7 +109,7 @@ export function Scanner() {
         <TextField
           name="code"
           label="Or type the tag"
-          hint="As it stands below the code, such as P-0012-H."
+          hint="As printed below the code, such as P-0012-H."
           width="short"
           mono
           maxLength={300}

@@ -18,8 +18,8 @@ export const metadata: Metadata = { title: 'Sending' }
 const PROBLEM_TONES: Record<ProblemState, Tone> = {
   'first answer due': 'doubt',
   'first answer late': 'bad',
-  'waits for us': 'doubt',
-  'waits for the buyer': 'plain',
+  'waiting for us': 'doubt',
+  'waiting for the buyer': 'plain',
   closed: 'plain',
 }
 
@@ -47,7 +47,7 @@ export default async function SendingPage() {
       </div>
       {sorted.length === 0 && (
         <EmptyState title="Nothing has been sold yet.">
-          <p>Each lot that was won here stands on this page, from the payment to the arrival.</p>
+          <p>Every lot won here appears on this page, from payment to arrival.</p>
         </EmptyState>
       )}
       <ul className={`plain-list ${styles.lots}`}>

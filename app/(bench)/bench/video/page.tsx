@@ -21,14 +21,14 @@ export default async function VideoPage() {
       {campaign ? (
         <>
           <p>
-            Before the stream its times are those of the programme; afterwards copy it once more, and it has the true ones, the results and
-            the head of each history. It names who agreed to be named on the page, as of now.
+            Before the stream its times are those of the programme; copy it again afterwards and it has the true ones, the results and the
+            head of each history. It names who agreed to be named on the page, as of now.
           </p>
           <VideoText initial={await caller.telling.describe({ begins: '' })} />
         </>
       ) : (
         <EmptyState title="There is no campaign yet.">
-          <p>A stream has a text once it has a name and a day.</p>
+          <p>The text appears once the stream has a name and a day.</p>
         </EmptyState>
       )}
     </div>

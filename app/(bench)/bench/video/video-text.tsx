@@ -18,7 +18,7 @@ export function VideoText({ initial }: { initial: { text: string; begins: string
       await navigator.clipboard.writeText(told.text)
       setSaid('Copied.')
     } catch {
-      setSaid('This browser does not let the page copy. Mark the text and copy it by hand.')
+      setSaid('This browser does not let the page copy. Select the text and copy it yourself.')
     }
   }
   return (
@@ -30,7 +30,7 @@ export function VideoText({ initial }: { initial: { text: string; begins: string
         run={(form) => run({ begins: form.text('begins') })}
         onDone={(answer) => {
           setTold(answer)
-          setSaid('Written anew.')
+          setSaid('Updated.')
         }}
       >
         <TextField

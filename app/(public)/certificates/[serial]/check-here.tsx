@@ -16,7 +16,7 @@ export function CheckHere({ serial }: { serial: string }) {
   const [checked, setChecked] = useState<Checked | 'checking' | null>(null)
   useEffect(() => setHasScript(true), [])
   if (!hasScript)
-    return <p>Without script this page cannot check the signature; the lines at the end of this sheet do it on any computer.</p>
+    return <p>Without scripts this page cannot check the signature; the lines at the end of this sheet check it on any computer.</p>
   return (
     <>
       <p>

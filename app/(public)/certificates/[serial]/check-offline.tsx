@@ -8,9 +8,9 @@ export function CheckOffline({ serial, address }: { serial: string; address: str
       <summary>How to check it without us</summary>
       <div className="stack">
         <p>
-          The record is a JSON Web Signature (RFC 7515, flattened) with Ed25519 (RFC 8037). Keep these two files; with them it can be
-          checked on a computer that is never connected, by any library that knows JOSE. Get the key by another way than the record if you
-          can: from the stream, or from somebody who had it earlier.
+          The record is a JSON Web Signature (RFC 7515, flattened) with Ed25519 (RFC 8037). Keep these two files; with them you can check it
+          on a computer that is never connected, using any library that knows JOSE. If you can, get the key some other way than the record:
+          from the stream, or from somebody who had it earlier.
         </p>
         <ul>
           <li className="num small">

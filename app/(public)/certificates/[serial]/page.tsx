@@ -46,7 +46,7 @@ export default async function CertificatePage({ params }: Props) {
       </div>
       <Standing state={state} zone={zone} />
       {!isIntact && (
-        <Notice tone="bad" title="The signature does not fit what is stored here">
+        <Notice tone="bad" title="The signature does not match what is stored here">
           <p>What this page shows was changed after it was signed. Do not rely on it, and tell the maker.</p>
         </Notice>
       )}
@@ -119,7 +119,7 @@ function Standing({ state, zone }: { state: CertificateState; zone: string }) {
       <Notice tone="bad" title={`Withdrawn on ${dayIn(state.at, zone)}`}>
         <p>{state.reason}</p>
         <p>
-          What it says is unchanged since it was signed, and no longer to be relied on.{' '}
+          What it says has not been changed since it was signed, but is no longer to be relied on.{' '}
           {state.again.length > 0 && <>To be measured again before another was issued: {state.again.join(', ')}.</>}
         </p>
         <p>
@@ -140,7 +140,7 @@ function Standing({ state, zone }: { state: CertificateState; zone: string }) {
   return (
     <Notice tone="doubt" title={`Superseded on ${dayIn(state.at, zone)}`}>
       <p>
-        A later certificate stands for this machine:{' '}
+        A later certificate is current for this machine:{' '}
         <Link className="code" href={`/certificates/${state.by}`}>
           {state.by}
         </Link>

@@ -22,7 +22,7 @@ export function AnswerForm({ offerId, lot }: { offerId: string; lot: number }) {
         run={() => run({ key, offerId, accepts: true })}
         onDone={done}
       >
-        <SubmitButton>I take it</SubmitButton>
+        <SubmitButton>Yes, I’ll take it</SubmitButton>
       </CommandForm>
       <CommandForm
         label="Decline the offer"

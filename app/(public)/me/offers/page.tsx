@@ -24,7 +24,7 @@ export default async function OffersPage() {
       <h1>Offers to you</h1>
       {offers.length === 0 && (
         <EmptyState title="Nothing has been offered to you.">
-          <p>When a sale falls through, its lot may be offered to whoever bid most after it.</p>
+          <p>When a sale falls through, its lot may be offered to the next highest bidder.</p>
         </EmptyState>
       )}
       {offers.map((offer) => {
@@ -46,14 +46,14 @@ export default async function OffersPage() {
             <div className="stack close">
               <h2>{offer.terms.title}</h2>
               <p>
-                The first sale was not completed, and you bid most after it. It is yours for <b>{show(offer.priceMinor)}</b>, your own
-                highest bid, with {show(offer.postageMinor)} postage to {countryName(offer.terms.country)}:{' '}
+                The first sale was not completed, and you were the next highest bidder. It is yours for <b>{show(offer.priceMinor)}</b>,
+                your own highest bid, with {show(offer.postageMinor)} postage to {countryName(offer.terms.country)}:{' '}
                 {show(offer.priceMinor + offer.postageMinor)} in all.
               </p>
               <p className="small">
-                A contract of its own, with {offer.terms.seller};{' '}
+                This is a new contract, with {offer.terms.seller};{' '}
                 {offer.terms.shareBp === 10_000 ? 'the whole price' : `${offer.terms.shareBp / 100} % of it`} goes to {offer.terms.cause}.
-                To pay within {offer.terms.dueDays} days of your answer.{' '}
+                Pay within {offer.terms.dueDays} days of your answer.{' '}
                 {offer.terms.cancelWords !== '' && `If you need to cancel: ${offer.terms.cancelWords}`}
               </p>
               {isOpen && (

@@ -24,9 +24,9 @@ export default async function SessionsPage() {
         <h2 id="sessions">Where you are signed in</h2>
         <p>
           {isOfStaff
-            ? 'What the staff can reach is worth more than a bid, so a session of yours ends after 12 hours unused, and after 7 days however much it is used.'
+            ? 'Staff can reach more than bidders can, so your session ends after 12 hours without use, and after 7 days in any case.'
             : 'A session ends 30 days after you signed in, or when you end it.'}{' '}
-          If one of these is not yours, end it; nobody gets in again without your email{mine.passkeys.length > 0 && ' or your passkey'}.
+          If one of these is not yours, end it; nobody can get back in without your email{mine.passkeys.length > 0 && ' or your passkey'}.
         </p>
         <SessionTable sessions={mine.sessions} zone={zone} />
       </section>

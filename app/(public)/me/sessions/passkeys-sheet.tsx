@@ -28,9 +28,9 @@ export function PasskeysSheet({ passkeys, mayAdd, publicUrl, zone }: PasskeysShe
     <section className="sheet stack" aria-labelledby="passkeys">
       <h2 id="passkeys">Passkeys</h2>
       <p>
-        A passkey stays in your phone, your computer or a key on your ring, which asks for your finger, your face or a PIN. It signs you in
-        and confirms what is sensitive, at this house only: nobody can read it to you over the telephone or fish it out of an email. A code
-        by mail goes on working beside it.
+        A passkey stays in your phone, your computer or a security key, which asks for your finger, your face or a PIN. It signs you in and
+        confirms sensitive actions, only at this house: nobody can talk you out of it over the telephone or fish it out of an email. A code
+        by email still works as well.
       </p>
       {found?.whyNot && (
         <Notice tone="doubt" title="Passkeys do not work on this page">
@@ -67,7 +67,7 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
           refusal={remove.refusal}
           onDone={() => router.refresh()}
           title={`Remove ${name}?`}
-          undoes={<p>It opens nothing here any more. The device goes on showing its half until you delete it there too.</p>}
+          undoes={<p>It no longer works here. Your device goes on listing it until you delete it there too.</p>}
           confirm="Remove it"
           keep="Keep it"
         >
@@ -78,7 +78,7 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
         Made <When at={madeAt} zone={zone} brief />.{' '}
         {isBackedUp
           ? 'Its device keeps a copy elsewhere.'
-          : 'It is on one device only: keep another, or the code by email, for when it is lost.'}
+          : 'It is on one device only: have another, or use the code by email, in case you lose it.'}
       </p>
       <CommandForm
         label={`Rename ${name}`}
@@ -116,7 +116,7 @@ function AddPasskey() {
       <TextField
         name="name"
         label="A name for it"
-        hint="So that you know it again in this list: my phone, the key on the ring."
+        hint="So that you recognise it in this list: my phone, the key on my key ring."
         width="short"
         maxLength={80}
         autoComplete="off"

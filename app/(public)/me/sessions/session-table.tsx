@@ -14,7 +14,7 @@ export function SessionTable({ sessions, zone }: { sessions: readonly OwnSession
   return (
     <>
       <table className="cards">
-        <caption className="visually-hidden">Your sessions, the one that was used last first</caption>
+        <caption className="visually-hidden">Your sessions, the most recently used first</caption>
         <thead>
           <tr>
             <th scope="col">Browser</th>

@@ -82,4 +82,4 @@ function sinceWords({
 const hurtWords = (record: Record): string =>
   record.design.cautions.length > 0
     ? record.design.cautions.map(ended).join(' ')
-    : 'Nothing is noted for this design. Your local rules for electrical goods come first.'
+    : 'No cautions are noted for this design. Your local rules for electrical goods come first.'

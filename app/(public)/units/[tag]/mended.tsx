@@ -22,7 +22,7 @@ export function Mended({ record, zone }: { record: PublicRecord; zone: string })
   return (
     <section className="stack" aria-labelledby="mended">
       <h2 id="mended">What was mended</h2>
-      {reworks.length === 0 ? <p>Nothing: no fault was found so far.</p> : <Lines lines={reworks} isOrdered />}
+      {reworks.length === 0 ? <p>Nothing: no fault has been found so far.</p> : <Lines lines={reworks} isOrdered />}
       {earlier.length > 0 && (
         <details>
           <summary>Readings that no longer count ({earlier.length})</summary>

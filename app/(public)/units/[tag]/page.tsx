@@ -77,7 +77,7 @@ export default async function UnitPage({ params }: Props) {
               <a href={`/check?serial=${standing.serial}`}>Check the signature</a>
             </li>
             <li>
-              <a href={`/units/${record.tag}/home`}>It is yours? Measure it at home</a>
+              <a href={`/units/${record.tag}/home`}>Is it yours? Measure it at home</a>
             </li>
             {lot && (
               <li>
@@ -96,7 +96,7 @@ export default async function UnitPage({ params }: Props) {
       <section className="stack" aria-labelledby="given-by">
         <h2 id="given-by">Given by</h2>
         <LiveLine initial={credits} nobody="Nobody is named here yet." />
-        <p className="small quiet">Everyone whose gift is in this machine or helped to make it, by name, all with the same weight.</p>
+        <p className="small quiet">Everyone whose gift is in this machine or helped to make it, by name, all given the same weight.</p>
       </section>
       <Bounds record={record} serial={standing?.serial ?? null} />
     </article>

@@ -7,7 +7,7 @@ import type { RecordRow } from './record-row.rules'
 export function RecordTable({ rows }: { rows: readonly RecordRow[] }) {
   return (
     <Readings
-      caption="Readings that stand"
+      caption="Current readings"
       rows={rows.map(([check, name, shown, verdict, plain, particulars, scale]) => ({
         check,
         name,

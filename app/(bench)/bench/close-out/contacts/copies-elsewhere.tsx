@@ -7,8 +7,8 @@ export function CopiesElsewhere({ copies: { backups, packs } }: { copies: Copies
       <h2 id="copies">Copies elsewhere</h2>
       <p>
         {backups.length === 0
-          ? 'No backup stands beside the database.'
-          : `${backups.length === 1 ? 'One backup stands' : `${backups.length} backups stand`} in the folder “backups” of the data folder, and hold everything as it was. Delete them there afterwards, then make a new one:`}
+          ? 'There is no backup beside the database.'
+          : `${backups.length === 1 ? 'One backup is' : `${backups.length} backups are`} in the folder “backups” of the data folder, and hold everything as it was. Delete them there afterwards, then make a new one:`}
       </p>
       {backups.length > 0 && (
         <ul className="digest">
@@ -18,7 +18,7 @@ export function CopiesElsewhere({ copies: { backups, packs } }: { copies: Copies
         </ul>
       )}
       <p>
-        Backups that you copied to other disks, packs that were downloaded and mails in mailboxes are yours to delete.{' '}
+        Backups you copied to other disks, downloaded packs and emails in mailboxes are for you to delete.{' '}
         {packs.length > 0 &&
           `${packs.length === 1 ? 'One pack' : `${packs.length} packs`} with contact data ${packs.length === 1 ? 'is' : 'are'} kept here and will be deleted with the rest.`}
       </p>

@@ -19,8 +19,8 @@ export function DeletionForm({ campaign, shown }: { campaign: string; shown: str
         title="Delete contact data for good?"
         undoes={
           <p>
-            Everything in the list above is deleted and written over, in the database and in its file. It cannot be undone: nobody of them
-            can be reached from here any more. Books, histories and certificates stay and still verify.
+            Everything in the list above is deleted and written over, in the database and in its file. It cannot be undone: none of these
+            people can be reached from here any more. Books, histories and certificates stay and can still be verified.
           </p>
         }
         fields={<TextField name="typed" label={`Type the campaign’s name: ${campaign}`} autoComplete="off" />}

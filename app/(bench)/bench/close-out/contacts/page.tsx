@@ -23,10 +23,10 @@ export default async function ContactsPage() {
       <header className="stack close">
         <h1>Contact data</h1>
         <p>
-          How to reach people is kept while it is needed, and then deleted.{' '}
+          Contact data is kept while it is needed, and then deleted.{' '}
           {dueAt !== null && (
             <>
-              The term is over on <b>{<When at={dueAt} zone={zone} show="day" />}</b>, {view.days} days after the stream.
+              The time is up on <b>{<When at={dueAt} zone={zone} show="day" />}</b>, {view.days} days after the stream.
             </>
           )}
         </p>

@@ -17,12 +17,12 @@ export function TermForm({ days }: { days: number }) {
         <TextField
           name="days"
           label="Days after the end of the stream"
-          hint="90 is common practice. What people were told when they gave their address comes first; then what the law of your country asks."
+          hint="90 is common practice. Go first by what people were told when they gave their address, then by what the law of your country requires."
           inputMode="numeric"
           width="short"
           defaultValue={String(days)}
         />
-        <SubmitButton>Keep it so</SubmitButton>
+        <SubmitButton>Save the term</SubmitButton>
       </CommandForm>
     </details>
   )

@@ -10,7 +10,7 @@ export function LettersToSend({ letters }: { letters: Pick<LastLettersView, 'toS
     <section className="stack" aria-labelledby="to-send">
       <h2 id="to-send">{toSend.length === 1 ? 'One letter' : `${toSend.length} letters`}</h2>
       {toSend.length === 0 ? (
-        <EmptyState title="Everybody has been told who can be." />
+        <EmptyState title="Everybody who can be told has been told." />
       ) : (
         <>
           {!refusedBecause && <SendAll count={toSend.length} shown={shown} />}

@@ -25,8 +25,8 @@ export function SendAll({ count, shown }: { count: number; shown: string }) {
           title={`Send ${letters}?`}
           undoes={
             <p>
-              They go into the outbox as they stand below and leave from there. A letter that has gone cannot be called back, and nobody
-              gets it twice.
+              They go into the outbox exactly as shown below and are sent from there. A letter cannot be recalled once it is sent, and
+              nobody gets it twice.
             </p>
           }
           confirm="Send them"

@@ -10,7 +10,7 @@ export function WithoutLetter({ donors }: { donors: LastLettersView['without'] }
         <thead>
           <tr>
             <th scope="col">Donor</th>
-            <th scope="col">Why none</th>
+            <th scope="col">Why not</th>
           </tr>
         </thead>
         <tbody>
@@ -21,7 +21,7 @@ export function WithoutLetter({ donors }: { donors: LastLettersView['without'] }
                   {name}
                 </Link>
               </th>
-              <td data-label="Why none">{why}</td>
+              <td data-label="Why not">{why}</td>
             </tr>
           ))}
         </tbody>

@@ -34,7 +34,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
             title={`${openLots.length === 1 ? `Lot ${openLots[0]} has` : `Lots ${listWords(openLots.map(String), 'and')} have`} not ended yet`}
           >
             <p>
-              A pack made now leaves out sealed maxima and reserves. It can be read, and not be read back. Make the last one when all have
+              A pack made now leaves out sealed maxima and reserves. It can be read, but not restored. Make the last one when all lots have
               ended.
             </p>
           </Notice>
@@ -49,7 +49,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
           <CheckField
             name="withContacts"
             label="With contact data"
-            hint="Email addresses, addresses for sending, letters. Such a pack has to be destroyed when the term for contact data is over."
+            hint="Email addresses, addresses for sending, letters. Destroy such a pack when the time for keeping contact data is up."
             defaultChecked
           />
           <div className="row">
@@ -74,7 +74,5 @@ export function PackDesk({ packs }: { packs: PacksView }) {
 function wordsOf({ state, done, of, fileName }: NonNullable<PacksView['present']>): string {
   if (state === 'packing') return `${done} of ${of} files …`
   if (state === 'done') return `${fileName} is ready below.`
-  return state === 'stopped'
-    ? 'Stopped. Nothing of it was kept.'
-    : 'It could not be made. Try again; if it happens once more, look into the log.'
+  return state === 'stopped' ? 'Stopped. Nothing was kept.' : 'It could not be made. Try again; if it happens again, look in the log.'
 }

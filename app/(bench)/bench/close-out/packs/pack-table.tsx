@@ -13,7 +13,7 @@ export function PackTable({ packs, zone, onRemoved }: { packs: readonly PackLine
   if (packs.length === 0)
     return (
       <EmptyState title="No pack has been made yet.">
-        <p>The first one stands here with its digest, to be downloaded.</p>
+        <p>The first one will appear here with its digest, ready to download.</p>
       </EmptyState>
     )
   return (
@@ -47,13 +47,13 @@ export function PackTable({ packs, zone, onRemoved }: { packs: readonly PackLine
               <td data-label="Holds">
                 <span>
                   {pack.withContacts ? 'contact data too' : 'no contact data'}
-                  {!pack.isWhole && <span className="quiet">, not what was sealed</span>}
+                  {!pack.isWhole && <span className="quiet">, without what was sealed</span>}
                 </span>
               </td>
               <td data-label="Size" className="num">
                 {sizeWords(pack.bytes)}
               </td>
-              <td data-label="File">{pack.isHere ? <Remove fileName={pack.fileName} onRemoved={onRemoved} /> : 'not here any more'}</td>
+              <td data-label="File">{pack.isHere ? <Remove fileName={pack.fileName} onRemoved={onRemoved} /> : 'no longer here'}</td>
             </tr>
           ))}
         </tbody>
@@ -89,7 +89,7 @@ function Remove({ fileName, onRemoved }: { fileName: string; onRemoved(): void }
       onDone={onRemoved}
       title="Delete this pack here?"
       undoes={
-        <p>The file is deleted from this machine. Copies that were downloaded stay where they are; that it was made stays in the list.</p>
+        <p>The file is deleted from this machine. Downloaded copies stay where they are, and the list still shows that it was made.</p>
       }
       confirm="Delete it"
       keep="Keep it"

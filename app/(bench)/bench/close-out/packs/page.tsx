@@ -16,8 +16,8 @@ export default async function PacksPage() {
         <h1>Packs</h1>
         <p>
           A pack is one archive of everything in open formats: the tables as JSON and CSV, certificates and invoices as PDF, photographs,
-          bid histories, and the public halves of the keys. It can be read without this program, and read back into an empty installation,
-          where it gives the same totals. Private keys are in none.
+          bid histories, and the public halves of the keys. It can be read without this program, and restored into an empty installation,
+          where it gives the same totals. No pack contains private keys.
         </p>
       </header>
       <PackDesk packs={packs} />

@@ -24,7 +24,7 @@ export function InAll({ account }: { account: Account }) {
           Every entry balances, every lot agrees with its signed history, and each part below adds up to what the books say.
         </p>
       ) : (
-        <Notice tone="bad" title="It does not come out">
+        <Notice tone="bad" title="It does not balance">
           <ul>
             {varianceAt.map(({ words }) => (
               <li key={words}>{words}</li>
@@ -40,7 +40,7 @@ export function InAll({ account }: { account: Account }) {
             with the head <span className="digest">{shortHead(head.digest)}</span>
           </>
         )}
-        . Names of donors and buyers are no part of it.
+        . It contains no names of donors or buyers.
       </p>
     </section>
   )

@@ -38,7 +38,7 @@ export function BlocksPicture({ blocks, feeds }: BlocksPictureProps) {
           style={{ width: '100%', minWidth: (width + 8) * LEAST_SCALE, maxWidth: width + 8 }}
           className={styles.picture}
           role="img"
-          aria-label="Which block feeds which; the list below says the same"
+          aria-label="Which block feeds which; the list below shows the same"
         >
           {feeds.map(({ from, to, kind }) => {
             const a = places.get(from)

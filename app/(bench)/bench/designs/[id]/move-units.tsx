@@ -68,13 +68,13 @@ function UnitMoves({ designId, revision, unit, isMaker }: { designId: string; re
       {isMaker && carries.length > 0 ? (
         <CheckboxGroup
           name="alsoRetake"
-          label="These carry over. Tick what you want taken again all the same."
+          label="These carry over. Tick any you want taken again all the same."
           choices={carries.map(({ check, title, worded }) => ({
             value: check,
             label: (
               <>
                 <span className="code">{check}</span> {title}
-                {worded && <i> (worded anew)</i>}
+                {worded && <i> (reworded)</i>}
               </>
             ),
           }))}

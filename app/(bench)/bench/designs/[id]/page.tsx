@@ -48,7 +48,7 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
       {others.length > 0 && (
         <section className="sheet stack" aria-labelledby="others">
           <h2 id="others">Units at other revisions</h2>
-          <p>What was recorded under another revision stays as it is. What revision {design.revision} means for each unit:</p>
+          <p>Anything recorded under another revision stays as it is. What revision {design.revision} means for each unit:</p>
           <MoveUnits designId={id} revision={design.revision} units={others} isMaker={person.role === 'maker'} />
         </section>
       )}

@@ -13,7 +13,7 @@ export function RunsSection({ designId, runs, isMaker }: RunsSectionProps) {
     <section className="sheet stack">
       <h2>Runs</h2>
       {runs.length === 0 ? (
-        <p className="quiet">No run has been made to this design yet.</p>
+        <p className="quiet">No run of this design has been made yet.</p>
       ) : (
         <p>
           {runs.map(({ id, tagPrefix }) => (

@@ -35,7 +35,7 @@ export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooser
         )}
         <SelectField
           name={`${list}-delimiter`}
-          label="Columns are parted by"
+          label="Columns are separated by"
           value={delimiter}
           // Other cells are other columns: what was chosen for them is found out anew.
           onChange={(event) =>
@@ -55,12 +55,12 @@ export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooser
         />
       </div>
       <table className="cards">
-        <caption className="visually-hidden">What each column is taken for</caption>
+        <caption className="visually-hidden">What each column is used for</caption>
         <thead>
           <tr>
             <th scope="col">Column</th>
             <th scope="col">First cell</th>
-            <th scope="col">Taken for</th>
+            <th scope="col">Used for</th>
           </tr>
         </thead>
         <tbody>

@@ -80,7 +80,7 @@ export function ImportForm() {
   return (
     <CommandForm label="Import" pending={look.pending || store.pending} refusal={look.refusal ?? store.refusal} run={send}>
       <TextField name="name" label="Name of the machine" width="short" />
-      <TextField name="key" label="Short key" hint="Small letters, digits and hyphens, such as saltmarsh-sr3." width="short" mono />
+      <TextField name="key" label="Short key" hint="Lower-case letters, digits and hyphens, such as saltmarsh-sr3." width="short" mono />
       <TextField name="revision" label="Revision" width="code" />
       <RadioGroup
         name="decisionRule"
@@ -88,7 +88,7 @@ export function ImportForm() {
         defaultValue="simple"
         choices={[
           { value: 'simple', label: 'Simple', hint: 'Within the limits is a pass.' },
-          { value: 'guarded', label: 'Guarded', hint: 'The limits are drawn in by the doubt of the instrument.' },
+          { value: 'guarded', label: 'Guarded', hint: 'The limits are tightened by the doubt of the instrument.' },
           {
             value: 'guarded-with-doubt',
             label: 'Guarded with doubt',

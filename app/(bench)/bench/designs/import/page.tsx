@@ -14,8 +14,8 @@ export default async function ImportPage() {
       <Crumbs trail={[{ label: 'Designs', href: '/bench/designs' }]} />
       <h1>Import a design</h1>
       <p>
-        Three lists, as CSV files or pasted from a spreadsheet, each with a heading. Everything is read and shown first; nothing is stored
-        while one line is wrong, and the same lists a second time change nothing.
+        Three lists, as CSV files or pasted from a spreadsheet, each with a heading. You see how everything is read first; nothing is stored
+        while any line is wrong, and importing the same lists again changes nothing.
       </p>
       <ImportForm />
     </div>

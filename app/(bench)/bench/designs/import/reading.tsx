@@ -39,13 +39,13 @@ export function Reading({ list, label, answer, choice, onChoose }: ReadingProps)
         {flaws.length === 0 ? (
           <Chip tone="ok">{`${sheet.rows.length} rows read`}</Chip>
         ) : (
-          <Chip tone="bad">{`${flaws.length} to mend`}</Chip>
+          <Chip tone="bad">{`${flaws.length} to correct`}</Chip>
         )}
       </h2>
       <ColumnChooser sheet={sheet} wanted={WANTED[list]} choice={choice} onChoose={onChoose} />
       {flaws.length > 0 && (
         <table className="cards">
-          <caption>What is to be mended</caption>
+          <caption>What to correct</caption>
           <thead>
             <tr>
               <th scope="col" className="num">
@@ -95,9 +95,7 @@ export function Reading({ list, label, answer, choice, onChoose }: ReadingProps)
               ))}
             </tbody>
           </table>
-          {sheet.rows.length > MOST_SHOWN && (
-            <p className="small quiet">And {sheet.rows.length - MOST_SHOWN} more, read in the same way.</p>
-          )}
+          {sheet.rows.length > MOST_SHOWN && <p className="small quiet">And {sheet.rows.length - MOST_SHOWN} more, read the same way.</p>}
         </details>
       )}
     </section>

@@ -32,8 +32,8 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
   const owedBack = books.unplaced.filter((item) => item.lot === lot.number)
   const lines = [
     { words: 'Hammer price', amount: show(lot.fellAtMinor) },
-    ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: 'Price that stands now', amount: show(lot.hammerMinor) }]),
-    { words: 'of it for the cause', amount: show(lot.causeMinor) },
+    ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: 'Price as it stands now', amount: show(lot.hammerMinor) }]),
+    { words: 'of which for the cause', amount: show(lot.causeMinor) },
     { words: 'Postage', amount: show(lot.postageMinor) },
     { words: 'Received so far', amount: show(lot.receivedMinor) },
     { words: 'To pay', amount: show(lot.owedMinor), isSum: true },
@@ -57,9 +57,9 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
         )}
       </Tag>
       {owedBack.map((item) => (
-        <Notice key={item.entryId} tone="doubt" title={`${show(item.leftMinor)} has no home`}>
+        <Notice key={item.entryId} tone="doubt" title={`${show(item.leftMinor)} is unallocated`}>
           <p>
-            {item.memo}. <Link href="/bench/money/in">Place it or give it back</Link>
+            {item.memo}. <Link href="/bench/money/in">Allocate or refund it</Link>
           </p>
         </Notice>
       ))}

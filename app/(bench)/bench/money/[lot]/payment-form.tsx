@@ -41,7 +41,7 @@ export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps
         label="How much"
         currency={currency}
         defaultValue={owed}
-        hint={owed === '' ? 'The lot is paid. Choose below that it is kept in sight.' : 'A part payment covers postage first.'}
+        hint={owed === '' ? 'The lot is already paid. Choose below to hold this as unallocated.' : 'A part payment covers postage first.'}
       />
       <PaperFields reference={reference} />
       <RadioGroup
@@ -49,8 +49,8 @@ export function PaymentForm({ lot, currency, owed, reference }: PaymentFormProps
         label="If it is more than is owed"
         defaultValue={owed === '' ? 'keep' : 'refuse'}
         choices={[
-          { value: 'refuse', label: 'Tell me, and write nothing' },
-          { value: 'keep', label: 'Keep the rest in sight', hint: 'Until the buyer has said what it is for.' },
+          { value: 'refuse', label: 'Tell me and record nothing' },
+          { value: 'keep', label: 'Hold the rest as unallocated', hint: 'Until the buyer says what it is for.' },
         ]}
       />
       <SubmitButton>{owed === '' ? 'Record it' : 'Mark it paid'}</SubmitButton>

@@ -14,10 +14,10 @@ export function PostageForm({ lot, currency, postage }: { lot: number; currency:
       <MoneyField
         key={postage}
         name="amount"
-        label="What the postage is"
+        label="The right postage"
         currency={currency}
         defaultValue={postage}
-        hint="It never counts towards the target. What is then paid too much is owed back."
+        hint="It never counts towards the target. Anything then overpaid is owed back."
       />
       <SubmitButton kind="line">Change the postage</SubmitButton>
     </CommandForm>

@@ -25,7 +25,7 @@ export function FallThroughButton({ lot, currency }: UndoProps) {
         <p>
           The lot no longer counts: {showMoney(lot.causeMinor, currency)} less for the cause, and nothing is owed for it.{' '}
           {lot.receivedMinor > 0
-            ? `${paid} was paid and is then owed back to ${lot.buyer}; it stands under “Came in” until it has gone back.`
+            ? `${paid} was paid and is then owed back to ${lot.buyer}; it is listed under “Came in” until it is refunded.`
             : 'Nothing was paid for it.'}{' '}
           The history of the bids stays as it is.
         </p>
@@ -44,9 +44,9 @@ export function ReduceButton({ lot, currency }: UndoProps) {
   return (
     <ConfirmButton
       {...form}
-      title={`Let a part of the price of lot ${lot.number} go?`}
-      undoes={<p>The price is {showMoney(lot.hammerMinor, currency)}. What is then paid too much is owed back to the buyer.</p>}
-      confirm="Let it go"
+      title={`Reduce the price of lot ${lot.number} go?`}
+      undoes={<p>The price is {showMoney(lot.hammerMinor, currency)}. Anything then overpaid is owed back to the buyer.</p>}
+      confirm="Lower the price"
       fields={
         <>
           <MoneyField name="amount" label="How much less" currency={currency} />
@@ -67,7 +67,7 @@ export function WentBackButton({ lot, currency }: UndoProps) {
       {...form}
       title={`A payment for lot ${lot.number} went back?`}
       undoes={
-        <p>The sale stands, so the buyer has it to pay again. At most {showMoney(lot.receivedMinor, currency)} can have gone back.</p>
+        <p>The sale stands, so the buyer has to pay it again. At most {showMoney(lot.receivedMinor, currency)} can have gone back.</p>
       }
       confirm="It went back"
       fields={

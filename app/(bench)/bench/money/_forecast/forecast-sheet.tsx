@@ -76,7 +76,7 @@ export function ForecastSheet({ initial, meter: firstMeter }: { initial: Forecas
       </figure>
       {mover && (
         <p>
-          Lot {mover.number}, {mover.title}, moves it most: {Math.round(mover.part * 100)} % of the doubt. At its least the chance is{' '}
+          Lot {mover.number}, {mover.title}, matters most: {Math.round(mover.part * 100)} % of the doubt. At its least the chance is{' '}
           {sayChance(mover.chanceAtLeast)}, at its most {sayChance(mover.chanceAtMost)}.
         </p>
       )}
@@ -94,10 +94,10 @@ export function ForecastSheet({ initial, meter: firstMeter }: { initial: Forecas
       )}
       <ForecastTable found={found} />
       <p className="small quiet">
-        Reckoned from the standing bids and the maker’s estimates, each lot for itself, on a grid: amounts are right to{' '}
+        Worked out from the standing bids and the maker’s estimates, each lot independently, on a grid: amounts are right to{' '}
         {roundly(found.errorMinor + 50, currency)}, and the chance lies between {(chanceFrom * 100).toFixed(1)} and{' '}
-        {(chanceTo * 100).toFixed(1)} %. That is the reckoning; whether the estimates are right nobody knows. What a reserve may keep from
-        selling is left out, since it could be worked out from the chance.
+        {(chanceTo * 100).toFixed(1)} %. That covers the arithmetic; nobody knows whether the estimates are right. Reserves are left out,
+        because they could be worked out from the chance.
       </p>
     </section>
   )

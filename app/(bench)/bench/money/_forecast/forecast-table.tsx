@@ -22,7 +22,7 @@ export function ForecastTable({ found }: { found: ForecastFrame }) {
           <thead>
             <tr>
               <th scope="col">Lot</th>
-              <th scope="col">Rests on</th>
+              <th scope="col">Based on</th>
               <th scope="col" className="num">
                 Least
               </th>
@@ -50,7 +50,7 @@ export function ForecastTable({ found }: { found: ForecastFrame }) {
                   Lot {lot.number} {lot.isGuess && <Chip tone="doubt">Guess</Chip>}
                   <div className="small quiet">{lot.title}</div>
                 </th>
-                <td data-label="Rests on">{sayBasis(lot)}</td>
+                <td data-label="Based on">{sayBasis(lot)}</td>
                 {(['leastMinor', 'meanMinor', 'mostMinor'] as const).map((key) => (
                   <td key={key} data-label={{ leastMinor: 'Least', meanMinor: 'Expected', mostMinor: 'Most' }[key]} className="num">
                     <Money minor={lot[key]} currency={currency} />
@@ -83,7 +83,7 @@ export function ForecastTable({ found }: { found: ForecastFrame }) {
           </tfoot>
         </table>
         <table>
-          <caption>The total in the end</caption>
+          <caption>The final total</caption>
           <thead>
             <tr>
               <th scope="col">At most</th>

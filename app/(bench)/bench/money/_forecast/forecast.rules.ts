@@ -19,7 +19,7 @@ export function sayBasis({ basis, hasBid }: Pick<LotForecast, 'basis' | 'hasBid'
     case 'range':
       return hasBid ? 'the bid, and low and high' : 'low and high; nobody has bid'
     case 'one figure':
-      return 'one figure without a spread, so its doubt is left out'
+      return 'one figure without low and high, so its doubt is left out'
     case 'passed':
       return 'its bid, which has passed the estimate: it may go on'
     case 'bid alone':
@@ -41,10 +41,10 @@ export function sayDoubts({ lots, drafts }: Pick<ForecastFrame, 'lots' | 'drafts
   const all = lots.reduce((sum, { meanMinor }) => sum + meanMinor, 0)
   return [
     ...(all > 0 && guessed / all > 0.5 ? ['More than half of what is still expected is a guess.'] : []),
-    ...(without.length > 0 ? [`Nobody has bid on ${numbers(without)}: only the estimate speaks.`] : []),
-    ...(loose.length > 0 ? [`For ${numbers(loose)} there is no spread, so the range is too narrow.`] : []),
-    ...(unknown.length > 0 ? [`Nothing is known of ${numbers(unknown)}: left out.`] : []),
-    ...(drafts.length > 0 ? [`Not reckoned with, still a draft: ${numbers(drafts)}.`] : []),
+    ...(without.length > 0 ? [`Nobody has bid on ${numbers(without)}: there is only the estimate to go by.`] : []),
+    ...(loose.length > 0 ? [`For ${numbers(loose)} there is no low and high estimate, so the range is too narrow.`] : []),
+    ...(unknown.length > 0 ? [`Nothing is known about ${numbers(unknown)}: left out.`] : []),
+    ...(drafts.length > 0 ? [`Not counted, still a draft: ${numbers(drafts)}.`] : []),
   ]
 }
 
@@ -113,7 +113,7 @@ export function sayTarget(found: ForecastFrame): { head: string; rest: string } 
 /** The forecast in one breath, for those who hear it and those who read. */
 export function sayForecast(found: ForecastFrame): string {
   const show = (minor: Minor) => roundly(minor, found.currency)
-  if (found.lots.length === 0) return 'Every lot is over: nothing is left to forecast.'
+  if (found.lots.length === 0) return 'Every lot is over: there is nothing left to forecast.'
   return `${show(found.expectedMinor)} expected; with 80 % between ${show(found.lowMinor)} and ${show(found.highMinor)}.`
 }
 

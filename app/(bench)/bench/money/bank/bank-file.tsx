@@ -99,7 +99,7 @@ export function BankFile({ currency }: { currency: Currency }) {
 
 function Flaws({ flaws }: Pick<BankPreview, 'flaws'>) {
   return (
-    <Notice tone="bad" title="This keeps the file out">
+    <Notice tone="bad" title="Why the file cannot be imported">
       <ul>
         {flaws.slice(0, 12).map(({ line, column, words }) => (
           <li key={`${line} ${column} ${words}`}>

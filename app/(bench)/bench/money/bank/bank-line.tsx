@@ -16,7 +16,7 @@ import styles from './bank.module.css'
 import { type DeskFor, PlaceForm } from './place-form'
 
 const STRENGTHS: Record<Suggestion['strength'], { tone: Tone; words: string }> = {
-  sure: { tone: 'ok', words: 'Reference and amount fit' },
+  sure: { tone: 'ok', words: 'Reference and amount match' },
   likely: { tone: 'copper', words: 'Likely' },
   weak: { tone: 'doubt', words: 'A weak hint' },
 }
@@ -31,7 +31,7 @@ export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) 
       <div className={styles.line}>
         <b className={styles.amount}>{showMoney(line.amountMinor, desk.currency)}</b>
         <span>{longDay(line.on)}</span>
-        <span className={styles.words}>{about || 'nothing is written with it'}</span>
+        <span className={styles.words}>{about || 'no reference or text'}</span>
       </div>
       {suggestion ? (
         <>
@@ -48,7 +48,7 @@ export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) 
         </>
       ) : (
         <p>
-          <Chip tone="doubt">Nothing speaks for anything</Chip> It stays here until somebody says what it is.
+          <Chip tone="doubt">No suggestion</Chip> It stays here until somebody allocates it.
         </p>
       )}
       {desk.mayWrite && (
@@ -68,7 +68,7 @@ export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) 
           )}
           <div className="row">
             <details className={styles.own}>
-              <summary>Say yourself where it goes</summary>
+              <summary>Choose where it goes</summary>
               <PlaceForm line={line} desk={desk} />
             </details>
             <SetAside lineId={line.id} />
@@ -84,13 +84,13 @@ function partWords(part: Part): string {
     case 'lot':
       return `Payment of lot ${part.lot}`
     case 'unplaced':
-      return 'Kept without a home'
+      return 'Unallocated'
     case 'refund':
-      return 'Given back'
+      return 'Refunded'
     case 'remittance':
-      return 'Sent on to the cause'
+      return 'Passed on to the cause'
     case 'entry':
-      return 'The entry that is there'
+      return 'An entry already in the books'
   }
 }
 
@@ -102,13 +102,13 @@ function SetAside({ lineId }: { lineId: string }) {
       pending={pending}
       refusal={refusal}
       onDone={onDone}
-      title="Is it none of the campaign’s?"
-      undoes={<p>It leaves this list and is booked nowhere. It stands among the settled lines, from where it can come back.</p>}
+      title="Is this nothing to do with the campaign?"
+      undoes={<p>It leaves this list and is not booked. You can bring it back from the settled lines.</p>}
       fields={<TextField name="why" label="Why" />}
       confirm="Set it aside"
-      keep="Keep it here"
+      keep="Leave it here"
     >
-      None of ours…
+      Not ours…
     </ConfirmButton>
   )
 }

@@ -20,17 +20,21 @@ export default async function BankPage() {
       <h1>Bank</h1>
       {desk.mayWrite && (
         <section className="sheet stack" aria-labelledby="file">
-          <h2 id="file">Read a bank’s file</h2>
+          <h2 id="file">Import a bank file</h2>
           <BankFile currency={desk.currency} />
         </section>
       )}
       <section className="stack" aria-labelledby="open">
         <h2 id="open">
-          {desk.open.length === 0 ? 'No line waits' : desk.open.length === 1 ? 'One line waits' : `${desk.open.length} lines wait`}
+          {desk.open.length === 0
+            ? 'No lines are waiting'
+            : desk.open.length === 1
+              ? 'One line is waiting'
+              : `${desk.open.length} lines are waiting`}
         </h2>
         {desk.open.length === 0 && desk.settled.length === 0 && (
           <EmptyState title="No bank file has been read yet.">
-            <p>Save the account’s lines as CSV at your bank and read them here. The same file twice changes nothing.</p>
+            <p>Export the account’s lines from your bank as CSV and import them here. Importing the same file twice changes nothing.</p>
           </EmptyState>
         )}
         <ul className={`plain-list stack ${styles.list}`}>

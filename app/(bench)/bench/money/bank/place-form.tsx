@@ -20,13 +20,13 @@ type To = PartIn['to']
 const INTO: { value: To; label: string }[] = [
   { value: 'lot', label: 'Payment of a lot' },
   { value: 'gift', label: 'A gift of money' },
-  { value: 'unplaced', label: 'Kept without a home' },
+  { value: 'unplaced', label: 'Unallocated' },
 ]
 const OUT: { value: To; label: string }[] = [
-  { value: 'remittance', label: 'Sent on to the cause' },
-  { value: 'refund', label: 'Given back' },
+  { value: 'remittance', label: 'Passed on to the cause' },
+  { value: 'refund', label: 'Refund' },
   { value: 'cost', label: 'A cost' },
-  { value: 'fee', label: 'A fee that was kept' },
+  { value: 'fee', label: 'A fee that was deducted' },
 ]
 
 /** A person says where a line goes, in parts if need be. All of it needs a place, or nothing is booked. */
@@ -65,10 +65,10 @@ export function PlaceForm({ line, desk }: { line: BankLineView; desk: DeskFor })
         </fieldset>
       ))}
       <div className="row">
-        <SubmitButton kind="line">Book it so</SubmitButton>
+        <SubmitButton kind="line">Book it</SubmitButton>
         {parts.length < 12 && (
           <button type="button" className="button-line" onClick={() => setParts([...parts, choices[0]?.value ?? 'lot'])}>
-            In one more part
+            Split off another part
           </button>
         )}
       </div>
@@ -87,13 +87,13 @@ function PartFields({ to, index, desk }: { to: To; index: number; desk: DeskFor 
   }
   if (to === 'refund') {
     const options = desk.owing.map(({ entryId, memo, leftMinor }) => ({ value: entryId, label: `${show(leftMinor)}: ${memo}` }))
-    return <SelectField name={name('entryId')} label="What goes back" options={[{ value: '', label: 'Choose' }, ...options]} />
+    return <SelectField name={name('entryId')} label="What is being refunded" options={[{ value: '', label: 'Choose' }, ...options]} />
   }
-  if (to === 'gift') return <TextField name={name('from')} label="From whom" />
+  if (to === 'gift') return <TextField name={name('from')} label="Who it is from" />
   if (to === 'fee')
     return (
       <>
-        <TextField name={name('what')} label="Who kept it" />
+        <TextField name={name('what')} label="Who deducted it" />
         <Bearer name={name('bearer')} />
       </>
     )
@@ -101,7 +101,7 @@ function PartFields({ to, index, desk }: { to: To; index: number; desk: DeskFor 
     return (
       <>
         <TextField name={name('what')} label="What was bought" />
-        <SelectField name={name('about')} label="What for" options={COST_ABOUT.map((value) => ({ value, label: value }))} />
+        <SelectField name={name('about')} label="What it was for" options={COST_ABOUT.map((value) => ({ value, label: value }))} />
         <Bearer name={name('bearer')} />
       </>
     )
@@ -109,8 +109,8 @@ function PartFields({ to, index, desk }: { to: To; index: number; desk: DeskFor 
 }
 
 const BEARER_WORDS: Record<CostBearer, string> = {
-  seller: 'the seller’s part',
-  cause: 'what goes to the cause',
+  seller: 'the seller’s share',
+  cause: 'the cause’s share',
   postage: 'the postage that buyers paid',
 }
 

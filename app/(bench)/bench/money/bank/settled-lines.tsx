@@ -15,13 +15,13 @@ export interface SettledLinesProps {
   mayWrite: boolean
 }
 
-/** Lines that have their place, with what became of them and by whom. */
+/** Allocated lines, with what became of them and by whom. */
 export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesProps) {
   return (
     <section className="stack" aria-labelledby="settled">
-      <h2 id="settled">Lines that have their place</h2>
+      <h2 id="settled">Allocated lines</h2>
       <table className="cards">
-        <caption className="visually-hidden">Lines that have their place, the latest first</caption>
+        <caption className="visually-hidden">Allocated lines, the latest first</caption>
         <thead>
           <tr>
             <th scope="col">Day</th>
@@ -31,7 +31,7 @@ export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesPr
             </th>
             <th scope="col">What it is</th>
             <th scope="col">By whom</th>
-            {mayWrite && <th scope="col">If it was wrong</th>}
+            {mayWrite && <th scope="col">If it is wrong</th>}
           </tr>
         </thead>
         <tbody>
@@ -47,8 +47,8 @@ export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesPr
               <td data-label="What it is">
                 <span>
                   {line.state === 'set aside'
-                    ? `None of ours: ${line.why}`
-                    : line.became.map(({ memo, isTakenBack }) => `${memo}${isTakenBack ? ' (taken back)' : ''}`).join('; ')}
+                    ? `Not ours: ${line.why}`
+                    : line.became.map(({ memo, isTakenBack }) => `${memo}${isTakenBack ? ' (reversed)' : ''}`).join('; ')}
                 </span>
               </td>
               <td data-label="By whom" className="small">
@@ -74,13 +74,13 @@ function Reopen({ line }: { line: BankLineView }) {
   return (
     <ConfirmButton
       {...form}
-      title="Let this line wait again?"
-      undoes={<p>What was booked because of it is taken back by further entries; nothing in the journal is changed or lost.</p>}
+      title="Put this line back on the list?"
+      undoes={<p>Whatever was booked for it is reversed by further entries; nothing in the journal is changed or lost.</p>}
       fields={<TextField name="why" label="What was wrong" />}
-      confirm="Take it back"
+      confirm="Reverse it"
       run={(values) => run({ key, lineId: line.id, why: values.text('why') })}
     >
-      Take back…
+      Reverse…
     </ConfirmButton>
   )
 }

@@ -31,7 +31,7 @@ export function OfferButton({ lot, isEnded, underbidder, currency, zone }: Offer
       {offers.map((offer) => (
         <p key={offer.id} className="small">
           Offered at {show(offer.priceMinor)} and {show(offer.postageMinor)} postage:{' '}
-          {offer.answer ?? (offer.isOver ? 'no answer came' : 'waits for an answer')}
+          {offer.answer ?? (offer.isOver ? 'no answer' : 'waiting for an answer')}
           {offer.answer === null && !offer.isOver && (
             <>
               , until <When at={offer.openUntil} zone={zone} />
@@ -55,7 +55,7 @@ export function OfferButton({ lot, isEnded, underbidder, currency, zone }: Offer
             <p>
               {!isEnded && 'The sale to the buyer who has not paid ends at once, and they are told. '}
               {next.name}
-              {next.paddle !== null && `, paddle ${next.paddle},`} can take it at their own highest bid, {show(next.priceMinor)}, with{' '}
+              {next.paddle !== null && `, paddle ${next.paddle},`} can have it at their own highest bid, {show(next.priceMinor)}, with{' '}
               {show(next.postageMinor)} postage, as a new contract. If they say no, the next one can be asked.
             </p>
           }
@@ -67,14 +67,14 @@ export function OfferButton({ lot, isEnded, underbidder, currency, zone }: Offer
             />
           }
           confirm="Make the offer"
-          keep="Wait"
+          keep="Not yet"
           run={(values) => run({ key, lot, why: values.text('why') })}
         >
           Offer it to the next bidder…
         </ConfirmButton>
       ) : (
         !offers.some(({ answer }) => answer === 'accepted') && (
-          <p className="small">Nobody is left whom it could be offered to: put the unit in a new lot.</p>
+          <p className="small">There is nobody left to offer it to: put the unit in a new lot.</p>
         )
       )}
     </div>

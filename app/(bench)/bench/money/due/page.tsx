@@ -36,12 +36,12 @@ export default async function DuePage() {
       </div>
       <p className="quiet">
         Due {terms.dueDays} days after the hammer; reminders {terms.reminderDays.join(', ')} days after that,{' '}
-        {terms.remindersAlone ? 'which leave by themselves at nine in the morning' : 'sent by you'}; the lot goes to the next bidder{' '}
+        {terms.remindersAlone ? 'which go out automatically at nine in the morning' : 'sent by you'}; the lot goes to the next bidder{' '}
         {terms.offerAfterDays} days after.
       </p>
       {lines.length === 0 && ended.length === 0 && (
         <EmptyState title="Nothing is owed.">
-          <p>A lot that is won and not paid stands here, with its reminders and their days.</p>
+          <p>Lots that are won and not paid appear here, with the dates of their reminders.</p>
         </EmptyState>
       )}
       <ul className="plain-list stack">
@@ -96,7 +96,7 @@ async function Due({ line, currency, zone }: { line: DueLine; currency: Paramete
           <ul className="small quiet">
             {line.sent.map(({ step, at, by }) => (
               <li key={step}>
-                Reminder {step} went out <When at={at} zone={zone} brief />, {by ?? 'by itself'}
+                Reminder {step} went out <When at={at} zone={zone} brief />, {by ?? 'automatically'}
               </li>
             ))}
           </ul>

@@ -12,18 +12,18 @@ const CAME = {
   gift: {
     take: api.booking.give.mutate,
     label: 'A gift of money',
-    from: 'From whom',
+    from: 'Who it is from',
     fromHint: 'For the books only; it is not shown outside.',
-    amountHint: 'It goes to the cause whole and buys nothing.',
+    amountHint: 'All of it goes to the cause, and it buys nothing.',
     button: 'Record it',
   },
   unknown: {
     take: api.booking.cameUnknown.mutate,
-    label: 'Money without a home',
-    from: 'From whom, as the bank writes it',
+    label: 'Unallocated money',
+    from: 'Who it is from, as the bank writes it',
     fromHint: undefined,
-    amountHint: 'It counts towards nothing until it has a home.',
-    button: 'Keep it in sight',
+    amountHint: 'It counts towards nothing until it is allocated.',
+    button: 'Record it as unallocated',
   },
 }
 

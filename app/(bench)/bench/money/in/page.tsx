@@ -25,10 +25,10 @@ export default async function MoneyInPage() {
     <div className="page stack wide">
       <h1>Money that came in</h1>
       <section className="stack" aria-labelledby="unplaced">
-        <h2 id="unplaced">Without a home</h2>
+        <h2 id="unplaced">Unallocated</h2>
         {unplaced.length === 0 ? (
-          <EmptyState title="Every sum has its home.">
-            <p>What is paid too much, or by nobody known, stands here until it is placed, kept as a gift or given back.</p>
+          <EmptyState title="All the money is allocated.">
+            <p>Overpayments, and money from unknown payers, are listed here until they are allocated, kept as a gift or refunded.</p>
           </EmptyState>
         ) : (
           <UnplacedList books={books} />
@@ -38,7 +38,7 @@ export default async function MoneyInPage() {
         <h2 id="matched">Matched giving</h2>
         {promises.length === 0 ? (
           <EmptyState title="Nobody has promised to match what is raised.">
-            <p>A promise counts towards the target as the money that earns it does, up to its cap.</p>
+            <p>A promise counts towards the target together with the money that earns it, up to its cap.</p>
           </EmptyState>
         ) : (
           <PromiseList {...{ promises, currency, mayWrite }} />
@@ -47,7 +47,7 @@ export default async function MoneyInPage() {
       {mayWrite && (
         <div className="forms">
           <section className="sheet stack" aria-labelledby="unknown">
-            <h2 id="unknown">Money came from somebody unknown</h2>
+            <h2 id="unknown">Money came from an unknown payer</h2>
             <CameForm as="unknown" currency={currency} />
           </section>
           <section className="sheet stack" aria-labelledby="gift">

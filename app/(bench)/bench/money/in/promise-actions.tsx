@@ -16,7 +16,7 @@ export function ReceiveMatchButton({ promise, currency }: { promise: PromiseLine
       {...form}
       kind="first"
       title={`What ${promise.from} sent`}
-      undoes={<p>It goes to the cause whole. {showMoney(promise.dueMinor, currency)} is earned and can be asked for now.</p>}
+      undoes={<p>All of it goes to the cause. {showMoney(promise.dueMinor, currency)} has been earned and can be asked for now.</p>}
       confirm="Record it"
       fields={
         <>
@@ -45,7 +45,9 @@ export function EndPromiseButton({ promise }: { promise: PromiseLine }) {
     <ConfirmButton
       {...form}
       title={`End the promise of ${promise.from}?`}
-      undoes={<p>Nothing more becomes due by it, and it cannot be begun again: a new promise is written instead. What came stays.</p>}
+      undoes={
+        <p>Nothing more becomes due under it, and it cannot be restarted: record a new promise instead. What has already come in stays.</p>
+      }
       confirm="End it"
       fields={<TextField name="why" label="Why" />}
       run={(values) => run({ promiseId: promise.id, why: values.text('why') })}

@@ -34,9 +34,9 @@ export function PromiseForm({ currency }: { currency: Currency }) {
         label="What is matched"
         defaultValue="lots and gifts"
         choices={[
-          { value: 'lots and gifts', label: 'The cause’s part of the lots, and gifts of money' },
-          { value: 'lots', label: 'The lots alone' },
-          { value: 'gifts', label: 'Gifts of money alone' },
+          { value: 'lots and gifts', label: 'The cause’s share of the lots, and gifts of money' },
+          { value: 'lots', label: 'Only the lots' },
+          { value: 'gifts', label: 'Only gifts of money' },
         ]}
       />
       <TextField

@@ -23,10 +23,10 @@ export function PromiseList({ promises, currency, mayWrite }: { promises: readon
           </p>
           <SumLines
             lines={[
-              { words: 'For standing bids', amount: show(promise.bidMinor) },
-              { words: 'For what is won and not yet paid', amount: show(promise.wonMinor - promise.dueMinor) },
-              { words: 'Earned, to ask for now', amount: show(promise.dueMinor) },
-              { words: 'Has come', amount: show(promise.receivedMinor) },
+              { words: 'On standing bids', amount: show(promise.bidMinor) },
+              { words: 'On lots won and not yet paid', amount: show(promise.wonMinor - promise.dueMinor) },
+              { words: 'Earned, to be asked for now', amount: show(promise.dueMinor) },
+              { words: 'Received', amount: show(promise.receivedMinor) },
               {
                 words: 'Together',
                 amount: show(promise.bidMinor + promise.wonMinor + promise.receivedMinor),

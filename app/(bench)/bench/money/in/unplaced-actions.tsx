@@ -32,11 +32,11 @@ export function PlaceOnLotButton({ item, currency, lots }: ActionProps & { lots:
       {...form}
       kind="first"
       title="Which lot is it for?"
-      undoes={<p>It becomes a payment of that lot. It can be taken back in the journal.</p>}
-      confirm="Place it"
+      undoes={<p>It becomes a payment for that lot. You can reverse it in the journal.</p>}
+      confirm="Allocate it"
       fields={
         <>
-          <LotField lots={lots} hint="Lots that have something to pay." />
+          <LotField lots={lots} hint="Lots with something left to pay." />
           <Amount item={item} currency={currency} />
         </>
       }
@@ -44,7 +44,7 @@ export function PlaceOnLotButton({ item, currency, lots }: ActionProps & { lots:
         run({ key, to: 'lot', entryId: item.entryId, lot: values.whole('lot'), amount: values.text('amount'), on: values.text('on') })
       }
     >
-      Place it on a lot…
+      Allocate it to a lot…
     </ConfirmButton>
   )
 }
@@ -56,7 +56,7 @@ export function KeepAsGiftButton({ item, currency }: ActionProps) {
       {...form}
       kind="first"
       title="Did the payer say that it is a gift?"
-      undoes={<p>It goes to the cause whole. Nobody’s money becomes a gift without their own word, which is kept here.</p>}
+      undoes={<p>All of it goes to the cause. Money only becomes a gift when the payer says so; their words are recorded here.</p>}
       confirm="Keep it as a gift"
       fields={
         <>
@@ -86,9 +86,9 @@ export function GiveBackButton({ item, currency }: ActionProps) {
     <ConfirmButton
       {...form}
       kind="first"
-      title="Has it been sent back?"
-      undoes={<p>This writes down that it left the bank; it moves no money itself.</p>}
-      confirm="It went back"
+      title="Has it been refunded?"
+      undoes={<p>This records that it left the bank; it does not move any money.</p>}
+      confirm="It was refunded"
       fields={
         <>
           <Amount item={item} currency={currency} />
@@ -108,7 +108,7 @@ export function GiveBackButton({ item, currency }: ActionProps) {
         })
       }
     >
-      Give it back…
+      Refund it…
     </ConfirmButton>
   )
 }

@@ -14,14 +14,14 @@ export function UnplacedList({ books }: { books: Pick<Books, 'unplaced' | 'state
         <li key={item.entryId} className="sheet stack close">
           <p className="row apart">
             <b className="num">{show(item.leftMinor)}</b>
-            <Chip tone={item.isOwedBack ? 'bad' : 'doubt'}>{item.isOwedBack ? 'Owed back' : 'Without a home'}</Chip>
+            <Chip tone={item.isOwedBack ? 'bad' : 'doubt'}>{item.isOwedBack ? 'Owed back' : 'Unallocated'}</Chip>
           </p>
           <p>
             {item.memo}.{item.payer && ` From ${item.payer}.`}
             {item.leftMinor < item.amountMinor && ` Of ${show(item.amountMinor)} in all.`}
           </p>
           <p className="small quiet">
-            On the bank’s paper {item.valueOn}
+            On the bank statement {item.valueOn}
             {item.reference && `, reference “${item.reference}”`}
           </p>
           {books.mayWrite && (

@@ -14,9 +14,9 @@ export function CorrectButton({ entry }: { entry: JournalLine }) {
   const { run, pending, refusal } = useCommand(api.booking.correct.mutate)
   return (
     <ConfirmButton
-      title={`Take back: ${entry.memo}?`}
-      undoes={<p>Another entry with the signs turned is written. Both stay in the journal.</p>}
-      confirm="Take it back"
+      title={`Reverse: ${entry.memo}?`}
+      undoes={<p>This writes another entry with the signs reversed. Both stay in the journal.</p>}
+      confirm="Reverse it"
       fields={<TextField name="why" label="Why" />}
       pending={pending}
       refusal={refusal}
@@ -26,7 +26,7 @@ export function CorrectButton({ entry }: { entry: JournalLine }) {
         router.refresh()
       }}
     >
-      Take back…
+      Reverse…
     </ConfirmButton>
   )
 }

@@ -9,10 +9,10 @@ const ACCOUNT_WORDS = {
   'owed-to-cause': 'owed to the cause',
   'kept-by-seller': 'kept by the seller',
   postage: 'postage',
-  unplaced: 'without a home',
+  unplaced: 'unallocated',
   'cost-to-cause': 'costs borne by the cause',
   'cost-to-seller': 'costs borne by the seller',
-  'cost-of-sending': 'sending, out of postage',
+  'cost-of-sending': 'sending costs, paid out of postage',
 } as const
 
 /** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
@@ -20,7 +20,7 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
   return (
     <div className="scroll">
       <table className="cards">
-        <caption>Journal, newest first. In each entry the lines sum to nought.</caption>
+        <caption>Journal, newest first. The lines of each entry add up to zero.</caption>
         <thead>
           <tr>
             <th scope="col">What</th>
@@ -43,12 +43,12 @@ export function JournalTable({ journal, currency, mayWrite }: { journal: readonl
                 </span>
                 {entry.correctedBy && (
                   <div className="small">
-                    <a href={`#${entry.correctedBy.id}`}>Taken back by a later entry</a>
+                    <a href={`#${entry.correctedBy.id}`}>Reversed by a later entry</a>
                   </div>
                 )}
                 {entry.corrects && (
                   <div className="small">
-                    <a href={`#${entry.corrects.id}`}>Undoes: {entry.corrects.memo}</a>
+                    <a href={`#${entry.corrects.id}`}>Reverses: {entry.corrects.memo}</a>
                   </div>
                 )}
                 {entry.reference && <div className="small quiet">{entry.reference}</div>}

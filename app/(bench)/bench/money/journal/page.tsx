@@ -19,7 +19,7 @@ export default async function JournalPage() {
     <div className="page stack wide">
       <h1>Journal</h1>
       {books.journal.length === 0 ? (
-        <EmptyState title="Nothing has been written yet.">
+        <EmptyState title="Nothing has been entered yet.">
           <p>The first entry is made when a hammer falls, or when money comes in.</p>
         </EmptyState>
       ) : (

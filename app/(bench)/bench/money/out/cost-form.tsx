@@ -39,7 +39,7 @@ export function CostForm({ books }: { books: Pick<Books, 'runs' | 'statement'> }
       <TextField name="what" label="What was bought" />
       <SelectField name="about" label="For" options={Object.entries(ABOUT_WORDS).map(([value, label]) => ({ value, label }))} />
       <MoneyField name="amount" label="How much" currency={currency} />
-      <RadioGroup name="bearer" label="Out of whose part" defaultValue="seller" choices={BEARER_CHOICES} />
+      <RadioGroup name="bearer" label="Out of whose share" defaultValue="seller" choices={BEARER_CHOICES} />
       <RadioGroup
         name="paidFrom"
         label="Paid from"

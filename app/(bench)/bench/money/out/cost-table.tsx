@@ -9,7 +9,7 @@ export function CostTable({ costs, currency }: { costs: readonly CostLine[]; cur
   return (
     <div className="scroll">
       <table className="cards">
-        <caption>Costs and fees that stand, {currency}. A wrong one is taken back in the journal.</caption>
+        <caption>Costs and fees that stand, {currency}. Reverse a wrong one in the journal.</caption>
         <thead>
           <tr>
             <th scope="col">What</th>

@@ -15,7 +15,7 @@ export const BEARER_WORDS: Record<CostBearer, string> = {
 }
 
 export const BEARER_CHOICES = [
-  { value: 'seller', label: 'The seller’s', hint: 'The cause gets its whole part.' },
-  { value: 'cause', label: 'The cause’s', hint: 'So much less is sent on. Ask the cause first.' },
+  { value: 'seller', label: 'The seller’s', hint: 'The cause still gets its whole share.' },
+  { value: 'cause', label: 'The cause’s', hint: 'That much less is passed on. Ask the cause first.' },
   { value: 'postage', label: 'The postage that buyers paid' },
 ]

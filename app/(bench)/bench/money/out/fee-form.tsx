@@ -34,14 +34,14 @@ export function FeeForm({ books }: { books: Pick<Books, 'statement'> }) {
         })
       }}
     >
-      <TextField name="to" label="Who kept it" hint="The bank, or whoever passed the payment on." />
+      <TextField name="to" label="Who deducted it" hint="The bank, or whoever passed the payment on." />
       <MoneyField
         name="amount"
         label="How much"
         currency={currency}
-        hint="Record the payment whole, as the buyer made it, and here what did not arrive."
+        hint="Record the payment in full, as the buyer made it, and enter here what did not arrive."
       />
-      <RadioGroup name="bearer" label="Out of whose part" defaultValue="seller" choices={BEARER_CHOICES.slice(0, 2)} />
+      <RadioGroup name="bearer" label="Out of whose share" defaultValue="seller" choices={BEARER_CHOICES.slice(0, 2)} />
       <LotField lots={lots} none="For no single lot" />
       <PaperFields day="Day it was taken" />
       <SubmitButton>Record the fee</SubmitButton>

@@ -28,7 +28,7 @@ export default async function MoneyOutPage() {
       <h1>Money that went out</h1>
       {toRemitMinor < 0 && (
         <Notice tone="bad" title={`The cause has ${showMoney(-toRemitMinor, currency)} too much`}>
-          <p>More was sent on than has come in for it. It comes off what is sent on next, or the cause gives it back.</p>
+          <p>More was passed on than has come in for it. Take it off the next payment, or the cause pays it back.</p>
         </Notice>
       )}
       {costs.length === 0 ? (
@@ -41,7 +41,7 @@ export default async function MoneyOutPage() {
       {mayWrite && (
         <div className="forms">
           <section className="sheet stack" aria-labelledby="remit">
-            <h2 id="remit">Sent on to the cause</h2>
+            <h2 id="remit">Passed on to the cause</h2>
             <RemittanceForm currency={currency} mostMinor={toRemitMinor} />
           </section>
           <section className="sheet stack" aria-labelledby="cost">

@@ -13,7 +13,7 @@ export function RemittanceForm({ currency, mostMinor }: { currency: Currency; mo
   return (
     <CommandForm
       {...form}
-      label="Sent on to the cause"
+      label="Pass on to the cause"
       emptyWhenDone
       run={(values) => run({ key, amount: values.text('amount'), reference: values.text('reference'), on: values.text('on') })}
     >
@@ -21,7 +21,7 @@ export function RemittanceForm({ currency, mostMinor }: { currency: Currency; mo
         name="amount"
         label="How much"
         currency={currency}
-        hint={`${showMoney(Math.max(0, mostMinor), currency)} has come in for the cause and waits.`}
+        hint={`${showMoney(Math.max(0, mostMinor), currency)} has come in for the cause and is waiting.`}
       />
       <PaperFields day="Day it left the bank" />
       <SubmitButton>Record it</SubmitButton>

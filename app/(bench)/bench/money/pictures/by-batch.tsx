@@ -43,7 +43,7 @@ export function ByBatch({ batches, sharedCostMinor, currency }: Pick<MoneyPictur
           </tr>
         )}
       </BarTable>
-      <p className="small quiet">Parts and hours that were given have no price here.</p>
+      <p className="small quiet">Donated parts and hours have no price here.</p>
     </section>
   )
 }

@@ -26,10 +26,10 @@ export default async function ReliefPage() {
   return (
     <div className="page stack wide">
       <h1>Tax relief</h1>
-      <Notice tone="doubt" title="An estimate, never advice">
+      <Notice tone="doubt" title="An estimate, not advice">
         <p>
-          It is shown to the buyer of a lot who lives in the country, and here in the books. A donor of parts, cases or labour is told
-          nothing about value. The cause and the tax office decide.
+          It is shown to buyers who live in the country, and here in the books. Donors of parts, cases or labour are told nothing about
+          value. The cause and the tax office decide.
         </p>
       </Notice>
       <ul className="tiles">
@@ -58,8 +58,8 @@ export default async function ReliefPage() {
       <section className="stack" aria-labelledby="values">
         <h2 id="values">Values published before bidding</h2>
         <p>
-          A machine made once has none: it cannot be bought elsewhere. Where the same can be had at a price, publish it before the lot
-          opens; it stands on the lot’s page.
+          A one-off machine has none: it cannot be bought elsewhere. If the same thing can be bought somewhere, publish its price before the
+          lot opens; it is shown on the lot’s page.
         </p>
         {values.length > 0 && (
           <ul className="plain-list stack close">
@@ -75,7 +75,9 @@ export default async function ReliefPage() {
             <ValueForm currency={currency} lots={still} />
           </section>
         )}
-        {still.length === 0 && <p className="quiet">Every lot has opened: what is said now was not known beforehand.</p>}
+        {still.length === 0 && (
+          <p className="quiet">Every lot has opened, so a value published now would not have been known beforehand.</p>
+        )}
       </section>
     </div>
   )

@@ -12,10 +12,10 @@ export function SwitchButton({ country, name, isOn }: { country: ReliefCountry; 
   return (
     <ConfirmButton
       kind="first"
-      title={isOn ? `Show it no longer: ${name}?` : `Show it to buyers: ${name}?`}
+      title={isOn ? `Stop showing it: ${name}?` : `Show it to buyers: ${name}?`}
       undoes={
         isOn ? (
-          <p>Buyers see no estimate any more. Nothing is written in the books.</p>
+          <p>Buyers no longer see an estimate. Nothing changes in the books.</p>
         ) : (
           <p>Ask the cause first whether the rule applies to it. It can be turned off again at any time.</p>
         )

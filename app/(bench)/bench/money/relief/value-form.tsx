@@ -27,8 +27,14 @@ export function ValueForm({ currency, lots }: { currency: Currency; lots: Relief
         hint="Only lots that have not opened."
         options={lots.map(({ number, title }) => ({ value: String(number), label: `Lot ${number}: ${title}` }))}
       />
-      <MoneyField name="value" label="What the same costs elsewhere" currency={currency} hint="Empty takes a value away again." optional />
-      <TextField name="knownFrom" label="Where that price can be seen" hint="A shop’s list with its date, say." optional />
+      <MoneyField
+        name="value"
+        label="What the same costs elsewhere"
+        currency={currency}
+        hint="Leave it empty to remove the value."
+        optional
+      />
+      <TextField name="knownFrom" label="Where that price can be seen" hint="For example, a shop’s list with its date." optional />
       <SubmitButton>Publish it</SubmitButton>
     </CommandForm>
   )

@@ -14,8 +14,8 @@ export default async function PaymentTermsPage() {
     <div className="page narrow stack">
       <h1>How buyers pay</h1>
       <p className="quiet">
-        What stands on every invoice, and what happens when one is not paid. The words under “How to pay” and “Cancelling” are the
-        campaign’s own.
+        What every invoice says, and what happens when one is not paid. The words under “How to pay” and “Cancelling” are the campaign’s
+        own.
       </p>
       <TermsForm terms={terms} currency={campaign?.currency ?? null} />
     </div>

@@ -52,8 +52,8 @@ export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: 
         mono
         hint={
           currency === 'EUR'
-            ? 'With it a payment code stands on every invoice, which a bank’s program reads.'
-            : `It stands on every invoice. A payment code is made for euros alone${currency === null ? '' : `; the campaign is in ${currency}`}.`
+            ? 'With it, every invoice carries a payment code that banking apps can read.'
+            : `It is printed on every invoice. There is a payment code only for euros${currency === null ? '' : `; the campaign is in ${currency}`}.`
         }
         defaultValue={showIban(terms.iban)}
       />
@@ -69,8 +69,8 @@ export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: 
       />
       <CheckField
         name="remindersAlone"
-        label="Reminders leave by themselves"
-        hint="At nine in the morning of their day, with the proposed text. Otherwise each is read and sent by a person."
+        label="Send reminders automatically"
+        hint="At nine in the morning of their day, with the proposed text. Otherwise somebody reads and sends each one."
         defaultChecked={terms.remindersAlone}
       />
       {days('offerAfterDays', 'Days after the due day from which the lot can go to the next bidder', terms.offerAfterDays)}

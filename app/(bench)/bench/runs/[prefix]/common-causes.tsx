@@ -23,7 +23,7 @@ export function CommonCauses({ common }: { common: readonly CommonFailure[] }) {
           {failure.causes.length === 0 ? (
             <p>
               Of the {failure.taken} units on which it was taken, the failed ones share no batch, builder, instrument or day that the others
-              do not share as well. What all have cannot be told from chance: think of the design, or of how the check is made.
+              do not share as well. What all of them share cannot be told from chance: consider the design, or how the check is made.
             </p>
           ) : (
             <>

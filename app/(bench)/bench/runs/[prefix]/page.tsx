@@ -44,8 +44,8 @@ export default async function RunPage({ params }: Props) {
         The run at a glance <span className="code quiet">{view.prefix}</span>
       </h1>
       {isEmpty ? (
-        <EmptyState title="No check of this run was taken yet.">
-          Take up a unit from the rack: its readings stand here beside the others'.
+        <EmptyState title="No check of this run has been taken yet.">
+          Pick a unit from the rack: its readings appear here beside the others'.
         </EmptyState>
       ) : (
         <>

@@ -44,7 +44,7 @@ export function PackingList({ view, mayPack }: { view: SendingView; mayPack: boo
 
   return (
     <div className="stack close">
-      <p role="status">{busy === null ? `${done} of ${view.items.length} are in.` : 'Keeping it…'}</p>
+      <p role="status">{busy === null ? `${done} of ${view.items.length} are in.` : 'Saving…'}</p>
       {refused && (
         <Notice tone="bad" live="alert">
           {refused}
@@ -66,7 +66,7 @@ export function PackingList({ view, mayPack }: { view: SendingView; mayPack: boo
             )}
             {mayPack && (
               <label className={styles.camera}>
-                {item.photographs.length > 0 ? 'One more' : 'Photograph'}
+                {item.photographs.length > 0 ? 'Another photograph' : 'Photograph'}
                 <span className="visually-hidden"> of {item.what}</span>
                 <input
                   type="file"
@@ -100,7 +100,7 @@ function What({ item, zone }: { item: PackedItem; zone: string }) {
       <span className={styles.name}>{item.what}</span>
       <span className="small quiet">
         {item.packedAt === null ? (
-          `${item.note}${item.wantsPhotograph ? ' · wants a photograph' : ''}`
+          `${item.note}${item.wantsPhotograph ? ' · needs a photograph' : ''}`
         ) : (
           <>
             in, {item.packedBy}, <When at={item.packedAt} zone={zone} brief />

@@ -56,7 +56,7 @@ export default async function SendLotPage({ params }: Params) {
           <h2 id="packing">What goes in</h2>
           <a href={`/bench/lots/${view.lot}/packing.pdf`}>Packing list (PDF)</a>
         </div>
-        {view.stage === 'unpaid' && <p>It can be packed once it is paid: {showMoney(view.owedMinor, view.currency)} is still to come.</p>}
+        {view.stage === 'unpaid' && <p>You can pack it once it is paid: {showMoney(view.owedMinor, view.currency)} is still to come.</p>}
         <PackingList view={view} mayPack={mayPack} />
       </section>
       {view.sentAt === null && (
@@ -98,8 +98,8 @@ function Where({ view }: { view: SendingView }) {
       ) : (
         <p>
           {view.arrivedAt === null
-            ? 'The buyer has not said it yet; they are asked on their page.'
-            : 'It was deleted when the term was over.'}
+            ? 'The buyer has not given it yet; their page asks for it.'
+            : 'It was deleted when the time for keeping it was over.'}
         </p>
       )}
       {view.isAbroad && (

@@ -51,7 +51,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
       </div>
       {parcel.chargeableGrams !== null && (
         <p>
-          {parcel.volumetricGrams !== null && `By its size it counts as ${showGrams(parcel.volumetricGrams)}. `}
+          {parcel.volumetricGrams !== null && `For its size it is charged as ${showGrams(parcel.volumetricGrams)}. `}
           The carrier charges for {showGrams(parcel.chargeableGrams)}
           {parcel.weightGrams === null && ', going by the lot’s own weight'}. {view.postage.words}
         </p>
@@ -59,7 +59,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
       <RadioGroup
         name="cells"
         label="Cells in the parcel"
-        hint={hints.cells ? `Somewhere it says: “${hints.cells}”` : undefined}
+        hint={hints.cells ? `Its description says: “${hints.cells}”` : undefined}
         defaultValue={parcel.cells}
         onChoose={(value) => setCells(CELLS.find((one) => one === value) ?? 'unsaid')}
         choices={CELLS.filter((one) => one !== 'unsaid').map((value) => ({ value, label: CELL_WORDS[value] }))}
@@ -76,7 +76,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
       <RadioGroup
         name="mains"
         label="It runs from the mains"
-        hint={hints.mains ? `Somewhere it says: “${hints.mains}”` : undefined}
+        hint={hints.mains ? `Its description says: “${hints.mains}”` : undefined}
         defaultValue={parcel.mains}
         choices={[
           { value: 'no', label: 'No, from a low voltage or from cells' },
@@ -85,7 +85,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
       />
       {view.isAbroad ? (
         <fieldset className="stack">
-          <legend>For the customs</legend>
+          <legend>For customs</legend>
           <TextField name="goods" label="What it is, in plain words" defaultValue={parcel.goods} />
           <SelectField
             name="origin"
@@ -95,10 +95,10 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
           />
           <TextField
             name="tariffHint"
-            label="Tariff number, as far as you know"
+            label="Tariff number, if you know it"
             optional
             width="short"
-            hint="The carrier or the customs tell it; a guess is worth less than a question."
+            hint="The carrier or the customs office can tell you; ask rather than guess."
             defaultValue={parcel.tariffHint}
           />
         </fieldset>
@@ -110,7 +110,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
         </>
       )}
       <div>
-        <SubmitButton>Keep it</SubmitButton>
+        <SubmitButton>Save the parcel</SubmitButton>
       </div>
     </CommandForm>
   )

@@ -52,7 +52,7 @@ function Answer({ problem }: { problem: ProblemView }) {
         router.refresh()
       }}
     >
-      <TextareaField name="words" label="Your answer" rows={3} hint="It goes to the buyer by email and stands on their page." />
+      <TextareaField name="words" label="Your answer" rows={3} hint="It is emailed to the buyer and shown on their page." />
       <div>
         <SubmitButton>Answer</SubmitButton>
       </div>
@@ -91,13 +91,13 @@ function EndForm({ problem, view, role }: { problem: ProblemView; view: SendingV
     >
       <RadioGroup
         name="as"
-        label="How it ends"
+        label="How it was settled"
         defaultValue={ends}
         onChoose={(value) => setEnds(value as ProblemEnd)}
         choices={[
           { value: 'explained', label: 'It was explained' },
           { value: 'replaced', label: 'A part was replaced' },
-          ...(mayRefund ? [{ value: 'refunded', label: 'Money goes back' }] : []),
+          ...(mayRefund ? [{ value: 'refunded', label: 'Money is refunded' }] : []),
         ]}
       />
       {ends === 'refunded' && (
@@ -109,14 +109,10 @@ function EndForm({ problem, view, role }: { problem: ProblemView; view: SendingV
             onCheck={setWhole}
           />
           {!isWhole && (
-            <MoneyField name="amount" label="How much goes back" currency={view.currency} hint="That much of the price is let go." />
+            <MoneyField name="amount" label="How much is refunded" currency={view.currency} hint="The price is reduced by that much." />
           )}
-          <CheckField
-            name="hasGoneBack"
-            label="The money has left the bank already"
-            hint="Otherwise it stands in the books as owed back."
-          />
-          <TextField name="reference" label="Reference on the bank’s paper" optional mono />
+          <CheckField name="hasGoneBack" label="The money has already left the bank" hint="Otherwise the books show it as owed back." />
+          <TextField name="reference" label="Reference on the bank statement" optional mono />
         </>
       )}
       <TextareaField name="words" label="What was done, for the buyer to read" rows={3} />

@@ -39,7 +39,7 @@ export function BandsFile() {
       />
       <TextareaField
         name="text"
-        label="or the rows pasted with their heading"
+        label="or paste the rows with their heading"
         hint="zone, countries, up to grams, postage"
         rows={4}
         mono
@@ -47,8 +47,8 @@ export function BandsFile() {
         onChange={(event) => setText(event.currentTarget.value)}
       />
       <div className="row">
-        <SubmitButton kind="line">Put it in place of the table</SubmitButton>
-        <span role="status">{taken > 0 ? `${taken} rows taken.` : ''}</span>
+        <SubmitButton kind="line">Replace the table</SubmitButton>
+        <span role="status">{taken > 0 ? `${taken} rows imported.` : ''}</span>
       </div>
     </CommandForm>
   )

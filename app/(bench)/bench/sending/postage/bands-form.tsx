@@ -40,7 +40,7 @@ export function BandsForm({ bands, currency }: { bands: Band[]; currency: Curren
       }}
     >
       <p className="small quiet">
-        Countries by their two letters, such as GB, IE, or “everywhere else”. A further weight of the same zone: leave zone and countries
+        Countries by their two letters, such as GB, IE, or “everywhere else”. For another weight in the same zone, leave zone and countries
         empty.
       </p>
       {indexes.map((index) => {

@@ -21,8 +21,8 @@ export default async function PostagePage() {
       <Crumbs trail={[{ href: '/bench/sending', label: 'Sending' }]} />
       <h1>Table of postage</h1>
       <p>
-        What it costs to send a parcel to a zone, up to a weight. A lot that is prepared takes its lines from here; what an open lot
-        promised stays as it was.
+        What it costs to send a parcel to a zone, up to a weight. Lots being prepared take their postage from here; an open lot keeps what
+        it promised.
       </p>
       <section className="sheet stack" aria-labelledby="table">
         <h2 id="table">Zones and weights</h2>

@@ -38,7 +38,7 @@ export function TermsForm({ terms, countries }: { terms: SendingTerms; countries
       <TextField
         name="volumetricDivisor"
         label="Divisor of the volumetric weight, cm³ to the kilogram"
-        hint="The carrier’s own; 5000 and 6000 are common."
+        hint="Use your carrier’s; 5000 and 6000 are common."
         inputMode="numeric"
         width="code"
         defaultValue={String(terms.volumetricDivisor)}
@@ -52,8 +52,8 @@ export function TermsForm({ terms, countries }: { terms: SendingTerms; countries
       />
       <TextField
         name="addressesKeptDays"
-        label="Days after the stream for which a buyer’s address is kept"
-        hint="Then the addresses of all that has arrived are deleted."
+        label="Days after the stream to keep a buyer’s address"
+        hint="After that, the addresses of everything that has arrived are deleted."
         inputMode="numeric"
         width="code"
         defaultValue={String(terms.addressesKeptDays)}

@@ -104,7 +104,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
               name="pieceTag"
               label="Piece"
               options={pieces.map(({ tag, verdict }) => ({ value: tag, label: `${tag}, ${verdict}` }))}
-              hint={first.isProgrammed ? 'Only a piece whose image was read and is right can go in.' : undefined}
+              hint={first.isProgrammed ? 'Only a piece whose image has been read and is right can go in.' : undefined}
             />
           ) : (
             <SelectField name="batchId" label="From batch" options={options} />

@@ -13,14 +13,14 @@ export function HandSheet({ tag, take }: { tag: string; take(seen: string): void
   const refusal = wrong && { words: wrong.words, fields: { seen: wrong.words } }
   return (
     <section className="sheet act stack" aria-labelledby="in-hand">
-      <h2 id="in-hand">Which machine do you hold?</h2>
+      <h2 id="in-hand">Which machine do you have in front of you?</h2>
       <CommandForm
-        label="Take up this machine"
+        label="Work on this machine"
         pending={false}
         refusal={refusal}
         run={async (form) => {
           const typed = form.text('seen')
-          const words = typed.trim() === '' ? 'Write or scan the tag that hangs on the machine.' : wrongUnit(typed, tag)
+          const words = typed.trim() === '' ? 'Type or scan the tag that hangs on the machine.' : wrongUnit(typed, tag)
           if (words === null) take(typed)
           else setWrong({ words, other: readTag(typed) })
           return undefined
@@ -29,13 +29,13 @@ export function HandSheet({ tag, take }: { tag: string; take(seen: string): void
         <TextField
           name="seen"
           label="Tag on the machine"
-          hint="Read it off the machine, or scan it; not off this screen."
+          hint="Read it off the machine or scan it; do not copy it from this screen."
           width="code"
           mono
           autoComplete="off"
         />
         <div className="row">
-          <SubmitButton>Take it up</SubmitButton>
+          <SubmitButton>Start work</SubmitButton>
           {wrong?.other && wrong.other !== tag && <Link href={`/bench/units/${wrong.other}`}>Go to {wrong.other}</Link>}
         </div>
       </CommandForm>

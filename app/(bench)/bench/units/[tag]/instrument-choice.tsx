@@ -86,7 +86,7 @@ export function InstrumentChoice({ instruments, check, read, chosen, choose }: I
             ))}
           </select>
           {doubt !== null && typeof doubt !== 'string' && <Budget doubt={doubt} unit={check.unit} />}
-          {chosen?.isOverdue && <p className={styles.lost}>It is past the date of its next check. The reading will say so for ever.</p>}
+          {chosen?.isOverdue && <p className={styles.lost}>It is past the date of its next check. The reading will say so permanently.</p>}
           {blunt && <p className={styles.lost}>Its doubt is as wide as the limits: it cannot decide this check. Choose a finer one.</p>}
         </>
       )}

@@ -86,12 +86,12 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
         </>
       ) : (
         <>
-          <h2 id="at-hand">{view.missing.length === 0 ? 'Every check stands' : 'Nothing can be taken now'}</h2>
+          <h2 id="at-hand">{view.missing.length === 0 ? 'Every check has passed' : 'Nothing can be taken now'}</h2>
           <p>{nothingWords(view)}</p>
         </>
       )}
       <p className="small quiet">
-        In hand: <span className="code">{view.tag}</span>. <TextButton press={putDown}>Put it down</TextButton>
+        Working on: <span className="code">{view.tag}</span>. <TextButton press={putDown}>Put it down</TextButton>
         {chosen !== null && (
           <>
             {' '}
@@ -104,7 +104,7 @@ export function NextSheet({ view, chosen, forget, take, seen, putDown, instrumen
 }
 
 function nothingWords(view: BringupView): string {
-  if (view.missing.length === 0) return view.certificate ? 'It is certified.' : 'It may be certified.'
+  if (view.missing.length === 0) return view.certificate ? 'It is certified.' : 'It can be certified.'
   if (view.setAside !== null) return 'It is set aside.'
   const waiting = view.checks.find(({ permission }) => permission.may === 'wait')
   return waiting ? `${waiting.key}: ${waiting.permission.why}` : (view.missing[0] ?? '')

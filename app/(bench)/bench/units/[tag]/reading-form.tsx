@@ -63,7 +63,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         <TextField
           key={`reason ${takes}`}
           name="reason"
-          label="Why it is corrected"
+          label="Why you are correcting it"
           hint="The earlier reading stays in the record with this reason."
         />
       )}
@@ -87,7 +87,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
       {hand.meanwhile !== null && !pending && (
         <Notice live="status">
           <p>{hand.meanwhile}</p>
-          <TextButton press={hand.leave}>Leave mine and go on</TextButton>
+          <TextButton press={hand.leave}>Discard mine and go on</TextButton>
         </Notice>
       )}
       {check.kind === 'yesno' && beside}
@@ -122,7 +122,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
       )}
       <div className="row">
         <SubmitButton pending={pending} kind={check.kind === 'yesno' ? 'line' : undefined}>
-          {corrects ? 'Correct the reading' : 'Keep the reading'}
+          {corrects ? 'Correct the reading' : 'Save the reading'}
         </SubmitButton>
       </div>
     </form>

@@ -46,6 +46,6 @@ function Table({ view }: { view: BringupView }) {
       },
     ]
   })
-  if (rows.length === 0) return <p className="quiet">No reading stands yet.</p>
-  return <Readings caption={`Readings of ${view.tag} that stand`} rows={rows} />
+  if (rows.length === 0) return <p className="quiet">There are no current readings yet.</p>
+  return <Readings caption={`Readings of ${view.tag} that are current`} rows={rows} />
 }

@@ -34,10 +34,10 @@ export function ReleaseForm({ view, check, seen, name, onReleased }: ReleaseForm
     >
       <p>
         Read <span className="num">{check.reading?.entry}</span>, limits {check.limits}. Nothing below {check.key} is taken until somebody
-        lets the work go on.
+        releases it.
       </p>
       <TextField name="name" label="Released by" defaultValue={name} width="short" autoComplete="name" />
-      <SubmitButton>Let the work go on</SubmitButton>
+      <SubmitButton>Release it</SubmitButton>
     </CommandForm>
   )
 }

@@ -84,10 +84,10 @@ export function ReworkSheet({ view, choices, seen, failed, folded = false, again
             </p>
           )}
           <TextField name="fault" label="What was wrong" />
-          <TextField name="changed" label="What was changed to mend it" hint="As it shall stand on the record, such as: Q4 replaced." />
+          <TextField name="changed" label="What was changed to mend it" hint="As it should read on the record, such as: Q4 replaced." />
           <TextField
             name="changes"
-            label="At which positions"
+            label="Positions"
             hint="Such as Q4, or R1-R4."
             mono
             value={at}
@@ -115,11 +115,13 @@ export function ReworkSheet({ view, choices, seen, failed, folded = false, again
               }
             />
           )}
-          {what !== 'touched' && <CheckField name="outIsBad" label="What came out is bad, and goes to no other unit" defaultChecked />}
+          {what !== 'touched' && (
+            <CheckField name="outIsBad" label="What came out is bad and must not go into another unit" defaultChecked />
+          )}
           <CheckField name="iron" label="An iron was used" defaultChecked />
           <SelectField
             name="blocks"
-            label="Block touched beside those"
+            label="Any other block that was touched"
             optional
             options={[{ value: '', label: 'None' }, ...view.design.blocks.map((block) => ({ value: block, label: block }))]}
           />
@@ -134,7 +136,7 @@ export function ReworkSheet({ view, choices, seen, failed, folded = false, again
 function WhatItUndoes({ preview, certificate }: { preview: Preview; certificate: string | null }) {
   return (
     <div className={styles.undoes} role="status">
-      <h3>{preview.undone.length === 0 ? 'It undoes no reading that stands.' : `It undoes ${preview.undone.length} readings:`}</h3>
+      <h3>{preview.undone.length === 0 ? 'It undoes no current reading.' : `It undoes ${preview.undone.length} readings:`}</h3>
       <ul>
         {preview.undone.map(({ check, title, why }) => (
           <li key={check}>

@@ -43,7 +43,7 @@ export function SoakSheet({ view, check, seen, zone, take }: SoakSheetProps) {
   }
   return (
     <fieldset className={styles.soak}>
-      <legend>{running ? 'The soak runs' : 'The soak has not been started here'}</legend>
+      <legend>{running ? 'The soak is running' : 'The soak has not been started here'}</legend>
       {running && clock ? (
         <>
           <p>
@@ -53,7 +53,7 @@ export function SoakSheet({ view, check, seen, zone, take }: SoakSheetProps) {
               Since <When at={running.startedAt} zone={zone} brief />
               {clock.hoursFullAt !== null && (
                 <>
-                  ; its hours are full <When at={clock.hoursFullAt} zone={zone} brief />
+                  ; its hours are up <When at={clock.hoursFullAt} zone={zone} brief />
                 </>
               )}
               . {clock.isOver ? 'It is over: enter its faults.' : 'The rack says so when it is over.'}

@@ -52,7 +52,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
       <h1 className="visually-hidden">{view.tag} on the bench</h1>
       {view.setAside !== null && (
         <Notice tone="bad" title="Set aside">
-          <p>{view.setAside}. Nothing is checked on it until it is taken up again.</p>
+          <p>{view.setAside}. Nothing is checked on it until it is put back to work.</p>
         </Notice>
       )}
       <FaultNotice view={view} />

@@ -83,6 +83,6 @@ const isSame = (one: Typed, other: Typed) =>
 
 function meanwhileWords({ key, reading, permission }: CheckView, held: Held): string | null {
   if (reading !== null && reading.id !== held.found)
-    return `${reading.by} has read ${reading.entry} for ${key} meanwhile. Enter keeps yours as the later reading.`
+    return `${reading.by} has read ${reading.entry} for ${key} meanwhile. Press Enter to save yours as the later reading.`
   return permission.may === 'wait' ? `${key} has to wait now. ${permission.why}` : null
 }

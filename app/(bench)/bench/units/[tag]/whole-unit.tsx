@@ -23,11 +23,11 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
           <Link href={`/certificates/${view.certificate}`} className="code">
             {view.certificate}
           </Link>{' '}
-          stands. What anybody can read is at <Link href={`/units/${tag}`}>its record</Link>.
+          stands. Anybody can read <Link href={`/units/${tag}`}>its record</Link>.
           {person.isMaker && (
             <>
               {' '}
-              <Link href={`/bench/units/${tag}/certificate`}>Issue it anew or withdraw it</Link>.
+              <Link href={`/bench/units/${tag}/certificate`}>Issue it again or withdraw it</Link>.
             </>
           )}
         </p>
@@ -45,7 +45,7 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
         </details>
       )}
       {view.formerCertificates.length > 0 && (
-        <p className="small quiet">Before: {view.formerCertificates.join(', ')}, which stand no longer.</p>
+        <p className="small quiet">Before: {view.formerCertificates.join(', ')}, which no longer stand.</p>
       )}
       {person.isMaker && view.missing.length === 0 && view.certificate === null && (
         <CommandForm
@@ -74,8 +74,8 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
               Set it aside…
             </ConfirmButton>
           ) : (
-            <CommandForm label="Take up" pending={up.pending} refusal={up.refusal} run={() => up.run({ tag })} onDone={again}>
-              <SubmitButton kind="line">Take it up again</SubmitButton>
+            <CommandForm label="Put back to work" pending={up.pending} refusal={up.refusal} run={() => up.run({ tag })} onDone={again}>
+              <SubmitButton kind="line">Put it back to work</SubmitButton>
             </CommandForm>
           )}
         </div>

@@ -30,8 +30,8 @@ export default async function LotCreditsPage({ params }: Props) {
       <h1>
         Lot {credits.number}, {credits.title}
       </h1>
-      <p>Everyone whose gift is in this machine, goes with it, or helped to make it, by name, all with the same weight.</p>
-      <LiveLine initial={credits} nobody="Nobody behind it is named here." />
+      <p>Everyone whose gift is in this machine, goes with it, or helped to make it, by name, all given the same weight.</p>
+      <LiveLine initial={credits} nobody="Nobody is named here for it." />
       <p>
         <Link href={`/lots/${credits.number}`}>The lot</Link> · <Link href={`/units/${credits.unit}`}>the record of {credits.unit}</Link>
       </p>

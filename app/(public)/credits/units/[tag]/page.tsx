@@ -26,8 +26,8 @@ export default async function UnitCreditsPage({ params }: Props) {
     <div className="page stack">
       <Crumbs trail={[{ label: 'Credits', href: '/credits' }]} />
       <h1>{credits.unit}</h1>
-      <p>Everyone whose gift is in this machine or helped to make it, by name, all with the same weight.</p>
-      <LiveLine initial={credits} nobody="Nobody behind it is named here." />
+      <p>Everyone whose gift is in this machine or helped to make it, by name, all given the same weight.</p>
+      <LiveLine initial={credits} nobody="Nobody is named here for it." />
       <p>
         <Link href={`/units/${credits.unit}`}>The record of {credits.unit}</Link>
       </p>

@@ -17,7 +17,7 @@ interface Looked {
   aside?: string
 }
 
-const LOST = { isSound: false, words: 'The history could not be fetched. Check the connection, or choose a file that was kept.' }
+const LOST = { isSound: false, words: 'The history could not be fetched. Check your connection, or choose a file you kept.' }
 const MOST_BYTES = 20_000_000
 
 /** Checks a history in this browser: the house's own, fetched afresh, or a file that somebody kept. The second needs no network at all. */
@@ -61,7 +61,7 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
           {isBusy ? 'Checking…' : 'Check it in this browser'}
         </button>
         <button type="button" className="button-line" onClick={() => file.current?.click()}>
-          Check a file that I kept
+          Check a file I kept
         </button>
         <label className="visually-hidden">
           A history as a file
@@ -79,7 +79,7 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
         </label>
       </div>
       <p className="small quiet">
-        The page holds all that the check needs, the house’s keys too: once it is open you can switch the network off.
+        This page holds everything the check needs, including the house’s keys: once it is open you can go offline.
       </p>
       <div role="status">{looked && <Result {...looked} />}</div>
     </div>
@@ -89,7 +89,7 @@ export function CheckFile({ lot, keys }: { lot: number; keys: readonly string[] 
 class Unread extends Error {}
 
 function whyUnread(reason: unknown): string {
-  if (reason instanceof JsonFault) return `This file is no history of a lot. ${reason.message}`
+  if (reason instanceof JsonFault) return `This file is not the history of a lot. ${reason.message}`
   if (reason instanceof Unread) return reason.message
   if (reason instanceof TypeError) return LOST.words
   throw reason
@@ -105,7 +105,7 @@ async function fetched(lot: number): Promise<unknown> {
 async function compareWithShown(kept: NamedHistory, lot: number, findings: Finding[]): Promise<Pick<Looked, 'findings' | 'aside'>> {
   try {
     const shown = historyShape.safeParse(await fetched(lot))
-    if (!shown.success) return { findings, aside: 'What the house shows now is no history of a lot, so nothing could be compared.' }
+    if (!shown.success) return { findings, aside: 'What the house shows now is not the history of a lot, so nothing could be compared.' }
     const { is, words } = compareHistories(kept, { name: 'What the house shows now', history: shown.data })
     return { findings: [...findings, { isSound: is === 'same' || is === 'beginning', words }] }
   } catch (reason) {

@@ -56,7 +56,7 @@ export default async function HistoryPage({ params, searchParams }: Params) {
       <Crumbs trail={[{ href: `/lots/${number}`, label: `Lot ${number}` }]} />
       <h1>The history of lot {number}</h1>
       <p>
-        {history.title}, {history.unit}. Every entry stands in a tree whose head the house signed when the entry was made, so none can be
+        {history.title}, {history.unit}. Every entry is part of a tree whose head the house signed when the entry was made, so none can be
         changed or left out later without it showing.
       </p>
       <section className="sheet stack" aria-labelledby="checked">
@@ -74,7 +74,7 @@ export default async function HistoryPage({ params, searchParams }: Params) {
           <p>
             <a href={`/lots/${number}/history.json`}>history.json</a> holds all entries and signed heads;{' '}
             <a href={history.links.keys}>the keys</a> verify them. Entries are hashed as RFC 6962 says, in the canonical JSON of RFC 8785;
-            heads are C2SP checkpoints. <a href="/history-format.md">The format is written down</a>, whole enough to write a checker from.
+            heads are C2SP checkpoints. <a href="/history-format.md">The format is described</a> fully enough to write a checker from.
           </p>
         </details>
       </section>
@@ -82,7 +82,7 @@ export default async function HistoryPage({ params, searchParams }: Params) {
         <h2 id="entries">{history.leaves.length} entries</h2>
         {pages > 1 && (
           <p>
-            The newest come first, {ENTRIES_ON_A_PAGE} on a page; this is page {page} of {pages}. All of them stand in{' '}
+            The newest come first, {ENTRIES_ON_A_PAGE} on a page; this is page {page} of {pages}. All of them are in{' '}
             <a href={`/lots/${number}/history.json`}>history.json</a>.
           </p>
         )}
@@ -115,8 +115,8 @@ export default async function HistoryPage({ params, searchParams }: Params) {
       <section className="stack close">
         <h2>What it does not prove</h2>
         <p>
-          That two aliases are two people, that whoever runs the house made no use of what they knew, or that a bid that was refused was
-          made at all. That the sealed maximum covers the price, only its owner can show.
+          That two aliases are two people, that whoever runs the house made no use of what they knew, or that a refused bid was ever made.
+          Only its owner can show that the sealed maximum covers the price.
         </p>
         <Link prefetch={false} href={`/lots/${number}`}>
           Back to the lot

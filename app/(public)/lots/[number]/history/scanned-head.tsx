@@ -45,7 +45,7 @@ async function compare(lot: number, seen: { size: number; root: string }): Promi
       return {
         tone: 'ok',
         title: `The head in the picture, ${shown}, is in this history`,
-        words: `It stands after ${seen.size} entries, so none of those has been changed since it was shown.`,
+        words: `It was signed after ${seen.size} entries, so none of those has been changed since it was shown.`,
       }
     return {
       tone: 'bad',

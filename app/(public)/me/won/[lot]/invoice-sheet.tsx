@@ -56,7 +56,7 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
               </>
             )}
             <dt>How to pay</dt>
-            <dd>{invoice.howToPay || 'The seller tells you how.'}</dd>
+            <dd>{invoice.howToPay || 'The seller will tell you how.'}</dd>
           </dl>
           {invoice.code && (
             <figure className={styles.code}>
@@ -77,7 +77,7 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
       </p>
       <details className="small">
         <summary>Cancelling</summary>
-        <p>{invoice.cancelWords || 'Ask the seller. What the law of your country gives you stays yours.'}</p>
+        <p>{invoice.cancelWords || 'Ask the seller. You keep any rights that the law of your country gives you.'}</p>
       </details>
     </section>
   )

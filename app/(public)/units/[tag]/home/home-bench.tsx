@@ -32,8 +32,8 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
         <h2 id="readings-title">Your readings</h2>
         <TextField
           name="meter"
-          label="How good is your meter?"
-          hint="As its leaflet says. What stands here already is what cheap meters are good for."
+          label="How accurate is your meter?"
+          hint="See its leaflet. The figures filled in are typical of cheap meters."
           value={kept.meter}
           maxLength={300}
           onChange={(event) => change({ ...kept, meter: event.target.value })}

@@ -29,13 +29,13 @@ export default async function HomePage({ params, searchParams }: Props) {
         <>
           <p>
             Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} with a common meter and see whether your{' '}
-            {view.design} is as it left the bench. A cheap meter is less sure than the bench’s; the comparison takes that into account.
+            {view.design} is as it left the bench. A cheap meter is less accurate than the bench’s; the comparison takes that into account.
           </p>
           <Notice tone="doubt" title="Before you measure">
             {view.cautions.map((caution) => (
               <p key={caution}>{caution}</p>
             ))}
-            <p>Keep to what the leaflet allows. Where you are not sure how to measure, leave that line empty.</p>
+            <p>Keep to what the leaflet allows. If you are not sure how to measure something, leave that line empty.</p>
           </Notice>
           <HomeBench view={view} box={typeof box === 'string' ? box : ''} />
         </>

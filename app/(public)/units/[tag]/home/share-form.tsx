@@ -20,7 +20,7 @@ export function ShareForm({ view, kept, box }: { view: HomeView; kept: Kept; box
   return (
     <section className="sheet stack" aria-labelledby="share-title">
       <h2 id="share-title">Share them with the maker (optional)</h2>
-      <p>They are kept with {view.tag}, without your name: how it ages helps the next ones to be built better.</p>
+      <p>They are kept with {view.tag}, without your name: knowing how it ages helps build the next ones better.</p>
       <CommandForm
         run={(form) => run({ key, tag: view.tag, code: form.text('code'), note: form.text('note'), meter: kept.meter, readings })}
         pending={pending}

@@ -37,13 +37,13 @@ export function CatchForm({ table }: { table: Catches }) {
         />
         <TextField
           name="percent"
-          label="It fails in so many of a hundred cases"
-          hint="A whole number from 0 to 100; empty for the usual."
+          label="In how many of a hundred cases it fails"
+          hint="A whole number from 0 to 100; leave it empty for the usual."
           optional
           inputMode="numeric"
           width="code"
         />
-        <SubmitButton kind="line">Set it</SubmitButton>
+        <SubmitButton kind="line">Save</SubmitButton>
       </CommandForm>
     </section>
   )

@@ -19,9 +19,9 @@ export default async function CatchesPage({ params }: { params: Promise<{ id: st
       <Crumbs trail={[{ label: `${table.design.name} ${table.design.revision}`, href: `/bench/designs/${id}` }]} />
       <h1>What each check catches</h1>
       <p>
-        The catch of a check is the chance that it fails if a given block is the faulty one. Usual is 90 % for its own blocks and, with
-        power on, for those that feed them; 50 % for fitted loads of a current, a ripple or a rail. Closed faults move it by themselves;
-        what is set here stands.
+        The catch of a check is the chance that it fails if a given block is the faulty one. The usual is 90 % for its own blocks and, with
+        power on, for those that feed them; 50 % for fitted loads of a current, a ripple or a rail. Closed faults adjust it automatically; a
+        figure you set here is kept.
       </p>
       {person.role === 'maker' && <CatchForm table={table} />}
       <CatchTable table={table} />

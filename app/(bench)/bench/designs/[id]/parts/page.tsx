@@ -40,7 +40,7 @@ export default async function PartsListPage({ params }: { params: Promise<{ id: 
       </h1>
       <section className="sheet stack">
         <table className="cards">
-          <caption className="visually-hidden">Lines, their parts and what may stand in their place</caption>
+          <caption className="visually-hidden">Lines, their parts and what can be used instead</caption>
           <thead>
             <tr>
               <th scope="col">Positions</th>
@@ -94,10 +94,10 @@ export default async function PartsListPage({ params }: { params: Promise<{ id: 
       </section>
       {isMaker && (
         <section className="sheet stack" aria-labelledby="new-list">
-          <h2 id="new-list">Read a new list</h2>
+          <h2 id="new-list">Import a new list</h2>
           <p>
-            From a CSV file or pasted from a spreadsheet. Everything is read and shown first; nothing is stored while one line is wrong, and
-            the same list a second time changes nothing.
+            From a CSV file or pasted from a spreadsheet. You see how everything is read first; nothing is stored while any line is wrong,
+            and importing the same list again changes nothing.
           </p>
           <PartsForm designId={id} revision={design.revision} blocks={design.blocks} />
         </section>

@@ -45,7 +45,7 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
     const stored = await store.run({ designId, partsList: sheet, revision: form.text('revision') })
     if (!stored) return undefined
     if (stored.designId === designId) {
-      setOutcome(stored.outcome === 'unchanged' ? 'The list says what was there already. Nothing was changed.' : 'The list is stored.')
+      setOutcome(stored.outcome === 'unchanged' ? 'This list is the same as before. Nothing was changed.' : 'The list is stored.')
       router.refresh()
     } else router.push(`/bench/designs/${stored.designId}/parts`)
     return stored
@@ -69,7 +69,7 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
       <TextField
         name="revision"
         label="Revision"
-        hint="A revision to which units are being built stays as it is; another one gets the same checklist and feeds."
+        hint="A revision that units are being built to stays as it is; a new one gets the same checklist and feeds."
         width="code"
         defaultValue={revision}
         maxLength={20}

@@ -35,10 +35,10 @@ export function SubstituteForms({ lineId, positions, substitutes, others }: Subs
             refusal={refuse.refusal}
             onDone={() => router.refresh()}
             title={`Accept ${words} no more?`}
-            undoes={<p>It can no longer be fitted at {positions}. What was fitted of it stays fitted.</p>}
-            confirm="Accept it no more"
+            undoes={<p>It can no longer be fitted at {positions}. Anything already fitted stays fitted.</p>}
+            confirm="Stop accepting it"
           >
-            Take it off
+            Remove it
           </ConfirmButton>
         </div>
       ))}
@@ -54,7 +54,7 @@ export function SubstituteForms({ lineId, positions, substitutes, others }: Subs
             emptyWhenDone
           >
             <SelectField name="partId" label="Part" options={others.map(({ id, words }) => ({ value: id, label: words }))} />
-            <TextField name="reason" label="Why it may stand in its place" maxLength={500} />
+            <TextField name="reason" label="Why it can be used instead" maxLength={500} />
             <SubmitButton kind="line">Accept it</SubmitButton>
           </CommandForm>
         </details>

@@ -73,7 +73,7 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
           <CheckField
             key={`hold ${row.hold}`}
             name="hold"
-            label="Hold point: nothing below it goes on until somebody lets it"
+            label="Hold point: nothing below it goes on until somebody releases it"
             defaultChecked={isYes(row.hold, 'hold')}
             onCheck={(yes) => put({ hold: yes ? 'hold' : '' })}
           />
@@ -86,7 +86,7 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
           />
         </div>
         <TextField {...cell('after')} label="Checks it needs first" optional mono hint="Their keys, such as B3 B4." />
-        <TextField {...cell('exercises')} label="Blocks it exercises" hint="Apart by semicolons. What it reads comes from these." />
+        <TextField {...cell('exercises')} label="Blocks it exercises" hint="Separated by semicolons. What it reads comes from these." />
         <p className={styles.blocks}>
           {blocks
             .filter((block) => !chosen.includes(block))
@@ -101,7 +101,7 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
               </button>
             ))}
         </p>
-        <TextareaField {...cell('plain')} label="In plain words, for people who own no meter" optional rows={2} />
+        <TextareaField {...cell('plain')} label="In plain words, for people without a meter" optional rows={2} />
         <TextareaField {...cell('caution')} label="Caution" optional rows={2} />
         <TextareaField {...cell('on failure')} label="What to do if it fails" optional rows={2} />
       </div>

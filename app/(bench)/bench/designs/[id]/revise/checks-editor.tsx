@@ -82,11 +82,11 @@ export function ChecksEditor({ rows, reading, blocks, onChange }: ChecksEditorPr
                   <button
                     type="button"
                     className={styles.icon}
-                    aria-label={`Take away ${name}`}
+                    aria-label={`Remove ${name}`}
                     onClick={() => {
                       onChange(rows.filter((_, at) => at !== index))
                       setOpen(null)
-                      setSaid(`${name} is taken away.`)
+                      setSaid(`${name} is removed.`)
                     }}
                   >
                     ×

@@ -36,10 +36,10 @@ export function Editor({ from, initial, parts }: EditorProps) {
   return (
     <>
       {isKept && (
-        <Notice title="What you had begun is here again">
-          <p>It is kept in this tab until it is stored.</p>
+        <Notice title="Your unfinished revision is back">
+          <p>It is kept in this tab until you store it.</p>
           <button type="button" className="button-line" onClick={beginAnew}>
-            Begin anew from revision {from.revision}
+            Start again from revision {from.revision}
           </button>
         </Notice>
       )}
@@ -97,7 +97,7 @@ export function Editor({ from, initial, parts }: EditorProps) {
             defaultValue={from.decisionRule}
             choices={[
               { value: 'simple', label: 'Simple', hint: 'Within the limits is a pass.' },
-              { value: 'guarded', label: 'Guarded', hint: 'The limits are drawn in by the doubt of the instrument.' },
+              { value: 'guarded', label: 'Guarded', hint: 'The limits are tightened by the doubt of the instrument.' },
               {
                 value: 'guarded-with-doubt',
                 label: 'Guarded with doubt',

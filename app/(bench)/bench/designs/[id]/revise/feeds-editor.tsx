@@ -25,7 +25,7 @@ export function FeedsEditor({ rows, reading, onChange }: { rows: Cells[]; readin
               <th scope="col">gives</th>
               <th scope="col">to</th>
               <th scope="col">
-                <span className="visually-hidden">Take away</span>
+                <span className="visually-hidden">Remove</span>
               </th>
             </tr>
           </thead>
@@ -73,7 +73,7 @@ export function FeedsEditor({ rows, reading, onChange }: { rows: Cells[]; readin
                     <button
                       type="button"
                       className={styles.icon}
-                      aria-label={`Take away row ${index + 1}`}
+                      aria-label={`Remove row ${index + 1}`}
                       onClick={() => onChange(rows.filter((_, at) => at !== index))}
                     >
                       ×

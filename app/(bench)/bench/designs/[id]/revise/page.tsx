@@ -33,8 +33,8 @@ export default async function RevisePage({ params }: { params: Promise<{ id: str
         {name} <span className="quiet">the revision after {revision}</span>
       </h1>
       <p>
-        Revision {revision} stays as it is, and so does everything that was recorded under it. Units go on by the new one only when you move
-        them, and you are shown first what that means for their readings.
+        Revision {revision} stays as it is, and so does everything that was recorded under it. Units only go over to the new one when you
+        move them, and you see first what that means for their readings.
       </p>
       <Editor
         from={{ id, revision, decisionRule, quirks, cautions }}

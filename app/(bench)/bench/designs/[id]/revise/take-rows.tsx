@@ -14,7 +14,7 @@ export function TakeRows({ list, onRows }: { list: 'checklist' | 'feeds'; onRows
   const file = useRef<HTMLInputElement>(null)
   return (
     <details>
-      <summary>Take the rows from a CSV file</summary>
+      <summary>Read the rows from a CSV file</summary>
       <CommandForm
         label={`Rows of the ${list}`}
         pending={pending}
@@ -29,14 +29,14 @@ export function TakeRows({ list, onRows }: { list: 'checklist' | 'feeds'; onRows
         onDone={(rows) => rows && onRows(rows)}
       >
         <p className="small">
-          They take the place of all rows above, and nothing is stored yet. The heading names the columns; a file from “Save as CSV” comes
+          They replace all the rows above, and nothing is stored yet. The heading names the columns; a file from “Save as CSV” can be read
           back unchanged.
         </p>
         <label>
           File <input ref={file} type="file" accept=".csv,text/csv,text/plain" />
         </label>
         <TextareaField name="sheet" label="Or paste the rows with their heading" optional rows={3} mono />
-        <SubmitButton kind="line">Take these rows</SubmitButton>
+        <SubmitButton kind="line">Use these rows</SubmitButton>
       </CommandForm>
     </details>
   )

@@ -32,7 +32,7 @@ export default async function InstrumentPage({ params }: { params: Promise<{ id:
       </p>
       {sheet.isOverdue && (
         <Notice tone="bad" title="Past its date">
-          <p>Every reading taken with it now says so for ever. Have it checked, then write the new dates below.</p>
+          <p>Every reading taken with it now will say so permanently. Have it checked, then write the new dates below.</p>
         </Notice>
       )}
       {late.length > 0 && (
@@ -48,8 +48,8 @@ export default async function InstrumentPage({ params }: { params: Promise<{ id:
       <ReadingsTable readings={sheet.readings} zone={zone} />
       {person.role === 'maker' && (
         <section className="sheet stack" aria-labelledby="change">
-          <h2 id="change">It was checked, or its statement is another</h2>
-          <p className="small">Readings keep the statement and the mark that they were taken with.</p>
+          <h2 id="change">It was checked, or its accuracy has changed</h2>
+          <p className="small">Readings keep the accuracy and the mark they were taken with.</p>
           <InstrumentForm instrument={{ ...sheet, checkedOn: day(sheet.checkedAt), dueOn: day(sheet.dueAt) }} />
         </section>
       )}

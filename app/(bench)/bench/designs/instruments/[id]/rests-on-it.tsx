@@ -5,9 +5,9 @@ import type { InstrumentSheet } from '#bench/units/instruments.service'
 export function RestsOnIt({ units }: Pick<InstrumentSheet, 'units'>) {
   return (
     <section className="sheet stack" aria-labelledby="rests">
-      <h2 id="rests">What rests on it</h2>
+      <h2 id="rests">What depends on it</h2>
       {units.length === 0 ? (
-        <p className="quiet">Nothing was read with it yet.</p>
+        <p className="quiet">Nothing has been read with it yet.</p>
       ) : (
         <ul>
           {units.map(({ tag, stands }) => (

@@ -26,7 +26,7 @@ export function WhatItDecides({
       <p>
         It states an accuracy for {decides.length} checks. Where it states no counts, a figure more than the limits have is assumed.{' '}
         {blunt.length === 0
-          ? 'Its doubt is narrower than the limits of every one.'
+          ? 'Its doubt is narrower than the limits of every check.'
           : 'For these its doubt is as wide as the limits, so it cannot decide them:'}
       </p>
       {blunt.length > 0 && (

@@ -29,10 +29,10 @@ export function CertificatePanel({ tag, checks, gaps, standing, mayIssue }: Cert
           <Link className="code" href={`/certificates/${standing.serial}`}>
             {standing.serial}
           </Link>{' '}
-          stands for {tag}. A rework withdraws it by itself.
+          stands for {tag}. A rework withdraws it automatically.
         </p>
       ) : (
-        <p>None stands for {tag}. Without one its lot cannot open.</p>
+        <p>There is none for {tag}. Without one its lot cannot open.</p>
       )}
       {gaps.length > 0 ? (
         <>
@@ -56,11 +56,11 @@ export function CertificatePanel({ tag, checks, gaps, standing, mayIssue }: Cert
       ) : mayIssue ? (
         <CommandForm run={() => run({ tag })} pending={pending} refusal={refusal} onDone={() => router.refresh()}>
           <p>
-            All {checks} checks stand with a pass. Issuing signs them as they are; if nothing has changed since the last certificate, that
-            one stays.
+            All {checks} checks have a current pass. Issuing signs them as they are; if nothing has changed since the last certificate, that
+            one is kept.
           </p>
           <SubmitButton kind={standing ? 'line' : 'first'} waiting="Signing">
-            {standing ? 'Issue it anew' : 'Issue the certificate'}
+            {standing ? 'Issue it again' : 'Issue the certificate'}
           </SubmitButton>
         </CommandForm>
       ) : (

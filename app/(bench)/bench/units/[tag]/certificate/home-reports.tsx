@@ -22,7 +22,7 @@ export function HomeReports({ tag, code, reports }: { tag: string; code: string;
           </a>
         </li>
       </ul>
-      {reports.length === 0 && <p className="quiet">Nothing was shared yet.</p>}
+      {reports.length === 0 && <p className="quiet">Nothing has been shared yet.</p>}
       {reports.map(({ id, at, serial, meter, note, readings }) => (
         <article key={id} className="stack close">
           <h3>

@@ -23,7 +23,7 @@ export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
       >
         <p>
           Its page will say withdrawn, with your reason, for good. An open lot of {tag} goes on hold; one that is not open yet cannot open
-          until a new certificate is issued. That one will name {serial} and your reason, and rests on new readings.
+          until a new certificate is issued. The new one will name {serial} and your reason, and be based on new readings.
         </p>
         <TextareaField name="reason" label="Why" hint="Everybody can read it." rows={2} maxLength={400} />
         <TextField
@@ -31,7 +31,7 @@ export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
           label="Checks to be taken again"
           optional
           mono
-          hint="Such as B6 B12. Left empty, those of the close-out: somebody looks the whole machine through once more."
+          hint="Such as B6 B12. Leave it empty for those of the close-out: somebody then looks the whole machine over again."
         />
         <SubmitButton kind="bad">Withdraw the certificate</SubmitButton>
       </CommandForm>

@@ -23,7 +23,7 @@ export function CloseForm({ search }: { search: SearchView }) {
     <section className="sheet" aria-labelledby="close-fault">
       <details open={change !== null || undefined}>
         <summary>
-          <h2 id="close-fault">It is found: close the fault</h2>
+          <h2 id="close-fault">Found it: close the fault</h2>
         </summary>
         <CommandForm
           label="Close the fault"
@@ -56,7 +56,7 @@ export function CloseForm({ search }: { search: SearchView }) {
             <>
               <SelectField
                 name="block"
-                label="In which block"
+                label="Which block it was in"
                 hint="The most suspected first."
                 defaultValue={change?.blocks.length === 1 ? change.blocks[0] : ''}
                 options={[
@@ -66,7 +66,7 @@ export function CloseForm({ search }: { search: SearchView }) {
               />
               <TextField
                 name="designator"
-                label="At which position"
+                label="Position"
                 hint="Such as Q4."
                 optional={cause !== 'part'}
                 mono
@@ -76,7 +76,7 @@ export function CloseForm({ search }: { search: SearchView }) {
             </>
           )}
           <TextField name="changed" label="What was changed" defaultValue={change?.changed ?? ''} />
-          <TextField name="minutes" label="Minutes it took, from the symptom to the cure" inputMode="numeric" width="code" />
+          <TextField name="minutes" label="Minutes it took, from symptom to fix" inputMode="numeric" width="code" />
           <SubmitButton>Close the fault</SubmitButton>
         </CommandForm>
       </details>

@@ -10,7 +10,7 @@ export function Evidence({ seen }: { seen: readonly SeenView[] }) {
   return (
     <section className="sheet stack" aria-labelledby="evidence">
       <h2 id="evidence">What was seen</h2>
-      {failed.length === 0 ? <p>No check that stands fails.</p> : <List seen={failed} />}
+      {failed.length === 0 ? <p>No current check fails.</p> : <List seen={failed} />}
       <details>
         <summary>{passed.length === 1 ? 'One check passes' : `${passed.length} checks pass`}</summary>
         <List seen={passed} />

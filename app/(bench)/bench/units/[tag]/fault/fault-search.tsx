@@ -60,17 +60,17 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
             </p>
           )}
           <p className="small">
-            Open since <When at={open.openedAt} zone={zone} />, by {open.by}. What is powered keeps its cautions while it is searched.
+            Open since <When at={open.openedAt} zone={zone} />, by {open.by}. Anything powered keeps its cautions while you search.
           </p>
         </Notice>
       ) : (
         <Notice tone="ok" title={`No fault of ${tag} is open.`}>
-          <p>A check that fails opens one by itself.</p>
+          <p>A failed check opens one automatically.</p>
         </Notice>
       )}
       {search.setAside !== null && (
         <Notice tone="bad" title="Set aside">
-          <p>{search.setAside}. Nothing is checked on it until it is taken up again.</p>
+          <p>{search.setAside}. Nothing is checked on it until it is put back to work.</p>
         </Notice>
       )}
       {works && hand.seen === null && <HandSheet tag={tag} take={hand.take} />}

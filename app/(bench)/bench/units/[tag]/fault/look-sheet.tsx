@@ -50,7 +50,7 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
           )}
           {look.isMarked && (
             <p className="small">
-              Its turn has not come: the reading is marked <b>taken while searching</b> and is no part of the certificate.
+              It is out of order: the reading is marked <b>taken while searching</b> and is not part of the certificate.
             </p>
           )}
           <ReadingForm
@@ -73,7 +73,7 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
       ) : (
         <>
           <h2 id="look-at-hand">Look into the block itself: {inside.block}</h2>
-          <p>No check that may be made now tells more. Under the magnifier, the likeliest first:</p>
+          <p>No check you can make now tells you more. Look with a magnifier, the likeliest first:</p>
           <ol className={styles.inside}>
             {inside.pieces.map(({ designator, part, why }) => (
               <li key={designator}>

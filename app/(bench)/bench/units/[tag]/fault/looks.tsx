@@ -13,24 +13,24 @@ export function Looks({ looks, at, choose }: { looks: readonly Look[]; at: strin
   const nothing = looks.filter(({ is }) => is === 'nothing')
   return (
     <section className="sheet stack" aria-labelledby="looks">
-      <h2 id="looks">Checks by what a minute on them tells</h2>
+      <h2 id="looks">Checks by what a minute on them tells you</h2>
       <p className="small quiet">
-        In bits: one bit halves the doubt. A minute to get at it is added to each check. A check that must come first for safety counts with
-        what it opens.
+        In bits: one bit halves the doubt. Each check has a minute added for getting at it. A check that must come first for safety counts
+        with what it opens.
       </p>
       {tells.length === 0 ? (
-        <p>None that may be made now tells anything more.</p>
+        <p>No check you can make now tells you anything more.</p>
       ) : (
         <Ranking looks={tells.slice(0, FIRST)} at={at} choose={choose} />
       )}
       {tells.length > FIRST && (
         <details>
-          <summary>{tells.length - FIRST} more that tell less</summary>
+          <summary>{tells.length - FIRST} more that tell you less</summary>
           <Ranking looks={tells.slice(FIRST)} at={at} choose={choose} />
         </details>
       )}
-      {waits.length > 0 && <Reasons title="Would tell something, and must wait" looks={waits} />}
-      {nothing.length > 0 && <Reasons title="Can tell nothing now" looks={nothing} />}
+      {waits.length > 0 && <Reasons title="Would tell you something, but have to wait" looks={waits} />}
+      {nothing.length > 0 && <Reasons title="Tell you nothing now" looks={nothing} />}
     </section>
   )
 }
@@ -57,7 +57,7 @@ function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | n
             <th scope="row">
               <span className="code">{look.check}</span>{' '}
               {choose && look.check !== at ? <TextButton press={() => choose(look.check)}>{look.title}</TextButton> : look.title}
-              {look.check === at && choose && <span className={styles.here}> at hand</span>}
+              {look.check === at && choose && <span className={styles.here}> to hand</span>}
               <span className="under">
                 {look.isPowered ? 'powered' : 'power off'}, {look.limits}
                 {look.opens !== null && `; opens the way to ${look.opens}`}

@@ -37,8 +37,8 @@ export function Suspects({ search, isMaker }: { search: SearchView; isMaker: boo
         <Figures suspects={suspects.slice(FIRST)} />
       </details>
       <p className="small quiet">
-        To find and mend it takes about {Math.round(expected)} minutes, by what closed faults have taken. Before any check, blocks are
-        suspected by their parts, batches, fresh joints and closed faults.{' '}
+        Finding and mending it takes about {Math.round(expected)} minutes, going by closed faults. Before any check, blocks are suspected by
+        their parts, batches, fresh joints and closed faults.{' '}
         <Link href={`/bench/designs/${design.id}/catches`}>
           {isMaker ? 'See or set what each check catches' : 'See what each check catches'}
         </Link>
