@@ -48,3 +48,33 @@ export const reminder = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
 )
+
+export const notice = sqliteTable('notice', {
+  id: text('id').primaryKey(),
+  personId: text('person_id').notNull(),
+  lotId: text('lot_id').notNull(),
+  kind: text('kind', {
+    enum: [
+      'outbid',
+      'bound-again',
+      'voided',
+      'won',
+      'lost',
+      'unsold',
+      'withdrawn',
+      'corrected',
+      'held',
+      'goes-on',
+      'moved',
+      'woken',
+      'lapsed',
+      'closes-soon',
+    ],
+  }).notNull(),
+  at: integer('at').notNull(),
+  words: text('words').notNull().default(''),
+  sealedWords: text('sealed_words'),
+  letterId: text('letter_id'),
+  gatheredAt: integer('gathered_at'),
+  pushedAt: integer('pushed_at'),
+})

@@ -15,6 +15,7 @@ export const person = sqliteTable('person', {
   createdAt: instant('created_at').notNull(),
   updatedAt: instant('updated_at').notNull(),
   roleGivenAt: integer('role_given_at').notNull().default(0),
+  zone: text('zone'),
 })
 
 export const session = sqliteTable('session', {

@@ -22,6 +22,7 @@ export const letter = sqliteTable('letter', {
   sealedWords: text('sealed_words'),
   attachedName: text('attached_name'),
   sealedAttachment: text('sealed_attachment'),
+  withdrawnAt: integer('withdrawn_at'),
 })
 
 export const request = sqliteTable('request', {

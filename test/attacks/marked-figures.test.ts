@@ -21,6 +21,7 @@ import { listAllBids } from '#sale/bids/bids.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
 import { getLotRow } from '#sale/lots/lots.service'
 import { makeCopy } from '#test/make/copy'
+import { gathered } from '#test/make/gathered'
 import { lotForm, makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { filesOf, packInto } from '#test/make/packed'
 import { openStage, type Stage } from '#test/stage'
@@ -145,6 +146,7 @@ test('no column of the database holds one, nor a digest or random bytes that wou
 })
 
 test('no letter holds one as it waits or as the staff see it; the bidder’s own has a sign in its place', async () => {
+  await gathered(stage)
   const letters = JSON.stringify(await (await stage.as('maker')).outbox.list())
   expect(letters).toContain(`your maximum of ${READER_PLACE} stands here`)
   clean('the outbox', letters)

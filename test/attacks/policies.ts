@@ -231,6 +231,7 @@ export const POLICIES: Record<string, Policy> = {
   'people.paddles': ['maker', 'host', 'treasurer'],
   'people.raiseCeiling': always('maker', 'host'),
   'people.setRole': always('maker'),
+  'people.setZone': 'signed-in',
   'people.shell': 'anyone',
   'people.signOut': 'anyone',
   'people.staff': ['maker'],

@@ -6,6 +6,7 @@ import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { useReaderZone } from '#app/_ui/reader-zone.ts'
 import { DISCLOSURE_KINDS, type DisclosureKind } from '#sale/bidders/disclosures.contract'
 import { CONNECTIONS } from './connections'
 
@@ -28,11 +29,12 @@ interface PaddleFormProps {
 }
 
 export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onward }: PaddleFormProps) {
+  const zone = useReaderZone()
   // The contract takes an acceptance and nothing else; an unticked box is refused there, in words.
   const { run, pending, refusal } = useCommand(async ({ kind, words, ...input }: Filled) => {
     // What was said already is not said twice.
     if (kind !== disclosed || words !== '') await api.bidding.disclose.mutate({ lot: 0, kind: kind as DisclosureKind, words })
-    return api.people.takePaddle.mutate(input as typeof input & { acceptsRules: true })
+    return api.people.takePaddle.mutate({ ...(input as typeof input & { acceptsRules: true }), ...(zone && { zone }) })
   })
   return (
     <CommandForm

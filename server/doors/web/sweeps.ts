@@ -4,7 +4,16 @@ import type { Sweep } from '#runtime/queue/ticker'
 import { closingSweep } from '#sale/closings/closing.sweep'
 import { dayLettersSweep } from '#sale/closings/day-letters.service'
 import { traceSweep } from '#sale/fairness/traces.service'
+import { noticeSweep } from '#sale/letters/notices.service'
 import { reminderSweep } from '#sale/letters/reminders.service'
 
 /** What falls due by itself, in the order in which it is looked at. One line for each room's. */
-export const SWEEPS: readonly Sweep[] = [closingSweep, reminderSweep, dayLettersSweep, traceSweep, addressSweep, paymentReminderSweep]
+export const SWEEPS: readonly Sweep[] = [
+  closingSweep,
+  reminderSweep,
+  noticeSweep,
+  dayLettersSweep,
+  traceSweep,
+  addressSweep,
+  paymentReminderSweep,
+]

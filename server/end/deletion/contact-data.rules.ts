@@ -56,6 +56,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('requests', 'answers kept in case a form is sent twice', 'request'),
   remove('traces', 'fingerprints of the networks and devices that bids came from', 'bid_trace'),
   remove('letters', 'letters in the outbox, sent or waiting', 'letter'),
+  remove('notices', 'what bidders were told of their bids', 'notice'),
   remove('reminders', 'who wanted an email before a lot closed', 'reminder'),
   blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),
   remove('addresses', 'addresses for sending, with telephone numbers', 'delivery_address'),

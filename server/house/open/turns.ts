@@ -31,6 +31,7 @@ export function openTurns(parts: { handle: Database.Database; dice: Dice; sight(
         db.insert(letter)
           .values({ id, at: now, recipient: to, subject, body, ...sealed, attachedName: attached?.fileName ?? null, nextTryAt: now })
           .run()
+        return id
       },
     }
     return turn

@@ -23,6 +23,7 @@ import type { Machine } from '#runtime/queue/machine'
 import { sendWhenReached } from '#runtime/relay/sender'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
+import { reviewNotices } from '#sale/letters/notices.service'
 import { openHouse } from '../open/house'
 import type { House, HouseParts } from '../open/parts'
 import type { FastClock } from '../rehearsal/fast-clock'
@@ -138,7 +139,8 @@ export async function serve({
   const rehearsal = asRehearsal ? await asRehearsal.open(house) : openRunner({ root, log })
   house.rehearsal = rehearsal
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
-  const postman = smtpUrl ? openPostman({ sight: house.sight, queue: house.queue, smtpUrl, mayGoInClear, from, log }) : null
+  const { sight, queue } = house
+  const postman = smtpUrl ? openPostman({ sight, queue, smtpUrl, mayGoInClear, from, review: reviewNotices, log }) : null
   house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
   const sender = asRehearsal || config.natsUrls.length === 0 ? null : sendToRelays(house, config, build)
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')

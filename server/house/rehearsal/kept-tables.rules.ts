@@ -41,6 +41,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   void_request: 'whose bids are in question',
   reminder: 'who follows what',
   summed_up: 'which lots whoever bid on them was told of: nobody’s bid is copied',
+  notice: 'what is to be told to whom',
   closing_hold: 'why clocks were stopped',
   letter: 'mail to real people',
   request: 'answers kept for forms that are sent twice, maxima among them',

@@ -28,6 +28,7 @@ export const nextLetter = (
     .where(
       and(
         isNull(letter.sentAt),
+        isNull(letter.withdrawnAt),
         lte(letter.nextTryAt, now),
         lt(letter.tries, mostTries),
         or(isNull(letter.sealedCode), gte(letter.at, codesSince)),
@@ -48,7 +49,14 @@ export const oldestWaiting = (db: Db, { codesSince, mostTries }: Goes): Instant 
   db
     .select({ at: min(letter.at) })
     .from(letter)
-    .where(and(isNull(letter.sentAt), lt(letter.tries, mostTries), or(isNull(letter.sealedCode), gte(letter.at, codesSince))))
+    .where(
+      and(
+        isNull(letter.sentAt),
+        isNull(letter.withdrawnAt),
+        lt(letter.tries, mostTries),
+        or(isNull(letter.sealedCode), gte(letter.at, codesSince)),
+      ),
+    )
     .get()?.at ?? null
 
 /** How many letters written since then are not tried any more. */
@@ -56,7 +64,7 @@ export const countGivenUp = (db: Db, { since, mostTries }: Goes & { since: Insta
   db
     .select({ many: count() })
     .from(letter)
-    .where(and(isNull(letter.sentAt), gte(letter.tries, mostTries), gte(letter.at, since)))
+    .where(and(isNull(letter.sentAt), isNull(letter.withdrawnAt), gte(letter.tries, mostTries), gte(letter.at, since)))
     .get()?.many ?? 0
 
 export const updateLetter = (db: Db, id: string, change: Partial<typeof letter.$inferInsert>): void =>

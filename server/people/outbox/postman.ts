@@ -2,18 +2,16 @@ import { createTransport } from 'nodemailer'
 import type { letter } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
 import type { Queue } from '#runtime/queue/queue'
-import type { Keys, Sight } from '#runtime/queue/turn'
+import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import { codesGoodSince } from '../sign-in/code-life.rules'
 import { CODE_PLACE, openCode } from '../sign-in/sealed-code'
 import { isRefusedForGood, MOST_TRIES, nextTryAt, replyOf } from './carrying.rules'
 import { withoutKey } from './gone-letter.rules'
 import { mailServerOf } from './mail-server.rules'
+import { NOT_KNOWN, type Reviewed, rewriteLetter } from './outbox.service'
 import * as store from './outbox.store'
 import { openAttachment, openWords } from './sealed-words'
-
-/** What stands at a letter from when it is given to the server until the answer is noted. */
-const NOT_KNOWN = 'It was given to the mail server, and whether it went is not known yet.'
 
 const EACH_ROUND_MS = 2_000
 /** So many letters are under way at once: one that a server is slow to take keeps no sign-in code waiting. */
@@ -35,6 +33,8 @@ export function openPostman(parts: {
   /** Without it a letter goes over TLS or not at all. */
   mayGoInClear?: boolean
   from: string
+  /** Asked right before a letter goes: whether what it says is still so. */
+  review?(turn: Turn, letterId: string): Reviewed
   log: Log
 }): Postman {
   const { sight, queue, smtpUrl, from, log } = parts
@@ -61,11 +61,20 @@ export function openPostman(parts: {
     gone.delete(one.id)
   }
 
-  const carryOne = async (one: typeof letter.$inferSelect) => {
-    // Noted before it is sent: what cannot be noted does not go, and what goes is not sent again at once, whatever happens then.
-    await queue.run((turn) =>
-      store.updateLetter(turn.db, one.id, { tries: one.tries + 1, lastError: NOT_KNOWN, nextTryAt: nextTryAt(one.tries, turn.now) }),
-    )
+  /** Noted before it is sent: what cannot be noted does not go, and what goes is not sent again at once, whatever happens then. */
+  const noteGiven = (id: string) =>
+    queue.run((turn) => {
+      const reviewed = parts.review?.(turn, id) ?? 'as it is'
+      rewriteLetter(turn, id, reviewed)
+      const now = store.findLetter(turn.db, id)
+      if (!now || reviewed === 'overtaken') return null
+      store.updateLetter(turn.db, id, { tries: now.tries + 1, lastError: NOT_KNOWN, nextTryAt: nextTryAt(now.tries, turn.now) })
+      return now
+    })
+
+  const carryOne = async ({ id }: typeof letter.$inferSelect) => {
+    const one = await noteGiven(id)
+    if (!one) return
     try {
       const { keys } = sight()
       const body = openWords(keys, one.id, one.body, one.sealedWords)

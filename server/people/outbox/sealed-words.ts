@@ -4,14 +4,19 @@ import { openCode, sealCode } from '../sign-in/sealed-code'
 /** Stands in a letter's text for words that are for its reader alone, such as their maximum; the postman puts them there on the way out. */
 export const READER_PLACE = '‹shown to its reader alone›'
 
-const nameOf = (letterId: string): string => `${letterId} words`
+const nameOf = (rowId: string): string => `${rowId} words`
 
-/** Words as they wait with their letter, sealed as a code is. */
-export const sealWords = (keys: Keys, letterId: string, words: string): string => sealCode(keys, nameOf(letterId), words)
+/** Words as they wait with their letter, or with the notice that a letter will be made of, sealed as a code is. A line for each place. */
+export const sealWords = (keys: Keys, rowId: string, words: string): string => sealCode(keys, nameOf(rowId), words)
+
+export const unsealWords = (keys: Keys, rowId: string, sealed: string): string => openCode(keys, nameOf(rowId), sealed)
 
 /** The text as its reader has it. */
-export const openWords = (keys: Keys, letterId: string, body: string, sealed: string | null): string =>
-  sealed === null ? body : body.replace(READER_PLACE, () => openCode(keys, nameOf(letterId), sealed))
+export function openWords(keys: Keys, letterId: string, body: string, sealed: string | null): string {
+  if (sealed === null) return body
+  const lines = unsealWords(keys, letterId, sealed).split('\n')
+  return body.replaceAll(READER_PLACE, () => lines.shift() ?? READER_PLACE)
+}
 
 const attachedTo = (letterId: string): string => `${letterId} attached`
 

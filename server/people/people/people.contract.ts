@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { isZone } from '#kernel/civil'
 import { COUNTRY_CODES } from '#kernel/countries'
 import { mailAddress } from '#kernel/mail-address'
 import { ROLES } from '#kernel/role'
@@ -19,11 +20,19 @@ export const enterCodeIn = z.strictObject({
 })
 export type EnterCodeIn = z.infer<typeof enterCodeIn>
 
+const zone = text(64, 'Choose a time zone from the list.').refine(isZone, 'Choose a time zone from the list.')
+
+/** In which time zone somebody reads times in letters. */
+export const setZoneIn = z.strictObject({ zone })
+export type SetZoneIn = z.infer<typeof setZoneIn>
+
 export const takePaddleIn = z.strictObject({
   name,
   country: text(20, 'Choose the country we would send it to.')
     .toUpperCase()
     .refine((code) => COUNTRY_CODES.includes(code), 'Choose the country we would send it to.'),
+  /** The browser's own, where it says it. */
+  zone: zone.optional(),
   acceptsRules: z.literal(true, 'Read the rules of sale and tick that you accept them.'),
 })
 export type TakePaddleIn = z.infer<typeof takePaddleIn>

@@ -3,7 +3,7 @@ import type { Context } from '#runtime/call/base'
 import { anyone, confirmed, limited, router, signedIn, staff } from '#runtime/call/base'
 import { noteEvent } from '#runtime/settings/events'
 import { ASK_CODE_LIMIT, askCode, ENTER_CODE_LIMIT, weighCode } from '../sign-in/codes.service'
-import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, stepIntoIn, takePaddleIn } from './people.contract'
+import { askCodeIn, enterCodeIn, firstMakerIn, raiseCeilingIn, setRoleIn, setZoneIn, stepIntoIn, takePaddleIn } from './people.contract'
 import * as people from './people.service'
 import { readShell } from './shell.service'
 
@@ -51,10 +51,13 @@ export const peopleRouter = router({
     name: ctx.actor.name,
     email: ctx.actor.email,
     role: ctx.actor.role,
+    zone: people.findPerson(ctx.sight(), ctx.actor.personId)?.zone ?? null,
     paddle: people.findPaddle(ctx.sight(), ctx.actor.personId),
   })),
 
   takePaddle: signedIn.input(takePaddleIn).mutation(({ ctx, input }) => ctx.command((turn) => people.takePaddle(turn, ctx.actor, input))),
+
+  setZone: signedIn.input(setZoneIn).mutation(({ ctx, input }) => ctx.command((turn) => people.setZone(turn, ctx.actor, input))),
 
   paddles: staff('maker', 'host', 'treasurer').query(({ ctx }) => people.listPaddles(ctx.sight())),
 

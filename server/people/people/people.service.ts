@@ -7,7 +7,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findCampaign, getCampaign } from '../campaign/campaign.service'
 import { shortAddress } from '../changes/changes.rules'
 import { noteChange } from '../changes/changes.service'
-import type { Paddle, TakePaddleIn } from './people.contract'
+import type { Paddle, SetZoneIn, TakePaddleIn } from './people.contract'
 import * as store from './people.store'
 
 /** Common practice: a new paddle may bid up to this many major units until the staff raise it. */
@@ -35,7 +35,9 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
   if (actor.role !== 'bidder') throw new Refusal('not-yours-to-do', 'The staff of this sale cannot bid in it.')
   const campaign = findCampaign(turn)
   if (!campaign) throw new Refusal('too-early', 'There is no sale to bid in yet.')
-  store.updatePerson(turn.db, actor.personId, { name: input.name })
+  // What somebody chose themselves is not overwritten by what a browser says.
+  const zone = store.findPersonById(turn.db, actor.personId)?.zone ?? input.zone ?? null
+  store.updatePerson(turn.db, actor.personId, { name: input.name, zone })
   const before = store.findPaddleRow(turn.db, actor.personId)
   if (before) store.updatePaddle(turn.db, actor.personId, { country: input.country, rulesAcceptedAt: turn.now })
   else {
@@ -48,6 +50,9 @@ export function takePaddle(turn: Turn, actor: Actor, input: TakePaddleIn): Paddl
   if (!paddle) throw new Refusal('not-found', 'That paddle number has just been taken. Try again.')
   return paddle
 }
+
+/** Letters say times in this zone from now on. */
+export const setZone = (turn: Turn, { personId }: Actor, { zone }: SetZoneIn): void => store.updatePerson(turn.db, personId, { zone })
 
 /** One tap of the staff: what a paddle may bid grows fourfold. */
 export function raiseCeiling(turn: Turn, by: Actor, number: number): Paddle {

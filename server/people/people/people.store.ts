@@ -27,7 +27,11 @@ export function insertPerson(
     .run()
 }
 
-export const updatePerson = (db: Db, id: string, change: { name?: string; role?: Role; roleGivenAt?: Instant }): void => {
+export const updatePerson = (
+  db: Db,
+  id: string,
+  change: { name?: string; role?: Role; roleGivenAt?: Instant; zone?: string | null },
+): void => {
   db.update(person).set(change).where(eq(person.id, id)).run()
 }
 

@@ -40,7 +40,7 @@ export interface Letter {
   body: string
   /** Kept sealed until the letter has gone, and only then. */
   code?: string
-  /** Words for its reader alone, such as their maximum; in the body a sign stands in their place. Kept sealed in the same way. */
+  /** Words for its reader alone, such as their maximum; in the body a sign stands in their place. Kept sealed in the same way; a line for each sign. */
   forReader?: string
   /** A file for its reader alone, kept sealed in the same way. */
   attached?: { fileName: string; text: string }
@@ -51,8 +51,8 @@ export interface Turn extends Sight {
   dice: Dice
   /** Kept with the rows it speaks of, in the same transaction; screens are told after the commit. */
   record(fact: Fact): void
-  /** Laid in the outbox in the same transaction; it leaves after the commit. */
-  post(letter: Letter): void
+  /** Laid in the outbox in the same transaction; it leaves after the commit. Answers under which name it lies there. */
+  post(letter: Letter): string
 }
 
 export interface Actor {

@@ -8,7 +8,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findAlias, personBehind, voidAlias } from '../bidders/aliases.service'
 import { applyCommand } from '../bids/lot-command.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
-import { tellOfVoid } from '../letters/letters.service'
+import { tellOfLeadAgain, tellOfVoid } from '../letters/letters.service'
 import { getLotRow, type LotRow } from '../lots/lots.service'
 import type { VoidRequest } from './bidding.contract'
 import * as store from './voids.store'
@@ -57,6 +57,8 @@ export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias:
     two: { asked: { by: ofStaff(asked.askedRole), at: toIso(asked.at) }, agreed: { by: ofStaff(actor.role), at: toIso(turn.now) } },
   })
   tellOfVoid(turn, row, personId, asked.reason)
+  const { leaderPersonId } = row
+  if (leaderPersonId !== null && leaderPersonId !== lot.row.leaderPersonId) tellOfLeadAgain(turn, row, leaderPersonId)
   return row
 }
 

@@ -9,6 +9,7 @@ import { drawAlias, findAlias, giveAlias } from '../bidders/aliases.service'
 import { type WhoBids, whyBarred } from '../bidders/may-bid.service'
 import type { Receipt } from '../history/history.contract'
 import { NONCE_BYTES } from '../history/ledger.rules'
+import { tellOfOutbid } from '../letters/letters.service'
 import { reserveOf, wouldLead } from '../price/price.rules'
 import type { BidAnswer } from './bids.contract'
 import { insertBid } from './bids.service'
@@ -42,6 +43,8 @@ export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMin
   const leads = wouldLead(lot.state, { bidder: alias, maximumMinor })
   const applied = applyCommand(turn, lot, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })
   if (!mine) giveAlias(turn, { lotId: lot.row.id, personId, alias })
+  const { leaderPersonId: outbid } = lot.row
+  if (leads && outbid !== null && outbid !== personId) tellOfOutbid(turn, lot.row, outbid)
   const answer = answerOf(applied, { lot: number, alias, sequence, amountMinor: maximumMinor, nonce })
   insertBid(turn, { id: key, lotId: lot.row.id, lot: number, sequence, personId, alias, maximumMinor, at, nonce }, answer)
   return answer

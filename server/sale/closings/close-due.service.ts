@@ -2,7 +2,6 @@ import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { findPaddle } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
-import { personBehind } from '../bidders/aliases.service'
 import { applyCommand } from '../bids/lot-command.service'
 import { openedLot } from '../bids/lot-state.service'
 import { advanceEitherOrsAfterEnd } from '../either-or/either-or.service'
@@ -36,6 +35,6 @@ function closeLot(turn: Turn, row: LotRow): void {
   if (winnerPersonId && hammerMinor !== null) {
     turn.record(hammerFell({ lotId: row.id, number: row.number, hammerMinor, postageMinor: postageMinor ?? 0, winnerPersonId }))
   }
-  tellOfEnd(turn, done, { second: done.secondAlias ? personBehind(turn, row.id, done.secondAlias) : null })
+  tellOfEnd(turn, done)
   advanceEitherOrsAfterEnd(turn, done, closesAt)
 }

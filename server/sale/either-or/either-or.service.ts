@@ -111,7 +111,7 @@ function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: numb
     const answer = takeBid(turn, { personId, role }, { lot: lot.number, key: `chain-${turn.dice.id()}`, maximumMinor, at })
     store.wakeLink(turn.db, id, place, at)
     bids.push(answer)
-    if (at > madeAt) tellOfWake(turn, lot, personId, { ...answer, why })
+    if (at > madeAt) tellOfWake(turn, lot, personId, { maximumMinor, why })
     return null
   } catch (reason) {
     if (reason instanceof Refusal) return reason.message

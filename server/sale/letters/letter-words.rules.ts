@@ -18,9 +18,9 @@ export interface AboutLot {
   publicUrl: string
 }
 
-/** A time of day as it reads in the zone of the campaign. */
+/** A time as it reads in the zone of whoever reads the letter. */
 export interface LocalTime {
-  /** "2027-03-13" */
+  /** "Saturday 13 March" */
   day: string
   /** "18:30" */
   clock: string
@@ -33,16 +33,32 @@ const pageOf = ({ number, publicUrl }: AboutLot): string => `${publicUrl}/lots/$
 const eitherOrPage = ({ publicUrl }: AboutLot): string => `${publicUrl}/me/either-or`
 const show = ({ currency }: AboutLot, amount: Minor): string => showMoney(amount, currency)
 
-/** To whoever came second when the hammer fell: they were outbid for good. */
-export const outbidLetter = (lot: AboutLot, hammerMinor: Minor): Words => ({
+const on = ({ day, clock, zone }: LocalTime): string => `on ${day} at ${clock} (${zone})`
+const closesOn = (closing: LocalTime | null): string =>
+  closing ? `It closes ${on(closing)}; a late bid moves that.` : 'Its clock stands still for now.'
+
+/** Somebody else leads. */
+export const outbidLetter = (lot: AboutLot, standingMinor: Minor, closing: LocalTime | null): Words => ({
+  subject: `You were outbid on ${nameOf(lot)}`,
+  body: `Somebody else leads at ${show(lot, standingMinor)}. ${closesOn(closing)}\n\nTo bid again: ${pageOf(lot)}`,
+})
+
+/** The bids of another were voided, so theirs counts again. */
+export const boundAgainLetter = (lot: AboutLot, standingMinor: Minor, closing: LocalTime | null): Words => ({
+  subject: `You lead ${nameOf(lot)} again`,
+  body: `Another bidder’s bids were voided, so yours counts again: you lead at ${show(lot, standingMinor)}, and are bound by it. If nobody bids more, you have bought it. ${closesOn(closing)}\n\nThe lot: ${pageOf(lot)}`,
+})
+
+/** To everybody who bid on a lot that somebody else has won. */
+export const lostLetter = (lot: AboutLot, hammerMinor: Minor): Words => ({
   subject: `You did not win ${nameOf(lot)}`,
   body: `It was sold at ${show(lot, hammerMinor)}; somebody else had allowed more. You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history\nOther lots: ${lot.publicUrl}/`,
 })
 
-/** To whoever led when a lot closed under its reserve. */
-export const notSoldLetter = (lot: AboutLot): Words => ({
+/** To everybody who bid on a lot that closed under its reserve. */
+export const notSoldLetter = (lot: AboutLot, led: boolean): Words => ({
   subject: begin(`${nameOf(lot)} was not sold`),
-  body: `You led when it closed, but the reserve was not reached. You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history`,
+  body: `${led ? 'You led when it closed, but the reserve was not reached.' : 'It closed, and the reserve was not reached.'} You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history`,
 })
 
 export const withdrawnLetter = (lot: AboutLot, reason: string): Words => ({
@@ -73,18 +89,19 @@ const WOKEN: Record<WhyWoken, string> = {
 export interface WokenBid {
   why: WhyWoken
   leads: boolean
-  maximumMinor: Minor
+  /** As it is shown to its reader alone. */
+  maximum: string
   standingMinor: Minor
 }
 
 /** The next maximum of an either-or stands as a bid now. */
-export function wokenLetter(lot: AboutLot, { why, leads, maximumMinor, standingMinor }: WokenBid): Words {
+export function wokenLetter(lot: AboutLot, { why, leads, maximum, standingMinor }: WokenBid): Words {
   const price = show(lot, standingMinor)
   const outcome = leads ? `You lead at ${price}.` : `Somebody had allowed more: it stands at ${price}.`
   return {
     subject: `Your bid on ${nameOf(lot)} stands now`,
     body: `${WOKEN[why]}, so your maximum of ${READER_PLACE} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
-    forReader: show(lot, maximumMinor),
+    forReader: maximum,
   }
 }
 
@@ -94,9 +111,15 @@ export const lapsedLetter = (lot: AboutLot, why: string): Words => ({
 })
 
 /** The programme was changed on the day. */
-export const newClosingLetter = (lot: AboutLot, { clock, zone }: LocalTime, reason: string): Words => ({
-  subject: begin(`${nameOf(lot)} closes at ${clock} now`),
-  body: `The programme was changed: ${reason}\n\nIt closes at ${clock} (${zone}); a late bid moves that. Your bids stand.\n\nThe lot: ${pageOf(lot)}`,
+export const newClosingLetter = (lot: AboutLot, closing: LocalTime, reason: string): Words => ({
+  subject: begin(`${nameOf(lot)} now closes at ${closing.clock}`),
+  body: `The programme was changed: ${reason}\n\n${closesOn(closing)} Your bids stand.\n\nThe lot: ${pageOf(lot)}`,
+})
+
+/** The programme was changed on the day, and several lots close at another time for the same reason. */
+export const newClosingsLetter = (closings: readonly { lot: AboutLot; at: LocalTime }[], reason: string, publicUrl: string): Words => ({
+  subject: `${closings.length} lots that you bid on close at another time`,
+  body: `The programme was changed: ${reason}\n\n${closings.map(({ lot, at }) => `${begin(nameOf(lot))}: now ${on(at)}`).join('\n')}\n\nA late bid moves a closing. Your bids stand.\n\nYour bids: ${publicUrl}/me`,
 })
 
 export const onHoldLetter = (lot: AboutLot, reason: string): Words => ({
@@ -110,16 +133,16 @@ export const damagedLetter = (lot: AboutLot, damage: string): Words => ({
   body: `When it was to close, the house looked at what it keeps of its bids, and it does not agree. ${damage}\n\nNo price was struck, its clock stands still and nobody can bid on it. All other lots go on.\n\nKeep the data folder as it is, and compare it with the latest copy below "backups": in a copy from before the damage the lot can be closed. Or withdraw the lot; then nobody owes anything for it.\n\nThe lot: ${pageOf(lot)}`,
 })
 
-export const goesOnLetter = (lot: AboutLot, { day, clock, zone }: LocalTime): Words => ({
+export const goesOnLetter = (lot: AboutLot, closing: LocalTime): Words => ({
   subject: begin(`${nameOf(lot)} goes on`),
-  body: `Its clock goes on, and every bid stands as it stood. It closes on ${day} at ${clock} (${zone}); a late bid moves that.\n\nPlease look at the record once more: ${pageOf(lot)}`,
+  body: `Its clock goes on, and every bid stands as it stood. ${closesOn(closing)}\n\nPlease look at the record once more: ${pageOf(lot)}`,
 })
 
 /** To whoever asked to be reminded of a closing. */
-export const reminderLetter = (lot: AboutLot, { clock, zone }: LocalTime, standingMinor: Minor | null): Words => {
+export const reminderLetter = (lot: AboutLot, closing: LocalTime, standingMinor: Minor | null): Words => {
   const price = standingMinor === null ? 'Nobody has bid on it yet.' : `It stands at ${show(lot, standingMinor)}.`
   return {
-    subject: `Lot ${lot.number} closes at ${clock}: ${lot.title}`,
-    body: `${lot.title} closes at ${clock} (${zone}); a late bid moves that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one email.`,
+    subject: `Lot ${lot.number} closes at ${closing.clock}: ${lot.title}`,
+    body: `${lot.title} closes ${on(closing)}; a late bid moves that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one email.`,
   }
 }

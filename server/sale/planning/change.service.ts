@@ -79,7 +79,7 @@ export function applyChange(turn: Turn, { change, reason, shown: asShown }: z.ou
   })
   for (const { id, kind, to } of shifts) if (kind !== 'closing') shiftSpan(turn, id, to, reason)
   placeClosings(turn, closings, reason)
-  for (const { lot, at } of closings) tellOfNewClosing(turn, lot, at, reason)
+  for (const { lot } of closings) tellOfNewClosing(turn, lot, reason)
   return { moved: shifts.length }
 }
 

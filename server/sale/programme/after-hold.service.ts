@@ -54,7 +54,7 @@ export function ifResumed(sight: Sight): { since: Instant; shiftMs: number; span
 /** Whoever bid on a lot that closes later now is told. */
 function tellOfMoved(turn: Turn, before: readonly ProgrammeItem[], reason: string): void {
   for (const { lot, runsTo } of listItems(turn)) {
-    if (lot !== null && before.some((was) => was.lot === lot && was.runsTo < runsTo)) tellOfNewClosing(turn, lot, runsTo, reason)
+    if (lot !== null && before.some((was) => was.lot === lot && was.runsTo < runsTo)) tellOfNewClosing(turn, lot, reason)
   }
 }
 

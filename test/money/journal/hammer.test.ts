@@ -5,6 +5,7 @@ import { afterEach, expect, test } from 'vitest'
 import { Refusal } from '#kernel/refusal'
 import type { Reaction } from '#runtime/queue/reactions'
 import { closeDueLots } from '#sale/closings/close-due.service'
+import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -59,6 +60,7 @@ test('the winner has the invoice, which says what the journal says, before the u
   stage = openStage()
   const { ada, ben, letters } = await makeDueLot()
   await stage.command(closeDueLots)
+  await gathered(stage)
   const sent = stage.db.all<{ recipient: string; body: string }>(sql`SELECT recipient, body FROM letter ORDER BY rowid`).slice(letters)
   expect(sent.map(({ recipient }) => recipient)).toEqual([ada.actor.email, ben.actor.email])
   expect(sent[0]?.body).toContain('Together: £177.00')

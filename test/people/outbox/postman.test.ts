@@ -1,7 +1,9 @@
 import type { AddressInfo } from 'node:net'
 import { text } from 'node:stream/consumers'
+import { eq } from 'drizzle-orm'
 import { SMTPServer } from 'smtp-server'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { letter } from '#db/schema/index'
 import { DAY, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { isLoopback, mailServerOf } from '#people/outbox/mail-server.rules'
@@ -79,6 +81,33 @@ const until = async (holds: () => boolean) => {
 const outbox = async () => (await stage.as('maker')).outbox.list()
 
 describe('the postman', () => {
+  it('asks before it gives a letter away whether it is still so: in other words, or not at all, and under its name', async () => {
+    postman.stop()
+    postman = openPostman({
+      sight: stage.house.sight,
+      queue: stage.house.queue,
+      smtpUrl: `smtp://127.0.0.1:${portOf(server)}`,
+      from: 'Long Bench Day <bench@longbench.example>',
+      review: (turn, id) => {
+        const { subject } = turn.db.select().from(letter).where(eq(letter.id, id)).get() ?? { subject: '' }
+        if (subject === 'plain') return 'as it is'
+        return subject === 'old' ? 'overtaken' : { subject: 'new', body: 'The price is 52.00.' }
+      },
+      log: openLog('silent'),
+    })
+    for (const subject of ['old', 'stale', 'plain']) await write('ase@dahl.example', subject, `What was ${subject}.`)
+    await postman.carry()
+    await postman.carry()
+    expect(came.map(({ words }) => /^(What was|The price).*$/m.exec(words)?.[0]).sort()).toEqual(['The price is 52.00.', 'What was plain.'])
+    const names = stage.letters().flatMap(({ id, withdrawnAt }) => (withdrawnAt === null ? id : []))
+    expect(names.every((id) => came.some(({ words }) => words.includes(`<${id}@tagstrip>`)))).toBe(true)
+    expect(stage.letters().find(({ subject }) => subject === 'old')).toMatchObject({
+      sentAt: null,
+      tries: 0,
+      withdrawnAt: stage.clock.now(),
+    })
+  })
+
   it('carries a letter once, with its words whole and its id as Message-ID', async () => {
     await write('ase@dahl.example')
     await postman.carry()

@@ -7,6 +7,7 @@ import { planClosing } from '#sale/closings/closings.service'
 import { holdLotOfUnit } from '#sale/closings/holds.service'
 import { checkHistory } from '#sale/history/check-history.rules'
 import { readHistory } from '#sale/history/history.service'
+import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { reopen, restart } from '#test/make/restart'
 import { openStage, type Stage } from '#test/stage'
@@ -22,7 +23,7 @@ const frame = (lot: number) => stage.visitor().bidding.frame({ lot })
 const faults = (lot: number) => checkHistory(JSON.parse(JSON.stringify(readHistory(stage.sight(), lot)))).filter(({ isSound }) => !isSound)
 
 describe('a lot closes by itself', () => {
-  it('at its instant, sold to the highest maximum, and the winner and the underbidder are told', async () => {
+  it('at its instant, sold to the highest maximum, and everybody who bid is told', async () => {
     const { number, closesAt } = await makeOpenLot(stage)
     const [ada, ben, cleo] = [await makeBidder(stage, 'Ada', 'NO'), await makeBidder(stage, 'Ben'), await makeBidder(stage, 'Cleo')]
     await cleo.bid(number, '60')
@@ -32,10 +33,11 @@ describe('a lot closes by itself', () => {
     stage.clock.set(closesAt + 7 * SECOND)
     await sweep()
     expect(await frame(number)).toMatchObject({ state: 'sold', hammerMinor: 16_500, endedAt: closesAt })
-    const letters = stage.letters().filter(({ subject }) => subject.includes('lot 1'))
-    expect(letters.map(({ recipient, subject }) => [recipient, subject])).toEqual([
+    const letters = (await gathered(stage)).filter(({ subject }) => subject.includes('lot 1'))
+    expect(letters.map(({ recipient, subject }) => [recipient, subject]).sort()).toEqual([
       [ada.actor.email, 'You won lot 1, Saltmarsh shortwave receiver'],
       [ben.actor.email, 'You did not win lot 1, Saltmarsh shortwave receiver'],
+      [cleo.actor.email, 'You did not win lot 1, Saltmarsh shortwave receiver'],
     ])
     expect(letters[0]?.body).toContain('Together: £183.00')
     expect(stage.facts().filter(({ kind }) => kind === 'lot.closed')).toHaveLength(1)
@@ -50,7 +52,7 @@ describe('a lot closes by itself', () => {
     stage.clock.set(closesAt)
     await sweep()
     expect(await frame(number)).toMatchObject({ state: 'unsold', hammerMinor: null })
-    expect(stage.letters().at(-1)).toMatchObject({
+    expect((await gathered(stage)).at(-1)).toMatchObject({
       recipient: ada.actor.email,
       subject: 'Lot 1, Saltmarsh shortwave receiver was not sold',
     })
@@ -167,7 +169,7 @@ describe('planning a closing', () => {
 })
 
 describe('a void', () => {
-  it('needs two of the staff, replays the lot without that bidder, and tells them', async () => {
+  it('needs two of the staff, replays the lot without that bidder, and tells them and whoever leads now', async () => {
     const [host, maker] = [await stage.as('host'), await stage.as('maker')]
     const { number, closesAt } = await makeOpenLot(stage)
     const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
@@ -181,7 +183,12 @@ describe('a void', () => {
     )
     await maker.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })
     expect(await frame(number)).toMatchObject({ standingMinor: 2000, bids: 1, closesAt: closesAt + 14 * MINUTE })
-    expect(stage.letters().at(-1)).toMatchObject({ recipient: ben.actor.email })
+    const told = (await gathered(stage)).slice(-2)
+    expect(told.map(({ recipient, subject }) => [recipient, subject]).sort()).toEqual([
+      [ada.actor.email, 'You lead lot 1, Saltmarsh shortwave receiver again'],
+      [ben.actor.email, 'Your bids on lot 1, Saltmarsh shortwave receiver were voided'],
+    ])
+    expect(told.find(({ recipient }) => recipient === ada.actor.email)?.body).toContain('you lead at £20.00, and are bound by it')
     await expect(ben.bid(number, '500')).rejects.toThrow('Your bids on this lot were voided')
     await ada.bid(number, '70')
     stage.clock.set(closesAt + 15 * MINUTE)
@@ -199,7 +206,7 @@ describe('withdrawing and correcting', () => {
     await ada.bid(number, '60')
     await (await stage.as('maker')).bidding.withdraw({ lot: number, reason: 'The display failed.' })
     expect(await frame(number)).toMatchObject({ state: 'withdrawn', hammerMinor: null })
-    expect(stage.letters().at(-1)).toMatchObject({
+    expect((await gathered(stage)).at(-1)).toMatchObject({
       recipient: ada.actor.email,
       subject: 'Lot 1, Saltmarsh shortwave receiver was withdrawn',
     })
@@ -212,7 +219,7 @@ describe('withdrawing and correcting', () => {
     const ada = await makeBidder(stage, 'Ada')
     await ada.bid(number, '60')
     await (await stage.as('maker')).bidding.correct({ lot: number, words: 'The case is beech, not oak.' })
-    expect(stage.letters().at(-1)?.body).toContain('beech, not oak')
+    expect((await gathered(stage)).at(-1)?.body).toContain('beech, not oak')
     expect(readHistory(stage.sight(), number).leaves.at(-1)).toMatchObject({ kind: 'corrected', by: 'maker' })
     await ada.bid(number, '70')
     expect(isKeptRight(stage.sight(), number)).toBe(true)
@@ -236,14 +243,15 @@ describe('a lot held by what was found at the bench', () => {
     await ada.bid(number, '60')
     const before = stage.letters().length
     await stage.command((turn) => holdLotOfUnit(turn, unitId, 'Parts of batch B-0012 are suspect: the markings rub off.'))
-    expect(stage.letters().slice(before)).toMatchObject([
+    expect((await gathered(stage)).slice(before)).toMatchObject([
       { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver is on hold' },
     ])
     expect(stage.letters().at(-1)?.body).toContain('the markings rub off')
     stage.clock.pass(30 * MINUTE)
     const host = await stage.as('host')
     await host.programme.resume({ lot: number })
-    expect(stage.letters().slice(before + 1)).toMatchObject([
+    await stage.command((turn) => turn.db.run('UPDATE letter SET sent_at = 1'))
+    expect((await gathered(stage)).slice(before + 1)).toMatchObject([
       { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver goes on' },
     ])
     expect((await frame(number))?.closesAt).toBeGreaterThan(closesAt)

@@ -4,6 +4,7 @@ import { closeDueLots } from '#sale/closings/close-due.service'
 import { patternsIn } from '#sale/fairness/patterns.rules'
 import { noteOrigin, TRACES_KEPT, traceSweep } from '#sale/fairness/traces.service'
 import { REMIND_BEFORE, reminderSweep } from '#sale/letters/reminders.service'
+import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -174,7 +175,7 @@ describe('a reminder', () => {
     stage.clock.set(closesAt - REMIND_BEFORE + 10 * MINUTE)
     await stage.command(reminderSweep.run)
     await stage.command(reminderSweep.run)
-    const sent = stage.letters().filter(({ subject }) => subject.includes('closes at'))
+    const sent = (await gathered(stage)).filter(({ subject }) => subject.includes('closes at'))
     expect(sent.map(({ recipient }) => recipient)).toEqual([ada.actor.email])
     expect(sent[0]?.body).toContain('You asked for this one email.')
     expect(reminderSweep.nextAt(stage.sight())).toBeNull()
@@ -187,7 +188,7 @@ describe('a reminder', () => {
     stage.clock.set(closesAt)
     await stage.command(closeDueLots)
     await stage.command(reminderSweep.run)
-    expect(stage.letters().filter(({ subject }) => subject.includes('closes at'))).toEqual([])
+    expect((await gathered(stage)).filter(({ subject }) => subject.includes('closes at'))).toEqual([])
     await expect(ada.caller.bidding.remind({ lot: number, wanted: true })).rejects.toThrow('no closing to come')
   })
 })

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { civilParts } from '#sale/programme/civil-time.rules'
+import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { NOON, openStage, type Stage } from '#test/stage'
 
@@ -42,7 +43,7 @@ test('a change shows what it would move and who must be told, and then does it a
     shown: shifts.map((one) => ({ id: one.id, to: one.to })),
   })
   expect((await closing()).runsTo).toBe(NOON + 75 * MINUTE)
-  const [letter] = stage.letters().slice(before)
+  const [letter] = (await gathered(stage)).slice(before)
   expect(letter).toMatchObject({ recipient: 'ada@bidder.example', subject: expect.stringContaining('closes at') })
   expect(letter?.body).toContain('The guest before it is late.')
 })

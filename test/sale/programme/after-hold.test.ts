@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { civilParts } from '#sale/programme/civil-time.rules'
+import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { restart } from '#test/make/restart'
 import { NOON, openStage, type Stage } from '#test/stage'
@@ -38,12 +39,9 @@ test('after a hold guests follow the closings, what keeps its time stays, and bi
   await host.programme.resumeAll()
   expect(await times()).toEqual({ lot: 80, 'Ines Abreu': 100, Tea: 130 })
   expect(shown?.shifts.map(({ to }) => (to - NOON) / MINUTE)).toEqual([80, 100])
-  expect(
-    stage
-      .letters()
-      .slice(before)
-      .map(({ recipient, body }) => [recipient, body.includes('The stream was lost.')]),
-  ).toEqual([['ada@bidder.example', true]])
+  expect((await gathered(stage)).slice(before).map(({ recipient, body }) => [recipient, body.includes('The stream was lost.')])).toEqual([
+    ['ada@bidder.example', true],
+  ])
 })
 
 test('after an outage in the last minutes whoever bid is told as after a hold', async () => {
@@ -51,7 +49,7 @@ test('after an outage in the last minutes whoever bid is told as after a hold', 
   stage.clock.set(NOON + 59 * MINUTE)
   const before = stage.letters().length
   stage = await restart(stage, 4 * MINUTE)
-  const told = stage.letters().slice(before)
+  const told = (await gathered(stage)).slice(before)
   expect(told.map(({ recipient, body }) => [recipient, body.includes('The house was down.')])).toEqual([['ada@bidder.example', true]])
 })
 

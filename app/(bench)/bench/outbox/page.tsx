@@ -42,7 +42,7 @@ export default async function OutboxPage() {
               {letter.sentAt === null ? 'It waits sealed, and cannot be opened here.' : 'It went with the letter, and is not kept here.'}
             </p>
           )}
-          {letter.lastError && letter.sentAt === null && (
+          {letter.lastError && letter.sentAt === null && letter.withdrawnAt === null && (
             <>
               <p className="small">
                 {letter.isGivenUp ? 'It is no longer being tried' : `Tried ${letter.tries} ${letter.tries === 1 ? 'time' : 'times'}`}. The
@@ -59,12 +59,14 @@ export default async function OutboxPage() {
 
 interface LetterState {
   sentAt: number | null
+  withdrawnAt: number | null
   lastError: string | null
   isGivenUp: boolean
 }
 
-function stateOf({ sentAt, lastError, isGivenUp }: LetterState): { tone: Tone; children: string } {
+function stateOf({ sentAt, withdrawnAt, lastError, isGivenUp }: LetterState): { tone: Tone; children: string } {
   if (sentAt !== null) return { tone: 'ok', children: 'Gone' }
+  if (withdrawnAt !== null) return { tone: 'plain', children: 'Withdrawn, no longer so' }
   if (isGivenUp) return { tone: 'bad', children: 'Given up' }
   return lastError === null ? { tone: 'doubt', children: 'Waiting' } : { tone: 'bad', children: 'Not gone yet' }
 }
