@@ -1,5 +1,5 @@
 import type { Instant } from '#kernel/instant'
-import { civilIn, sayTime } from './when.rules'
+import { civilIn, sayTime } from '#kernel/wall-clock'
 
 export interface DayMark {
   at: Instant

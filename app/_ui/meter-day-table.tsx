@@ -1,8 +1,8 @@
 import type { Currency } from '#kernel/money'
+import { civilIn, sayTime } from '#kernel/wall-clock'
 import type { DayPoint } from '#money/pictures/day.rules'
 import type { DayFrame } from '#money/pictures/pictures.contract'
 import { Money } from './money'
-import { civilIn, sayTime } from './when.rules'
 
 interface MeterDayTableProps {
   day: DayFrame

@@ -1,8 +1,8 @@
 import type { Instant } from '#kernel/instant'
 import { type Currency, type Minor, showMoney } from '#kernel/money'
+import { civilIn, sayTime } from '#kernel/wall-clock'
 import type { DayPoint } from '#money/pictures/day.rules'
 import type { DayFrame } from '#money/pictures/pictures.contract'
-import { civilIn, sayTime } from './when.rules'
 
 const HOUR = 3_600_000
 

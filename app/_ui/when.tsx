@@ -1,8 +1,9 @@
 'use client'
 
 import { type Instant, toIso } from '#kernel/instant'
+import { zonePlace } from '#kernel/wall-clock'
 import { useReaderZone } from './reader-zone'
-import { placeOf, sameWall, sayWhen, type WhenShow } from './when.rules'
+import { sameWall, sayWhen, type WhenShow } from './when.rules'
 
 export interface WhenProps {
   at: Instant
@@ -22,7 +23,7 @@ export function When({ at, zone, show = 'both', brief = false }: WhenProps) {
   return (
     <time dateTime={toIso(at)} style={{ fontVariantNumeric: 'tabular-nums' }}>
       {own}
-      {reader === null && show !== 'day' && <span className="quiet"> in {placeOf(zone)}</span>}
+      {reader === null && show !== 'day' && <span className="quiet"> in {zonePlace(zone)}</span>}
       {!same && !brief && (
         <span className="quiet"> for you, {sayWhen(at, zone, show === 'day' ? 'day' : sameDay ? 'time' : 'both')} on the stream</span>
       )}

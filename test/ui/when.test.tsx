@@ -1,7 +1,8 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { civilIn, placeOf, sameWall, sayWhen } from '#app/_ui/when.rules.ts'
+import { sameWall, sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
+import { civilIn, zonePlace } from '#kernel/wall-clock'
 
 const AT = Date.UTC(2027, 2, 13, 19, 40)
 
@@ -24,7 +25,7 @@ describe('an instant in a zone', () => {
     expect(sameWall(AT, 'Europe/London', 'UTC')).toBe(true)
     expect(sameWall(Date.UTC(2027, 6, 1), 'Europe/London', 'UTC')).toBe(false)
   })
-  test('a zone is called by its place', () => expect(placeOf('America/Argentina/Buenos_Aires')).toBe('Buenos Aires'))
+  test('a zone is called by its place', () => expect(zonePlace('America/Argentina/Buenos_Aires')).toBe('Buenos Aires'))
 })
 
 test('without script the page shows the zone of the stream and names it', () => {

@@ -2,7 +2,8 @@ import type { Metadata } from 'next'
 import { api, serverNow } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { placeOf, sayWhen } from '#app/_ui/when.rules.ts'
+import { sayWhen } from '#app/_ui/when.rules.ts'
+import { zonePlace } from '#kernel/wall-clock'
 import { Changes } from './changes'
 import { DayList } from './day-list'
 
@@ -14,7 +15,7 @@ export async function generateMetadata(): Promise<Metadata> {
   if (!programme) return { title, description }
   const { name, zone, opensAt, items } = programme
   const next = items.filter(({ kind, isOver }) => kind === 'closing' && !isOver).sort((a, b) => a.runsTo - b.runsTo)[0]
-  const when = next ? `Next to close: ${next.title}, ${sayWhen(next.runsTo, zone, 'both')} in ${placeOf(zone)}.` : ''
+  const when = next ? `Next to close: ${next.title}, ${sayWhen(next.runsTo, zone, 'both')} in ${zonePlace(zone)}.` : ''
   return {
     title,
     description: when || description,

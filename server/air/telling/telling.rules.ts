@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon'
 import { HOUR, type Instant, MINUTE, SECOND } from '#kernel/instant'
-import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
 import type { ProgrammePictureOrder } from './programme-picture'
 

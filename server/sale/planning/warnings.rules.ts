@@ -1,7 +1,8 @@
 import { DateTime, IANAZone } from 'luxon'
 import { DAY, type Instant } from '#kernel/instant'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import { awakeWeight } from '../programme/awake.rules'
-import { clockChangeWithin, showClock, showDay, zonePlace } from '../programme/civil-time.rules'
+import { clockChangeWithin } from '../programme/civil-time.rules'
 import { zonesOfCountry } from './country-zones.rules'
 
 export interface WarnedClosing {

@@ -1,7 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { DayChange } from './changes.contract'
-import { showClock, showDay, zonePlace } from './civil-time.rules'
 
 /** A change in one sentence, by the stream's clock, without its reason. */
 export function sayChange(change: DayChange, { zone, currency }: { zone: string; currency: Currency }): string {

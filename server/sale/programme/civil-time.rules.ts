@@ -1,6 +1,7 @@
 import { DateTime, IANAZone } from 'luxon'
 import { instantsOf } from '#kernel/civil'
 import { DAY, type Instant, MINUTE } from '#kernel/instant'
+import { showClock, zonePlace } from '#kernel/wall-clock'
 
 /**
  * How a civil time ("2026-10-25T01:30" in a zone) falls on the line of instants. Where the clocks go
@@ -26,20 +27,11 @@ export function fitCivil(local: string, zone: string): CivilFit | null {
   return early !== undefined && late !== undefined ? { fits: 'never', earlier: early, later: late } : null
 }
 
-/** "19:40" of the zone. */
-export const showClock = (at: Instant, zone: string): string => DateTime.fromMillis(at, { zone }).toFormat('HH:mm')
-
-/** "Saturday 13 March" of the zone. */
-export const showDay = (at: Instant, zone: string): string => DateTime.fromMillis(at, { zone, locale: 'en-GB' }).toFormat('cccc d LLLL')
-
 /** The two halves that a form holds: "2027-03-13" and "19:40". */
 export function civilParts(at: Instant, zone: string): { on: string; at: string } {
   const there = DateTime.fromMillis(at, { zone })
   return { on: there.toFormat('yyyy-MM-dd'), at: there.toFormat('HH:mm') }
 }
-
-/** "Europe/London" read as people say it: "London". */
-export const zonePlace = (zone: string): string => (zone.split('/').at(-1) ?? zone).replaceAll('_', ' ')
 
 export interface ClockChange {
   at: Instant

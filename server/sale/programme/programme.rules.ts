@@ -1,5 +1,5 @@
 import { type Instant, MINUTE } from '#kernel/instant'
-import { showClock } from './civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 
 export const ITEM_KINDS = ['closing', 'guest', 'break'] as const
 export type ItemKind = (typeof ITEM_KINDS)[number]

@@ -2,7 +2,7 @@ import type { AirView } from '#air/screens/host.rules'
 import { clockLeft, leftUntil } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 import styles from './host.module.css'
 
 /** The lot whose moment it is: how long is left, and what it stands at. */

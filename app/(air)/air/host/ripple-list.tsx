@@ -1,6 +1,6 @@
 import { Notice } from '#app/_ui/notice.tsx'
+import { showClock } from '#kernel/wall-clock'
 import type { ShownRipple } from '#sale/planning/change.contract'
-import { showClock } from '#sale/programme/civil-time.rules'
 
 /** What a change moves, and who must be told of it. */
 export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: ShownRipple; zone: string }) {

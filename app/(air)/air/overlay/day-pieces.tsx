@@ -1,7 +1,7 @@
 import { classes } from '#app/_ui/classes.ts'
 import { isZone } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
-import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import styles from './day-pieces.module.css'
 import { resultNow } from './end-pieces'

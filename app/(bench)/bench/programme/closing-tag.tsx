@@ -1,7 +1,7 @@
 import { useRouter } from 'next/navigation'
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react'
 import { type Instant, MINUTE } from '#kernel/instant'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import { slotOf } from '#sale/programme/programme.rules'
 import styles from './day-chart.module.css'

@@ -1,6 +1,6 @@
 import type { Instant } from '#kernel/instant'
+import { showClock, zonePlace } from '#kernel/wall-clock'
 import { awakeBands, awakeShare } from '#sale/programme/awake.rules'
-import { showClock, zonePlace } from '#sale/programme/civil-time.rules'
 import { sayClosings } from '#sale/programme/day-words.rules'
 import type { DayPlan, ProgrammeItem } from '#sale/programme/programme.contract'
 import { ClosingTag } from './closing-tag'

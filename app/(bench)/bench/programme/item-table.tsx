@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import { Chip } from '#app/_ui/chip.tsx'
-import { showClock, showDay, zonePlace } from '#sale/programme/civil-time.rules'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 
 /** The day in words and times of the stream's zone. The first cell leads to where it is moved. */

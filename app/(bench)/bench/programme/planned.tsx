@@ -4,8 +4,8 @@ import { useRouter } from 'next/navigation'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { Money } from '#app/_ui/money.tsx'
+import { showClock } from '#kernel/wall-clock'
 import type { PlanningView } from '#sale/planning/wish.contract'
-import { showClock } from '#sale/programme/civil-time.rules'
 import styles from './planner.module.css'
 
 /** The plan that was found, what each wish costs of it, and the button that takes it over. */

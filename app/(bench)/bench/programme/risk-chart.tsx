@@ -1,5 +1,5 @@
 import { MINUTE } from '#kernel/instant'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 import type { DayPlan } from '#sale/programme/programme.contract'
 import { type Often, sayShare } from '#sale/simulation/chance.rules'
 import type { ClosingRisk, DayRisk } from '#sale/simulation/simulation.contract'

@@ -2,7 +2,7 @@
 
 import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import { zonePlace } from '#sale/programme/civil-time.rules'
+import { zonePlace } from '#kernel/wall-clock'
 
 const TWO = [
   { value: 'first', label: 'The first, before the clocks go back' },

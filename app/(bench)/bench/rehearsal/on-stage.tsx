@@ -7,7 +7,7 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { classes } from '#app/_ui/classes.ts'
 import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 import styles from './rehearsal.module.css'
 
 type OnIt = Extract<RehearsalView, { is: 'rehearsal' }>

@@ -1,6 +1,6 @@
 import type { RehearsalReport } from '#air/rehearsal/rehearsal.contract'
 import { MINUTE } from '#kernel/instant'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 
 /** What came of a rehearsal: collisions, overruns, cues that never came up, bids that were refused. */
 export function Report({ report, zone }: { report: RehearsalReport; zone: string }) {

@@ -1,5 +1,5 @@
-import { civilIn, sayDay, sayTime } from '#app/_ui/when.rules.ts'
 import { showMoney } from '#kernel/money'
+import { civilIn, sayDay, sayTime } from '#kernel/wall-clock'
 import type { MoneyPictures } from '#money/pictures/pictures.contract'
 import { Bar, Key, longest } from './bar'
 import { BarTable } from './bar-table'
