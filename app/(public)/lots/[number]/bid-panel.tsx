@@ -1,17 +1,19 @@
 'use client'
 
 import Link from 'next/link'
-import { useState } from 'react'
+import { lazy, Suspense, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { BidForm } from './bid-form'
 import { LotEnded } from './lot-ended'
-import { SideWords } from './side-words'
 import { SoldElsewhere } from './sold-elsewhere'
 import { YourSide } from './your-side'
+
+// Only who is signed in and may bid has them in their page, and nobody else loads them.
+const BidForm = lazy(() => import('./bid-form').then(({ BidForm: form }) => ({ default: form })))
+const SideWords = lazy(() => import('./side-words').then(({ SideWords: words }) => ({ default: words })))
 
 /** What of a lot's page its bidding needs. */
 export type BidPage = Pick<LotPage, 'zone' | 'like'> & {
@@ -83,17 +85,19 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           .
         </p>
       ) : (
-        <BidForm
-          highMinor={page.highMinor}
-          isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
-          onTaken={() => setShown(false)}
-          frame={frame}
-          ladder={ladder}
-          side={side}
-          alias={alias}
-          countryName={countryName}
-          onAlias={onAlias}
-        />
+        <Suspense>
+          <BidForm
+            highMinor={page.highMinor}
+            isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
+            onTaken={() => setShown(false)}
+            frame={frame}
+            ladder={ladder}
+            side={side}
+            alias={alias}
+            countryName={countryName}
+            onAlias={onAlias}
+          />
+        </Suspense>
       )}
       {!side.isInEitherOr && alias === null && (
         <p className="small">
@@ -103,7 +107,9 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           </Link>
         </p>
       )}
-      <SideWords lot={frame.number} side={side} hasBid={alias !== null} />
+      <Suspense>
+        <SideWords lot={frame.number} side={side} hasBid={alias !== null} />
+      </Suspense>
       <noscript>
         <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
       </noscript>
