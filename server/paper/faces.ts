@@ -53,6 +53,13 @@ function fileOf(path: string): Buffer {
   return bytes
 }
 
+/**
+ * How wide a text is in a font, in thousandths of its size: to lay one out takes longest of all that a paper takes, and most words
+ * stand on every paper of their kind.
+ */
+const widths = new Map<string, number>()
+const MOST_WIDTHS = 20_000
+
 const REPLACEMENT = '\uFFFD'
 
 /** The fonts of one document: which font sets which characters of a text, and how wide that is. */
@@ -77,7 +84,14 @@ export class Faces {
   }
 
   width(font: string, size: number, text: string): number {
-    return this.doc.font(font).fontSize(size).widthOfString(text)
+    const key = `${font}\n${text}`
+    let width = widths.get(key)
+    if (width === undefined) {
+      width = this.doc.font(font).fontSize(1000).widthOfString(text)
+      if (widths.size >= MOST_WIDTHS) widths.clear()
+      widths.set(key, width)
+    }
+    return width * (size / 1000)
   }
 
   private fontFor(character: string, face: Face): string | null {
