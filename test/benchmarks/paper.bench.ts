@@ -11,6 +11,7 @@ import { makeTestedUnit } from '#test/make/certified-unit'
 import { aKey, signedWith } from '#test/make/signing-key'
 import { aLongUnit, anIssuer, aUnit, BENCH_OPENS } from '#test/make/unit-facts'
 import { openStage } from '#test/stage'
+import { type Row, row } from './rows'
 
 // How long papers and checks take, as a ratio to hashing 8 MB in the same run on the same machine. Nothing is asserted: it prints.
 async function median(work: () => unknown, times = 7): Promise<number> {
@@ -26,7 +27,10 @@ async function median(work: () => unknown, times = 7): Promise<number> {
 test('papers, records and signatures', { timeout: 180_000 }, async () => {
   const megabytes = Buffer.alloc(8 * 1024 * 1024)
   const base = await median(() => createHash('sha256').update(megabytes).digest())
-  const print = (what: string, taken: number) => process.stdout.write(`${what}: ${taken.toFixed(1)} ms (${(taken / base).toFixed(2)})\n`)
+  const print = (what: string, taken: number, goal?: Row['goal']) => {
+    process.stdout.write(`${what}: ${taken.toFixed(1)} ms (${(taken / base).toFixed(2)})\n`)
+    row({ measure: `${what}, ms`, run: taken, baseline: base, of: 'SHA-256 of 8 MB', goal })
+  }
   print('SHA-256 of 8 MB', base)
   const stage = openStage()
   const { tag } = await makeTestedUnit(stage)
@@ -36,7 +40,7 @@ test('papers, records and signatures', { timeout: 180_000 }, async () => {
   const draft = (unit = aUnit()) =>
     draftCertificate({ unit, issuer: anIssuer, serial: 'TS-2027-0147-M', issuedAt: at, home: 'https://longbench.example' })
   const paper = (payload = draft()) => setPaper({ of: 'certificate', payload, state: { is: 'current' }, size: 'a4', kid: 'key-1' })
-  print('a certificate in print', await median(() => paper()))
+  print('a certificate in print', await median(() => paper()), { runAtMost: 150 })
   print('a long one', await median(() => paper(draft(aLongUnit())), 3))
   const labels = Array.from({ length: 100 }, (_, n) => ({
     code: `https://longbench.example/bench/pieces/P-${n}`,
