@@ -3,4 +3,7 @@
 // the library's own global, since importing it would bring the library to pages that check nothing.
 Object.assign(globalThis, { __zod_globalConfig: { jitless: true } })
 
+// A page that a browser takes out of its memory again, as going back does, shows what stood there then, and to whom: it is asked for anew.
+addEventListener('pageshow', ({ persisted }) => persisted && location.reload())
+
 export {}

@@ -1,3 +1,4 @@
+import { keepPages } from '#house/programs/keep-pages'
 import { HOUR } from '#kernel/instant'
 import { openStageDoor } from '#test/doors/web/open-door'
 import { makePreparedLot } from '#test/make/lot'
@@ -22,7 +23,12 @@ async function main(): Promise<void> {
     lots.push(number)
   }
   // Who watches says from where, so that thousands of screens are not taken for those of one house.
-  const door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for' })
+  // Where pages are measured, they are those of the build.
+  const { dir: dataDir, house } = stage
+  const keptPages = process.env.BENCH_PAGES
+    ? keepPages(house, { dataDir, publicUrl: house.publicUrl, isDemo: false, root: process.cwd() })
+    : null
+  const door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for', keptPages })
   // Where relays are measured, what is seen here goes to them as well.
   if (process.env.BENCH_NATS) await sendFrom(stage, door.url, [process.env.BENCH_NATS])
   const cookies: string[] = []
@@ -40,6 +46,7 @@ async function main(): Promise<void> {
   )
   process.stdin.on('end', () => {
     door.close()
+    keptPages?.close()
     stage.close()
     process.exit(0)
   })

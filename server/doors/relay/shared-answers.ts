@@ -1,10 +1,11 @@
 import type { IncomingHttpHeaders, IncomingMessage, ServerResponse } from 'node:http'
+import { hasIt, packingFor } from '../pages/packing.rules'
 import type { HandOn } from './hand-on'
-import { endToEnd, hasIt, packingFor, type Shareable, shareable, sharedKey } from './shared.rules'
+import { endToEnd, type Shareable, shareable, sharedKey } from './shared.rules'
 
 const MOST_BYTES = 64 * 1024 * 1024
 const MOST_OF_ONE = 8 * 1024 * 1024
-/** Of what may be kept for a minute at most, the house is asked again when something happened, but not more often than this. */
+/** Of what may be kept for a minute at most, the house is asked again when something happened, but, unless it is a page, not more often than this. */
 const QUIET_MS = 100
 const SHORT_MS = 60_000
 /** While the house cannot be reached, what is older is given out for so long (RFC 5861); the stream says that the house is away. */
@@ -50,8 +51,11 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     const age = performance.now() - one.at
     const { seq, build } = standing()
     if (one.build !== build) return false
-    return age < one.freshMs && (one.isImmutable || one.freshMs > SHORT_MS || one.seq === seq || age < QUIET_MS)
+    return age < one.freshMs && (one.isImmutable || one.freshMs > SHORT_MS || one.seq === seq || (age < QUIET_MS && !isPage(one)))
   }
+
+  /** Frames go out as they come, and no page may be older than one: the house, which keeps pages too, says whether it is still so. */
+  const isPage = ({ headers }: Kept): boolean => headers['content-type']?.startsWith('text/html') ?? false
 
   const give = (request: IncomingMessage, response: ServerResponse, { headers, body, at }: Kept) => {
     const age = { age: String(Math.floor((performance.now() - at) / 1000)) }
@@ -103,27 +107,30 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     return one
   }
 
-  return {
-    async answer(request, response) {
-      const key = sharedKey(request.method ?? '', request.url ?? '', request.headers)
-      if (key === null || (alone.get(key) ?? 0) > performance.now()) return handOn.pass(request, response)
-      const found = kept.get(key)
-      if (found && isFresh(found)) return give(request, response, found)
-      const waiting = underWay.get(key)
-      try {
-        if (waiting) {
-          const shared = await waiting
-          return shared ? give(request, response, shared) : await handOn.pass(request, response)
-        }
-        const asked = fetchFor(key, request, response).finally(() => underWay.delete(key))
-        underWay.set(key, asked)
-        const mine = await asked
-        if (mine) give(request, response, mine)
-      } catch (reason) {
-        if (response.headersSent) response.destroy()
-        else if (found && performance.now() - found.at < found.freshMs + IN_NEED_MS) give(request, response, found)
-        else throw reason
+  const answer = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
+    const key = sharedKey(request.method ?? '', request.url ?? '', request.headers)
+    if (key === null || (alone.get(key) ?? 0) > performance.now()) return handOn.pass(request, response)
+    const found = kept.get(key)
+    if (found && isFresh(found)) return give(request, response, found)
+    const waiting = underWay.get(key)
+    try {
+      if (waiting) {
+        const { seq } = standing()
+        const shared = await waiting
+        // It was asked for before something happened that this reader may have been told of.
+        if (shared && isPage(shared) && shared.seq < seq) return await answer(request, response)
+        return shared ? give(request, response, shared) : await handOn.pass(request, response)
       }
-    },
+      const asked = fetchFor(key, request, response).finally(() => underWay.delete(key))
+      underWay.set(key, asked)
+      const mine = await asked
+      if (mine) give(request, response, mine)
+    } catch (reason) {
+      if (response.headersSent) response.destroy()
+      else if (found && performance.now() - found.at < found.freshMs + IN_NEED_MS) give(request, response, found)
+      else throw reason
+    }
   }
+
+  return { answer }
 }

@@ -1,4 +1,5 @@
 import type { IncomingHttpHeaders } from 'node:http'
+import { packingFor } from '../pages/packing.rules'
 
 /** An answer that a cache may give to others (RFC 9111), and for how long. */
 export interface Shareable {
@@ -33,17 +34,6 @@ export function endToEnd(headers: IncomingHttpHeaders): IncomingHttpHeaders {
   return Object.fromEntries(Object.entries(headers).filter(([name]) => !HOP_BY_HOP.includes(name) && !named.includes(name)))
 }
 
-/** How a body may be packed for this reader: the best of what it says that it takes. */
-export function packingFor(accepts: string | string[] | undefined): 'br' | 'gzip' | 'identity' {
-  const offered = String(accepts ?? '')
-    .toLowerCase()
-    .split(',')
-    .map((one) => one.trim())
-    .filter((one) => !/;\s*q=0(\.0+)?$/.test(one))
-    .map((one) => one.split(';')[0])
-  return offered.includes('br') ? 'br' : offered.includes('gzip') ? 'gzip' : 'identity'
-}
-
 /** Null for a request that has to be answered for itself. */
 export function sharedKey(method: string, path: string, headers: IncomingHttpHeaders): string | null {
   const isForOne = headers.cookie !== undefined || headers.authorization !== undefined || headers.range !== undefined
@@ -72,11 +62,4 @@ export function shareable(status: number, headers: IncomingHttpHeaders): Shareab
   if (!varies.every((name) => MAY_VARY.has(name))) return null
   const seconds = Number(says.get('s-maxage') ?? says.get('max-age')) - Number(headers.age ?? 0)
   return seconds > 0 ? { freshMs: seconds * 1000, isImmutable: says.has('immutable') } : null
-}
-
-/** Whether a reader has an answer already (RFC 9110, 13.1.2: weak comparison). */
-export function hasIt(ifNoneMatch: string | undefined, etag: string | undefined): boolean {
-  if (!ifNoneMatch || !etag) return false
-  const plain = (tag: string) => tag.trim().replace(/^W\//, '')
-  return ifNoneMatch.trim() === '*' || ifNoneMatch.split(',').some((one) => plain(one) === plain(etag))
 }

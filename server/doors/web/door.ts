@@ -5,12 +5,17 @@ import { openTally } from '#runtime/call/tally'
 import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import { topicFor } from '#runtime/live/live'
 import { noteEvent } from '#runtime/settings/events'
+import { givePage } from '../pages/give-page'
+import { keepablePath } from '../pages/keepable.rules'
+import type { KeptPages } from '../pages/kept-pages'
+import type { openOwnFiles } from '../pages/own-files'
+import { REPORTS } from '../pages/page-policy.rules'
 import { type Bodies, BodyRefusal, openBodies } from './bodies'
 import { answerCall, CALLS } from './calls'
 import { addressOf, contextFor, isPassedOn } from './context'
 import { openData } from './data'
 import { enter } from './enter'
-import { hide, isOurOwn, openHeaders, REPORTS } from './headers'
+import { hide, isOurOwn, openHeaders } from './headers'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { leaveOut } from './page-headers'
@@ -36,23 +41,48 @@ export interface DoorParts {
   metricsKey?: string
   /** Everything that is a page. */
   pages(request: IncomingMessage, response: ServerResponse): Promise<void>
+  /** Those of them that are the same for everybody who is not signed in; without it each is made for whoever asks. */
+  keptPages?: KeptPages | null
+  /** Files of the build; without it the pages' own program gives them. */
+  files?: ReturnType<typeof openOwnFiles> | null
   bodies?: Bodies
 }
 
 /** The one door: /live to the hub, /api/trpc to the procedures, public data by table, photographs, and the rest to the pages. */
 export function openDoor(parts: DoorParts) {
-  const { house, trustedProxy, isDev, pages, bodies = openBodies() } = parts
+  const { house, trustedProxy, isDev, pages, keptPages = null, files = null, bodies = openBodies() } = parts
   const { forPage } = openHeaders({ publicUrl: house.publicUrl, isDev })
   const data = openData(house)
   const streams = openTally(MOST_STREAMS)
   const turns = openTurns()
+  /** Pages for everybody are made beside what this thread makes. */
+  const keptTurns = openTurns()
+
+  const refuseTooMany = (request: IncomingMessage, response: ServerResponse) => {
+    noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' })
+    refuse(response.setHeader('retry-after', '2'), 429, 'Too much is being asked from your address at once. Try again in a moment.')
+  }
+
+  /** A page that is the same for everybody, to somebody who is nobody in particular; false for any other. */
+  const keptPage = async (request: IncomingMessage, response: ServerResponse): Promise<boolean> => {
+    const path = keptPages && keepablePath(request)
+    if (!path || house.signIn.sessionOf(request.headers.cookie ?? '')) return false
+    try {
+      const page = await keptPages.get(path, addressOf(request, trustedProxy), keptTurns.take)
+      if (page === 'too many') refuseTooMany(request, response)
+      else if (page && !response.destroyed) givePage(request, response, page, house.publicUrl)
+      return page !== null
+    } catch (reason) {
+      house.log.error({ err: reason, path }, 'a page for everybody could not be made; it is made for whoever asks')
+      return false
+    }
+  }
 
   /** Makes what is read when its turn comes. */
   const inTurn = async (request: IncomingMessage, response: ServerResponse, make: () => Promise<void>) => {
     const done = await turns.take(addressOf(request, trustedProxy))
     if (!done) {
-      noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' })
-      refuse(response.setHeader('retry-after', '2'), 429, 'Too much is being asked from your address at once. Try again in a moment.')
+      refuseTooMany(request, response)
       return
     }
     const { end } = response
@@ -125,6 +155,7 @@ export function openDoor(parts: DoorParts) {
     }
     const url = enter(request, response)
     if (!url) return
+    if (await keptPage(request, response)) return
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
     if (pathname === '/yours') hide(response)
@@ -158,6 +189,7 @@ export function openDoor(parts: DoorParts) {
     // Pages are read; what changes something is a call. Development's own tools ask otherwise.
     else if (isRead || isDev) {
       const isFile = /\.[a-z0-9]+$/i.test(pathname)
+      if (isFile && isRead && (await files?.give(pathname, request, response))) return
       leaveOut(request)
       // Of the files some are workers, which fetch under the policy that their script came with.
       forPage(request, response)

@@ -1,28 +1,9 @@
 import { randomBytes } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
-
-/** Where browsers report what a policy kept them from. */
-export const REPORTS = '/api/reports'
+import { pagePolicy, REPORTS } from '../pages/page-policy.rules'
 
 /** For whatever is no page: shown by itself, it loads nothing, runs nothing and stands in no frame. */
 const QUIET_POLICY = "default-src 'none'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-
-/** A page loads what is the house's own, and runs those scripts alone that carry the word made for this one answer. */
-const pagePolicy = (nonce: string): string =>
-  [
-    "default-src 'self'",
-    "base-uri 'none'",
-    "object-src 'none'",
-    "frame-ancestors 'none'",
-    "form-action 'self'",
-    "img-src 'self' data: blob:",
-    `script-src 'self' 'nonce-${nonce}'`,
-    `style-src 'self' 'nonce-${nonce}'`,
-    // React writes lengths and colours of pictures as attributes. They style their own element and nothing else.
-    "style-src-attr 'unsafe-inline'",
-    `report-uri ${REPORTS}`,
-    'report-to reports',
-  ].join('; ')
 
 /** What a page of ours may use of a device: the camera on the scanning page and passkeys. Nobody else's page may from within ours. */
 const PERMISSIONS = [
@@ -65,7 +46,8 @@ export function openHeaders({ publicUrl, isDev }: { publicUrl: string; isDev: bo
       delete request.headers['content-security-policy-report-only']
       delete request.headers['content-security-policy']
       if (isDev) return
-      const policy = pagePolicy(randomBytes(16).toString('base64'))
+      const nonce = `nonce-${randomBytes(16).toString('base64')}`
+      const policy = pagePolicy({ scripts: [nonce], styles: [nonce] })
       request.headers['content-security-policy'] = policy
       response.setHeader('content-security-policy', policy)
       response.setHeader('reporting-endpoints', `reports="${publicUrl}${REPORTS}"`)

@@ -32,7 +32,7 @@ import { openOpenFiles } from '#runtime/live/open-files'
 import { noteAlive } from '#runtime/queue/alive'
 import { openMachine } from '#runtime/queue/machine'
 import { pooledBytes } from '#runtime/queue/pooled-bytes'
-import { openQueue } from '#runtime/queue/queue'
+import { openQueue, type Recorded } from '#runtime/queue/queue'
 import { reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
@@ -121,6 +121,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     copy === null || isRehearsal
       ? NOWHERE
       : openElsewhere({ dataDir, copy, handle, isNamed: (sha) => isPhotographNamed(sight(), sha), log })
+  const listeners: ((facts: readonly Recorded[]) => void)[] = []
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
   let writtenAt: number | null = null
@@ -148,6 +149,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     due: closingsFirst,
     passed: machine.passed,
     announce: (facts) => {
+      for (const hear of listeners) hear(facts)
       hub.announce(facts)
       ticker?.wake()
     },
@@ -237,6 +239,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     trouble: () => troubleNow(),
     publishing,
     seqNow: () => Number(lastSeq.get()),
+    hearFirst: (listener) => void listeners.push(listener),
     startTicking() {
       ticker = openTicker({ sweeps: SWEEPS, sight, queue, clock, log })
       const breathe = () => {

@@ -6,6 +6,7 @@ import type { Dice } from '#kernel/dice'
 import type { Instant } from '#kernel/instant'
 import type { Elsewhere } from '#runtime/elsewhere/elsewhere'
 import type { Machine } from '#runtime/queue/machine'
+import type { Recorded } from '#runtime/queue/queue'
 import type { Reaction } from '#runtime/queue/reactions'
 import type { Keys } from '#runtime/queue/turn'
 import type { CopySettings } from '#runtime/settings/copy-settings'
@@ -24,6 +25,8 @@ export interface House extends OpenHouse {
   startTicking(): void
   /** Looks again at what is due when. */
   wake(): void
+  /** From now on told of everything that was committed, before any screen is. */
+  hearFirst(listener: (facts: readonly Recorded[]) => void): void
   /** The copy that is kept elsewhere. */
   elsewhere: Elsewhere
   /** Whether what is kept is as it was written. */

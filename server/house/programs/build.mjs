@@ -2,6 +2,7 @@
 import { spawnSync } from 'node:child_process'
 import { build } from 'esbuild'
 import { BUNDLE } from './bundle.mjs'
+import { packStatic } from './pack-static.mjs'
 
 if (!process.argv.includes('--pages-only')) await build(BUNDLE)
 
@@ -10,5 +11,6 @@ if (!process.argv.includes('--server-only')) {
     stdio: 'inherit',
     env: { ...process.env, NEXT_TELEMETRY_DISABLED: '1' },
   })
+  if (status === 0) await packStatic(`${process.env.NEXT_DIST_DIR ?? '.next'}/static`)
   process.exit(status ?? 1)
 }

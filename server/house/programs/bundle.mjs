@@ -19,6 +19,7 @@ export const BUNDLE = {
     standby: 'server/house/programs/standby.ts',
     'copy-worker': 'server/house/programs/copy-worker.ts',
     'look-worker': 'server/house/programs/look-worker.ts',
+    'page-worker': 'server/house/programs/page-worker.ts',
     keep: 'server/house/programs/keep.ts',
     drill: 'server/house/programs/drill.ts',
     rehearse: 'server/house/programs/rehearse.ts',

@@ -1,6 +1,6 @@
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
-import { openOwnFiles } from '#doors/relay/own-files'
+import { openOwnFiles } from '#doors/pages/own-files'
 import { openRelayDoor } from '#doors/relay/relay-door'
 import { buildIdOf, nextDir } from '#doors/web/build-id'
 import { openHeaders } from '#doors/web/headers'
@@ -35,7 +35,7 @@ export async function serveRelay(config: Config, build = buildIdOf(process.cwd()
     const receiver = openReceiver({ nats, prefix, build, log })
     const headers = openHeaders({ publicUrl, isDev: false })
     const openFiles = openOpenFiles(log)
-    const files = openOwnFiles({ nextDir: nextDir(root), publicDir: join(root, 'public'), headers })
+    const files = openOwnFiles({ nextDir: nextDir(root), publicDir: join(root, 'public'), forPage: headers.forPage })
     const inside = openRelayDoor({ receiver, trustedProxy, writerUrl, build, files, openFiles, log })
     const leave = openLeave(inside.door, headers)
     const server = serverFor(leave.door, headers, openFiles.mostConnections)

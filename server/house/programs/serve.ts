@@ -1,9 +1,10 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { hostname } from 'node:os'
 import { join } from 'node:path'
+import { openOwnFiles } from '#doors/pages/own-files'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
-import { buildIdOf } from '#doors/web/build-id'
+import { buildIdOf, nextDir } from '#doors/web/build-id'
 import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
 import { openHeaders } from '#doors/web/headers'
@@ -31,6 +32,7 @@ import { openGate } from '../rehearsal/gate'
 import { answerClock, markPage } from '../rehearsal/mark'
 import type { OpenRehearsal } from '../rehearsal/open-rehearsal'
 import { openRunner } from '../rehearsal/runner'
+import { keepPages } from './keep-pages'
 
 export interface Served {
   house: House
@@ -121,8 +123,11 @@ export async function serve({
     await app?.getRequestHandler()(request, response)
   }
   const { trustedProxy, securityContact, metricsKey, publicUrl } = config
-  const door = openDoor({ house, trustedProxy, securityContact, metricsKey, isDev, pages })
+  // A page of a rehearsal carries its clock, and one that is being written is compiled as it is asked for.
+  const keptPages = asRehearsal || isDev ? null : keepPages(house, { ...config, root })
   const headers = openHeaders({ publicUrl, isDev })
+  const files = isDev ? null : openOwnFiles({ nextDir: nextDir(root), publicDir: join(root, 'public'), forPage: headers.forPage })
+  const door = openDoor({ house, trustedProxy, securityContact, metricsKey, isDev, pages, keptPages, files })
   const leave = openLeave(asRehearsal ? openGate({ key: asRehearsal.key, url: publicUrl, inside: door }) : door, headers)
   const server = serverFor(leave.door, headers, house.openFiles.mostConnections)
   await new Promise<void>((resolve, reject) => {
@@ -160,6 +165,7 @@ export async function serve({
       await house.publishing?.close()
       house.stopTicking()
       await house.elsewhere.stop()
+      keptPages?.close()
       house.close()
       server.closeAllConnections()
       await closed

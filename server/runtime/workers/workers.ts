@@ -28,8 +28,11 @@ interface Waiting<Product, News> {
 export function openWorkshop<Content, Product, News = never>({
   entry,
   log,
+  given,
 }: {
   entry: string
+  /** What a thread is given when it starts. */
+  given?: object
   log: Log
 }): Workshop<Content, Product, News> {
   let worker: Worker | null = null
@@ -42,7 +45,7 @@ export function openWorkshop<Content, Product, News = never>({
   }
 
   const start = (): Worker => {
-    const started = new Worker(entry)
+    const started = new Worker(entry, { workerData: given })
     // An idle thread keeps no process open.
     started.unref()
     started.on('message', (delivery: Delivery<Product, News>) => {

@@ -1,8 +1,9 @@
 import { createServer, type RequestListener, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { hasIt, packingFor } from '#doors/pages/packing.rules'
 import { openHandOn, sayNotReached } from '#doors/relay/hand-on'
-import { endToEnd, hasIt, packingFor, shareable, sharedKey } from '#doors/relay/shared.rules'
+import { endToEnd, shareable, sharedKey } from '#doors/relay/shared.rules'
 import { openSharedAnswers } from '#doors/relay/shared-answers'
 
 describe('what may be shared', () => {
@@ -111,6 +112,34 @@ describe('a relay before a house', () => {
     await new Promise((resolve) => setTimeout(resolve, 120))
     expect(await (await fetch(`${url}/lots/1`)).text()).toContain('of 2')
     expect(asked).toEqual(['GET /lots/1', 'GET /lots/1 "of 1"'])
+  })
+
+  test('a page is never older than what a screen was told, not for a moment; data may be for a tenth of a second', async () => {
+    answer = keepable
+    await fetch(`${url}/lots/1`)
+    standing.seq = 2
+    expect(await (await fetch(`${url}/lots/1`)).text()).toContain('of 2')
+    // One that is under way was asked for before what happened then.
+    answer = (request, response) => {
+      const { seq } = standing
+      setTimeout(
+        () => response.writeHead(200, { 'cache-control': 'public, s-maxage=5', 'content-type': 'text/html' }).end(`page of ${seq}`),
+        30,
+      )
+      request.resume()
+    }
+    const before = fetch(`${url}/lots/3`)
+    await new Promise((resolve) => setTimeout(resolve, 10))
+    standing.seq = 3
+    expect(await (await fetch(`${url}/lots/3`)).text()).toBe('page of 3')
+    expect(await (await before).text()).toBe('page of 2')
+    answer = (_, response) =>
+      void response.writeHead(200, { 'cache-control': 'public, max-age=5', 'content-type': 'application/json' }).end(`${standing.seq}`)
+    expect(await (await fetch(`${url}/lots.json`)).text()).toBe('3')
+    standing.seq = 4
+    expect(await (await fetch(`${url}/lots.json`)).text()).toBe('3')
+    await new Promise((resolve) => setTimeout(resolve, 110))
+    expect(await (await fetch(`${url}/lots.json`)).text()).toBe('4')
   })
 
   test('of another build nothing is given that was kept, nor asked after', async () => {

@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { readFile } from 'node:fs/promises'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { extname, join } from 'node:path'
 import { promisify } from 'node:util'
 import { brotliCompress, constants, gzip } from 'node:zlib'
-import type { HouseHeaders } from '../web/headers'
-import { hasIt, packingFor } from './shared.rules'
+import { hasIt, packingFor } from './packing.rules'
 
 const TYPES: Record<string, string> = {
   '.js': 'application/javascript; charset=UTF-8',
@@ -34,8 +34,14 @@ interface OwnFile {
   packed: Map<string, Promise<Buffer>>
 }
 
+/** What `build.mjs` packed as tightly as it can be, beside what it was packed from. */
+const PACKED_BY_BUILD = '.br'
+
+/** Some files are workers, which fetch under the policy that their script came with. */
+type ForPage = (request: IncomingMessage, response: ServerResponse) => void
+
 /** The files of this build, by address, as they were at the start: nothing else of the disk can be asked for. */
-export function openOwnFiles({ nextDir, publicDir, headers }: { nextDir: string; publicDir: string; headers: HouseHeaders }) {
+export function openOwnFiles({ nextDir, publicDir, forPage }: { nextDir: string; publicDir: string; forPage: ForPage }) {
   const files = new Map<string, OwnFile>()
   const add = (folder: string, address: string, isImmutable: boolean) => {
     if (!existsSync(folder)) return
@@ -59,11 +65,14 @@ export function openOwnFiles({ nextDir, publicDir, headers }: { nextDir: string;
       file.etag ||= `"${createHash('sha256').update(file.bytes).digest('base64url').slice(0, 27)}"`
       const { bytes } = file
       const packing = PACKED.test(type) ? packingFor(request.headers['accept-encoding']) : 'identity'
-      if (packing !== 'identity' && !packed.has(packing)) packed.set(packing, pack[packing](bytes))
+      if (packing !== 'identity' && !packed.has(packing))
+        packed.set(
+          packing,
+          packing === 'br' && existsSync(path + PACKED_BY_BUILD) ? readFile(path + PACKED_BY_BUILD) : pack[packing](bytes),
+        )
       const body = (await packed.get(packing)) ?? bytes
       const etag = packing === 'identity' ? file.etag : file.etag.replace(/"$/, `-${packing}"`)
-      // Some are workers, which fetch under the policy that their script came with.
-      headers.forPage(request, response)
+      forPage(request, response)
       const isHad = hasIt(request.headers['if-none-match'], etag)
       response.writeHead(isHad ? 304 : 200, {
         etag,

@@ -1,0 +1,91 @@
+import { createHash, randomBytes } from 'node:crypto'
+import { IncomingMessage, ServerResponse } from 'node:http'
+import { Socket } from 'node:net'
+import { promisify } from 'node:util'
+import { brotliCompress, constants, gzip } from 'node:zlib'
+import { hashInlineScripts } from './inline-scripts.rules'
+import type { MadePage } from './made-page'
+import { pagePolicy } from './page-policy.rules'
+
+type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void>
+
+/** What a page's program writes, gathered; it goes to nobody. */
+class GatheredResponse extends ServerResponse {
+  readonly parts: Buffer[] = []
+  readonly whole: Promise<void>
+  private over: () => void = () => {}
+  private isOver = false
+
+  constructor(request: IncomingMessage) {
+    super(request)
+    this.whole = new Promise((resolve) => {
+      this.over = resolve
+    })
+    Object.defineProperty(this, 'writableEnded', { get: () => this.isOver })
+  }
+
+  override writeHead(status: number, ...rest: unknown[]): this {
+    this.statusCode = status
+    const headers = rest.find((one) => typeof one === 'object' && one !== null)
+    for (const [name, value] of Object.entries(headers ?? {})) this.setHeader(name, value as string)
+    return this
+  }
+
+  override flushHeaders(): void {}
+
+  override write(chunk: unknown, ...rest: unknown[]): boolean {
+    this.gather(chunk, rest)
+    return true
+  }
+
+  override end(...words: unknown[]): this {
+    if (this.isOver) return this
+    const [chunk, ...rest] = words
+    this.isOver = true
+    if (typeof chunk === 'function') this.gather(undefined, [chunk])
+    else this.gather(chunk, rest)
+    this.over()
+    queueMicrotask(() => {
+      this.emit('finish')
+      this.emit('close')
+    })
+    return this
+  }
+
+  private gather(chunk: unknown, rest: unknown[]): void {
+    if (typeof chunk === 'string') this.parts.push(Buffer.from(chunk))
+    else if (chunk instanceof Uint8Array) this.parts.push(Buffer.from(chunk))
+    const done = rest.find((one) => typeof one === 'function')
+    if (done) queueMicrotask(done as () => void)
+  }
+}
+
+/**
+ * Makes a page as nobody in particular sees it: whoever asked for it has no part in the request that its program is given. It is
+ * made under a word of its own as every page is, and the word taken out.
+ */
+export async function makePage(pages: Handler, { path, publicUrl }: { path: string; publicUrl: string }): Promise<MadePage | null> {
+  const word = randomBytes(16).toString('base64')
+  const request = new IncomingMessage(new Socket())
+  Object.assign(request, { method: 'GET', url: path, httpVersion: '1.1', httpVersionMajor: 1, httpVersionMinor: 1 })
+  request.headers = {
+    host: new URL(publicUrl).host,
+    'content-security-policy': pagePolicy({ scripts: [`nonce-${word}`], styles: [`nonce-${word}`] }),
+  }
+  request.push(null)
+  const response = new GatheredResponse(request)
+  await Promise.all([pages(request, response), response.whole])
+  const { statusCode: status } = response
+  const type = String(response.getHeader('content-type') ?? '')
+  if ((status !== 200 && status !== 404) || !type.startsWith('text/html') || response.hasHeader('set-cookie')) return null
+  const { html, scripts, styles } = hashInlineScripts(Buffer.concat(response.parts).toString('utf8'), word)
+  const identity = Buffer.from(html)
+  const [br, zipped] = await Promise.all([
+    promisify(brotliCompress)(identity, {
+      params: { [constants.BROTLI_PARAM_QUALITY]: 5, [constants.BROTLI_PARAM_SIZE_HINT]: identity.byteLength },
+    }),
+    promisify(gzip)(identity),
+  ])
+  const etag = createHash('sha256').update(identity).digest('base64url').slice(0, 27)
+  return { status, type, policy: pagePolicy({ scripts, styles }), etag, bodies: { br, gzip: zipped, identity } }
+}

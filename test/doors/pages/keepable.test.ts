@@ -1,0 +1,53 @@
+import { describe, expect, test } from 'vitest'
+import { bidsShownOn, keepablePath } from '#doors/pages/keepable.rules'
+
+const asked = (url: string, headers: Record<string, string> = {}, method = 'GET') => keepablePath({ method, url, headers })
+
+describe('what may be kept', () => {
+  test.each(['/', '/lots/5', '/programme', '/raised', '/units/TERN-05', '/certificates/TS-2027-0001-A', '/credits', '/credits/lots/3'])(
+    'the page %s',
+    (path) => {
+      expect(asked(path)).toBe(path)
+      expect(asked(path, {}, 'HEAD')).toBe(path)
+    },
+  )
+
+  test.each([
+    '/?',
+    '/?a=1',
+    '/lots/5?_rsc=1',
+    '/lots/05',
+    '/lots/5/',
+    '/lots/%35',
+    '/lots/5/history',
+    '//lots/5',
+    '/lots/../',
+    '/me',
+    '/bench',
+    '/sign-in',
+    '/units/TERN%2D05',
+    '/units/a/b',
+    `/units/${'A'.repeat(41)}`,
+    '/yours',
+    '/wanted?part=1',
+    '/lots/1234567890',
+    '/lots/5\n',
+  ])('no other address: %j', (path) => {
+    expect(asked(path)).toBe(null)
+  })
+
+  test('no part of a page, and nothing that is no reading', () => {
+    expect(asked('/', { rsc: '1' })).toBe(null)
+    expect(asked('/', { 'next-router-prefetch': '1' })).toBe(null)
+    expect(asked('/', { 'next-action': 'x' })).toBe(null)
+    expect(asked('/', {}, 'POST')).toBe(null)
+  })
+})
+
+test('a bid changes the page of its lot and those that show all, and no record', () => {
+  expect(bidsShownOn('/lots/5')).toBe(5)
+  expect(bidsShownOn('/')).toBe('any')
+  expect(bidsShownOn('/credits/lots/5')).toBe('any')
+  expect(bidsShownOn('/units/TERN-05')).toBe('none')
+  expect(bidsShownOn('/certificates/TS-1')).toBe('none')
+})
