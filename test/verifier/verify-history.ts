@@ -66,10 +66,13 @@ function checkShape(history: Anything): void {
     const two = leaf?.kind === 'voided' && ('asked' in leaf || 'agreed' in leaf) ? ['asked', 'agreed'] : []
     const of = leaf?.kind === 'corrected' && 'certificate' in leaf ? ['certificate'] : []
     must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?']), ...two, ...of]), 'an entry carries what its kind says')
+    must(!('by' in leaf) || [...STAFF, 'two of the staff', 'programme', 'rule'].includes(leaf.by), 'somebody by what they are, not by name')
+    must(leaf.kind !== 'outage' || leaf.from <= leaf.to, 'an outage begins before it ends')
     for (const name of two) must(hasExactly(leaf[name], ['by', 'at']) && STAFF.includes(leaf[name].by), 'one of the staff and a time')
   }
   const [first] = history.leaves
   must(first?.kind === 'opened', 'the first entry is the opening')
+  must(first.terms.hasReserve === (first.reserveCommitment !== null), 'a reserve is committed to where there is one')
   const { lateBid } = first.terms
   if (lateBid !== undefined) {
     must(hasExactly(lateBid, ['windowMs', 'addsMs']), 'a late bid has a window and what it adds')

@@ -27,6 +27,9 @@ export function checkOrder(leaves: readonly Leaf[]): Finding {
       return broken(`${place}: it was not asked for by one of the staff and then, at its own time, agreed to by another.`)
     if (leaf.kind === 'voided' && !bidders.has(leaf.alias)) return broken(`${place}: nobody had bid under the alias that was voided.`)
     if (leaf.kind === 'voided') voided.add(leaf.alias)
+    if (leaf.kind === 'opened' && leaf.terms.hasReserve !== (leaf.reserveCommitment !== null))
+      return broken(`${place}: a reserve is committed to where there is one, and nowhere else.`)
+    if (leaf.kind === 'outage' && leaf.from > leaf.to) return broken(`${place} ends before it begins.`)
     if (leaf.kind === 'opened') named = leaf.terms.sale.certificate
     if (leaf.kind === 'corrected' && leaf.certificate) {
       const { serial, is, by } = leaf.certificate

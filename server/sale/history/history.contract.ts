@@ -7,6 +7,9 @@ const iso = z.iso.datetime({ precision: 3 })
 const minor = z.int().min(0)
 const hex32 = z.string().regex(/^[0-9a-f]{64}$/)
 const words = z.string().max(400)
+/** Who did it: as what they acted, and never by name, since nothing of an entry can be taken back. */
+const BY: readonly string[] = [...STAFF_ROLES, 'two of the staff', 'programme', 'rule']
+const by = z.string().refine((one) => BY.includes(one))
 const standingBid = {
   standingMinor: minor.nullable(),
   leader: z.string().nullable(),
@@ -37,14 +40,14 @@ const opening = z.strictObject({ sequence: z.int().min(1), alias: z.string(), am
 export const leafShape = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('opened'), at: iso, closesAt: iso, terms: openTerms, reserveCommitment: hex32.nullable() }),
   z.strictObject({ kind: z.literal('bid'), at: iso, sequence: z.int().min(1), alias: z.string(), commitment: hex32, ...standingBid }),
-  z.strictObject({ kind: z.literal('extended'), at: iso, closesAt: iso, by: z.string(), reason: words }),
-  z.strictObject({ kind: z.literal('held'), at: iso, by: z.string(), reason: words }),
-  z.strictObject({ kind: z.literal('resumed'), at: iso, by: z.string(), shiftMs: z.int().min(0), closesAt: iso }),
+  z.strictObject({ kind: z.literal('extended'), at: iso, closesAt: iso, by, reason: words }),
+  z.strictObject({ kind: z.literal('held'), at: iso, by, reason: words }),
+  z.strictObject({ kind: z.literal('resumed'), at: iso, by, shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({ kind: z.literal('outage'), at: iso, from: iso, to: iso, shiftMs: z.int().min(0), closesAt: iso }),
   z.strictObject({
     kind: z.literal('corrected'),
     at: iso,
-    by: z.string(),
+    by,
     words: z.string().max(4000),
     /** Where it says what became of the certificate that the terms name. */
     certificate: z.strictObject({ serial: z.string(), is: z.enum(['superseded', 'withdrawn']), by: z.string().nullable() }).optional(),
@@ -53,14 +56,14 @@ export const leafShape = z.discriminatedUnion('kind', [
     kind: z.literal('voided'),
     at: iso,
     alias: z.string(),
-    by: z.string(),
+    by,
     reason: words,
     // Entries that were signed before these existed have neither.
     asked: ofTheTwo.optional(),
     agreed: ofTheTwo.optional(),
     ...standingBid,
   }),
-  z.strictObject({ kind: z.literal('withdrawn'), at: iso, by: z.string(), reason: words }),
+  z.strictObject({ kind: z.literal('withdrawn'), at: iso, by, reason: words }),
   z.strictObject({
     kind: z.literal('closed'),
     at: iso,

@@ -2,13 +2,11 @@ import fc from 'fast-check'
 import { afterAll, describe, expect, it } from 'vitest'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { checkHistory } from '#sale/history/check-history.rules'
-import type { LotCommand } from '#sale/history/decide.rules'
-import { leastNext, priceOf } from '#sale/price/price.rules'
-import { makeKey, makeLot, makeTerms, pounds } from '#test/make/lot-history'
+import { makeKey, makeLot, pounds } from '#test/make/lot-history'
+import { anyDay, endDay, liveThrough } from '#test/make/random-day'
 import { verifyHistory } from '#test/verifier/verify-history'
 
 const RUNS = Math.ceil(Number(process.env.LAWS ?? 60_000) / 100)
-const BIDDERS = ['2C', '3D', '4F', '5G', '6H']
 const CLOSES = 40 * MINUTE
 const key = makeKey()
 const keys = [Buffer.from(key.raw).toString('base64url')]
@@ -69,52 +67,14 @@ describe('an honest history holds, whatever the house knew and a checker does no
   })
 
   const shapes = { ended: 0, voided: 0, overtaken: 0 }
-  const command = fc.record({
-    what: fc.constantFrom('bid', 'bid', 'bid', 'bid', 'bid', 'bid', 'void', 'hold', 'resume', 'outage', 'extend', 'correct', 'withdraw'),
-    who: fc.constantFrom(...BIDDERS),
-    over: fc.oneof(fc.constantFrom(0, 1, pounds(1), pounds(2)), fc.integer({ min: 0, max: pounds(150) })),
-    wait: fc.oneof(fc.integer({ min: 0, max: 4 * MINUTE }), fc.constantFrom(0, 1, 119_999)),
-    rare: fc.integer({ min: 0, max: 19 }),
-  })
-  const ladder = fc.constantFrom(
-    makeTerms().ladder,
-    [{ fromMinor: 0, stepMinor: 1 }],
-    [
-      { fromMinor: 0, stepMinor: 3 },
-      { fromMinor: 2_001, stepMinor: 700 },
-      { fromMinor: 9_000, stepMinor: 5_000 },
-    ],
-  )
-  const reserve = fc.option(fc.integer({ min: pounds(1), max: pounds(120) }))
 
   it('after any day: voids of every kind, chains of bids, holds, outages, extensions, corrections, a withdrawal', () => {
     fc.assert(
-      fc.property(ladder, reserve, fc.array(command, { minLength: 6, maxLength: 40 }), (ladder, reserveMinor, commands) => {
-        const lot = makeLot({ closesAt: CLOSES, terms: makeTerms({ ladder, reserveMinor }) })
-        let now = 2 * SECOND
-        const saw = { voided: false, overtaken: false }
-        const voided = new Set<string>()
-        for (const { what, who: drawn, over, wait, rare } of commands) {
-          now += wait
-          // Who was voided bids no more; another takes their place. Only who has bid is voided.
-          const who = voided.has(drawn) ? `${drawn}Z` : drawn
-          if (voided.has(who) || (what === 'void' && !lot.openings.some(({ alias }) => alias === who))) continue
-          const { state } = lot
-          const own = state.leader?.bidder === who ? (state.leader?.maximumMinor ?? 0) : 0
-          const least = Math.max(leastNext(lot.terms, priceOf(lot.terms, state)?.priceMinor ?? null), own)
-          if (what === 'bid') lot.bid(who, least + over, now)
-          else if (what !== 'withdraw' || rare === 0) {
-            const wasSecond = what === 'void' && state.leader?.bidder === who && state.second !== null
-            if (lot.say(commandOf(what, who, now, state.closesAt ?? 0), now) === null && what === 'void') {
-              saw.voided = true
-              voided.add(who)
-              saw.overtaken ||= wasSecond
-            }
-          }
-        }
+      fc.property(anyDay, (given) => {
+        const day = liveThrough(given)
+        const { lot, saw } = day
         expect(foundAgainst(lot)).toEqual([])
-        if (lot.state.phase === 'held') lot.say({ kind: 'resume', shiftMs: now - (lot.state.heldSince ?? now) }, now)
-        lot.say({ kind: 'close' }, Math.max(now, lot.state.closesAt ?? 0))
+        endDay(day)
         if (lot.leaves.at(-1)?.kind === 'revealed') shapes.ended++
         if (saw.voided) shapes.voided++
         if (saw.overtaken && lot.state.phase === 'sold') shapes.overtaken++
@@ -129,22 +89,3 @@ describe('an honest history holds, whatever the house knew and a checker does no
     expect(shapes.overtaken, 'sold after a leader was voided').toBeGreaterThan(RUNS * 0.03)
   })
 })
-
-function commandOf(what: string, who: string, now: number, closesAt: number): LotCommand {
-  switch (what) {
-    case 'void':
-      return { kind: 'void', bidder: who, reason: 'Bid in error.' }
-    case 'hold':
-      return { kind: 'hold', reason: 'The sound is gone.' }
-    case 'resume':
-      return { kind: 'resume', shiftMs: 5 * MINUTE }
-    case 'outage':
-      return { kind: 'outage', from: now, to: now + 3 * SECOND, shiftMs: 3 * SECOND }
-    case 'extend':
-      return { kind: 'extend', closesAt: closesAt + MINUTE, reason: 'A late start.' }
-    case 'correct':
-      return { kind: 'correct', words: 'The case is beech.' }
-    default:
-      return { kind: 'withdraw', reason: 'It fell off the bench.' }
-  }
-}

@@ -62,6 +62,8 @@ describe('a lot that is still open', () => {
     ['a late bid that moves the closing too far', 7, { closesAt: toIso(CLOSES + 9 * MINUTE) }, 'moved the closing earlier'],
     ['a void that moves the closing too little', 9, { closesAt: toIso(CLOSES + 3 * MINUTE) }, 'the closing would be another'],
     ['a void of somebody who never bid', 9, { alias: '2C' }, 'nobody had bid under the alias'],
+    ['a reserve that is committed to, and none', 1, { reserveCommitment: 'ab'.repeat(32) }, 'a reserve is committed to where there is one'],
+    ['somebody’s name where what they are belongs', 5, { by: 'Ada Lund' }, 'leaves.4.by is not as it should be'],
     [
       'a hold that moved the closing by less than it lasted',
       6,
@@ -78,6 +80,15 @@ describe('a lot that is still open', () => {
     const lot = openLot(3, { standingMinor: pounds(107) })
     Object.assign(lot.leaves[3] ?? {}, { standingMinor: pounds(107) })
     expect(found(lot)).toEqual(['Entry 3 (bid): no bid that the rule takes has its step at this price.', true])
+  })
+
+  it('with an outage that ends before it begins is found by both', () => {
+    const lot = openLot(1, {})
+    const at = CLOSES + 3 * SECOND
+    lot.say({ kind: 'outage', from: at - SECOND, to: at, shiftMs: SECOND }, at)
+    expect(found(lot)).toEqual(['nothing', false])
+    Object.assign(lot.leaves.at(-1) ?? {}, { from: toIso(at), to: toIso(at - SECOND) })
+    expect(found(lot)).toEqual([expect.stringContaining('(outage) ends before it begins'), true])
   })
 
   it.each(['held', 'resumed'])('with “%s” twice is found by both', (kind) => {
