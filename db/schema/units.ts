@@ -1,6 +1,7 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { DecisionRule } from '#bench/designs/design.contract'
 import type { SoakNote } from '#bench/units/soak.rules'
+import type { InstrumentThen } from '#bench/units/units.contract'
 import type { Verdict } from '#bench/units/verdict.rules'
 import { photograph } from './campaign'
 import { design } from './designs'
@@ -114,6 +115,7 @@ export const reading = sqliteTable('reading', {
   verdict: text('verdict').$type<Verdict>().notNull(),
   instrumentId: text('instrument_id').references(() => instrument.id),
   instrumentWords: text('instrument_words'),
+  instrumentThen: text('instrument_then', { mode: 'json' }).$type<InstrumentThen>(),
   instrumentOverdue: integer('instrument_overdue', { mode: 'boolean' }).notNull(),
   ambient: text('ambient').notNull(),
   note: text('note').notNull(),

@@ -110,7 +110,7 @@ const COLUMNS: readonly Column[] = [
 ]
 
 function row(paper: Paper, payload: CertificatePayload, result: CertificateResult): Cell[] {
-  const instrument = payload.instruments.findIndex((one) => one.name === result.instrument)
+  const instrument = instrumentOf(payload, result)
   const note = [result.isHold ? 'hold' : null, shortDay(result.takenAt), instrument >= 0 ? `M${instrument + 1}` : null]
     .filter(Boolean)
     .join(' · ')
@@ -205,4 +205,10 @@ function bounds(paper: Paper, payload: CertificatePayload, kid: string) {
   paper.said('Who gave.', `Credits as they stand: ${links.home}${links.credits}.`)
   paper.said('Copies.', payload.copying)
   paper.text('P', [{ text: `${payload.end}.`, colour: QUIET }], { after: 0 })
+}
+
+/** Its place in the list: of those of one name the one that was checked last before the reading. */
+function instrumentOf({ instruments }: CertificatePayload, { instrument, takenAt }: CertificateResult): number {
+  const ofName = instruments.flatMap(({ name, checkedAt }, index) => (name === instrument ? [{ checkedAt, index }] : []))
+  return (ofName.findLast(({ checkedAt }) => checkedAt === null || checkedAt <= takenAt) ?? ofName[0])?.index ?? -1
 }

@@ -6,7 +6,6 @@ import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import type { Check } from '../designs/design.contract'
-import { listInstruments } from '../units/instruments.service'
 import { takenFirst } from '../units/readings.service'
 import { goodReadings } from '../units/run-readings.service'
 import { howSoakIsKnown } from '../units/soak.rules'
@@ -15,7 +14,7 @@ import { undoneBy } from '../units/undo.rules'
 import { loadUnit, type UnitState } from '../units/unit-state.service'
 import { gapsBeforeIssue } from './certificates.rules'
 import { type PublicRecord, publicRecord } from './public-record.rules'
-import type { CurrentReading, UnitFacts } from './record.contract'
+import type { CurrentReading, InstrumentFacts, UnitFacts } from './record.contract'
 import { currentCertificate, type Standing, withdrawnOfUnit } from './standing.service'
 
 type ReadingRow = UnitState['readings'][number]
@@ -33,12 +32,9 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
   const { unit, design, standing, readings } = state
   const roles = new Map([...new Set(readings.map(({ byPersonId }) => byPersonId))].map((id) => [id, findPerson(sight, id)?.role]))
   const byRole = ({ byPersonId }: ReadingRow) => `the ${roles.get(byPersonId) ?? 'maker'}`
-  const used = new Set(readings.flatMap(({ instrumentId, whileSearching }) => (whileSearching ? [] : (instrumentId ?? []))))
-  const instruments = listInstruments(sight).filter(({ id }) => used.has(id))
   const told: Told = {
     byRole,
     references: goodReadings(sight, state),
-    instrumentNames: new Map(instruments.map(({ id, name }) => [id, name])),
     soaks: soaksOf(sight, unit.id),
   }
   return {
@@ -72,7 +68,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
       iron: rework.iron,
       undid: undidThen(state, rework.id),
     })),
-    instruments: instruments.map(({ name, accuracy, checkedAt, dueAt }) => ({ name, accuracy, checkedAt, dueAt })),
+    instruments: instrumentsThen(readings),
     fitted: fittedFacts(sight, state),
     unfitted: design.positions.filter(({ designator }) => !state.fitted.has(designator)).map(({ designator }) => designator),
     releases: state.releases
@@ -94,15 +90,10 @@ export function certifiedRecord(sight: Sight, state: UnitState): { record: Publi
 interface Told {
   byRole: (row: ReadingRow) => string
   references: ReadonlyMap<string, number>
-  instrumentNames: ReadonlyMap<string, string>
   soaks: ReturnType<typeof soaksOf>
 }
 
-function checkFacts(
-  check: Check,
-  { standing, readings }: UnitState,
-  { byRole, references, instrumentNames, soaks }: Told,
-): UnitFacts['checks'][number] {
+function checkFacts(check: Check, { standing, readings }: UnitState, { byRole, references, soaks }: Told): UnitFacts['checks'][number] {
   const state = standing.states.get(check.key)
   const row = readings.find(({ id }) => id === state?.current)
   return {
@@ -126,7 +117,7 @@ function checkFacts(
           value: check.kind === 'match' || check.kind === 'yesno' ? null : row.value,
           doubt: row.expandedUncertainty,
           verdict: row.verdict,
-          instrument: instrumentNames.get(row.instrumentId ?? '') ?? null,
+          instrument: instrumentThen(row, readings)?.name ?? null,
           takenAt: row.at,
           takenBy: byRole(row),
           ambient: row.ambient || null,
@@ -147,6 +138,21 @@ function soakOf(row: ReadingRow, readings: readonly ReadingRow[], soaks: Told['s
   if (hours === null) return null
   const { at } = takenFirst(row, readings)
   return { hours, coldStarts: starts ?? 0, seen: howSoakIsKnown({ at, hours, starts: starts ?? 0 }, soaks) }
+}
+
+/**
+ * The instruments as they were when something was read with them, by name: one that was checked anew between two readings
+ * stands there twice. A figure that was put right later was read with what it was read with.
+ */
+function instrumentsThen(readings: readonly ReadingRow[]): InstrumentFacts[] {
+  const used = readings.filter(({ whileSearching }) => !whileSearching).flatMap((row) => instrumentThen(row, readings) ?? [])
+  const each = new Map(used.map((one) => [JSON.stringify([one.name, one.accuracy, one.checkedAt, one.dueAt]), one]))
+  return [...each.values()].sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : a.checkedAt - b.checkedAt))
+}
+
+function instrumentThen(row: ReadingRow, readings: readonly ReadingRow[]): ReadingRow['instrumentThen'] {
+  const first = takenFirst(row, readings)
+  return first.instrumentId === row.instrumentId ? first.instrumentThen : row.instrumentThen
 }
 
 /** What was noted, and for ever that the instrument was past its date. */

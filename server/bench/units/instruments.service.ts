@@ -38,6 +38,9 @@ export function saveInstrument(turn: Turn, _actor: Actor, input: z.output<typeof
 
 export const listInstruments = (sight: Sight): InstrumentCard[] => store.allInstrumentRows(sight.db).map((row) => cardOf(sight, row))
 
+/** What a reading keeps of its instrument, which may be checked anew or changed later. */
+export const asItIs = ({ name, accuracy, checkedAt, dueAt }: InstrumentCard) => ({ name, accuracy, checkedAt, dueAt })
+
 export function getInstrument(sight: Sight, id: string): InstrumentCard {
   const row = store.findInstrumentRow(sight.db, id)
   if (!row) throw Refusal.at('instrumentId', 'There is no such instrument. Choose one from the list.', 'not-found')

@@ -5,7 +5,7 @@ import { batchesById } from '#stock/shelf/batch.service'
 import type { Check } from '../designs/design.contract'
 import * as store from './bench.store'
 import { hasPassed } from './current.rules'
-import { getInstrument } from './instruments.service'
+import { asItIs, getInstrument } from './instruments.service'
 import { nextPermitted, whyWait, whyWaitSearching } from './permitted.rules'
 import { judgeReading } from './reading.rules'
 import { endSoak, soakSeen } from './soak.service'
@@ -111,6 +111,7 @@ function keep(
     rule,
     instrumentId: instrument?.id ?? null,
     instrumentWords: instrument && `${instrument.name}, ${instrument.accuracy}`,
+    instrumentThen: instrument && asItIs(instrument),
     instrumentOverdue: instrument?.isOverdue ?? false,
     ambient: input.ambient,
     note: input.note,

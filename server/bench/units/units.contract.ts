@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
 import { formKey, idOrNone, sha256In, text } from '#kernel/text'
 
 const key = formKey()
@@ -125,3 +126,11 @@ export const instrumentIn = z.strictObject({
   checkedOn: day,
   dueOn: day,
 })
+
+/** An instrument as it was when something was read with it. */
+export interface InstrumentThen {
+  name: string
+  accuracy: string
+  checkedAt: Instant
+  dueAt: Instant
+}
