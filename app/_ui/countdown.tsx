@@ -27,8 +27,8 @@ export interface CountdownProps {
   variant?: 'words' | 'clock'
   /** Leaves out the absolute time where it already stands close by. */
   bare?: boolean
-  /** When a bid on it is late; the usual time where it has none of its own. */
-  lateBid?: LateBid
+  /** When a bid on it is late, by the lot's own terms; null where none is. */
+  lateBid: LateBid | null
 }
 
 /** Time left by the house's clock. It never decides that a lot is closed: at nought it waits for the house. */
@@ -55,7 +55,7 @@ export function Countdown({
         styles.countdown,
         styles[variant],
         !running && styles.said,
-        running && isLate(closesAt, now, lateBid) && styles.last,
+        running && lateBid !== null && isLate(closesAt, now, lateBid) && styles.last,
       )}
     >
       <span role="timer" aria-live="off" className={styles.left}>

@@ -25,6 +25,7 @@ function written(more: Partial<ProgrammeItem>): string {
     isHeld: false,
     heldSince: null,
     isWithdrawn: false,
+    lateBid: null,
     keepsTime: false,
     sequence: 0,
     changedAt: Date.parse('1997-09-01T13:00:00Z'),

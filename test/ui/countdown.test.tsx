@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { announce, clockLeft, countdownWords, sayLeft, untilNextSecond } from '#app/_ui/countdown.rules.ts'
 import { Countdown } from '#app/_ui/countdown.tsx'
 import { DAY, HOUR, MINUTE, SECOND } from '#kernel/instant'
+import { USUAL_LATE_BID } from '#sale/price/late-bid.rules'
 
 describe('time left in words', () => {
   test.each([
@@ -68,7 +69,7 @@ test('the clock wakes just after the shown second changes, and never spins', () 
 
 test('before any script it shows the time left by the server and the absolute time in the zone of the stream', () => {
   const now = Date.UTC(2027, 2, 13, 19, 34, 18)
-  const markup = renderToStaticMarkup(<Countdown serverNow={now} closesAt={now + 342_000} zone="Europe/London" />)
+  const markup = renderToStaticMarkup(<Countdown serverNow={now} closesAt={now + 342_000} zone="Europe/London" lateBid={USUAL_LATE_BID} />)
   expect(markup).toContain('role="timer"')
   expect(markup).toContain('aria-live="off"')
   expect(markup).toContain('5 min 42 s')

@@ -3,7 +3,7 @@ import type { DayMark } from '#app/_ui/dayline.rules.ts'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Meter } from '#app/_ui/meter.tsx'
 import { HOUR, MINUTE, SECOND } from '#kernel/instant'
-import { lateWindowWords } from '#sale/price/late-bid.rules'
+import { lateWindowWords, USUAL_LATE_BID } from '#sale/price/late-bid.rules'
 import styles from './pieces.module.css'
 import { Section, State } from './state'
 
@@ -18,13 +18,15 @@ const MARKS: readonly DayMark[] = [95, 170, 245, 330, 400, 470, 545, 620].map((m
 }))
 const PART = { remittedMinor: 0, paidMinor: 124000, wonMinor: 61000, bidMinor: 41000, targetMinor: 300000 }
 
+const HOUSE = { serverNow: NOW, zone: ZONE, lateBid: USUAL_LATE_BID }
+
 /** Countdown, dayline, meter. */
 export function DayPieces({ onAir = false }: { onAir?: boolean }) {
   const day = { opensAt: OPENS, closesAt: CLOSES, now: NOW, zone: ZONE, marks: MARKS }
   if (onAir)
     return (
       <>
-        <Countdown variant="clock" serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} />
+        <Countdown variant="clock" {...HOUSE} closesAt={OPENS + 400 * MINUTE} />
         <Meter {...PART} currency="GBP" size="air" />
       </>
     )
@@ -33,25 +35,25 @@ export function DayPieces({ onAir = false }: { onAir?: boolean }) {
       <Section title="Countdown">
         <div className={styles.grid}>
           <State name="running">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} />
+            <Countdown {...HOUSE} closesAt={OPENS + 400 * MINUTE} />
           </State>
           <State name={`the last ${lateWindowWords()}`}>
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 75 * SECOND} />
+            <Countdown {...HOUSE} closesAt={NOW + 75 * SECOND} />
           </State>
           <State name="days away">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW + 50 * HOUR} />
+            <Countdown {...HOUSE} closesAt={NOW + 50 * HOUR} />
           </State>
           <State name="held">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={OPENS + 400 * MINUTE} state="held" heldSince={NOW} />
+            <Countdown {...HOUSE} closesAt={OPENS + 400 * MINUTE} state="held" heldSince={NOW} />
           </State>
           <State name="time is up, the house has not spoken">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW - SECOND} />
+            <Countdown {...HOUSE} closesAt={NOW - SECOND} />
           </State>
           <State name="closed">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={NOW - 10 * MINUTE} state="ended" />
+            <Countdown {...HOUSE} closesAt={NOW - 10 * MINUTE} state="ended" />
           </State>
           <State name="not planned yet">
-            <Countdown serverNow={NOW} zone={ZONE} closesAt={null} />
+            <Countdown {...HOUSE} closesAt={null} />
           </State>
         </div>
       </Section>

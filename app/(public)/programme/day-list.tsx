@@ -108,6 +108,7 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
           zone={clock.zone}
           state={item.isHeld ? 'held' : 'running'}
           heldSince={item.heldSince}
+          lateBid={item.lateBid}
           bare
         />
       )}

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
+import type { LateBid } from '../price/late-bid.rules'
 import type { ClockChange } from './civil-time.rules'
 import { ITEM_KINDS, type ItemKind } from './programme.rules'
 
@@ -85,6 +86,8 @@ export interface ProgrammeItem {
   isHeld: boolean
   /** Since when its clock has stood; null while it runs. */
   heldSince: Instant | null
+  /** When a bid on its lot is late, by the lot's own terms; null for what is no closing. */
+  lateBid: LateBid | null
   /** Its lot was withdrawn: it does not take place. */
   isWithdrawn: boolean
   /** It cannot come later, so the day moves around it. */

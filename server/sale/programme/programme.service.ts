@@ -43,6 +43,7 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
     isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
     isHeld: lot?.state === 'held',
     heldSince: lot?.heldSince ?? null,
+    lateBid: lot?.lateBid ?? null,
     keepsTime: row.keepsTime,
     isWithdrawn: lot?.state === 'withdrawn',
     sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),

@@ -22,6 +22,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   isHeld: false,
   heldSince: null,
   isWithdrawn: false,
+  lateBid: null,
   keepsTime: false,
   sequence: 0,
   changedAt: Date.parse('2027-10-01T12:00:00Z'),

@@ -36,6 +36,17 @@ describe('planning a closing', () => {
     expect(shown?.items).toMatchObject([{ kind: 'closing', lot: 1, startsAt: clock('14:00'), runsTo: clock('14:00'), isOver: false }])
   })
 
+  it('tells everybody when a bid is late by the terms of its lot, whatever the campaign says later', async () => {
+    const { plan, maker, guest } = await openDay()
+    await makeCampaign(stage, { lateWindow: '300', lateAdds: '360' })
+    await plan('14:00', { announce: true })
+    await guest('16:00', { announce: true })
+    await maker.bidding.open({ lot: 1 })
+    await makeCampaign(stage, { lateWindow: '30', lateAdds: '30' })
+    const { items } = (await stage.visitor().programme.open()) ?? { items: [] }
+    expect(items.map(({ lateBid }) => lateBid)).toEqual([{ windowMs: 300_000, addsMs: 360_000 }, null])
+  })
+
   it('a closing in the past is refused at the time, and one at this minute', async () => {
     const { plan } = await openDay()
     expect((await refusedAt(plan('11:59'))).at).toContain('has passed')
