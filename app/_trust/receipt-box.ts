@@ -45,21 +45,35 @@ export async function keepReceipts(receipts: readonly Receipt[]): Promise<boolea
  * this address before, and its receipts say nothing about this one.
  */
 export async function byHouse(all: readonly Receipt[], published: readonly PublicKey[]): Promise<{ own: Receipt[]; other: Receipt[] }> {
-  const [own, other]: [Receipt[], Receipt[]] = [[], []]
-  for (const receipt of all) {
-    const note = openNote(receipt.checkpoint)
-    const isOwn = note !== null && (await headSigner(note, published, verifyEd25519)).is === 'signed'
-    ;(isOwn ? own : other).push(receipt)
-  }
-  return { own, other }
+  const isOwn = await Promise.all(
+    all.map(async ({ checkpoint }) => {
+      const note = openNote(checkpoint)
+      return note !== null && (await headSigner(note, published, verifyEd25519)).is === 'signed'
+    }),
+  )
+  return { own: all.filter((_, index) => isOwn[index]), other: all.filter((_, index) => !isOwn[index]) }
 }
 
-export type Watched = { is: 'continued'; receipts: number } | { is: 'unable'; words: string } | { is: 'contradicted'; words: string }
+type Held = { is: 'continued' } | { is: 'unable'; words: string } | { is: 'contradicted'; words: string }
 
-/** Holds the receipts of one lot that are kept here against the newest head that the house shows. */
+/** How many receipts of this house were held against what it shows, and how many of another house lie beside them. */
+export type Watched = Held & { receipts: number; ofOthers: number }
+
+/**
+ * Holds the receipts of one lot that are kept here against the newest head that the house shows. A head that the newest one continues
+ * is of this house, whoever signed it, so the signatures of kept heads are looked at only where one is not continued.
+ */
 export async function watchLot(lot: number, keys: readonly PublicKey[], all: readonly Receipt[]): Promise<Watched> {
   const receipts = all.filter(({ opening }) => opening.lot === lot).slice(-MOST_AT_ONCE)
-  if (receipts.length === 0) return { is: 'continued', receipts: 0 }
+  const held = await hold(lot, keys, receipts)
+  if (held.is !== 'contradicted') return { ...held, receipts: receipts.length, ofOthers: 0 }
+  const { own, other } = await byHouse(receipts, keys)
+  const again = other.length === 0 ? held : await hold(lot, keys, own)
+  return { ...again, receipts: own.length, ofOthers: other.length }
+}
+
+async function hold(lot: number, keys: readonly PublicKey[], receipts: readonly Receipt[]): Promise<Held> {
+  if (receipts.length === 0) return { is: 'continued' }
   try {
     const sizes = [...new Set(receipts.map(({ size }) => size))]
     const answer = await fetch(`/lots/${lot}/consistency.json?from=${sizes.join(',')}`, { cache: 'no-store' })
@@ -74,7 +88,7 @@ export async function watchLot(lot: number, keys: readonly PublicKey[], all: rea
     if (!note || (await headSigner(note, keys, verifyEd25519)).is !== 'signed')
       return { is: 'contradicted', words: `The newest head of lot ${lot} is not signed by a key of this house. Keep your receipts.` }
     const fault = faultOfContinuing(receipts, proof)
-    return fault ? { is: 'contradicted', words: fault } : { is: 'continued', receipts: receipts.length }
+    return fault ? { is: 'contradicted', words: fault } : { is: 'continued' }
   } catch (reason) {
     if (reason instanceof TypeError) return { is: 'unable', words: 'There is no connection.' }
     return { is: 'contradicted', words: `What the house shows of lot ${lot} cannot be read as a proof. Keep your receipts.` }
@@ -86,7 +100,6 @@ export async function keepAndWatch(receipt: Receipt): Promise<string | null> {
   await keepReceipts([receipt])
   const published = (await knownKeys(Date.now())).keys.filter(({ isPublished }) => isPublished)
   const ofLot = (await keptReceipts()).filter(({ opening }) => opening.lot === receipt.opening.lot)
-  const { own } = await byHouse(ofLot, published)
-  const watched = await watchLot(receipt.opening.lot, published, own)
+  const watched = await watchLot(receipt.opening.lot, published, ofLot)
   return watched.is === 'contradicted' ? watched.words : null
 }

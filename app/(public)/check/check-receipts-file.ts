@@ -32,20 +32,30 @@ export async function checkReceiptsFile(
 }
 
 async function verdictOn(receipts: readonly Receipt[], { house, brought }: KeysAtHand) {
-  let foreign: string | null = null
   for (const receipt of receipts) {
     const fault = faultOfKept(receipt)
-    const note = openNote(receipt.checkpoint)
-    if (fault || !note) return VERDICTS.changed(fault ?? 'A head of it cannot be read.')
-    const own = await headSigner(note, house, verifyEd25519)
-    if (own.is === 'signed') continue
-    const other = own.is === 'unfit' ? own : await headSigner(note, brought, verifyEd25519)
-    if (other.is === 'unfit') return VERDICTS.changed(`The signature on the receipt of bid ${receipt.opening.sequence} does not fit.`)
-    if (other.is === 'unknown')
-      return house.length === 0 ? VERDICTS.untold('No key is at hand. Choose the key set (jwks.json) as well.') : VERDICTS.stranger(null)
-    foreign = other.kid
+    if (fault) return VERDICTS.changed(fault)
   }
-  return foreign === null ? VERDICTS.ours() : VERDICTS.foreign(foreign)
+  // All at once: the browser's own cryptography takes them one beside the other.
+  const signers = await Promise.all(receipts.map((receipt) => signerOf(receipt, { house, brought })))
+  const unfit = receipts[signers.findIndex(({ is }) => is === 'unfit')]
+  if (unfit) return VERDICTS.changed(`The signature on the receipt of bid ${unfit.opening.sequence} does not fit.`)
+  if (signers.some(({ is }) => is === 'unknown'))
+    return house.length === 0 ? VERDICTS.untold('No key is at hand. Choose the key set (jwks.json) as well.') : VERDICTS.stranger(null)
+  const foreign = signers.find((one) => one.is === 'foreign')
+  return foreign?.is === 'foreign' ? VERDICTS.foreign(foreign.kid) : VERDICTS.ours()
+}
+
+type Signer = { is: 'ours' | 'unfit' | 'unknown' } | { is: 'foreign'; kid: string }
+
+async function signerOf({ checkpoint }: Receipt, { house, brought }: KeysAtHand): Promise<Signer> {
+  const note = openNote(checkpoint)
+  if (!note) return { is: 'unfit' }
+  const own = await headSigner(note, house, verifyEd25519)
+  if (own.is === 'signed') return { is: 'ours' }
+  if (own.is === 'unfit') return { is: 'unfit' }
+  const other = await headSigner(note, brought, verifyEd25519)
+  return other.is === 'signed' ? { is: 'foreign', kid: other.kid } : { is: other.is }
 }
 
 const opened = (name: string, { opening, leaf }: Receipt): Finding => ({

@@ -42,7 +42,7 @@ export async function checkSignedFile(name: string, value: Value, { house, broug
       document,
     )
   const later = isOldKey ? ' The house has a newer key now; what an earlier one signed still holds.' : ''
-  return found(VERDICTS.ours(), `${words}${later} ${document.proves}`, document)
+  return found(VERDICTS.ours(), `${words}${later}`, document)
 }
 
 const linkTo = ({ links, serial }: CertificatePayload) => ({ href: links.home + links.certificate, label: `Page of ${serial}` })

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import { knownKeys } from '#app/_trust/known-keys.ts'
-import { byHouse, keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
+import { keepReceipts, keptReceipts, watchLot } from '#app/_trust/receipt-box.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { SaveFile } from '#app/_ui/save-file.tsx'
 import type { Receipt } from '#sale/history/history.contract'
@@ -70,13 +70,13 @@ async function look(given: readonly Receipt[]): Promise<Watch> {
   const { keys, fault } = await knownKeys(Date.now())
   const published = keys.filter(({ isPublished }) => isPublished)
   if (published.length === 0) return { contradicted: [], unable: fault ?? 'The house publishes no key.', receipts: 0, ofOthers: 0 }
-  const { own, other } = await byHouse(all, published)
-  const lots = [...new Set(own.map(({ opening }) => opening.lot))]
-  const found = await Promise.all(lots.map((lot) => watchLot(lot, published, own)))
+  const lots = [...new Set(all.map(({ opening }) => opening.lot))]
+  const found = await Promise.all(lots.map((lot) => watchLot(lot, published, all)))
+  const sum = (name: 'receipts' | 'ofOthers') => found.reduce((total, one) => total + one[name], 0)
   return {
     contradicted: found.flatMap((one) => (one.is === 'contradicted' ? [one.words] : [])),
     unable: found.find((one) => one.is === 'unable')?.words ?? null,
-    receipts: own.length,
-    ofOthers: other.length,
+    receipts: sum('receipts'),
+    ofOthers: sum('ofOthers'),
   }
 }

@@ -71,7 +71,7 @@ describe('receipts that were kept', () => {
 
   it('are continued by the newest head, and by the history', async () => {
     asks(stage)
-    expect(await watchLot(number, keysOf(stage), receipts)).toEqual({ is: 'continued', receipts: 3 })
+    expect(await watchLot(number, keysOf(stage), receipts)).toEqual({ is: 'continued', receipts: 3, ofOthers: 0 })
     const findings = await checkChosen([kept(), file('history.json', readHistory(stage.sight(), number))], keysOf(stage))
     expect(findings.filter(({ tone }) => tone !== 'ok')).toEqual([])
   })
@@ -104,15 +104,23 @@ describe('receipts that were kept', () => {
     asks(fresh)
     const { own, other } = await byHouse([...receipts, receipt], keysOf(fresh))
     expect({ own, other }).toEqual({ own: [receipt], other: receipts })
-    expect(await watchLot(number, keysOf(fresh), own)).toEqual({ is: 'continued', receipts: 1 })
-    expect(await watchLot(number, keysOf(fresh), [...receipts, receipt])).toMatchObject({ is: 'contradicted' })
+    expect(await watchLot(number, keysOf(fresh), [...receipts, receipt])).toEqual({ is: 'continued', receipts: 1, ofOthers: 3 })
+    expect(await watchLot(number, keysOf(fresh), receipts)).toEqual({ is: 'continued', receipts: 0, ofOthers: 3 })
     fresh.close()
+  })
+
+  it('cost one signature, that of the newest head, as long as it continues them all', async () => {
+    asks(stage)
+    const verify = vi.spyOn(crypto.subtle, 'verify')
+    expect(await watchLot(number, keysOf(stage), receipts)).toMatchObject({ is: 'continued', receipts: 3 })
+    expect(verify).toHaveBeenCalledTimes(1)
+    verify.mockRestore()
   })
 
   it('are not compared without a connection, and that is said', async () => {
     vi.stubGlobal('fetch', async () => {
       throw new TypeError('offline')
     })
-    expect(await watchLot(number, keysOf(stage), receipts)).toEqual({ is: 'unable', words: 'There is no connection.' })
+    expect(await watchLot(number, keysOf(stage), receipts)).toMatchObject({ is: 'unable', words: 'There is no connection.' })
   })
 })
