@@ -1,8 +1,9 @@
 #!/usr/bin/env node
 // Checks what a house signed with nothing but Node 20 or later, and asks no server:
 //   node tagstrip-check.mjs [--key FINGERPRINT]... FILE...
-// The files, in any order: signed records of tests (JSON), key sets (jwks.json), histories of lots (history.json), kept receipts
-// of bids (receipts.json), packs (ZIP), and records to compare with a signed one (record.json). Each says by itself what it is.
+// The files, in any order: signed records of tests (JSON), how they stand (status.json, certificates.json), key sets (jwks.json),
+// histories of lots (history.json), kept receipts of bids (receipts.json), packs (ZIP), and records to compare with a signed one
+// (record.json). Each says by itself what it is.
 // A signature is as good as its key, and whoever gives you a file could give you a key as well. So every fingerprint is printed:
 // compare it with the one on paper or from the stream, or name it with --key (its first 16 characters do); then any other key fails.
 // Ends with 0 when everything holds, with 1 when something does not, with 2 when there was nothing to check.
@@ -44,6 +45,9 @@ function strictJson(name, text) {
       must(isExact, `${name}: the number ${token} is not spelt in the one way that is allowed`)
     }
   }
+  const isWhole = (part) =>
+    typeof part === 'object' && part !== null ? Object.entries(part).flat().every(isWhole) : !/\p{Surrogate}/u.test(part)
+  must(isWhole(value), `${name}: a text in it is half a character`)
   return value
 }
 
@@ -61,10 +65,80 @@ function bytesOf(name, text, encoding = 'base64url') {
   return bytes.toString(encoding) === text ? bytes : fail(`its ${name} is not canonical ${encoding}, so it was changed or encoded anew`)
 }
 
+// ---- Shapes: what each value has to be, so that no text stands where a number belongs; see history-format.md
+
+const text = (value) => typeof value === 'string'
+const whole = (value) => Number.isSafeInteger(value) && value >= 0
+const above = (value) => whole(value) && value > 0
+const hex32 = (value) => text(value) && /^[0-9a-f]{64}$/.test(value)
+const instant = (value) => text(value) && /^\d{4}-.*\.\d{3}Z$/.test(value) && new Date(value).toJSON() === value
+function oneOf(...words) {
+  return (value) => words.includes(value)
+}
+const orNull = (fits) => (value) => value === null || fits(value)
+const listOf = (fits) => (value) => Array.isArray(value) && value.every(fits)
+const isObject = (value) => typeof value === 'object' && value !== null && !Array.isArray(value)
+/** An object of these names; those that end in ? can be missing, and there is no other. */
+function shape(...parts) {
+  const names = Object.assign({}, ...parts)
+  const fits = new Map(Object.entries(names).map(([name, fit]) => [name.replace('?', ''), fit]))
+  const due = Object.keys(names).filter((name) => !name.endsWith('?'))
+  return (value) =>
+    isObject(value) && due.every((name) => name in value) && Object.entries(value).every(([name, one]) => fits.get(name)?.(one))
+}
+
+const staff = oneOf('maker', 'host', 'treasurer', 'volunteer')
+const by = (value) => staff(value) || ['two of the staff', 'programme', 'rule'].includes(value)
+const reason = oneOf('opening', 'second', 'cap', 'reserve', null)
+const standing = { standingMinor: orNull(whole), leader: orNull(text), why: reason, closesAt: instant }
+const ofTheTwo = shape({ by: staff, at: instant })
+const terms = shape(
+  { currency: text, openingMinor: whole, ladder: listOf(shape({ fromMinor: whole, stepMinor: whole })) },
+  { hasReserve: oneOf(true, false), 'lateBid?': shape({ windowMs: above, addsMs: above }), sale: isObject },
+)
+const opening = { sequence: above, alias: text, amountMinor: whole, nonce: hex32 }
+const ofCertificate = shape({ serial: text, is: oneOf('superseded', 'withdrawn'), by: orNull(text) })
+const ENTRIES = {
+  opened: { closesAt: instant, terms, reserveCommitment: orNull(hex32) },
+  bid: { sequence: above, alias: text, commitment: hex32, ...standing },
+  extended: { closesAt: instant, by, reason: text },
+  held: { by, reason: text },
+  resumed: { by, shiftMs: whole, closesAt: instant },
+  outage: { from: instant, to: instant, shiftMs: whole, closesAt: instant },
+  corrected: { by, words: text, 'certificate?': ofCertificate },
+  voided: { alias: text, by, reason: text, 'asked?': ofTheTwo, 'agreed?': ofTheTwo, ...standing },
+  withdrawn: { by, reason: text },
+  closed: { result: oneOf('sold', 'unsold'), hammerMinor: orNull(whole), leader: orNull(text) },
+  revealed: { openings: listOf(shape(opening)), reserve: orNull(shape({ amountMinor: whole, nonce: hex32 })), sealed: orNull(above) },
+}
+const entryShapes = new Map(Object.entries(ENTRIES).map(([kind, names]) => [kind, shape({ kind: text, at: instant }, names)]))
+const entry = (value) => isObject(value) && entryShapes.get(value.kind)?.(value) === true
+const historyShape = shape(
+  { version: oneOf(1), lot: above, title: text, unit: text, state: text, currency: text, origin: text, leaves: listOf(entry) },
+  { heads: listOf(shape({ size: above, checkpoint: text })), links: shape({ lot: text, page: text, keys: text }) },
+)
+const ownOpening = shape({ lot: above }, opening)
+const receiptShape = shape({ leaf: entry, index: whole, size: above, path: listOf(hex32), checkpoint: text, opening: ownOpening })
+const receiptsShape = shape({ kind: oneOf('tagstrip-receipts'), version: oneOf(1), receipts: listOf(receiptShape) })
+const ofStatus = { serial: text, unit: text, issuedAt: instant, document: hex32 }
+const filled = (value) => text(value) && value.trim() !== ''
+const STATUSES = {
+  current: shape(ofStatus, { is: text }),
+  superseded: shape(ofStatus, { is: text, at: instant, by: text }),
+  withdrawn: shape(ofStatus, { is: text, at: instant, reason: filled, again: listOf(text), by: orNull(text) }),
+}
+const standingShape = shape(
+  { kind: oneOf('tagstrip-standing'), version: oneOf(1), covers: oneOf('one', 'all'), saidAt: instant, until: instant },
+  { certificates: listOf((one) => isObject(one) && Object.hasOwn(STATUSES, one.is) && STATUSES[one.is](one)) },
+  { links: shape({ home: text, list: text, keys: text }) },
+)
+
 // ---- Keys: a key's name is its own fingerprint (RFC 7638), so none can stand under another's
 
 function keysOf({ keys }) {
+  must(listOf(isObject)(keys), 'it is no set of keys')
   return keys.map(({ kid, kty, crv, x }) => {
+    must([kid, kty, crv, x].every(text), 'a key in the set has a part that is no text')
     const own = sha256(canonical({ crv, kty, x })).toString('base64url')
     must(kty === 'OKP' && crv === 'Ed25519' && own === kid, `the key set gives the name ${kid} to another key`)
     return { kid, raw: bytesOf('key', x), key: createPublicKey({ key: { kty, crv, x }, format: 'jwk' }) }
@@ -92,10 +166,67 @@ function openSigned(signed, keys) {
 
 function checkSigned(signed, { keys }) {
   const { document: record, kids } = openSigned(signed, keys)
+  if (record.kind === 'tagstrip-standing') return checkStanding(record, kids)
   if (record.kind !== 'tagstrip-certificate' || record.version !== 1)
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
-  const words = `${record.serial}, ${record.item.tag}, ${record.results.length} readings, signed on ${record.issuedAt}. ${record.proves}`
-  return { words: `${words} Whether it still stands was not looked at`, kids, record }
+  const { serial, item, results, issuedAt } = record
+  must(text(serial) && text(item?.tag) && listOf(isObject)(results) && instant(issuedAt), 'it is no certificate of tests')
+  const document = sha256(Buffer.from(signed.payload, 'base64url')).toString('hex')
+  const words = `${serial}, ${item.tag}, ${results.length} readings, signed on ${issuedAt}. ${record.proves}`
+  return { words, kids, record, certificate: { serial, document, kids } }
+}
+
+// ---- How certificates stand, as the house said it on a day: see certificate-format.md
+
+const MINUTE = 60_000
+const DAY = 1440 * MINUTE
+
+function checkStanding(said, kids) {
+  must(standingShape(said), 'it is not what a house says of its certificates')
+  const { covers, saidAt, until, certificates } = said
+  must(Date.parse(saidAt) <= Date.now() + 10 * MINUTE, `it was said on ${saidAt}, which is yet to come by this clock`)
+  must(until >= saidAt && Date.parse(until) - Date.parse(saidAt) <= DAY, 'it may be relied on for longer than a day, or never')
+  const bySerial = new Map(certificates.map((one) => [one.serial, one]))
+  must(
+    bySerial.size === certificates.length && (covers === 'all' || bySerial.size === 1),
+    'it names a serial twice, or another number of them',
+  )
+  const current = certificates.filter(({ is }) => is === 'current').map(({ unit }) => unit)
+  must(new Set(current).size === current.length, 'two certificates of one machine stand in it')
+  for (const { serial, issuedAt, at = issuedAt, unit, by: next = null } of certificates) {
+    must(issuedAt <= at && at <= saidAt, `${serial} was issued or ended at a time that cannot be`)
+    const after = bySerial.get(next)
+    must(next !== serial && (next === null || covers === 'one' || after), `what follows ${serial} is not in the list`)
+    must(!after || (after.unit === unit && after.issuedAt >= issuedAt), `${next} cannot follow ${serial}`)
+  }
+  const gone = certificates.filter(({ is }) => is === 'withdrawn').map(({ serial }) => serial)
+  const what =
+    covers === 'one' ? `how ${certificates[0].serial} stands: ${certificates[0].is}` : `how all ${certificates.length} certificates stand`
+  const without = covers === 'all' && gone.length > 0 ? `; withdrawn: ${gone.join(', ')}` : ''
+  return { words: `${what}${without}. Said on ${saidAt}, ${reliance(until)}`, kids, standing: { ...said, kids } }
+}
+const reliance = (until) =>
+  Date.parse(until) >= Date.now() ? `to be relied on until ${until}` : `and not to be relied on since ${until}: ask anew`
+
+/** What an answer tells of a certificate at hand. One that was withdrawn does not hold, however old the answer is. */
+function tellStanding({ serial, document }, { saidAt, until, certificates }) {
+  const one = certificates.find((status) => status.serial === serial)
+  must(one, `${serial} is not in the list of ${saidAt}: the house had not issued it`)
+  must(one.document === document, `under ${serial} the house issued something else than what is given here`)
+  must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${one.reason}${one.by ? ` After it came ${one.by}` : ''}`)
+  if (one.is === 'superseded') return console.log(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
+  console.log(`${serial} stood on ${saidAt}, ${reliance(until)}.`)
+}
+
+/** Of two answers the later one may take no withdrawal back. */
+function compareStandings(one, other) {
+  if (!mayCompare(one.kids, other.kids)) return
+  const [earlier, later] = one.saidAt <= other.saidAt ? [one, other] : [other, one]
+  for (const { serial, is } of earlier.certificates) {
+    const after = later.certificates.find((status) => status.serial === serial)
+    const isKept = is !== 'withdrawn' || after?.is === 'withdrawn' || (!after && later.covers === 'one')
+    must(isKept, `${serial} was withdrawn by what was said on ${earlier.saidAt}, and on ${later.saidAt} it is not any more. Keep both`)
+  }
 }
 
 // ---- Histories and receipts: a Merkle tree (RFC 6962) whose heads are signed notes (C2SP checkpoints); see history-format.md
@@ -127,8 +258,9 @@ const commitment = (tag, lot, { alias, sequence, amountMinor, nonce }) =>
 
 function checkHistory(history, { keys }) {
   const { leaves, heads, lot, origin } = history
-  const names = ['version', 'lot', 'title', 'unit', 'state', 'currency', 'origin', 'leaves', 'heads', 'links']
-  must(sameNames(history, names) && history.version === 1 && leaves[0]?.kind === 'opened', 'it is no history of a lot of version 1')
+  const odd = Array.isArray(leaves) ? leaves.findIndex((leaf) => !entry(leaf)) + 1 : 0
+  must(odd === 0, `entry ${odd} is not shaped as entries are: a name or a value of it is another`)
+  must(historyShape(history) && leaves[0]?.kind === 'opened', 'it is no history of a lot of version 1')
   const turn = leaves.findLast(({ kind }) => ['closed', 'withdrawn', 'held', 'resumed'].includes(kind))
   const state = { closed: turn?.result, withdrawn: 'withdrawn', held: 'held' }[turn?.kind] ?? 'open'
   must(history.state === state, `it claims to be ${history.state}, and its entries lead to ${state}`)
@@ -163,13 +295,16 @@ function checkHistory(history, { keys }) {
 }
 
 /** Receipts of one's own bids: each opens its commitment, and its entry is in the head that came with it; in the history too, where one is given. */
-function checkReceipts({ receipts }, { keys, histories }) {
+function checkReceipts(file, { keys, histories }) {
+  must(receiptsShape(file), 'it is no file of receipts of version 1')
+  const { receipts } = file
   if (receipts.length === 0) return { isEmpty: true, words: 'a file of receipts, and no receipt is in it', kids: [] }
   const lots = new Set()
   const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
     const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
     const head = openHead(checkpoint, keys)
     must(head.size === size && head.origin.endsWith(`/lots/${opening.lot}`), `${about} has the head of another lot or size`)
+    must(leaf.kind === 'bid' && leaf.alias === opening.alias && leaf.sequence === opening.sequence, `${about} is of another entry`)
     must(commitment('tagstrip/maximum/v1', opening.lot, opening) === leaf.commitment, `${about} does not open what its entry committed to`)
     let [node, last, hash] = [index, size - 1, leafHash(leaf)]
     for (const step of path.map((hex) => Buffer.from(hex, 'hex'))) {
@@ -232,6 +367,7 @@ function checkPack(bytes, { keys }) {
   const { document, kids } = openSigned(strictJson('signature.json', read('signature.json').toString('utf8')), [...keys, ...inPack])
   must(document.kind === 'tagstrip-pack', 'its signature is of something else than a pack')
   must(document.manifestSha256 === sha256(read('manifest.json')).toString('hex'), 'its manifest is not the one that was signed')
+  must(listOf(isObject)(manifest.files), 'its manifest names no files')
   for (const { path, bytes: length, sha256: digest } of manifest.files) {
     const body = read(path)
     must(body.length === length && sha256(body).toString('hex') === digest, `${path} was changed after the pack was signed`)
@@ -290,7 +426,7 @@ const isNamed = (kid) => named.some((start) => start.length >= 16 && kid.startsW
 /** What a stranger signed accuses nobody: two are held against each other only by keys that were named, or by one key. */
 const mayCompare = (kids, others) => named.length > 0 || kids.some((kid) => others.includes(kid))
 
-const around = { keys: [], histories: [], records: [] }
+const around = { keys: [], histories: [], records: [], certificates: [], standings: [] }
 let holding = 0
 const toCheck = []
 const attempt = (name, work) => {
@@ -309,16 +445,20 @@ for (const name of names)
     else toCheck.push({ name, value, kind: kindOf(value) })
   })
 if (toCheck.length === 0 && process.exitCode !== 1)
-  console.error('node tagstrip-check.mjs [--key fingerprint] <signed record, history, receipts or pack> <jwks.json> [record to compare]')
+  console.error(
+    'node tagstrip-check.mjs [--key fingerprint] <signed record, status, history, receipts or pack> <jwks.json> [record to compare]',
+  )
 for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind)))
   attempt(name, () => {
-    const { words, kids, record, roots, isEmpty } = CHECKS[kind](value, around)
+    const { words, kids, record, certificate, standing, roots, isEmpty } = CHECKS[kind](value, around)
     if (isEmpty) return console.log(`Nothing to check: ${words}.`)
     const signers = [...new Set(kids)]
     const stranger = named.length > 0 && signers.find((kid) => !isNamed(kid))
     must(!stranger, `it is whole, but by a key that you did not name: ${stranger && shown(stranger)}`)
     holding += 1
     if (record) around.records.push(record)
+    if (certificate) around.certificates.push({ name, ...certificate })
+    if (standing) around.standings.push(standing)
     if (roots) around.histories.push(roots)
     console.log(`Holds: ${words}.`)
     const whose = named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'
@@ -326,4 +466,14 @@ for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind)
   })
 for (const [index, one] of around.histories.entries())
   for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
+for (const { name, ...certificate } of around.certificates) {
+  const told = around.standings.filter(({ covers, certificates, kids }) => {
+    return mayCompare(kids, certificate.kids) && (covers === 'all' || certificates[0].serial === certificate.serial)
+  })
+  for (const said of told) attempt(name, () => tellStanding(certificate, said))
+  if (told.length === 0)
+    console.log(`Whether ${certificate.serial} still stands is in no file here: add its status.json, or certificates.json.`)
+}
+for (const [index, one] of around.standings.entries())
+  for (const other of around.standings.slice(index + 1)) attempt('what was said of certificates', () => compareStandings(one, other))
 if (holding === 0) process.exitCode ||= 2

@@ -33,9 +33,9 @@ export default function CheckPage() {
           <a href="/tagstrip-check.mjs" download>
             A program in one file
           </a>
-          , short enough to be read whole before you trust it, checks signed records, histories, receipts and packs with nothing but Node,
-          on a computer that was never connected. It prints the fingerprint of every key; named with <code>--key</code>, none but that one
-          counts:
+          , short enough to be read whole before you trust it, checks signed records, how they stand, histories, receipts and packs with
+          nothing but Node, on a computer that was never connected. It prints the fingerprint of every key; named with <code>--key</code>,
+          none but that one counts:
         </p>
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard (WCAG 2.1.1). */}
         <pre className="small" style={{ overflowX: 'auto' }} tabIndex={0}>
