@@ -30,9 +30,8 @@ export function instantOf(civil: string, zone: string, field: string): Instant {
 /** `2027-03-13T19:40` in the zone: what a form's field shows. */
 export const civilOf = (at: Instant, zone: string): string => DateTime.fromMillis(at, { zone }).toFormat("yyyy-MM-dd'T'HH:mm")
 
-/** `2027-03-13` in the zone. */
-export const dayOf = (at: Instant, zone: string): string => civilOf(at, zone).slice(0, 10)
-
-/** The first instant of the next day in the zone, also where the clocks skip its midnight. */
-export const nextDayAt = (at: Instant, zone: string): Instant =>
-  DateTime.fromMillis(at, { zone }).plus({ days: 1 }).startOf('day').toMillis()
+/** The day of an instant in the zone: `2027-03-13`, its first instant and that of the next day, also where clocks skip a midnight. */
+export function civilDayOf(at: Instant, zone: string): { day: string; from: Instant; to: Instant } {
+  const start = DateTime.fromMillis(at, { zone }).startOf('day')
+  return { day: start.toISODate() ?? '', from: start.toMillis(), to: start.plus({ days: 1 }).startOf('day').toMillis() }
+}

@@ -1,4 +1,4 @@
-import { dayOf, nextDayAt } from '#kernel/civil'
+import { civilDayOf } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
@@ -26,13 +26,12 @@ export const dayLettersSweep: Sweep = {
 }
 
 function dueAt(sight: Sight): Instant | null {
-  const ended = store.listNotSummedUp(sight.db).map(({ endedAt }) => endedAt ?? 0)
+  const ended = store.listNotSummedUp(sight.db).map(({ endedAt }) => endedAt)
   if (ended.length === 0) return null
-  const { zone } = getCampaign(sight)
   const last = Math.max(...ended)
-  const isToday = ({ state, closesAt }: Pick<LotRow, 'state' | 'closesAt'>) =>
-    state === 'held' || (closesAt !== null && dayOf(closesAt, zone) === dayOf(last, zone))
-  return store.listToEnd(sight.db).some(isToday) ? nextDayAt(last, zone) : last
+  const { from, to } = civilDayOf(last, getCampaign(sight).zone)
+  const isToday = ({ state, closesAt }: store.ToEnd) => state === 'held' || (closesAt !== null && closesAt >= from && closesAt < to)
+  return store.listToEnd(sight.db).some(isToday) ? to : last
 }
 
 function writeDayLetters(turn: Turn): void {
@@ -43,7 +42,7 @@ function writeDayLetters(turn: Turn): void {
     store.markSummedUp(turn.db, row.id, turn.now)
   }
   const { zone, currency } = getCampaign(turn)
-  const day = dayOf(Math.max(...rows.map(({ endedAt }) => endedAt ?? 0)), zone)
+  const { day } = civilDayOf(Math.max(...rows.map(({ endedAt }) => endedAt ?? 0)), zone)
   for (const [personId, lots] of ends) {
     const to = findPerson(turn, personId)?.email
     if (!to) continue
