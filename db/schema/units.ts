@@ -115,7 +115,6 @@ export const reading = sqliteTable('reading', {
   verdict: text('verdict').$type<Verdict>().notNull(),
   instrumentId: text('instrument_id').references(() => instrument.id),
   instrumentWords: text('instrument_words'),
-  instrumentThen: text('instrument_then', { mode: 'json' }).$type<InstrumentThen>(),
   instrumentOverdue: integer('instrument_overdue', { mode: 'boolean' }).notNull(),
   ambient: text('ambient').notNull(),
   note: text('note').notNull(),
@@ -127,6 +126,7 @@ export const reading = sqliteTable('reading', {
   batches: text('batches', { mode: 'json' }).$type<Record<string, string>>().notNull(),
   revision: text('revision').notNull(),
   whileSearching: integer('while_searching', { mode: 'boolean' }).notNull().default(false),
+  instrumentThen: text('instrument_then', { mode: 'json' }).$type<InstrumentThen>(),
 })
 
 export const soakRun = sqliteTable('soak_run', {
