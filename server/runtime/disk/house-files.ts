@@ -3,8 +3,20 @@ import { SPARE_FILE } from './spare'
 /** The name of the database in a data folder. */
 export const DATABASE = 'tagstrip.db'
 
-/** What a house is: these are copied, restored and swapped together. */
-export const OF_A_HOUSE = [DATABASE, `${DATABASE}-wal`, `${DATABASE}-shm`, `${DATABASE}-journal`, 'keys', 'photographs'] as const
+/** Beside the database: which heads it held last, by which it is noticed that its end was cut off. It belongs to this one database. */
+export const NOTED_HEADS = 'heads.json'
+
+/** What a house is: these leave the folder, and come back to it, together. */
+export const OF_A_HOUSE = [
+  DATABASE,
+  `${DATABASE}-wal`,
+  `${DATABASE}-shm`,
+  `${DATABASE}-journal`,
+  NOTED_HEADS,
+  `${NOTED_HEADS}.new`,
+  'keys',
+  'photographs',
+] as const
 
 /** What is needed to keep a copy elsewhere: what Litestream is told and remembers, and what waits to be sent. */
 export const ELSEWHERE = 'elsewhere'
