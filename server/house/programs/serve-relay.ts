@@ -31,8 +31,8 @@ export async function serveRelay(config: Config, build = buildIdOf(process.cwd()
   if (urls.length === 0) throw new Error('A relay hears its house through NATS: set NATS_URL to the servers that the house has in its own.')
   const nats = await openNats({ urls, credsFile, name: 'a relay' })
   try {
-    const prefix = config.relayOf === undefined ? await onlyHouse(nats, log) : `tagstrip.${config.relayOf}`
-    const receiver = openReceiver({ nats, prefix, build, log })
+    const kid = config.relayOf ?? (await onlyHouse(nats, log))
+    const receiver = openReceiver({ nats, kid, build, log })
     const headers = openHeaders({ publicUrl, isDev: false })
     const openFiles = openOpenFiles(log)
     const files = openOwnFiles({ nextDir: nextDir(root), publicDir: join(root, 'public'), forPage: headers.forPage })
@@ -43,7 +43,7 @@ export async function serveRelay(config: Config, build = buildIdOf(process.cwd()
       server.once('error', reject)
       server.listen({ port: config.port, host: config.host, backlog: 1024 }, resolve)
     })
-    log.info({ of: prefix, url: publicUrl }, 'the relay is open')
+    log.info({ of: kid, url: publicUrl }, 'the relay is open')
     return {
       port: (server.address() as AddressInfo).port,
       watching: () => receiver.fan.watching(),
@@ -86,5 +86,5 @@ async function onlyHouse({ connection }: Nats, log: Log): Promise<string> {
   const [only = '', ...others] = heard
   if (others.length > 0)
     throw new Error(`Several houses are on this NATS. Set RELAY_OF to the one that this relay serves: ${[...heard].join(' or ')}.`)
-  return `tagstrip.${only}`
+  return only
 }

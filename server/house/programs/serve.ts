@@ -18,10 +18,11 @@ import { noteSigningKey } from '#people/changes/signing-key.service'
 import { mailWatched } from '#people/outbox/mail-watched'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
-import { houseNames } from '#runtime/nats/house-names'
+import { openFirstSigner } from '#runtime/disk/keys'
 import { openNats } from '#runtime/nats/nats'
 import type { Machine } from '#runtime/queue/machine'
 import { sendWhenReached } from '#runtime/relay/sender'
+import { openSigning } from '#runtime/relay/signed'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { reviewNotices } from '#sale/letters/notices.service'
@@ -174,11 +175,14 @@ export async function serve({
 }
 
 /** What its own watchers see goes to relays as well. */
-const sendToRelays = (house: House, { natsUrls: urls, natsCreds: credsFile, writerUrl, host, port, publicUrl }: Config, build: string) =>
-  sendWhenReached({
+function sendToRelays(house: House, config: Config, build: string) {
+  const { dataDir, natsUrls: urls, natsCreds: credsFile, writerUrl, host, port, publicUrl } = config
+  const { kid, x, sign } = openFirstSigner(join(dataDir, 'keys'))
+  return sendWhenReached({
     nats: () => openNats({ urls, credsFile, name: 'screens of the house' }),
     log: house.log,
-    prefix: houseNames(house.keys.jwks()).prefix,
+    prefix: `tagstrip.${kid}`,
+    sign: openSigning(x, sign),
     hub: house.hub,
     topics: LIVE_TOPICS,
     seqNow: house.seqNow,
@@ -188,6 +192,7 @@ const sendToRelays = (house: House, { natsUrls: urls, natsCreds: credsFile, writ
     url: writerUrl ?? `http://${host === '0.0.0.0' || host === '::' ? hostname() : host}:${port}`,
     publicUrl,
   })
+}
 
 /** The pages' own program is read only when the door is open: reading it takes longer than opening the house. */
 async function preparePages(options: { dev: boolean; dir: string; port: number; hostname: string }) {

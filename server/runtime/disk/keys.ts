@@ -46,6 +46,15 @@ export function openSigner(dir: string, kid: string): Pick<Keys, 'kid' | 'sign'>
   return { kid, sign: (data) => new Uint8Array(sign(null, data, secret)) }
 }
 
+/** What signs with the first key that this house ever made, by whose name others know the house; `x` is its public half. */
+export function openFirstSigner(dir: string): Pick<Keys, 'kid' | 'sign'> & { x: string } {
+  const [first] = keyFiles(dir)
+  if (first === undefined) throw new Error(`no signing key in ${dir}`)
+  const secret = readKey(join(dir, first))
+  const { kid, x } = publicJwk(secret)
+  return { kid, x, sign: (data) => new Uint8Array(sign(null, data, secret)) }
+}
+
 /** The name of the secret that the keys of all seals are made from. */
 export const SEAL_SECRET = 'seal'
 
@@ -99,11 +108,14 @@ const earlierKeys = (dir: string): Record<string, string>[] =>
 /** RFC 8037 public JWK; `kid` is its thumbprint by RFC 7638. */
 function publicJwk(secret: KeyObject) {
   const { crv, kty, x } = createPublicKey(secret).export({ format: 'jwk' }) as { crv: string; kty: string; x: string }
-  const kid = createHash('sha256')
+  return { kty, crv, x, kid: thumbprintOf({ crv, kty, x }), alg: 'EdDSA', use: 'sig' }
+}
+
+/** The name of a public key (RFC 7638). */
+export const thumbprintOf = ({ crv, kty, x }: { crv: string; kty: string; x: string }): string =>
+  createHash('sha256')
     .update(canonicalize({ crv, kty, x }) ?? '')
     .digest('base64url')
-  return { kty, crv, x, kid, alg: 'EdDSA', use: 'sig' }
-}
 
 /** The name of the secret that session cookies are signed with. */
 export const SESSION_SECRET = 'session'

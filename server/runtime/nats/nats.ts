@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs'
-import type { NatsConnection } from '@nats-io/transport-node'
+import type { MsgHdrs, NatsConnection } from '@nats-io/transport-node'
 
 export interface Nats {
   connection: NatsConnection
@@ -7,6 +7,8 @@ export interface Nats {
   trouble(): string | null
   /** Called when a server was lost, and when one is reached again. */
   onChange(listener: (trouble: string | null) => void): void
+  /** Headers of a message, by their names. */
+  headers(entries: Readonly<Record<string, string>>): MsgHdrs
   close(): Promise<void>
 }
 
@@ -28,7 +30,7 @@ const PING_MS = 2_000
 /** Connects to the first server that answers, or says in words why none did. From then on it connects again by itself, for as long as it takes. */
 export async function openNats({ urls, name, credsFile, timeoutMs = 4_000 }: NatsWishes): Promise<Nats> {
   // Read only here, so that a house without a NATS_URL loads nothing of it.
-  const { connect, credsAuthenticator } = await import('@nats-io/transport-node')
+  const { connect, credsAuthenticator, headers } = await import('@nats-io/transport-node')
   const servers = urls.join(', ')
   const creds = credsFile === undefined ? undefined : readCreds(credsFile)
   let connection: NatsConnection
@@ -70,6 +72,11 @@ export async function openNats({ urls, name, credsFile, timeoutMs = 4_000 }: Nat
     connection,
     trouble: () => trouble,
     onChange: (listener) => void listeners.add(listener),
+    headers(entries) {
+      const made = headers()
+      for (const [name, value] of Object.entries(entries)) made.set(name, value)
+      return made
+    },
     close: async () => {
       listeners.clear()
       await connection.close()

@@ -1,4 +1,5 @@
 import type { ServerResponse } from 'node:http'
+import type { Msg } from '@nats-io/transport-node'
 import { bestSample, type OffsetSample, offsetOf } from '#kernel/clock-offset.rules'
 import type { Instant } from '#kernel/instant'
 import type { LastSeen } from '../live/event-stream.rules'
@@ -6,7 +7,8 @@ import type { Fan, FanParts } from '../live/fan'
 import { openFan } from '../live/fan'
 import type { Nats } from '../nats/nats'
 import type { Log } from '../settings/log'
-import { BEAT_MS, type HouseBeat, isAmong, subjects, unpackBeat, unpackFrame, WIRE } from './wire'
+import { openCheck, SIGNED } from './signed'
+import { BEAT_MS, type HouseBeat, isAmong, type SentFrame, subjects, unpackBeat, unpackFrame, WIRE } from './wire'
 
 /** A house that was not heard for so long is said to be away. */
 const SILENT_MS = 3 * BEAT_MS
@@ -48,14 +50,16 @@ export interface Receiver {
  */
 export function openReceiver(parts: {
   nats: Nats
-  prefix: string
+  /** The name of the house: the fingerprint of its first key. */
+  kid: string
   build: string
   log: Log
   fan?: Pick<FanParts, 'heartbeatMs' | 'silentMs' | 'stuckMs' | 'lastWordsMs'>
 }): Receiver {
-  const { nats, prefix, build, log } = parts
+  const { nats, kid, build, log } = parts
   const { connection } = nats
-  const to = subjects(prefix)
+  const to = subjects(`tagstrip.${kid}`)
+  const isSigned = openCheck(kid)
   const held = new Map<string, Held>()
   const asking = new Map<string, Promise<void>>()
   let house: HouseBeat | null = null
@@ -71,6 +75,9 @@ export function openReceiver(parts: {
   let isEarlier = false
   /** Up to which fact nothing was missed for certain; a number that goes out says no more while something may have been. */
   let sure = -1
+  /** How somebody speaks who says to be the house, and whom it does not know as that; null where nobody does. */
+  let strangeWire: number | null = null
+  let hasSaidStrange = false
   let samples: OffsetSample[] = []
   let sampledAt = Number.NEGATIVE_INFINITY
 
@@ -83,7 +90,7 @@ export function openReceiver(parts: {
     const silentMs = performance.now() - heardAt
     if (silentMs > SILENT_MS)
       return `The house has not been heard for ${Math.floor(silentMs / 1000)} seconds. What you see may have changed; this page keeps trying.`
-    if (house && house.wire !== WIRE)
+    if ((house?.wire ?? strangeWire ?? WIRE) !== WIRE)
       return 'This relay is a different version from its house and brings nothing new. Whoever runs it has to open both from the same version.'
     return house?.trouble ?? null
   }
@@ -105,6 +112,34 @@ export function openReceiver(parts: {
     quietMs: 0,
     madeMs: Number.POSITIVE_INFINITY,
   })
+
+  const strange = (subject: string) => {
+    if (!hasSaidStrange)
+      log.error(
+        { subject },
+        'something came on the subjects of the house that it did not sign, and nothing of it is taken: let nobody else send there (NATS_CREDS)',
+      )
+    hasSaidStrange = true
+  }
+  const beatIn = ({ data, headers, subject }: Msg): HouseBeat | null => {
+    const beat = unpackBeat(data)
+    if (!beat || isSigned('beat', data, headers?.get(SIGNED))) return beat
+    // A house of an earlier version signs nothing; that it is of another is all that is taken of it.
+    if (house === null && beat.wire !== WIRE) strangeWire = beat.wire
+    else strange(subject)
+    return null
+  }
+  const frameIn = ({ data, headers, subject }: Msg): SentFrame | null => {
+    if (isSigned('frame', data, headers?.get(SIGNED))) return unpackFrame(data)
+    strange(subject)
+    return null
+  }
+  /** Sent once already, and again by somebody else: a run does not come back while the one after it is heard. */
+  const isFromBefore = (beat: HouseBeat): boolean => {
+    if (house === null) return false
+    if (beat.run === house.run) return beat.sent < house.sent || beat.seq < house.seq
+    return beat.now < house.now && performance.now() - heardAt < SILENT_MS
+  }
 
   const take = (topic: string, one: Held) => {
     if ((held.get(topic)?.seq ?? -1) > one.seq) return
@@ -131,7 +166,8 @@ export function openReceiver(parts: {
     if (before) return before
     const asked = (async () => {
       const answer = await connection.request(to.state, topic, { timeout: ASK_MS })
-      const frame = answer.data.length > 0 ? unpackFrame(answer.data) : null
+      const frame = answer.data.length > 0 ? frameIn(answer) : null
+      if (answer.data.length > 0 && frame?.topic !== topic) throw new Error('the answer is not the house’s')
       if (frame && frame.run !== house?.run) throw new Error('the house was opened again meanwhile')
       if (frame) count(frame.nth, false)
       take(topic, frame ? { seq: frame.seq, upTo: frame.upTo, data: frame.data } : { seq: 0, upTo: 0, data: null })
@@ -143,7 +179,7 @@ export function openReceiver(parts: {
   /** Asks for the time and for where the house stands. */
   const meet = async () => {
     const asked = performance.now()
-    const beat = unpackBeat((await connection.request(to.now, undefined, { timeout: ASK_MS })).data)
+    const beat = beatIn(await connection.request(to.now, undefined, { timeout: ASK_MS }))
     if (!beat) return
     const heard = performance.now()
     samples = [...samples, offsetOf({ asked, received: beat.now, answered: beat.now, heard })].slice(-8)
@@ -181,6 +217,7 @@ export function openReceiver(parts: {
 
   const hear = (beat: HouseBeat) => {
     const before = house
+    if (isFromBefore(beat)) return
     const wasTroubled = trouble()
     house = beat
     heardAt = performance.now()
@@ -215,13 +252,13 @@ export function openReceiver(parts: {
   const subscriptions = [
     connection.subscribe(to.beat, {
       callback: (_, message) => {
-        const beat = unpackBeat(message.data)
+        const beat = beatIn(message)
         if (beat) hear(beat)
       },
     }),
     connection.subscribe(to.frames, {
       callback: (_, message) => {
-        const frame = unpackFrame(message.data)
+        const frame = frameIn(message)
         if (!frame || frame.run !== house?.run || house.wire !== WIRE) return
         count(frame.nth, true)
         take(frame.topic, frame)

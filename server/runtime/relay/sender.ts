@@ -4,6 +4,7 @@ import type { Hub } from '../live/hub'
 import { type LiveTopic, topicFor } from '../live/live'
 import type { Nats } from '../nats/nats'
 import type { Log } from '../settings/log'
+import { type Kind, SIGNED, type Signing } from './signed'
 import { BEAT_MS, type HouseBeat, packBeat, packFrame, subjects, WIRE } from './wire'
 
 export interface SenderParts {
@@ -17,6 +18,7 @@ export interface SenderParts {
   build: string
   url: string
   publicUrl: string
+  sign: Signing
   /** Whether this house is the one that writes: another one says nothing and answers nobody. */
   isWriter?(): boolean
 }
@@ -27,7 +29,7 @@ export interface Sender {
 
 /** The house's side: every frame of a public topic goes out through NATS as it goes to the house's own watchers, and relays are answered. */
 export function openSender(parts: SenderParts): Sender {
-  const { nats, prefix, hub, topics, seqNow, now, trouble, build, url, publicUrl, isWriter = () => true } = parts
+  const { nats, prefix, hub, topics, seqNow, now, trouble, build, url, publicUrl, sign, isWriter = () => true } = parts
   const { connection } = nats
   const to = subjects(prefix)
   const isPublic = (topic: string) => topicFor(topics, topic)?.audience === 'public'
@@ -35,6 +37,7 @@ export function openSender(parts: SenderParts): Sender {
   const run = randomBytes(6).toString('base64url')
   let sent = 0
 
+  const signed = (kind: Kind, bytes: Uint8Array) => ({ headers: nats.headers({ [SIGNED]: sign(kind, bytes) }) })
   const beat = (): Uint8Array => {
     const one: HouseBeat = {
       wire: WIRE,
@@ -57,13 +60,18 @@ export function openSender(parts: SenderParts): Sender {
       if (!isWriter()) return
       // Counted all the same, so that relays know that they missed it. Kept until NATS is back, it would be many and old.
       sent += 1
-      if (nats.trouble() === null) connection.publish(to.frames, packFrame({ ...told, run, nth: sent }))
+      if (nats.trouble() === null) {
+        const frame = packFrame({ ...told, run, nth: sent })
+        connection.publish(to.frames, frame, signed('frame', frame))
+      }
     },
   })
   const asked = [
     connection.subscribe(to.now, {
       callback: (_, message) => {
-        if (isWriter()) message.respond(beat())
+        if (!isWriter()) return
+        const now = beat()
+        message.respond(now, signed('beat', now))
       },
     }),
     connection.subscribe(to.state, {
@@ -71,13 +79,19 @@ export function openSender(parts: SenderParts): Sender {
         if (!isWriter()) return
         const topic = message.string()
         const told = isPublic(topic) ? hub.present(topic) : null
-        message.respond(told ? packFrame({ ...told, run, nth: sent }) : undefined)
+        if (!told) message.respond()
+        else {
+          const frame = packFrame({ ...told, run, nth: sent })
+          message.respond(frame, signed('frame', frame))
+        }
       },
     }),
     connection.subscribe(to.here(hub.name), { callback: (_, message) => void hub.hears(message.string()) }),
   ]
   const tell = () => {
-    if (isWriter() && nats.trouble() === null && !connection.isClosed()) connection.publish(to.beat, beat())
+    if (!isWriter() || nats.trouble() !== null || connection.isClosed()) return
+    const now = beat()
+    connection.publish(to.beat, now, signed('beat', now))
   }
   tell()
   const timer = setInterval(tell, BEAT_MS)

@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import type { Told } from '../live/fan'
 
 /** What a house and its relays say to each other. Whoever changes it counts up: two that differ do not work together. */
-export const WIRE = 2
+export const WIRE = 3
 
 /** Beats of the house on NATS. */
 export const BEAT_MS = 1_000

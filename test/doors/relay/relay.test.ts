@@ -152,8 +152,7 @@ describe.skipIf(NATS_SERVER === null)('relays', () => {
     try {
       await makeOpenLot(earlier)
       expect(earlier.house.seqNow()).toBeLessThan(before)
-      Object.assign(earlier.house.keys, { jwks: stage.house.keys.jwks })
-      sending = await sendFrom(earlier, door.url, nats.urls)
+      sending = await sendFrom(earlier, door.url, nats.urls, { signsAs: stage })
       await expect.poll(() => stream.heard).toContain('"isAnew":true')
       await expect.poll(() => seqOf(stream)).toBeLessThanOrEqual(earlier.house.seqNow())
       const fresh = watch(relay?.url ?? '', String(before))

@@ -1,21 +1,40 @@
+import { generateKeyPairSync, sign } from 'node:crypto'
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { thumbprintOf } from '#runtime/disk/keys'
 import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import type { Nats } from '#runtime/nats/nats'
 import { openReceiver, type Receiver } from '#runtime/relay/receiver'
+import { type Kind, openSigning } from '#runtime/relay/signed'
 import { type HouseBeat, packBeat, packFrame, subjects, WIRE } from '#runtime/relay/wire'
 import { openLog } from '#runtime/settings/log'
 import { openLine } from '#test/make/line'
 import { openStream, type RawStream } from '#test/make/stream'
 
-const to = subjects('tagstrip.one')
+const pair = generateKeyPairSync('ed25519')
+const { x = '' } = pair.publicKey.export({ format: 'jwk' })
+const kid = thumbprintOf({ crv: 'Ed25519', kty: 'OKP', x })
+const signing = openSigning(x, (bytes) => sign(null, bytes, pair.privateKey))
+const to = subjects(`tagstrip.${kid}`)
 const TOPICS = ['lot:', 'lots', 'meter']
+
+/** A message as it comes, signed by the house unless told otherwise. */
+interface Heard {
+  data: Uint8Array
+  subject: string
+  headers: { get(name: string): string }
+}
+const messageOf = (subject: string, kind: Kind, data: Uint8Array, signed = signing(kind, data)): Heard => ({
+  data,
+  subject,
+  headers: { get: () => signed },
+})
 
 /** A house beyond NATS, word by word: what is sent, what is lost and what is answered is the test's to say. */
 let beat: HouseBeat
 let states: Map<string, { seq: number; upTo: number }>
-let hearers: Map<string, (data: Uint8Array) => void>
+let hearers: Map<string, (message: Heard) => void>
 /** What a question for a state waits for, or is refused by. */
 let before: (topic: string) => Promise<void> | void
 let asked: string[]
@@ -28,13 +47,13 @@ const frameOf = (topic: string) => {
   const { seq, upTo } = states.get(topic) ?? { seq: 0, upTo: 0 }
   return packFrame({ run: beat.run, nth: beat.sent, topic, seq, upTo, data: `{"seq":${seq},"of":"${beat.epoch}"}` })
 }
-const say = (subject: string, data: Uint8Array) => hearers.get(subject)?.(data)
-const sayBeat = () => say(to.beat, packBeat(beat))
+const say = (message: Heard) => hearers.get(message.subject)?.(message)
+const sayBeat = (one = beat) => say(messageOf(to.beat, 'beat', packBeat(one)))
 /** Something happens in the house: its frame goes out, and may be lost. */
 const happen = (topic: string, seq: number, isLost = false, upTo = seq) => {
   states.set(topic, { seq, upTo })
   beat = { ...beat, sent: beat.sent + 1, seq: Math.max(beat.seq, seq) }
-  if (!isLost) say(to.frames, frameOf(topic))
+  if (!isLost) say(messageOf(to.frames, 'frame', frameOf(topic)))
 }
 
 beforeEach(async () => {
@@ -59,20 +78,20 @@ beforeEach(async () => {
   before = () => {}
   asked = []
   const connection = {
-    subscribe(subject: string, { callback }: { callback(error: null, message: { data: Uint8Array }): void }) {
-      hearers.set(subject, (data) => callback(null, { data }))
+    subscribe(subject: string, { callback }: { callback(error: null, message: Heard): void }) {
+      hearers.set(subject, (message) => callback(null, message))
       return { unsubscribe: () => hearers.delete(subject) }
     },
     publish: () => {},
     async request(subject: string, topic: string) {
-      if (subject === to.now) return { data: packBeat(beat) }
+      if (subject === to.now) return messageOf(subject, 'beat', packBeat(beat))
       asked.push(topic)
       await before(topic)
-      return { data: states.has(topic) ? frameOf(topic) : new Uint8Array() }
+      return messageOf(subject, 'frame', states.has(topic) ? frameOf(topic) : new Uint8Array())
     },
   }
   nats = { connection, trouble: () => null, onChange: () => {}, close: async () => {} } as unknown as Nats
-  receiver = openReceiver({ nats, prefix: 'tagstrip.one', build: 'one build', log: openLog('silent') })
+  receiver = openReceiver({ nats, kid, build: 'one build', log: openLog('silent') })
   server = createServer((request, response) => {
     const topics = (new URL(request.url ?? '', 'http://relay.example').searchParams.get('topics') ?? '').split(',')
     receiver.watch(response, topics, lastSeenIn(request.headers['last-event-id'])).catch(() => response.writeHead(503).end())
@@ -179,7 +198,7 @@ test('numbers never go back here either, in whichever order states come that pro
 test('a page that is gone without a word is let go here as well', async () => {
   receiver.close()
   const fan = { heartbeatMs: 100, silentMs: 300, lastWordsMs: 50 }
-  receiver = openReceiver({ nats, prefix: 'tagstrip.one', build: 'one build', log: openLog('silent'), fan })
+  receiver = openReceiver({ nats, kid, build: 'one build', log: openLog('silent'), fan })
   await receiver.met()
   const line = await openLine((server.address() as AddressInfo).port)
   const lines = () => new Promise<number>((resolve) => server.getConnections((_, count) => resolve(count)))
@@ -193,4 +212,43 @@ test('a page that is gone without a word is let go here as well', async () => {
   } finally {
     line.close()
   }
+})
+
+test('what the house did not sign is neither shown nor believed, nor what it signed as something else or for another run', async () => {
+  const one = watch('lot:7,lots')
+  await expect.poll(() => lastOf(one, 'lots')).toContain('95')
+  const other = generateKeyPairSync('ed25519')
+  const { x: theirs = '' } = other.publicKey.export({ format: 'jwk' })
+  const asAnother = openSigning(theirs, (bytes) => sign(null, bytes, other.privateKey))
+  const frame = packFrame({ run: beat.run, nth: 1, topic: 'lots', seq: 999, upTo: 999, data: '{"forged":true}' })
+  const robbed = packBeat({ ...beat, url: 'http://robber.example', now: 10 })
+  const signatures = (kind: Kind, bytes: Uint8Array) => [
+    ...['', 'x', `${x}.`, asAnother(kind, bytes), signing(kind === 'beat' ? 'frame' : 'beat', bytes)],
+    `${x}.${asAnother(kind, bytes).split('.')[1]}`,
+  ]
+  for (const signed of signatures('frame', frame)) say(messageOf(to.frames, 'frame', frame, signed))
+  for (const signed of signatures('beat', robbed)) say(messageOf(to.beat, 'beat', robbed, signed))
+  // The very words of an earlier run, sent again while the house is there.
+  const earlier = packBeat({ ...beat, run: 'a run before', url: 'http://old.example', now: -1 })
+  say(messageOf(to.beat, 'beat', earlier))
+  // An answer to another question.
+  states.set('lots', { seq: 96, upTo: 96 })
+  happen('lots', 97)
+  await expect.poll(() => lastOf(one, 'lots')).toContain('97')
+  expect(one.heard).not.toContain('forged')
+  expect(receiver.house()).toMatchObject({ url: '', run: 'first-run' })
+  expect(receiver.trouble()).toBeNull()
+})
+
+test('a house of an earlier version signs nothing, and that it is of another is said; one that is later says so itself', async () => {
+  receiver.close()
+  const silent = { ...(nats.connection as object), request: () => Promise.reject(new Error('nobody')) }
+  receiver = openReceiver({ nats: { ...nats, connection: silent } as Nats, kid, build: 'one build', log: openLog('silent') })
+  say(messageOf(to.beat, 'beat', packBeat({ ...beat, wire: WIRE - 1, url: 'http://anywhere.example' }), ''))
+  expect(receiver.trouble()).toContain('This relay is a different version from its house')
+  expect(receiver.house()).toBeNull()
+  sayBeat()
+  expect(receiver.trouble()).toBeNull()
+  sayBeat({ ...beat, run: 'a later version', wire: WIRE + 1, now: 1 })
+  expect(receiver.trouble()).toContain('This relay is a different version from its house')
 })
