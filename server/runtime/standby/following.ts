@@ -144,7 +144,10 @@ export async function followStream({ file, migrationsDir, keys, stream, log, che
       const until = performance.now() + mostMs
       const { last } = await stream.state()
       while (number < last) {
-        if (performance.now() > until) throw new Error(`this copy is at message ${number}, and the stream at ${last}`)
+        if (performance.now() > until)
+          throw new Error(
+            `Not all that was confirmed has been heard: this copy is at message ${number}, and the stream at ${last}. It is tried again; see that the servers of NATS run and are reached.`,
+          )
         await Promise.race([broken, new Promise((resolve) => setTimeout(resolve, 20))])
       }
     },

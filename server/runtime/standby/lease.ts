@@ -37,6 +37,8 @@ const WRONG_SEQUENCE = 10071
 
 export async function openLease(nats: Nats, names: HouseNames, replicas: number, self: Self): Promise<Lease> {
   const { Kvm } = await import('@nats-io/kv')
+  const { jetstreamManager } = await import('@nats-io/jetstream')
+  const manager = await jetstreamManager(nats.connection)
   const bucket = await new Kvm(nats.connection).create(names.bucket, { ttl: LEASE_MS, replicas, history: 1 })
   let revision: number | null = null
   let since = ''
@@ -86,8 +88,11 @@ export async function openLease(nats: Nats, names: HouseNames, replicas: number,
     },
     async followers() {
       const found: Follower[] = []
-      for await (const key of await bucket.keys(`${FOLLOWER}.>`)) {
-        const entry = await bucket.get(key)
+      // Listed without a consumer, of which each would stay on the servers for minutes.
+      const filter = `$KV.${names.bucket}.${FOLLOWER}.>`
+      const { state } = await manager.streams.info(`KV_${names.bucket}`, { subjects_filter: filter })
+      for (const subject of Object.keys(state.subjects ?? {})) {
+        const entry = await bucket.get(subject.slice(`$KV.${names.bucket}.`.length))
         const read = entry?.operation === 'PUT' ? followerShape.safeParse(entry.json()) : null
         if (read?.success) found.push(read.data)
       }

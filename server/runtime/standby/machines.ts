@@ -17,6 +17,8 @@ export interface Machines {
   close(): Promise<void>
 }
 
+const UNANSWERED_MS = 20_000
+
 export interface MachineWishes {
   urls: readonly string[]
   credsFile?: string
@@ -39,9 +41,14 @@ export async function reachMachines({ urls, credsFile, jwks, self, kept }: Machi
       self,
       async waitForLease() {
         const until = performance.now() + LEASE_MS + 1_500
+        const unanswered = until + UNANSWERED_MS
         for (;;) {
-          const holder = await lease.take()
-          if (holder.id === self.id || performance.now() > until) return holder
+          const holder = await lease.take().catch((reason) => {
+            // While the servers agree on who of them answers, nobody does.
+            if (performance.now() > unanswered) throw reason
+            return null
+          })
+          if (holder !== null && (holder.id === self.id || performance.now() > until)) return holder
           await new Promise((resolve) => setTimeout(resolve, 200))
         }
       },

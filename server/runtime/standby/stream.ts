@@ -1,4 +1,4 @@
-import type { JetStreamClient, JetStreamManager, StoredMsg } from '@nats-io/jetstream'
+import type { ConsumerMessages, JetStreamClient, JetStreamManager, StoredMsg } from '@nats-io/jetstream'
 import type { MsgHdrs } from '@nats-io/transport-node'
 import type { HouseNames } from '../nats/house-names'
 import type { Nats } from '../nats/nats'
@@ -35,8 +35,12 @@ export interface Stream {
 const ID = 'Nats-Msg-Id'
 const PART = 'Tagstrip-Part'
 const TIMEOUT_MS = 1_500
+const MANAGER_MS = 4_000
 const SIGN_OF_LIFE_MS = 1_000
 const ASK_AGAIN_MS = 2_000
+const SILENT_MS = 3_500
+const MOST_TRIES = 8
+const AGAIN_MS = 300
 const HOUR_NS = 3_600_000_000_000
 /** Room in a message for what surrounds its body. */
 const HEAD_BYTES = 2_048
@@ -45,7 +49,7 @@ const HEAD_BYTES = 2_048
 export async function openStream(nats: Nats, names: HouseNames, kept: Kept): Promise<Stream> {
   const { jetstream, jetstreamManager, DiscardPolicy, StorageType } = await import('@nats-io/jetstream')
   const { connection } = nats
-  const manager = await jetstreamManager(connection, { timeout: 4_000 }).catch((cause) => {
+  const manager = await jetstreamManager(connection, { timeout: MANAGER_MS }).catch((cause) => {
     throw new Error(
       `The NATS at ${connection.getServer()} keeps no streams (${String(cause)}). Start its servers with JetStream switched on (-js).`,
       { cause },
@@ -96,14 +100,14 @@ function streamOn(
     ...facts,
     async state() {
       const { JetStreamApiCodes } = await import('@nats-io/jetstream')
-      const info = await manager.streams.info(names.stream).catch((reason: unknown) => {
+      const info = await untilAnswered(() => manager.streams.info(names.stream)).catch((reason: unknown) => {
         if (reason instanceof Error && 'code' in reason && reason.code === JetStreamApiCodes.StreamNotFound) return null
         throw reason
       })
       return { first: info?.state.first_seq ?? 0, last: info?.state.last_seq ?? 0 }
     },
     async read(number) {
-      const found = await manager.streams.getMessage(names.stream, { seq: number })
+      const found = await untilAnswered(() => manager.streams.getMessage(names.stream, { seq: number }))
       return found && partFrom(found.seq, found)
     },
     async publish(sent, after) {
@@ -119,21 +123,79 @@ function streamOn(
       })
       if (answer.seq !== number) throw new Error(`message ${number} was confirmed as ${answer.seq}`)
     },
-    async follow(from, heard) {
-      const { DeliverPolicy } = await import('@nats-io/jetstream')
-      const consumer = await client.consumers.get(names.stream, {
-        deliver_policy: DeliverPolicy.StartSequence,
-        opt_start_seq: from,
+    follow: (from, heard) => followFrom(client, names.stream, from, heard),
+  }
+}
+
+/** While the servers agree on who of them answers for the stream, nobody does. */
+async function untilAnswered<T>(ask: () => Promise<T>): Promise<T> {
+  for (let tries = 1; ; tries++) {
+    try {
+      return await ask()
+    } catch (reason) {
+      if (tries === MOST_TRIES || !isUnanswered(reason)) throw reason
+      await new Promise((resolve) => setTimeout(resolve, AGAIN_MS))
+    }
+  }
+}
+
+const isUnanswered = (reason: unknown): boolean =>
+  reason instanceof Error && /timeout|no responders|not available|offline|no leader/i.test(`${reason.name} ${reason.message}`)
+
+/**
+ * What hands the messages out lies on one of the servers, and is lost with it; nothing tells of that. So where no sign of life has come for
+ * some seconds, another is asked for, from the next message on.
+ */
+async function followFrom(client: JetStreamClient, stream: string, from: number, heard: (part: Part) => void) {
+  const { DeliverPolicy } = await import('@nats-io/jetstream')
+  let next = from
+  let signAt = performance.now()
+  let messages: ConsumerMessages | null = null
+  let isAsking = false
+  let isStopped = false
+  const sign = () => {
+    signAt = performance.now()
+  }
+  const ask = async () => {
+    isAsking = true
+    try {
+      messages?.stop()
+      const consumer = await client.consumers.get(stream, { deliver_policy: DeliverPolicy.StartSequence, opt_start_seq: next })
+      const asked = await consumer.consume({
+        // Where it fails it asks again after this long, and not after half a minute.
+        ...{ idle_heartbeat: SIGN_OF_LIFE_MS, expires: ASK_AGAIN_MS },
+        callback: (message) => {
+          sign()
+          // One that is not needed any more may hand out a last one.
+          if (isStopped || message.seq < next) return
+          next = message.seq + 1
+          heard(partFrom(message.seq, { data: message.data, header: message.headers }))
+        },
       })
-      const messages = await consumer.consume({
-        // Servers that say nothing for two of these are asked anew; when they fail, again after this long, and not after half a minute.
-        idle_heartbeat: SIGN_OF_LIFE_MS,
-        expires: ASK_AGAIN_MS,
-        callback: (message) => heard(partFrom(message.seq, { data: message.data, header: message.headers })),
-      })
-      return { stop: async () => void (await messages.close()) }
+      if (isStopped) asked.stop()
+      messages = asked
+      sign()
+      void lookForSigns(asked, sign)
+    } finally {
+      isAsking = false
+    }
+  }
+  await ask()
+  const watch = setInterval(() => {
+    if (!isAsking && performance.now() - signAt > SILENT_MS) ask().catch(() => {})
+  }, SIGN_OF_LIFE_MS)
+  watch.unref()
+  return {
+    async stop() {
+      isStopped = true
+      clearInterval(watch)
+      messages?.stop()
     },
   }
+}
+
+async function lookForSigns(messages: ConsumerMessages, sign: () => void): Promise<void> {
+  for await (const { type } of messages.status()) if (type === 'heartbeat') sign()
 }
 
 const idOf = ({ messageId, part }: Part): string => `${messageId} ${part}`

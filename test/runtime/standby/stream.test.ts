@@ -73,4 +73,41 @@ describe.skipIf(NATS_SERVER === null)('the stream', () => {
       await own.stop()
     }
   })
+
+  test('is heard though the server that handed it out is gone, one of three', { timeout: 60_000 }, async () => {
+    const own = await openNatsServers(3)
+    const names = houseNames({ keys: [{ kid: 'a-house-on-three' }] })
+    const kept = { hours: 1, megabytes: 10 }
+    const heard: number[] = []
+    const reached = await Promise.all(own.urls.map((url) => openNats({ urls: [url, ...own.urls], name: url })))
+    try {
+      const streams = await Promise.all(reached.map((nats) => openStream(nats, names, kept)))
+      const [stream] = streams
+      if (!stream) throw new Error('there is no stream')
+      const follow = await stream.follow(1, ({ number }) => void heard.push(number))
+      await stream.publish(message(1, 'before'))
+      await expect.poll(() => heard, { timeout: 10_000 }).toEqual([1])
+      const { jetstreamManager } = await import('@nats-io/jetstream')
+      const manager = await jetstreamManager((reached[0] as (typeof reached)[0]).connection)
+      const [consumer] = await manager.consumers.list(names.stream).next()
+      const name = consumer?.cluster?.leader ?? ''
+      const index = Number(name.slice('server-'.length))
+      await own.kill(index)
+      // Whoever writes is connected to another one.
+      const other = streams[index === 1 ? 2 : 1]
+      await expect
+        .poll(
+          async () => {
+            if (heard.length === 1) await other?.publish(message(2, 'after')).catch(() => {})
+            return heard
+          },
+          { timeout: 25_000, interval: 500 },
+        )
+        .toEqual([1, 2])
+      await follow.stop()
+    } finally {
+      for (const nats of reached) await nats.close()
+      await own.stop()
+    }
+  })
 })
