@@ -9,6 +9,8 @@ import { z } from 'zod'
 
 /** Tables that say where this one database stands, and are no part of what the house knows. */
 const OWN: readonly string[] = ['published_group', 'changed_row', 'unconfirmed_message', 'migration']
+/** Nor are those by which Litestream holds the log of this database. */
+const LITESTREAMS = '_litestream_'
 
 interface Table {
   name: string
@@ -23,7 +25,7 @@ export function tablesOf(handle: Database.Database): Table[] {
     .pluck()
     .all() as string[]
   return names
-    .filter((name) => !OWN.includes(name))
+    .filter((name) => !OWN.includes(name) && !name.startsWith(LITESTREAMS))
     .map((name) => {
       // Generated columns follow from the others, and are not among these.
       const columns = handle.pragma(`table_info(${quoted(name)})`) as { name: string; type: string; pk: number }[]

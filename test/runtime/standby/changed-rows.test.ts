@@ -82,3 +82,15 @@ test('what was undone is not told, and figures with fractions, nothing and bytes
     rmSync(dir, { recursive: true, force: true })
   }
 })
+
+test('what Litestream keeps in a database to hold its log is told to nobody, and keeps nobody from following', () => {
+  const handle = new Database(':memory:')
+  handle.exec('CREATE TABLE thing (id INTEGER PRIMARY KEY); CREATE TABLE _litestream_lock (id INTEGER)')
+  handle.exec(
+    'CREATE TABLE _litestream_seq (id INTEGER PRIMARY KEY, seq INTEGER); CREATE TABLE changed_row (n INTEGER PRIMARY KEY, body TEXT)',
+  )
+  noteChangedRows(handle)
+  handle.exec('INSERT INTO _litestream_seq VALUES (1, 1); INSERT INTO thing VALUES (7)')
+  expect(takeRows(handle)).toEqual([['thing', null, [7]]])
+  handle.close()
+})
