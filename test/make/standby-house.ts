@@ -7,6 +7,7 @@ import { openHouse } from '#house/open/house'
 import { publishingOf } from '#house/open/machines-of'
 import type { HouseParts } from '#house/open/parts'
 import { standBy } from '#house/open/stand-by'
+import { restoreFrom } from '#house/programs/restore-from'
 import { openMachine } from '#runtime/queue/machine'
 import { wallClock } from '#runtime/queue/stamp'
 import { readConfig } from '#runtime/settings/config'
@@ -62,7 +63,15 @@ async function open(openPublishing: HouseParts['openPublishing']): Promise<true>
 
 const started =
   role === 'standby'
-    ? standBy({ config, migrationsDir, log, say: (words) => tell({ said: words }), ended, goOn: open })
+    ? standBy({
+        config,
+        migrationsDir,
+        log,
+        say: (words) => tell({ said: words }),
+        ended,
+        fetchCopy: (from) => restoreFrom(from, migrationsDir),
+        goOn: open,
+      })
     : open(publishingOf(config, { isAlone: flags.includes('alone'), beginsAnew: flags.includes('begin-anew'), ended }))
 started.catch((reason) => {
   tell({ failed: reason instanceof Error ? reason.message : String(reason), stack: reason instanceof Error ? reason.stack : '' })

@@ -8,13 +8,13 @@ const LONGEST_GOODBYE_MS = 15_000
 export type Serving = { is: 'serving'; afterMs: number } | { is: 'refused'; words: string }
 
 /**
- * Opens a house as it would be opened, for this machine alone, asks it how it is, and closes it. It is given none of the settings
+ * Opens a house as it would be opened, for this machine alone and whatever other machines do, asks it how it is, and closes it. It is given none of the settings
  * by which it would write to anybody, keep a copy of its own or be taken for the real one by other machines.
  */
 export async function wouldServe(dataDir: string, publicUrl: string, signal?: AbortSignal): Promise<Serving> {
   const port = await freePort()
   const began = performance.now()
-  const child = spawn(process.execPath, [join(process.cwd(), 'dist', 'server.mjs')], {
+  const child = spawn(process.execPath, [join(process.cwd(), 'dist', 'server.mjs'), '--alone'], {
     stdio: ['ignore', 'ignore', 'pipe'],
     env: {
       ...kept(['PATH', 'HOME', 'TZ', 'TMPDIR', 'LD_LIBRARY_PATH', 'SystemRoot']),

@@ -37,7 +37,7 @@ import { reactionsOf } from '#runtime/queue/reactions'
 import { stampsFrom } from '#runtime/queue/stamp'
 import { openTicker, type Ticker } from '#runtime/queue/ticker'
 import type { Sight } from '#runtime/queue/turn'
-import { refuseOvertaken } from '#runtime/standby/overtaken'
+import { refuseWithoutNats } from '#runtime/standby/without-nats'
 import type { StoringTrouble } from '#runtime/vitals/going.rules'
 import { houseWatched } from '#runtime/vitals/house-watched'
 import { watchLoop } from '#runtime/vitals/loop-lag'
@@ -51,6 +51,7 @@ import { copyWatched } from './copy-watched'
 import { openDayCopies } from './day-copies'
 import { openDiskTrouble } from './disk-trouble'
 import { openLooks } from './looks'
+import { openNotedHeads, refuseFewerHeads } from './noted-heads'
 import { PACK_MEANS } from './pack-means'
 import type { House, HouseParts } from './parts'
 import { startingStamp } from './starting-stamp'
@@ -101,13 +102,14 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   refuseLater(standingIn(file, migrationsDir), `The house in ${dataDir}`)
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
+  if (!isRehearsal) refuseFewerHeads(dataDir, mayLoseLog, (words) => log.error(words))
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const { db, handle } = openDatabase(file, migrationsDir, sealingSteps(keys), (steps) => {
     // A rehearsal is a copy itself.
     if (!isRehearsal) copyBeforeSteps({ dataDir, steps, at: clock.now(), log })
   })
-  if (!openPublishing && !isRehearsal) refuseOvertaken(handle, isAlone)
+  if (!openPublishing && !isRehearsal) refuseWithoutNats(handle, isAlone)
   const publishing = openPublishing?.({ handle, keys, log, said: () => hub.beat() }) ?? null
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
@@ -122,6 +124,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       ? NOWHERE
       : openElsewhere({ dataDir, copy, handle, isNamed: (sha) => isPhotographNamed(sight(), sha), log })
   const listeners: ((facts: readonly Recorded[]) => void)[] = []
+  const notedHeads = openNotedHeads({ dataDir, handle, now: clock.now, log })
   let ticker: Ticker | null = null
   let pulse: NodeJS.Timeout | null = null
   let writtenAt: number | null = null
@@ -247,6 +250,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
           .beat((turn) => noteAlive(turn, machine))
           .then(() => {
             writtenAt = performance.now()
+            if (!isRehearsal) notedHeads.note()
           })
           .catch((reason) => {
             // While there is trouble, it has been said once.
@@ -273,6 +277,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       hub.close()
       workshops.close()
       packer.close()
+      notedHeads.close()
       handle.close()
       hold.release()
     },

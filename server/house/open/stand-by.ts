@@ -1,9 +1,11 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
+import { DATABASE } from '#runtime/disk/house-files'
 import { hasSigningKeys, openKeys } from '#runtime/disk/keys'
 import { refuseOtherKey } from '#runtime/disk/sealed-by'
 import { enterFolder } from '#runtime/disk/swap'
 import type { Config } from '#runtime/settings/config'
+import { type CopyTo, copyToWords } from '#runtime/settings/copy-to.rules'
 import type { Log } from '#runtime/settings/log'
 import { type Following, followStream } from '#runtime/standby/following'
 import { LEASE_MS, type Lease } from '#runtime/standby/lease'
@@ -26,32 +28,37 @@ export interface StandByWishes<T> {
   say(words: string): void
   /** After it has taken over, another machine did: this one takes nothing any more. */
   ended(words: string): void
+  /** Puts in place the copy that COPY_TO keeps, where this machine has none. */
+  fetchCopy(from: CopyTo): Promise<unknown>
   /** Opens the house on the copy; rejects with Conflict where another machine was faster. */
   goOn(openPublishing: HouseParts['openPublishing']): Promise<T>
 }
 
 /** Follows the machine that writes for as long as it does, then goes on in its place. */
 export async function standBy<T>(wishes: StandByWishes<T>): Promise<T> {
-  const { natsUrls, dataDir } = wishes.config
+  const { natsUrls } = wishes.config
   if (natsUrls.length === 0)
     throw new Error(
       'NATS_URL is not set: without it nothing tells this machine what the house does. Set it to the same as on the other one.',
     )
-  refuseWithoutCopy(dataDir)
+  await haveCopy(wishes)
   for (;;) {
     const served = await standByOnce(wishes)
     if (served !== null) return served
   }
 }
 
-function refuseWithoutCopy(dataDir: string): void {
-  if (existsSync(join(dataDir, 'tagstrip.db')) && hasSigningKeys(join(dataDir, 'keys'))) return
-  throw new Error(
-    `There is no copy of the house in ${dataDir}. Make one on the machine that writes (npm run backup), carry it here with its keys, and put it in place: npm run restore -- folder.`,
-  )
+async function haveCopy<T>({ config: { dataDir, copy }, fetchCopy, say }: StandByWishes<T>): Promise<void> {
+  if (existsSync(join(dataDir, DATABASE)) && hasSigningKeys(join(dataDir, 'keys'))) return
+  if (copy === null)
+    throw new Error(
+      `There is no copy of the house in ${dataDir}. Set COPY_TO and its passphrase as on the machine that writes, and the copy that is kept there is fetched. Or make one on that machine (npm run backup), carry it here with its keys, and put it in place: npm run restore -- folder.`,
+    )
+  say(`There is no copy of the house in ${dataDir}. It is fetched from ${copyToWords(copy.to)}.`)
+  await fetchCopy(copy.to)
 }
 
-/** Follows until the one that writes is gone, and goes on in its place. Null where another machine was faster. */
+/** Follows until the one that writes is gone, and goes on in its place. Null where another machine was faster, or not all could be heard. */
 async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
   const { config, migrationsDir, log, say } = wishes
   const { dataDir } = config
@@ -67,7 +74,7 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
     machines = reached
     const { stream, lease } = reached
     following = await followStream({
-      file: join(dataDir, 'tagstrip.db'),
+      file: join(dataDir, DATABASE),
       migrationsDir,
       keys,
       stream,
@@ -82,7 +89,7 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
     await Promise.race([following.broken, leaseOf(lease, following, say)])
     clearInterval(telling)
     renewing = setInterval(() => void lease.take().catch(() => {}), LEASE_MS / 3)
-    await following.caughtUp(CATCH_UP_MS)
+    if (!(await hasCaughtUp(following, say))) return null
     const newest = newestWords(following)
     await following.takeOver()
     hold.release()
@@ -98,6 +105,18 @@ async function standByOnce<T>(wishes: StandByWishes<T>): Promise<T | null> {
       await machines.close()
     }
     hold.release()
+  }
+}
+
+/** What it has not heard it cannot go on from; it lets the lease go, and tries from the beginning. */
+async function hasCaughtUp(following: Following, say: (words: string) => void): Promise<boolean> {
+  try {
+    await following.caughtUp(CATCH_UP_MS)
+    return true
+  } catch (reason) {
+    if (reason instanceof Conflict) throw reason
+    say(reason instanceof Error ? reason.message : String(reason))
+    return false
   }
 }
 

@@ -15,6 +15,7 @@ import { refuseOtherKey } from '#runtime/disk/sealed-by'
 import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { PACK_MEANS } from '../open/pack-means'
+import { copyAt } from './copy-at'
 import { restoreFrom } from './restore-from'
 import { startWords } from './start-words'
 
@@ -66,7 +67,11 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     const { dir } = await makeBackup({ dataDir, intoDir, at: Date.now(), madeFor: 'a person' }, seldom(say))
     return `Copied to ${dir}. It holds the signing keys and email addresses: keep it where only you can read it.`
   }
-  if (verb === 'restore' && folder === '--from' && wishes[0] !== undefined) return restoreFrom(wishes[0], migrationsDir, whereFormer)
+  if (verb === 'restore' && folder === '--from' && wishes[0] !== undefined) {
+    const { fetched, former } = await restoreFrom(copyAt(wishes[0]), migrationsDir)
+    const newest = new Date(fetched.newestAt).toISOString()
+    return `Restored into ${dataDir}: a house that knows what happened until ${newest}, with ${fetched.photographs} files of photographs.${former ? ` ${whereFormer(former)}` : ''}\nSee to it that no other machine opens this house any more. With COPY_TO set to the same place, it goes on being copied there.`
+  }
   if (verb === 'restore' && folder && !folder.startsWith('--')) {
     const former = restoreBackup(resolve(folder), resolve(dataDir), { migrationsDir, at: Date.now(), tell: seldom(say) })
     return `Restored into ${dataDir}.${former ? ` ${whereFormer(former)}` : ''}`

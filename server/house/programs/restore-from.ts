@@ -5,15 +5,17 @@ import { stampOf } from '#runtime/disk/house-files'
 import { firstKeyIn } from '#runtime/disk/keys'
 import { restoreBackup } from '#runtime/disk/restore'
 import { enterFolder } from '#runtime/disk/swap'
-import { fetchCopy } from '#runtime/elsewhere/fetch-copy'
+import { type FetchedCopy, fetchCopy } from '#runtime/elsewhere/fetch-copy'
 import { readConfig } from '#runtime/settings/config'
+import type { CopyTo } from '#runtime/settings/copy-to.rules'
 import { passphraseOf } from './ask-passphrase'
-import { copyAt } from './copy-at'
 
 /** Brings the house up from what is kept elsewhere: it is fetched whole into the data folder, and put in its place as a backup is. */
-export async function restoreFrom(named: string, migrationsDir: string, whereFormer: (former: string) => string): Promise<string> {
+export async function restoreFrom(
+  from: CopyTo,
+  migrationsDir: string,
+): Promise<{ dataDir: string; fetched: FetchedCopy; former: string | null }> {
   const { dataDir, copyMeans, copyPassphrase } = readConfig()
-  const from = copyAt(named)
   const isNew = !existsSync(dataDir)
   const at = Date.now()
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
@@ -26,8 +28,7 @@ export async function restoreFrom(named: string, migrationsDir: string, whereFor
     const house = firstKeyIn(join(dataDir, 'keys'))
     const fetched = await fetchCopy({ from, passphrase, into, settings: copyMeans, house })
     const former = restoreBackup(into, dataDir, { migrationsDir, at })
-    const newest = new Date(fetched.newestAt).toISOString()
-    return `Restored into ${dataDir}: a house that knows what happened until ${newest}, with ${fetched.photographs} files of photographs.${former ? ` ${whereFormer(former)}` : ''}\nSee to it that no other machine opens this house any more. With COPY_TO set to the same place, it goes on being copied there.`
+    return { dataDir, fetched, former }
   } catch (reason) {
     rmSync(into, { recursive: true, force: true })
     if (isNew) leaveNothing(dataDir)

@@ -7,6 +7,7 @@ import { openLog } from '#runtime/settings/log'
 import { logWhatIsPrinted } from '#runtime/settings/printed'
 import { standBy } from '../open/stand-by'
 import { endOfDisk, endOnSignal, endOvertaken, endUnopened, stopOnSignal } from './ending'
+import { restoreFrom } from './restore-from'
 import { say } from './saying'
 import { serve } from './serve'
 
@@ -17,12 +18,14 @@ async function main(): Promise<void> {
   const machine = openMachine()
   const log = openLog(config.logLevel)
   logWhatIsPrinted(log)
+  const migrationsDir = join(process.cwd(), 'db', 'migrations')
   const served = await standBy({
     config,
-    migrationsDir: join(process.cwd(), 'db', 'migrations'),
+    migrationsDir,
     log,
     say,
     ended: endOvertaken,
+    fetchCopy: (from) => restoreFrom(from, migrationsDir),
     goOn: (openPublishing) =>
       serve({
         config,

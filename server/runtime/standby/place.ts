@@ -27,6 +27,8 @@ export interface Place {
   alone(since: number | null): void
   /** Another machine writes since then, as far as this one knows; null when this one does again. */
   overtaken(at: number | null): void
+  /** This house is no part of the stream any more. */
+  forget(): void
   /** What the stream misses of this database, in order. Throws Conflict, in words, where they do not belong together. */
   compare(stream: Stream): Promise<Part[]>
 }
@@ -68,6 +70,7 @@ export function openPlace(handle: Database.Database): Place {
     },
     alone: (at) => void since.run(at),
     overtaken: (at) => void overtaken.run(at),
+    forget: () => handle.exec('DELETE FROM published_group; DELETE FROM unconfirmed_message; DELETE FROM changed_row'),
     async compare(stream) {
       const known = read()
       const { last } = await stream.state()

@@ -4,9 +4,9 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { OPENING, type Part } from '#runtime/standby/message'
-import { refuseOvertaken } from '#runtime/standby/overtaken'
 import { Conflict, openPlace, standsIn } from '#runtime/standby/place'
 import type { Stream } from '#runtime/standby/stream'
+import { refuseWithoutNats } from '#runtime/standby/without-nats'
 
 const STEPS = ['0047-what-goes-to-other-machines-before-it-is-answered.sql', '0052-a-house-that-was-overtaken-knows-it.sql'].map((name) =>
   join(import.meta.dirname, '..', '..', '..', 'db', 'migrations', name),
@@ -70,18 +70,19 @@ describe('where a folder stands in the stream', () => {
     await expect(place.compare(streamOf([]))).rejects.toThrow('had confirmed more')
   })
 
-  test('a house that was overtaken does not open by itself, unless the other machine is gone for good', () => {
+  test('a house that other machines know of does not open without NATS, unless somebody says that none of them writes', async () => {
     const place = openPlace(handle)
-    expect(() => refuseOvertaken(handle, false)).not.toThrow()
+    expect(() => refuseWithoutNats(handle, false)).not.toThrow()
     place.move('today', 3, 'm3')
-    expect(() => refuseOvertaken(handle, false)).not.toThrow()
+    // Killed outright it could note nothing.
+    expect(() => refuseWithoutNats(handle, false)).toThrow(Conflict)
+    expect(() => refuseWithoutNats(handle, false)).toThrow(/NATS_URL is not set now: one of them may have taken over.*--alone/)
     place.overtaken(Date.UTC(2030, 0, 1))
-    expect(() => refuseOvertaken(handle, false)).toThrow(Conflict)
-    expect(() => refuseOvertaken(handle, false)).toThrow(/2030-01-01.*NATS_URL.*npm run standby, on a fresh copy.*--alone/)
-    refuseOvertaken(handle, true)
-    // Said once, it is so from then on.
-    expect(() => refuseOvertaken(handle, false)).not.toThrow()
-    expect(place.read()).toMatchObject({ stream: 'today', number: 3 })
+    expect(() => refuseWithoutNats(handle, false)).toThrow(/2030-01-01.*NATS_URL.*npm run standby, on a fresh copy.*--alone/)
+    refuseWithoutNats(handle, true)
+    // Said once, it is so from then on; what it does then is in no stream, so it does not go on in one as if it were.
+    expect(() => refuseWithoutNats(handle, false)).not.toThrow()
+    await expect(place.compare(streamOf([part(1), part(2), part(3)]))).rejects.toThrow('nothing of that is here')
   })
 
   test('openings after it are read over', async () => {
