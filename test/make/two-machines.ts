@@ -134,7 +134,7 @@ export class OneMachine {
   async gone(mostMs = 20_000): Promise<number | null> {
     const until = Date.now() + mostMs
     while (!this.exit) {
-      if (Date.now() > until) throw new Error('it did not end')
+      if (Date.now() > until) throw new Error(`it did not end: ${JSON.stringify({ said: this.said, answers: await this.ask() })}`)
       await new Promise((resolve) => setTimeout(resolve, 50))
     }
     return this.exit.code
@@ -266,7 +266,8 @@ export class Bidders {
     const size = Number(checkpoint.split('\\n')[1])
     if (data === undefined || Number.isNaN(nth)) throw new Error(`an answer that is none: ${text}`)
     this.taken.push({ key, lot, nth, size, checkpoint: JSON.parse(`"${checkpoint}"`) as string, port })
-    if (this.firstAfter && this.firstAfter.took === null) this.firstAfter.took = performance.now() - this.firstAfter.since
+    // What was under way at the machine that is gone may still have been answered by it.
+    if (this.firstAfter?.took === null && this.ports().includes(port)) this.firstAfter.took = performance.now() - this.firstAfter.since
   }
 }
 

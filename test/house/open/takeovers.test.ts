@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
@@ -44,7 +44,7 @@ let program = ''
 beforeAll(async () => {
   if (NATS_SERVER === null) return
   program = await buildMachine(dist)
-  servers = await openNatsServers(TIMES > 10 ? 3 : 1)
+  servers = await openNatsServers(TIMES > 10 || ways.includes('server') ? 3 : 1)
 }, 60_000)
 
 afterAll(async () => {
@@ -91,6 +91,7 @@ async function whyNot(dir: string): Promise<string> {
     log: openLog('silent'),
     say: () => {},
     ended: () => {},
+    fetchCopy: async () => {},
     goOn: async () => 'it goes on',
   })
   return refused.catch((reason: Error) => reason.message)
@@ -107,8 +108,17 @@ function chanceFrom(seed: number): () => number {
   }
 }
 
-const WAYS = ['kill', 'stop', 'cut', 'two', 'end'] as const
+/**
+ * What becomes of the one that writes: killed, stopped for a while, cut off from NATS, killed beside two that stand by, closed; killed
+ * together with one of three servers of NATS; cut off one way, so that it is not heard, or does not hear; held up on every line, so that
+ * what it sent comes late and all at once.
+ */
+const WAYS = ['kill', 'stop', 'cut', 'two', 'end', 'server', 'unheard', 'deaf', 'late'] as const
 type Way = (typeof WAYS)[number]
+const wished = WAYS.filter((way) => process.env.TAKEOVER_WAYS?.split(',').includes(way))
+const ways: readonly Way[] = wished.length > 0 ? wished : TIMES > 10 ? WAYS : ['two', 'stop', 'cut']
+/** It lives on, and has to notice by itself that it is no longer the one that writes. */
+const LIVES_ON: readonly Way[] = ['stop', 'cut', 'unheard', 'deaf', 'late']
 const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
 const quantile = (figures: readonly number[], share: number) =>
   [...figures].sort((a, b) => a - b)[Math.min(figures.length - 1, Math.floor(figures.length * share))] ?? 0
@@ -171,19 +181,25 @@ class Trial {
     )
     stubborn.start()
     const gone = performance.now()
-    if (way === 'kill' || way === 'two') await writer.process.kill()
+    const server = way === 'server' ? Math.floor(this.chance() * 3) : null
+    if (server !== null) await servers?.kill(server)
+    if (way === 'kill' || way === 'two' || way === 'server') await writer.process.kill()
     if (way === 'end') writer.process.child.kill('SIGTERM')
     if (way === 'stop') writer.process.child.kill('SIGSTOP')
-    if (way === 'cut') for (const line of writer.lines) line.cut()
-    this.bidders.firstAfter = { since: gone, took: null }
+    for (const line of writer.lines) {
+      if (way === 'cut') line.cut()
+      if (way === 'unheard') line.cut(['there'])
+      if (way === 'deaf') line.cut(['back'])
+      if (way === 'late') line.stall()
+    }
     this.ports = standbys.map(({ process }) => process.port)
+    this.bidders.firstAfter = { since: gone, took: null }
     this.took.push(await this.firstAnswer(way, standbys))
     this.bidders.firstAfter = null
     // What comes back too late must notice by itself, and end with its own number.
     if (way === 'stop') writer.process.child.kill('SIGCONT')
-    if (way === 'cut') for (const line of writer.lines) line.mend()
-    if (way === 'stop' || way === 'cut')
-      expect(await writer.process.gone(40_000), `${way}: ${JSON.stringify(writer.process.said)}`).toBe(76)
+    else if (LIVES_ON.includes(way)) for (const line of writer.lines) line.mend()
+    if (LIVES_ON.includes(way)) expect(await writer.process.gone(40_000), `${way}: ${JSON.stringify(writer.process.said)}`).toBe(76)
     if (way === 'end') expect([0, 76]).toContain(await writer.process.gone(40_000))
     await stubborn.stop()
     const next = await this.whoWrites(standbys)
@@ -198,6 +214,7 @@ class Trial {
       if (one === next) continue
       await end(one)
     }
+    if (server !== null) await servers?.start(server)
     await end(writer)
     this.spare = writer.process.dir === this.third ? this.spare : writer.process.dir
     if (next.process.dir === this.third) this.third = standbys[0]?.process.dir ?? this.third
@@ -254,8 +271,6 @@ describe.skipIf(NATS_SERVER === null)('a second machine stands by', () => {
     const trial = new Trial(await makeSale(first, { lots: 3, bidders: BIDDERS }), first)
     await trial.begin()
     const until = performance.now() + MINUTES * 60_000
-    const wished = WAYS.filter((way) => process.env.TAKEOVER_WAYS?.split(',').includes(way))
-    const ways: readonly Way[] = wished.length > 0 ? wished : TIMES > 10 ? WAYS : ['two', 'stop', 'cut']
     for (let n = 0; n < TIMES && performance.now() < until; n++) {
       await trial.once(ways[n % ways.length] ?? 'kill')
       if (TIMES > 10)
@@ -358,5 +373,37 @@ describe.skipIf(NATS_SERVER === null)('a second machine stands by', () => {
     await alone.kill()
     await second.process.isOpen()
     expect(liesIn(other, [...bidders.taken, ...onTheirOwn.taken])).toEqual([])
+  })
+  test('a machine that has no copy of the house fetches the one that is kept elsewhere, and goes on with it', {
+    timeout: 180_000,
+  }, async () => {
+    const [dir, other, place] = [folder(), join(folder(), 'house'), folder()]
+    const sale = await makeSale(dir, { lots: 1, bidders: 4 })
+    const env = { COPY_TO: place, COPY_PASSPHRASE: 'five small boats at anchor' }
+    const start = async (role: 'writer' | 'standby', dataDir: string, more: Record<string, string>) => {
+      const one = new OneMachine(dataDir, await freePort(), program, role, servers?.urls ?? [], { env: more })
+      running.add({ process: one, lines: [] })
+      return one
+    }
+    const writer = await start('writer', dir, env)
+    await writer.isOpen()
+    const bidders = new Bidders(sale, () => [writer.port], 'copied', 100)
+    bidders.start()
+    const generation = () => {
+      const mark = join(place, 'house.json')
+      return existsSync(mark) ? (JSON.parse(readFileSync(mark, 'utf8')) as { generation: string | null }).generation : null
+    }
+    await expect.poll(() => existsSync(join(place, 'keys.age')) && generation(), { timeout: 60_000 }).toBeTruthy()
+    const wrong = await start('standby', other, { ...env, COPY_PASSPHRASE: 'five small boats at sea' })
+    expect(await wrong.hear(({ failed }) => failed)).toContain('passphrase')
+    const standby = await start('standby', other, env)
+    expect(await standby.hear(({ said }) => said)).toBe(`There is no copy of the house in ${other}. It is fetched from ${place}.`)
+    await standby.stands()
+    const before = bidders.taken.length
+    await expect.poll(() => bidders.taken.length, { timeout: 60_000 }).toBeGreaterThan(before)
+    await writer.kill()
+    await bidders.stop()
+    await standby.isOpen()
+    expect(liesIn(other, bidders.taken)).toEqual([])
   })
 })
