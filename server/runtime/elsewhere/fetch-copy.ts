@@ -6,6 +6,7 @@ import { checkDatabase } from '../disk/copy-database'
 import { DATABASE } from '../disk/house-files'
 import { firstKeyIn } from '../disk/keys'
 import { MANIFEST } from '../disk/manifest'
+import { refuseFullDisk } from '../disk/room'
 import type { CopyMeans } from '../settings/copy-settings'
 import { type CopyTo, copyToWords } from '../settings/copy-to.rules'
 import { type Chain, chainOf, DATABASE_FOLDER, firstGap, isLitestreams } from './chain.rules'
@@ -31,6 +32,9 @@ export interface FetchedCopy {
 /** What is being fetched. When what lies there has been listed, nothing that comes later can be in it. */
 export type FetchStep = 'keys' | 'database' | 'listed' | 'photographs' | 'check'
 
+/** As a multiple of what the house takes. */
+const ROOM_FOR = 2
+
 export interface FetchWishes {
   from: CopyTo
   passphrase: string
@@ -41,10 +45,20 @@ export interface FetchWishes {
   house?: string | null
   /** Told as each begins; where something newer is fetched instead, the database begins again. */
   tell?: (step: FetchStep) => void
+  /** How much room there is on the disk of a folder. */
+  free?: (dir: string) => number
 }
 
 /** Fetches the newest of what is kept elsewhere: keys, database, photographs. Throws, in words, at whatever is wrong with it. */
-export async function fetchCopy({ from, passphrase, into, settings, house = null, tell = () => {} }: FetchWishes): Promise<FetchedCopy> {
+export async function fetchCopy({
+  from,
+  passphrase,
+  into,
+  settings,
+  house = null,
+  tell = () => {},
+  free,
+}: FetchWishes): Promise<FetchedCopy> {
   const program = findLitestream(settings.litestream)
   if (existsSync(into)) throw new Error(`${into} is there already. Name a new folder.`)
   mkdirSync(into, { recursive: true, mode: 0o700 })
@@ -55,6 +69,8 @@ export async function fetchCopy({ from, passphrase, into, settings, house = null
       throw new Error(
         `${copyToWords(from)} is a copy of another house than the one that stands here: its first key is ${mark.house}, and here it is ${house}. Nothing was changed. Set DATA_DIR to a new folder for it, or name the right copy.`,
       )
+    // What was sent, packed, lies beside what is put together of it.
+    if (mark.bytes !== undefined) refuseFullDisk(into, mark.bytes * ROOM_FOR, free)
     tell('keys')
     const sealed = await place.read(KEYS_FILE)
     if (sealed === null) throw new Error(`The copy is not whole yet: ${KEYS_FILE} is missing. Nothing was changed.`)

@@ -21,6 +21,8 @@ const markShape = z.object({
   last: z.string().nullable(),
   /** Until when everything was there. */
   goodUntil: z.iso.datetime().nullable(),
+  /** How much room the house takes. An earlier program did not say. */
+  bytes: z.int().nonnegative().optional(),
 })
 export type Mark = z.infer<typeof markShape>
 

@@ -4,6 +4,7 @@ import { hostname } from 'node:os'
 import { join } from 'node:path'
 import type { CopyTo } from '../settings/copy-to.rules'
 import { DATABASE_FOLDER } from './chain.rules'
+import { openHouseBytes } from './house-bytes'
 import { MARK_FILE, type Mark, markBytes, readMark } from './mark.rules'
 import type { Place } from './place'
 
@@ -59,6 +60,7 @@ export function openOwnPlace({
     .digest('hex')
     .slice(0, 16)
   const { version: program } = JSON.parse(readFileSync(join(process.cwd(), 'package.json'), 'utf8')) as { version: string }
+  const houseBytes = openHouseBytes(dataDir)
   let isOurs = false
   let isLost = false
   let earlier: Mark | null = null
@@ -70,7 +72,7 @@ export function openOwnPlace({
   const note = async ({ generation, last, goodUntil }: Known) => {
     beat = randomUUID()
     const goodUntilText = goodUntil === null ? null : new Date(goodUntil).toISOString()
-    const base = { format: 1, house, writer, beat, program, lastMigration } as const
+    const base = { format: 1, house, writer, beat, program, lastMigration, bytes: await houseBytes() } as const
     // Until something newer is whole, what lies there from before is what can be read back.
     const known = generation === null && earlier !== null ? pick(earlier) : { generation, last, goodUntil: goodUntilText }
     await place.write(MARK_FILE, markBytes({ ...base, ...known }))

@@ -94,7 +94,9 @@ async function bidsElsewhere(name: string): Promise<Set<string>> {
 }
 
 const filesIn = (dir: string): string[] =>
-  readdirSync(dir, { recursive: true, encoding: 'utf8' }).filter((name) => name !== 'elsewhere' && !name.startsWith('elsewhere/'))
+  readdirSync(dir, { recursive: true, encoding: 'utf8' }).filter(
+    (name) => name !== 'elsewhere' && !name.startsWith('elsewhere/') && name !== 'heads.json.new',
+  )
 
 const scratchesHere = () => readdirSync(tmpdir()).filter((name) => name.startsWith(`tagstrip-drill-${process.pid}-`))
 
@@ -136,4 +138,30 @@ test('it is opened again and killed alone: Litestream brings there every bid tha
   await until(() => !isAlive(litestream), 'it ended')
   const kept = await bidsElsewhere('house')
   expect(house.taken().filter((key) => !kept.has(key))).toEqual([])
+}, 60_000)
+
+test('a drill says what would be lost of what the house did after its copy ended, and asks for room before anything is fetched', async () => {
+  const stage = openStage({ now: Date.now() + 1_000, dir: data })
+  const { caller } = await makeBidder(stage, 'Zoe')
+  await stage.command(({ db }) => db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
+  const standing = Number(stage.db.$client.prepare('SELECT standing_minor FROM lot WHERE id = ?').pluck().get(lotId))
+  await caller.bidding.place({ lot, maximum: String(standing / 100 + 1_000), key: 'after-the-copy-ended' })
+  stage.house.close()
+  const from = { kind: 'folder', path: place } as const
+  const report = await drill({
+    dataDir: data,
+    from: { to: from, means: copyMeans },
+    passphrase: PASSPHRASE,
+    migrationsDir: MIGRATIONS,
+    publicUrl: 'https://drill.example',
+  })
+  expect(report.compared?.lostFacts).toBeGreaterThan(0)
+  expect(report.compared?.lostMs).toBeGreaterThan(0)
+  expect(drillWords(report)).toMatch(/[\d.]+ s of work would have been lost when it was fetched: \d+ facts\./)
+  expect(bringsTheHouseUp(report)).toBe(true)
+
+  const into = join(shelf, 'no-room')
+  const fetching = fetchCopy({ from, passphrase: PASSPHRASE, into, settings: copyMeans, free: () => 33 * 1024 * 1024 })
+  await expect(fetching).rejects.toThrow(/^It needs \d+ MB of room, and on the disk of .* there are 33 MB\. Nothing was changed\./)
+  expect(existsSync(into)).toBe(false)
 }, 60_000)
