@@ -28,7 +28,7 @@ export function judgeMachines({ trouble, isAlone, servers, confirmed, waiting, f
       value: 0,
       standing: 'bad',
       words: trouble,
-      toDo: 'See that the servers that NATS_URL names run and are reached. If they will not be back and no other machine writes: npm start -- --alone.',
+      toDo: 'See that the servers that NATS_URL names run and are reached. If they will not be back, switch off every machine that stands by, and start this one with npm start -- --alone. There is no button for that: nothing here can tell whether one of them has taken over meanwhile.',
       also,
     }
   if (isAlone)
