@@ -50,7 +50,7 @@ test.skipIf(!existsSync(worker))('a copy while bids go on', { timeout: 600_000 }
   const shop = openWorkshop<CopyOrder, CopyMade>({ entry: worker, log: openLog('silent') })
   try {
     const lot = (await makeOpenLot(stage, { tag: 'TERN-01' })).number
-    const callers = []
+    const callers: Awaited<ReturnType<typeof makeBidder>>['caller'][] = []
     for (let n = 0; n < BIDDERS; n++)
       callers.push((await makeBidder(stage, `Bidder ${String.fromCharCode(97 + (n % 26), 97 + Math.floor(n / 26))}`)).caller)
     await stage.command(({ db }) => {

@@ -243,7 +243,7 @@ test('what the house did not sign is neither shown nor believed, nor what it sig
 test('a house of an earlier version signs nothing, and that it is of another is said; one that is later says so itself', async () => {
   receiver.close()
   const silent = { ...(nats.connection as object), request: () => Promise.reject(new Error('nobody')) }
-  receiver = openReceiver({ nats: { ...nats, connection: silent } as Nats, kid, build: 'one build', log: openLog('silent') })
+  receiver = openReceiver({ nats: { ...nats, connection: silent } as unknown as Nats, kid, build: 'one build', log: openLog('silent') })
   say(messageOf(to.beat, 'beat', packBeat({ ...beat, wire: WIRE - 1, url: 'http://anywhere.example' }), ''))
   expect(receiver.trouble()).toContain('This relay is a different version from its house')
   expect(receiver.house()).toBeNull()
