@@ -23,25 +23,24 @@ async function run(trial: Trial): Promise<void> {
     trial.tried()
   }
   trial.begins()
-  const houses: { house: EarlierHouse; named: string }[] = []
-  for (const [at, line] of lines.entries()) {
-    if (!trial.goesOn()) break
-    const house = layOutEarlier(join(trial.dir, `schema-${at}`), program, line)
-    const named = `the schema in line ${at + 1} of the record`
-    orLie(await house.opened(), named)
-    houses.push({ house, named })
-  }
+  const houses: EarlierHouse[] = []
   let kills = 0
-  for (; trial.goesOn(); kills++) {
-    const { house, named } = pick(trial.chance, houses)
+  for (let turn = 0; trial.goesOn(); turn++) {
+    const at = turn % lines.length
+    const named = `the schema in line ${at + 1} of the record`
+    const isNew = houses[at] === undefined
+    const house = houses[at] ?? layOutEarlier(join(trial.dir, `schema-${at}`), program, lines[at] ?? '')
+    houses[at] = house
+    if (isNew) orLie(await house.opened(), named)
     // Within a step that is known by name, and at any other moment.
-    if (kills % 2 === 0 && house.missing.length > 0) {
+    if (trial.chance() < 0.5 && house.missing.length > 0) {
       const step = pick(trial.chance, house.missing)
       orLie(await house.killedIn(step), `${named}: killed in ${step}`)
     } else {
       const share = trial.chance()
       orLie(await house.killedAfter(share), `${named}: killed after ${Math.round(share * 100)} % of its time`)
     }
+    kills += 1
   }
   trial.note(`${houses.length} of ${lines.length} schemas were opened; ${kills} times the program was killed meanwhile.`)
 }
