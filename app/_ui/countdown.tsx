@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import type { Instant } from '#kernel/instant'
+import { type Instant, MINUTE } from '#kernel/instant'
 import { isLate, type LateBid } from '#sale/price/late-bid.rules'
 import { classes } from './classes'
 import styles from './countdown.module.css'
@@ -10,6 +10,8 @@ import { pictureLeft } from './picture-delay.rules'
 import { useHouseNow } from './use-house-now'
 import { usePictureDelay } from './use-picture-delay'
 import { When } from './when'
+
+const SPOKEN_STAYS = MINUTE
 
 export interface CountdownProps {
   closesAt: Instant | null
@@ -86,5 +88,11 @@ function useSpoken(left: number | null): string {
     before.current = left
     if (words) setSpoken(words)
   }, [left])
+  // What was true a minute ago is not to be found by whoever reads the page through.
+  useEffect(() => {
+    if (spoken === '') return
+    const timer = setTimeout(() => setSpoken(''), SPOKEN_STAYS)
+    return () => clearTimeout(timer)
+  }, [spoken])
   return spoken
 }

@@ -19,12 +19,16 @@ export function sayGauge({ name, value, limits, doubt, verdict }: GaugeWords, pl
   return `${name}: ${value}${give}${off}, ${limits}${end}.`
 }
 
+/** A figure as a person wrote it: what reckoning in binary leaves in the last places is not heard. */
+export const sayFigure = (figure: number): number => Number(figure.toPrecision(12))
+
 /** "limits 7.7 to 8.3 V", "at most 5 µV", "at least 15 dB", "exactly 8", "no limits". */
 export function sayLimits(lower: number | null, upper: number | null, unit = ''): string {
   const u = unit ? ` ${unit}` : ''
-  if (lower !== null && upper !== null) return lower === upper ? `exactly ${lower}${u}` : `limits ${lower} to ${upper}${u}`
-  if (upper !== null) return `at most ${upper}${u}`
-  if (lower !== null) return `at least ${lower}${u}`
+  const [from, to] = [lower ?? 0, upper ?? 0].map(sayFigure)
+  if (lower !== null && upper !== null) return lower === upper ? `exactly ${from}${u}` : `limits ${from} to ${to}${u}`
+  if (upper !== null) return `at most ${to}${u}`
+  if (lower !== null) return `at least ${from}${u}`
   return 'no limits'
 }
 

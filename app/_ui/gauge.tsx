@@ -1,7 +1,8 @@
+import { doubtShort } from '#bench/certificates/sentences.rules'
 import type { Verdict } from '#bench/units/verdict.rules'
 import { classes } from './classes'
 import styles from './gauge.module.css'
-import { type GaugePlaces, type GaugeReading, placeGauge, sayGauge, sayLimits } from './gauge.rules'
+import { type GaugePlaces, type GaugeReading, placeGauge, sayFigure, sayGauge, sayLimits } from './gauge.rules'
 
 export interface GaugeProps extends GaugeReading {
   /** What was measured, as the checklist calls it. Begins the sentence read out. */
@@ -23,9 +24,9 @@ export function Gauge({ name, unit = '', shown, verdict = null, size = 'row', ..
   const places = placeGauge(reading)
   const words = {
     name,
-    value: shown ?? `${reading.value}${unit ? ` ${unit}` : ''}`,
+    value: shown ?? `${sayFigure(reading.value)}${unit ? ` ${unit}` : ''}`,
     limits: sayLimits(lower, upper, unit),
-    doubt: doubt ? `${doubt}${unit ? ` ${unit}` : ''}` : null,
+    doubt: doubt ? `${doubtShort(doubt)}${unit ? ` ${unit}` : ''}` : null,
     verdict,
   }
   const exact = lower !== null && lower === upper

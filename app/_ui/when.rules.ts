@@ -3,6 +3,9 @@ import { civilIn, sayDay, sayTime } from '#kernel/wall-clock'
 
 export type WhenShow = 'time' | 'day' | 'both'
 
+/** To the second, for what is true for a moment only. */
+export const sayClock = (at: Instant, zone: string): string => `${sayTime(civilIn(at, zone))}:${two(Math.floor(at / 1000) % 60)}`
+
 export const sayWhen = (at: Instant, zone: string, show: WhenShow): string => {
   const civil = civilIn(at, zone)
   if (show === 'time') return sayTime(civil)

@@ -94,6 +94,12 @@ describe('what is heard', () => {
     expect(markup).toContain('role="img"')
     expect(label(markup)).toBe('Regulated rail: 8.02 V, give or take 0.05 V, limits 7.7 to 8.3 V: pass.')
   })
+  test('round as it is written, whatever the reckoning leaves in the last places', () => {
+    const markup = renderToStaticMarkup(
+      <Gauge name="Resistance" value={0.1 + 0.2} lower={0.1 * 3} upper={4.1} doubt={0.04138446729551237} unit="kΩ" verdict="pass" />,
+    )
+    expect(label(markup)).toBe('Resistance: 0.3 kΩ, give or take 0.041 kΩ, limits 0.3 to 4.1 kΩ: pass.')
+  })
   test('off the scale, as it was entered, and not yet judged', () => {
     expect(label(renderToStaticMarkup(<Gauge name="Current" value={0.9} upper={0.04} unit="A" shown="900 mA" />))).toBe(
       'Current: 900 mA, off the high end of the scale, at most 0.04 A.',

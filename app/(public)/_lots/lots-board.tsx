@@ -3,6 +3,7 @@
 import { useRouter } from 'next/navigation'
 import { useEffect } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
+import { AsOf } from '#app/_ui/as-of.tsx'
 import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
 import { EndedLot, LotCard } from './lot-card'
@@ -31,6 +32,7 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
   const [open, next, over] = [inState('open', 'held'), inState('ready'), inState('sold', 'unsold', 'withdrawn')]
   return (
     <>
+      {open.length > 0 && <AsOf at={initial.serverNow} zone={zone} path="/" />}
       {open.length > 0 && (
         <section className="stack" aria-labelledby="open-now">
           <h2 id="open-now">Open now</h2>

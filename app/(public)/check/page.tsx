@@ -15,6 +15,12 @@ export default function CheckPage() {
         Is it this house’s, and was one letter of it changed since it was signed? This page finds out on your own device: no file leaves it,
         and no server is asked whether the signature holds.
       </p>
+      <noscript>
+        <p>
+          Checking here needs a browser that runs scripts. Without them, use <a href="#without">the program in one file</a> below, with
+          Node.
+        </p>
+      </noscript>
       <CheckDesk />
       <section className="stack close" aria-labelledby="trust">
         <h2 id="trust">Why trust the key?</h2>
@@ -28,7 +34,7 @@ export default function CheckPage() {
         <p>
           That what was written down was true, or that the machine is still as it was. It proves that the record is the one that was signed.
         </p>
-        <h2>Without this page</h2>
+        <h2 id="without">Without this page</h2>
         <p>
           <a href="/tagstrip-check.mjs" download>
             A program in one file

@@ -7,36 +7,61 @@ import { CodeSent } from '#app/_ui/forms/code-sent.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import type { Asked } from '#people/sign-in/asked-cookie.rules'
 import { HOME } from './home'
 
 type Sent = Awaited<ReturnType<typeof api.people.askCode.mutate>>
 
-/** Two steps in one place: the email address, then the code that came by email. */
-export function SignInForm({ onward }: { onward?: string }) {
-  const [sent, setSent] = useState<Sent | null>(null)
+interface SignInFormProps {
+  onward?: string
+  /** How far somebody has come in a browser that runs no scripts. */
+  asked: Asked | null
+}
+
+/** Two steps in one place: the email address, then the code that came by email. Without script both are sent to the house as a form. */
+export function SignInForm({ onward, asked }: SignInFormProps) {
+  const [sent, setSent] = useState<Sent | null>(asked?.isSent ? asked : null)
+  const [told, setTold] = useState(asked?.refused ?? null)
   const ask = useCommand(api.people.askCode.mutate)
   const enter = useCommand(api.people.enterCode.mutate)
+  const next = onward && <input type="hidden" name="next" value={onward} />
 
   if (sent === null)
     return (
       <CommandForm
         key="ask"
-        run={(form) => ask.run({ email: form.text('email') })}
+        action="/sign-in"
+        run={(form) => {
+          setTold(null)
+          return ask.run({ email: form.text('email') })
+        }}
         pending={ask.pending}
-        refusal={ask.refusal}
+        refusal={ask.refusal ?? told}
         onDone={setSent}
       >
         <p>No password needed: we email you a six-digit code, good for ten minutes in this browser.</p>
-        <TextField name="email" label="Your email address" type="email" autoComplete="email" inputMode="email" />
+        {next}
+        <TextField
+          name="email"
+          label="Your email address"
+          type="email"
+          autoComplete="email"
+          inputMode="email"
+          defaultValue={asked?.email}
+        />
         <SubmitButton>Email me a code</SubmitButton>
       </CommandForm>
     )
   return (
     <CommandForm
       key="enter"
-      run={(form) => enter.run({ email: sent.email, code: form.text('code') })}
+      action="/sign-in"
+      run={(form) => {
+        setTold(null)
+        return enter.run({ email: sent.email, code: form.text('code') })
+      }}
       pending={enter.pending}
-      refusal={enter.refusal}
+      refusal={enter.refusal ?? told}
       onDone={({ role, hasPaddle }) => {
         const home =
           role === 'bidder' && !hasPaddle ? `/paddle${onward ? `?next=${encodeURIComponent(onward)}` : ''}` : (onward ?? HOME[role])
@@ -45,10 +70,22 @@ export function SignInForm({ onward }: { onward?: string }) {
       }}
     >
       <CodeSent {...sent} />
+      {next}
+      <input type="hidden" name="email" value={sent.email} />
       <TextField name="code" label="The code from the email" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
-        <button type="button" className="button-plain" onClick={() => setSent(null)}>
+        <button
+          type="submit"
+          name="again"
+          value="1"
+          className="button-plain"
+          onClick={(event) => {
+            event.preventDefault()
+            setTold(null)
+            setSent(null)
+          }}
+        >
           Use another address, or get another code
         </button>
       </p>

@@ -22,6 +22,8 @@ export interface CommandFormProps<Answer> {
   onDone?: (answer: Answer) => void
   /** Empties the form once it was taken: for one that is filled in again and again. */
   emptyWhenDone?: boolean
+  /** Where a browser without script sends it; other forms say there that they need script. What was typed is never in an address. */
+  action?: string
   /** Names the form where a page has several. */
   label?: string
   className?: string
@@ -38,6 +40,7 @@ export function CommandForm<Answer>({
   refusal,
   onDone,
   emptyWhenDone,
+  action,
   label,
   className,
   children,
@@ -85,7 +88,15 @@ export function CommandForm<Answer>({
 
   return (
     <FormContext value={state}>
-      <form ref={form} noValidate onSubmit={send} aria-label={label} className={classes(styles.form, className)}>
+      <form
+        ref={form}
+        method="post"
+        action={action}
+        noValidate
+        onSubmit={send}
+        aria-label={label}
+        className={classes(styles.form, className)}
+      >
         {refusal && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
         {children}
       </form>

@@ -23,10 +23,17 @@ import { showPhotograph, takePhotograph } from './photographs'
 import { REFUSAL_STATUS, refuse } from './refuse'
 import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
+import { takeSignIn } from './sign-in-form'
 import { FULL_HOUSE, LIVE_HERE, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from './stream-limits'
 import { LIVE_TOPICS } from './topics'
 import { openTurns } from './turns'
 import { answerFigures, answerHealth, answerReady } from './well'
+
+/** Pages send their forms by script; a browser without it sends them to the page itself. */
+const SCRIPTS_WANTED =
+  'This form needs a browser that runs scripts, and nothing was stored. Switch scripts on, go back to the page and send it again.'
+
+const isForm = ({ headers }: IncomingMessage) => headers['content-type']?.startsWith('application/x-www-form-urlencoded') ?? false
 
 /** What is still being sent after its answer is thrown away for so long, so that a browser hears the answer. */
 const LONGEST_REST_MS = 5_000
@@ -173,6 +180,8 @@ export function openDoor(parts: DoorParts) {
       else response.writeHead(200, { 'content-type': 'text/plain; charset=utf-8', 'cache-control': 'public, max-age=86400' }).end(text)
     } else if (pathname === REPORTS && request.method === 'POST') {
       await takeReport(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
+    } else if (pathname === '/sign-in' && request.method === 'POST') {
+      await takeSignIn(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
     else if (pathname === LIVE_HERE && request.method === 'POST') {
       // Whether it is a stream of this house makes no difference to whoever says so.
@@ -195,7 +204,7 @@ export function openDoor(parts: DoorParts) {
       forPage(request, response)
       if (isFile) await pages(request, response)
       else await inTurn(request, response, () => pages(request, response))
-    } else refuse(response, 404, 'There is nothing here that takes this.')
+    } else refuse(response, 404, isForm(request) ? SCRIPTS_WANTED : 'There is nothing here that takes this.')
   }
 
   /** What an address refuses because of who asks; a place that is not there is no event. */

@@ -4,9 +4,11 @@ import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
+import { AsOf } from '#app/_ui/as-of.tsx'
 import { Countdown } from '#app/_ui/countdown.tsx'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { Spoken } from '#app/_ui/spoken.tsx'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
@@ -63,6 +65,8 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
           bare
         />
       </div>
+      <Spoken words={isElsewhere ? sayElsewhere(frame) : sayStanding(frame)} />
+      <AsOf at={initial.serverNow} zone={page.zone} path={`/lots/${frame.number}`} />
       <Dayline
         opensAt={page.stream.opensAt}
         closesAt={page.stream.closesAt}

@@ -1,0 +1,21 @@
+import type { Instant } from '#kernel/instant'
+import { placeOf, sayClock } from './when.rules'
+
+interface AsOfProps {
+  /** When the house made the page. */
+  at: Instant
+  zone: string
+  /** The page itself. */
+  path: string
+}
+
+/** Without script nothing on a page moves by itself: it says as of when it is, with a link that reads it again. */
+export function AsOf({ at, zone, path }: AsOfProps) {
+  return (
+    <noscript>
+      <p className="small">
+        Prices and times are as of {sayClock(at, zone)} in {placeOf(zone)}. <a href={path}>Reload for the latest</a>
+      </p>
+    </noscript>
+  )
+}

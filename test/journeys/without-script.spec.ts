@@ -1,0 +1,27 @@
+import { expect, test } from './journey'
+
+test('without script a lot says as of when it is, and somebody signs in from it', async ({ browser, house }) => {
+  const plain = await browser.newContext({ javaScriptEnabled: false })
+  const page = await plain.newPage()
+  await page.goto(`${house.url}/lots/2`)
+  await expect(page.getByText(/as of \d\d:\d\d:\d\d in /)).toBeVisible()
+  await page.getByRole('link', { name: 'Reload for the latest' }).click()
+  await expect(page).toHaveURL(`${house.url}/lots/2`)
+
+  await page.goto(`${house.url}/sign-in?next=%2Flots%2F2`)
+  await page.getByLabel('Your email address').fill('nobody at all')
+  await page.getByRole('button', { name: 'Email me a code' }).click()
+  await expect(page.getByLabel('Your email address')).toHaveValue('nobody at all')
+  await expect(page.getByLabel('Your email address')).toHaveAccessibleDescription(/Write an email address/)
+  await page.getByLabel('Your email address').fill('without@script.example')
+  await page.getByRole('button', { name: 'Email me a code' }).click()
+  const code = /\d{6}/.exec((await page.getByText(/This is a demo, so no email is sent/).textContent()) ?? '')?.[0] ?? ''
+  await page.getByLabel('The code from the email').fill(code)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await expect(page).toHaveURL(/\/paddle\?next=%2Flots%2F2$/)
+  await expect(page.getByRole('heading', { name: 'Take a paddle' })).toBeVisible()
+
+  await page.goto(`${house.url}/check`)
+  await expect(page.getByText(/Checking here needs a browser that runs scripts/)).toBeVisible()
+  await plain.close()
+})
