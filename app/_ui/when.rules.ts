@@ -4,7 +4,8 @@ import { civilIn, sayDay, sayTime } from '#kernel/wall-clock'
 export type WhenShow = 'time' | 'day' | 'both'
 
 /** To the second, for what is true for a moment only. */
-export const sayClock = (at: Instant, zone: string): string => `${sayTime(civilIn(at, zone))}:${two(Math.floor(at / 1000) % 60)}`
+export const sayClock = (at: Instant, zone: string): string =>
+  `${sayTime(civilIn(at, zone))}:${String(Math.floor(at / 1000) % 60).padStart(2, '0')}`
 
 export const sayWhen = (at: Instant, zone: string, show: WhenShow): string => {
   const civil = civilIn(at, zone)

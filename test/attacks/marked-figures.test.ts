@@ -148,7 +148,7 @@ test('no column of the database holds one, nor a digest or random bytes that wou
 test('no letter holds one as it waits or as the staff see it; the bidder’s own has a sign in its place', async () => {
   await gathered(stage)
   const letters = JSON.stringify(await (await stage.as('maker')).outbox.list())
-  expect(letters).toContain(`your maximum of ${READER_PLACE} stands here`)
+  expect(letters).toContain(`your maximum of ${READER_PLACE} is now a bid here`)
   clean('the outbox', letters)
   clean('the table of letters', JSON.stringify(stage.letters()))
 })

@@ -127,7 +127,7 @@ test('it arrives, a problem opens a case with its own clock, and a part refund c
   await maker.goto(`${house.url}/bench/sending/2`)
   await maker.getByLabel('Your answer').fill('Sorry. We give ten back for it.')
   await maker.getByRole('button', { name: 'Answer', exact: true }).click()
-  await expect(maker.getByText('Waits for the buyer')).toBeVisible()
+  await expect(maker.getByText('Waiting for the buyer')).toBeVisible()
   await maker.getByText('Close the case').click()
   const close = maker.getByRole('form', { name: 'Close the case' })
   await close.getByLabel('Money is refunded').check()

@@ -123,7 +123,7 @@ test('every donor is told once, and contact data is shown before it is deleted',
   await page.getByRole('button', { name: 'Delete contact data…' }).click()
   const dialog = page.getByRole('dialog')
   await dialog.getByRole('button', { name: 'Delete it for good' }).click()
-  await expect(dialog.getByText(/Type the campaign’s name as it stands here/).first()).toBeVisible()
+  await expect(dialog.getByText(/Type the campaign’s name exactly as it is shown here/).first()).toBeVisible()
   await dialog.getByLabel(/Type the campaign’s name/).fill('Long Bench Day')
   await dialog.getByRole('button', { name: 'Delete it for good' }).click()
   await expect(page.getByText('Contact data was deleted')).toBeVisible()

@@ -140,7 +140,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
   await page.getByRole('button', { name: 'Start the lot' }).click()
   await page.waitForURL(/\/bench\/lots\/7$/)
   await expect(page.getByText('There is no photograph. One is enough.')).toBeVisible()
-  await expect(page.getByText('Plan its closing.')).toBeVisible()
+  await expect(page.getByText('Set its closing.')).toBeVisible()
   await expect(page.getByRole('button', { name: /Open it for bidding/ })).toHaveCount(0)
 
   await page.getByLabel('Title').fill(TITLE)

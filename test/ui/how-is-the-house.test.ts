@@ -37,7 +37,7 @@ it('a strip ends now, and leaves out what is older than six hours', () => {
 })
 
 it('a strip is a sentence to whoever hears it', () => {
-  expect(sayHours('Mail', [])).toBe('Mail: nothing is known yet of the last hours.')
+  expect(sayHours('Mail', [])).toBe('Mail: nothing is known yet about the last few hours.')
   expect(sayHours('Mail', [piece(5, 'good'), piece(0, 'good')])).toBe('Mail, over the last 10 minutes: good all the time.')
   expect(sayHours('Mail', [piece(10, 'bad'), piece(5, 'bad'), piece(0, 'look')])).toBe(
     'Mail, over the last 15 minutes: bad for up to 10 minutes, worth a look for up to 5 minutes.',

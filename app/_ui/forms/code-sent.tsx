@@ -5,8 +5,8 @@ export function CodeSent({ email, demoCode }: { email: string; demoCode: string 
   if (demoCode === null)
     return (
       <p>
-        A code is on its way to <b>{email}</b>. It can take a minute; look among your spam too. A house without a mail server tells it to
-        whoever runs it, on its own machine.
+        A code is on its way to <b>{email}</b>. It can take a minute; check your spam folder too. If this house has no mail server, whoever
+        runs it can read you the code.
       </p>
     )
   return (

@@ -20,11 +20,11 @@ export function draftLastLetter(
   const lines = outcomes.map((outcome) => (several ? `- ${outcomeWords(outcome, money)}` : outcomeWords(outcome, money)))
   const all = raisedBy(outcomes)
   const together =
-    several && all && all.lots > 1 ? `\n\nAll in all, ${all.lots} lots with your gifts in them raised ${money(all.minor)}.` : ''
+    several && all && all.lots > 1 ? `\n\nAltogether, ${all.lots} lots with your gifts in them raised ${money(all.minor)}.` : ''
   const forCause = cause === '' ? '' : ` for ${cause}`
   return {
     subject: `${campaign}: what became of your ${several ? 'gifts' : 'gift'}`,
-    body: `Dear ${name},\n\n${campaign} is over. It raised ${raised}${forCause}, and this is what became of what you gave:\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this email address: ${ownPage}\n\nThank you.`,
+    body: `Dear ${name},\n\n${campaign} is over. It raised ${raised}${forCause}, and this is what became of what you gave:\n\n${lines.join('\n')}${together}\n\nYour own page tells you more and lets you say whether we may name you. Ask for its link with this email address: ${ownPage}\n\nThank you.`,
   }
 }
 

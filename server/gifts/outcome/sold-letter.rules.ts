@@ -16,10 +16,10 @@ export function draftSoldThanks(told: {
   const several = outcomes.length > 1
   const lines = outcomes.map((outcome) => (several ? `- ${outcomeWords(outcome, money)}` : outcomeWords(outcome, money)))
   const together =
-    several && all && all.lots > 1 ? `\n\nAll in all, ${all.lots} lots with your gifts in them raised ${money(all.minor)}.` : ''
+    several && all && all.lots > 1 ? `\n\nAltogether, ${all.lots} lots with your gifts in them raised ${money(all.minor)}.` : ''
   const cause = told.cause === '' ? '' : ` for ${told.cause}`
   return {
     subject: `${told.campaign}: what became of your ${several ? 'gifts' : 'gift'}`,
-    body: `Dear ${told.name},\n\nwhat you gave has been sold${cause}, as part of something whole.\n\n${lines.join('\n')}${together}\n\nA page of your own tells more, and there you say whether we may name you. Ask for its link with this email address: ${told.ownPage}\n\nThank you.`,
+    body: `Dear ${told.name},\n\nWhat you gave has been sold${cause}, as part of something whole.\n\n${lines.join('\n')}${together}\n\nYour own page tells you more and lets you say whether we may name you. Ask for its link with this email address: ${told.ownPage}\n\nThank you.`,
   }
 }

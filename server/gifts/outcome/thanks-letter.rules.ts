@@ -51,6 +51,6 @@ export function draftThanks(told: { name: string; campaign: string; gifts: reado
   const gifts = told.gifts.map((gift) => `- ${becameWords(gift)}`).join('\n')
   return {
     subject: `${told.campaign}: thank you`,
-    body: `Dear ${told.name},\n\nthank you. This is what came, and where it is now:\n\n${gifts}\n\nWe write again when a machine with your gift in it has been sold.`,
+    body: `Dear ${told.name},\n\nThank you. This is what arrived, and where it is now:\n\n${gifts}\n\nWe will write again when a machine with your gift in it has been sold.`,
   }
 }

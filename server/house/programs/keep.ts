@@ -109,15 +109,15 @@ async function run([verb, folder, ...wishes]: string[]): Promise<string> {
     if (codes.length === 0)
       return `No code waits for ${folder}. Ask for one in the browser first; it is good for ten minutes. With a mail server set, codes go by email.`
     const lines = codes.map(({ code, askedAt }) => `${code}  asked for at ${new Date(askedAt).toLocaleTimeString('en-GB')}`)
-    return `${lines.join('\n')}\nEach opens the house once, in the browser that asked at that moment. Tell a code to nobody but who asked.`
+    return `${lines.join('\n')}\nEach works once, in the browser that asked for it then. Give a code only to the person who asked.`
   }
   if (verb === 'rotate-key') {
     const keysDir = join(dataDir, 'keys')
     if (!existsSync(keysDir)) throw new Error(`There is no house in ${dataDir}. Set DATA_DIR to its folder.`)
     const kid = rotateKey(keysDir, Date.now())
-    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.\nFrom then on everybody is signed out and signs in again: the secret of the sessions was replaced too. A house that is open keeps both until it is started anew.`
+    return `The house signs with the key ${kid} from its next start on. The earlier keys stay published. Say the new fingerprint on the stream.\nFrom then on everybody is signed out and signs in again: the secret of the sessions was replaced too. A house that is open keeps both until it is restarted.`
   }
-  throw new Error(`What shall be done?\n${USAGE}`)
+  throw new Error(`What would you like to do?\n${USAGE}`)
 }
 
 main(process.argv.slice(2)).then(

@@ -34,7 +34,7 @@ async function main(): Promise<void> {
   stopOnSignal(served)
   if (config.isDemo) return
   const link = await firstLink(served.house)
-  if (link) say('Nobody is the maker yet. Open this within an hour to become it; it is good once:', { link })
+  if (link) say('There is no maker yet. Open this within an hour to become the maker; it works once:', { link })
 }
 
 main().catch(endUnopened)

@@ -177,7 +177,7 @@ function tellEnded(turn: Turn, row: LotRow, personId: string | null, why: string
   turn.post({
     to,
     subject: `The sale of lot ${row.number} has ended`,
-    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything that you did pay goes back to you; reply to this email if it has not come.`,
+    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything you did pay will be refunded; reply to this email if it has not arrived.`,
   })
 }
 
@@ -194,6 +194,6 @@ function tellOffer(
   turn.post({
     to,
     subject: `Lot ${row.number} could be yours: ${offer.terms.title}`,
-    body: `The sale of lot ${row.number} was not completed, and you bid most after it. It is offered to you at your own highest bid, ${show(offer.priceMinor)}, with ${show(offer.postageMinor)} postage, in aid of ${offer.terms.cause}.\n\nThis is a new contract with its own terms; you are free to leave it. Answer by ${until} (${zone}): ${turn.publicUrl}/me/offers\n\nIf you do nothing, it lapses and costs you nothing.`,
+    body: `The sale of lot ${row.number} was not completed, and you were the next highest bidder. It is offered to you at your own highest bid, ${show(offer.priceMinor)}, with ${show(offer.postageMinor)} postage, in aid of ${offer.terms.cause}.\n\nThis is a new contract with its own terms; you are free to decline. Answer by ${until} (${zone}): ${turn.publicUrl}/me/offers\n\nIf you do nothing, it lapses and costs you nothing.`,
   })
 }

@@ -52,12 +52,12 @@ export function reminderLetter(
 ) {
   const opening =
     step === 1
-      ? `It may have crossed with this email: for lot ${view.lot}, ${view.title}, we have not seen ${view.receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
-      : `Lot ${view.lot}, ${view.title}, was to be paid by ${longDay(view.dueOn)} and is not${view.receivedMinor > 0 ? ' in full' : ''}.`
+      ? `Your payment may have crossed with this email: for lot ${view.lot}, ${view.title}, we have not seen ${view.receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
+      : `Lot ${view.lot}, ${view.title}, was due to be paid by ${longDay(view.dueOn)} and is not${view.receivedMinor > 0 ? ' in full' : ''}.`
   const closing =
     step === steps
       ? `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to the bidder behind you. If something stands in the way, reply to this email before then.`
-      : 'If something stands in the way, reply to this email and we find a way.'
+      : 'If something stands in the way, reply to this email and we will find a way.'
   return {
     subject: `${step === 1 ? 'A reminder' : step === steps ? 'Last reminder' : 'Second reminder'}: lot ${view.lot}, ${show(view.owedMinor)} to pay`,
     body: `${opening}\n\nTo pay: ${show(view.owedMinor)}\n${payWords(view)}\n\nYour invoice: ${page}\n\n${closing}`,

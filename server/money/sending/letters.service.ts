@@ -29,7 +29,7 @@ export function tellArrived(turn: Turn, { lot, title, buyerPersonId }: { lot: nu
     turn,
     buyerPersonId,
     `Lot ${lot} has arrived: ${title}`,
-    `The carrier says that ${title} has been delivered. If that is not so, or if something is wrong with it, say so on your page: ${pageOf(turn, lot)}\n\nHow to repeat the checks lies in the box.`,
+    `The carrier says that ${title} has been delivered. If it has not arrived, or something is wrong with it, say so on your page: ${pageOf(turn, lot)}\n\nInstructions for repeating the checks are in the box.`,
   )
 }
 
@@ -46,7 +46,7 @@ export function tellProblem(turn: Turn, about: ProblemWords & { answerBy: string
     turn,
     about.buyerPersonId,
     `We have your report on lot ${about.lot}`,
-    `You wrote:\n\n${about.words}\n\nA first answer comes by ${about.answerBy}. All that is said stands on your page: ${pageOf(turn, about.lot)}`,
+    `You wrote:\n\n${about.words}\n\nA first answer comes by ${about.answerBy}. You can follow everything on your page: ${pageOf(turn, about.lot)}`,
   )
   for (const to of about.staff) {
     turn.post({

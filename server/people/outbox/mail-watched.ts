@@ -37,7 +37,7 @@ export function mailWatched({ sight, postman, isDemo }: { sight(): Sight; postma
     },
     {
       key: 'letter-age',
-      name: 'Oldest letter that waits',
+      name: 'Oldest waiting letter',
       unit: 'seconds',
       help: 'Age of the oldest letter that may go out and has not; 0 where none waits.',
       limits: { lower: null, upper: LETTER_STEPS.bad },

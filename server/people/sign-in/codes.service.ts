@@ -92,6 +92,6 @@ const DOES_NOT_FIT = () => Refusal.at('code', 'That code does not work, or it is
 const codeLetter = (to: string, code: string): Letter => ({
   to,
   subject: 'Your sign-in code',
-  body: `${CODE_PLACE} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, nothing happens without it; you can leave this email alone.`,
+  body: `${CODE_PLACE} is your code. It is good for ${CODE_MINUTES} minutes, once, in the browser that asked for it.\n\nIf you did not ask for it, you can ignore this email; nothing happens without the code.`,
   code,
 })

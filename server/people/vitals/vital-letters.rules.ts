@@ -8,7 +8,7 @@ export function vitalLetter({ bad, over }: News, publicUrl: string): { subject: 
     ...over.map(({ name, words }) => `${name} is well again. ${words}`),
   ]
   const page = `How the house is at present: ${publicUrl}/bench/house`
-  const once = bad.length > 0 ? 'You will hear of it once more, when it is well again.' : 'Nothing is to be done about it any more.'
+  const once = bad.length > 0 ? 'You will get one more letter, when it is well again.' : 'There is nothing more to do about it.'
   return { subject: subjectOf(bad, over), body: `${paragraphs.join('\n\n')}\n\n${once}\n${page}` }
 }
 

@@ -39,7 +39,7 @@ export function judgeRoom(free: number, rate: number | null): Finding {
     toDo:
       standing === 'good'
         ? null
-        : 'Make room: take copies and packs that you have elsewhere off this disk, and see what else fills it. Never delete the database or what is beside it.',
+        : 'Make room: remove copies and packs from this disk that you also have elsewhere, and see what else fills it. Never delete the database or what is beside it.',
     also:
       left === null
         ? []
@@ -57,6 +57,6 @@ export function judgeLog(bytes: number, heldBy: readonly string[]): Finding {
     value: bytes,
     standing,
     words: `The database’s log is ${sizeInWords(bytes)} long.${who}`,
-    toDo: standing === 'good' ? null : 'End whatever reads the database for so long. The log is made short by itself then.',
+    toDo: standing === 'good' ? null : 'Stop whatever reads the database for so long. The log then shrinks by itself.',
   }
 }

@@ -22,7 +22,7 @@ export function judgeTick(age: number | null): Finding {
       standing === 'good'
         ? 'What falls due by itself, such as closings, is looked at all the time.'
         : `What falls due by itself, such as closings, was last looked at ${spanInWords(age)} ago; ten seconds are usual.`,
-    toDo: standing === 'good' ? null : 'Start the house anew (SIGTERM). If that helps, keep the log: it was a fault of the program.',
+    toDo: standing === 'good' ? null : 'Restart the house (SIGTERM). If that helps, keep the log: it was a fault of the program.',
   }
 }
 
@@ -42,7 +42,7 @@ export function judgeSweeps(failing: readonly FailingSweep[]): Finding {
     value: failing.length,
     standing: failing.some((one) => one.for > FAILS_TOO_LONG) ? 'bad' : 'look',
     words: `Work that falls due by itself fails and is tried again: ${each}. Everything else goes on.`,
-    toDo: 'Look into the log for “a sweep failed”: it says why. Start the house anew if it is not the disk.',
+    toDo: 'Look in the log for “a sweep failed”: it says why. Restart the house if it is not the disk.',
     also: [
       {
         key: 'sweep-failing-age',
@@ -64,8 +64,9 @@ export interface StoringTrouble {
 }
 
 const MEND_STORING = {
-  disk: 'See to the disk of the data folder: room first, then its health.',
-  machines: 'The disk is not the cause. See that the servers that NATS_URL names run and are reached; it goes on by itself then.',
+  disk: 'Check the disk of the data folder: room first, then its health.',
+  machines:
+    'The disk is not the cause. Check that the servers NATS_URL names are running and can be reached; it then carries on by itself.',
 } as const
 
 export function judgeWriter(age: number | null, trouble: StoringTrouble | null): Finding {
@@ -79,6 +80,6 @@ export function judgeWriter(age: number | null, trouble: StoringTrouble | null):
       standing === 'good'
         ? 'Bids, readings and payments are stored at once.'
         : `Nothing has been stored for ${spanInWords(age)}; once a second is usual.`,
-    toDo: standing === 'good' ? null : 'See whether the disk answers, and whether another program keeps the database locked.',
+    toDo: standing === 'good' ? null : 'Check whether the disk answers, and whether another program keeps the database locked.',
   }
 }

@@ -22,7 +22,7 @@ export function judgeLag(lag: Lag | null): Finding {
     toDo:
       standing === 'good'
         ? null
-        : 'See what else keeps this machine busy, and end it; leave packs, plans and simulations for later. If it is the house alone, more come than this machine carries.',
+        : 'See what else keeps this machine busy, and stop it; leave packs, plans and simulations for later. If it is only the house, more people are using it than this machine can carry.',
     also: [
       {
         key: 'loop-lag-half',
@@ -55,7 +55,7 @@ export function judgeMemory({ used, given, heap, heapLimit }: Memory): Finding {
     toDo:
       standing === 'good'
         ? null
-        : 'Start the house anew in a quiet minute. If it comes back within hours, keep the log, and give the machine more memory.',
+        : 'Restart the house in a quiet minute. If it happens again within hours, keep the log, and give the machine more memory.',
     also: [{ key: 'heap', unit: 'bytes', help: 'Memory that the objects of the program take.', value: heap }],
   }
 }
@@ -71,7 +71,7 @@ export function judgeFiles(open: number | null, limit: number | null, watching: 
     value: open,
     standing,
     words: `${screens}; ${open} files and lines are open of at most ${limit.toLocaleString('en')}.`,
-    toDo: standing === 'good' ? null : 'Raise the limit of open files (LimitNOFILE, or ulimit -n) and start the house anew.',
+    toDo: standing === 'good' ? null : 'Raise the limit of open files (LimitNOFILE, or ulimit -n) and restart the house.',
     also: [...also, { key: 'open-files-limit', unit: 'count', help: 'Files and lines that may be open at most.', value: limit }],
   }
 }
@@ -93,6 +93,6 @@ export function judgeClock(ahead: number): Finding {
     toDo:
       standing === 'good'
         ? null
-        : 'See whether the machine’s clock is right now, with time from the network. If it is, start the house anew while no lot is about to close.',
+        : 'Check whether the machine’s clock is right now, against time from the network. If it is, restart the house while no lot is about to close.',
   }
 }

@@ -95,7 +95,7 @@ function findingOf(watched: Watched, at: Instant, log: Log) {
       value: null,
       standing: 'look' as Standing,
       words: 'This could not be measured.',
-      toDo: 'Look into the log at LOG_LEVEL=debug.',
+      toDo: 'Look in the log at LOG_LEVEL=debug.',
     }
   }
 }

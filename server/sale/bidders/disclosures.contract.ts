@@ -10,13 +10,13 @@ export const discloseIn = z.strictObject({
   /** Nought for the whole sale. */
   lot: z.int().min(0),
   kind: z.enum(DISCLOSURE_KINDS, 'Say whether you are connected with the sale.'),
-  words: text(300, 'At most 300 letters here.'),
+  words: text(300, 'Use at most 300 characters here.'),
 })
 export type DiscloseIn = z.infer<typeof discloseIn>
 
 export const askRetractionIn = z.strictObject({
   lot: z.int().min(1),
-  reason: text(300, 'At most 300 letters here.').min(3, 'Say in a few words what happened.'),
+  reason: text(300, 'Use at most 300 characters here.').min(3, 'Say in a few words what happened.'),
 })
 
 export interface Disclosure {

@@ -5,7 +5,7 @@ import { postageTo } from '../lots/postage.rules'
 import { findAlias } from './aliases.service'
 import { isConnected } from './disclosures.service'
 
-export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say where it would go and accept the rules.'
+export const TAKE_A_PADDLE = 'Take a paddle first: confirm your address, say where we would send a lot, and accept the rules.'
 
 /** Whoever bids: in person, or by a maximum that wakes while they sleep. */
 export type WhoBids = Pick<Actor, 'personId' | 'role'>
@@ -22,10 +22,10 @@ export function whyBarred(
   if (row.pricedByPersonId === personId) return 'You priced this lot, so you cannot bid on it.'
   if (listTesters(sight, row.unitId).includes(personId)) return 'You tested this machine, so you cannot bid on it.'
   if (isConnected(sight, personId, row.id))
-    return 'You said that you are connected with this lot, so you cannot bid on it. Write to the house if that is wrong.'
+    return 'You told us you are connected with this lot, so you cannot bid on it. Write to us if that is wrong.'
   if (country === null) return TAKE_A_PADDLE
   if (!postageTo(row.terms?.sale.postage ?? [], country))
-    return 'This lot is not sent to the country of your paddle. Change the country, or ask the house.'
-  if (known?.voidedAt) return 'Your bids on this lot were voided by the house. Write to it if that is wrong.'
+    return 'This lot cannot be sent to the country on your paddle. Change the country, or ask us.'
+  if (known?.voidedAt) return 'Your bids on this lot were voided. Write to us if that is wrong.'
   return null
 }

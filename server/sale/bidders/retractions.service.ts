@@ -10,7 +10,7 @@ export function askRetraction(turn: Turn, { personId }: Actor, { lot, reason }: 
   if (row.state !== 'open' && row.state !== 'held') throw new Refusal('too-late', 'This lot has ended; its bids stay as they are.')
   const mine = findAlias(turn, row.id, personId)
   if (!mine) throw new Refusal('conflict', 'You have not bid on this lot.')
-  if (mine.voidedAt !== null) throw new Refusal('conflict', 'Your bids here were voided already.')
+  if (mine.voidedAt !== null) throw new Refusal('conflict', 'Your bids here have already been voided.')
   store.insertRetraction(turn.db, { lotId: row.id, personId, reason, at: turn.now })
   turn.record({ kind: 'bid.retraction-asked', subject: 'disclosures', body: { lot } })
 }

@@ -27,7 +27,7 @@ const alias = text(20)
 export const askVoidIn = z.strictObject({
   lot,
   alias,
-  reason: text(300, 'At most 300 letters here.').min(3, 'Say why in a few words; everybody can read it.'),
+  reason: text(300, 'Use at most 300 characters here.').min(3, 'Say why in a few words; everybody can read it.'),
 })
 export const dropVoidIn = z.strictObject({ lot, alias })
 /** `askedAt` says which request was read: one that was asked anew, with another reason, is not agreed to unread. */
@@ -46,7 +46,7 @@ export interface VoidRequest {
 
 export const correctIn = z.strictObject({
   lot,
-  words: text(2000, 'At most 2000 letters here.').min(3, 'Write what was wrong and what is right.'),
+  words: text(2000, 'Use at most 2000 characters here.').min(3, 'Write what was wrong and what is right.'),
 })
 
 /** What a watching screen is sent about one lot: complete in itself. */

@@ -16,17 +16,13 @@ export function placeTypedBid(turn: Turn, actor: Actor, { lot, key, maximum }: P
   const before = findBid(turn, key)
   if (before) return repeated(turn, actor, { lot, maximumMinor }, before)
   if (isInEitherOr(turn, actor.personId, row.id))
-    throw Refusal.at(
-      'maximum',
-      'This lot stands in your either-or. Change its maximum there; a direct bid beside it is not taken.',
-      'conflict',
-    )
+    throw Refusal.at('maximum', 'This lot is in your either-or. Change its maximum there; you cannot also bid on it directly.', 'conflict')
   return takeBid(turn, actor, { lot, key, maximumMinor })
 }
 
 function repeated(turn: Turn, actor: Actor, offer: { lot: number; maximumMinor: Minor }, before: BidRow): BidAnswer {
   const { lot, maximumMinor } = offer
   const isSame = before.personId === actor.personId && before.maximumMinor === maximumMinor && before.lotId === getLotRow(turn, lot).id
-  if (!isSame) throw new Refusal('conflict', 'This form was already sent with another amount. Reload the page and try again.')
+  if (!isSame) throw new Refusal('conflict', 'This form was already sent with a different amount. Reload the page and try again.')
   return answerOf(before)
 }

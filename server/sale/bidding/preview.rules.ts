@@ -17,7 +17,7 @@ export interface KnownToBidder {
 /** The sentence under the amount: what the bid would do if it were sent now. */
 export function previewBid(known: KnownToBidder, maximumMinor: Minor): string {
   const show = (amount: Minor) => showMoney(amount, known.currency, { short: true })
-  if (maximumMinor > known.ceilingMinor) return `Your paddle may bid up to ${show(known.ceilingMinor)}. Ask the house to raise it.`
+  if (maximumMinor > known.ceilingMinor) return `Your paddle may bid up to ${show(known.ceilingMinor)}. Ask us to raise it.`
   if (known.own !== null) {
     const { maximumMinor: ownMinor, leastRaiseMinor } = known.own
     if (maximumMinor <= ownMinor) return `You lead and allow up to ${show(ownMinor)}. A maximum can only be raised.`
@@ -25,7 +25,7 @@ export function previewBid(known: KnownToBidder, maximumMinor: Minor): string {
       return `You lead and allow up to ${show(ownMinor)}. Raise it by a step at least, to ${show(leastRaiseMinor)}.`
     const price = known.standingMinor ?? known.leastNextMinor
     const reserve = known.reserve === 'unreached' ? ' If that reaches the reserve, the price goes to the reserve.' : ''
-    return `You would go on leading at ${show(price)} until somebody passes ${show(maximumMinor)}.${reserve}`
+    return `You would still lead at ${show(price)} until somebody passes ${show(maximumMinor)}.${reserve}`
   }
   if (maximumMinor < known.leastNextMinor) return `A bid must be at least ${show(known.leastNextMinor)}.`
   const lead = `You would lead at ${show(known.leastNextMinor)} until somebody passes ${show(maximumMinor)}`

@@ -18,7 +18,7 @@ export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: s
   const { row } = loadOpenedLot(turn, input.lot)
   getBidder(turn, row, input.alias)
   if (store.findVoidRequest(turn.db, row.id, input.alias))
-    throw new Refusal('conflict', 'That was asked for already. Another of the staff must agree.')
+    throw new Refusal('conflict', 'That has already been asked for. Another member of staff must agree.')
   const young = whyTooYoung(turn, actor, row)
   if (young) throw new Refusal('not-yours-to-do', young)
   store.insertVoidRequest(turn.db, {
@@ -40,11 +40,11 @@ export function askVoid(turn: Turn, actor: Actor, input: { lot: number; alias: s
 export function agreeVoid(turn: Turn, actor: Actor, input: { lot: number; alias: string; askedAt: Instant }): LotRow {
   const lot = loadOpenedLot(turn, input.lot)
   const asked = store.findVoidRequest(turn.db, lot.row.id, input.alias)
-  if (!asked) throw new Refusal('not-found', 'Nobody has asked for that. Ask first; another of the staff then agrees.')
+  if (!asked) throw new Refusal('not-found', 'Nobody has asked for that. Ask first; another member of staff then agrees.')
   if (asked.at !== input.askedAt)
     throw new Refusal(
       'conflict',
-      `This was asked anew since you read it. The reason is now: ${asked.reason} Reload the page, and agree if that is right.`,
+      `This was asked for again since you read it. The reason is now: ${asked.reason} Reload the page, and agree if that is right.`,
     )
   const why = whyNotSecond(turn, actor, lot.row, asked)
   if (why) throw new Refusal('not-yours-to-do', why)
@@ -86,11 +86,11 @@ export const lotsWithVoidsWaiting = (sight: Sight): number[] => store.listLotsWi
 
 /** Two accounts are two people as far as the house can tell: one mailbox is one, and a role given for the purpose is none. */
 function whyNotSecond(sight: Sight, second: Actor, row: LotRow, asked: { askedBy: string }): string | null {
-  if (asked.askedBy === second.personId) return 'You asked for it yourself. Another of the staff must agree.'
+  if (asked.askedBy === second.personId) return 'You asked for it yourself. Another member of staff must agree.'
   const first = findPerson(sight, asked.askedBy)
-  if (!first || !isStaff(first.role)) return 'Whoever asked is not of the staff any more. Drop the request, and ask for it anew.'
+  if (!first || !isStaff(first.role)) return 'The person who asked is no longer staff. Drop the request and ask for it again.'
   if (mailboxOf(first.email) === mailboxOf(second.email))
-    return 'You and whoever asked have the same mailbox, so you count as one. Another of the staff must agree.'
+    return 'You and the person who asked share a mailbox, so you count as one. Another member of staff must agree.'
   return whyTooYoung(sight, second, row)
 }
 
@@ -108,8 +108,8 @@ const ofStaff = (role: Actor['role']) => {
 /** Whose bids can be voided: somebody who has one on the lot that counts. */
 function getBidder(sight: Sight, row: LotRow, alias: string): string {
   const personId = personBehind(sight, row.id, alias)
-  if (!personId) throw Refusal.at('alias', `Nobody bids here as ${alias}.`, 'not-found')
+  if (!personId) throw Refusal.at('alias', `Nobody is bidding here as ${alias}.`, 'not-found')
   if (findAlias(sight, row.id, personId)?.voidedAt != null)
-    throw Refusal.at('alias', `The bids of ${alias} were voided already.`, 'conflict')
+    throw Refusal.at('alias', `The bids of ${alias} have already been voided.`, 'conflict')
   return personId
 }

@@ -7,5 +7,5 @@ export const MOST_IN_A_MINUTE = 12
 export function whyTooOften(before: Instant | null, now: Instant): string | null {
   if (before === null || now - before >= MINUTE) return null
   const seconds = Math.ceil((before + MINUTE - now) / SECOND)
-  return `That is more than ${MOST_IN_A_MINUTE} bids of yours on this lot within a minute. Send it again in ${seconds} s. One bid with the most that you would pay does the same.`
+  return `That is more than ${MOST_IN_A_MINUTE} bids of yours on this lot within a minute. Send it again in ${seconds} s. A single bid with the most you would pay does the same.`
 }

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { text } from '#kernel/text'
 
 const lot = z.int().min(1)
-const reason = text(300, 'At most 300 letters here.').min(3, 'Say why in a few words; everybody can read it.')
+const reason = text(300, 'Use at most 300 characters here.').min(3, 'Say why in a few words; everybody can read it.')
 
 export const openIn = z.strictObject({ lot })
 export const holdIn = z.strictObject({ lot, reason })
@@ -10,7 +10,7 @@ export const resumeIn = z.strictObject({ lot })
 export const holdAllIn = z.strictObject({ reason })
 export const extendIn = z.strictObject({
   lot,
-  minutes: z.int('Write whole minutes.').min(1, 'At least one minute.').max(240, 'At most four hours.'),
+  minutes: z.int('Write whole minutes.').min(1, 'Give it at least one minute.').max(240, 'Give it four hours at most.'),
   reason,
 })
 export const withdrawIn = z.strictObject({ lot, reason })
@@ -18,5 +18,5 @@ export const elsewhereResultIn = z.strictObject({
   lot,
   hammer: text(80),
   /** Where the result can be read, or who told it. */
-  source: text(300, 'At most 300 letters here.').min(3, 'Say where the result comes from: an address, or who told it.'),
+  source: text(300, 'Use at most 300 characters here.').min(3, 'Say where the result comes from: an address, or who told it.'),
 })

@@ -20,7 +20,7 @@ export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | n
     keepPlan(turn, row, closesAt)
     return
   }
-  if (closesAt === null) throw Refusal.at('closesAt', 'An open lot keeps its closing. Withdraw the lot instead.', 'conflict')
+  if (closesAt === null) throw Refusal.at('closesAt', 'An open lot must keep a closing. Withdraw the lot instead.', 'conflict')
   if (row.soldWhere === 'elsewhere' && row.endedAt === null) moveElsewhere(turn, row, closesAt)
   else applyCommand(turn, openedLot(turn, row), { command: { kind: 'extend', closesAt, reason: PROGRAMME_CHANGED }, by: 'programme' })
 }

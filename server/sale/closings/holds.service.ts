@@ -41,7 +41,7 @@ export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }): Lot
 
 /** Stops all clocks at once: open lots go on hold, none can open. */
 export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }): { held: number } {
-  if (store.findHoldOfAll(turn.db)) throw new Refusal('conflict', 'All clocks are stopped already.')
+  if (store.findHoldOfAll(turn.db)) throw new Refusal('conflict', 'All clocks are already stopped.')
   store.insertHold(turn.db, { id: turn.dice.id(), since: turn.now, reason: input.reason, byPersonId: actor.personId })
   const running = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > turn.now)
   for (const row of running) applyCommand(turn, openedLot(turn, row), holding(input.reason, actor.role, true))

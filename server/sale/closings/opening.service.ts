@@ -13,8 +13,8 @@ import { findHoldOfAll } from './holds.service'
 /** Opens a lot: refused while anything is missing; from here on its terms are fixed. */
 export function openLot(turn: Turn, _actor: Actor, input: { lot: number }): LotRow {
   const row = getLotRow(turn, input.lot)
-  if (row.state !== 'draft' && row.state !== 'ready') throw new Refusal('conflict', 'This lot was opened already.')
-  if (findHoldOfAll(turn)) throw new Refusal('on-hold', 'All clocks are stopped. Open it once they go on.')
+  if (row.state !== 'draft' && row.state !== 'ready') throw new Refusal('conflict', 'This lot is already open.')
+  if (findHoldOfAll(turn)) throw new Refusal('on-hold', 'All clocks are stopped. Open it once they are running again.')
   const missing = gateOf(turn, row)
   if (missing.length > 0) {
     const fields = Object.fromEntries(missing.map(({ what, words }) => [what, words]))

@@ -5,7 +5,7 @@ import { openedLot } from '../bids/lot-state.service'
 import { tellMakersOfDamage } from '../letters/letters.service'
 import { changeLot, type LotRow, listRunningRows } from '../lots/lots.service'
 
-const REASON = 'What the house kept of this lot is damaged. No price is struck until the maker has looked into it.'
+const REASON = 'The house’s record of this lot is damaged. It cannot be closed until the maker has looked into it.'
 
 /** Looks through every open lot, as at a start: those that are damaged are set aside. */
 export function setAsideDamaged(turn: Turn): void {

@@ -13,7 +13,7 @@ export const makeEitherOrIn = z.strictObject({
   links: z
     .array(z.strictObject({ lot: z.int().min(1), maximum: amount }))
     .min(2, 'An either-or needs at least two lots.')
-    .max(12, 'At most twelve lots in one either-or.'),
+    .max(12, 'Put twelve lots at most in one either-or.'),
   mostWins: z.int('Write a whole number.').min(1, 'At least one.').max(12, 'At most twelve.'),
   /** Empty for none. */
   cap: amount,

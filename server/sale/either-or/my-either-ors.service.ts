@@ -31,11 +31,11 @@ export function makeEitherOr(turn: Turn, actor: Actor, input: MakeEitherOrIn): E
   return once(turn, input.key, { ...input, by: actor.personId }, () => {
     const { currency } = getCampaign(turn)
     const { mostWins } = input
-    if (mostWins > input.links.length) throw Refusal.at('mostWins', `You list ${input.links.length} lots, so at most that many.`)
+    if (mostWins > input.links.length) throw Refusal.at('mostWins', `You list ${input.links.length} lots, so choose that many at most.`)
     const capMinor = input.cap.trim() === '' ? null : parseMoney(input.cap, currency, 'cap')
     const links = input.links.map((link, index) => readLink(turn, actor, link, { index, currency, capMinor, links: input.links }))
     if (listOpen(turn, actor.personId).length >= MOST_EITHER_ORS)
-      throw new Refusal('too-many', `You have ${MOST_EITHER_ORS} either-ors in play. Take one back first.`)
+      throw new Refusal('too-many', `You have ${MOST_EITHER_ORS} either-ors under way. First withdraw one.`)
     const id = turn.dice.id()
     insertEitherOr(turn, { id, personId: actor.personId, mostWins, capMinor, at: turn.now }, links)
     turn.record({ kind: 'chain.made', subject: 'chains', body: { lots: links.length } })
@@ -58,21 +58,21 @@ function readLink(
   { index, currency, capMinor, links }: Beside,
 ) {
   const at = (name: 'lot' | 'maximum') => `links.${index}.${name}`
-  if (links.slice(0, index).some((one) => one.lot === lot)) throw Refusal.at(at('lot'), `Lot ${lot} stands above already.`)
+  if (links.slice(0, index).some((one) => one.lot === lot)) throw Refusal.at(at('lot'), `Lot ${lot} is already listed above.`)
   const { row, state } = loadOpenedLot(turn, lot)
   if (state.phase !== 'open' && state.phase !== 'held') throw Refusal.at(at('lot'), `Lot ${lot} is not open.`, 'conflict')
   const paddle = findPaddle(turn, actor.personId)
   const barred = whyBarred(turn, actor, row, paddle?.country ?? null)
   if (barred) throw Refusal.at(at('lot'), `Lot ${lot}: ${barred}`, 'not-yours-to-do')
   if (isInEitherOr(turn, actor.personId, row.id))
-    throw Refusal.at(at('lot'), `Lot ${lot} stands in another either-or of yours.`, 'conflict')
+    throw Refusal.at(at('lot'), `Lot ${lot} is already in another of your either-ors.`, 'conflict')
   if (findAlias(turn, row.id, actor.personId))
-    throw Refusal.at(at('lot'), `You have bid on lot ${lot} already, and a bid cannot be taken back. Leave it out.`, 'conflict')
+    throw Refusal.at(at('lot'), `You have bid on lot ${lot} already, and a bid cannot be withdrawn. Leave it out.`, 'conflict')
   const maximumMinor = parseMoney(maximum, currency, at('maximum'))
   checkMaximum(maximumMinor, { field: at('maximum'), currency, capMinor, ceilingMinor: paddle?.ceilingMinor ?? 0 })
   const { leastNextMinor } = readLotNow(turn, lot)
   if (leastNextMinor !== null && maximumMinor < leastNextMinor)
-    throw Refusal.at(at('maximum'), `Lot ${lot} takes no less than ${showMoney(leastNextMinor, currency)}.`)
+    throw Refusal.at(at('maximum'), `Lot ${lot} needs at least ${showMoney(leastNextMinor, currency)}.`)
   return { lotId: row.id, lot, maximumMinor }
 }
 
@@ -86,9 +86,9 @@ interface Bounds {
 function checkMaximum(maximumMinor: Minor, { field, currency, capMinor, ceilingMinor }: Bounds): void {
   const show = (amount: Minor) => showMoney(amount, currency)
   if (maximumMinor <= 0) throw Refusal.at(field, 'Write an amount above zero.')
-  if (maximumMinor > ceilingMinor) throw Refusal.at(field, `Your paddle may bid up to ${show(ceilingMinor)}. Ask the house to raise it.`)
+  if (maximumMinor > ceilingMinor) throw Refusal.at(field, `Your paddle may bid up to ${show(ceilingMinor)}. Ask us to raise it.`)
   if (capMinor !== null && maximumMinor > capMinor)
-    throw Refusal.at(field, `That is more than your cap of ${show(capMinor)}, so it could never stand.`)
+    throw Refusal.at(field, `That is more than your cap of ${show(capMinor)}, so it could never count.`)
 }
 
 /** Another maximum for one lot of an either-or: any while it waits, only a higher one once it stands. */
@@ -100,7 +100,7 @@ export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): Eithe
     const eitherOr = readEitherOr(turn, row)
     const link = eitherOr.links.find(({ lot }) => lot === input.lot)
     if (!link || (link.phase !== 'waiting' && link.phase !== 'awake'))
-      throw Refusal.at('maximum', 'That place of the either-or is settled.', 'conflict')
+      throw Refusal.at('maximum', 'That lot of the either-or is already settled.', 'conflict')
     const ceilingMinor = findPaddle(turn, actor.personId)?.ceilingMinor ?? 0
     checkMaximum(maximumMinor, { field: 'maximum', currency, capMinor: row.capMinor, ceilingMinor })
     const others = eitherOr.links.filter(({ place, phase }) => place !== link.place && (phase === 'won' || phase === 'awake'))
@@ -116,7 +116,7 @@ export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): Eithe
 /** What waits is taken back, since it was never a bid; what stands stays, since a bid is not taken back. */
 export function dropEitherOr(turn: Turn, actor: Actor, input: { eitherOr: string }): MyEitherOr {
   const row = getRow(turn, actor, input.eitherOr)
-  store.lapseWaiting(turn.db, row.id, 'You took it back.')
+  store.lapseWaiting(turn.db, row.id, 'You withdrew it.')
   return getMine(turn, actor, row.id)
 }
 
@@ -141,7 +141,7 @@ const isInPlay = (phase: string): boolean => phase === 'waiting' || phase === 'a
 
 function getRow(sight: Sight, actor: Actor, id: string): EitherOrRow {
   const row = findEitherOr(sight, id)
-  if (row?.personId !== actor.personId) throw new Refusal('not-found', 'There is no such either-or of yours.')
+  if (row?.personId !== actor.personId) throw new Refusal('not-found', 'You have no such either-or.')
   return row
 }
 

@@ -3,7 +3,7 @@ import type { FloodLimit, Floods } from '#runtime/call/flood'
 import type { Sight } from '#runtime/queue/turn'
 import { isOwnMachine } from './traces.service'
 
-const WORDS = 'Wait a few seconds and send it again; it has no effect twice.'
+const WORDS = 'Wait a few seconds and send it again; it will not count twice.'
 
 /**
  * Common practice. Nobody who bids by hand comes near the first; the second leaves room for a household, a club or an
@@ -12,7 +12,7 @@ const WORDS = 'Wait a few seconds and send it again; it has no effect twice.'
 const LIMITS = {
   account: limit('bids of one account', 600, 2, `That is too many bids at once. ${WORDS}`),
   address: limit('bids from one address', 2400, 2, `Too many bids come from your network at once. ${WORDS}`),
-  lot: limit('bids for one lot', 60_000, 1, `More bids come in for this lot than can be taken. ${WORDS}`),
+  lot: limit('bids for one lot', 60_000, 1, `More bids are coming in for this lot than can be taken. ${WORDS}`),
 }
 
 function limit(name: string, each: number, perMinutes: number, words: string): FloodLimit {

@@ -103,7 +103,7 @@ function decideBid(state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, n
     return no('bad-input', `Your bid must be at least ${show(least)}.`, 'maximum')
   }
   if (maximumMinor > ceilingMinor) {
-    return no('bad-input', `Your paddle may bid up to ${show(ceilingMinor)}. Ask the house to raise it.`, 'maximum')
+    return no('bad-input', `Your paddle may bid up to ${show(ceilingMinor)}. Ask us to raise it.`, 'maximum')
   }
   return yes({ kind: 'bid', at: now, sequence, bidder, maximumMinor })
 }

@@ -25,21 +25,21 @@ export function dayLetter({ day, currency, publicUrl, lots, receipts }: Day): Wo
   const ends = lots.map((lot) => `Lot ${lot.number}, ${lot.title}: ${endOf(lot, currency)}`).join('\n')
   return {
     subject: `What became of your bids, ${day}`,
-    body: `${ends}\n\n${proofOf(receipts, publicUrl)}\n\nAll that you bid: ${publicUrl}/me`,
+    body: `${ends}\n\n${proofOf(receipts, publicUrl)}\n\nAll your bids: ${publicUrl}/me`,
   }
 }
 
 function endOf(lot: DayEnd, currency: Currency): string {
-  if (lot.is === 'won') return `you won it at ${showMoney(lot.hammerMinor, currency)}. The invoice is a letter of its own.`
-  if (lot.is === 'lost') return `it was sold at ${showMoney(lot.hammerMinor, currency)}, to somebody who had allowed more.`
-  if (lot.is === 'unsold') return 'it was not sold, since the reserve was not reached.'
-  if (lot.is === 'voided') return 'your bids were voided. A letter of its own gave the reason.'
+  if (lot.is === 'won') return `you won it at ${showMoney(lot.hammerMinor, currency)}. The invoice comes separately.`
+  if (lot.is === 'lost') return `it was sold at ${showMoney(lot.hammerMinor, currency)}, to somebody whose maximum was higher.`
+  if (lot.is === 'unsold') return 'it was not sold because the reserve was not reached.'
+  if (lot.is === 'voided') return 'your bids were voided. A separate letter gave the reason.'
   return `it was withdrawn. The reason given: ${lot.reason}`
 }
 
 function proofOf(receipts: number | null, publicUrl: string): string {
   if (receipts === null)
-    return 'The receipts of your bids could not be attached, since what is kept of one of them is damaged. Those that you were given stand on the device that you bid with. Please answer this mail, so that it is looked into.'
+    return 'The receipts of your bids could not be attached because the record of one of them is damaged. The ones you were given are on the device you bid with. Please reply to this email so that we can look into it.'
   const many = receipts === 1 ? 'The receipt of your one bid is attached' : `The receipts of all your ${receipts} bids are attached`
-  return `${many}. Choose that file at ${publicUrl}/check: it shows what each bid of yours said, and finds a history that leaves one out or changed it. Whoever has the file can read your maxima, so keep it to yourself.`
+  return `${many}. Open that file at ${publicUrl}/check: it shows what each of your bids said, and would find a history that leaves one out or changes it. Anyone who has the file can read your maxima, so keep it to yourself.`
 }

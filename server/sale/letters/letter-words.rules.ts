@@ -35,7 +35,7 @@ const show = ({ currency }: AboutLot, amount: Minor): string => showMoney(amount
 
 const on = ({ day, clock, zone }: LocalTime): string => `on ${day} at ${clock} (${zone})`
 const closesOn = (closing: LocalTime | null): string =>
-  closing ? `It closes ${on(closing)}; a late bid moves that.` : 'Its clock stands still for now.'
+  closing ? `It closes ${on(closing)}; a late bid can move that.` : 'Its clock is stopped for now.'
 
 /** Somebody else leads. */
 export const outbidLetter = (lot: AboutLot, standingMinor: Minor, closing: LocalTime | null): Words => ({
@@ -46,19 +46,19 @@ export const outbidLetter = (lot: AboutLot, standingMinor: Minor, closing: Local
 /** The bids of another were voided, so theirs counts again. */
 export const boundAgainLetter = (lot: AboutLot, standingMinor: Minor, closing: LocalTime | null): Words => ({
   subject: `You lead ${nameOf(lot)} again`,
-  body: `Another bidder’s bids were voided, so yours counts again: you lead at ${show(lot, standingMinor)}, and are bound by it. If nobody bids more, you have bought it. ${closesOn(closing)}\n\nThe lot: ${pageOf(lot)}`,
+  body: `Another bidder’s bids were voided, so yours counts again: you lead at ${show(lot, standingMinor)} and are bound by it. If nobody bids more, you have bought it. ${closesOn(closing)}\n\nThe lot: ${pageOf(lot)}`,
 })
 
 /** To everybody who bid on a lot that somebody else has won. */
 export const lostLetter = (lot: AboutLot, hammerMinor: Minor): Words => ({
   subject: `You did not win ${nameOf(lot)}`,
-  body: `It was sold at ${show(lot, hammerMinor)}; somebody else had allowed more. You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history\nOther lots: ${lot.publicUrl}/`,
+  body: `It was sold at ${show(lot, hammerMinor)}; somebody else’s maximum was higher. You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history\nOther lots: ${lot.publicUrl}/`,
 })
 
 /** To everybody who bid on a lot that closed under its reserve. */
 export const notSoldLetter = (lot: AboutLot, led: boolean): Words => ({
   subject: begin(`${nameOf(lot)} was not sold`),
-  body: `${led ? 'You led when it closed, but the reserve was not reached.' : 'It closed, and the reserve was not reached.'} You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history`,
+  body: `${led ? 'You led when it closed, but the reserve was not reached.' : 'It closed without reaching its reserve.'} You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history`,
 })
 
 export const withdrawnLetter = (lot: AboutLot, reason: string): Words => ({
@@ -68,12 +68,12 @@ export const withdrawnLetter = (lot: AboutLot, reason: string): Words => ({
 
 export const correctionLetter = (lot: AboutLot, words: string): Words => ({
   subject: `Correction to ${nameOf(lot)}`,
-  body: `The description of a lot on which you bid was corrected:\n\n${words}\n\nThe lot: ${pageOf(lot)}`,
+  body: `The description of a lot you have bid on was corrected:\n\n${words}\n\nThe lot: ${pageOf(lot)}`,
 })
 
 export const voidLetter = (lot: AboutLot, reason: string): Words => ({
   subject: `Your bids on ${nameOf(lot)} were voided`,
-  body: `Two of the staff decided so. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, reply to this email.`,
+  body: `This was decided by two members of staff. The reason given: ${reason}\n\nYou owe nothing for it. If this is wrong, reply to this email.`,
 })
 
 /** Why a maximum became a bid: a lot before it ended without the reader, its own lot went on, or they changed the either-or. */
@@ -97,10 +97,10 @@ export interface WokenBid {
 /** The next maximum of an either-or stands as a bid now. */
 export function wokenLetter(lot: AboutLot, { why, leads, maximum, standingMinor }: WokenBid): Words {
   const price = show(lot, standingMinor)
-  const outcome = leads ? `You lead at ${price}.` : `Somebody had allowed more: it stands at ${price}.`
+  const outcome = leads ? `You lead at ${price}.` : `Somebody’s maximum was higher: the price is ${price}.`
   return {
-    subject: `Your bid on ${nameOf(lot)} stands now`,
-    body: `${WOKEN[why]}, so your maximum of ${READER_PLACE} stands here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
+    subject: `Your bid on ${nameOf(lot)} now counts`,
+    body: `${WOKEN[why]}, so your maximum of ${READER_PLACE} is now a bid here. ${outcome}\n\nThe lot: ${pageOf(lot)}\nYour either-or: ${eitherOrPage(lot)}`,
     forReader: maximum,
   }
 }
@@ -118,31 +118,31 @@ export const newClosingLetter = (lot: AboutLot, closing: LocalTime, reason: stri
 
 /** The programme was changed on the day, and several lots close at another time for the same reason. */
 export const newClosingsLetter = (closings: readonly { lot: AboutLot; at: LocalTime }[], reason: string, publicUrl: string): Words => ({
-  subject: `${closings.length} lots that you bid on close at another time`,
-  body: `The programme was changed: ${reason}\n\n${closings.map(({ lot, at }) => `${begin(nameOf(lot))}: now ${on(at)}`).join('\n')}\n\nA late bid moves a closing. Your bids stand.\n\nYour bids: ${publicUrl}/me`,
+  subject: `${closings.length} lots you have bid on close at a different time`,
+  body: `The programme was changed: ${reason}\n\n${closings.map(({ lot, at }) => `${begin(nameOf(lot))}: now ${on(at)}`).join('\n')}\n\nA late bid can move a closing. Your bids stand.\n\nYour bids: ${publicUrl}/me`,
 })
 
 export const onHoldLetter = (lot: AboutLot, reason: string): Words => ({
   subject: begin(`${nameOf(lot)} is on hold`),
-  body: `Its clock stands still and no bid is taken for now. The reason given: ${reason}\n\nNo bid is lost. We write again when the clock goes on, or when the lot is withdrawn; then you owe nothing for it.\n\nThe lot: ${pageOf(lot)}`,
+  body: `Its clock is stopped and no bids are taken for now. The reason given: ${reason}\n\nNo bid is lost. We will write again when the clock restarts, or if the lot is withdrawn, in which case you owe nothing for it.\n\nThe lot: ${pageOf(lot)}`,
 })
 
 /** To the makers: a lot could not be closed. */
 export const damagedLetter = (lot: AboutLot, damage: string): Words => ({
-  subject: begin(`${nameOf(lot)} could not be closed: what is kept of it is damaged`),
-  body: `When it was to close, the house looked at what it keeps of its bids, and it does not agree. ${damage}\n\nNo price was struck, its clock stands still and nobody can bid on it. All other lots go on.\n\nKeep the data folder as it is, and compare it with the latest copy below "backups": in a copy from before the damage the lot can be closed. Or withdraw the lot; then nobody owes anything for it.\n\nThe lot: ${pageOf(lot)}`,
+  subject: begin(`${nameOf(lot)} could not be closed: its record is damaged`),
+  body: `When it was due to close, the house checked its record of the bids, and the record does not agree with itself. ${damage}\n\nIt was not closed, its clock is stopped and nobody can bid on it. All other lots carry on.\n\nKeep the data folder as it is, and compare it with the latest copy below "backups": in a copy from before the damage the lot can be closed. Or withdraw the lot; then nobody owes anything for it.\n\nThe lot: ${pageOf(lot)}`,
 })
 
 export const goesOnLetter = (lot: AboutLot, closing: LocalTime): Words => ({
-  subject: begin(`${nameOf(lot)} goes on`),
-  body: `Its clock goes on, and every bid stands as it stood. ${closesOn(closing)}\n\nPlease look at the record once more: ${pageOf(lot)}`,
+  subject: begin(`${nameOf(lot)} is running again`),
+  body: `Its clock is running again, and every bid stands as it was. ${closesOn(closing)}\n\nPlease look at the record again: ${pageOf(lot)}`,
 })
 
 /** To whoever asked to be reminded of a closing. */
 export const reminderLetter = (lot: AboutLot, closing: LocalTime, standingMinor: Minor | null): Words => {
-  const price = standingMinor === null ? 'Nobody has bid on it yet.' : `It stands at ${show(lot, standingMinor)}.`
+  const price = standingMinor === null ? 'Nobody has bid on it yet.' : `The price is ${show(lot, standingMinor)}.`
   return {
     subject: `Lot ${lot.number} closes at ${closing.clock}: ${lot.title}`,
-    body: `${lot.title} closes ${on(closing)}; a late bid moves that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one email.`,
+    body: `${lot.title} closes ${on(closing)}; a late bid can move that. ${price}\n\nThe lot: ${pageOf(lot)}\n\nYou asked for this one email.`,
   }
 }

@@ -21,7 +21,7 @@ export const listOpenForExtras = (sight: Sight): { number: number; title: string
 export function putWithLot(turn: Turn, gift: { id: string; words: string }, number: number | null): void {
   for (const { lotId } of lotsOfExtras(turn, [gift.id])) {
     if (!isUnopened(turn, lotId))
-      throw Refusal.at('lot', 'It went with a lot whose terms are fixed since its opening. Correct that lot instead.', 'conflict')
+      throw Refusal.at('lot', 'It goes with a lot whose terms were fixed when it opened. Correct that lot instead.', 'conflict')
     store.deleteExtra(turn.db, lotId, gift.id)
   }
   if (number === null) return

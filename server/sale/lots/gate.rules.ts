@@ -45,10 +45,10 @@ export function lotGate(facts: GateFacts): Missing[] {
     href: `/bench/units/${facts.unitTag}`,
     label: `${facts.unitTag} at the bench`,
   })
-  need(facts.title !== '' && facts.story !== '', 'story', 'Say what it is: a title and a story.', lot('title', 'Title and story'))
+  need(facts.title !== '' && facts.story !== '', 'story', 'Say what it is, with a title and a story.', lot('title', 'Title and story'))
   need(facts.photographs > 0, 'photograph', 'There is no photograph. One is enough.', lot('photographs', 'Photographs'))
   need(facts.openingMinor !== null, 'opening', 'There is no opening price.', lot('opening', 'Opening price'))
-  need(facts.isReserveDecided, 'reserve', 'Decide whether there is a reserve; none is a decision too.', lot('reserveKind', 'Reserve'))
+  need(facts.isReserveDecided, 'reserve', 'Decide whether there is a reserve; “none” is fine too.', lot('reserveKind', 'Reserve'))
   need(facts.weightGrams !== null, 'weight', 'Weigh it as it will be sent.', lot('weightGrams', 'Weight'))
   need(facts.isSizeKnown, 'size', 'Measure it as it will be sent: length, width and height.', lot('lengthMm', 'Size'))
   need(facts.postageLines > 0, 'postage', 'Say where it can be sent and for how much.', lot('postage', 'Postage'))
@@ -65,8 +65,8 @@ export function lotGate(facts: GateFacts): Missing[] {
     'Say how a buyer can cancel. What must be offered depends on the country and the seller.',
     campaign,
   )
-  need(facts.closesAt !== null, 'closing', 'Plan its closing.', programme)
-  need(facts.closesAt === null || facts.closesAt > facts.now, 'closing', 'Its closing is in the past. Plan a later one.', programme)
+  need(facts.closesAt !== null, 'closing', 'Set its closing.', programme)
+  need(facts.closesAt === null || facts.closesAt > facts.now, 'closing', 'Its closing is in the past. Set a later one.', programme)
   need(
     facts.soldWhere === 'here' || isHttpsAddress(facts.elsewhereUrl ?? ''),
     'elsewhere',

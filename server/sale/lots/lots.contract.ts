@@ -113,14 +113,14 @@ export type SaveLotIn = z.infer<typeof saveLotIn>
 
 export const savePostageIn = z.strictObject({
   lot: number,
-  rows: z.array(z.strictObject({ zone: words(80), countries: words(1200), amount })).max(12, 'At most twelve lines of postage.'),
+  rows: z.array(z.strictObject({ zone: words(80), countries: words(1200), amount })).max(12, 'Use twelve lines of postage at most.'),
 })
 export type SavePostageIn = z.infer<typeof savePostageIn>
 
 export const saveLadderIn = z.strictObject({
   /** null: the campaign's, for every lot that has none of its own. */
   lot: number.nullable(),
-  rows: z.array(z.strictObject({ from: amount, step: amount })).max(12, 'At most twelve rungs.'),
+  rows: z.array(z.strictObject({ from: amount, step: amount })).max(12, 'Use twelve rungs at most.'),
 })
 export type SaveLadderIn = z.infer<typeof saveLadderIn>
 export const ladderIn = z.strictObject({ lot: number.nullable() })

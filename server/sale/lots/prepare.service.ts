@@ -49,9 +49,9 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
   }
   const [lowMinor, likelyMinor, highMinor] = [money(input.low, 'low'), money(input.likely, 'likely'), money(input.high, 'high')]
   if (lowMinor !== null && likelyMinor !== null && likelyMinor < lowMinor)
-    throw Refusal.at('likely', 'Likely is at least the low estimate.')
+    throw Refusal.at('likely', 'The likely estimate must be at least the low one.')
   if (highMinor !== null && (likelyMinor ?? lowMinor ?? 0) > highMinor)
-    throw Refusal.at('high', 'The high estimate is at least the likely one.')
+    throw Refusal.at('high', 'The high estimate must be at least the likely one.')
   if (input.soldWhere === 'elsewhere' && !isHttpsAddress(input.elsewhereUrl)) {
     throw Refusal.at('elsewhereUrl', 'Give the address at which it is sold, beginning with https://.')
   }
@@ -59,7 +59,7 @@ export function saveLot(turn: Turn, actor: Actor, input: SaveLotIn): void {
     .split('\n')
     .map((line) => line.trim())
     .filter(Boolean)
-  if (extras.some((line) => line.length > 200)) throw Refusal.at('extras', 'At most 200 letters for one extra; one a line.')
+  if (extras.some((line) => line.length > 200)) throw Refusal.at('extras', 'Use at most 200 characters for each extra, one per line.')
   const { title, story, weightGrams, lengthMm, widthMm, heightMm, soldWhere } = input
   store.updateLot(turn.db, row.id, {
     title,
@@ -98,7 +98,7 @@ export function savePostage(turn: Turn, by: Actor, input: SavePostageIn): void {
   for (const [place, { countries, index }] of rows.entries()) {
     const twice = countries.find((code) => rows.slice(0, place).some((earlier) => earlier.countries.includes(code)))
     const name = twice === EVERYWHERE_ELSE ? 'Everywhere else' : twice
-    if (twice) throw Refusal.at(`rows.${index}.countries`, `${name} stands in a line above already.`)
+    if (twice) throw Refusal.at(`rows.${index}.countries`, `${name} is already in a line above.`)
   }
   const lineOf = ({ zone, countries, amountMinor }: { zone: string; countries: readonly string[]; amountMinor: number }) =>
     `${zone} ${showMoney(amountMinor, currency)} (${showCountries(countries)})`
@@ -116,7 +116,7 @@ export function savePostage(turn: Turn, by: Actor, input: SavePostageIn): void {
 export function addPhotograph(turn: Turn, { lot, sha, caption }: AddPhotographIn): void {
   const row = getUnopened(turn, lot)
   if (store.listPhotographs(turn.db, row.id).length >= 12)
-    throw Refusal.at('photograph', 'Twelve photographs are enough. Take one away first.', 'too-many')
+    throw Refusal.at('photograph', 'Twelve photographs are enough. Remove one first.', 'too-many')
   if (!store.isPhotographKept(turn.db, sha)) throw Refusal.at('photograph', 'Add the photograph again: it has not arrived.', 'not-found')
   store.insertPhotograph(turn.db, row.id, { sha, caption })
   touched(turn, row)
@@ -124,14 +124,15 @@ export function addPhotograph(turn: Turn, { lot, sha, caption }: AddPhotographIn
 
 export function removePhotograph(turn: Turn, { lot, seq }: { lot: number; seq: number }): void {
   const row = getUnopened(turn, lot)
-  if (store.deletePhotograph(turn.db, row.id, seq) === 0) throw Refusal.at('photograph', 'That photograph is gone already.', 'not-found')
+  if (store.deletePhotograph(turn.db, row.id, seq) === 0)
+    throw Refusal.at('photograph', 'That photograph has already been removed.', 'not-found')
   touched(turn, row)
 }
 
 /** Shows a draft to everybody, before bidding begins; its terms may still change until it opens. */
 export function publishLot(turn: Turn, number: number): void {
   const row = getLotRow(turn, number)
-  if (row.state !== 'draft') throw new Refusal('conflict', 'This lot is shown already.')
+  if (row.state !== 'draft') throw new Refusal('conflict', 'This lot is already shown.')
   if (row.title === '' || row.story === '') throw Refusal.at('title', 'Give it a title and a story before it is shown.')
   store.updateLot(turn.db, row.id, { state: 'ready' })
   turn.record({ kind: 'lot.listed', subject: `lot:${number}`, body: { number, unit: row.unitTag, title: row.title } })
@@ -227,7 +228,7 @@ export function readPrepared(sight: Sight, number: number): Prepared {
 function getUnopened(turn: Turn, number: number): LotRow {
   const row = getLotRow(turn, number)
   if (row.state === 'draft' || row.state === 'ready') return row
-  throw new Refusal('conflict', 'Its terms were fixed when it opened. Write a correction instead: the bidders are told.')
+  throw new Refusal('conflict', 'Its terms were fixed when it opened. Write a correction instead; its bidders are told.')
 }
 
 const touched = (turn: Turn, row: LotRow): void =>

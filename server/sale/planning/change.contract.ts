@@ -3,11 +3,11 @@ import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
 import type { ItemKind } from '../programme/programme.rules'
 
-const itemId = text(80).min(1, 'Choose what is meant.')
+const itemId = text(80).min(1, 'Choose which one.')
 const minutes = z
   .int('Write whole minutes.')
   .min(1, 'Write how many minutes later, one at least.')
-  .max(240, 'More than four hours is a new day: plan it on the page of the day.')
+  .max(240, 'More than four hours is a new plan: use the page for the day.')
 
 export const changeIn = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('later'), itemId, minutes }),

@@ -21,7 +21,7 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
   const find = (id: string) => items.find((item) => item.id === id)
   for (const id of namedIn(change)) {
     const item = find(id)
-    if (!item || item.isOver) throw new Refusal('conflict', 'That is over or not in the programme any more. Reload the page.')
+    if (!item || item.isOver) throw new Refusal('conflict', 'That is over, or no longer in the programme. Reload the page.')
   }
   if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
   const { shifts, beyondEnd } = rippleOf({
@@ -69,9 +69,9 @@ function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly S
 export function applyChange(turn: Turn, { change, reason, shown: asShown }: z.output<typeof applyChangeIn>): { moved: number } {
   const { shifts, beyondEnd } = previewChange(turn, change)
   const isAsShown = shifts.length === asShown.length && shifts.every(({ id, to }) => asShown.some((one) => one.id === id && one.to === to))
-  if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Look at what it would do now.')
+  if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Check what it would do now.')
   if (beyondEnd.length > 0)
-    throw new Refusal('conflict', `${beyondEnd.join(', ')} would stand beyond the end of the stream. Make the stream longer first.`)
+    throw new Refusal('conflict', `${beyondEnd.join(', ')} would be after the end of the stream. Make the stream longer first.`)
   const lots = new Map(listItems(turn).map(({ id, lot }) => [id, lot]))
   const closings = shifts.flatMap(({ id, to }) => {
     const lot = lots.get(id) ?? null

@@ -29,7 +29,7 @@ export function addWish(turn: Turn, input: z.output<typeof wishIn>): { wishId: s
   if (needsTime && input.on === '') throw Refusal.at('on', 'Write the day like 2027-03-13.')
   if (needsTime && input.at === '') throw Refusal.at('at', 'Write the time like 19:40.')
   const guest = input.kind === 'guest' ? listItems(turn).find(({ id, kind }) => id === input.guest && kind === 'guest') : null
-  if (guest === undefined) throw Refusal.at('guest', 'Choose the guest. Guests are put into the day first.')
+  if (guest === undefined) throw Refusal.at('guest', 'Choose the guest. Put the guests into the day first.')
   const row: store.WishKept = {
     id: turn.dice.id(),
     lotId: lot.id,
@@ -46,7 +46,7 @@ export function addWish(turn: Turn, input: z.output<typeof wishIn>): { wishId: s
 }
 
 export function dropWish(turn: Turn, { wishId }: z.output<typeof dropWishIn>): void {
-  if (store.deleteWish(turn.db, wishId) === 0) throw new Refusal('not-found', 'That wish is gone already. Reload the page.')
+  if (store.deleteWish(turn.db, wishId) === 0) throw new Refusal('not-found', 'That wish is already gone. Reload the page.')
   turn.record({ kind: 'planning.unwished', subject: 'planning', body: { wish: wishId } })
 }
 
@@ -88,7 +88,7 @@ const dearestWords = (lot: number) => `the dearest, lot ${lot}, not the first`
 export function adoptPlan(turn: Turn, planner: Planner): { moved: number } {
   const { streamOpensAt } = getCampaign(turn)
   const present = planner.present()
-  if (!present?.plan) throw new Refusal('too-early', 'There is no plan to take over. Let one be made first.')
+  if (!present?.plan) throw new Refusal('too-early', 'There is no plan to use. Have one made first.')
   const { closings } = present.question
   const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(streamOpensAt, present.plan?.at[index] ?? 0) }))
   return { moved: placeClosings(turn, moves, 'The day was planned anew.') }

@@ -9,7 +9,7 @@ import { DAY_WISHES, type DayWishKind } from './question.rules'
 /** A wish for the plan of the day, as the form sends it. */
 export const wishIn = z.strictObject({
   lot: z.int('Choose the lot.').positive('Choose the lot.'),
-  kind: z.enum(DAY_WISHES, 'Choose what is wished.'),
+  kind: z.enum(DAY_WISHES, 'Choose what you would like.'),
   /** For `guest`: the guest's item in the programme. */
   guest: text(80).default(''),
   on: z.union([onDay, z.literal('')]).default(''),
@@ -30,7 +30,7 @@ export const startIn = z.strictObject({
   after: upTo(120, 'Keep it to two hours at most.'),
   allowance: upTo(120, 'Keep it to two hours at most.'),
   likeApart: upTo(720, 'Keep it to twelve hours at most.'),
-  best: upTo(100, 'Write a per cent from 0 to 100.'),
+  best: upTo(100, 'Write a percentage from 0 to 100.'),
   /** The dearest lot is never the first to close. */
   dearestNotFirst: z.boolean().default(true),
 })

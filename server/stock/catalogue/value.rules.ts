@@ -145,7 +145,7 @@ function finish(
   if (expected !== undefined && unit !== expected) {
     return { ok: false, words: `"${written}" was understood as ${showValue(value)}, ${NOUN[unit]}; this part has ${NOUN[expected]}.` }
   }
-  if (value.digits === 0 && unit !== 'Ω') return { ok: false, words: `"${written}" is nought. Only a link has no value.` }
+  if (value.digits === 0 && unit !== 'Ω') return { ok: false, words: `"${written}" is zero. Only a link has no value.` }
   const [least, most] = PLAUSIBLE[unit]
   if (value.digits !== 0 && (siOf(value) < least || siOf(value) > most)) {
     return { ok: false, words: `"${written}" was understood as ${showValue(value)}, a value no part has. Check the letter and its case.` }

@@ -55,7 +55,7 @@ describe('the last letter', () => {
       '- Your 20 × Crystal: 3 fitted in TERN-01 and -02, 15 kept as spares, 2 failed. Those two lots raised £212.00 together.',
     )
     expect(body).toContain('- Your 4 h of help: winding coils.')
-    expect(body).toContain('All in all, 2 lots with your gifts in them raised £212.00.')
+    expect(body).toContain('Altogether, 2 lots with your gifts in them raised £212.00.')
   })
 
   test('goes to whoever can be reached, and says why to nobody else', () => {

@@ -91,7 +91,7 @@ describe('a suspect batch is quarantined in one action', () => {
     await maker.quarantine.batch({ batchId, reason })
     const [notice] = await maker.quarantine.notices()
     expect(notice).toMatchObject({ who: 'donor', name: 'Ines Abreu', mail: 'ines@abreu.example', toldAt: null, about: 'quarantined' })
-    expect(notice?.draft.body).toContain('nothing that you could have known')
+    expect(notice?.draft.body).toContain('You could not have known this')
     expect(stage.letters()).toEqual([])
     const told = { noticeId: notice?.id ?? '', how: 'letter', subject: 'About your parts', body: 'Dear Ines, …' } as const
     await maker.quarantine.tell(told)

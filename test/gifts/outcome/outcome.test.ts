@@ -94,7 +94,7 @@ describe('what became of a gift', () => {
       ownPage: 'https://bench.example/yours',
     })
     expect(body).toContain('- Your 20 × crystals: 14 fitted')
-    expect(body).toContain('All in all, 3 lots with your gifts in them raised 612.00.')
+    expect(body).toContain('Altogether, 3 lots with your gifts in them raised 612.00.')
     expect(body).not.toMatch(/worth|value/)
   })
 })

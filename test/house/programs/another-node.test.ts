@@ -68,7 +68,7 @@ test('a driver that does not load is told in a sentence with what to do', async 
   })
   const { stdout, stderr } = spawnSync(process.execPath, [join(dir, 'start.mjs'), driver], { encoding: 'utf8' })
   expect(stderr).toBe('')
-  expect(stdout).toContain(`does not fit this Node (${process.versions.node})`)
+  expect(stdout).toContain(`does not match this Node (${process.versions.node})`)
   expect(stdout).toContain('npm ci')
   expect(stdout).not.toContain(driver)
 })

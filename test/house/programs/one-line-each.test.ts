@@ -89,7 +89,7 @@ test('a house that opens, what Node warns of and the link for its first maker in
 test('what keeps a program from opening is one line too, with what to do', async () => {
   const port = String((taken.address() as AddressInfo).port)
   const cases = [
-    ['server.mjs', { PORT: port }, /Another program listens there/],
+    ['server.mjs', { PORT: port }, /Another program is already listening there/],
     ['server.mjs', { PORT: 'many' }, /PORT wants a whole number/],
     ['standby.mjs', { PORT: '0' }, /NATS_URL is not set/],
     ['relay.mjs', { PORT: '0' }, /A relay hears its house through NATS/],

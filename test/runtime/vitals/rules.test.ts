@@ -116,7 +116,7 @@ it('spans and sizes read as a person says them', () => {
 })
 
 it('what is to be done about storing is said by what keeps it from it', () => {
-  expect(judgeWriter(9, { of: 'disk', words: 'Full.' }).toDo).toMatch(/^See to the disk/)
+  expect(judgeWriter(9, { of: 'disk', words: 'Full.' }).toDo).toMatch(/^Check the disk/)
   expect(judgeWriter(9, { of: 'machines', words: 'Not reached.' }).toDo).toMatch(/NATS_URL/)
-  expect(judgeWriter(9, { of: 'machines', words: 'Not reached.' }).toDo).not.toMatch(/See to the disk/)
+  expect(judgeWriter(9, { of: 'machines', words: 'Not reached.' }).toDo).not.toMatch(/Check the disk/)
 })

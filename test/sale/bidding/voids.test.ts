@@ -70,7 +70,7 @@ describe('the two who void a bid', () => {
     await ask('host')
     await agree('treasurer')
     expect(lastLeaf()).not.toEqual(before)
-    await expect(ask('host')).rejects.toThrow(`The bids of ${alias} were voided already.`)
+    await expect(ask('host')).rejects.toThrow(`The bids of ${alias} have already been voided.`)
     await expect((await makeBidder(stage, 'Ben')).bid(number, '500', 'another-form-of-ben')).rejects.toThrow(
       'Your bids on this lot were voided',
     )
@@ -117,7 +117,7 @@ describe('the two who void a bid', () => {
     const input = { lot: open.number, alias: bid.alias }
     await more.callerOf(await more.actorAt(two)).bidding.askVoid({ ...input, reason: 'In error.' })
     await expect(more.callerOf(await more.actorAt(one)).bidding.agreeVoid({ ...input, askedAt: more.clock.now() })).rejects.toThrow(
-      'same mailbox',
+      'share a mailbox',
     )
     more.close()
   })
@@ -125,7 +125,7 @@ describe('the two who void a bid', () => {
   it('are one no more when the first is not of the staff by then', async () => {
     await ask('host')
     await stage.command((turn) => setRole(turn, { email: 'host@host.example', role: 'bidder' }))
-    await expect(agree('treasurer')).rejects.toThrow('not of the staff any more')
+    await expect(agree('treasurer')).rejects.toThrow('no longer staff')
     expect(lastLeaf()?.kind).toBe('bid')
   })
 

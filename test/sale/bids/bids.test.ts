@@ -35,7 +35,7 @@ describe('placing a bid', () => {
     const [first, again] = [await ada.bid(number, '50', key), await ada.bid(number, '50', key)]
     expect(again).toEqual(first)
     expect(await stage.visitor().bidding.frame({ lot: number })).toMatchObject({ bids: 1 })
-    await expect(ada.bid(number, '60', key)).rejects.toThrow('already sent with another amount')
+    await expect(ada.bid(number, '60', key)).rejects.toThrow('already sent with a different amount')
     await expect((await makeBidder(stage, 'Ben')).bid(number, '50', key)).rejects.toThrow('already sent')
   })
 
@@ -105,7 +105,7 @@ describe('who may bid', () => {
 
   it('not somebody to whose country it is not sent', async () => {
     const { number } = await makeOpenLot(stage)
-    await expect((await makeBidder(stage, 'Jun', 'JP')).bid(number, '50')).rejects.toThrow('not sent to the country of your paddle')
+    await expect((await makeBidder(stage, 'Jun', 'JP')).bid(number, '50')).rejects.toThrow('cannot be sent to the country on your paddle')
   })
 
   it('not somebody who tested the machine, even if they have left the staff', async () => {

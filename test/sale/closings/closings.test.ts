@@ -79,7 +79,7 @@ describe('holding all clocks', () => {
     expect(await host.programme.holdAll({ reason: 'The stream is down.' })).toEqual({ held: 2 })
     await expect(ada.bid(first.number, '50')).rejects.toThrow('The reason: The stream is down.')
     await expect((await stage.as('maker')).bidding.open({ lot: planned.number })).rejects.toThrow('All clocks are stopped')
-    await expect(host.programme.holdAll({ reason: 'Again.' })).rejects.toThrow('stopped already')
+    await expect(host.programme.holdAll({ reason: 'Again.' })).rejects.toThrow('already stopped')
     stage.clock.pass(10 * MINUTE)
     await sweep()
     expect((await frame(first.number))?.state).toBe('held')
@@ -151,7 +151,7 @@ describe('planning a closing', () => {
     await expect(stage.command((turn) => planClosing(turn, draft.number, now))).rejects.toThrow('That time is past')
     const { number, closesAt } = await makeOpenLot(stage, { tag: 'TERN-04' })
     await expect(stage.command((turn) => planClosing(turn, number, closesAt - 1))).rejects.toThrow('never moved earlier')
-    await expect(stage.command((turn) => planClosing(turn, number, null))).rejects.toThrow('keeps its closing')
+    await expect(stage.command((turn) => planClosing(turn, number, null))).rejects.toThrow('must keep a closing')
     await stage.command((turn) => planClosing(turn, number, closesAt + MINUTE))
     expect(await frame(number)).toMatchObject({ closesAt: closesAt + MINUTE, extendedTimes: 1 })
   })
@@ -179,7 +179,7 @@ describe('a void', () => {
     await expect(maker.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })).rejects.toThrow('Nobody has asked')
     await host.bidding.askVoid({ lot: number, alias, reason: 'Bid in error.' })
     await expect(host.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })).rejects.toThrow(
-      'Another of the staff must agree',
+      'Another member of staff must agree',
     )
     await maker.bidding.agreeVoid({ lot: number, alias, askedAt: stage.clock.now() })
     expect(await frame(number)).toMatchObject({ standingMinor: 2000, bids: 1, closesAt: closesAt + 14 * MINUTE })
@@ -188,7 +188,7 @@ describe('a void', () => {
       [ada.actor.email, 'You lead lot 1, Saltmarsh shortwave receiver again'],
       [ben.actor.email, 'Your bids on lot 1, Saltmarsh shortwave receiver were voided'],
     ])
-    expect(told.find(({ recipient }) => recipient === ada.actor.email)?.body).toContain('you lead at £20.00, and are bound by it')
+    expect(told.find(({ recipient }) => recipient === ada.actor.email)?.body).toContain('you lead at £20.00 and are bound by it')
     await expect(ben.bid(number, '500')).rejects.toThrow('Your bids on this lot were voided')
     await ada.bid(number, '70')
     stage.clock.set(closesAt + 15 * MINUTE)
@@ -252,7 +252,7 @@ describe('a lot held by what was found at the bench', () => {
     await host.programme.resume({ lot: number })
     await stage.command((turn) => turn.db.run('UPDATE letter SET sent_at = 1'))
     expect((await gathered(stage)).slice(before + 1)).toMatchObject([
-      { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver goes on' },
+      { recipient: ada.actor.email, subject: 'Lot 1, Saltmarsh shortwave receiver is running again' },
     ])
     expect((await frame(number))?.closesAt).toBeGreaterThan(closesAt)
   })

@@ -57,7 +57,7 @@ describe('the letter of the day', () => {
     const [toBen, toAda] = [ben, ada].map(({ actor }) => dayLetters().find(({ recipient }) => recipient === actor.email)?.body)
     expect(toAda).toContain('Lot 1, Saltmarsh shortwave receiver: you won it at £165.00.')
     expect(toAda).toContain('The receipt of your one bid is attached.')
-    expect(toBen).toContain('Lot 1, Saltmarsh shortwave receiver: it was sold at £165.00, to somebody who had allowed more.')
+    expect(toBen).toContain('Lot 1, Saltmarsh shortwave receiver: it was sold at £165.00, to somebody whose maximum was higher.')
     expect(toBen).toContain('Lot 2, Saltmarsh shortwave receiver: you won it at £20.00.')
     expect(attachedTo(ben.actor.email)).toBe(await mine(ben))
     const file = receiptsShape.parse(JSON.parse(attachedTo(ada.actor.email)))

@@ -54,7 +54,7 @@ describe('an either-or', () => {
     const history = readHistory(stage.sight(), 2)
     expect(history.leaves.at(-1)).toMatchObject({ kind: 'bid', at: new Date(lots[0]?.closesAt ?? 0).toISOString() })
     const told = (await gathered(stage)).filter(({ recipient }) => recipient === ada.actor.email)
-    expect(told.at(-1)?.body).toMatch(/did not win lot 1[\s\S]*Your bid on lot 2, .* stands now/)
+    expect(told.at(-1)?.body).toMatch(/did not win lot 1[\s\S]*Your bid on lot 2, .* now counts/)
     await closeAt(1)
     expect(await frame(1)).toMatchObject({ state: 'sold', hammerMinor: 2000 })
     expect((await mine())?.links).toMatchObject([{}, { phase: 'won', hammerMinor: 2000 }, { phase: 'lapsed', why: 'One was won.' }])
@@ -99,17 +99,17 @@ describe('an either-or', () => {
     await ada.bid(3, '50')
     await expect(make(['80', '90', '90'])).rejects.toThrow('You have bid on lot 3 already')
     await make(['80', '90'])
-    await expect(ada.bid(2, '100')).rejects.toThrow('stands in your either-or')
-    await expect(make(['80', '90'], { key: 'another-either-or-key' })).rejects.toThrow('stands in another either-or')
+    await expect(ada.bid(2, '100')).rejects.toThrow('is in your either-or')
+    await expect(make(['80', '90'], { key: 'another-either-or-key' })).rejects.toThrow('is already in another of your either-ors')
     expect((await ada.caller.bidding.mySide({ lot: 2 })).isInEitherOr).toBe(true)
   })
 
   it.each([
     [['80', 'x'], {}, 'is not an amount'],
-    [['80', '19.99'], {}, 'takes no less than £20.00'],
+    [['80', '19.99'], {}, 'needs at least £20.00'],
     [['80', '1000.01'], {}, 'Your paddle may bid up to'],
     [['80', '90'], { cap: '85' }, 'more than your cap of £85.00'],
-    [['80', '90'], { mostWins: 3 }, 'at most that many'],
+    [['80', '90'], { mostWins: 3 }, 'that many at most'],
     [['80'], {}, 'at least two lots'],
   ])('of %j %j is refused beside what is wrong, and nothing is kept', async (maxima, change, words) => {
     const { make, ada, frame } = await makeDay()
@@ -133,9 +133,9 @@ describe('an either-or', () => {
     await expect(change(1, '70')).rejects.toThrow('never lowered')
     expect((await change(1, '100')).bids).toMatchObject([{ maximumMinor: 10_000, leads: true }])
     await ada.caller.eitherOr.drop({ eitherOr: eitherOr.id })
-    expect((await mine())?.links).toMatchObject([{ phase: 'awake' }, { phase: 'lapsed', why: 'You took it back.' }])
+    expect((await mine())?.links).toMatchObject([{ phase: 'awake' }, { phase: 'lapsed', why: 'You withdrew it.' }])
     await expect((await makeBidder(stage, 'Cleo')).caller.eitherOr.drop({ eitherOr: eitherOr.id })).rejects.toThrow(
-      'no such either-or of yours',
+      'You have no such either-or',
     )
   })
 
@@ -146,7 +146,7 @@ describe('an either-or', () => {
     stage.clock.pass(5 * MINUTE)
     await (await stage.as('host')).programme.resume({ lot: 1 })
     expect((await mine())?.links).toMatchObject([{ phase: 'awake' }, { phase: 'waiting' }])
-    const told = (await gathered(stage)).find(({ subject }) => subject.includes('stands now'))
+    const told = (await gathered(stage)).find(({ subject }) => subject.includes('now counts'))
     expect(told?.body).toContain('Its clock is running again, so your maximum')
   })
 

@@ -16,8 +16,8 @@ afterEach(() => stage.close())
 
 describe('being connected', () => {
   it.each([
-    ['household', 'You said that you are connected'],
-    ['worked', 'You said that you are connected'],
+    ['household', 'You told us you are connected'],
+    ['worked', 'You told us you are connected'],
   ] as const)('"%s" keeps a bidder from the lot, in words', async (kind, words) => {
     const [first, second] = [await makeOpenLot(stage), await makeOpenLot(stage, { tag: 'TERN-04' })]
     const ada = await makeBidder(stage, 'Ada')

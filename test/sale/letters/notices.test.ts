@@ -111,7 +111,7 @@ describe('the end of a lot', () => {
     stage.clock.set(closesAt)
     await stage.command(closeDueLots)
     await gathered(stage)
-    expect(to(ada)[0]?.body).toContain('It closed, and the reserve was not reached.')
+    expect(to(ada)[0]?.body).toContain('It closed without reaching its reserve.')
     expect(to(ben)[0]?.body).toContain('You led when it closed')
   })
 })
@@ -135,7 +135,7 @@ describe('a hold of the day', () => {
     await gathered(stage)
     expect(to(ada)).toHaveLength(1)
     const { subject, body } = to(ada)[0] ?? { subject: '', body: '' }
-    expect(subject).toBe('3 lots that you bid on close at another time')
+    expect(subject).toBe('3 lots you have bid on close at a different time')
     // 13:20 UTC on a Saturday is twenty past two of the Sunday there.
     expect(body).toContain('now on Sunday 14 March at 02:20 (Pacific/Auckland)')
     expect(body.match(/Pacific\/Auckland/g)).toHaveLength(3)

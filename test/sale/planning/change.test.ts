@@ -65,7 +65,7 @@ test('a guest who is late takes along the closing that was wished with the guest
   expect(await moved()).toContain('closing')
 })
 
-test('nothing is moved beyond the end of the stream on the day itself', async () => {
+test('nothing is moved after the end of the stream on the day itself', async () => {
   const { closesAt, zone } = (await host.programme.day()) ?? { closesAt: 0, zone: 'UTC' }
   const at = civilParts(closesAt - 20 * MINUTE, zone)
   const { itemId } = await host.programme.plan({ kind: 'guest', title: 'The last guest', ...at, minutes: '20', announce: true })
@@ -73,7 +73,7 @@ test('nothing is moved beyond the end of the stream on the day itself', async ()
   const { shifts, beyondEnd } = await host.planning.previewChange(change)
   expect(beyondEnd).toEqual(['The last guest'])
   const shown = shifts.map(({ id, to }) => ({ id, to }))
-  await expect(host.planning.applyChange({ change, reason: 'late', shown })).rejects.toThrow('beyond the end')
+  await expect(host.planning.applyChange({ change, reason: 'late', shown })).rejects.toThrow('after the end')
 })
 
 test('something swapped with itself is refused at its field', async () => {

@@ -56,7 +56,7 @@ describe('a bid and the closing', () => {
   it('is refused above the ceiling of the paddle', () => {
     const lot = makeLot()
     const words = lot.say({ kind: 'bid', bidder: '4K', maximumMinor: pounds(500.01), ceilingMinor: pounds(500), sequence: 1 }, 0)
-    expect(words).toBe('Your paddle may bid up to £500.00. Ask the house to raise it.')
+    expect(words).toBe('Your paddle may bid up to £500.00. Ask us to raise it.')
   })
 })
 

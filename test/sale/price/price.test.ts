@@ -129,7 +129,7 @@ describe('the sentence beside the amount', () => {
   })
 
   it('promises nobody a lead above what their paddle may bid, a leader neither', () => {
-    const words = 'Your paddle may bid up to £500. Ask the house to raise it.'
+    const words = 'Your paddle may bid up to £500. Ask us to raise it.'
     expect(previewBid(seen, pounds(500))).toContain('You would lead')
     expect(previewBid(seen, pounds(500.01))).toBe(words)
     expect(previewBid({ ...seen, own: { maximumMinor: pounds(200), leastRaiseMinor: pounds(210) } }, pounds(600))).toBe(words)
@@ -151,7 +151,7 @@ describe('the sentence beside the amount', () => {
 
   it('tells a leader what raising does, and that lowering is not possible', () => {
     expect(previewBid({ ...seen, own: { maximumMinor: pounds(200), leastRaiseMinor: pounds(210) } }, pounds(210))).toBe(
-      'You would go on leading at £165 until somebody passes £210.',
+      'You would still lead at £165 until somebody passes £210.',
     )
     expect(previewBid({ ...seen, own: { maximumMinor: pounds(210), leastRaiseMinor: pounds(220) } }, pounds(210))).toContain(
       'can only be raised',

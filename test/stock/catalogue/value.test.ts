@@ -78,7 +78,7 @@ describe('what cannot be read says what was understood', () => {
     ['1e308', 'Ω', '"1e308" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
     ['4k7k', 'Ω', '"4k7k" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
     ['k7k', 'Ω', '"k7k" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
-    ['0', 'F', '"0" is nought. Only a link has no value.'],
+    ['0', 'F', '"0" is zero. Only a link has no value.'],
     ['1.2345678901234', 'Ω', '"1.2345678901234" has more figures than any part. Write at most twelve.'],
     ['x'.repeat(41), 'Ω', 'That is too long to be a value. Write it like 4k7 or 100 nF.'],
   ] as const)('%s on a part measured in %s', (text, unit, words) => {

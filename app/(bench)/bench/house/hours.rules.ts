@@ -13,7 +13,7 @@ export const placesOf = (pieces: readonly Piece[], now: Instant): (Piece & { pla
 
 /** The strip as a sentence: "Mail, over the last 40 minutes: bad for about 10 minutes, worth a look for about 5." */
 export function sayHours(name: string, pieces: readonly Piece[]): string {
-  if (pieces.length === 0) return `${name}: nothing is known yet of the last hours.`
+  if (pieces.length === 0) return `${name}: nothing is known yet about the last few hours.`
   const minutesOf = (standing: Piece['standing']) => pieces.filter((piece) => piece.standing === standing).length * PIECE_MINUTES
   const parts = [
     { word: 'bad', minutes: minutesOf('bad') },

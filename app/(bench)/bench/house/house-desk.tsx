@@ -29,16 +29,16 @@ export function HouseDesk({ found, zone }: { found: VitalsView; zone: string }) 
       {isOld ? (
         <Notice tone="bad" live="alert" title="The house has not answered for a while.">
           <p>
-            What stands here is how it was at <When at={seen.at} zone={zone} show="time" brief />. See whether its machine is on and its
-            program runs.
+            This is how it was at <When at={seen.at} zone={zone} show="time" brief />. Check whether its machine is on and its program is
+            running.
           </p>
         </Notice>
       ) : (
         <Notice tone={tone} live="status" title={title} />
       )}
       <p className="quiet">
-        It is looked at every five seconds. When something has been bad for a minute, each maker gets one letter, and another one when it is
-        well again.
+        It is checked every five seconds. When something has been bad for a minute, each maker gets one letter, and another when it is well
+        again.
       </p>
       <ul className={styles.list}>
         {seen.vitals.map((vital) => (

@@ -47,11 +47,11 @@ export function VitalSheet({ vital, now, zone }: { vital: VitalView; now: Instan
 
 function LetterLine({ letter }: { letter: VitalView['letter'] }) {
   if (letter === 'none') return null
-  if (letter === 'written') return 'The makers were written to.'
-  if (letter === 'to be written') return 'The makers are written to when it lasts for a minute and can be stored.'
+  if (letter === 'written') return 'The makers have been written to.'
+  if (letter === 'to be written') return 'The makers are written to if it lasts a minute and the letter can be stored.'
   return (
     <>
-      The letter about it waits in the <Link href="/bench/outbox">outbox</Link>, since mail does not go out.
+      The letter about it waits in the <Link href="/bench/outbox">outbox</Link>, since no email is going out.
     </>
   )
 }

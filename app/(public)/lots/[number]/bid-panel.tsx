@@ -72,7 +72,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
       </div>
     )
   if (side.barred) return <p>{side.barred}</p>
-  if (isVoided) return <p>Your bids on this lot were voided by the house. Write to it if that is wrong.</p>
+  if (isVoided) return <p>Your bids on this lot were voided. Write to us if that is wrong.</p>
   return (
     <>
       {alias && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}

@@ -40,12 +40,16 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
       <MoneyField
         name="maximum"
         label={`The most for lot ${link.lot}`}
-        hint={link.phase === 'awake' ? 'It stands as a bid: it can only be raised.' : 'It waits: any amount from the least bid on.'}
+        hint={
+          link.phase === 'awake'
+            ? 'It already counts as a bid, so it can only be raised.'
+            : 'It is waiting: write any amount from the least bid up.'
+        }
         currency={eitherOr.currency}
         defaultValue={plainMoney(link.maximumMinor, eitherOr.currency)}
       />
       <div className="row">
-        <SubmitButton>Keep it so</SubmitButton>
+        <SubmitButton>Save</SubmitButton>
         <button type="button" className="button-line" onClick={() => setOpen(false)}>
           Leave it
         </button>

@@ -25,7 +25,7 @@ interface EitherOrFormProps {
   currency: Currency
   /** The lot from whose page one came. */
   first: number | null
-  /** Where it would go, in words. */
+  /** Where we would send it, in words. */
   countryName: string
 }
 
@@ -54,7 +54,9 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
       }
     }
     const stands = bids.map(({ lot, leads, standingMinor }) =>
-      leads ? `you lead lot ${lot} at ${showMoney(standingMinor, currency, { short: true })}` : `you are outbid on lot ${lot} already`,
+      leads
+        ? `you lead lot ${lot} at ${showMoney(standingMinor, currency, { short: true })}`
+        : `you have been outbid on lot ${lot} already`,
     )
     setTaken(sayMade(stands, eitherOr.links.filter(({ phase }) => phase === 'waiting').length))
     setRows(rows.map((row) => ({ ...row, lot: '', maximum: '' })))
@@ -76,7 +78,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     return (
       <>
         {said}
-        <p className="quiet">It needs two open lots on which you have not bid and which are sent to {countryName}.</p>
+        <p className="quiet">It needs two open lots that you have not bid on and that can be sent to {countryName}.</p>
       </>
     )
   return (
@@ -142,7 +144,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
           ))}
         </div>
         <SubmitButton wide waiting="Asking the house">
-          Bid so
+          Place these bids
         </SubmitButton>
       </CommandForm>
     </>

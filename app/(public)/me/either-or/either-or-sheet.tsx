@@ -102,11 +102,11 @@ export function EitherOrSheet({ eitherOr, day, closings }: EitherOrSheetProps) {
           ? 'It is settled.'
           : isShown
             ? `At most it can still cost ${show(eitherOr.mostMinor)} and postage.${eitherOr.capMinor === null ? '' : ` Your cap on all hammer prices is ${show(eitherOr.capMinor)}.`}`
-            : 'What you allow is hidden, since screens are shared.'}
+            : 'Your maxima are hidden, because screens are often shared.'}
       </p>
       <div className="row">
         <button type="button" className="button-line" aria-expanded={isShown} onClick={() => setShown(!isShown)}>
-          {isShown ? 'Hide what I allow' : 'Show what I allow'}
+          {isShown ? 'Hide my maxima' : 'Show my maxima'}
         </button>
         {waits && (
           <ConfirmButton
@@ -114,12 +114,12 @@ export function EitherOrSheet({ eitherOr, day, closings }: EitherOrSheetProps) {
             pending={drop.pending}
             refusal={drop.refusal}
             onDone={() => router.refresh()}
-            title="Take back what waits?"
-            undoes={<p>Maxima that wait were never bids and go away. A bid that stands stays: it cannot be taken back.</p>}
-            confirm="Take it back"
-            keep="Keep it"
+            title="Withdraw what is waiting?"
+            undoes={<p>Waiting maxima were never bids and are removed. A bid you have already placed stays: it cannot be withdrawn.</p>}
+            confirm="Withdraw them"
+            keep="Keep them"
           >
-            Take back what waits…
+            Withdraw what is waiting…
           </ConfirmButton>
         )}
       </div>
@@ -131,7 +131,7 @@ function standOf({ phase, leads }: MyLink): { tone: Tone; words: string } {
   if (phase === 'won') return { tone: 'ok', words: 'Won' }
   if (phase === 'lost') return { tone: 'plain', words: 'Lost' }
   if (phase === 'lapsed') return { tone: 'plain', words: 'Lapsed' }
-  if (phase === 'waiting') return { tone: 'doubt', words: 'Waits' }
+  if (phase === 'waiting') return { tone: 'doubt', words: 'Waiting' }
   return leads ? { tone: 'ok', words: 'You lead' } : { tone: 'bad', words: 'Outbid' }
 }
 

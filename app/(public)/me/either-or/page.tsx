@@ -33,8 +33,8 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
       <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
       <h1>Either-or</h1>
       <p>
-        List lots in the order in which you would like them, with the most you would pay for each. Your bid stands on the first; only if you
-        lose it does the next one wake, at the very instant at which that lot closed. So you never buy two when you want one.
+        List lots in the order you would like them, with the most you would pay for each. You bid on the first; only if you lose it does the
+        next bid start, at the very instant that lot closes. So you never buy two when you want one.
       </p>
       {eitherOrs.map((eitherOr) => (
         <EitherOrSheet key={eitherOr.id} eitherOr={eitherOr} day={day} closings={closings} />
@@ -48,7 +48,7 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
             </Link>
           }
         >
-          It says where a lot would go and up to what you may bid.
+          It says where we would send a lot and how high you may bid.
         </EmptyState>
       ) : (
         <section className="sheet act stack" aria-labelledby="new-either-or">

@@ -25,7 +25,7 @@ export function AskedNaming({ donorId, creditName, sayIt }: { donorId: string; c
         </button>
       </div>
       <p role="status" className="small">
-        {refusal ? refusal.words : pending ? 'Keeping it…' : ''}
+        {refusal ? refusal.words : pending ? 'Saving…' : ''}
       </p>
     </Notice>
   )
