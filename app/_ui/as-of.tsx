@@ -1,5 +1,6 @@
 import type { Instant } from '#kernel/instant'
-import { placeOf, sayClock } from './when.rules'
+import { placeOf } from '#kernel/wall-clock'
+import { sayClock } from './when.rules'
 
 interface AsOfProps {
   /** When the house made the page. */
