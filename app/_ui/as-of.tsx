@@ -1,5 +1,5 @@
 import type { Instant } from '#kernel/instant'
-import { placeOf } from '#kernel/wall-clock'
+import { zonePlace } from '#kernel/wall-clock'
 import { sayClock } from './when.rules'
 
 interface AsOfProps {
@@ -15,7 +15,7 @@ export function AsOf({ at, zone, path }: AsOfProps) {
   return (
     <noscript>
       <p className="small">
-        Prices and times are as of {sayClock(at, zone)} in {placeOf(zone)}. <a href={path}>Reload for the latest</a>
+        Prices and times are as of {sayClock(at, zone)} in {zonePlace(zone)}. <a href={path}>Reload for the latest</a>
       </p>
     </noscript>
   )
