@@ -1,4 +1,5 @@
 import { DAY, HOUR, type Instant, MINUTE, SECOND } from '#kernel/instant'
+import { leftUntil } from '#sale/price/closing.rules'
 
 /** "3 days 4 h", "2 h 05 min", "5 min 42 s", "42 s", "0 s". Seconds are rounded up: 0 is shown only when the time is up. */
 export function sayLeft(leftMs: number): string {
@@ -47,15 +48,12 @@ export function untilNextSecond(leftMs: number): number {
   return Math.max(20, (rest <= 0 ? rest + SECOND : rest) + 1)
 }
 
-export type CountdownState = 'running' | 'held' | 'ended'
-
-/** What is left until a closing; where the clock was stopped, what was left at that moment, however long ago it was. */
-export const leftUntil = (closesAt: Instant, now: Instant, heldSince: Instant | null = null): number => closesAt - (heldSince ?? now)
+export type CountdownState = 'running' | 'ended'
 
 /** What stands where the time would: a countdown says that time is up, only the house says that a lot is closed. */
 export function countdownWords(state: CountdownState, closesAt: Instant | null, now: Instant, heldSince: Instant | null = null): string {
   if (state === 'ended') return 'Closed'
   if (closesAt === null) return 'Not yet in the programme'
-  if (state === 'held') return `Held with ${sayLeft(leftUntil(closesAt, now, heldSince))} left`
+  if (heldSince !== null) return `Held with ${sayLeft(leftUntil(closesAt, now, heldSince))} left`
   return closesAt > now ? sayLeft(closesAt - now) : 'Time is up'
 }

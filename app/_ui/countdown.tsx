@@ -21,9 +21,9 @@ export interface CountdownProps {
   offset?: number
   /** The stream's zone. */
   zone: string
-  /** `held` while all clocks are stopped, `ended` once the house has said so. */
+  /** `ended` once the house has said so. */
   state?: CountdownState
-  /** When a held clock was stopped: it shows what was left then. */
+  /** Since when the clock stands: it shows what was left then. */
   heldSince?: Instant | null
   /** `words` "5 min 42 s", `clock` "5:42" for a screen across the room. */
   variant?: 'words' | 'clock'
@@ -46,10 +46,11 @@ export function Countdown({
   lateBid,
 }: CountdownProps) {
   const now = useHouseNow(serverNow, closesAt, offset)
-  const spoken = useSpoken(state === 'running' && closesAt !== null ? closesAt - now : null)
+  const isTicking = state === 'running' && heldSince === null
+  const spoken = useSpoken(isTicking && closesAt !== null ? closesAt - now : null)
   const delay = usePictureDelay(now)
-  const late = delay && state === 'running' && closesAt !== null ? pictureLeft(closesAt - now, delay) : null
-  const running = state === 'running' && closesAt !== null && closesAt > now
+  const late = delay && isTicking && closesAt !== null ? pictureLeft(closesAt - now, delay) : null
+  const running = isTicking && closesAt !== null && closesAt > now
   const words = variant === 'clock' && running ? clockLeft(closesAt - now) : countdownWords(state, closesAt, now, heldSince)
   return (
     <div
@@ -63,13 +64,11 @@ export function Countdown({
       <span role="timer" aria-live="off" className={styles.left}>
         {words}
       </span>
-      {state === 'running' && closesAt !== null && closesAt <= now && (
-        <span className={styles.wait}>waiting for the house to close it</span>
-      )}
+      {isTicking && closesAt !== null && closesAt <= now && <span className={styles.wait}>waiting for the house to close it</span>}
       {late !== null && <span className={styles.at}>{late}</span>}
       {closesAt !== null && !bare && (
         <span className={styles.at}>
-          {state === 'ended' ? 'closed ' : state === 'held' ? 'was due ' : running ? 'closes ' : 'due '}
+          {state === 'ended' ? 'closed ' : heldSince !== null ? 'was due ' : running ? 'closes ' : 'due '}
           <When at={closesAt} zone={zone} show={Math.abs(closesAt - serverNow) > 12 * 3_600_000 ? 'both' : 'time'} />
         </span>
       )}

@@ -256,6 +256,7 @@ export const POLICIES: Record<string, Policy> = {
   'programme.changes': 'anyone',
   'programme.day': ['maker', 'host', 'volunteer', 'treasurer'],
   'programme.hold': ['maker', 'host'],
+  'programme.endLater': ['maker', 'host'],
   'programme.holdAll': ['maker', 'host'],
   'programme.move': ['maker', 'host'],
   'programme.open': 'anyone',

@@ -24,6 +24,7 @@ function written(more: Partial<ProgrammeItem>): string {
     isOver: false,
     isHeld: false,
     heldSince: null,
+    isExtended: false,
     isWithdrawn: false,
     lateBid: null,
     keepsTime: false,

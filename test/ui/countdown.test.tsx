@@ -55,7 +55,9 @@ describe('what stands there', () => {
     expect(countdownWords('ended', 1000, 0)).toBe('Closed')
   })
   test('held shows what remained, unplanned says so', () => {
-    expect(countdownWords('held', 342_000, 0)).toBe('Held with 5 min 42 s left')
+    expect(countdownWords('running', 342_000, 0, 0)).toBe('Held with 5 min 42 s left')
+    // It stands, however long the hold lasts.
+    expect(countdownWords('running', 342_000, 600_000, 0)).toBe('Held with 5 min 42 s left')
     expect(countdownWords('running', null, 0)).toBe('Not yet in the programme')
   })
 })

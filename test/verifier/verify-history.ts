@@ -282,15 +282,20 @@ function checkOpen({ leaves }: Anything): void {
     }
     if (leaf.kind === 'held') heldAt = at
     if (leaf.kind === 'resumed') {
-      must(leaf.shiftMs >= at - (heldAt ?? at), 'by no less than the time held')
+      must(isEnough(leaf.shiftMs, closing, heldAt ?? at, at), 'with what was left, or a quarter of an hour')
       heldAt = null
     }
-    if (leaf.kind === 'outage') must(leaf.shiftMs >= Date.parse(leaf.to) - Date.parse(leaf.from), 'an outage moves by no less than itself')
+    if (leaf.kind === 'outage')
+      must(isEnough(leaf.shiftMs, closing, Date.parse(leaf.from), Date.parse(leaf.to)), 'after an outage there is time enough')
     if (leaf.kind === 'resumed' || leaf.kind === 'outage') closing += leaf.shiftMs
     if (leaf.closesAt !== undefined) must(Date.parse(leaf.closesAt) === closing, `the closing at entry ${index + 1}`)
   }
   must(!isDue, 'the extension of the last bid')
 }
+
+/** By the time it stood, or by what is missing of a quarter of an hour, whichever is less. */
+const isEnough = (shiftMs: number, closing: number, from: number, to: number): boolean =>
+  shiftMs >= Math.max(0, Math.min(to - from, to + QUARTER_OF_AN_HOUR - closing))
 
 function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): void {
   const { openingMinor, ladder } = leaves[0].terms
@@ -375,10 +380,11 @@ function playAgain({ state, leaves }: Anything, maxima: Map<number, number>): vo
       heldAt = at
     }
     if (leaf.kind === 'resumed') {
-      must(heldAt !== null && leaf.shiftMs >= at - heldAt, 'resumed after a hold, by no less than the time held')
+      must(heldAt !== null && isEnough(leaf.shiftMs, closing, heldAt, at), 'resumed after a hold, with time enough')
       heldAt = null
     }
-    if (leaf.kind === 'outage') must(leaf.shiftMs >= Date.parse(leaf.to) - Date.parse(leaf.from), 'an outage moves by no less than itself')
+    if (leaf.kind === 'outage')
+      must(isEnough(leaf.shiftMs, closing, Date.parse(leaf.from), Date.parse(leaf.to)), 'after an outage there is time enough')
     if (leaf.kind === 'resumed' || leaf.kind === 'outage') closing += leaf.shiftMs
     if (leaf.kind === 'voided') {
       bids = bids.filter(({ alias }) => alias !== leaf.alias)

@@ -36,8 +36,8 @@ export function sayElsewhere(frame: LotFrame): string {
 }
 
 /** What the countdown shows: only the house says that a lot is closed. */
-export const countdownState = (state: LotFrame['state']): 'running' | 'held' | 'ended' =>
-  state === 'held' ? 'held' : state === 'open' || state === 'ready' ? 'running' : 'ended'
+export const countdownState = (state: LotFrame['state']): 'running' | 'ended' =>
+  state === 'held' || state === 'open' || state === 'ready' ? 'running' : 'ended'
 
 /** "Lots 8 to 10 follow." for those that close after this one, or nothing. */
 export function sayFollowing(numbers: readonly number[]): string {

@@ -44,7 +44,7 @@ export function DayPieces({ onAir = false }: { onAir?: boolean }) {
             <Countdown {...HOUSE} closesAt={NOW + 50 * HOUR} />
           </State>
           <State name="held">
-            <Countdown {...HOUSE} closesAt={OPENS + 400 * MINUTE} state="held" heldSince={NOW} />
+            <Countdown {...HOUSE} closesAt={OPENS + 400 * MINUTE} heldSince={NOW} />
           </State>
           <State name="time is up, the house has not spoken">
             <Countdown {...HOUSE} closesAt={NOW - SECOND} />

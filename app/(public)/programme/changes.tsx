@@ -120,7 +120,7 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
     case 'held':
       return 'stands still: its clock was stopped.'
     case 'resumed':
-      return <>goes on{shiftMs ? `; what was still to close moves by ${sayShift(shiftMs)}` : moved}.</>
+      return <>goes on{shiftMs ? `; closings make room, by up to ${sayShift(shiftMs)}` : moved}.</>
     case 'withdrawn':
       return 'was withdrawn; nobody wins it.'
     case 'sold':

@@ -86,8 +86,10 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
     <Chip tone="doubt">Held</Chip>
   ) : item.isOver ? (
     <Chip>Closed</Chip>
-  ) : isMoved ? (
+  ) : item.isExtended ? (
     <Chip tone="copper">Extended</Chip>
+  ) : isMoved ? (
+    <Chip>Later</Chip>
   ) : null
   return (
     <Tag code={`Lot ${item.lot}`} href={`/lots/${item.lot}`} tone={isOn ? 'copper' : 'plain'} aside={chip}>
@@ -106,7 +108,6 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
           serverNow={clock.serverNow}
           offset={clock.offset}
           zone={clock.zone}
-          state={item.isHeld ? 'held' : 'running'}
           heldSince={item.heldSince}
           lateBid={item.lateBid}
           bare

@@ -14,10 +14,9 @@ export interface AirLot {
   bids: number
   reserve: 'none' | 'unreached' | 'reached'
   closesAt: Instant | null
+  heldSince: Instant | null
   lateBid: LateBid
   endedAt: Instant | null
-  /** Since when its clock has stood; null while it runs. */
-  heldSince: Instant | null
   hammerMinor: number | null
 }
 
@@ -48,7 +47,8 @@ export function viewAt(items: readonly ProgrammeItem[], lots: readonly AirLot[],
     lot,
     cue,
     on: on.filter(({ kind }) => kind !== 'closing'),
-    next: next.filter(({ id }) => id !== item?.id),
+    // A closing may come into the minutes of the one before it, and comes next all the same.
+    next: [...on.filter(({ kind }) => kind === 'closing'), ...next].filter(({ id }) => id !== item?.id),
     over: overTime(items, now),
   }
 }

@@ -1,6 +1,8 @@
 import { eq } from 'drizzle-orm'
 import { campaign } from '#db/schema/index'
 import { instantOf, isZone } from '#kernel/civil'
+import type { Instant } from '#kernel/instant'
+import { invariant } from '#kernel/invariant'
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -15,6 +17,15 @@ export function getCampaign(sight: Sight): Campaign {
   const found = findCampaign(sight)
   if (!found) throw new Refusal('not-found', 'There is no campaign yet. The maker sets one up at /bench/campaign.')
   return found
+}
+
+/** The stream ends later than it was to. */
+export function moveStreamEnd(turn: Turn, streamClosesAt: Instant, by: Actor): void {
+  const before = getCampaign(turn)
+  invariant(streamClosesAt > before.streamClosesAt, 'what was announced moves later only')
+  turn.db.update(campaign).set({ streamClosesAt }).where(eq(campaign.id, before.id)).run()
+  turn.record({ kind: 'campaign.changed', subject: 'campaign', body: { name: before.name } })
+  noteChanges(turn, by, 'campaign', campaignWords(before), campaignWords(getCampaign(turn)))
 }
 
 /** Makes the campaign or changes it. The currency stays once money has been named in it. */

@@ -25,10 +25,11 @@ export function planClosing(turn: Turn, lotNumber: number, closesAt: Instant | n
   else applyCommand(turn, openedLot(turn, row), { command: { kind: 'extend', closesAt, reason: PROGRAMME_CHANGED }, by: 'programme' })
 }
 
-/** Plans of lots that are not open yet move with the clocks that stood still. */
-export function shiftPlans(turn: Turn, since: Instant, shiftMs: number): void {
+/** Plans of lots that are not open yet make room where clocks that stood still go on; without a place of its own a plan stays. */
+export function movePlans(turn: Turn, places: ReadonlyMap<number, Instant>): void {
   for (const row of listReadyRows(turn)) {
-    if (row.closesAt !== null && row.closesAt > since) keepPlan(turn, row, row.closesAt + shiftMs)
+    const closesAt = places.get(row.number)
+    if (closesAt !== undefined && row.closesAt !== null && closesAt > row.closesAt) keepPlan(turn, row, closesAt)
   }
 }
 

@@ -5,9 +5,9 @@ import { applyCommand } from '../bids/lot-command.service'
 import { loadOpenedLot, openedLot } from '../bids/lot-state.service'
 import { advanceEitherOrsOnLot } from '../either-or/either-or.service'
 import { tellOfResumption, tellOfUnitHold } from '../letters/letters.service'
-import { findLotOfUnit, type LotRow, listRunningRows } from '../lots/lots.service'
-import { shiftAfterHold } from '../price/closing.rules'
-import { shiftPlans } from './closings.service'
+import { findLotOfUnit, getLotRow, type LotRow, listReadyRows, listRunningRows } from '../lots/lots.service'
+import { afterStanding } from '../price/closing.rules'
+import { movePlans } from './closings.service'
 import * as store from './closings.store'
 
 /** Whether all clocks are stopped, since when and why. */
@@ -28,12 +28,14 @@ export function holdLotOfUnit(turn: Turn, unitId: string, reason: string): void 
   tellOfUnitHold(turn, row, reason)
 }
 
-/** The clock of one lot goes on; its closing moves as after any hold. */
-export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }): LotRow {
+/** Since when the clock of a lot stands, or null. */
+export const findHoldOfLot = (sight: Sight, lot: number): Instant | null => getLotRow(sight, lot).heldSince
+
+/** The clock of one lot goes on, at the place that the day has for it; else by the rule. */
+export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }, place?: Instant): LotRow {
   if (store.findHoldOfAll(turn.db)) throw new Refusal('on-hold', 'All clocks are stopped. Let them all go on first.')
   const lot = loadOpenedLot(turn, input.lot)
-  const shiftMs = shiftAfterHold(lot.state.heldSince ?? turn.now, turn.now, lot.state.closesAt)
-  const { row } = applyCommand(turn, lot, resuming(shiftMs, actor.role))
+  const { row } = applyCommand(turn, lot, resuming(shiftOf(turn, lot.row, place), actor.role))
   tellOfResumption(turn, row)
   advanceEitherOrsOnLot(turn, row)
   return row
@@ -49,24 +51,30 @@ export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }
   return { held: running.length }
 }
 
-/** All clocks go on. Every closing that was to come moves by the same time, so the gaps are kept. */
-export function resumeClosings(turn: Turn, actor: Actor): { shiftMs: number } {
+/** All clocks go on; each closing goes where the day has a place for it. Answers by how much they moved at most. */
+export function resumeClosings(turn: Turn, actor: Actor, places: ReadonlyMap<number, Instant>): { shiftMs: number } {
   const hold = store.findHoldOfAll(turn.db)
   if (!hold) throw new Refusal('conflict', 'The clocks are running.')
   const held = heldRows(turn)
-  const shiftMs = shiftIfResumed(turn, hold.since)
+  const shifts = held.map((row) => ({ row, by: shiftOf(turn, row, places.get(row.number)) }))
+  const shiftMs = Math.max(0, ...shifts.map(({ by }) => by))
   store.endHold(turn.db, hold.id, turn.now, shiftMs)
-  for (const row of held) applyCommand(turn, openedLot(turn, row), resuming(shiftMs, actor.role))
+  for (const { row, by } of shifts) applyCommand(turn, openedLot(turn, row), resuming(by, actor.role))
   for (const row of held) advanceEitherOrsOnLot(turn, row)
-  shiftPlans(turn, hold.since, shiftMs)
+  movePlans(turn, places)
   turn.record({ kind: 'closings.resumed', subject: 'closings', body: { shiftMs, lots: held.map(({ number }) => number) } })
   return { shiftMs }
 }
 
-/** By how much every closing would move if all clocks went on now. */
-export function shiftIfResumed(sight: Sight, since: Instant): number {
-  const closings = heldRows(sight).flatMap(({ closesAt }) => closesAt ?? [])
-  return shiftAfterHold(since, sight.now, closings.length > 0 ? Math.min(...closings) : null)
+/** Lots whose clocks stand with all: those that are held so, and those that are to open and close after it began. */
+export function listStanding(sight: Sight, since: Instant): number[] {
+  const planned = listReadyRows(sight).filter(({ closesAt }) => (closesAt ?? 0) > since)
+  return [...heldRows(sight), ...planned].map(({ number }) => number)
+}
+
+function shiftOf(turn: Turn, { closesAt, heldSince }: LotRow, place: Instant | undefined): number {
+  const was = closesAt ?? turn.now
+  return Math.max(place ?? was, afterStanding(was, heldSince ?? turn.now, turn.now)) - was
 }
 
 const heldRows = (sight: Sight) => listRunningRows(sight).filter(({ state, heldWithAll }) => state === 'held' && heldWithAll)

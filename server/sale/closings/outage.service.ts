@@ -1,18 +1,22 @@
+import type { Instant } from '#kernel/instant'
 import { lastAlive, noteAlive } from '#runtime/queue/alive'
 import type { Turn } from '#runtime/queue/turn'
 import { applyCommand } from '../bids/lot-command.service'
 import { openedLot } from '../bids/lot-state.service'
-import { listRunningRows } from '../lots/lots.service'
-import { type Outage, outageOf } from '../price/closing.rules'
+import { listReadyRows, listRunningRows } from '../lots/lots.service'
+import { afterStanding, type Outage, outageOf } from '../price/closing.rules'
 import { closeDueLots } from './close-due.service'
-import { shiftPlans } from './closings.service'
+import { movePlans } from './closings.service'
 import { setAsideDamaged } from './set-aside.service'
 
 /**
  * Run once at start, before any command and any closing: if the house was silent for long enough while late bids could
- * have come in for an open lot, the closings move as after a hold and each history says so.
+ * have come in for an open lot, closings make room as after a hold and the history of each that moves says so.
  */
-export function settleOutage(turn: Turn): Outage | null {
+export function settleOutage(
+  turn: Turn,
+  placesOf: (outage: Outage, lots: readonly number[]) => ReadonlyMap<number, Instant>,
+): Outage | null {
   setAsideDamaged(turn)
   const from = lastAlive(turn)
   if (from === null) return null
@@ -27,7 +31,16 @@ export function settleOutage(turn: Turn): Outage | null {
   // Settled once: whoever looks again, and be it after a crash at this very moment, counts from here.
   noteAlive(turn)
   if (!outage) return null
-  for (const row of open) applyCommand(turn, openedLot(turn, row), { command: { kind: 'outage', ...outage }, by: 'rule' })
-  shiftPlans(turn, from, outage.shiftMs)
+  const planned = listReadyRows(turn).filter(({ closesAt }) => (closesAt ?? 0) > from)
+  const places = placesOf(
+    outage,
+    [...open, ...planned].map(({ number }) => number),
+  )
+  for (const row of open) {
+    const was = row.closesAt ?? from
+    const shiftMs = Math.max(places.get(row.number) ?? was, afterStanding(was, outage.from, outage.to)) - was
+    if (shiftMs > 0) applyCommand(turn, openedLot(turn, row), { command: { kind: 'outage', ...outage, shiftMs }, by: 'rule' })
+  }
+  movePlans(turn, places)
   return outage
 }

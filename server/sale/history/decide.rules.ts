@@ -2,7 +2,7 @@ import type { Instant } from '#kernel/instant'
 import { type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 import type { RefusalCode } from '#kernel/refusal'
 import type { NamedCertificate } from '../lots/lots.contract'
-import { isPast } from '../price/closing.rules'
+import { isPast, leavesEnough } from '../price/closing.rules'
 import { leastNext, leastRaise, priceOf } from '../price/price.rules'
 import type { LotFact, LotState } from './replay.rules'
 
@@ -59,9 +59,11 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
       return isDue ? tooLate() : yes({ kind: 'held', at: now, reason: command.reason })
     case 'resume':
       if (isRunning) return no('conflict', 'This lot is not on hold: its clock is running.')
-      return command.shiftMs >= now - (state.heldSince ?? now) ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs }) : tooShort()
+      return leavesEnough(state.closesAt, state.heldSince ?? now, now, state.closesAt + command.shiftMs)
+        ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs })
+        : tooShort()
     case 'outage':
-      if (command.shiftMs < command.to - command.from) return tooShort()
+      if (!leavesEnough(state.closesAt, command.from, command.to, state.closesAt + command.shiftMs)) return tooShort()
       return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
     case 'void':
       return isDue ? tooLate('void') : yes({ kind: 'voided', at: now, bidder: command.bidder, reason: command.reason })
@@ -114,7 +116,7 @@ function whyOver({ phase }: LotState, kind: LotCommand['kind']): No | null {
 }
 
 /** Time that nobody could bid in is given back, or a closing would lie in it. */
-const tooShort = (): No => no('conflict', 'A closing moves by at least the time in which nobody could bid.')
+const tooShort = (): No => no('conflict', 'A clock goes on with as much time as was left when it stopped, or with fifteen minutes.')
 
 function tooLate(kind: LotCommand['kind'] = 'bid'): No {
   if (kind === 'void')

@@ -1,6 +1,6 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
-import { afterVoid } from '../price/closing.rules'
+import { afterVoid, leavesEnough } from '../price/closing.rules'
 import { isLadder, mostUnder, stepAt } from '../price/ladder.rules'
 import { afterLateBid, lateBidOf } from '../price/late-bid.rules'
 import type { Leaf, OpenTerms } from './history.contract'
@@ -66,13 +66,16 @@ function faultIn(leaf: Leaf, seen: Seen, before: Leaf | undefined): string | nul
     case 'extended':
       return Date.parse(leaf.closesAt) > seen.closesAt ? null : 'a closing is never moved earlier, nor to where it is.'
     case 'resumed':
-      return leaf.shiftMs >= Date.parse(leaf.at) - (seen.heldSince ?? 0) ? null : 'the closing moved by less than the time held.'
+      return isEnough(leaf.shiftMs, seen, seen.heldSince ?? 0, Date.parse(leaf.at)) ? null : 'the clock went on with too little time.'
     case 'outage':
-      return leaf.shiftMs >= Date.parse(leaf.to) - Date.parse(leaf.from) ? null : 'the closing moved by less than the house was away.'
+      return isEnough(leaf.shiftMs, seen, Date.parse(leaf.from), Date.parse(leaf.to)) ? null : 'after the outage too little time was left.'
     default:
       return null
   }
 }
+
+const isEnough = (shiftMs: number, { closesAt }: Seen, since: Instant, now: Instant): boolean =>
+  leavesEnough(closesAt, since, now, closesAt + shiftMs)
 
 /** What a bid can do to price and leader, whatever its maximum is. */
 function faultInBid(leaf: BidLeaf, { terms, leader, standingMinor, why }: Seen): string | null {

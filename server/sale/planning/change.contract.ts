@@ -39,6 +39,15 @@ export interface ShownRipple {
   beyondEnd: string[]
 }
 
+/** What going on after a hold would move. */
+export interface ShownGoingOn extends ShownRipple {
+  streamEndsAt: Instant
+  /** When all of it would be over; the end of the stream where nothing stands beyond it. */
+  endsAt: Instant
+  /** What would be thrown further than the clocks stood, and the guest or break that keeps its time and is in the way. */
+  thrown: { id: string; kind: ItemKind; title: string; past: { id: string; title: string } | null }[]
+}
+
 /** What holding everything would stop, and how many people have bid on it. */
 export interface ShownHold {
   lots: number

@@ -11,7 +11,7 @@ import type { ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
 import { listItems } from '../programme/programme.service'
 import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
-import type { applyChangeIn, ShownHold, ShownRipple, ShownShift } from './change.contract'
+import type { applyChangeIn, ShownGoingOn, ShownHold, ShownRipple, ShownShift } from './change.contract'
 import * as store from './wish.store'
 
 /** What a change on the day would move and who must be told; nothing is changed yet. */
@@ -41,19 +41,30 @@ export function previewHold(sight: Sight): ShownHold {
   return { lots: open.length, bidders: bidders.size }
 }
 
-/** What going on now would move: the closings by one figure, the rest of the day as it follows; null while the clocks run. */
-export function previewResume(sight: Sight): ShownRipple | null {
+/** What going on now would move, and what of it is a problem to be chosen about; null while the clocks run. */
+export function previewResume(sight: Sight): ShownGoingOn | null {
   const { streamClosesAt } = getCampaign(sight)
   const coming = ifResumed(sight)
   if (!coming) return null
-  const { since, shiftMs, spans, items } = coming
-  const closings = items
-    .filter(({ kind, isOver, runsTo }) => kind === 'closing' && !isOver && runsTo > since)
-    .map(({ id, runsTo }) => ({ id, from: runsTo, to: runsTo + shiftMs, end: runsTo + shiftMs }))
-  const rest = spans.map(({ id, from, startsAt, endsAt }) => ({ id, from, to: startsAt, end: endsAt }))
-  const shifts = [...closings, ...rest].sort((a, b) => a.to - b.to)
-  const beyond = shifts.filter(({ end }) => end > streamClosesAt).map(({ id }) => id)
-  return { shifts: shown(sight, items, shifts), beyondEnd: items.filter(({ id }) => beyond.includes(id)).map(({ title }) => title) }
+  const { moves, problems, items } = coming
+  const find = (id: string | null) => items.find((item) => item.id === id)
+  const beyond = problems.filter(({ why }) => why === 'beyond-end').map(({ id }) => id)
+  return {
+    shifts: shown(
+      sight,
+      items,
+      moves.map(({ id, from, startsAt: to }) => ({ id, from, to })),
+    ),
+    beyondEnd: items.filter(({ id }) => beyond.includes(id)).map(({ title }) => title),
+    streamEndsAt: streamClosesAt,
+    endsAt: Math.max(streamClosesAt, ...moves.map(({ endsAt }) => endsAt)),
+    thrown: problems.flatMap(({ id, why, past }) => {
+      const [item, other] = [find(id), find(past)]
+      if (why !== 'thrown' || !item) return []
+      const { kind, title } = item
+      return [{ id, kind, title, past: other && other.kind !== 'closing' ? { id: other.id, title: other.title } : null }]
+    }),
+  }
 }
 
 function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly Shift[]): ShownShift[] {

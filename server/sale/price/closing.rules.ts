@@ -5,7 +5,7 @@ import { isLate, type LateBid } from './late-bid.rules'
 /** What a lot's history says where the programme moved its closing; the programme itself says why. */
 export const PROGRAMME_CHANGED = 'The programme was changed.'
 
-/** A hold under this long costs no more than itself; after a longer one the earliest closing gets this much room. */
+/** A shorter hold costs no more than itself; after a longer one every closing that stood gets this much room. */
 export const SHORT_HOLD = 2 * MINUTE
 export const ROOM_AFTER_HOLD = 15 * MINUTE
 
@@ -13,19 +13,30 @@ export const ROOM_AFTER_HOLD = 15 * MINUTE
 export const isPast = (closesAt: Instant, now: Instant): boolean => now >= closesAt
 
 /**
- * How far closings move when the clocks go on: max(time held, 15 min - what remained of the earliest),
- * or the time held alone if that was under 2 min. One figure for all, so that the gaps are kept.
+ * What is left of the time until a closing: a clock that is held shows what was left when it was stopped. Every screen,
+ * paper and voice goes by this.
  */
-export function shiftAfterHold(heldSince: Instant, now: Instant, earliestClosing: Instant | null): number {
-  const held = now - heldSince
-  if (held < SHORT_HOLD || earliestClosing === null) return held
-  return Math.max(held, ROOM_AFTER_HOLD - (earliestClosing - heldSince))
+export const leftUntil = (closesAt: Instant, now: Instant, heldSince: Instant | null = null): number => closesAt - (heldSince ?? now)
+
+/** As much as was left when the clocks stopped, or a quarter of an hour: with less no clock goes on. */
+const leastAfterStanding = (closesAt: Instant, since: Instant): number => Math.min(closesAt - since, ROOM_AFTER_HOLD)
+
+/** Whether a closing that stood from `since` to `now` may go on with `movedTo`: never earlier, and with enough time left. */
+export const leavesEnough = (closesAt: Instant, since: Instant, now: Instant, movedTo: Instant): boolean =>
+  movedTo >= closesAt && movedTo - now >= leastAfterStanding(closesAt, since)
+
+/**
+ * Where a closing stands when its clock goes on at `now` after it stood from `since`. The notice counts from going on:
+ * fifteen minutes, or after a hold of under two what was left, where that is less. What has more time than that stays.
+ */
+export function afterStanding(closesAt: Instant, since: Instant, now: Instant): Instant {
+  const notice = now - since < SHORT_HOLD ? leastAfterStanding(closesAt, since) : ROOM_AFTER_HOLD
+  return Math.max(closesAt, now + notice)
 }
 
 export interface Outage {
   from: Instant
   to: Instant
-  shiftMs: number
 }
 
 /** The closing of an open lot, and what a late bid is on it. */
@@ -42,7 +53,7 @@ export function outageOf(lastAlive: Instant, now: Instant, open: readonly OpenCl
   if (now - lastAlive <= SHORT_SILENCE) return null
   const running = open.filter(({ closesAt }) => closesAt > lastAlive)
   if (!running.some(({ closesAt, lateBid }) => isLate(closesAt, now, lateBid))) return null
-  return { from: lastAlive, to: now, shiftMs: shiftAfterHold(lastAlive, now, Math.min(...running.map(({ closesAt }) => closesAt))) }
+  return { from: lastAlive, to: now }
 }
 
 /** After a void the others get time to answer: under 15 min to go, the closing is 15 min from now. */

@@ -1,54 +1,104 @@
 import type { Instant } from '#kernel/instant'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { Refusal } from '#kernel/refusal'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { findHoldOfAll, resumeClosings, resumeLot, shiftIfResumed } from '../closings/holds.service'
+import { findHoldOfAll, findHoldOfLot, listStanding, resumeClosings, resumeLot } from '../closings/holds.service'
 import { settleOutage } from '../closings/outage.service'
 import { tellOfNewClosing } from '../letters/letters.service'
+import { type DayProblem, type GoingOn, goingOn } from './going-on.rules'
 import { shiftSpan } from './place.service'
 import type { ProgrammeItem } from './programme.contract'
 import { asItRuns } from './programme.rules'
 import { listItems } from './programme.service'
-import { type SpanMove, spansAfterHold } from './ripple.rules'
 
-/** All clocks go on, and the rest of the day with them; whoever bid on a closing that moved is told. */
-export function resumeDay(turn: Turn, actor: Actor): { shiftMs: number } {
-  const hold = findHoldOfAll(turn)
-  const before = listItems(turn)
-  const { shiftMs } = resumeClosings(turn, actor)
-  const reason = `All clocks were held: ${hold?.reason ?? ''}`
-  followShift(turn, hold?.since ?? turn.now, shiftMs, reason)
-  tellOfMoved(turn, before, reason)
-  return { shiftMs }
+/** What would become of the day if all clocks went on at this instant. */
+export interface IfResumed extends GoingOn {
+  since: Instant
+  items: ProgrammeItem[]
 }
 
-/** The clock of one lot goes on; a break in its new minutes makes way. */
+export function ifResumed(sight: Sight): IfResumed | null {
+  const hold = findHoldOfAll(sight)
+  return hold && { since: hold.since, ...dayGoesOn(sight, hold.since, listStanding(sight, hold.since)) }
+}
+
+/**
+ * All clocks go on, and the rest of the day makes room; whoever bid on a closing that moved is told. What would be thrown
+ * further than the clocks stood, or past the end, is refused until it is accepted by its id or the day is changed.
+ */
+export function resumeDay(turn: Turn, actor: Actor, { accepted = [] }: { accepted?: readonly string[] } = {}): { shiftMs: number } {
+  const hold = findHoldOfAll(turn)
+  const coming = ifResumed(turn)
+  refuseProblems(coming, accepted)
+  const before = listItems(turn)
+  const answer = resumeClosings(turn, actor, placesOf(coming))
+  const reason = `All clocks were held: ${hold?.reason ?? ''}`
+  moveSpans(turn, coming, reason, accepted)
+  tellOfMoved(turn, before, reason)
+  return answer
+}
+
+/** The clock of one lot goes on, at the first time that is free; guests and breaks in its new minutes make way. */
 export function resumeLotOfDay(turn: Turn, actor: Actor, input: { lot: number }) {
-  const row = resumeLot(turn, actor, input)
-  followShift(turn, turn.now, 0, `Lot ${input.lot} was held.`)
+  const since = findHoldOfLot(turn, input.lot)
+  const day = since === null ? null : dayGoesOn(turn, since, [input.lot])
+  const row = resumeLot(turn, actor, input, placesOf(day).get(input.lot))
+  moveSpans(turn, day, `Lot ${input.lot} was held.`)
   return row
 }
 
 const OUTAGE = 'The house was down.'
 
-/** What the silence before this start means, for the closings and for the rest of the day. */
+/**
+ * What the silence before this start means, for the closings and for the rest of the day. Nobody can be asked now: a guest or
+ * a break that would be thrown stays where it was, in the way, and the host's page says so.
+ */
 export function settleOutageOfDay(turn: Turn): void {
   const before = findCampaign(turn) ? listItems(turn) : []
-  const outage = settleOutage(turn)
+  let day: GoingOn | null = null
+  const outage = settleOutage(turn, ({ from }, lots) => {
+    day = findCampaign(turn) ? dayGoesOn(turn, from, lots) : null
+    return placesOf(day)
+  })
   if (!outage) return
-  followShift(turn, outage.from, outage.shiftMs, OUTAGE)
+  moveSpans(turn, day, OUTAGE)
   tellOfMoved(turn, before, OUTAGE)
 }
 
-/** What would move if all clocks went on at this instant. */
-export function ifResumed(sight: Sight): { since: Instant; shiftMs: number; spans: SpanMove[]; items: ProgrammeItem[] } | null {
-  const hold = findHoldOfAll(sight)
-  if (!hold) return null
-  const shiftMs = shiftIfResumed(sight, hold.since)
+/** The day when the clocks of these lots go on now; lots that are not in the programme follow their own rule. */
+function dayGoesOn(sight: Sight, since: Instant, lots: readonly number[]): GoingOn & { items: ProgrammeItem[] } {
+  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
   const items = listItems(sight)
-  const moved = items.map((item) =>
-    item.kind === 'closing' && !item.isOver && item.runsTo > hold.since ? { ...item, runsTo: item.runsTo + shiftMs } : item,
+  const isStanding = ({ lot }: ProgrammeItem) => lot !== null && lots.includes(lot)
+  // A lot that is held for a reason of its own has no time yet, so it stands in nobody's way.
+  // Whoever was to be on while the clocks stood has not been on.
+  const day = items
+    .filter((item) => isStanding(item) || !item.isHeld)
+    .map((item) => (item.kind === 'closing' ? item : { ...item, isOver: item.endsAt <= since }))
+  const stood = new Set(items.filter(isStanding).map(({ id }) => id))
+  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
+  return { ...goingOn({ items: asItRuns(day), stood, since, now: sight.now, window }), items }
+}
+
+function placesOf(day: (GoingOn & { items?: ProgrammeItem[] }) | null): Map<number, Instant> {
+  return new Map(
+    (day?.moves ?? []).flatMap(({ id, startsAt }): [number, Instant][] => {
+      const lot = day?.items?.find((item) => item.id === id)?.lot ?? null
+      return lot === null ? [] : [[lot, startsAt]]
+    }),
   )
-  return { since: hold.since, shiftMs, spans: spansAfterHold(asItRuns(moved), hold.since, shiftMs), items }
+}
+
+function refuseProblems(day: IfResumed | null, accepted: readonly string[]): void {
+  const left = (day?.problems ?? []).filter(({ id, why }) => why === 'beyond-end' || !accepted.includes(id))
+  const [first] = left
+  if (!day || !first) return
+  const title = (id: string | null) => day.items.find((item) => item.id === id)?.title ?? ''
+  const words: Record<DayProblem['why'], string> = {
+    'beyond-end': `${title(first.id)} would stand beyond the end of the stream. Let the stream end later, or drop a break.`,
+    thrown: `${title(first.id)} would be thrown past ${title(first.past) || 'what keeps its time'}. Look at it on the host’s page, and choose.`,
+  }
+  throw new Refusal('conflict', words[first.why])
 }
 
 /** Whoever bid on a lot that closes later now is told. */
@@ -58,7 +108,9 @@ function tellOfMoved(turn: Turn, before: readonly ProgrammeItem[], reason: strin
   }
 }
 
-function followShift(turn: Turn, since: Instant, shiftMs: number, reason: string): void {
-  for (const { id, startsAt, endsAt } of spansAfterHold(asItRuns(listItems(turn)), since, shiftMs))
-    shiftSpan(turn, id, startsAt, reason, endsAt)
+function moveSpans(turn: Turn, day: GoingOn | null, reason: string, accepted: readonly string[] = []): void {
+  const asked = new Set((day?.problems ?? []).map(({ id }) => id).filter((id) => !accepted.includes(id)))
+  for (const { id, kind, startsAt, endsAt } of day?.moves ?? []) {
+    if (kind !== 'closing' && !asked.has(id)) shiftSpan(turn, id, startsAt, reason, endsAt)
+  }
 }

@@ -27,7 +27,7 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
       return change.lot === null ? 'All clocks stand still.' : `The clock of ${title} stands still.`
     case 'resumed':
       if (change.lot !== null) return `The clock of ${title} goes on; it closes later: ${moved}.`
-      return `All clocks go on${shiftMs ? `; what was still to close moves by ${sayShift(shiftMs)}` : ''}.`
+      return `All clocks go on${shiftMs ? `; closings make room, by up to ${sayShift(shiftMs)}` : ''}.`
     case 'withdrawn':
       return `${title} was withdrawn; nobody wins it.`
     case 'sold':

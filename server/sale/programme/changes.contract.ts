@@ -14,7 +14,7 @@ export interface DayChange {
   lot: number | null
   from: Instant | null
   to: Instant | null
-  /** By how much everything moved that was to come; after a hold of all clocks. */
+  /** By how much closings moved at most, after a hold of all clocks. */
   shiftMs: number | null
   hammerMinor: Minor | null
   why: string

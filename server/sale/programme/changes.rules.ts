@@ -30,17 +30,21 @@ export const DAY_FACTS = [
   'programme.removed',
 ] as const
 
+const STOOD = 'All clocks stood still.'
 const WAS_DOWN = 'The house was down near the closing.'
 
 /**
- * What everybody is told, the oldest first. What was not announced when it happened is left out, and so is a hold or a
- * resumption of each single lot where all of them were held or went on together.
+ * What everybody is told, the oldest first. What was not announced when it happened is left out, and so is a hold of each
+ * single lot where all were held together, and a resumption that moved it by what is said of all, or not at all.
  */
 export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => string | null): DayChange[] {
   const together = new Set(
     facts.flatMap(({ kind, at, body }) =>
       kind.startsWith('closings.') ? numbersIn(body.lots).map((lot) => `${kind.slice('closings.'.length)} ${lot} ${at}`) : [],
     ),
+  )
+  const goingOn = new Map(
+    facts.flatMap(({ kind, at, body }) => (kind === 'closings.resumed' ? [[at, numberIn(body.shiftMs)] as const] : [])),
   )
   const closesAt = new Map<number, Instant>()
   return facts.flatMap((fact) => {
@@ -70,7 +74,12 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
       case 'lot.held':
         return together.has(`held ${lot} ${at}`) ? [] : told('held')
       case 'lot.resumed':
-        return together.has(`resumed ${lot} ${at}`) ? [] : told('resumed', { from: before, to: after })
+        if (!together.has(`resumed ${lot} ${at}`)) return told('resumed', { from: before, to: after })
+        return isOtherShift(before, after, goingOn.get(at) ?? null) ? told('extended', { from: before, to: after, why: STOOD }) : []
+      case 'lot.planned':
+        return goingOn.has(at) && isOtherShift(before, after, goingOn.get(at) ?? null)
+          ? told('moved', { from: before, to: after, why: STOOD })
+          : []
       case 'lot.extended':
         if (body.reason === PROGRAMME_CHANGED) return []
         return told('extended', {
@@ -89,6 +98,9 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
     }
   })
 }
+
+const isOtherShift = (before: Instant | null, after: Instant | null, shiftMs: number | null): boolean =>
+  before !== null && after !== null && after > before && after - before !== shiftMs
 
 /** Guests and breaks that were announced and taken out again. */
 export const removedOf = (facts: readonly DayFact[]): RemovedItem[] =>

@@ -6,6 +6,9 @@ export function sayClosings(items: readonly Pick<ProgrammeItem, 'kind'>[]): stri
   return count === 0 ? 'no closings yet' : count === 1 ? 'one closing' : `${count} closings`
 }
 
+/** "held for 4 min", in whole minutes, since that is what the day loses. */
+export const sayHeld = (milliseconds: number): string => `held for ${Math.floor(milliseconds / 60_000)} min`
+
 /** "running 3 min over", "running on time": from half a minute on, rounded to the minute. */
 export function sayOverTime(milliseconds: number): string {
   const minutes = Math.round(milliseconds / 60_000)

@@ -56,6 +56,15 @@ export type MoveItemIn = z.input<typeof moveItemIn>
 
 export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
+/** Ids of what is thrown further than the clocks stood, and may be: it was shown and chosen. */
+export const resumeAllIn = z.strictObject({ accepted: z.array(text(80).min(1)).max(200).default([]) }).default({ accepted: [] })
+
+export const endLaterIn = z.strictObject({
+  minutes: minutes.refine((value) => value >= 1 && value <= 240, 'Write how many minutes later, from 1 to 240.'),
+  reason: words(300, 'the reason').min(1, 'Say why; everybody can read it.'),
+})
+export type EndLaterIn = z.input<typeof endLaterIn>
+
 export const audienceIn = z.strictObject({
   zones: z
     .array(
@@ -84,10 +93,12 @@ export interface ProgrammeItem {
   isAnnounced: boolean
   isOver: boolean
   isHeld: boolean
-  /** Since when its clock has stood; null while it runs. */
+  /** Since when its clock stands still, alone or with all. */
   heldSince: Instant | null
   /** When a bid on its lot is late, by the lot's own terms; null for what is no closing. */
   lateBid: LateBid | null
+  /** A late bid, or time that was given on stream, moved its closing. */
+  isExtended: boolean
   /** Its lot was withdrawn: it does not take place. */
   isWithdrawn: boolean
   /** It cannot come later, so the day moves around it. */

@@ -5,7 +5,7 @@ import { holdClosings, holdLot } from '../closings/holds.service'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { resumeDay, resumeLotOfDay } from './after-hold.service'
 import { readChanges } from './changes.service'
-import { audienceIn, moveItemIn, planItemIn, removeItemIn } from './programme.contract'
+import { audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resumeAllIn } from './programme.contract'
 import * as programme from './programme.service'
 
 const planner = staff('maker', 'host')
@@ -27,7 +27,9 @@ export const programmeRouter = router({
   hold: planner.input(holdIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(holdLot(turn, ctx.actor, input)))),
   resume: planner.input(resumeIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(resumeLotOfDay(turn, ctx.actor, input)))),
   holdAll: planner.input(holdAllIn).mutation(({ ctx, input }) => ctx.command((turn) => holdClosings(turn, ctx.actor, input))),
-  resumeAll: planner.mutation(({ ctx }) => ctx.command((turn) => resumeDay(turn, ctx.actor))),
+  resumeAll: planner.input(resumeAllIn).mutation(({ ctx, input }) => ctx.command((turn) => resumeDay(turn, ctx.actor, input))),
+
+  endLater: planner.input(endLaterIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.endLater(turn, ctx.actor, input))),
 
   audience: planner.input(audienceIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.setAudience(turn, input))),
 })

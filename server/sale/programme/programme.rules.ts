@@ -1,4 +1,5 @@
 import { type Instant, MINUTE } from '#kernel/instant'
+import { leftUntil } from '../price/closing.rules'
 import { showClock } from '#kernel/wall-clock'
 
 export const ITEM_KINDS = ['closing', 'guest', 'break'] as const
@@ -121,45 +122,62 @@ export interface RunningItem extends PlannedItem {
   /** When the lot really closes or closed; for guests and breaks the planned end. */
   runsTo: Instant
   isOver: boolean
-  isHeld?: boolean
+  /** Since when its clock stands still; null or left out while it runs. */
+  heldSince?: Instant | null
 }
 
 /** The day as it runs: a closing that was moved stands at the time at which it closes now. */
 export const asItRuns = <Item extends RunningItem>(items: readonly Item[]): Item[] =>
   items.map((item) => (item.kind === 'closing' ? { ...item, startsAt: item.runsTo, endsAt: item.runsTo } : item))
 
+/** When an item begins and ends as it runs; a closing whose clock stands moves on with the time, by what was left. */
+function runOf(item: RunningItem, now: Instant): Pick<PlannedItem, 'kind' | 'startsAt' | 'endsAt'> {
+  const { kind, startsAt, endsAt, runsTo, heldSince } = item
+  if (kind !== 'closing') return { kind, startsAt, endsAt }
+  const at = item.isOver ? runsTo : now + leftUntil(runsTo, now, heldSince)
+  return { kind, startsAt: at, endsAt: at }
+}
+
+/** The day in the order in which it runs. */
+export const inOrderOfDay = <Item extends RunningItem>(items: readonly Item[]): Item[] =>
+  [...items].sort((a, b) => beginOf(a) - beginOf(b) || a.startsAt - b.startsAt)
+
+const beginOf = ({ kind, startsAt, runsTo }: RunningItem): Instant => (kind === 'closing' ? runsTo : startsAt)
+
 export interface NowAndNext<Item> {
   now: Item[]
   next: Item[]
 }
 
-/** Who and what is on at `now`, and what comes after, in order. */
+/** Who and what is on at `now`, and what comes after, in the order in which it comes. */
 export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): NowAndNext<Item> {
-  const inOrder = [...items].sort((a, b) => a.runsTo - b.runsTo || a.startsAt - b.startsAt)
-  const isOn = (item: Item) => {
-    const from = slotOf(item).from
-    const to = item.kind === 'closing' ? item.runsTo : item.endsAt
-    return !item.isOver && from <= now && now < Math.max(to, from + 1)
-  }
-  return {
-    now: inOrder.filter(isOn),
-    next: inOrder.filter((item) => !item.isOver && !isOn(item) && item.runsTo > now).sort((a, b) => a.startsAt - b.startsAt),
-  }
+  const coming = items
+    .map((item) => ({ item, run: runOf(item, now) }))
+    .filter(({ item, run }) => !item.isOver && run.endsAt > now)
+    .sort((a, b) => a.run.startsAt - b.run.startsAt || a.item.startsAt - b.item.startsAt)
+  const isOn = ({ run }: (typeof coming)[number]) => slotOf(run).from <= now
+  const on = coming.filter(isOn).sort((a, b) => a.run.endsAt - b.run.endsAt)
+  return { now: on.map(({ item }) => item), next: coming.filter((one) => !isOn(one)).map(({ item }) => item) }
 }
 
 /**
- * How far the stream runs behind its programme, in milliseconds; above zero is over. What counts is
- * the latest closing that began: by how much it was moved, or by how much it is overdue.
+ * How far the stream runs behind its programme, in milliseconds; above zero is over. What counts is the latest closing that
+ * began: by how much it was moved, or by how much it is overdue. While clocks stand it grows with them.
  */
 export function overTime(items: readonly RunningItem[], now: Instant): number {
-  const begun = items.filter((item) => item.kind === 'closing' && slotOf(item).from <= now).sort((a, b) => b.startsAt - a.startsAt)[0]
-  if (!begun) return 0
-  return (begun.isOver || isElsewhere(begun, now) ? begun.runsTo : Math.max(begun.runsTo, now)) - begun.startsAt
+  const closings = items.filter(({ kind }) => kind === 'closing').map((item) => ({ item, at: runOf(item, now).startsAt }))
+  const hasBegun = ({ item, at }: (typeof closings)[number]) => at - BEFORE_CLOSING <= now || (item.heldSince ?? null) !== null
+  const begun = closings.filter(hasBegun).sort((a, b) => a.at - b.at)
+  // The one on air; where none is, the one before.
+  const open = begun.find(({ item }) => !item.isOver && !isElsewhere(item, now))
+  const last = open ?? begun.at(-1)
+  if (!last) return 0
+  return (open ? Math.max(last.at, now) : last.item.runsTo) - last.item.startsAt
 }
 
 /**
  * A closing that nobody made official within the host's minutes after it, and that is not held: such a lot is sold elsewhere and
  * its result comes by hand, maybe days later. The stream goes on.
  */
-export const isElsewhere = ({ isOver, isHeld, runsTo }: RunningItem, now: Instant): boolean =>
-  !isOver && isHeld !== true && runsTo + AFTER_CLOSING <= now
+export const isElsewhere = ({ isOver, heldSince, runsTo }: RunningItem, now: Instant): boolean =>
+  !isOver && (heldSince ?? null) === null && runsTo + AFTER_CLOSING <= now

@@ -2,14 +2,15 @@ import type { z } from 'zod'
 import { isZone } from '#kernel/civil'
 import { type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import { showClock, showDay } from '#kernel/wall-clock'
-import { getCampaign } from '#people/campaign/campaign.service'
-import type { Sight, Turn } from '#runtime/queue/turn'
+import { getCampaign, moveStreamEnd } from '#people/campaign/campaign.service'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
+import { findHoldOfAll } from '../closings/holds.service'
 import { listLots } from '../lots/lots.service'
+import { showClock, showDay } from '#kernel/wall-clock'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
-import type { AudienceIn, DayPlan, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
-import { asItRuns, type ItemKind, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
+import type { AudienceIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
+import { asItRuns, type ItemKind, inOrderOfDay, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
 import * as store from './programme.store'
 
 type LotOnDay = ReturnType<typeof listLots>[number]
@@ -22,11 +23,15 @@ export const told = ({ uid, kind, title, lot, isAnnounced }: ProgrammeItem) => (
 /** Every item of the day with what became of it, in order; for the staff. */
 export function listItems(sight: Sight): ProgrammeItem[] {
   const lots = listLots(sight)
-  return store.readItems(sight.db).map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now))
+  const hold = findHoldOfAll(sight)?.since ?? null
+  return inOrderOfDay(store.readItems(sight.db).map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now, hold)))
 }
 
-export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): ProgrammeItem {
+export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, holdOfAll: Instant | null = null): ProgrammeItem {
   const runsTo = lot ? (lot.endedAt ?? lot.closesAt ?? row.endsAt) : row.endsAt
+  // With all clocks those stand, too, of lots that are still to open.
+  const standsWithAll = lot !== null && holdOfAll !== null && !ENDED.includes(lot.state) && runsTo > holdOfAll
+  const heldSince = lot?.heldSince ?? (standsWithAll ? holdOfAll : null)
   return {
     id: row.id,
     uid: lot?.id ?? row.id,
@@ -41,8 +46,9 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant): 
     // Terms are fixed when a lot opens, its closing among them: from then on it counts as announced.
     isAnnounced: row.announcedAt !== null || (lot !== null && lot.openedAt !== null),
     isOver: lot ? ENDED.includes(lot.state) : row.endsAt <= now,
-    isHeld: lot?.state === 'held',
-    heldSince: lot?.heldSince ?? null,
+    isHeld: heldSince !== null,
+    heldSince,
+    isExtended: lot !== null && lot.extendedTimes > 0 && runsTo > row.startsAt,
     lateBid: lot?.lateBid ?? null,
     keepsTime: row.keepsTime,
     isWithdrawn: lot?.state === 'withdrawn',
@@ -185,6 +191,16 @@ export function announceProgramme(turn: Turn): { announced: number } {
   const announced = store.announceItems(turn.db, turn.now)
   if (announced > 0) turn.record({ kind: 'programme.announced', subject: 'programme', body: { announced } })
   return { announced }
+}
+
+/** The stream ends later, and with it everything that goes by its end; everybody who looks at the programme is told why. */
+export function endLater(turn: Turn, actor: Actor, { minutes, reason }: z.output<typeof endLaterIn>): { endsAt: Instant } {
+  const { streamClosesAt } = getCampaign(turn)
+  const endsAt = streamClosesAt + minutes * MINUTE
+  moveStreamEnd(turn, endsAt, actor)
+  const body = { uid: 'end', kind: 'end', title: 'The end of the stream', lot: null, isAnnounced: true }
+  turn.record({ kind: 'programme.moved', subject: 'programme:end', body: { ...body, from: streamClosesAt, to: endsAt, reason } })
+  return { endsAt }
 }
 
 /** Where the audience lives. Shares need not come to a hundred; they are weighed against each other. */

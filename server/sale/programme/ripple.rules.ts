@@ -22,14 +22,6 @@ export interface Shift {
   to: Instant
 }
 
-/** A guest or a break that comes later, or stays longer. */
-export interface SpanMove {
-  id: string
-  from: Instant
-  startsAt: Instant
-  endsAt: Instant
-}
-
 export interface Ripple {
   shifts: Shift[]
   /** Items that would then stand beyond the end of the stream. */
@@ -71,28 +63,9 @@ export function rippleOf({ items, change, together, window, now }: RippleQuestio
 /** A guest or a break that is on stays on; a closing can still be given time. */
 const hasBegun = ({ kind, startsAt }: ItemOfDay, now: Instant): boolean => kind !== 'closing' && startsAt <= now
 
-const inOrder = (items: readonly ItemOfDay[]): ItemOfDay[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
+export const inOrder = (items: readonly ItemOfDay[]): ItemOfDay[] => [...items].sort((a, b) => slotOf(a).from - slotOf(b).from)
 
-/**
- * What guests and breaks do when the clocks went on after a hold that began at `since`: they come later by as much as the
- * closings did, to the full minute, and further where something stands in the way; whoever was on when it began stays so
- * much longer. What keeps its time stays. `items` are the day with its closings where they stand now.
- */
-export function spansAfterHold(items: readonly ItemOfDay[], since: Instant, shiftMs: number): SpanMove[] {
-  const later = Math.ceil(shiftMs / MINUTE) * MINUTE
-  const isFast = ({ kind, isOver, keepsTime, endsAt }: ItemOfDay) => kind === 'closing' || isOver || keepsTime || endsAt <= since
-  const placed = items.filter(isFast)
-  const moves: SpanMove[] = []
-  for (const item of inOrder(items.filter((one) => !isFast(one)))) {
-    const moved = item.startsAt <= since ? { ...item, endsAt: item.endsAt + later } : firstFree(at(item, item.startsAt + later), placed)
-    placed.push(moved)
-    const { id, startsAt, endsAt } = moved
-    if (startsAt !== item.startsAt || endsAt !== item.endsAt) moves.push({ id, from: item.startsAt, startsAt, endsAt })
-  }
-  return moves
-}
-
-const at = (item: ItemOfDay, startsAt: Instant): ItemOfDay => ({
+export const at = (item: ItemOfDay, startsAt: Instant): ItemOfDay => ({
   ...item,
   startsAt,
   endsAt: startsAt + (item.endsAt - item.startsAt),
@@ -126,7 +99,7 @@ function askedFor(
 }
 
 /** The item at its own time, or at the first minute after it where nothing that is placed stands in its way. */
-function firstFree(item: ItemOfDay, placed: readonly ItemOfDay[]): ItemOfDay {
+export function firstFree(item: ItemOfDay, placed: readonly ItemOfDay[]): ItemOfDay {
   const clash = findClash(item, placed)
   if (!clash) return item
   const room = item.startsAt - slotOf(item).from

@@ -1,7 +1,8 @@
 import type { Instant } from '#kernel/instant'
 import type { Chance } from '#kernel/seeded'
-import { shiftAfterHold } from '../price/closing.rules'
+import { goingOn } from '../programme/going-on.rules'
 import { AFTER_CLOSING, BEFORE_CLOSING } from '../programme/programme.rules'
+import type { ItemOfDay } from '../programme/ripple.rules'
 import { type LateBidding, playLateBids, waitOf } from './late-bids.rules'
 import type { DayQuestion } from './simulation.contract'
 
@@ -20,7 +21,7 @@ interface Going extends LateBidding {
 
 /**
  * Plays one day as if the host changed nothing: bids come late, the stream is lost and all clocks are held until it is back,
- * guests talk too long. Clocks follow the house's own rules, so that a hold keeps the gaps and only what is fixed is run into.
+ * guests talk too long. Clocks follow the house's own rules, so that a hold uses up the gaps and runs into nothing.
  */
 export function playDay(question: DayQuestion, chance: Chance): PlayedDay {
   const { closings, likely, from } = question
@@ -37,17 +38,8 @@ export function playDay(question: DayQuestion, chance: Chance): PlayedDay {
     open = open.filter(({ closesAt }) => closesAt > lostAt)
     if (open.length === 0) break
     const backAt = lostAt + waitOf(likely.lost.meanMs, chance)
-    const shift = shiftAfterHold(lostAt, backAt, Math.min(...open.map(({ closesAt }) => closesAt)))
-    for (const one of open) {
-      one.closesAt += shift
-      one.plannedAt += shift
-      one.from = backAt
-    }
-    for (const span of spans) {
-      if (span.keepsTime || span.to <= lostAt) continue
-      if (span.from > lostAt) span.from += shift
-      span.to += shift
-    }
+    goOn(going, spans, { since: lostAt, now: backAt, closesAt: question.closesAt })
+    for (const one of open) one.from = backAt
     clock = backAt
   }
   const over = spans.map(({ kind }) =>
@@ -69,4 +61,23 @@ export function playDay(question: DayQuestion, chance: Chance): PlayedDay {
   })
   const ends = [...going.map(({ closesAt }) => closesAt + AFTER_CLOSING), ...spans.map(({ to }, index) => to + (over[index] ?? 0))]
   return { closedAt: going.map(({ closesAt }) => closesAt), collides, squeezed, doneAt: Math.max(...ends) }
+}
+
+/** The clocks stood from `since` and go on now: closings, guests and breaks go where the house would put them. */
+function goOn(going: Going[], spans: DayQuestion['spans'], { since, now, closesAt }: { since: Instant; now: Instant; closesAt: Instant }) {
+  const item = (id: string, kind: ItemOfDay['kind'], from: Instant, to: Instant, keepsTime = false): ItemOfDay => {
+    return { id, kind, title: '', startsAt: from, endsAt: to, isAnnounced: true, isOver: to <= since, keepsTime }
+  }
+  const closings = going.map((one, index) => item(`closing ${index}`, 'closing', one.closesAt, one.closesAt))
+  const rest = spans.map(({ kind, from, to, keepsTime }, index) => item(`span ${index}`, kind, from, to, keepsTime))
+  const stood = new Set(closings.filter(({ isOver }) => !isOver).map(({ id }) => id))
+  const { moves } = goingOn({ items: [...closings, ...rest], stood, since, now, window: { opensAt: 0, closesAt } })
+  for (const { id, startsAt, endsAt } of moves) {
+    const [kind, index] = id.split(' ')
+    const [closing, span] = [going[Number(index)], spans[Number(index)]]
+    if (kind === 'closing' && closing) {
+      closing.plannedAt += startsAt - closing.closesAt
+      closing.closesAt = startsAt
+    } else if (span) Object.assign(span, { from: startsAt, to: endsAt })
+  }
 }

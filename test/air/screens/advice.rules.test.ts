@@ -24,6 +24,7 @@ const item = (kind: ItemKind, name: string, from: number, to = from, more: Parti
   isOver: false,
   isHeld: false,
   heldSince: null,
+  isExtended: false,
   keepsTime: false,
   sequence: 0,
   changedAt: OPENS,

@@ -22,6 +22,7 @@ const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}):
   isOver: false,
   isHeld: false,
   heldSince: null,
+  isExtended: false,
   keepsTime: false,
   sequence: 0,
   changedAt: 0,
@@ -90,11 +91,19 @@ describe('the result in words', () => {
   })
 })
 
+it('names the lot that comes after the one on air, though its ten minutes have begun', () => {
+  const items = [closing(4, '20:00', { runsTo: at('20:09') }), closing(5, '20:15'), closing(6, '20:40')]
+  const lots = [lot(4, '20:09'), lot(5, '20:15'), lot(6, '20:40')]
+  expect(viewAt(items, lots, at('20:07'))).toMatchObject({ lot: { number: 4 }, next: [{ lot: 5 }, { lot: 6 }] })
+})
+
 it('lets a lot whose result comes from elsewhere go from the screen after its five minutes', () => {
   const elsewhere = [closing(4, '20:00')]
   const lots = [lot(4, '20:00')]
   expect(viewAt(elsewhere, lots, at('20:04')).lot?.number).toBe(4)
   expect(viewAt(elsewhere, lots, at('20:05'))).toMatchObject({ lot: null, over: 0 })
   // A lot that is held stays, however long.
-  expect(viewAt([closing(4, '20:00', { isHeld: true })], [lot(4, '20:00', { state: 'held' })], at('20:30')).lot?.number).toBe(4)
+  expect(
+    viewAt([closing(4, '20:00', { isHeld: true, heldSince: at('19:58') })], [lot(4, '20:00', { state: 'held' })], at('20:30')).lot?.number,
+  ).toBe(4)
 })

@@ -27,10 +27,10 @@ describe('a restart around the closing', () => {
   it.each([
     ['long before the last two minutes', -10 * MINUTE, 3 * MINUTE, 0],
     ['and back just as the last two minutes begin', -10 * MINUTE, 8 * MINUTE, 0],
-    ['and back a millisecond into the last two minutes', -10 * MINUTE, 8 * MINUTE + 1, 8 * MINUTE + 1],
+    ['and back a millisecond into the last two minutes', -10 * MINUTE, 8 * MINUTE + 1, 13 * MINUTE + 1],
     ['within the last two minutes, for five seconds', -MINUTE, 5 * SECOND, 0],
     ['within the last two minutes, for longer', -MINUTE, 5 * SECOND + 1, 5 * SECOND + 1],
-    ['across the closing, for long', -MINUTE, 9 * MINUTE, 14 * MINUTE],
+    ['across the closing, for long', -MINUTE, 9 * MINUTE, 23 * MINUTE],
     ['a millisecond before the closing', -1, 30 * SECOND, 30 * SECOND],
     ['a millisecond before the closing, for three seconds', -1, 3 * SECOND, 0],
     ['at the closing', 0, 30 * SECOND, 0],

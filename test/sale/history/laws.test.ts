@@ -43,8 +43,8 @@ function mayBe(model: Model, command: LotCommand): boolean {
   if (end) return false
   const isDue = heldAt === null && now >= closesAt
   if (command.kind === 'close') return isDue
-  if (command.kind === 'outage') return command.shiftMs >= command.to - command.from
-  if (command.kind === 'resume') return heldAt !== null && command.shiftMs >= now - heldAt
+  if (command.kind === 'outage') return isEnough(command.shiftMs, closesAt, command.from, command.to)
+  if (command.kind === 'resume') return heldAt !== null && isEnough(command.shiftMs, closesAt, heldAt, now)
   if (isDue) return false
   if (command.kind === 'hold') return heldAt === null
   if (command.kind === 'extend') return command.closesAt > closesAt
@@ -52,6 +52,10 @@ function mayBe(model: Model, command: LotCommand): boolean {
   const least = leastOf(model.terms, standing(model), command.bidder)
   return heldAt === null && command.maximumMinor >= least && command.maximumMinor <= CEILING
 }
+
+/** Time in which nobody could bid is given back, as far as a quarter of an hour. */
+const isEnough = (shiftMs: number, closesAt: number, from: number, to: number): boolean =>
+  closesAt + shiftMs - to >= Math.min(closesAt - from, 15 * MINUTE)
 
 function happens(model: Model, command: LotCommand): void {
   const { now, closesAt, heldAt } = model

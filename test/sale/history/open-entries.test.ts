@@ -27,8 +27,8 @@ function openLot(entry: number, change: object, { reserve = false, ended = false
   lot.bid('4K', pounds(60), SECOND)
   lot.bid('7R', pounds(150), 2 * SECOND)
   lot.bid('7R', pounds(180), 3 * SECOND)
-  lot.say({ kind: 'hold', reason: 'Sound.' }, MINUTE)
-  lot.say({ kind: 'resume', shiftMs: 10 * SECOND }, MINUTE + 10 * SECOND)
+  lot.say({ kind: 'hold', reason: 'Sound.' }, CLOSES - 5 * MINUTE)
+  lot.say({ kind: 'resume', shiftMs: 10 * SECOND }, CLOSES - 5 * MINUTE + 10 * SECOND)
   lot.bid('9F', pounds(400), CLOSES)
   lot.say({ kind: 'void', bidder: '9F', reason: 'Bid in error.' }, CLOSES + SECOND)
   lot.say({ kind: 'extend', closesAt: CLOSES + 40 * MINUTE, reason: 'The guest is still talking.' }, CLOSES + 2 * SECOND)
@@ -65,10 +65,10 @@ describe('a lot that is still open', () => {
     ['a reserve that is committed to, and none', 1, { reserveCommitment: 'ab'.repeat(32) }, 'a reserve is committed to where there is one'],
     ['somebody’s name where what they are belongs', 5, { by: 'Ada Lund' }, 'leaves.4.by is not as it should be'],
     [
-      'a hold that moved the closing by less than it lasted',
+      'a clock that goes on with less time than was left',
       6,
       { shiftMs: 5 * SECOND, closesAt: toIso(CLOSES + 5 * SECOND) },
-      'by less than',
+      'with too little time',
     ],
   ])('with %s is found by both', (_, entry, change, words) => {
     const [here, there] = found(openLot(entry, change))

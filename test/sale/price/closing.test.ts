@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { MINUTE, SECOND } from '#kernel/instant'
+import { HOUR, MINUTE, SECOND } from '#kernel/instant'
 import { replay } from '#sale/history/replay.rules'
-import { outageOf, shiftAfterHold } from '#sale/price/closing.rules'
+import { afterStanding, leavesEnough, leftUntil, outageOf } from '#sale/price/closing.rules'
 import { LATE_WINDOW } from '#sale/price/late-bid.rules'
 import { makeLot, makeTerms, pounds } from '#test/make/lot-history'
 
@@ -68,16 +68,30 @@ describe('a hold', () => {
     expect(lot.say({ kind: 'close' }, CLOSES + MINUTE)).toBe('This lot is not due to close yet.')
   })
 
-  it.each([
-    ['a short one costs no more than itself', 119 * SECOND, 119 * SECOND],
-    ['two minutes give the earliest closing its quarter of an hour', 120 * SECOND, 14 * MINUTE],
-    ['a long one moves by the time held', 40 * MINUTE, 40 * MINUTE],
-  ])('%s', (_, held, shift) => {
-    expect(shiftAfterHold(0, held, MINUTE)).toBe(shift)
+  it('stands still: what is left is what was left when it was stopped, however long ago', () => {
+    expect(leftUntil(CLOSES, CLOSES - MINUTE)).toBe(MINUTE)
+    expect(leftUntil(CLOSES, CLOSES + HOUR, CLOSES - 5 * MINUTE)).toBe(5 * MINUTE)
   })
 
-  it('adds nothing when a quarter of an hour was left anyway', () => {
-    expect(shiftAfterHold(0, 3 * MINUTE, 15 * MINUTE)).toBe(3 * MINUTE)
+  it.each([
+    ['a short one costs no more than itself', MINUTE, 119 * SECOND, MINUTE],
+    ['two minutes give a quarter of an hour', MINUTE, 120 * SECOND, 15 * MINUTE],
+    ['the notice counts from going on, however long it was', MINUTE, 13 * MINUTE, 15 * MINUTE],
+    ['a long one gives no more than the notice', MINUTE, 40 * MINUTE, 15 * MINUTE],
+    ['what has time enough stays where it was announced', HOUR, 5 * MINUTE, 55 * MINUTE],
+    ['a short one takes nothing from what had time enough', HOUR, 90 * SECOND, HOUR - 90 * SECOND],
+  ])('%s', (_, left, held, leftThen) => {
+    expect(afterStanding(left, 0, held) - held).toBe(leftThen)
+  })
+
+  it('goes on with what was left or a quarter of an hour, and with less not at all', () => {
+    expect(leavesEnough(10 * MINUTE, 0, 5 * MINUTE, 15 * MINUTE)).toBe(true)
+    expect(leavesEnough(10 * MINUTE, 0, 5 * MINUTE, 15 * MINUTE - 1)).toBe(false)
+    expect(leavesEnough(HOUR, 0, 5 * MINUTE, HOUR)).toBe(true)
+    expect(leavesEnough(HOUR, 0, 5 * MINUTE, HOUR - 1)).toBe(false)
+    const lot = makeLot({ closesAt: CLOSES })
+    lot.say({ kind: 'hold', reason: 'Sound.' }, CLOSES - MINUTE)
+    expect(lot.say({ kind: 'resume', shiftMs: 10 * MINUTE - 1 }, CLOSES + 9 * MINUTE)).toContain('as much time as was left')
   })
 
   it('goes on with the closing moved, and only once', () => {
@@ -92,10 +106,10 @@ describe('a hold', () => {
 describe('an outage', () => {
   it.each([
     ['five seconds are no outage', 5 * SECOND, null],
-    ['a longer one in the last 120 s moves the closing by its length', 5 * SECOND + 1, 5 * SECOND + 1],
-  ])('%s', (_, down, shift) => {
+    ['a longer one in the last 120 s is one', 5 * SECOND + 1, CLOSES - MINUTE + 5 * SECOND + 1],
+  ])('%s', (_, down, back) => {
     const alive = CLOSES - MINUTE
-    expect(outageOf(alive, alive + down, [{ closesAt: CLOSES }])?.shiftMs ?? null).toBe(shift)
+    expect(outageOf(alive, alive + down, [{ closesAt: CLOSES }])?.to ?? null).toBe(back)
   })
 
   it('moves nothing when it ended before the last 120 s', () => {
@@ -105,12 +119,6 @@ describe('an outage', () => {
 
   it('leaves a lot closed that was due before the process fell silent', () => {
     expect(outageOf(CLOSES, CLOSES + MINUTE, [{ closesAt: CLOSES }])).toBeNull()
-  })
-
-  it('gives the earliest running lot its quarter of an hour', () => {
-    expect(outageOf(CLOSES - MINUTE, CLOSES + 9 * MINUTE, [{ closesAt: CLOSES - 5 * MINUTE }, { closesAt: CLOSES }])?.shiftMs).toBe(
-      14 * MINUTE,
-    )
   })
 })
 

@@ -21,6 +21,13 @@ beforeEach(async () => {
 })
 afterEach(() => stage.close())
 
+/** A long break instead of the guest, before tea that keeps its time. */
+const lunchForInes = async () => {
+  const ines = (await host.programme.day())?.items.find(({ kind }) => kind === 'guest')
+  await host.programme.remove({ itemId: ines?.id ?? '' })
+  return host.programme.plan({ kind: 'break', title: 'Lunch', ...at(66), minutes: '60', announce: true })
+}
+
 const times = async () =>
   Object.fromEntries(
     ((await host.programme.day())?.items ?? []).map(({ title, kind, runsTo, startsAt }) => [
@@ -29,19 +36,49 @@ const times = async () =>
     ]),
   )
 
-test('after a hold guests follow the closings, what keeps its time stays, and bidders are told', async () => {
+test('after a hold what stands in the way moves, the rest stays where it was announced, and bidders are told', async () => {
   await (await makeBidder(stage, 'Ada')).bid(1, '30')
-  stage.clock.set(NOON + 10 * MINUTE)
+  stage.clock.set(NOON + 58 * MINUTE)
   await host.programme.holdAll({ reason: 'The stream was lost.' })
-  stage.clock.set(NOON + 30 * MINUTE)
+  stage.clock.set(NOON + 68 * MINUTE)
   const before = stage.letters().length
   const shown = await host.planning.previewResume()
   await host.programme.resumeAll()
-  expect(await times()).toEqual({ lot: 80, 'Ines Abreu': 100, Tea: 130 })
-  expect(shown?.shifts.map(({ to }) => (to - NOON) / MINUTE)).toEqual([80, 100])
+  expect(await times()).toEqual({ lot: 83, 'Ines Abreu': 80, Tea: 130 })
+  expect(shown?.shifts.map(({ to }) => (to - NOON) / MINUTE)).toEqual([83])
   expect((await gathered(stage)).slice(before).map(({ recipient, body }) => [recipient, body.includes('The stream was lost.')])).toEqual([
     ['ada@bidder.example', true],
   ])
+})
+
+test('a hold with time enough behind it moves nothing at all', async () => {
+  stage.clock.set(NOON + 10 * MINUTE)
+  await host.programme.holdAll({ reason: 'The stream was lost.' })
+  stage.clock.set(NOON + 30 * MINUTE)
+  expect((await host.planning.previewResume())?.shifts).toEqual([])
+  await host.programme.resumeAll()
+  expect(await times()).toEqual({ lot: 60, 'Ines Abreu': 80, Tea: 130 })
+})
+
+test('what a hold would throw past something that keeps its time goes nowhere until it is chosen', async () => {
+  const { itemId } = await lunchForInes()
+  stage.clock.set(NOON + 59 * MINUTE)
+  await host.programme.holdAll({ reason: 'Sound.' })
+  stage.clock.set(NOON + 64 * MINUTE)
+  expect((await host.planning.previewResume())?.thrown).toMatchObject([{ id: itemId, title: 'Lunch', past: { title: 'Tea' } }])
+  await expect(host.programme.resumeAll()).rejects.toThrow('Lunch would be thrown past Tea')
+  expect(await times()).toMatchObject({ lot: 60, Lunch: 66 })
+  await host.programme.resumeAll({ accepted: [itemId] })
+  expect(await times()).toMatchObject({ lot: 79, Lunch: 140 })
+})
+
+test('what an outage would throw stays in the way of the closing, and the host is told', async () => {
+  const { itemId } = await lunchForInes()
+  stage.clock.set(NOON + 59 * MINUTE)
+  stage = await restart(stage, 5 * MINUTE)
+  host = await stage.as('host')
+  expect(await times()).toMatchObject({ lot: 79, Lunch: 66 })
+  expect((await host.programme.day())?.items.some(({ id }) => id === itemId)).toBe(true)
 })
 
 test('after an outage in the last minutes whoever bid is told as after a hold', async () => {
@@ -59,16 +96,17 @@ test('while the clocks run there is nothing to go on with', async () => {
 
 test('a break in the new minutes of one lot that was held makes way, and only what stands in its way moves on', async () => {
   await host.programme.plan({ kind: 'break', title: 'Air', ...at(70), minutes: '5', announce: true })
-  stage.clock.set(NOON + 10 * MINUTE)
+  stage.clock.set(NOON + 50 * MINUTE)
   await host.programme.hold({ lot: 1, reason: 'A reading is looked at again.' })
-  stage.clock.set(NOON + 25 * MINUTE)
+  stage.clock.set(NOON + 56 * MINUTE)
   await host.programme.resume({ lot: 1 })
-  expect(await times()).toEqual({ lot: 75, Air: 80, 'Ines Abreu': 85, Tea: 130 })
+  expect(await times()).toEqual({ lot: 71, Air: 76, 'Ines Abreu': 81, Tea: 130 })
 })
 
-test('an outage that moves a closing moves the guests behind it', async () => {
+test('an outage that moves a closing moves the break behind it', async () => {
+  await host.programme.plan({ kind: 'break', title: 'Air', ...at(65), minutes: '10', announce: true })
   stage.clock.set(NOON + 59 * MINUTE)
   stage = await restart(stage, 6 * MINUTE)
   host = await stage.as('host')
-  expect(await times()).toMatchObject({ lot: 74, 'Ines Abreu': 94 })
+  expect(await times()).toMatchObject({ lot: 80, Air: 85, 'Ines Abreu': 95 })
 })

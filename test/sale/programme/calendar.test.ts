@@ -21,6 +21,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   isOver: false,
   isHeld: false,
   heldSince: null,
+  isExtended: false,
   isWithdrawn: false,
   lateBid: null,
   keepsTime: false,

@@ -2,7 +2,16 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { HOUR, MINUTE, SECOND } from '#kernel/instant'
 import { awakeBands, awakeShare } from '#sale/programme/awake.rules'
-import { findClash, nowAndNext, objectTo, overTime, type PlannedItem, type RunningItem, slotOf } from '#sale/programme/programme.rules'
+import {
+  findClash,
+  inOrderOfDay,
+  nowAndNext,
+  objectTo,
+  overTime,
+  type PlannedItem,
+  type RunningItem,
+  slotOf,
+} from '#sale/programme/programme.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }
@@ -130,6 +139,22 @@ describe('now, next and how late it is', () => {
     expect(nowAndNext([extended], at('14:02')).now).toHaveLength(1)
     expect(overTime([extended], at('14:02'))).toBe(3 * MINUTE)
     expect(overTime([{ ...extended, isOver: true }], at('14:30'))).toBe(3 * MINUTE)
+  })
+
+  it('a closing that was moved comes on ten minutes before where it closes now, and in that order', () => {
+    const moved = run(closing('14:00'), { runsTo: at('14:40') })
+    const tea = run(span('break', '14:10', 15))
+    expect(nowAndNext([moved, tea], at('13:55')).now).toEqual([])
+    expect(nowAndNext([moved, tea], at('13:55')).next).toEqual([tea, moved])
+    expect(nowAndNext([moved, tea], at('14:29')).next).toEqual([moved])
+    expect(nowAndNext([moved, tea], at('14:30')).now).toEqual([moved])
+  })
+
+  it('a closing whose clock stands stays what it was, however long, and the day runs over with it', () => {
+    const held = run(closing('14:00'), { heldSince: at('13:55') })
+    expect(nowAndNext([held, run(closing('15:00'))], at('14:30')).now).toEqual([held])
+    expect(overTime([held], at('14:30'))).toBe(35 * MINUTE)
+    expect(inOrderOfDay([held, run(span('break', '13:30', 20))]).map(({ kind }) => kind)).toEqual(['break', 'closing'])
   })
 
   it('a closing that nobody has confirmed yet runs over by the second', () => {

@@ -155,8 +155,9 @@ describe('announced and moved', () => {
     await stage.command((turn) => holdClosings(turn, actor, { reason: 'The stream is down.' }))
     expect((await stage.visitor().programme.open())?.items[0]?.isHeld).toBe(true)
     stage.clock.pass(10 * MINUTE)
-    await stage.command((turn) => resumeClosings(turn, actor))
-    expect((await stage.visitor().programme.open())?.items[0]).toMatchObject({ isHeld: false, runsTo: clock('14:10') })
+    const to = Math.max(clock('14:00'), stage.clock.now() + 15 * MINUTE) + 5 * MINUTE
+    await stage.command((turn) => resumeClosings(turn, actor, new Map([[number, to]])))
+    expect((await stage.visitor().programme.open())?.items[0]).toMatchObject({ isHeld: false, runsTo: to })
   })
 })
 

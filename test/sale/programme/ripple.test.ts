@@ -1,8 +1,9 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
+import { goingOn } from '#sale/programme/going-on.rules'
 import { findClash, type ItemKind } from '#sale/programme/programme.rules'
-import { type DayChange, type ItemOfDay, rippleOf, spansAfterHold } from '#sale/programme/ripple.rules'
+import { type DayChange, type ItemOfDay, rippleOf } from '#sale/programme/ripple.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const WINDOW = { opensAt: OPENS, closesAt: OPENS + 12 * HOUR }
@@ -75,23 +76,46 @@ test('a guest who is on stays on when everything comes later', () => {
   expect(minutesOf(items, { kind: 'all-later', minutes: 10 }).moved).toEqual({ a: 70 })
 })
 
-const afterHold = (items: ItemOfDay[], sinceMinute: number, shiftMinutes: number) =>
-  Object.fromEntries(
-    spansAfterHold(items, OPENS + sinceMinute * MINUTE, shiftMinutes * MINUTE).map(({ id, startsAt, endsAt }) => [
-      id,
-      [(startsAt - OPENS) / MINUTE, (endsAt - OPENS) / MINUTE],
-    ]),
-  )
+const afterHold = (items: ItemOfDay[], sinceMinute: number, minutes: number) => {
+  const stood = new Set(items.filter(({ kind, isOver }) => kind === 'closing' && !isOver).map(({ id }) => id))
+  const since = OPENS + sinceMinute * MINUTE
+  const { moves, problems } = goingOn({ items, stood, since, now: since + minutes * MINUTE, window: WINDOW })
+  const minute = (at: number) => (at - OPENS) / MINUTE
+  return {
+    moved: Object.fromEntries(
+      moves.map(({ id, kind, startsAt, endsAt }) => [id, kind === 'closing' ? minute(startsAt) : [minute(startsAt), minute(endsAt)]]),
+    ),
+    problems,
+  }
+}
 
-test('after a hold guests and breaks come later by as much as the closings, whoever was on stays longer', () => {
-  const items = [item('gone', 'guest', 0, 20), item('on', 'guest', 30, 30), item('a', 'closing', 75), item('tea', 'break', 65, 15)]
-  // The closing stands where the hold has put it already.
-  expect(afterHold(items, 40, 15)).toEqual({ on: [30, 75], tea: [80, 95] })
+test('a hold uses up the gaps behind it: five minutes move what they reach and no more of the day', () => {
+  const items = [item('a', 'closing', 61), item('tea', 'break', 70, 15), item('b', 'closing', 100), item('c', 'closing', 200)]
+  expect(afterHold(items, 60, 5)).toEqual({ moved: { a: 80, tea: [85, 100], b: 110 }, problems: [] })
 })
 
-test('after a hold what keeps its time stays, and what would run into it goes behind it', () => {
-  const items = [item('tea', 'break', 60, 20), { ...item('call', 'break', 90, 10), keepsTime: true }]
-  expect(afterHold(items, 40, 15.2)).toEqual({ tea: [100, 120] })
+test('the first closing has its fifteen minutes from going on, however long the clocks stood', () => {
+  expect(afterHold([item('a', 'closing', 61)], 60, 13).moved).toEqual({ a: 88 })
+})
+
+test('a hold of seconds and odd minutes keeps a break where it stands among its neighbours', () => {
+  const items = [item('a', 'closing', 62), item('lunch', 'break', 70, 30), item('b', 'closing', 110), item('c', 'closing', 125)]
+  const { moved, problems } = afterHold(items, 60, 4.26)
+  expect(moved).toEqual({ a: 79.26, lunch: [85, 115], b: 125, c: 140 })
+  expect(problems).toEqual([])
+})
+
+test('whoever was on when the clocks stopped stays so much longer, and who was to come meanwhile comes now', () => {
+  const items = [item('gone', 'guest', 0, 20), item('on', 'guest', 30, 30), item('late', 'break', 65, 10), item('a', 'closing', 120)]
+  expect(afterHold(items, 40, 30).moved).toEqual({ on: [30, 90], late: [90, 100] })
+})
+
+test('what is thrown past something that keeps its time is a problem, and what stands past the end another', () => {
+  const items = [item('a', 'closing', 61), item('tea', 'break', 66, 40), { ...item('call', 'break', 110, 90), keepsTime: true }]
+  const { moved, problems } = afterHold(items, 60, 5)
+  expect(moved).toEqual({ a: 80, tea: [200, 240] })
+  expect(problems).toEqual([{ id: 'tea', why: 'thrown', past: 'call' }])
+  expect(afterHold([item('last', 'closing', 715)], 714, 10).problems).toEqual([{ id: 'last', why: 'beyond-end', past: null }])
 })
 
 /** Days on which nothing stands in the way of anything. */
@@ -149,5 +173,32 @@ test('nothing moves earlier, nothing runs into anything, and nothing moves that 
       },
     ),
     { numRuns: 2000 },
+  )
+})
+
+test('after any hold nothing stands earlier, nothing runs into anything, and no clock goes on with less than its notice', () => {
+  fc.assert(
+    fc.property(anyDay, fc.integer({ min: 0, max: 300 }), fc.integer({ min: 2 * 60, max: 90 * 60 }), (items, sinceMinute, seconds) => {
+      const [since, now] = [OPENS + sinceMinute * MINUTE, OPENS + sinceMinute * MINUTE + seconds * 1000]
+      const coming = items.map((one) => ({ ...one, isOver: one.endsAt <= since }))
+      const stood = new Set(coming.filter(({ kind, isOver }) => kind === 'closing' && !isOver).map(({ id }) => id))
+      const { moves } = goingOn({ items: coming, stood, since, now, window: WINDOW })
+      const after = coming.map((one) => {
+        const to = moves.find(({ id }) => id === one.id)
+        return to ? { ...one, startsAt: to.startsAt, endsAt: to.endsAt } : one
+      })
+      for (const { from, startsAt } of moves) expect(startsAt).toBeGreaterThanOrEqual(from)
+      for (const one of after) {
+        if (stood.has(one.id)) expect(one.startsAt - now).toBeGreaterThanOrEqual(15 * MINUTE)
+        if (!one.isOver)
+          expect(
+            findClash(
+              one,
+              after.filter(({ isOver }) => !isOver),
+            ),
+          ).toBeNull()
+      }
+    }),
+    { numRuns: 1000 },
   )
 })

@@ -98,7 +98,7 @@ test('every day is counted once in the spread of a closing, and the last never c
   expect(closings[1]?.collides.times).toBe(0)
 })
 
-test('a hold keeps the gaps, so that it makes nothing collide but a break that keeps its time', () => {
+test('a hold makes nothing collide but what is thrown past a break that keeps its time', () => {
   const lost = { ...DEFAULT_LIKELY, guestOver: { share: 0, meanMs: 1 }, lost: { perHour: 1, meanMs: 10 * MINUTE } }
   const quiet = DAY.closings.map((one) => ({ ...one, lateBids: 0 }))
   const tea = { kind: 'break', title: 'Tea', from: NOON + HOUR + 26 * MINUTE, to: NOON + 2 * HOUR } as const

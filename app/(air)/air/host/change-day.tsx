@@ -2,9 +2,11 @@
 
 import { useEffect, useRef, useState } from 'react'
 import { refusedBy } from '#app/_trpc/use-command.ts'
+import type { Instant } from '#kernel/instant'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import styles from './change-day.module.css'
 import { ChangeForm } from './change-form'
+import { EndLaterForm } from './end-later-form'
 import { HoldForm, ResumeForm } from './hold-form'
 import { type Pending, useGrace } from './use-grace'
 import { WAYS, type Way, waysNow } from './ways'
@@ -13,13 +15,15 @@ export interface ChangeDayProps {
   /** What has not begun, in order. */
   coming: readonly ProgrammeItem[]
   zone: string
+  /** The end of the stream. */
+  endsAt: Instant
   isHeld: boolean
 }
 
 const UNDO_KEY = 'u'
 
 /** Changes on the day, each a key: what it would move is shown, then it is done, unless it is taken back at once. */
-export function ChangeDay({ coming, zone, isHeld }: ChangeDayProps) {
+export function ChangeDay({ coming, zone, endsAt, isHeld }: ChangeDayProps) {
   const dialog = useRef<HTMLDialogElement>(null)
   const [way, setWay] = useState<Way | null>(null)
   const [trouble, setTrouble] = useState('')
@@ -75,7 +79,8 @@ export function ChangeDay({ coming, zone, isHeld }: ChangeDayProps) {
         <h2 id="change-day">{WAYS.find((one) => one.way === way)?.title}</h2>
         {way === 'hold' && <HoldForm close={close} />}
         {way === 'resume' && <ResumeForm zone={zone} begin={hand} close={close} />}
-        {way !== null && way !== 'hold' && way !== 'resume' && (
+        {way === 'end-later' && <EndLaterForm endsAt={endsAt} zone={zone} begin={hand} close={close} />}
+        {way !== null && way !== 'hold' && way !== 'resume' && way !== 'end-later' && (
           <ChangeForm key={way} way={way} coming={coming} zone={zone} begin={hand} close={close} />
         )}
       </dialog>

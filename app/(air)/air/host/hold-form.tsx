@@ -6,7 +6,8 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import type { ShownHold, ShownRipple } from '#sale/planning/change.contract'
+import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
+import { Choices } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 
@@ -56,9 +57,12 @@ function stopWords({ lots, bidders }: ShownHold): string {
   return lots === 0 ? 'No lot is open.' : `${lots === 1 ? 'One lot stops' : `${lots} lots stop`}; ${who}.`
 }
 
-/** Lets all clocks go on, once what that moves has been seen. */
+/** Lets all clocks go on, once what that moves has been seen and what it would throw has been chosen. */
 export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending: Pending): void; close(): void }) {
-  const [ripple, setRipple] = useState<ShownRipple | null>(null)
+  const [ripple, setRipple] = useState<ShownGoingOn | null>(null)
+  const [accepted, setAccepted] = useState<string[]>([])
+  const [asked, setAsked] = useState(0)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what was done about a problem is a reason to ask again
   useEffect(() => {
     let isGone = false
     const ask = () =>
@@ -72,25 +76,37 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
       isGone = true
       clearInterval(timer)
     }
-  }, [])
+  }, [asked])
+  const open = ripple ? ripple.thrown.filter(({ id }) => !accepted.includes(id)) : []
+  const isStuck = open.length > 0 || (ripple?.beyondEnd.length ?? 0) > 0
   return (
     <form
       className="stack"
       onSubmit={(event) => {
         event.preventDefault()
-        begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate() })
+        if (!isStuck) begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate({ accepted }) })
       }}
     >
-      <p>Every closing moves later by the time held, or by enough that the first has fifteen minutes. The gaps are kept.</p>
-      {ripple && <RippleList ripple={ripple} zone={zone} />}
+      <p>No closing has less than fifteen minutes from going on. What has room behind it stays where it was announced.</p>
+      {ripple && (
+        <Choices
+          ripple={ripple}
+          open={open}
+          zone={zone}
+          accept={(id) => setAccepted((before) => [...before, id])}
+          done={() => setAsked((before) => before + 1)}
+        />
+      )}
       <div className="row">
-        <button type="submit" className="button">
+        <button type="submit" className="button" disabled={isStuck}>
           Go on
         </button>
         <button type="button" className="button-line" onClick={close}>
           Stay on hold
         </button>
       </div>
+      {isStuck && <p>Choose first what becomes of the above.</p>}
+      {ripple && <RippleList ripple={{ ...ripple, beyondEnd: [] }} zone={zone} />}
     </form>
   )
 }

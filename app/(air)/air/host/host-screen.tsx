@@ -9,7 +9,7 @@ import { classes } from '#app/_ui/classes.ts'
 import { Meter } from '#app/_ui/meter.tsx'
 import type { Instant } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
-import { sayOverTime } from '#sale/programme/day-words.rules'
+import { sayHeld, sayOverTime } from '#sale/programme/day-words.rules'
 import { useAir } from '../use-air'
 import { AdviceLine } from './advice-line'
 import { ChangeDay } from './change-day'
@@ -36,7 +36,7 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
       <h1 className="visually-hidden">Host</h1>
       <header className={styles.top}>
         <span className={styles.clock}>{clockWithSeconds(now, zone)}</span>
-        <span className={styles.over}>{sayOverTime(view.over)}</span>
+        <span className={styles.over}>{hold ? sayHeld(now - hold.since) : sayOverTime(view.over)}</span>
         <FeedAge silentFor={silentFor} connected={connected} />
       </header>
       {trouble && (
@@ -72,7 +72,12 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         </ul>
       </div>
       <footer className={styles.foot}>
-        <ChangeDay coming={items.filter((item) => !item.isOver && item.runsTo > now)} zone={zone} isHeld={hold !== null} />
+        <ChangeDay
+          coming={items.filter((item) => !item.isOver && (item.isHeld || item.runsTo > now))}
+          zone={zone}
+          endsAt={closesAt}
+          isHeld={hold !== null}
+        />
         <nav className={styles.away} aria-label="This screen">
           {Object.entries(DISTANCES).map(([size, words]) => (
             <Link key={size} href={`/air/host?distance=${size}`} replace aria-current={size === distance ? 'true' : undefined}>

@@ -1,7 +1,8 @@
 import type { AirView } from '#air/screens/host.rules'
-import { clockLeft, leftUntil } from '#app/_ui/countdown.rules.ts'
+import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
+import { leftUntil } from '#sale/price/closing.rules'
 import { showClock } from '#kernel/wall-clock'
 import styles from './host.module.css'
 
@@ -12,7 +13,7 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
   const left = lot.closesAt === null ? null : leftUntil(lot.closesAt, now, lot.heldSince)
   const isOver = cue?.key === 'result'
   const amount = isOver ? lot.hammerMinor : lot.standingMinor
-  const closes = !isOver && lot.heldSince === null && lot.closesAt !== null ? `, at ${showClock(lot.closesAt, zone)}` : ''
+  const closes = !isOver && lot.closesAt !== null && lot.heldSince === null ? `, at ${showClock(lot.closesAt, zone)}` : ''
   return (
     <div>
       <p className={styles.label}>

@@ -27,7 +27,7 @@ export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: Sh
       </p>
       {beyondEnd.length > 0 && (
         <Notice tone="bad" title="Beyond the end of the stream">
-          <p>{beyondEnd.join(', ')}. Make the stream longer on the campaign’s page first.</p>
+          <p>{beyondEnd.join(', ')}. Let the stream end later first (D).</p>
         </Notice>
       )}
     </div>

@@ -4,12 +4,13 @@ export const WAYS = [
   { way: 'extend', key: 'e', label: 'Extend', title: 'Give a closing time' },
   { way: 'swap', key: 's', label: 'Swap', title: 'Swap two closings' },
   { way: 'all-later', key: 'l', label: 'All later', title: 'Everything later' },
+  { way: 'end-later', key: 'd', label: 'End later', title: 'Let the stream end later' },
   { way: 'hold', key: 'h', label: 'Hold everything', title: 'Hold everything?' },
   { way: 'resume', key: 'r', label: 'Go on', title: 'Let all clocks go on?' },
 ] as const
 
 export type Way = (typeof WAYS)[number]['way']
-export type ChangeWay = Exclude<Way, 'hold' | 'resume'>
+export type ChangeWay = Exclude<Way, 'hold' | 'resume' | 'end-later'>
 
 /** What stands in the field until the host writes something better: on the day, a key and Enter must do. */
 export const REASONS: Record<ChangeWay, string> = {
@@ -19,5 +20,5 @@ export const REASONS: Record<ChangeWay, string> = {
   'all-later': 'The stream runs late.',
 }
 
-/** What can be done now: while the clocks stand still, they can only be let go on. */
+/** What can be done now: clocks that stand go on, clocks that run are held. */
 export const waysNow = (isHeld: boolean) => WAYS.filter(({ way }) => (way === 'resume' ? isHeld : way !== 'hold' || !isHeld))

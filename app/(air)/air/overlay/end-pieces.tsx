@@ -5,6 +5,8 @@ import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { showClock, zonePlace } from '#kernel/wall-clock'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { leftUntil } from '#sale/price/closing.rules'
+import { showClock, zonePlace } from '#kernel/wall-clock'
 import styles from './end-pieces.module.css'
 import { HeadCode, HeadDigits } from './head-code'
 import plate from './plate.module.css'
@@ -62,8 +64,8 @@ export interface Held {
 /** What stands still now: all clocks, or that of the lot on air; in the preview as it would look. */
 export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
   const lot = lots.find(({ number }) => number === view.lot?.number)
-  const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, lot.closesAt - since) : null)
-  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(lot?.heldSince ?? state.hold.since) }
+  const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, leftUntil(lot.closesAt, now, since)) : null)
+  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(state.hold.since) }
   if (lot && lot.heldSince !== null)
     return {
       title: `The clock of lot ${lot.number} stands still`,
@@ -88,7 +90,7 @@ export function HoldNotice({ air, held }: { air: OverlayAir; held: Held }) {
         </p>
       )}
       <p className={plate.quiet}>
-        Since {showClock(held.since, zone)} {zonePlace(zone)}. No bid is lost: the closing moves by at least the time held.
+        Since {showClock(held.since, zone)} {zonePlace(zone)}. No bid is lost: the clock goes on with that, or with fifteen minutes.
       </p>
     </div>
   )

@@ -45,7 +45,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
   if (frame.state === 'held')
     return (
       <Notice tone="doubt" title="All clocks stand still for this lot">
-        {frame.heldReason} Bids are taken again once it goes on, and its closing moves by at least the time held.
+        {frame.heldReason} Bids are taken again once it goes on, with what was left on its clock or a quarter of an hour at least.
       </Notice>
     )
   if (frame.state === 'ready')

@@ -15,7 +15,11 @@ export function HoldLot({ card }: { card: LotCard }) {
       run={(typed) => run({ lot: card.number, reason: typed.text('reason') })}
       {...form}
       title={`Hold lot ${card.number}?`}
-      undoes={<p>Its clock stops and bids are refused with your reason. When it goes on, its closing moves by at least the time held.</p>}
+      undoes={
+        <p>
+          Its clock stops and bids are refused with your reason. When it goes on, it has what was left or a quarter of an hour, at least.
+        </p>
+      }
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
       confirm="Hold it"
       keep="Let it run"
