@@ -89,8 +89,9 @@ export function questionOf(facts: DayFacts): PlanQuestion {
       value: share.map((awake) => Math.round((likelyMinor ?? 0) * awake)),
       earliest: Math.max(0, ceil(now) + before),
       barred: alike.map(({ announcedAt }) => ({
-        from: ceil(announcedAt ?? 0) - likeApart + 1,
-        to: floor(announcedAt ?? 0) + likeApart,
+        // Outwards: where the announced one stands between two slots, both sides keep their distance.
+        from: floor(announcedAt ?? 0) - likeApart + 1,
+        to: ceil(announcedAt ?? 0) + likeApart,
       })),
     }
   })
