@@ -1,13 +1,21 @@
 import type { Closing, Plan, PlanQuestion, Slot, Wish } from './planning.contract'
 
-/** What the wishes do for one way of asking: kept as they are, one left out, one made a pin, none at all. */
+/** One way of asking: of wishes for an order only pins have rows; the others are branched on outside. */
 export interface Asking {
   wishes: readonly Wish[]
   /** Only whether there is a plan at all, at no price. */
   isFeasibilityOnly?: boolean
+  /** Without whole numbers: its answer bounds the plan and prices every place. */
+  isRelaxed?: boolean
+  /** The places of each closing that are let in; all that are free where it is left out. */
+  places?: readonly (readonly Slot[])[]
 }
 
-const name = (closing: number, slot: Slot) => `x${closing}_${slot}`
+/** All early slots together count for less than this, in minor units: of plans of one worth the earlier is taken. */
+const EARLY = 0.09
+
+/** The variable that says that a closing stands at a slot. */
+export const placeName = (closing: number, slot: Slot) => `x${closing}_${slot}`
 
 /** The slots at which a closing may stand: in the stream, not too early, clear of what is taken, within its pins. */
 export function slotsOf(question: PlanQuestion, closing: Closing, wishes: readonly Wish[]): Slot[] {
@@ -45,58 +53,97 @@ export function dearest(closings: readonly Closing[]): Closing | null {
   )
 }
 
+/** The least number of steps between two closings. */
+const leastApart = (closings: readonly Closing[]): Slot =>
+  Math.max(1, Math.min(...closings.map(({ after }) => after)) + Math.min(...closings.map(({ before }) => before)))
+
+/** Where each closing may stand, less what a pin for an order rules out beforehand. */
+export function placesOf(question: PlanQuestion, wishes: readonly Wish[]): Slot[][] {
+  const { closings, announced } = question
+  let places = closings.map((closing) => slotsOf(question, closing, wishes))
+  for (const { lot } of wishes.filter(({ kind, isPin }) => kind === 'last' && isPin)) {
+    const own = closings.findIndex((closing) => closing.lot === lot)
+    const mine = closings[own]
+    if (!mine || closings.length + announced.length < 2) continue
+    const others = places.filter((_, index) => index !== own)
+    const from = Math.max(earliestEnd(others, leastApart(closings)), ...announced.map((one) => one + 1))
+    const to = Math.max(-1, ...(places[own] ?? []))
+    places = places.map((slots, index) =>
+      slots.filter((slot) => (index === own ? slot >= from : slot + (closings[index]?.after ?? 0) + mine.before <= to)),
+    )
+  }
+  return places
+}
+
+/** The first slot at which one more may close when all of these have, packed as tightly as their places let them. */
+function earliestEnd(places: readonly (readonly Slot[])[], apart: Slot): Slot {
+  const all = [...new Set(places.flat())].sort((a, b) => a - b)
+  let next = 0
+  for (const _ of places) {
+    const slot = all.find((one) => one >= next)
+    if (slot === undefined) return Number.POSITIVE_INFINITY
+    next = slot + apart
+  }
+  return next
+}
+
 /**
  * The day as a time-indexed mixed-integer program in LP format: one binary for each closing and slot; a row for each
  * step of the grid, of which any two closings that would share it exclude each other; the same for windows of like units.
  */
-export function lpOf(question: PlanQuestion, { wishes, isFeasibilityOnly = false }: Asking): string {
+export function lpOf(question: PlanQuestion, asking: Asking): string {
   const { closings } = question
-  const free = closings.map((closing) => slotsOf(question, closing, wishes))
+  const { wishes, isFeasibilityOnly = false, isRelaxed = false, places = placesOf(question, wishes) } = asking
   const rows: string[] = []
   const row = (terms: string[], relation: string) => {
     if (terms.length > 0) rows.push(`r${rows.length}: ${terms.join(' ')} ${relation}`)
   }
-  for (const [index, slots] of free.entries()) {
+  for (const [index, slots] of places.entries()) {
     // A closing without any slot makes the program infeasible, in words of its own.
-    row(slots.length > 0 ? slots.map((slot) => `+ ${name(index, slot)}`) : ['+ nowhere'], '= 1')
+    row(slots.length > 0 ? slots.map((slot) => `+ ${placeName(index, slot)}`) : ['+ nowhere'], '= 1')
   }
   for (let step = 0; step < question.slots + 1; step++) {
-    const sharing = free.flatMap((slots, index) => {
+    const sharing = places.flatMap((slots, index) => {
       const closing = closings[index]
       if (!closing) return []
-      return slots.filter((slot) => slot - closing.before <= step && step < slot + closing.after).map((slot) => `+ ${name(index, slot)}`)
+      return slots
+        .filter((slot) => slot - closing.before <= step && step < slot + closing.after)
+        .map((slot) => `+ ${placeName(index, slot)}`)
     })
     if (sharing.length > 1) row(sharing, '<= 1')
   }
   for (const group of likeGroups(closings)) {
     for (let from = 0; question.likeApart > 0 && from <= question.slots; from++) {
       const near = group.flatMap((index) =>
-        (free[index] ?? []).filter((slot) => slot >= from && slot < from + question.likeApart).map((slot) => `+ ${name(index, slot)}`),
+        (places[index] ?? [])
+          .filter((slot) => slot >= from && slot < from + question.likeApart)
+          .map((slot) => `+ ${placeName(index, slot)}`),
       )
       if (near.length > 1) row(near, '<= 1')
     }
   }
-  const extra = orderRows({ question, wishes, free, row })
+  const flags = wishes.flatMap((wish, at) => (wish.isPin ? orderRows({ question, wish, at, places, row }) : []))
+  const early = EARLY / Math.max(1, closings.length * question.slots)
   const worth = isFeasibilityOnly
     ? ['0 nowhere']
-    : free.flatMap((slots, index) =>
-        slots.map((slot) => signed(worthOf(question, closings[index] as Closing, slot, wishes), name(index, slot))),
+    : places.flatMap((slots, index) =>
+        slots.map((slot) => signed(worthOf(question, closings[index] as Closing, slot, wishes) - early * slot, placeName(index, slot))),
       )
-  const binaries = [...free.flatMap((slots, index) => slots.map((slot) => name(index, slot))), ...extra.binaries]
+  const binaries = places.flatMap((slots, index) => slots.map((slot) => placeName(index, slot)))
   return [
     'Maximize',
-    `obj: ${[...worth, ...(isFeasibilityOnly ? [] : extra.worth)].join(' ') || '0 nowhere'}`,
+    `obj: ${worth.join(' ') || '0 nowhere'}`,
     'Subject To',
     ...rows,
     'Bounds',
     '0 <= nowhere <= 0',
-    'Binary',
-    binaries.join(' '),
+    ...flags.map((flag) => `0 <= ${flag} <= 1`),
+    ...(isRelaxed ? [] : ['Binary', binaries.join(' ')]),
     'End',
   ].join('\n')
 }
 
-const signed = (factor: number, variable: string) => `${factor < 0 ? '-' : '+'} ${Math.abs(factor)} ${variable}`
+const signed = (factor: number, variable: string) => `${factor < 0 ? '-' : '+'} ${Math.abs(factor).toFixed(8)} ${variable}`
 
 function likeGroups(closings: readonly Closing[]): number[][] {
   const groups = new Map<string, number[]>()
@@ -106,51 +153,43 @@ function likeGroups(closings: readonly Closing[]): number[][] {
 
 interface Ordering {
   question: PlanQuestion
-  wishes: readonly Wish[]
-  free: Slot[][]
+  wish: Wish
+  /** Its place among the wishes, for the names of its flags. */
+  at: number
+  places: readonly (readonly Slot[])[]
   row(terms: string[], relation: string): void
 }
 
-/** Rows for "this one last" and "not the first", all of binaries and without equations. */
-function orderRows({ question: { closings, slots, announced }, wishes, free, row }: Ordering) {
-  const extra = { worth: [] as string[], binaries: [] as string[] }
-  for (const [at, wish] of wishes.entries()) {
-    const own = closings.findIndex(({ lot }) => lot === wish.lot)
-    if (wish.kind === 'within' || own < 0) continue
-    const kept = wish.isPin ? [] : [`+ w${at}`]
-    if (!wish.isPin) {
-      extra.binaries.push(`w${at}`)
-      extra.worth.push(signed(wish.weightMinor, `w${at}`))
+/** Rows for a pin on "last" or "not the first"; answers the flags that they need. */
+function orderRows({ question: { closings, slots, announced }, wish, at, places, row }: Ordering): string[] {
+  const own = closings.findIndex(({ lot }) => lot === wish.lot)
+  // Alone it is first and last.
+  if (wish.kind === 'within' || own < 0 || closings.length + announced.length < 2) return []
+  const apart = leastApart(closings)
+  const othersIn = (from: Slot, to: Slot) =>
+    places.flatMap((others, index) =>
+      index === own ? [] : others.filter((slot) => slot >= from && slot <= to).map((slot) => placeName(index, slot)),
+    )
+  const ownUpTo = (slot: Slot) => (places[own] ?? []).filter((one) => one <= slot).map((one) => `+ ${placeName(own, one)}`)
+  if (wish.kind === 'last') {
+    // Of others in so many steps there is one at most; where there is one, this has not closed by their end.
+    for (let slot = 0; slot <= slots; slot++) {
+      const [closed, others] = [ownUpTo(slot + apart - 1), othersIn(slot, slot + apart - 1)]
+      if (closed.length > 0 && others.length > 0) row([...closed, ...others.map((one) => `+ ${one}`)], '<= 1')
     }
-    // Alone it is first and last.
-    if (closings.length + announced.length < 2) continue
-    const ownSlots = free[own] ?? []
-    const othersAt = (slot: Slot) => free.flatMap((others, index) => (index !== own && others.includes(slot) ? [name(index, slot)] : []))
-    if (wish.kind === 'last') {
-      // Of others at a slot there is one at most; where there is one, or an announced one, this has not closed by then.
-      for (let slot = 0; slot <= slots; slot++) {
-        const here = announced.includes(slot)
-        const others = othersAt(slot).map((one) => `+ ${one}`)
-        const closed = ownSlots.filter((one) => one <= slot).map((one) => `+ ${name(own, one)}`)
-        if (closed.length > 0 && (here || others.length > 0))
-          row([...closed, ...(here ? [] : others), ...kept], `<= ${1 - Number(here) + kept.length}`)
-      }
-      continue
-    }
-    // A flag for each slot, which may be up only once another has closed before; this one needs it up where it closes.
-    let before: string | null = null
-    for (let slot = 0; slot <= slots && !announced.some((one) => one < slot); slot++) {
-      const others = slot > 0 ? othersAt(slot - 1) : []
-      if (others.length > 0) {
-        const flag = `p${at}_${slot}`
-        extra.binaries.push(flag)
-        row([`+ ${flag}`, ...[...(before ? [before] : []), ...others].map((one) => `- ${one}`)], '<= 0')
-        before = flag
-      }
-      if (ownSlots.includes(slot)) row([`+ ${name(own, slot)}`, ...kept, ...(before ? [`- ${before}`] : [])], `<= ${kept.length}`)
-    }
+    return []
   }
-  return extra
+  // A flag for each slot, which is up only once another has closed early enough before it.
+  const flags: string[] = []
+  for (let slot = 0; slot <= slots && !announced.some((one) => one < slot); slot++) {
+    const flag = `p${at}_${slot}`
+    const rises = [...flags.slice(-1), ...othersIn(slot - apart, slot - apart)]
+    row([`+ ${flag}`, ...rises.map((one) => `- ${one}`)], '<= 0')
+    flags.push(flag)
+    const closed = ownUpTo(slot)
+    if (closed.length > 0) row([...closed, `- ${flag}`], '<= 0')
+  }
+  return flags
 }
 
 /** Whether a plan keeps a wish. */

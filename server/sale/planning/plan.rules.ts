@@ -1,14 +1,6 @@
-import { invariant } from '#kernel/invariant'
-import { faultIn, lpOf, planOf, slotsOf } from './model.rules'
+import { lpOf } from './model.rules'
 import type { Plan, PlanAnswer, PlanNews, PlanQuestion, Slot, Wish, WishPrice } from './planning.contract'
-
-/** What the solver answers: the variables that are not zero and the bound it proved; null when nothing fits. */
-export interface Solved {
-  values: ReadonlyMap<string, number>
-  objective: number
-}
-
-export type Solve = (lp: string, label: string) => Solved | null
+import { type BestPlan, bestPlan, type Searching, type Solve } from './search.rules'
 
 export interface Telling {
   tell(news: PlanNews): void
@@ -22,14 +14,17 @@ export interface Telling {
  */
 export function planDay(question: PlanQuestion, solve: Solve, { tell, seconds }: Telling): PlanAnswer {
   const { wishes } = question
-  const best = bestPlan(question, wishes, solve, 'the plan')
+  const known: Searching['known'] = new Map()
+  const best = bestPlan(question, wishes, solve, 'the plan', {
+    known,
+    tell: (bestMinor, boundMinor) => tell({ stage: 'searching', seconds: seconds(), bestMinor, boundMinor }),
+  })
   if (!best) return { fits: false, together: whyNot(question, solve), seconds: seconds() }
-  const { plan, worth } = best
-  // The solver proved the optimum, so the bound is the plan's own worth.
-  tell({ stage: 'planned', plan, worthMinor: worth, boundMinor: worth })
+  const { plan, worth, bound } = best
+  tell({ stage: 'planned', plan, worthMinor: worth, boundMinor: bound })
   const prices: WishPrice[] = []
   for (const wish of wishes) {
-    const price = priceOf(question, plan, wish, solve)
+    const price = priceOf(question, plan, wish, (asked) => bestPlan(question, asked, solve, wish.words, { known }))
     if (!price) continue
     prices.push(price)
     tell({ stage: 'priced', price })
@@ -37,33 +32,17 @@ export function planDay(question: PlanQuestion, solve: Solve, { tell, seconds }:
   return { fits: true, plan, prices, seconds: seconds() }
 }
 
-/** The plan of most worth under these wishes, or null. */
-export function bestPlan(
-  question: PlanQuestion,
-  wishes: readonly Wish[],
-  solve: Solve,
-  label: string,
-): { plan: Plan; worth: number } | null {
-  const solved = solve(lpOf(question, { wishes }), label)
-  if (!solved) return null
-  const at = question.closings.map((closing, index) => {
-    const slot = slotsOf(question, closing, wishes).find((one) => (solved.values.get(`x${index}_${one}`) ?? 0) > 0.5)
-    invariant(slot !== undefined, `the solver gave lot ${closing.lot} a slot`)
-    return slot
-  })
-  const fault = faultIn(question, at, wishes)
-  invariant(fault === null, `the solver's plan stands: ${fault}`)
-  const { worth, ...plan } = planOf(question, at, wishes)
-  invariant(Math.abs(worth - solved.objective) < 1, 'the solver counts as we do')
-  return { plan, worth }
-}
-
 /** A kept wish costs what the day would raise more without it; one that is not kept, what keeping it would take away. */
-function priceOf(question: PlanQuestion, plan: Plan, wish: Wish, solve: Solve): WishPrice | null {
+function priceOf(
+  question: PlanQuestion,
+  plan: Plan,
+  wish: Wish,
+  planUnder: (wishes: readonly Wish[]) => BestPlan | null,
+): WishPrice | null {
   const isKept = plan.keptWishes.includes(wish.id)
   const others = question.wishes.filter(({ id }) => id !== wish.id)
   const wishes = isKept ? others : [...others, { ...wish, isPin: true }]
-  const other = bestPlan(question, wishes, solve, wish.words)
+  const other = planUnder(wishes)
   if (!other) return null
   const difference = isKept ? other.plan.expectedMinor - plan.expectedMinor : plan.expectedMinor - other.plan.expectedMinor
   // Other wishes may give way in turn, so that the money alone could even rise; then it costs nothing.

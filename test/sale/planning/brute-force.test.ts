@@ -1,9 +1,10 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import { faultIn, planOf } from '#sale/planning/model.rules'
-import { bestPlan, type Solve, whyNot } from '#sale/planning/plan.rules'
+import { faultIn, placesOf, planOf } from '#sale/planning/model.rules'
+import { whyNot } from '#sale/planning/plan.rules'
 import { openPlanSolver } from '#sale/planning/plan-solver'
 import type { PlanQuestion, Slot, Wish } from '#sale/planning/planning.contract'
+import { bestPlan, type Solve } from '#sale/planning/search.rules'
 import { worthByOrder } from './by-order'
 import { closing, question, wish } from './question'
 
@@ -82,6 +83,21 @@ test('on small days the plan is worth what the best of all plans is worth', { ti
     }),
     { numRuns: RUNS },
   )
+})
+
+test('with only the cheapest places at first it is the same plan, proved by the costs or with more let in', {
+  timeout: 60_000 + RUNS * 100,
+}, () => {
+  let left = 0
+  fc.assert(
+    fc.property(smallDay, (asked) => {
+      const places = placesOf(asked, asked.wishes).flat().length
+      if (places > 4) left++
+      expect(bestPlan(asked, asked.wishes, solve, '', { cheapest: 4 })?.worth ?? null).toBe(bestByTrying(asked))
+    }),
+    { numRuns: RUNS },
+  )
+  expect(left).toBeGreaterThan(RUNS / 2)
 })
 
 test('a day whose best plan the solver’s presolve lost keeps it', () => {

@@ -1,7 +1,8 @@
 import { beforeAll, expect, test } from 'vitest'
-import { bestPlan, planDay, roomOf, type Solve, whyNot } from '#sale/planning/plan.rules'
+import { planDay, roomOf, whyNot } from '#sale/planning/plan.rules'
 import { openPlanSolver } from '#sale/planning/plan-solver'
 import type { PlanNews } from '#sale/planning/planning.contract'
+import { bestPlan, type Solve } from '#sale/planning/search.rules'
 import { closing, question, wish } from './question'
 
 let solve: Solve
@@ -77,7 +78,30 @@ test('what each wish costs is the difference that it makes, and is told after th
     // Keeping both cannot be.
     prices: [{ wish: 'guest', kept: true, costMinor: 500, shareBp: 10_000 }],
   })
-  expect(news.map(({ stage }) => stage)).toEqual(['planned', 'priced'])
+  expect(news.map(({ stage }) => stage)).toEqual(['searching', 'planned', 'priced'])
+  expect(news[1]).toMatchObject({ worthMinor: 500, boundMinor: 500 })
+})
+
+test('a wish for an order that costs more than it weighs is not kept, and one that costs less is', () => {
+  const trio = [1, 2, 3].map((lot) => closing(lot, rising(25, 100 * lot)))
+  const wished = (weightMinor: number) => {
+    const asked = question(trio, { wishes: [wish(1, { id: 'last', kind: 'last', isPin: false, weightMinor })] })
+    const best = bestPlan(asked, asked.wishes, solve, '')
+    return [best?.plan.keptWishes.length, best?.bound === best?.worth]
+  }
+  expect(wished(10)).toEqual([0, true])
+  expect(wished(1000)).toEqual([1, true])
+})
+
+test('a program whose time ran out has its bound told with the plan, or says that there is none', async () => {
+  const none = await openPlanSolver(0)
+  const flat = Array.from({ length: 13 }, () => 100)
+  expect(() => bestPlan(question([closing(1, flat)]), [], none, 'a day')).toThrow('Time limit reached')
+  const half: Solve = (lp, label) => {
+    const solved = solve(lp, label)
+    return solved && { ...solved, bound: solved.objective + 50 }
+  }
+  expect(bestPlan(question([closing(1, flat)]), [], half, '')).toMatchObject({ worth: 100, bound: 150 })
 })
 
 test('when nothing fits, the pins named are those from which none can be left out', () => {

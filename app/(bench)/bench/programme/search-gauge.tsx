@@ -15,6 +15,7 @@ const STATE_WORDS = {
 export function SearchGauge({ running, currency }: { running: NonNullable<PlanningView['running']>; currency: Currency }) {
   const { state, seconds, bestMinor, boundMinor } = running
   const share = bestMinor !== null && boundMinor !== null && boundMinor > 0 ? Math.max(0, Math.min(1, bestMinor / boundMinor)) : null
+  const isOver = state === 'done' || state === 'stopped'
   return (
     <div>
       <p role="status">
@@ -29,8 +30,10 @@ export function SearchGauge({ running, currency }: { running: NonNullable<Planni
             <path d={`M0 8H${400 * share}`} className={styles.searchBest} />
           </svg>
           <p className="small quiet">
-            Worth {showMoney(bestMinor ?? 0, currency, { short: true })} so far; no plan is worth more than{' '}
-            {showMoney(boundMinor ?? 0, currency, { short: true })}. Worth counts kept wishes beside the money.
+            {share === 1
+              ? `Proved: no plan is worth more than these ${showMoney(bestMinor ?? 0, currency, { short: true })}.`
+              : `Worth ${showMoney(bestMinor ?? 0, currency, { short: true })} ${isOver ? ', and not proved in its time' : 'so far'}; no plan is worth more than ${showMoney(boundMinor ?? 0, currency, { short: true })}.`}{' '}
+            Worth counts kept wishes beside the money.
           </p>
         </>
       )}

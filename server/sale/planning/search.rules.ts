@@ -1,0 +1,147 @@
+import { invariant } from '#kernel/invariant'
+import { faultIn, keeps, lpOf, placeName, placesOf, planOf } from './model.rules'
+import type { Plan, PlanQuestion, Slot, Wish } from './planning.contract'
+
+/** What the solver answers; null when nothing fits. */
+export interface Solved {
+  /** The variables that are not zero. */
+  values: ReadonlyMap<string, number>
+  objective: number
+  /** No plan of this program is worth more: the objective itself, unless its time ran out before the proof. */
+  bound: number
+  /** Of a program without whole numbers: by how much the objective falls at least with one more of a variable. */
+  costs?: ReadonlyMap<string, number>
+}
+
+export type Solve = (lp: string, label: string) => Solved | null
+
+export interface BestPlan {
+  plan: Plan
+  worth: number
+  /** No plan is worth more; the plan's own worth once that is proved. */
+  bound: number
+}
+
+/** So many places for each closing are tried first, the cheapest by what the program without whole numbers says that each costs. */
+const CHEAPEST = 25
+
+/** Plans of whole minor units differ by one at least; early slots count for less than a tenth of one in all. */
+const CUT_OFF = 0.8
+
+export interface Searching {
+  /** How many places are tried first. */
+  cheapest?: number
+  /** Programs of this question that were solved already: prices ask for many of them again. */
+  known?: Map<string, { at: Slot[]; bound: number } | null>
+  /** Hears of the best so far, and of what no plan exceeds. */
+  tell?(worth: number, bound: number): void
+}
+
+/** A program: wishes for an order that are pins in it, and those that it leaves out and that may still be kept. */
+interface Node {
+  pinned: readonly Wish[]
+  open: readonly Wish[]
+  at: Slot[]
+  /** No plan under it is worth more. */
+  bound: number
+}
+
+/**
+ * The plan of most worth under these wishes, or null. Wishes for an order make weak programs, so they are branched on: solved
+ * without them first; where one is not kept, once with it as a pin and once without its weight, the best bound first.
+ */
+export function bestPlan(
+  question: PlanQuestion,
+  wishes: readonly Wish[],
+  solve: Solve,
+  label: string,
+  { cheapest = CHEAPEST * question.closings.length, known = new Map(), tell = () => {} }: Searching = {},
+): BestPlan | null {
+  const isForOrder = ({ kind, isPin }: Wish) => kind !== 'within' && !isPin
+  const always = wishes.filter((wish) => !isForOrder(wish))
+  const weightOf = (some: readonly Wish[]) => some.reduce((sum, { weightMinor }) => sum + weightMinor, 0)
+  const nodeOf = (pinned: readonly Wish[], open: readonly Wish[]): Node | null => {
+    const asked = [...always, ...pinned.map((wish) => ({ ...wish, isPin: true }))]
+    if (new Set(asked.flatMap(({ kind, isPin, lot }) => (kind === 'last' && isPin ? [lot] : []))).size > 1) return null
+    const key = asked.map(({ id, isPin }) => `${id} ${isPin}`).join()
+    const solved = known.get(key) ?? solveByPlaces(question, asked, solve, label, cheapest)
+    known.set(key, solved)
+    return solved && { pinned, open, at: solved.at, bound: solved.bound + weightOf(pinned) + weightOf(open) }
+  }
+  const root = nodeOf([], wishes.filter(isForOrder))
+  if (!root) return null
+  let best: (Plan & { worth: number }) | null = null
+  const nodes = [root]
+  let bound = Number.NEGATIVE_INFINITY
+  for (;;) {
+    nodes.sort((a, b) => a.bound - b.bound)
+    const node = nodes.pop()
+    if (!node || (best && node.bound <= best.worth)) break
+    const found = planOf(question, node.at, wishes)
+    if (!best || found.worth > best.worth) best = found
+    tell(best.worth, Math.max(best.worth, node.bound, bound))
+    const missed = node.open.find((wish) => !keeps(question, node.at, wish))
+    if (!missed) {
+      // All that may be kept is kept: what is left between worth and bound is what was not proved in time.
+      bound = Math.max(bound, node.bound)
+      continue
+    }
+    const open = node.open.filter((wish) => wish !== missed)
+    const withIt = nodeOf([...node.pinned, missed], open)
+    if (withIt) nodes.push(withIt)
+    nodes.push({ ...node, open, bound: node.bound - missed.weightMinor })
+  }
+  invariant(best !== null, 'the first program had a plan')
+  const { worth, ...plan } = best
+  return { plan, worth, bound: Math.max(bound, worth) }
+}
+
+/**
+ * One program, solved on its cheapest places. By the reduced costs of the program without whole numbers a place that was left
+ * out takes so much off its bound that no better plan can use it; where that is not so, those are let in.
+ */
+function solveByPlaces(
+  question: PlanQuestion,
+  wishes: readonly Wish[],
+  solve: Solve,
+  label: string,
+  cheapest: number,
+): { at: Slot[]; bound: number } | null {
+  const all = placesOf(question, wishes)
+  const solveOn = (places: readonly (readonly Slot[])[]) => answerOf(question, wishes, solve(lpOf(question, { wishes, places }), label))
+  if (all.reduce((sum, slots) => sum + slots.length, 0) <= cheapest) return solveOn(all)
+  const relaxed = solve(lpOf(question, { wishes, isRelaxed: true, places: all }), label)
+  if (!relaxed) return null
+  const costs = relaxed.costs ?? new Map<string, number>()
+  const costOf = (index: number, slot: Slot) => costs.get(placeName(index, slot)) ?? 0
+  const upTo = (most: number) => all.map((slots, index) => slots.filter((slot) => costOf(index, slot) <= most))
+  const sorted = all.flatMap((slots, index) => slots.map((slot) => costOf(index, slot))).sort((a, b) => a - b)
+  const limit = sorted[cheapest - 1] ?? 0
+  const first = solveOn(upTo(limit))
+  if (first && relaxed.objective - limit < first.worth + CUT_OFF) return first
+  return first ? solveOn(upTo(relaxed.objective - first.worth)) : solveOn(all)
+}
+
+/** The slots that the solver gave, held against what a plan must be; the bound in whole minor units. */
+function answerOf(
+  question: PlanQuestion,
+  wishes: readonly Wish[],
+  solved: Solved | null,
+): { at: Slot[]; worth: number; bound: number } | null {
+  if (!solved) return null
+  const at = question.closings.map((closing, index) => {
+    for (let slot = 0; slot <= question.slots; slot++) if ((solved.values.get(placeName(index, slot)) ?? 0) > 0.5) return slot
+    throw new Error(`the solver gave lot ${closing.lot} no slot`)
+  })
+  const fault = faultIn(question, at, wishes)
+  invariant(fault === null, `the solver's plan stands: ${fault}`)
+  const { worth } = planOf(
+    question,
+    at,
+    wishes.filter(({ kind }) => kind === 'within'),
+  )
+  invariant(Math.abs(worth - solved.objective) < 1, 'the solver counts as we do')
+  // Of two neighbours within the cut-off the plan is the better: plans are worth whole minor units.
+  const isProved = solved.bound <= solved.objective + CUT_OFF
+  return { at, worth, bound: isProved ? worth : Math.ceil(solved.bound) }
+}
