@@ -1,7 +1,7 @@
 import type { Log } from '#runtime/settings/log'
 import type { Workshop } from '#runtime/workers/workers'
 import { answerPlan } from './plan-solver'
-import type { Plan, PlanAnswer, PlanNews, PlanQuestion, WishPrice } from './planning.contract'
+import type { Plan, PlanAnswer, PlanNews, PlanQuestion, WayOut, WishPrice } from './planning.contract'
 
 export type PlanShop = Workshop<PlanQuestion, PlanAnswer, PlanNews>
 
@@ -15,6 +15,7 @@ export interface Planning {
   plan: Plan | null
   prices: WishPrice[]
   together: string[]
+  ways: WayOut[]
 }
 
 export interface Planner {
@@ -70,6 +71,7 @@ export function openPlanner(shop: PlanShop, log: Log): Planner {
         plan: null,
         prices: [],
         together: [],
+        ways: [],
       }
       present = mine
       shop
@@ -78,7 +80,7 @@ export function openPlanner(shop: PlanShop, log: Log): Planner {
           (answer) => {
             mine.seconds = answer.seconds
             if (answer.fits) Object.assign(mine, { state: 'done', plan: answer.plan, prices: answer.prices })
-            else Object.assign(mine, { state: 'nothing-fits', together: answer.together })
+            else Object.assign(mine, { state: 'nothing-fits', together: answer.together, ways: answer.ways })
           },
           (reason: unknown) => {
             if (mine.state === 'stopped') return

@@ -61,14 +61,27 @@ export interface Plan {
   keptWishes: string[]
 }
 
-/** What giving way to a wish costs: the expected total without it, less the total with it. */
+/**
+ * What keeping a wish costs, by the sum that the plan is made by: money, the other wishes, the place of the best lot. So one
+ * that costs less than it may is kept, and one that costs more is not.
+ */
 export interface WishPrice {
   wish: string
   kept: boolean
-  costMinor: Minor
+  /** Null where no plan keeps it beside what must be kept. */
+  costMinor: Minor | null
   /** The cost as a share of the expected total, in hundredths of a per cent. */
   shareBp: number
 }
+
+/** A rule that could give way so that all that must be kept can be, and how far it would have to. */
+export type WayOut =
+  /** Like machines would stand so many steps apart. */
+  | { rule: 'like-apart'; steps: Slot }
+  /** Each closing would keep so many steps after it. */
+  | { rule: 'after'; steps: Slot }
+  /** The hours of a wish would have to reach so many steps further. */
+  | { rule: 'longer' | 'earlier'; wish: string; steps: Slot }
 
 export type PlanNews =
   | { stage: 'searching'; seconds: number; bestMinor: Minor | null; boundMinor: Minor | null }
@@ -78,4 +91,4 @@ export type PlanNews =
 export type PlanAnswer =
   | { fits: true; plan: Plan; prices: WishPrice[]; seconds: number }
   /** Nothing fits: wishes from which none can be left out for it to stay so; none when the closings alone do not fit. */
-  | { fits: false; together: string[]; seconds: number }
+  | { fits: false; together: string[]; ways: WayOut[]; seconds: number }

@@ -14,6 +14,7 @@ import { roomOf } from './plan.rules'
 import type { Planner } from './planner'
 import { STEP_MINUTES, type Wish } from './planning.contract'
 import { type DayFacts, type DayWish, DEFAULT_SETTINGS, type PlanSettings, questionOf, slotTime, wishWords } from './question.rules'
+import { wayWords } from './way-words.rules'
 import type { dropWishIn, PlanningView, startIn, wishIn } from './wish.contract'
 import * as store from './wish.store'
 
@@ -137,6 +138,7 @@ export function readPlanning(sight: Sight, planner: Planner): PlanningView {
     expectedMinor: present?.plan?.expectedMinor ?? null,
     prices: (present?.prices ?? []).map(({ wish, ...price }) => ({ ...told({ wish }), ...price })),
     together: (present?.together ?? []).map((wish) => told({ wish })),
+    ways: (present?.ways ?? []).map((way) => wayWords(way, (wish) => told({ wish }).words)),
     room: room && { neededMinutes: room.needed * STEP_MINUTES, thereMinutes: room.there * STEP_MINUTES },
   }
 }

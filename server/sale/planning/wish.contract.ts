@@ -64,8 +64,10 @@ export interface PlanningView {
   running: Pick<Planning, 'state' | 'seconds' | 'bestMinor' | 'boundMinor'> | null
   planned: PlannedClosing[]
   expectedMinor: Minor | null
-  prices: { wishId: string; words: string; kept: boolean; costMinor: Minor; shareBp: number }[]
+  prices: { wishId: string; words: string; kept: boolean; costMinor: Minor | null; shareBp: number }[]
   together: { wishId: string; words: string }[]
+  /** Rules that could give way instead, each with what it would have to become. */
+  ways: string[]
   /** Said when the closings alone do not fit. */
   room: { neededMinutes: number; thereMinutes: number } | null
 }

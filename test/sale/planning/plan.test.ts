@@ -75,10 +75,14 @@ test('what each wish costs is the difference that it makes, and is told after th
   expect(answer).toMatchObject({
     fits: true,
     plan: { at: [5], expectedMinor: 500, keptWishes: ['guest'] },
-    // Keeping both cannot be.
-    prices: [{ wish: 'guest', kept: true, costMinor: 500, shareBp: 10_000 }],
+    prices: [
+      // Without it the other would be kept as well, which weighs one.
+      { wish: 'guest', kept: true, costMinor: 501, shareBp: 10_020 },
+      // Keeping both cannot be, and that is said.
+      { wish: 'late', kept: false, costMinor: null, shareBp: 0 },
+    ],
   })
-  expect(news.map(({ stage }) => stage)).toEqual(['searching', 'planned', 'priced'])
+  expect(news.map(({ stage }) => stage)).toEqual(['searching', 'planned', 'priced', 'priced'])
   expect(news[1]).toMatchObject({ worthMinor: 500, boundMinor: 500 })
 })
 
@@ -112,7 +116,37 @@ test('when nothing fits, the pins named are those from which none can be left ou
     wish(3, { id: 'three', from: 20, to: 24 }),
   ]
   const asked = question(trio, { wishes: pins })
-  expect(planDay(asked, solve, { tell: () => {}, seconds: () => 0 })).toEqual({ fits: false, together: ['one', 'two'], seconds: 0 })
+  expect(planDay(asked, solve, { tell: () => {}, seconds: () => 0 })).toMatchObject({ fits: false, together: ['one', 'two'], seconds: 0 })
+})
+
+test('a wish is refused only where it costs more than it may, by the sum that the plan is made by', () => {
+  // Keeping it takes 40 of the money and 100 more from the place of the best lot.
+  const value = rising(11, 1000).map((one) => Math.max(one, 960))
+  const asked = (weightMinor: number) =>
+    question([closing(1, value)], {
+      wishes: [wish(1, { id: 'early', from: 2, to: 5, isPin: false, weightMinor })],
+      best: { share: 1, perStepMinor: 20 },
+    })
+  for (const weightMinor of [50, 100, 130, 139, 141, 200]) {
+    const answer = planDay(asked(weightMinor), solve, { tell: () => {}, seconds: () => 0 })
+    const price = answer.fits ? answer.prices[0] : null
+    expect([weightMinor, price?.kept]).toEqual([weightMinor, (price?.costMinor ?? 0) <= weightMinor])
+    expect(price?.costMinor).toBe(140)
+  }
+})
+
+test('pins that cannot be kept together name the rules that could give way, each with what it would have to become', () => {
+  const pair = [1, 2].map((lot) => closing(lot, rising(25, 100), { design: 'a' }))
+  const pins = [wish(1, { id: 'one', from: 10, to: 11 }), wish(2, { id: 'two', from: 15, to: 18 })]
+  const answer = planDay(question(pair, { wishes: pins, likeApart: 10 }), solve, { tell: () => {}, seconds: () => 0 })
+  expect(answer).toMatchObject({
+    fits: false,
+    ways: [
+      { rule: 'like-apart', steps: 8 },
+      { rule: 'earlier', wish: 'one', steps: 2 },
+      { rule: 'longer', wish: 'two', steps: 2 },
+    ],
+  })
 })
 
 test('when the closings alone are too many, no pin is blamed and the room is said', () => {

@@ -30,6 +30,16 @@ export function NothingFits({ planning, look }: { planning: PlanningView; look()
           </li>
         ))}
       </ul>
+      {planning.ways.length > 0 && (
+        <>
+          <p>Or keep them all, and let one of these give way:</p>
+          <ul>
+            {planning.ways.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </>
+      )}
     </Notice>
   )
 }

@@ -80,7 +80,7 @@ function PlannedTable({ planning: { planned, zone, currency, expectedMinor } }: 
 function PriceTable({ planning: { prices, currency } }: { planning: PlanningView }) {
   return (
     <table>
-      <caption>What each wish costs of that</caption>
+      <caption>What each wish costs, by the sum that the plan is made by: money, the other wishes, the place of the best lot</caption>
       <thead>
         <tr>
           <th scope="col">Wish</th>
@@ -92,9 +92,19 @@ function PriceTable({ planning: { prices, currency } }: { planning: PlanningView
         {prices.map(({ wishId, words, kept, costMinor, shareBp }) => (
           <tr key={wishId}>
             <th scope="row">{words}</th>
-            <td>{kept ? 'yes' : 'no: keeping it would cost'}</td>
+            <td>{kept ? 'yes' : costMinor === null ? 'no' : 'no: keeping it would cost'}</td>
             <td className="num">
-              <Money minor={costMinor} currency={currency} short /> ({(shareBp / 100).toFixed(1)} %)
+              {costMinor === null ? (
+                kept ? (
+                  'no plan without it'
+                ) : (
+                  'cannot be, beside what must be kept'
+                )
+              ) : (
+                <>
+                  <Money minor={costMinor} currency={currency} short /> ({(shareBp / 100).toFixed(1)} %)
+                </>
+              )}
             </td>
           </tr>
         ))}

@@ -82,6 +82,7 @@ export function WishSheet({ planning, opensAt, look }: WishSheetProps) {
               })
             }
             onDone={() => {
+              setPin(false)
               look()
               router.refresh()
             }}
@@ -105,6 +106,7 @@ export function WishSheet({ planning, opensAt, look }: WishSheetProps) {
               <TimeFields zone={zone} on={civilParts(opensAt, zone).on} at="" asksWhich={refusal?.fields.which !== undefined} />
             )}
             <CheckField
+              key={wishes.length}
               name="isPin"
               label="It must be kept"
               hint="When all that must be kept cannot be, the planner says which stand in each other’s way."
