@@ -110,8 +110,11 @@ const QUIET: DayQuestion = {
     { lot: 2, at: 5 * HOUR + 20 * MINUTE, lateBids: 0 },
   ],
   spans: [],
+  basis: 'followers',
   likely: {
     bidsForEachFollower: 0,
+    watchers: 0,
+    enoughShare: 0.9,
     leftAfterExtension: 1,
     guestOver: { share: 0, meanMs: 1 },
     lost: { perHour: 0, meanMs: 1 },
@@ -140,12 +143,19 @@ test('two closings collide as often as the first is extended beyond the room bet
   ).toBeLessThan(4.5)
 })
 
-test('a stream that is lost at a rate moves the last closing with 1 − e^−rt', () => {
-  const perHour = 0.1
-  const days = playDays({ ...QUIET, likely: { ...QUIET.likely, lost: { perHour, meanMs: 5 * MINUTE } } })
-  const at = 5 + 20 / 60
-  const moved = days.map(({ closedAt }) => ((closedAt[1] ?? 0) > 5 * HOUR + 20 * MINUTE ? 1 : 0))
-  expect(errorsAway(moved, 1 - Math.exp(-perHour * at))).toBeLessThan(4.5)
+/*
+ * A stream that is lost at a rate r and comes back at the rate b is up at s with
+ *   P(up at s) = b / (r + b) + r / (r + b) · e^−(r + b)s    (a machine that fails and is mended: an alternating renewal process)
+ * A closing at T moves when the clocks stand at T − 15 min or later: it stays when the stream is up then and not lost any more,
+ *   P(stays) = P(up at T − 15 min) · e^−r·15 min
+ */
+test('a stream that is lost and found moves a closing as often as it is down in the last quarter of an hour before it', () => {
+  const [perHour, meanMs] = [0.4, 20 * MINUTE]
+  const days = playDays({ ...QUIET, likely: { ...QUIET.likely, lost: { perHour, meanMs } } })
+  const [r, back, quarter] = [perHour / HOUR, 1 / meanMs, 15 * MINUTE]
+  const up = back / (r + back) + (r / (r + back)) * Math.exp(-(r + back) * (5 * HOUR - quarter))
+  const moved = days.map(({ closedAt }) => ((closedAt[0] ?? 0) > 5 * HOUR ? 1 : 0))
+  expect(errorsAway(moved, 1 - up * Math.exp(-r * quarter))).toBeLessThan(4.5)
   expect(days.some(({ collides }) => collides.some(Boolean))).toBe(false)
 })
 

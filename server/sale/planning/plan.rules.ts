@@ -99,9 +99,10 @@ export function whyNot(question: PlanQuestion, solve: Solve): string[] {
   return left.map(({ id }) => id)
 }
 
-/** Steps that the closings need at least, and steps there are, less what is taken: said when even no wish at all would help. */
+/** Steps that the closings need at least, and steps there are with the room behind the last, less what is taken: said when even no wish would help. */
 export function roomOf({ closings, taken, slots }: PlanQuestion): { needed: Slot; there: Slot } {
   const needed = closings.reduce((sum, { before, after }) => sum + before + after, 0)
   const busy = taken.reduce((sum, { from, to }) => sum + Math.max(0, Math.min(to, slots) - Math.max(from, 0)), 0)
-  return { needed, there: slots - busy }
+  const behind = Math.max(0, ...closings.map(({ after }) => after))
+  return { needed, there: slots + behind - busy }
 }

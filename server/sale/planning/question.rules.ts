@@ -68,12 +68,13 @@ export const slotTime = (opensAt: Instant, slot: Slot): Instant => opensAt + slo
 /** The day as the planner asks it: lots without an announced time are placed, all else is taken. */
 export function questionOf(facts: DayFacts): PlanQuestion {
   const { opensAt, closesAt, now, lots, items, audience, settings } = facts
-  const slots = Math.floor((closesAt - opensAt) / STEP)
   const floor = (at: Instant) => Math.floor((at - opensAt) / STEP)
   const ceil = (at: Instant) => Math.ceil((at - opensAt) / STEP)
   const steps = (minutes: number) => Math.ceil(minutes / STEP_MINUTES)
   const before = steps(settings.minutesBefore)
   const after = steps(settings.minutesAfter + settings.allowance)
+  // The last closing, too, is followed by room for its extensions before the stream ends.
+  const slots = Math.max(0, Math.floor((closesAt - opensAt) / STEP) - after)
   const likeApart = steps(settings.likeApartMinutes)
   const announcedLots = lots.filter(({ announcedAt }) => announcedAt !== null)
   const open = lots.filter(({ announcedAt }) => announcedAt === null)

@@ -42,15 +42,16 @@ export function playManyDays(question: DayQuestion, tell: (news: DayNews) => voi
       over: often(over, days),
       delayMs: mean,
       delayErrorMs: Math.sqrt(Math.max(0, squares / days - mean * mean) / days),
-      delayNinetyMs: ninety(delays),
+      delayNinetyMs: most(delays, 0.9),
       spread: spreadOf(delays),
     }
   })
-  return { closings: risks, dayOver: often(dayOver, days), anyCollision: often(anyCollision, days), doneNinety: ninety(done) }
+  const roomMs = Math.max(0, ...tallies.map(({ delays }) => most(delays, likely.enoughShare)))
+  return { closings: risks, dayOver: often(dayOver, days), anyCollision: often(anyCollision, days), doneNinety: most(done, 0.9), roomMs }
 }
 
-/** What nine of ten do not exceed. */
-const ninety = (values: Float64Array): number => values.slice().sort()[Math.ceil(values.length * 0.9) - 1] ?? 0
+/** What this share of the values does not exceed. */
+const most = (values: Float64Array, share: number): number => values.slice().sort()[Math.ceil(values.length * share) - 1] ?? 0
 
 function spreadOf(delays: Float64Array): number[] {
   const counts = Array.from({ length: SPREAD_MINUTES }, () => 0)

@@ -8,6 +8,8 @@ import type { Often } from './chance.rules'
 export interface Likely {
   /** Late bids that change leader or price, expected in the late window for each who follows the lot. */
   bidsForEachFollower: number
+  /** How many are expected to watch. While nobody follows a lot yet, one in twenty of them is reckoned for the average one. */
+  watchers: number
   /** By how much interest falls with each extension: 0.8 leaves four fifths. */
   leftAfterExtension: number
   /** How often a guest talks too long, and for how much longer then on average (exponential). */
@@ -16,14 +18,18 @@ export interface Likely {
   lost: { perHour: number; meanMs: number }
   /** A closing later than this after its time has run over. */
   allowanceMs: number
+  /** In this share of days the room after a closing is to be enough for its extensions. */
+  enoughShare: number
 }
 
 export const DEFAULT_LIKELY: Likely = {
   bidsForEachFollower: 0.3,
+  watchers: 100,
   leftAfterExtension: 0.8,
   guestOver: { share: 0.3, meanMs: 6 * 60_000 },
   lost: { perHour: 1 / 20, meanMs: 5 * 60_000 },
   allowanceMs: 10 * 60_000,
+  enoughShare: 0.9,
 }
 
 export interface SimulatedClosing {
@@ -42,11 +48,16 @@ export interface SimulatedSpan {
   keepsTime: boolean
 }
 
+/** From who follows the lots; from watchers and estimates while nobody does; from watchers alone where there is no estimate either. */
+export type Basis = 'followers' | 'estimates' | 'watchers'
+
 export interface DayQuestion {
   /** Where the day is played from: the opening of the stream, or now when it is on. */
   from: Instant
   closesAt: Instant
   closings: SimulatedClosing[]
+  /** What the interest in each lot was taken from. */
+  basis: Basis
   spans: SimulatedSpan[]
   likely: Likely
   days: number
@@ -78,6 +89,8 @@ export interface DayRisk {
   anyCollision: Often
   /** When all is done, in nine of ten days at most. */
   doneNinety: Instant
+  /** So much room after each closing is enough for its extensions, in the share of days that was asked for. */
+  roomMs: number
 }
 
 export interface DayNews {
@@ -96,6 +109,8 @@ export const playIn = z.strictObject({
   days: upTo(50_000).refine((value) => value >= 200, 'Fewer than 200 days say too little.'),
   /** Of ten followers, how many bid in the late window. */
   ofTen: upTo(50),
+  /** How many are expected to watch. */
+  watchers: upTo(100_000).default(DEFAULT_LIKELY.watchers),
   /** Per cent of the interest that an extension leaves. */
   left: upTo(95),
   guestPercent: upTo(100),
@@ -104,6 +119,10 @@ export const playIn = z.strictObject({
   lostHours: upTo(1000),
   lostMinutes: upTo(240),
   allowance: upTo(240),
+  /** In how many days of a hundred the room after a closing is to be enough. */
+  enough: upTo(99)
+    .refine((value) => value >= 50, 'Write from 50 to 99.')
+    .default(90),
 })
 export type PlayIn = z.input<typeof playIn>
 
@@ -113,6 +132,9 @@ export interface SimulationView {
   days: number
   likely: Likely
   risk: DayRisk | null
+  basis: Basis
+  /** Guests, breaks and closings that there are to run into each other: with fewer than two there is nothing to judge. */
+  parts: number
   /** The programme has changed since, so that the figures speak of another day. */
   isStale: boolean
 }

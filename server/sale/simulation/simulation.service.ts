@@ -7,20 +7,25 @@ import { followersOf } from '../bidding/followers.service'
 import { listLots } from '../lots/lots.service'
 import { USUAL_LATE_BID } from '../price/late-bid.rules'
 import { listItems } from '../programme/programme.service'
-import type { DayQuestion, Likely, playIn, SimulationView } from './simulation.contract'
+import type { Basis, DayQuestion, Likely, playIn, SimulationView } from './simulation.contract'
 import type { Simulator } from './simulator'
 
 /** So that the same day under the same figures has the same answer. */
 const SEED = 1
 
+/** Of those who watch, the share that follows the average lot. Common practice, no source. */
+const OF_WATCHERS = 0.05
+
 /** Begins to play the day many times over; how far it is can be read at any time. */
 export function startSimulation(sight: Sight, simulator: Simulator, input: z.output<typeof playIn>): void {
   const likely: Likely = {
     bidsForEachFollower: input.ofTen / 10,
+    watchers: input.watchers,
     leftAfterExtension: input.left / 100,
     guestOver: { share: input.guestPercent / 100, meanMs: Math.max(1, input.guestMinutes * MINUTE) },
     lost: { perHour: input.lostHours === 0 ? 0 : 1 / input.lostHours, meanMs: Math.max(1, input.lostMinutes * MINUTE) },
     allowanceMs: input.allowance * MINUTE,
+    enoughShare: input.enough / 100,
   }
   const question = questionOf(sight, likely, input.days)
   if (question.closings.length === 0)
@@ -31,14 +36,28 @@ export function startSimulation(sight: Sight, simulator: Simulator, input: z.out
 /** The day as it is to be played: what has not closed, each lot with the interest that its followers promise. */
 function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
   const { streamOpensAt, streamClosesAt } = getCampaign(sight)
-  const rules = new Map(listLots(sight).map(({ number, lateBid }) => [number, lateBid]))
+  const lots = listLots(sight)
+  const rules = new Map(lots.map(({ number, lateBid }) => [number, lateBid]))
   const coming = listItems(sight).filter(({ isOver }) => !isOver)
+  const numbers = coming.flatMap(({ lot }) => lot ?? [])
+  const followers = new Map(numbers.map((lot) => [lot, followersOf(sight, lot).length]))
+  const estimates = new Map(
+    lots.flatMap(({ number, likelyMinor }) => (likelyMinor && numbers.includes(number) ? [[number, likelyMinor]] : [])),
+  )
+  const isFollowed = [...followers.values()].some((count) => count > 0)
+  const basis: Basis = isFollowed ? 'followers' : estimates.size > 0 ? 'estimates' : 'watchers'
+  const average = [...estimates.values()].reduce((sum, one) => sum + one, 0) / Math.max(1, estimates.size)
+  // Whoever follows nothing yet may come: one at least is reckoned for each lot.
+  const interestOf = (lot: number) =>
+    Math.max(
+      1,
+      isFollowed ? (followers.get(lot) ?? 0) : likely.watchers * OF_WATCHERS * ((estimates.get(lot) ?? average) / (average || 1) || 1),
+    )
   return {
     from: Math.max(sight.now, streamOpensAt),
     closesAt: streamClosesAt,
     closings: coming
       .flatMap(({ lot, runsTo }) =>
-        // Whoever follows nothing yet may come: one is reckoned for each lot.
         lot === null
           ? []
           : [
@@ -46,7 +65,7 @@ function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
                 lot,
                 at: runsTo,
                 lateBid: rules.get(lot) ?? USUAL_LATE_BID,
-                lateBids: likely.bidsForEachFollower * Math.max(1, followersOf(sight, lot).length),
+                lateBids: likely.bidsForEachFollower * interestOf(lot),
               },
             ],
       )
@@ -54,6 +73,7 @@ function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
     spans: coming.flatMap(({ kind, title, startsAt, endsAt, keepsTime }) =>
       kind === 'closing' ? [] : [{ kind, title, from: startsAt, to: endsAt, keepsTime }],
     ),
+    basis,
     likely,
     days,
     seed: SEED,
@@ -67,5 +87,7 @@ export function readSimulation(sight: Sight, simulator: Simulator): SimulationVi
   const now = questionOf(sight, question.likely, question.days)
   const times = ({ closings, spans, closesAt }: DayQuestion) =>
     JSON.stringify([closings.map(({ lot, at, lateBid }) => [lot, at, lateBid]), spans, closesAt])
-  return { state, played, days: question.days, likely: question.likely, risk, isStale: times(now) !== times(question) }
+  const { basis, closings, spans } = question
+  const parts = closings.length + spans.length
+  return { state, played, days: question.days, likely: question.likely, risk, basis, parts, isStale: times(now) !== times(question) }
 }

@@ -28,3 +28,10 @@ test('a like machine keeps its distance from one that was announced off the grid
   expect(minutes).toContain(45)
   expect(minutes).toContain(140)
 })
+
+test('the last closing leaves room for its extensions before the stream ends', () => {
+  const question = questionOf(facts({ settings: { ...DEFAULT_SETTINGS, likeApartMinutes: 0, minutesAfter: 5, allowance: 20 } }))
+  const [two] = question.closings
+  if (!two) throw new Error('lot 2 is to be planned')
+  expect(Math.max(...slotsOf(question, two, []).map((slot) => slot * 5))).toBe(6 * 60 - 25)
+})

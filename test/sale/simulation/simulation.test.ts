@@ -53,10 +53,26 @@ test('the host has the day played and reads how often each closing is late', asy
 test('a lot that more people follow is expected to be later', async () => {
   const { host } = await planLot()
   await host.simulation.start(FIGURES)
+  await (await makeBidder(stage, 'Fay')).bid(1, '30')
+  await host.simulation.start(FIGURES)
   const alone = (await done(host)).risk?.closings[0]?.delayMs ?? 0
   for (const name of ['Ada', 'Bo', 'Cy', 'Di', 'Eli']) await (await makeBidder(stage, name)).bid(1, '30').catch(() => {})
   await host.simulation.start(FIGURES)
   expect((await done(host)).risk?.closings[0]?.delayMs ?? 0).toBeGreaterThan(alone)
+})
+
+test('while nobody follows anything, interest is taken from watchers and estimates, and that is said', async () => {
+  const { host } = await planLot()
+  const delay = async (watchers: string) => {
+    await host.simulation.start({ ...FIGURES, watchers })
+    const { risk, basis, parts } = await done(host)
+    expect({ basis, parts }).toEqual({ basis: 'estimates', parts: 1 })
+    return risk?.closings[0]?.delayMs ?? 0
+  }
+  expect(await delay('400')).toBeGreaterThan(await delay('40'))
+  await (await makeBidder(stage, 'Ada')).bid(1, '30')
+  await host.simulation.start({ ...FIGURES, watchers: '400' })
+  expect((await done(host)).basis).toBe('followers')
 })
 
 test('figures of a day that was changed since are said to be old', async () => {
@@ -82,6 +98,7 @@ const DAY: DayQuestion = {
     { lot: 2, at: NOON + HOUR + 20 * MINUTE, lateBids: 1 },
   ],
   spans: [],
+  basis: 'followers',
   likely: DEFAULT_LIKELY,
   days: 500,
   seed: 4,

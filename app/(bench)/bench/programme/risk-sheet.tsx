@@ -38,12 +38,14 @@ export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView 
           start.run({
             days: form.text('days'),
             ofTen: form.text('ofTen'),
+            watchers: form.text('watchers'),
             left: form.text('left'),
             guestPercent: form.text('guestPercent'),
             guestMinutes: form.text('guestMinutes'),
             lostHours: form.text('lostHours'),
             lostMinutes: form.text('lostMinutes'),
             allowance: form.text('allowance'),
+            enough: form.text('enough'),
           })
         }
         onDone={look}
@@ -67,11 +69,23 @@ export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView 
       {seen?.risk && (
         <>
           <RiskChart day={day} risk={seen.risk} />
-          <RiskTable risk={seen.risk} zone={day.zone} allowanceMs={seen.likely.allowanceMs} />
+          <p>{BASIS_WORDS[seen.basis]}</p>
+          <p>
+            {Math.ceil(seen.risk.roomMs / 60_000)} minutes after each closing are enough for its extensions in{' '}
+            {Math.round(seen.likely.enoughShare * 100)} days of a hundred. Write them above, where the day is planned, as what each closing
+            keeps for them.
+          </p>
+          <RiskTable risk={seen.risk} parts={seen.parts} zone={day.zone} allowanceMs={seen.likely.allowanceMs} />
         </>
       )}
     </section>
   )
+}
+
+const BASIS_WORDS: Record<SimulationView['basis'], string> = {
+  followers: 'Interest in each lot is taken from who has bid on it or asked to be reminded.',
+  estimates: 'Nobody has bid yet or asked to be reminded, so interest is reckoned from how many may watch and from the estimates.',
+  watchers: 'Nobody has bid yet and no lot has an estimate, so every lot is reckoned alike, from how many may watch.',
 }
 
 function Progress({ seen: { state, played, days } }: { seen: SimulationView }) {
@@ -95,16 +109,18 @@ function Progress({ seen: { state, played, days } }: { seen: SimulationView }) {
 }
 
 function Figures({ likely, days }: { likely: Likely; days: number }) {
-  const { bidsForEachFollower, leftAfterExtension, guestOver, lost, allowanceMs } = likely
+  const { bidsForEachFollower, watchers, leftAfterExtension, guestOver, lost, allowanceMs, enoughShare } = likely
   const minutes = (milliseconds: number) => Math.round(milliseconds / 60_000)
   const fields = [
     ['ofTen', 'Late bids from ten followers', Math.round(bidsForEachFollower * 10)],
+    ['watchers', 'People who are expected to watch', watchers],
     ['left', 'Interest left after an extension, %', Math.round(leftAfterExtension * 100)],
     ['guestPercent', 'Guests who talk too long, %', Math.round(guestOver.share * 100)],
     ['guestMinutes', 'By how many minutes on average', minutes(guestOver.meanMs)],
     ['lostHours', 'Stream lost once in hours, 0 for never', lost.perHour === 0 ? 0 : Math.round(1 / lost.perHour)],
     ['lostMinutes', 'For how many minutes on average', minutes(lost.meanMs)],
     ['allowance', 'Minutes that a closing may be late', minutes(allowanceMs)],
+    ['enough', 'Its room is to be enough in so many days of a hundred', Math.round(enoughShare * 100)],
     ['days', 'Days to play', days],
   ] as const
   return (

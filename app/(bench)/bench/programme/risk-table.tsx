@@ -5,21 +5,28 @@ import type { DayRisk } from '#sale/simulation/simulation.contract'
 
 export interface RiskTableProps {
   risk: DayRisk
+  /** What there is to run into each other. */
+  parts: number
   zone: string
   allowanceMs: number
 }
 
 /** The same as the picture, in figures, each with its error. */
-export function RiskTable({ risk, zone, allowanceMs }: RiskTableProps) {
+export function RiskTable({ risk, parts, zone, allowanceMs }: RiskTableProps) {
   const minutes = (milliseconds: number) => (milliseconds / MINUTE).toFixed(1)
   return (
     <div className="stack">
       <p>
         <b>
-          In {sayShare(risk.dayOver.share)} of days the stream ends late, in {sayShare(risk.anyCollision.share)} closings collide somewhere.
+          In {sayShare(risk.dayOver.share)} of days the stream ends late
+          {parts > 1 ? `, in ${sayShare(risk.anyCollision.share)} closings collide somewhere.` : '.'}
         </b>{' '}
-        Nine days of ten are done by {showClock(risk.doneNinety, zone)}. With 95 % certainty these lie from {sayInterval(risk.dayOver)} and
-        from {sayInterval(risk.anyCollision)}.
+        {parts < 2 && 'Whether closings collide cannot be judged: there is one thing in the day. '}
+        Nine days of ten are done by {showClock(risk.doneNinety, zone)}. With 95 % certainty{' '}
+        {parts > 1
+          ? `these lie from ${sayInterval(risk.dayOver)} and from ${sayInterval(risk.anyCollision)}`
+          : `it lies from ${sayInterval(risk.dayOver)}`}
+        .
       </p>
       <table className="cards">
         <caption>Each closing, if the host changes nothing</caption>
