@@ -264,6 +264,7 @@ export const POLICIES: Record<string, Policy> = {
   'programme.remove': ['maker', 'host'],
   'programme.resume': ['maker', 'host'],
   'programme.resumeAll': ['maker', 'host'],
+  'programme.shorten': ['maker', 'host'],
   'quarantine.batch': ['maker'],
   'quarantine.clear': ['maker'],
   'quarantine.notices': ['maker'],

@@ -1,6 +1,6 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
-import { AFTER_CLOSING, BEFORE_CLOSING, slotOf } from '#sale/programme/programme.rules'
+import { AFTER_CLOSING, BEFORE_CLOSING, findClash, SHORTEST, slotOf } from '#sale/programme/programme.rules'
 import { CUES } from './cues.rules'
 
 /** What the host does with the time there is: fill it, or catch up. */
@@ -10,7 +10,20 @@ export interface Advice {
   minutes: number
   words: string
   /** What to add or to leave out, each with its minutes. */
-  parts: { words: string; minutes: number }[]
+  parts: AdvicePart[]
+}
+
+/** What the host can do to the day, at a press. */
+export type AdviceAct =
+  | { kind: 'drop'; itemId: string }
+  | { kind: 'shorten'; itemId: string; minutes: number }
+  | { kind: 'end-later'; minutes: number }
+
+export interface AdvicePart {
+  words: string
+  minutes: number
+  /** Left out where it is something to say or to leave unsaid. */
+  act?: AdviceAct
 }
 
 export interface AdviceQuestion {
@@ -41,6 +54,8 @@ export function adviceAt({ items, now, endsAt }: AdviceQuestion): Advice {
   const begins = next ? next.endsAt - BEFORE_CLOSING : null
   const lost = next && begins !== null ? Math.max(0, lastClear(items, now) - begins) : 0
   if (next && lost >= MINUTE && lastClear(items, now) <= next.endsAt && now < next.endsAt) return cutCues(next, lost)
+  const stuck = inTheWay(coming, now)
+  if (stuck) return stuck
   const late = Math.max(0, ...coming.map((item) => slotOf(item).to - endsAt))
   if (late >= MINUTE) return cutDay(coming, now, late)
   if (begins !== null && now >= begins) return even(`On time for ${nameOf(next)}.`)
@@ -72,13 +87,35 @@ function cutCues(next: ProgrammeItem, lost: number): Advice {
 /** The day would end late: what stands after now and could be left out. */
 function cutDay(coming: readonly ProgrammeItem[], now: Instant, late: number): Advice {
   const minutes = Math.ceil(late / MINUTE)
-  const parts = coming
-    .filter(({ kind, startsAt }) => kind !== 'closing' && startsAt > now)
-    .map(({ title, kind, startsAt, endsAt }) => ({
-      words: kind === 'break' ? `shorten or drop ${title}` : `shorten ${title}`,
-      minutes: Math.min(minutes, Math.round((endsAt - startsAt) / MINUTE)),
-    }))
-  return { kind: 'cut', minutes, words: `The day would end ${sayMinutes(minutes)} late.`, parts: parts.slice(0, 3) }
+  const parts = coming.flatMap((item) => waysToCut(item, now, minutes)).slice(0, 2)
+  const endLater: AdvicePart = { words: 'let the stream end later', minutes, act: { kind: 'end-later', minutes } }
+  return { kind: 'cut', minutes, words: `The day would end ${sayMinutes(minutes)} late.`, parts: [...parts, endLater] }
+}
+
+/** What can be done with a guest or a break that is on or comes: a break is dropped, a guest shortened as far as may be. */
+function waysToCut({ id, kind, title, startsAt, endsAt }: ProgrammeItem, now: Instant, late: number): AdvicePart[] {
+  if (kind === 'closing' || endsAt <= now) return []
+  if (kind === 'break' && startsAt > now)
+    return [{ words: `drop ${title}`, minutes: Math.round((endsAt - startsAt) / MINUTE), act: { kind: 'drop', itemId: id } }]
+  const most = Math.floor((endsAt - Math.max(now, startsAt + SHORTEST)) / MINUTE)
+  const minutes = Math.min(late, most)
+  return minutes < 1 ? [] : [{ words: `shorten ${title}`, minutes, act: { kind: 'shorten', itemId: id, minutes } }]
+}
+
+/** A break that stands in the way of a closing, since nobody could be asked when the closing moved. */
+function inTheWay(coming: readonly ProgrammeItem[], now: Instant): Advice | null {
+  for (const item of coming.filter(({ kind, startsAt }) => kind === 'break' && startsAt > now)) {
+    const closing = coming.find((one) => one.kind === 'closing' && findClash(one, [item]) !== null)
+    if (!closing) continue
+    const minutes = Math.round((item.endsAt - item.startsAt) / MINUTE)
+    return {
+      kind: 'cut',
+      minutes,
+      words: `${item.title} stands in the way of ${nameOf(closing)}.`,
+      parts: [{ words: `drop ${item.title}`, minutes, act: { kind: 'drop', itemId: item.id } }],
+    }
+  }
+  return null
 }
 
 /** What lies free before the next thing that has its time. */

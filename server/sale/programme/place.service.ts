@@ -1,10 +1,11 @@
-import type { Instant } from '#kernel/instant'
+import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { listLots } from '../lots/lots.service'
 import { civilParts } from './civil-time.rules'
+import { SHORTEST } from './programme.rules'
 import { asItem, ENDED, listItems, refuseObjection, told } from './programme.service'
 import * as store from './programme.store'
 
@@ -90,4 +91,15 @@ export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason:
     subject: `programme:${itemId}`,
     body: { ...told(asItem(row, null, turn.now)), from: row.startsAt, to: startsAt, reason },
   })
+}
+
+/** A guest or a break ends sooner, but not before now: what is on can be cut short, and who waits for its beginning waits for nothing else. */
+export function shortenSpan(turn: Turn, { itemId, minutes, reason }: { itemId: string; minutes: number; reason: string }): void {
+  const row = store.findItem(turn.db, itemId)
+  if (!row || row.kind === 'closing') throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
+  const endsAt = row.endsAt - minutes * MINUTE
+  if (row.endsAt <= turn.now) throw Refusal.at('itemId', 'That is over already.', 'too-late')
+  if (endsAt < Math.max(turn.now, row.startsAt + SHORTEST))
+    throw Refusal.at('minutes', `That leaves less than ${SHORTEST / MINUTE} minutes, or ends it before now. Take fewer, or drop it.`)
+  shiftSpan(turn, itemId, row.startsAt, reason, endsAt)
 }

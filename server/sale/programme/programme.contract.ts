@@ -54,6 +54,12 @@ export const moveItemIn = z.strictObject({
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
 
+export const shortenItemIn = z.strictObject({
+  itemId: text(80).min(1),
+  minutes: minutes.refine((value) => value >= 1, 'Write how many minutes shorter, one at least.'),
+  reason: words(300, 'the reason').min(1, 'Say why; everybody can read it.'),
+})
+
 export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
 /** Ids of what is thrown further than the clocks stood, and may be: it was shown and chosen. */

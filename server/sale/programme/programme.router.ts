@@ -5,7 +5,8 @@ import { holdClosings, holdLot } from '../closings/holds.service'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { resumeDay, resumeLotOfDay } from './after-hold.service'
 import { readChanges } from './changes.service'
-import { audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resumeAllIn } from './programme.contract'
+import { shortenSpan } from './place.service'
+import { audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resumeAllIn, shortenItemIn } from './programme.contract'
 import * as programme from './programme.service'
 
 const planner = staff('maker', 'host')
@@ -20,6 +21,7 @@ export const programmeRouter = router({
   ),
   plan: planner.input(planItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.planItem(turn, input))),
   move: planner.input(moveItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.moveItem(turn, input))),
+  shorten: planner.input(shortenItemIn).mutation(({ ctx, input }) => ctx.command((turn) => shortenSpan(turn, input))),
   remove: planner.input(removeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.removeItem(turn, input.itemId))),
   announce: planner.mutation(({ ctx }) => ctx.command((turn) => programme.announceProgramme(turn))),
 

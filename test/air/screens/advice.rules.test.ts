@@ -75,10 +75,27 @@ test('a day that would end late says by how much and what can be shortened', () 
     kind: 'cut',
     minutes: 7,
     words: 'The day would end 7 minutes late.',
-    parts: [{ words: 'shorten The school', minutes: 7 }],
+    parts: [
+      { words: 'shorten The school', minutes: 7, act: { kind: 'shorten', minutes: 7 } },
+      { words: 'let the stream end later', minutes: 7, act: { kind: 'end-later', minutes: 7 } },
+    ],
   })
 })
 
 test('when nothing more has its time there is nothing to catch up with', () => {
   expect(advice([item('closing', '1', 40, 40, { isOver: true })], 60).kind).toBe('even')
+})
+
+test('only what can be done is named: a break that is to come is dropped, one that is over or a guest at the shortest is not', () => {
+  const items = [item('break', 'Tea', 200, 220), item('guest', 'Brief', 230, 235), item('closing', '9', 362)]
+  expect(advice(items, 100).parts.map(({ words }) => words)).toEqual(['drop Tea', 'let the stream end later'])
+  expect(advice(items, 225).parts.map(({ words }) => words)).toEqual(['let the stream end later'])
+})
+
+test('a break that stands in the way of a closing is said, with the way out', () => {
+  const items = [item('closing', '4', 60, 79), item('break', 'Lunch', 66, 126)]
+  expect(advice(items, 61)).toMatchObject({
+    words: 'Lunch stands in the way of lot 4.',
+    parts: [{ words: 'drop Lunch', act: { kind: 'drop' } }],
+  })
 })

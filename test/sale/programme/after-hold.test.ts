@@ -110,3 +110,23 @@ test('an outage that moves a closing moves the break behind it', async () => {
   host = await stage.as('host')
   expect(await times()).toMatchObject({ lot: 80, Air: 85, 'Ines Abreu': 95 })
 })
+
+test('a guest is cut short with a reason, but not below what is worth planning nor into the past', async () => {
+  const ines = (await host.programme.day())?.items.find(({ kind }) => kind === 'guest')
+  const itemId = ines?.id ?? ''
+  await expect(host.programme.shorten({ itemId, minutes: '26', reason: 'Late.' })).rejects.toThrow('leaves less than 5 minutes')
+  await host.programme.shorten({ itemId, minutes: '10', reason: 'The day runs late.' })
+  const after = (await host.programme.day())?.items.find(({ id }) => id === itemId)
+  expect((after?.endsAt ?? 0) - (ines?.endsAt ?? 0)).toBe(-10 * MINUTE)
+  stage.clock.set(NOON + 98 * MINUTE)
+  await expect(host.programme.shorten({ itemId, minutes: '5', reason: 'Late.' })).rejects.toThrow('ends it before now')
+})
+
+test('the end of the stream moves later, and everybody reads why', async () => {
+  const { closesAt } = (await host.programme.day()) ?? { closesAt: 0 }
+  expect(await host.programme.endLater({ minutes: '30', reason: 'The day takes longer.' })).toEqual({ endsAt: closesAt + 30 * MINUTE })
+  expect((await stage.visitor().programme.open())?.closesAt).toBe(closesAt + 30 * MINUTE)
+  const { changes } = (await stage.visitor().programme.changes()) ?? { changes: [] }
+  expect(changes[0]).toMatchObject({ kind: 'moved', title: 'The end of the stream', to: closesAt + 30 * MINUTE, why: 'The day takes longer.' })
+  await expect(host.programme.endLater({ minutes: '0', reason: 'x' })).rejects.toThrow('from 1 to 240')
+})
