@@ -13,6 +13,7 @@ export interface OnAir {
   now: Instant
   view: AirView
   programme: Programme
+  lots: LotsFrame['lots']
   meter: Meter
   /** Milliseconds since anything was heard; null before the first. */
   silentFor: number | null
@@ -32,6 +33,7 @@ export function useAir(initial: AirFrames, serverNow: Instant): OnAir {
     now,
     view: viewAt(programme.items, lots, now),
     programme,
+    lots,
     meter,
     silentFor: heardAt > 0 ? Math.max(0, performance.now() - heardAt) : null,
     connected,

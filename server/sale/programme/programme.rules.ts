@@ -1,6 +1,6 @@
 import { type Instant, MINUTE } from '#kernel/instant'
-import { leftUntil } from '../price/closing.rules'
 import { showClock } from '#kernel/wall-clock'
+import { leftUntil } from '../price/closing.rules'
 
 export const ITEM_KINDS = ['closing', 'guest', 'break'] as const
 export type ItemKind = (typeof ITEM_KINDS)[number]

@@ -127,6 +127,11 @@ test('the end of the stream moves later, and everybody reads why', async () => {
   expect(await host.programme.endLater({ minutes: '30', reason: 'The day takes longer.' })).toEqual({ endsAt: closesAt + 30 * MINUTE })
   expect((await stage.visitor().programme.open())?.closesAt).toBe(closesAt + 30 * MINUTE)
   const { changes } = (await stage.visitor().programme.changes()) ?? { changes: [] }
-  expect(changes[0]).toMatchObject({ kind: 'moved', title: 'The end of the stream', to: closesAt + 30 * MINUTE, why: 'The day takes longer.' })
+  expect(changes[0]).toMatchObject({
+    kind: 'moved',
+    title: 'The end of the stream',
+    to: closesAt + 30 * MINUTE,
+    why: 'The day takes longer.',
+  })
   await expect(host.programme.endLater({ minutes: '0', reason: 'x' })).rejects.toThrow('from 1 to 240')
 })

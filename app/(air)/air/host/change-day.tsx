@@ -1,14 +1,14 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import { refusedBy } from '#app/_trpc/use-command.ts'
 import type { Instant } from '#kernel/instant'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import styles from './change-day.module.css'
 import { ChangeForm } from './change-form'
 import { EndLaterForm } from './end-later-form'
 import { HoldForm, ResumeForm } from './hold-form'
-import { type Pending, useGrace } from './use-grace'
+import { NoShowForm } from './no-show-form'
+import type { Grace, Pending } from './use-grace'
 import { WAYS, type Way, waysNow } from './ways'
 
 export interface ChangeDayProps {
@@ -18,16 +18,18 @@ export interface ChangeDayProps {
   /** The end of the stream. */
   endsAt: Instant
   isHeld: boolean
+  grace: Grace
+  /** Across a room: each key with one short word. */
+  isBrief: boolean
 }
 
 const UNDO_KEY = 'u'
 
 /** Changes on the day, each a key: what it would move is shown, then it is done, unless it is taken back at once. */
-export function ChangeDay({ coming, zone, endsAt, isHeld }: ChangeDayProps) {
+export function ChangeDay({ coming, zone, endsAt, isHeld, grace, isBrief }: ChangeDayProps) {
   const dialog = useRef<HTMLDialogElement>(null)
   const [way, setWay] = useState<Way | null>(null)
-  const [trouble, setTrouble] = useState('')
-  const { left, words, begin, undo } = useGrace()
+  const { left, words, begin, undo, trouble, setTrouble } = grace
   const ways = waysNow(isHeld)
   const close = () => {
     dialog.current?.close()
@@ -40,8 +42,13 @@ export function ChangeDay({ coming, zone, endsAt, isHeld }: ChangeDayProps) {
   }
   const hand = (pending: Pending) => {
     close()
-    begin({ ...pending, run: () => pending.run().catch((failed: unknown) => setTrouble(refusedBy(failed).words)) })
+    begin(pending)
   }
+  // A key and Enter must do: what does it has the focus once it is there; where something is chosen first, that has.
+  useEffect(() => {
+    const first = way === 'hold' || way === 'resume' || way === 'no-show' ? 'button[type=submit]' : 'input, select, button[type=submit]'
+    if (way !== null) dialog.current?.querySelector<HTMLElement>(first)?.focus()
+  }, [way])
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
       const isTyping = event.target instanceof HTMLElement && /^(INPUT|SELECT|TEXTAREA)$/.test(event.target.tagName)
@@ -67,9 +74,9 @@ export function ChangeDay({ coming, zone, endsAt, isHeld }: ChangeDayProps) {
         </p>
       ) : (
         <div className={styles.ways}>
-          {ways.map(({ way: one, key, label }) => (
+          {ways.map(({ way: one, key, label, brief }) => (
             <button key={one} type="button" className="button-line" aria-keyshortcuts={key} onClick={() => open(one)}>
-              {label} <kbd className={styles.key}>{key.toUpperCase()}</kbd>
+              {isBrief ? brief : label} <kbd className={styles.key}>{key.toUpperCase()}</kbd>
             </button>
           ))}
         </div>
@@ -79,8 +86,9 @@ export function ChangeDay({ coming, zone, endsAt, isHeld }: ChangeDayProps) {
         <h2 id="change-day">{WAYS.find((one) => one.way === way)?.title}</h2>
         {way === 'hold' && <HoldForm close={close} />}
         {way === 'resume' && <ResumeForm zone={zone} begin={hand} close={close} />}
+        {way === 'no-show' && <NoShowForm coming={coming} zone={zone} begin={hand} close={close} />}
         {way === 'end-later' && <EndLaterForm endsAt={endsAt} zone={zone} begin={hand} close={close} />}
-        {way !== null && way !== 'hold' && way !== 'resume' && way !== 'end-later' && (
+        {way !== null && way !== 'hold' && way !== 'resume' && way !== 'end-later' && way !== 'no-show' && (
           <ChangeForm key={way} way={way} coming={coming} zone={zone} begin={hand} close={close} />
         )}
       </dialog>

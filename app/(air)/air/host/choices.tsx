@@ -4,8 +4,8 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { MINUTE } from '#kernel/instant'
+import { showClock } from '#kernel/wall-clock'
 import type { ShownGoingOn } from '#sale/planning/change.contract'
-import { showClock } from '#sale/programme/civil-time.rules'
 import { END_REASON } from './end-later-form'
 
 interface ChoicesProps {

@@ -24,7 +24,7 @@ export interface CuePanelProps {
 export function CuePanel({ lot, cue, now, currency }: CuePanelProps) {
   const sheet = useCueSheet(lot.number)
   return (
-    <section className={styles.cue} aria-label="Cue">
+    <section className={styles.cue} data-cue={cue.key} aria-label="Cue">
       <p className={styles.does} role="status">
         {cue.words}
       </p>

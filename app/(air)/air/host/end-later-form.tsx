@@ -4,7 +4,7 @@ import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Instant, MINUTE } from '#kernel/instant'
-import { showClock } from '#sale/programme/civil-time.rules'
+import { showClock } from '#kernel/wall-clock'
 import type { Pending } from './use-grace'
 
 /** What stands in the field until the host writes something better. */

@@ -18,6 +18,7 @@ import { DISTANCES, type Distance } from './distance'
 import { FeedAge } from './feed-age'
 import styles from './host.module.css'
 import { Moment } from './moment'
+import { useGrace } from './use-grace'
 
 export interface HostScreenProps {
   initial: HostFrames
@@ -29,6 +30,8 @@ export interface HostScreenProps {
 export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const { now, view, programme, meter, silentFor, connected, trouble } = useAir(initial, serverNow)
   const { hold } = useLive<OverlayState>('overlay', { keyMadeAt: null, hold: initial.holdOfAll })
+  const grace = useGrace()
+  const isBrief = distance !== 'near'
   const { zone, items, closesAt } = programme
   const { lot, cue } = view
   return (
@@ -53,15 +56,19 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         <Moment view={view} now={now} currency={initial.currency} zone={zone} />
         {lot && cue && <CuePanel key={lot.number} lot={lot} cue={cue} now={now} currency={initial.currency} />}
       </div>
-      {hold ? <span /> : <AdviceLine advice={adviceAt({ items, now, endsAt: closesAt })} />}
-      <div className={styles.meter}>
-        <Meter size="air" {...meter} />
-      </div>
+      {!isBrief && (
+        <>
+          {hold ? <span /> : <AdviceLine advice={adviceAt({ items, now, endsAt: closesAt })} begin={grace.begin} />}
+          <div className={styles.meter}>
+            <Meter size="air" {...meter} />
+          </div>
+        </>
+      )}
       <div className={styles.coming}>
         <span className={styles.label}>next</span>
         <ul className={styles.next} aria-label="Next">
           {[...view.on.map((item) => ({ item, isOn: true })), ...view.next.map((item) => ({ item, isOn: false }))]
-            .slice(0, 3)
+            .slice(0, isBrief ? 1 : 3)
             .map(({ item, isOn }) => (
               <li key={item.id}>
                 <b className="num">{isOn ? 'now' : showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}</b>{' '}
@@ -77,6 +84,8 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
           zone={zone}
           endsAt={closesAt}
           isHeld={hold !== null}
+          grace={grace}
+          isBrief={isBrief}
         />
         <nav className={styles.away} aria-label="This screen">
           {Object.entries(DISTANCES).map(([size, words]) => (
@@ -84,6 +93,8 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
               {words}
             </Link>
           ))}
+          <Link href="/air/producer">Producer</Link>
+          <Link href="/air/run-sheet">Run sheet</Link>
           <Link href="/air/overlays">Overlays</Link>
         </nav>
       </footer>

@@ -2,8 +2,8 @@ import type { AirView } from '#air/screens/host.rules'
 import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
-import { leftUntil } from '#sale/price/closing.rules'
 import { showClock } from '#kernel/wall-clock'
+import { leftUntil } from '#sale/price/closing.rules'
 import styles from './host.module.css'
 
 /** The lot whose moment it is: how long is left, and what it stands at. */
@@ -15,7 +15,7 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
   const amount = isOver ? lot.hammerMinor : lot.standingMinor
   const closes = !isOver && lot.closesAt !== null && lot.heldSince === null ? `, at ${showClock(lot.closesAt, zone)}` : ''
   return (
-    <div>
+    <div className={styles.moment}>
       <p className={styles.label}>
         Lot {lot.number} {isOver ? 'has closed' : cue?.key === 'held' ? 'is held with' : 'closes in'}
       </p>
@@ -27,6 +27,9 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
       <p className={styles.label}>
         {isOver ? 'hammer price' : bidWords(lot.bids, lot.reserve)}
         {closes}
+      </p>
+      <p className={styles.title}>
+        Lot {lot.number}: {lot.title}
       </p>
     </div>
   )

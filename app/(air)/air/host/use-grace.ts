@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react'
+import { refusedBy } from '#app/_trpc/use-command.ts'
 
 /** Seconds in which a change can still be taken back: what was announced cannot move earlier afterwards. */
 const GRACE = 8
@@ -12,6 +13,7 @@ export interface Pending {
 /** Counts down before something is done that cannot be undone afterwards. */
 export function useGrace() {
   const [left, setLeft] = useState<number | null>(null)
+  const [trouble, setTrouble] = useState('')
   const work = useRef<Pending | null>(null)
   useEffect(() => {
     if (left === null) return
@@ -19,7 +21,7 @@ export function useGrace() {
       if (left > 1) setLeft(left - 1)
       else {
         setLeft(null)
-        void work.current?.run()
+        work.current?.run().catch((failed: unknown) => setTrouble(refusedBy(failed).words))
       }
     }, 1000)
     return () => clearTimeout(timer)
@@ -27,10 +29,16 @@ export function useGrace() {
   return {
     left,
     words: work.current?.words ?? '',
+    /** Why the last could not be done, once it was tried. */
+    trouble,
+    setTrouble,
     begin: (pending: Pending) => {
+      setTrouble('')
       work.current = pending
       setLeft(GRACE)
     },
     undo: () => setLeft(null),
   }
 }
+
+export type Grace = ReturnType<typeof useGrace>
