@@ -13,7 +13,7 @@ export interface OnAir {
   now: Instant
   view: AirView
   programme: Programme
-  lots: LotsFrame['lots']
+  lots: readonly LotsFrame['lots'][number][]
   meter: Meter
   /** Milliseconds since anything was heard; null before the first. */
   silentFor: number | null
