@@ -111,13 +111,17 @@ class Play:
         self.held = at
 
     def on_resumed(self, leaf, at, *_):
-        must(self.held is not None and leaf["shiftMs"] >= at - self.held, "it goes on without a hold, or with less time")
+        must(self.held is not None and self.is_enough(leaf["shiftMs"], self.held, at), "it goes on without a hold, or with less time")
         self.moved(leaf, self.closes + leaf["shiftMs"])
         self.held = None
 
+    def is_enough(self, shift, since, until):
+        """A quarter of an hour is left from going on, or as much as was left when it stopped."""
+        return shift >= 0 and self.closes + shift - until >= min(self.closes - since, QUARTER_HOUR)
+
     def on_outage(self, leaf, *_):
-        away = millis(leaf["to"]) - millis(leaf["from"])
-        must(0 <= away <= leaf["shiftMs"], "an outage gives less time than it took")
+        begun, ended = millis(leaf["from"]), millis(leaf["to"])
+        must(begun <= ended and self.is_enough(leaf["shiftMs"], begun, ended), "an outage leaves less time than it must")
         self.moved(leaf, self.closes + leaf["shiftMs"])
 
     def on_corrected(self, leaf, *_):

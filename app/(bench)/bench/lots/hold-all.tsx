@@ -38,8 +38,8 @@ export function HoldAll({ reason, open }: { reason: string | null; open: number 
       undoes={
         <p>
           {open === 1 ? 'One open lot goes' : `${open} open lots go`} on hold at once and take no bids; every page says so with your reason.
-          When the clocks go on, no closing has less than a quarter of an hour, or after less than two minutes what was left. What has room
-          behind it stays where it was announced.
+          When the clocks go on, no closing has less than a quarter of an hour, or after a short hold what was left. What has room behind it
+          stays where it was announced.
         </p>
       }
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
