@@ -18,6 +18,9 @@ const STAFF = [
 /** The same for everybody who is not signed in: these are kept. */
 const KEPT = ['/', '/programme', '/credits', '/raised', '/lots/1', '/credits/lots/1', '/units/TERN-01', '/credits/units/TERN-01']
 
+/** Where such a page would stand, and there is none: told to everybody alike, and kept by nobody. */
+const NOT_THERE = ['/lots/9999', '/certificates/none']
+
 /** What the browser was kept from, over all pages that this one opens. */
 async function violationsOf(page: Page): Promise<string[]> {
   const heard: string[] = []
@@ -51,8 +54,8 @@ async function visit(page: Page, url: string, paths: readonly string[], kept: re
     await page.waitForLoadState('networkidle').catch(() => {})
     const headers = (await answer?.allHeaders()) ?? {}
     const policy = headers['content-security-policy'] ?? ''
-    if (kept.includes(path)) {
-      expect(headers['cache-control'], path).toBe('public, max-age=0, s-maxage=1, must-revalidate')
+    if (kept.includes(path) || NOT_THERE.includes(path)) {
+      expect(headers['cache-control'], path).toBe(kept.includes(path) ? 'public, max-age=0, s-maxage=1, must-revalidate' : 'no-store')
       expect(headers.vary, path).toContain('Cookie')
       expect(policy, path).not.toContain('nonce')
       const named = /script-src ([^;]*)/.exec(policy)?.[1]?.split(' ') ?? []
