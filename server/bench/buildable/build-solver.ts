@@ -16,6 +16,7 @@ export function openSolver(): Promise<Solve> {
       mip_allow_restart: false,
       presolve: 'off',
     })
+    if (Status === 'Infeasible') return null
     if (Status !== 'Optimal') throw new Error(`the solver ended with "${Status}"`)
     const columns = Object.entries(Columns).map(([name, column]) => [name, 'Primal' in column ? column.Primal : 0])
     const prices = Rows.flatMap((row) => ('Dual' in row ? [[row.Name, row.Dual]] : []))

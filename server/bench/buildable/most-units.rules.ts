@@ -1,8 +1,11 @@
 import { invariant } from '#kernel/invariant'
 import { areBuildable, type Model, type UnitDemand } from './build-model.rules'
 
-/** Solves a program in LP format to proven optimality: the value of each column, and where nothing is whole the price of each row. */
-export type Solve = (lp: string) => { columns: Record<string, number>; prices: Record<string, number> }
+/**
+ * Solves a program in LP format to proven optimality: the value of each column, and where nothing is whole the price of each row. Null
+ * where nothing meets its conditions.
+ */
+export type Solve = (lp: string) => { columns: Record<string, number>; prices: Record<string, number> } | null
 
 /** Units that want the same from the same shelves and matter as much: the solver need not tell them apart. */
 interface Alike {
@@ -24,7 +27,7 @@ export function mostUnits(model: Model, solve: Solve, among?: ReadonlySet<number
   if (possible.every(({ demands }) => demands.length === 0)) return new Set(possible.flatMap(({ members }) => members))
   const all = possible.reduce((sum, { members }) => sum + members.length, 0)
   const inClass = { 1: all + 1, 2: 1, 3: 0 } as const
-  const { columns: counts } = solve(program(possible, model, ({ importance }) => (all + 1) ** 2 + inClass[importance]))
+  const counts = solved(solve(program(possible, model, ({ importance }) => (all + 1) ** 2 + inClass[importance]))).columns
   const chosen = new Set(possible.flatMap(({ members }, index) => members.slice(0, Math.round(counts[`n${index}`] ?? 0))))
   invariant(areBuildable(model, chosen), 'what the solver chose can be built')
   return firstOfEquals(model, chosen, possible)
@@ -32,18 +35,47 @@ export function mostUnits(model: Model, solve: Solve, among?: ReadonlySet<number
 
 /** How many units there could be at most, whichever: quicker than choosing them. At least `known` can be. */
 export function howMany(model: Model, solve: Solve, known = 0): number {
+  const counted = countedAtOnce(model, known)
+  if (counted !== null) return counted
+  const groups = withoutEasy(alike(model, undefined), model)
+  const count = (columns: Record<string, number>) => groups.reduce((sum, _, index) => sum + (columns[`n${index}`] ?? 0), 0)
+  // By halves there could be more, never fewer: where that is no unit more than are known, nothing has to be searched.
+  const byHalves = count(solved(solve(program(groups, model, () => 1, { isWhole: false }))).columns)
+  if (Math.floor(byHalves + 1e-6) <= known) return known
+  // To show that nothing beats what is known is quicker than to find that again.
+  const better = solve(program(groups, model, () => 1, { least: known + 1 }))
+  return better === null ? known : Math.round(count(better.columns))
+}
+
+/** How many units there could be, where no more than `known` are possible at all, or nothing is scarce; null where it has to be searched. */
+export function countedAtOnce(model: Model, known: number): number | null {
   const groups = withoutEasy(alike(model, undefined), model)
   const all = groups.reduce((sum, { members }) => sum + members.length, 0)
-  if (all <= known || groups.every(({ demands }) => demands.length === 0)) return all
-  const { columns: counts } = solve(program(groups, model, () => 1))
-  return groups.reduce((sum, _, index) => sum + Math.round(counts[`n${index}`] ?? 0), 0)
+  return all <= known || groups.every(({ demands }) => demands.length === 0) ? all : null
+}
+
+/**
+ * Of some shelves one at most may be as full as it is in this model; the others have what they had before (`had`). The shelf of
+ * which that lets more than `known` units be built, or null where none does: one search instead of one for each.
+ */
+export function whichShelfFrees(model: Model, had: ReadonlyMap<number, number>, known: number, solve: Solve): number | null {
+  const groups = withoutEasy(alike(model, undefined), model, had)
+  if (groups.length === 0) return null
+  const found = solve(program(groups, model, () => 1, { least: known + 1, had }))
+  if (found === null) return null
+  return [...had.keys()].find((shelf) => Math.round(found.columns[`y${shelf}`] ?? 0) === 1) ?? null
+}
+
+function solved<T>(found: T | null): T {
+  invariant(found !== null, 'to build nothing meets every condition')
+  return found
 }
 
 /** What one piece more on each shelf would be worth, in units, if units could be built by halves: the dual of the relaxed program. */
 export function pricesOf(model: Model, solve: Solve): number[] {
   const groups = withoutEasy(alike(model, undefined), model)
   if (groups.every(({ demands }) => demands.length === 0)) return model.shelves.map(() => 0)
-  const { prices } = solve(program(groups, model, () => 1, false))
+  const { prices } = solved(solve(program(groups, model, () => 1, { isWhole: false })))
   return model.shelves.map(({ index }) => Math.abs(prices[`s${index}`] ?? 0))
 }
 
@@ -64,7 +96,7 @@ function alike({ units, shelves }: Model, among: ReadonlySet<number> | undefined
 }
 
 /** Leaves out demands that can always be met: those of a shelf that has enough for all who might ever turn to it. */
-function withoutEasy(groups: readonly Alike[], { shelves }: Model): Alike[] {
+function withoutEasy(groups: readonly Alike[], { shelves }: Model, had?: ReadonlyMap<number, number>): Alike[] {
   let left = groups.map((group) => ({ ...group }))
   for (;;) {
     const wanted = new Map<number, number>()
@@ -73,7 +105,9 @@ function withoutEasy(groups: readonly Alike[], { shelves }: Model): Alike[] {
         for (const shelf of from) wanted.set(shelf, (wanted.get(shelf) ?? 0) + quantity * members.length)
       }
     }
-    const ample = new Set([...wanted].filter(([shelf, sum]) => (shelves[shelf]?.quantity ?? 0) >= sum).map(([shelf]) => shelf))
+    const ample = new Set(
+      [...wanted].filter(([shelf, sum]) => (had?.get(shelf) ?? shelves[shelf]?.quantity ?? 0) >= sum).map(([shelf]) => shelf),
+    )
     if (ample.size === 0) return left
     left = left.map((group) => ({ ...group, demands: group.demands.filter(({ shelves: from }) => !from.some((one) => ample.has(one))) }))
   }
@@ -83,7 +117,12 @@ function withoutEasy(groups: readonly Alike[], { shelves }: Model): Alike[] {
  * Whole numbers n of each group, and where a demand has a choice of shelves, amounts x from each. With n given the x
  * are a transport problem, so they need not be declared whole.
  */
-function program(groups: readonly Alike[], { shelves }: Model, weight: (group: Alike) => number, isWhole = true): string {
+function program(
+  groups: readonly Alike[],
+  { shelves }: Model,
+  weight: (group: Alike) => number,
+  { isWhole = true, least = 0, had }: { isWhole?: boolean; least?: number; had?: ReadonlyMap<number, number> } = {},
+): string {
   const taken = new Map<number, string[]>()
   const take = (shelf: number, term: string) => taken.set(shelf, [...(taken.get(shelf) ?? []), term])
   const meets: string[] = []
@@ -97,7 +136,14 @@ function program(groups: readonly Alike[], { shelves }: Model, weight: (group: A
       }
     }
   }
-  const has = [...taken].map(([shelf, terms]) => ` s${shelf}: ${terms.join(' + ')} <= ${shelves[shelf]?.quantity ?? 0}`)
+  const full = (shelf: number) => shelves[shelf]?.quantity ?? 0
+  const has = [...taken].map(([shelf, terms]) => {
+    const before = had?.get(shelf)
+    return before === undefined
+      ? ` s${shelf}: ${terms.join(' + ')} <= ${full(shelf)}`
+      : ` s${shelf}: ${terms.join(' + ')} - ${wantedOf(groups, shelf) - before} y${shelf} <= ${before}`
+  })
+  const oneOf = [...taken.keys()].filter((shelf) => had?.has(shelf)).map((shelf) => `y${shelf}`)
   const goal = groups.map((group, g) => `${weight(group)} n${g}`).join(' + ')
   const bounds = groups.map(({ members }, g) => ` 0 <= n${g} <= ${members.length}`)
   const whole = groups.map((_, g) => `n${g}`).join(' ')
@@ -107,13 +153,24 @@ function program(groups: readonly Alike[], { shelves }: Model, weight: (group: A
     'Subject To',
     ...meets,
     ...has,
+    ...(oneOf.length > 0 ? [` one: ${oneOf.join(' + ')} <= 1`] : []),
+    ...(least > 0 ? [` least: ${groups.map((_, g) => `n${g}`).join(' + ')} >= ${least}`] : []),
     'Bounds',
     ...bounds,
     ...(isWhole ? ['General', ` ${whole}`] : []),
+    ...(oneOf.length > 0 ? ['Binary', ` ${oneOf.join(' ')}`] : []),
     'End',
     '',
   ].join('\n')
 }
+
+/** All that is wanted of a shelf by whoever might turn to it. */
+const wantedOf = (groups: readonly Alike[], shelf: number): number =>
+  groups.reduce(
+    (sum, { members, demands }) =>
+      sum + members.length * demands.reduce((own, { quantity, shelves }) => own + (shelves.includes(shelf) ? quantity : 0), 0),
+    0,
+  )
 
 /** Swaps a chosen unit for an earlier one that counts as much, as long as all can still be built: the answer then follows the maker's order. */
 function firstOfEquals(model: Model, chosen: ReadonlySet<number>, groups: readonly Alike[]): Set<number> {

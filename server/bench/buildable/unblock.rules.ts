@@ -1,7 +1,10 @@
 import type { Stock } from '#stock/shelf/shelf.contract'
 import type { Unblocker, UnitPlan } from './build.contract'
 import { type Model, makeModel } from './build-model.rules'
-import { howMany, mostUnits, pricesOf, type Solve } from './most-units.rules'
+import { countedAtOnce, mostUnits, pricesOf, type Solve, whichShelfFrees } from './most-units.rules'
+
+/** More than all units together could want of a part. */
+const ENOUGH = 1_000_000
 
 /** More parts than this are no longer a list to act on. */
 const MOST = 10
@@ -33,23 +36,55 @@ export function whatWouldUnblock(known: Known): Unblocker[] {
   const byWaiting = (a: (typeof rows)[number], b: (typeof rows)[number]) =>
     b.waiting.length - a.waiting.length || b.short - a.short || (a.partId < b.partId ? -1 : 1)
   const found: Unblocker[] = []
+  const frees = partsThatFree(
+    known,
+    rows.filter(({ most: atMost }) => atMost > 0).map(({ partId }) => partId),
+  )
   for (const { most: atMost, ...row } of rows.sort((a, b) => b.most - a.most || byWaiting(a, b))) {
     // Ten are known that free at least as many as any of the rest could.
     if (found.length >= MOST && atMost > 0 && found.filter(({ gain }) => gain > atMost).length >= MOST) break
-    found.push(atMost <= 0 ? { ...row, gain: 0, frees: [] } : { ...row, ...whatIsFreed(known, row.partId) })
+    found.push(frees.has(row.partId) ? { ...row, ...whatIsFreed(known, row.partId) } : { ...row, gain: 0, frees: [] })
   }
   return found.sort((a, b) => b.gain - a.gain || byWaiting({ ...a, most: 0 }, { ...b, most: 0 })).slice(0, MOST)
 }
 
+/** The same with enough of some parts, for whoever wants them. */
+const withEnough = ({ units }: Model, stock: readonly Stock[], ...partIds: readonly string[]): Model =>
+  makeModel(
+    units.map(({ unit }) => unit),
+    [...stock, ...partIds.map((partId) => ({ partId, quantity: ENOUGH, onlyForUnitId: null, onlyForDesignId: null }))],
+  )
+
+/** Those of these parts of which enough would let more units be built. */
+function partsThatFree({ model, stock, chosen, solve }: Known, partIds: readonly string[]): Set<string> {
+  const frees = new Set<string>()
+  const left = new Set<string>()
+  for (const partId of partIds) {
+    const counted = countedAtOnce(withEnough(model, stock, partId), chosen.size)
+    if (counted === null) left.add(partId)
+    else if (counted > chosen.size) frees.add(partId)
+  }
+  while (left.size > 0) {
+    const then = withEnough(model, stock, ...left)
+    const had = new Map(
+      then.shelves.flatMap(({ index, partId, quantity, onlyForUnitId, onlyForDesignId }) =>
+        left.has(partId) && onlyForUnitId === null && onlyForDesignId === null ? [[index, quantity - ENOUGH] as const] : [],
+      ),
+    )
+    const shelf = whichShelfFrees(then, had, chosen.size, solve)
+    const partId = shelf === null ? undefined : then.shelves[shelf]?.partId
+    if (partId === undefined) break
+    frees.add(partId)
+    left.delete(partId)
+  }
+  return frees
+}
+
 /** How many more could be built with enough of this part, and which. */
 function whatIsFreed({ model, stock, chosen, solve }: Known, partId: string): Pick<Unblocker, 'gain' | 'frees'> {
-  const units = model.units.map(({ unit }) => unit)
-  const quantity = units.reduce((sum, unit) => unit.lines.reduce((own, line) => own + line.quantity, sum), 0)
-  const then = makeModel(units, [...stock, { partId, quantity, onlyForUnitId: null, onlyForDesignId: null }])
-  if (howMany(then, solve, chosen.size) === chosen.size) return { gain: 0, frees: [] }
-  const best = mostUnits(then, solve)
+  const best = mostUnits(withEnough(model, stock, partId), solve)
   const frees = [...best].filter((index) => !chosen.has(index)).sort((a, b) => a - b)
-  return { gain: best.size - chosen.size, frees: frees.flatMap((index) => units[index]?.tag ?? []) }
+  return { gain: best.size - chosen.size, frees: frees.flatMap((index) => model.units[index]?.unit.tag ?? []) }
 }
 
 /**
