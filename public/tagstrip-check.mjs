@@ -17,6 +17,8 @@ const fail = (words) => {
 }
 const must = (holds, words) => holds || fail(words)
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest()
+/** Without its full stop, since one follows. */
+const unended = (words) => String(words).replace(/\.$/, '')
 const sorted = (names) => [...names].sort().join()
 const sameNames = (object, names) => sorted(Object.keys(object ?? {})) === sorted(names)
 
@@ -172,7 +174,7 @@ function checkSigned(signed, { keys }) {
   const { serial, item, results, issuedAt } = record
   must(text(serial) && text(item?.tag) && listOf(isObject)(results) && instant(issuedAt), 'it is no certificate of tests')
   const document = sha256(Buffer.from(signed.payload, 'base64url')).toString('hex')
-  const words = `${serial}, ${item.tag}, ${results.length} readings, signed on ${issuedAt}. ${record.proves}`
+  const words = `${serial}, ${item.tag}, ${results.length} readings, signed on ${issuedAt}. ${unended(record.proves)}`
   return { words, kids, record, certificate: { serial, document, kids } }
 }
 
@@ -213,7 +215,7 @@ function tellStanding({ serial, document }, { saidAt, until, certificates }) {
   const one = certificates.find((status) => status.serial === serial)
   must(one, `${serial} is not in the list of ${saidAt}: the house had not issued it`)
   must(one.document === document, `under ${serial} the house issued something else than what is given here`)
-  must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${one.reason}${one.by ? ` After it came ${one.by}` : ''}`)
+  must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${unended(one.reason)}${one.by ? `. After it came ${one.by}` : ''}`)
   if (one.is === 'superseded') return console.log(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
   console.log(`${serial} stood on ${saidAt}, ${reliance(until)}.`)
 }
