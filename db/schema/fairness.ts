@@ -78,3 +78,25 @@ export const notice = sqliteTable('notice', {
   gatheredAt: integer('gathered_at'),
   pushedAt: integer('pushed_at'),
 })
+
+export const pushDevice = sqliteTable('push_device', {
+  id: text('id').primaryKey(),
+  personId: text('person_id').notNull(),
+  endpoint: text('endpoint').notNull(),
+  p256dh: text('p256dh').notNull(),
+  auth: text('auth').notNull(),
+  key: text('key').notNull(),
+  name: text('name').notNull(),
+  at: integer('at').notNull(),
+  toldAt: integer('told_at'),
+})
+
+export const pushWish = sqliteTable(
+  'push_wish',
+  {
+    personId: text('person_id').notNull(),
+    of: text('of').notNull(),
+    at: integer('at').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.personId, table.of] })],
+)

@@ -44,6 +44,7 @@ import { eitherOrRouter } from '#sale/either-or/either-or.router'
 import { lotsRouter } from '#sale/lots/lots.router'
 import { planningRouter } from '#sale/planning/planning.router'
 import { programmeRouter } from '#sale/programme/programme.router'
+import { toldRouter } from '#sale/pushes/told.router'
 import { simulationRouter } from '#sale/simulation/simulation.router'
 import { partsRouter } from '#stock/catalogue/parts.router'
 import { donorsRouter } from '#stock/donors/donors.router'
@@ -98,6 +99,7 @@ export const rootRouter = router({
   tags: tagsRouter,
   vitals: vitalsRouter,
   telling: tellingRouter,
+  told: toldRouter,
   yours: yoursRouter,
 })
 

@@ -56,6 +56,8 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('requests', 'answers kept in case a form is sent twice', 'request'),
   remove('traces', 'fingerprints of the networks and devices that bids came from', 'bid_trace'),
   remove('letters', 'letters in the outbox, sent or waiting', 'letter'),
+  remove('devices', 'devices that messages went to', 'push_device'),
+  remove('push-wishes', 'what messages were wanted of', 'push_wish'),
   remove('notices', 'what bidders were told of their bids', 'notice'),
   remove('reminders', 'who wanted an email before a lot closed', 'reminder'),
   blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),

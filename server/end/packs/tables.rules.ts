@@ -11,6 +11,8 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
   account: 'what the sign-in keeps',
   verification: 'what was asked of a passkey, for five minutes',
   code_request: 'who asked for a sign-in code, and its digest',
+  push_device: 'where devices of bidders are reached',
+  push_wish: 'what they are told of on them',
   first_link: 'the link that makes the first maker',
   overlay_key: 'the key of the overlays',
   request: 'answers kept for forms that are sent twice',

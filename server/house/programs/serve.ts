@@ -15,6 +15,9 @@ import type { Clock } from '#kernel/clock'
 import type { Instant } from '#kernel/instant'
 import { noteOtherMachines } from '#people/changes/other-machines.service'
 import { noteSigningKey } from '#people/changes/signing-key.service'
+import { pushKeysOf } from '#people/devices/push-keys'
+import { openPushPost } from '#people/devices/push-post'
+import { addressIn } from '#people/outbox/mail-server.rules'
 import { mailWatched } from '#people/outbox/mail-watched'
 import { openPostman } from '#people/outbox/postman'
 import { makeFirstLink } from '#people/people/people.service'
@@ -26,6 +29,7 @@ import { openSigning } from '#runtime/relay/signed'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
 import { reviewNotices } from '#sale/letters/notices.service'
+import { openPusher } from '#sale/pushes/pusher'
 import { openHouse } from '../open/house'
 import type { House, HouseParts } from '../open/parts'
 import type { FastClock } from '../rehearsal/fast-clock'
@@ -147,6 +151,7 @@ export async function serve({
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
   const { sight, queue } = house
   const postman = smtpUrl ? openPostman({ sight, queue, smtpUrl, mayGoInClear, from, review: reviewNotices, log }) : null
+  const pusher = asRehearsal ? null : openPushing(house, config)
   house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
   const sender = asRehearsal || config.natsUrls.length === 0 ? null : sendToRelays(house, config, build)
   log.info({ url: config.publicUrl, mail: smtpUrl ? 'goes out' : 'waits in the outbox' }, 'the house is open')
@@ -158,6 +163,7 @@ export async function serve({
     house,
     async close() {
       postman?.stop()
+      pusher?.stop()
       sender?.close()
       rehearsal.close()
       const closed = new Promise<void>((resolve) => server.once('close', () => resolve()))
@@ -172,6 +178,15 @@ export async function serve({
       await closed
     },
   }
+}
+
+/** Devices of bidders are told what happens to their bids; those of a rehearsal are nobody's. */
+function openPushing(house: House, { securityContact, publicUrl, mailFrom }: Config) {
+  const { sight, queue, keys, log } = house
+  const subject = securityContact ?? (publicUrl.startsWith('https:') ? publicUrl : `mailto:${addressIn(mailFrom)}`)
+  const pusher = openPusher({ sight, queue, post: openPushPost({ keys: pushKeysOf(keys), subject }), log })
+  house.hearFirst(pusher.heard)
+  return pusher
 }
 
 /** What its own watchers see goes to relays as well. */

@@ -42,6 +42,8 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   reminder: 'who follows what',
   summed_up: 'which lots whoever bid on them was told of: nobody’s bid is copied',
   notice: 'what is to be told to whom',
+  push_device: 'devices of real people',
+  push_wish: 'what real people are told of on them',
   closing_hold: 'why clocks were stopped',
   letter: 'mail to real people',
   request: 'answers kept for forms that are sent twice, maxima among them',

@@ -1,6 +1,13 @@
 /** Whether a name is this machine's own: what goes there crosses no network. */
 export const isLoopback = (host: string): boolean => /^(localhost|.+\.localhost|127\.\d{1,3}\.\d{1,3}\.\d{1,3}|\[?::1\]?)$/i.test(host)
 
+/** The address alone of a sender such as "Long Bench Day <bench@longbench.example>". */
+export const addressIn = (sender: string): string =>
+  sender
+    .slice(sender.indexOf('<') + 1)
+    .replace(/>$/, '')
+    .trim()
+
 /** A server that says nothing for so long is left. */
 const LONGEST_SILENCE_MS = 10_000
 

@@ -135,6 +135,12 @@ function wordsOf(sight: Sight, personId: string, { kind, words: reason, id, seal
   }
 }
 
+/** What happened since then and waits to be told; a device may tell it at once. */
+export const listWaitingFrom = (sight: Sight, at: Instant): store.NoticeRow[] => store.listWaitingFrom(sight.db, at)
+
+/** A device of theirs has told them. */
+export const markPushed = (turn: Turn, ids: readonly string[]): void => store.markPushed(turn.db, ids, turn.now)
+
 /** What every letter says of the lot that it is about. */
 export const about = (sight: Sight, row: LotRow): words.AboutLot => ({
   number: row.number,
@@ -144,7 +150,7 @@ export const about = (sight: Sight, row: LotRow): words.AboutLot => ({
 })
 
 /** An instant as its reader's clocks show it, with the day. */
-function localTime(sight: Sight, personId: string, at: Instant): words.LocalTime {
+export function localTime(sight: Sight, personId: string, at: Instant): words.LocalTime {
   const zone = findPerson(sight, personId)?.zone ?? getCampaign(sight).zone
   const [, clock = ''] = civilOf(at, zone).split('T')
   const day = new Intl.DateTimeFormat('en-GB', { weekday: 'long', day: 'numeric', month: 'long', timeZone: zone }).format(at)

@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNotNull, isNull, lte, min, ne, or, sql } from 'drizzle-orm'
+import { and, asc, eq, gte, inArray, isNotNull, isNull, lte, min, ne, or, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
@@ -62,6 +62,22 @@ export const listWaitingOf = (db: Db, personId: string): NoticeRow[] =>
     .where(and(isNull(notice.gatheredAt), eq(notice.personId, personId)))
     .orderBy(asc(notice.at), sql`rowid`)
     .all()
+
+/** What waits to be told, of those who happened since then. */
+export const listWaitingFrom = (db: Db, at: Instant): NoticeRow[] =>
+  db
+    .select()
+    .from(notice)
+    .where(and(isNull(notice.gatheredAt), gte(notice.at, at)))
+    .orderBy(asc(notice.at), sql`rowid`)
+    .all()
+
+export const markPushed = (db: Db, ids: readonly string[], pushedAt: Instant): void => {
+  db.update(notice)
+    .set({ pushedAt })
+    .where(inArray(notice.id, [...ids]))
+    .run()
+}
 
 export const listOfLetter = (db: Db, letterId: string): NoticeRow[] =>
   db.select().from(notice).where(eq(notice.letterId, letterId)).orderBy(asc(notice.at), sql`rowid`).all()

@@ -1,0 +1,90 @@
+import { lookup as lookUp } from 'node:dns'
+import { request as inClear } from 'node:http'
+import { request } from 'node:https'
+import type { LookupFunction } from 'node:net'
+import { generateRequestDetails } from 'web-push'
+import { isOpenAddress, whyNoPushAddress } from './push-address.rules'
+import type { PushKeys } from './push-keys'
+
+/** A push service takes at most 4096 bytes (RFC 8030 section 7.2); with what the encryption adds, so many are left for the words. */
+export const MOST_PUSHED_BYTES = 3_800
+
+const LONGEST_MS = 10_000
+
+export interface PushTo {
+  endpoint: string
+  p256dh: string
+  auth: string
+}
+
+export interface Pushed {
+  /** JSON for the worker that shows it. */
+  words: string
+  ttlSeconds: number
+  isUrgent: boolean
+  /** A later message of the same topic takes the place of one that the push service has not handed over yet. */
+  topic: string
+}
+
+/** What became of it: taken; the device is gone for good; refused, so that trying again is no use; or not reached. */
+export type PushAnswer = 'taken' | 'gone' | 'refused' | 'not reached'
+
+export interface PushPost {
+  send(to: PushTo, pushed: Pushed): Promise<PushAnswer>
+}
+
+/**
+ * Hands messages to push services: encrypted for the browser (RFC 8291), signed with the house's key (RFC 8292). No redirect
+ * is followed, no answer is read, and the name of a service has to lead to the open Internet at the very connection.
+ * `allowed` names one origin for which none of this holds, for tests.
+ */
+export function openPushPost(parts: { keys: PushKeys; subject: string; allowed?: string | null; longestMs?: number }): PushPost {
+  const { keys, subject, allowed = null, longestMs = LONGEST_MS } = parts
+  return {
+    async send({ endpoint, p256dh, auth }, { words, ttlSeconds, isUrgent, topic }) {
+      if (whyNoPushAddress(endpoint, allowed) !== null) return 'refused'
+      const isAllowed = new URL(endpoint).origin === allowed
+      const details = generateRequestDetails({ endpoint, keys: { p256dh, auth } }, words, {
+        vapidDetails: { subject, ...keys },
+        TTL: Math.max(0, Math.round(ttlSeconds)),
+        urgency: isUrgent ? 'high' : 'normal',
+        topic,
+        contentEncoding: 'aes128gcm',
+      })
+      const { status, failed } = await post(endpoint, details, isAllowed, longestMs)
+      if (failed) return 'not reached'
+      if (status >= 200 && status < 300) return 'taken'
+      if (status === 404 || status === 410) return 'gone'
+      return status === 429 || status >= 500 ? 'not reached' : 'refused'
+    },
+  }
+}
+
+interface Details {
+  headers: Record<string, string | number>
+  body: Buffer | null
+}
+
+const post = (endpoint: string, details: unknown, isAllowed: boolean, longestMs: number) =>
+  new Promise<{ status: number; failed: boolean }>((resolve) => {
+    const { headers, body } = details as Details
+    const ask = isAllowed && endpoint.startsWith('http:') ? inClear : request
+    const signal = AbortSignal.timeout(longestMs)
+    const asked = ask(endpoint, { method: 'POST', headers, signal, agent: false, ...(!isAllowed && { lookup: openLookup }) }, (answer) => {
+      resolve({ status: answer.statusCode ?? 0, failed: false })
+      // What it says beside its status is nobody's business here, however long it is.
+      answer.destroy()
+    })
+    asked.on('error', () => resolve({ status: 0, failed: true }))
+    asked.end(body)
+  })
+
+/** A name is looked up once, and the connection goes to what was found: a name that leads into our own networks is not reached. */
+const openLookup: LookupFunction = (hostname, _options, done) => {
+  lookUp(hostname, { all: true }, (fault, found) => {
+    if (fault) return done(fault, [])
+    if (found.length === 0 || !found.every(({ address }) => isOpenAddress(address)))
+      return done(Object.assign(new Error('it leads into a closed network'), { code: 'ECONNREFUSED' }), [])
+    done(null, found)
+  })
+}
