@@ -48,13 +48,19 @@ export function ProblemTalk({ problem, zone, currency, reader }: ProblemTalkProp
         </p>
       )}
       <ol className={`plain-list ${styles.notes}`}>
-        {problem.notes.map(({ at, side, by, words: said }) => (
+        {problem.notes.map(({ at, side, by, words: said, photoSha }) => (
           <li key={`${at} ${side} ${said}`} className={classes(styles.note, styles[side])}>
             <p className="small quiet">
               {side === 'staff' ? (reader === 'buyer' ? 'The bench' : by) : reader === 'buyer' ? 'You' : by},{' '}
               <When at={at} zone={zone} brief />
             </p>
             <p>{said}</p>
+            {photoSha !== null && (
+              <a href={`/files/${photoSha}-1600.webp`}>
+                {/* biome-ignore lint/performance/noImgElement: it is kept in its sizes already */}
+                <img src={`/files/${photoSha}-480.webp`} alt="What was reported, as it looks" loading="lazy" />
+              </a>
+            )}
           </li>
         ))}
       </ol>

@@ -26,6 +26,7 @@ export const deliveryAddress = sqliteTable('delivery_address', {
   postcode: text('postcode').notNull(),
   country: text('country').notNull(),
   telephone: text('telephone').notNull(),
+  region: text('region').notNull().default(''),
   at: integer('at').notNull(),
 })
 
@@ -96,6 +97,7 @@ export const problemNote = sqliteTable(
     side: text('side').$type<'buyer' | 'staff'>().notNull(),
     byPersonId: text('by_person_id'),
     words: text('words').notNull(),
+    photoSha: text('photo_sha'),
   },
   (table) => [primaryKey({ columns: [table.problemId, table.seq] })],
 )

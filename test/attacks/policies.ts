@@ -167,6 +167,7 @@ export const POLICIES: Record<string, Policy> = {
   'gifts.recount': ['maker', 'volunteer'],
   'gifts.restrict': ['maker', 'volunteer'],
   'invoices.answerOffer': 'signed-in',
+  'invoices.basket': 'signed-in',
   'invoices.due': ['treasurer', 'maker'],
   'invoices.myOffers': 'signed-in',
   'invoices.offer': ['treasurer', 'maker'],

@@ -12,7 +12,7 @@ const PUBLIC = [
 const STAFF = [
   ...['/bench', '/bench/scan', '/bench/units/TERN-01', '/bench/parts', '/bench/lots', '/bench/programme', '/bench/people', '/bench/outbox'],
   ...['/bench/money', '/bench/money/pictures', '/bench/close-out', '/bench/parcels/new', '/bench/video', '/air/host', '/air/overlays'],
-  ...['/me/sessions', '/bench/designs', '/bench/rehearsal'],
+  ...['/me/sessions', '/me/told', '/bench/designs', '/bench/rehearsal'],
 ]
 
 /** The same for everybody who is not signed in: these are kept. */

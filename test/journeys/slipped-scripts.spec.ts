@@ -13,7 +13,7 @@ const STAFF = [
   ...['/bench', '/bench/units/TERN-01', '/bench/units/TERN-01/certificate', '/bench/parts', '/bench/lots', '/bench/lots/1'],
   ...['/bench/programme', '/bench/people', '/bench/outbox', '/bench/donors', '/bench/parcels', '/bench/designs', '/bench/campaign'],
   ...['/bench/money', '/bench/money/journal', '/bench/sending', '/bench/close-out', '/bench/close-out/donors', '/bench/video'],
-  ...['/air/host', '/air/overlays', '/me/sessions'],
+  ...['/air/host', '/air/overlays', '/me/sessions', '/me/told'],
 ]
 
 /**

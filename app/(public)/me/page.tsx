@@ -5,6 +5,7 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
+import { BasketSheet } from './basket-sheet'
 import { FollowLots } from './follow-lots'
 import { MyLotSheet } from './my-lot-sheet'
 import { MyReceipts } from './my-receipts'
@@ -17,12 +18,18 @@ export default async function MyBidsPage() {
   const { person, campaign } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/me')
   if (!campaign) redirect('/')
-  const [mine, { paddle }, offers] = await Promise.all([caller.bidding.myBids(), caller.people.myPaddle(), caller.invoices.myOffers()])
+  const [mine, { paddle }, offers, basket] = await Promise.all([
+    caller.bidding.myBids(),
+    caller.people.myPaddle(),
+    caller.invoices.myOffers(),
+    caller.invoices.basket(),
+  ])
   const asked = offers.filter(({ answer, isOver }) => answer === null && !isOver).length
   const show = (amount: number) => showMoney(amount, mine.currency)
   return (
     <div className="page stack">
       <h1>My bids</h1>
+      <BasketSheet basket={basket} />
       {paddle ? (
         <p>
           Your paddle is number {paddle.number}; it goes to {countryName(paddle.country)} and bids up to {show(paddle.ceilingMinor)}.{' '}
@@ -44,6 +51,11 @@ export default async function MyBidsPage() {
       <p>
         <Link prefetch={false} href="/me/either-or">
           {mine.eitherOrs.length === 0 ? 'Bid on one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
+        </Link>
+      </p>
+      <p>
+        <Link prefetch={false} href="/me/told">
+          How we tell you: messages, sound, time zone
         </Link>
       </p>
       {offers.length > 0 && (

@@ -1,9 +1,12 @@
 import { createReadStream } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
+import { count, eq } from 'drizzle-orm'
 import { photograph } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
 import { isStaff } from '#kernel/role'
+import { hasBeenSentALot } from '#money/sending/won.service'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
+import type { Sight } from '#runtime/queue/turn'
 import { noteEvent } from '#runtime/settings/events'
 import { type Bodies, type BodyLimit, BodyRefusal } from './bodies'
 import { contextFor } from './context'
@@ -16,7 +19,7 @@ const TOO_LARGE: BodyLimit = {
   tooLarge: Refusal.at('photograph', 'A photograph may have 15 MB at most. Take a smaller one.', 'too-large'),
 }
 
-/** POST /files/photographs: the body is the picture. Staff only; kept on disk before the row that names it. */
+/** POST /files/photographs: the body is the picture. For the staff, and for buyers who report a problem; kept on disk before the row that names it. */
 export async function takePhotograph(
   house: OpenHouse,
   request: IncomingMessage,
@@ -28,7 +31,7 @@ export async function takePhotograph(
       throw new Refusal('not-yours-to-do', `Photographs are taken from our own pages only, at ${house.publicUrl}.`)
     const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
     if (!actor) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
-    if (!isStaff(actor.role)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')
+    if (!isStaff(actor.role)) refuseOfBuyer(house.sight(), actor.personId)
     const kept = await house.photographs.keep(await bodies.read(request, address, TOO_LARGE))
     await house.queue.run((turn) =>
       turn.db
@@ -44,6 +47,15 @@ export async function takePhotograph(
       noteEvent(house.log, 'refused', { address, path: '/files/photographs', code: reason.code })
     refuse(response, reason instanceof BodyRefusal ? reason.status : REFUSAL_STATUS[reason.code], reason.message, reason.fields)
   }
+}
+
+/** More than anybody needs to show what is wrong. */
+const MOST_OF_A_BUYER = 20
+
+function refuseOfBuyer(sight: Sight, personId: string): void {
+  if (!hasBeenSentALot(sight, personId)) throw new Refusal('not-yours-to-do', 'Photographs are added by the staff.')
+  const sent = sight.db.select({ many: count() }).from(photograph).where(eq(photograph.byPersonId, personId)).get()?.many ?? 0
+  if (sent >= MOST_OF_A_BUYER) throw new Refusal('too-many', `You have sent ${MOST_OF_A_BUYER} photographs. Describe the rest in words.`)
 }
 
 /** GET /files/<sha>-<width>.webp; named by content, so it may be kept for ever. */

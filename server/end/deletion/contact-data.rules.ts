@@ -70,7 +70,13 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
     `tracking <> '' OR tracking_url <> ''`,
   ),
   remove('packing', 'photographs of packed boxes', 'packing_photograph'),
-  blank('problems', 'what buyers wrote when they reported a problem', 'problem_note', `words = '${DELETED}'`, `words <> '${DELETED}'`),
+  blank(
+    'problems',
+    'what buyers wrote when they reported a problem',
+    'problem_note',
+    `words = '${DELETED}', photo_sha = NULL`,
+    `words <> '${DELETED}' OR photo_sha IS NOT NULL`,
+  ),
   blank(
     'reminded',
     'texts of payment reminders',

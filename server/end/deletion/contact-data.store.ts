@@ -58,12 +58,13 @@ export const biddersGoing = (db: Db): PersonGoing[] =>
     )
     .map((row) => ({ ...row, bought: row.bought === 1 }))
 
-/** Photographs of parcels and of packed boxes, without those that are shown somewhere else as well. */
+/** Photographs of parcels, of packed boxes and of what buyers reported, without those that are shown somewhere else as well. */
 export function photographsGoing(db: Db): string[] {
   const packing = tablesOf(db).has('packing_photograph') ? ' UNION SELECT sha FROM packing_photograph' : ''
+  const reported = tablesOf(db).has('problem_note') ? ' UNION SELECT photo_sha FROM problem_note WHERE photo_sha IS NOT NULL' : ''
   return textsOf(
     db,
-    `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL${packing}) WHERE sha NOT IN (
+    `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL${packing}${reported}) WHERE sha NOT IN (
       SELECT sha FROM lot_photograph UNION SELECT photo_sha FROM reading WHERE photo_sha IS NOT NULL
       UNION SELECT photo_sha FROM inspection WHERE photo_sha IS NOT NULL UNION SELECT photo_sha FROM batch_test WHERE photo_sha IS NOT NULL)`,
   )

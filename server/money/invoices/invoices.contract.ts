@@ -142,6 +142,13 @@ export interface InvoiceView {
   zone: string
 }
 
+/** What one buyer has still to pay. */
+export interface Basket {
+  lots: Pick<InvoiceView, 'lot' | 'title' | 'owedMinor' | 'reference' | 'dueOn' | 'daysLate'>[]
+  currency: Currency
+  totalMinor: Minor
+}
+
 /** One line of what falls due. */
 export interface DueLine {
   lot: number

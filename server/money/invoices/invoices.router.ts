@@ -1,6 +1,7 @@
 import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
 import { confirmed, router, signedIn, staff } from '#runtime/call/base'
+import { readBasket } from './basket.service'
 import * as shape from './invoices.contract'
 import * as invoices from './invoices.service'
 import * as reminders from './reminders.service'
@@ -31,6 +32,7 @@ export const invoicesRouter = router({
   takeBackOffer: purse
     .input(shape.takeBackOfferIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.takeBackOffer(turn, input))),
+  basket: signedIn.query(({ ctx }) => readBasket(ctx.sight(), ctx.actor)),
   myOffers: signedIn.query(({ ctx }) => underbidder.listMyOffers(ctx.sight(), ctx.actor)),
   answerOffer: signedIn
     .input(shape.answerOfferIn)

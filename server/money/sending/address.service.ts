@@ -8,6 +8,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow, postageOf, postageTable } from '#sale/lots/lots.service'
 import { chargePostage } from '../booking/undo.service'
 import { sendingTerms } from './bands.service'
+import { regionOf } from './postal.rules'
 import { listProblems } from './problem.store'
 import type { Address, AddressIn } from './sending.contract'
 import * as store from './sending.store'
@@ -33,6 +34,9 @@ export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
       )
     chargePostage(turn, actor, { lot: input.lot, postageMinor })
   }
+  const region = regionOf(input.country)
+  if (region?.isNeeded && input.region === '')
+    throw Refusal.at('region', `Addresses in ${countryName(input.country)} need it: write the ${region.label.toLowerCase()}.`)
   const { lot: _lot, ...address } = input
   store.keepAddress(turn.db, { lotId: id, personId: actor.personId, ...address, at: turn.now })
   turn.record({ kind: 'sending.address-given', subject: `lot:${input.lot}`, body: { country: input.country } })
@@ -42,8 +46,8 @@ export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
 export function findAddress(sight: Sight, lotId: string, buyerPersonId: string): Address | null {
   const row = store.findAddress(sight.db, lotId)
   if (!row || row.personId !== buyerPersonId) return null
-  const { name, street, place, postcode, country, telephone } = row
-  return { name, street, place, postcode, country, telephone }
+  const { name, street, place, postcode, region, country, telephone } = row
+  return { name, street, place, postcode, region, country, telephone }
 }
 
 /** The country that a sold lot goes to: where its buyer sends it, or lives. */

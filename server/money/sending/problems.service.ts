@@ -4,6 +4,7 @@ import { parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson, listStaff } from '#people/people/people.service'
+import { needPhotograph } from '#people/photographs/photograph.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getLotRow, getLotRowById } from '#sale/lots/lots.service'
 import { giveBack } from '../booking/give-back.service'
@@ -23,10 +24,18 @@ export function reportProblem(turn: Turn, actor: Actor, input: ReportIn): { prob
     if (!findConsignment(turn.db, lotId)?.sentAt) throw new Refusal('too-early', 'It has not been sent yet. Write to the bench instead.')
     const open = store.listProblemsOf(turn.db, lotId).find(({ endedAt }) => endedAt === null)
     if (open) throw Refusal.at('words', 'A problem with this lot is already open. Add what you found to it.', 'conflict')
+    if (input.photoSha) needPhotograph(turn, input.photoSha, 'photoSha')
     const problemId = turn.dice.id()
     const answerDueAt = turn.now + sendingTerms(turn).answerHours * HOUR
     store.insertProblem(turn.db, { id: problemId, lotId, personId: actor.personId, openedAt: turn.now, answerDueAt })
-    store.insertNote(turn.db, { problemId, at: turn.now, side: 'buyer', byPersonId: actor.personId, words: input.words })
+    store.insertNote(turn.db, {
+      problemId,
+      at: turn.now,
+      side: 'buyer',
+      byPersonId: actor.personId,
+      words: input.words,
+      photoSha: input.photoSha ?? null,
+    })
     turn.record({ kind: 'problem.opened', subject: `lot:${input.lot}`, body: { number: input.lot } })
     const { zone } = getCampaign(turn)
     const answerBy = `${civilOf(answerDueAt, zone).replace('T', ' ')} (${zone})`
@@ -141,11 +150,12 @@ function viewOf(sight: Sight, row: store.ProblemRow): ProblemView {
     endedWords: row.endedWords,
     endedAt: row.endedAt,
     refundMinor: row.refundMinor,
-    notes: notes.map(({ at, side, byPersonId, words }) => ({
+    notes: notes.map(({ at, side, byPersonId, words, photoSha }) => ({
       at,
       side,
       by: byPersonId === null ? '' : (findPerson(sight, byPersonId)?.name ?? ''),
       words,
+      photoSha,
     })),
   }
 }

@@ -14,6 +14,7 @@ import { getLotRow } from '#sale/lots/lots.service'
 import { creditLine } from '#stock/donors/credit.rules'
 import { readSending } from './dispatch.service'
 import { disposalParts } from './leaflet.rules'
+import { postalLines } from './postal.rules'
 import { showGrams } from './weight.rules'
 import { getToSend } from './won.service'
 
@@ -43,7 +44,6 @@ function customs(sight: Sight, lot: number, size: PaperSize): PaperOrder {
   const { hammerMinor, postageMinor } = getToSend(sight, lot)
   const { sellerName, sellerAddress } = getCampaign(sight)
   if (!view.address) throw new Refusal('gate-closed', 'The buyer has not said where it goes, so there is nothing to declare yet.')
-  const { name, street, place, postcode, country, telephone } = view.address
   const { parcel } = view
   const grams = parcel.weightGrams
   return {
@@ -52,7 +52,7 @@ function customs(sight: Sight, lot: number, size: PaperSize): PaperOrder {
     lot,
     unit: view.unit,
     from: [sellerName, sellerAddress].filter(Boolean),
-    to: [name, street, `${postcode} ${place}`.trim(), countryName(country), telephone].filter(Boolean),
+    to: [...postalLines(view.address), view.address.telephone].filter(Boolean),
     goods: parcel.goods,
     quantity: '1',
     price: showMoney(hammerMinor, view.currency),

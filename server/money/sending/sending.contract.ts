@@ -70,6 +70,7 @@ export const addressIn = z.strictObject({
   street: words(300).min(3, 'Write the street and the number.'),
   place: words(120).min(1, 'Write the town.'),
   postcode: words(20),
+  region: words(80).default(''),
   country,
   telephone: words(40).regex(/^[+0-9 ()./-]*$/, 'Write a telephone number with figures, such as +44 20 7946 0000, or leave it empty.'),
 })
@@ -110,7 +111,7 @@ export const dispatchIn = z.strictObject({
 export type DispatchIn = z.infer<typeof dispatchIn>
 
 const said = words(4000).min(3, 'Say in a few words what it is about.')
-export const reportIn = z.strictObject({ key, lot, words: said })
+export const reportIn = z.strictObject({ key, lot, words: said, photoSha: sha.optional() })
 export type ReportIn = z.infer<typeof reportIn>
 export const noteIn = z.strictObject({ key, problemId: text(80).min(1), words: said })
 export type NoteIn = z.infer<typeof noteIn>
@@ -134,6 +135,8 @@ export interface Address {
   street: string
   place: string
   postcode: string
+  /** State, province or prefecture, where its country has one. */
+  region: string
   country: string
   telephone: string
 }
@@ -149,7 +152,7 @@ export interface ProblemView {
   endedWords: string
   endedAt: Instant | null
   refundMinor: Minor | null
-  notes: { at: Instant; side: 'buyer' | 'staff'; by: string; words: string }[]
+  notes: { at: Instant; side: 'buyer' | 'staff'; by: string; words: string; photoSha: string | null }[]
 }
 
 /** A sold lot in the list of what is to be sent. */

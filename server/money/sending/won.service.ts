@@ -19,6 +19,10 @@ export function getToSend(sight: Sight, number: number): SoldLot & { buyerPerson
   return { ...found, buyerPersonId: found.buyerPersonId }
 }
 
+/** Whether somebody has bought something that was sent to them, so that they may show what is wrong with it. */
+export const hasBeenSentALot = (sight: Sight, personId: string): boolean =>
+  listToSend(sight).some(({ buyerPersonId, number }) => buyerPersonId === personId && isSent(sight, getLotRow(sight, number).id))
+
 /** The buyer's own; for everybody else it is as if there were none. */
 export function getWon(sight: Sight, actor: Actor, number: number): SoldLot & { buyerPersonId: string } {
   const found = listToSend(sight).find((one) => one.number === number && one.buyerPersonId === actor.personId)

@@ -1,8 +1,8 @@
 import { lookup as lookUp } from 'node:dns'
-import { request as inClear } from 'node:http'
+import { type IncomingMessage, request as inClear } from 'node:http'
 import { request } from 'node:https'
 import type { LookupFunction } from 'node:net'
-import { generateRequestDetails } from 'web-push'
+import webPush from 'web-push'
 import { isOpenAddress, whyNoPushAddress } from './push-address.rules'
 import type { PushKeys } from './push-keys'
 
@@ -44,7 +44,7 @@ export function openPushPost(parts: { keys: PushKeys; subject: string; allowed?:
     async send({ endpoint, p256dh, auth }, { words, ttlSeconds, isUrgent, topic }) {
       if (whyNoPushAddress(endpoint, allowed) !== null) return 'refused'
       const isAllowed = new URL(endpoint).origin === allowed
-      const details = generateRequestDetails({ endpoint, keys: { p256dh, auth } }, words, {
+      const details = webPush.generateRequestDetails({ endpoint, keys: { p256dh, auth } }, words, {
         vapidDetails: { subject, ...keys },
         TTL: Math.max(0, Math.round(ttlSeconds)),
         urgency: isUrgent ? 'high' : 'normal',
@@ -68,13 +68,14 @@ interface Details {
 const post = (endpoint: string, details: unknown, isAllowed: boolean, longestMs: number) =>
   new Promise<{ status: number; failed: boolean }>((resolve) => {
     const { headers, body } = details as Details
-    const ask = isAllowed && endpoint.startsWith('http:') ? inClear : request
     const signal = AbortSignal.timeout(longestMs)
-    const asked = ask(endpoint, { method: 'POST', headers, signal, agent: false, ...(!isAllowed && { lookup: openLookup }) }, (answer) => {
+    const options = { method: 'POST', headers, signal, agent: false, ...(!isAllowed && { lookup: openLookup }) } as const
+    const heard = (answer: IncomingMessage) => {
       resolve({ status: answer.statusCode ?? 0, failed: false })
       // What it says beside its status is nobody's business here, however long it is.
       answer.destroy()
-    })
+    }
+    const asked = isAllowed && endpoint.startsWith('http:') ? inClear(endpoint, options, heard) : request(endpoint, options, heard)
     asked.on('error', () => resolve({ status: 0, failed: true }))
     asked.end(body)
   })

@@ -183,7 +183,9 @@ describe('runs and instruments', () => {
   })
 
   it('letters of tags belong to one run', async () => {
-    await expect(maker.bringup.makeRun({ designId, tagPrefix: 'TERN', count: 1 })).rejects.toThrow('Tags that begin with TERN are already in use')
+    await expect(maker.bringup.makeRun({ designId, tagPrefix: 'TERN', count: 1 })).rejects.toThrow(
+      'Tags that begin with TERN are already in use',
+    )
     await expect(maker.bringup.makeRun({ designId, tagPrefix: 'WADER', count: -1 })).rejects.toThrow('Make at least one unit.')
   })
 

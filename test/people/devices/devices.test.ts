@@ -65,7 +65,7 @@ describe('a message', () => {
     expect(service.came).toMatchObject([
       { ttl: 60, topic: 'lot-7', urgency: 'high', sender: { key: keys.publicKey, subject: 'https://bench.example' } },
     ])
-    const [{ body }] = service.came as [{ body: Buffer }]
+    const [{ body }] = service.came as [(typeof service.came)[number]]
     expect(body.toString('latin1')).not.toContain('Outbid')
     expect(browser.read(body)).toEqual({ title: 'Outbid on lot 7' })
     expect(() => service.browser().read(body)).toThrow()

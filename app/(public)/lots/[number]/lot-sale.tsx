@@ -9,6 +9,7 @@ import { Countdown } from '#app/_ui/countdown.tsx'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { Spoken } from '#app/_ui/spoken.tsx'
+import { Call } from '#app/_ui/told/call.tsx'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
@@ -121,6 +122,7 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
         ))}
         <BidPanel frame={frame} page={page} ladder={ladder} side={side} alias={ownAlias} countryName={countryName} onAlias={setOwnAlias} />
       </div>
+      <Call frame={frame} alias={ownAlias} now={now} />
       {isToCome && frame.closesAt !== null && (
         <Reminders lot={frame.number} isSignedIn={side !== null} isReminded={side?.isReminded ?? false} />
       )}

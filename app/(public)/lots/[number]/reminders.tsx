@@ -1,5 +1,6 @@
 'use client'
 
+import Link from 'next/link'
 import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
@@ -24,6 +25,9 @@ export function Reminders({ lot, isSignedIn, isReminded }: { lot: number; isSign
           {wanted ? 'Don’t email me before it closes' : 'Email me before it closes'}
         </button>
       )}
+      <Link prefetch={false} className="button-line" href={`/me/told?lot=${lot}`}>
+        Tell me on this device
+      </Link>
       <span role="status" className="small quiet">
         {refusal ? refusal.words : wanted ? 'You get one email half an hour before the closing.' : ''}
       </span>

@@ -8,9 +8,10 @@ import { Notice } from '#app/_ui/notice.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
-import { countriesByName, countryName } from '#kernel/countries'
+import { countriesByName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
 import { STAGE_WORDS } from '#money/sending/packing.rules'
+import { postalLines } from '#money/sending/postal.rules'
 import type { SendingView } from '#money/sending/sending.contract'
 import styles from './address.module.css'
 import { ArrivedButton } from './arrived-button'
@@ -80,21 +81,7 @@ function Where({ view }: { view: SendingView }) {
     <section className="sheet stack close" aria-labelledby="where">
       <h2 id="where">Where it goes</h2>
       {address ? (
-        <address className={styles.address}>
-          {address.name}
-          <br />
-          {address.street}
-          <br />
-          {address.postcode} {address.place}
-          <br />
-          {countryName(address.country)}
-          {address.telephone && (
-            <>
-              <br />
-              {address.telephone}
-            </>
-          )}
-        </address>
+        <address className={styles.address}>{[...postalLines(address), address.telephone].filter(Boolean).join('\n')}</address>
       ) : (
         <p>
           {view.arrivedAt === null

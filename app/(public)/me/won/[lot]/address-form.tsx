@@ -8,6 +8,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Currency, showMoney } from '#kernel/money'
+import type { CountryForm } from '#money/sending/postal.rules'
 import type { Address, MyParcel } from '#money/sending/sending.contract'
 import { postageTo } from '#sale/lots/postage.rules'
 
@@ -16,16 +17,41 @@ export interface AddressFormProps {
   address: Address | null
   name: string
   country: string
+  /** What a country asks beside street, postcode and town. */
+  forms: Record<string, CountryForm>
   countries: readonly { value: string; label: string }[]
   postage: MyParcel['postage']
   currency: Currency
 }
 
 /** Asked only now that something goes there. */
-export function AddressForm({ lot, address, name, country, countries, postage, currency }: AddressFormProps) {
+export function AddressForm({ lot, address, name, country, countries, forms, postage, currency }: AddressFormProps) {
   const router = useRouter()
   const [to, setTo] = useState(address?.country ?? country)
   const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
+  const { label, isNeeded, isTownFirst } = forms[to] ?? {}
+  const town = <TextField key="place" name="place" label="Town" autoComplete="shipping address-level2" defaultValue={address?.place} />
+  const region = label && (
+    <TextField
+      key="region"
+      name="region"
+      label={label}
+      optional={!isNeeded}
+      autoComplete="shipping address-level1"
+      defaultValue={address?.region}
+    />
+  )
+  const postcode = (
+    <TextField
+      key="postcode"
+      name="postcode"
+      label="Postcode"
+      optional
+      width="code"
+      autoComplete="shipping postal-code"
+      defaultValue={address?.postcode}
+    />
+  )
   return (
     <CommandForm
       label="Where it goes"
@@ -38,6 +64,7 @@ export function AddressForm({ lot, address, name, country, countries, postage, c
           street: form.text('street'),
           place: form.text('place'),
           postcode: form.text('postcode'),
+          region: form.text('region'),
           country: form.text('country'),
           telephone: form.text('telephone'),
         })) ?? null
@@ -46,15 +73,6 @@ export function AddressForm({ lot, address, name, country, countries, postage, c
     >
       <TextField name="name" label="Name on the parcel" autoComplete="shipping name" defaultValue={address?.name ?? name} />
       <TextareaField name="street" label="Street and number" rows={2} defaultValue={address?.street} />
-      <TextField
-        name="postcode"
-        label="Postcode"
-        optional
-        width="code"
-        autoComplete="shipping postal-code"
-        defaultValue={address?.postcode}
-      />
-      <TextField name="place" label="Town" autoComplete="shipping address-level2" defaultValue={address?.place} />
       <SelectField
         name="country"
         label="Country"
@@ -63,6 +81,7 @@ export function AddressForm({ lot, address, name, country, countries, postage, c
         hint={to === '' ? undefined : postageWords(postage, to, currency)}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
+      {isTownFirst ? [town, region, postcode] : [postcode, town, region]}
       <TextField
         name="telephone"
         label="Telephone for the carrier"

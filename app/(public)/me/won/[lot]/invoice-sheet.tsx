@@ -1,6 +1,7 @@
 import { Chip } from '#app/_ui/chip.tsx'
-import { showMoney } from '#kernel/money'
-import { showIban } from '#money/invoices/iban.rules'
+import { CopyButton } from '#app/_ui/copy-button.tsx'
+import { plainMoney, showMoney } from '#kernel/money'
+import { bareIban, showIban } from '#money/invoices/iban.rules'
 import type { InvoiceView } from '#money/invoices/invoices.contract'
 import { longDay } from '#money/invoices/words.rules'
 import styles from './won.module.css'
@@ -39,18 +40,32 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
       {isOwed && (
         <div className={styles.pay}>
           <dl className={styles.how}>
+            <dt>Amount</dt>
+            <dd>
+              <span className="code">{show(invoice.owedMinor)}</span>{' '}
+              <CopyButton text={plainMoney(invoice.owedMinor, invoice.currency)} what="the amount" />
+            </dd>
             <dt>Reference</dt>
-            <dd className="code">{invoice.reference}</dd>
+            <dd>
+              <span className="code">{invoice.reference}</span> <CopyButton text={invoice.reference} what="the reference" />
+            </dd>
             {invoice.account && (
               <>
                 <dt>Account</dt>
-                <dd>{invoice.account.name}</dd>
+                <dd>
+                  {invoice.account.name} <CopyButton text={invoice.account.name} what="the name of the account" />
+                </dd>
                 <dt>IBAN</dt>
-                <dd className="code">{showIban(invoice.account.iban)}</dd>
+                <dd>
+                  <span className="code">{showIban(invoice.account.iban)}</span>{' '}
+                  <CopyButton text={bareIban(invoice.account.iban)} what="the IBAN" />
+                </dd>
                 {invoice.account.bic !== '' && (
                   <>
                     <dt>BIC</dt>
-                    <dd className="code">{invoice.account.bic}</dd>
+                    <dd>
+                      <span className="code">{invoice.account.bic}</span> <CopyButton text={invoice.account.bic} what="the BIC" />
+                    </dd>
                   </>
                 )}
               </>

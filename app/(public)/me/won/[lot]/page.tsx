@@ -9,6 +9,7 @@ import { ProblemTalk } from '#app/_ui/problem-talk.tsx'
 import { ReliefNote } from '#app/_ui/relief-note.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { countriesByName } from '#kernel/countries'
+import { countryForms } from '#money/sending/postal.rules'
 import type { MyParcel } from '#money/sending/sending.contract'
 import { InvoiceSheet } from './invoice-sheet'
 import { ReportForm } from './report-form'
@@ -16,7 +17,7 @@ import { SayForm } from './say-form'
 import { Way } from './way'
 import { WhereItGoes } from './where-it-goes'
 
-type Params = { params: Promise<{ lot: string }> }
+type Params = { params: Promise<{ lot: string }>; searchParams: Promise<{ found?: string | string[] }> }
 
 export async function generateMetadata({ params }: Params): Promise<Metadata> {
   return { title: `Lot ${(await params).lot} is yours` }
@@ -33,12 +34,14 @@ const STAGES: Record<MyParcel['stage'], { tone: 'plain' | 'copper' | 'doubt' | '
 }
 
 /** A lot that was won, for its buyer: pay, say where it goes, follow it, say that it came, report what is wrong. */
-export default async function WonPage({ params }: Params) {
+export default async function WonPage({ params, searchParams }: Params) {
   const { lot } = await params
+  const { found } = await searchParams
   if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
-  if (!person) redirect(`/sign-in?next=/me/won/${lot}`)
+  const onward = typeof found === 'string' ? `/me/won/${lot}?found=${encodeURIComponent(found)}` : `/me/won/${lot}`
+  if (!person) redirect(`/sign-in?next=${encodeURIComponent(onward)}`)
   if (!campaign) notFound()
   const number = Number(lot)
   const mine = await caller.sending.mine({ lot: number }).catch(orNotFound)
@@ -49,7 +52,8 @@ export default async function WonPage({ params }: Params) {
   const countries = countriesByName()
   const { tone, words } = STAGES[mine.stage]
   const open = mine.problems.find(({ endedAt }) => endedAt === null)
-  const asked = { lot: number, name: person.name, country: paddle?.country ?? '', countries, postage: mine.postage, currency }
+  const forms = countryForms(countries.map(({ value }) => value))
+  const asked = { forms, lot: number, name: person.name, country: paddle?.country ?? '', countries, postage: mine.postage, currency }
   return (
     <div className="page narrow stack wide">
       <Crumbs trail={[{ href: '/me', label: 'My bids' }]} />
@@ -72,13 +76,13 @@ export default async function WonPage({ params }: Params) {
         <Way mine={mine} zone={zone} lot={number} />
       </section>
       {mine.sentAt !== null && !open && (
-        <section className="sheet stack" aria-labelledby="wrong">
+        <section id="report" className="sheet stack" aria-labelledby="wrong">
           <h2 id="wrong">Is something wrong with it?</h2>
           <p>
             Report it here; a first answer comes within {mine.answerHours} hours. You can also{' '}
             {invoice && <Link href={`/units/${invoice.unit}/home`}>repeat the checks at home</Link>}.
           </p>
-          <ReportForm lot={number} />
+          <ReportForm lot={number} begun={typeof found === 'string' ? found.slice(0, 2000) : ''} />
         </section>
       )}
       {mine.problems

@@ -1,8 +1,9 @@
 import type { ComponentProps } from 'react'
 import { When } from '#app/_ui/when.tsx'
-import { countryName } from '#kernel/countries'
+import { postalLines } from '#money/sending/postal.rules'
 import type { MyParcel } from '#money/sending/sending.contract'
 import { AddressForm } from './address-form'
+import styles from './won.module.css'
 
 /** The address of the parcel, and the form that says or changes it until it has left. */
 export function WhereItGoes({
@@ -13,12 +14,7 @@ export function WhereItGoes({
   return (
     <section className={mine.address ? 'sheet stack' : 'sheet act stack'} aria-labelledby="where">
       <h2 id="where">Where it goes</h2>
-      {mine.address && (
-        <p>
-          {[mine.address.name, mine.address.street, `${mine.address.postcode} ${mine.address.place}`.trim()].join(', ')},{' '}
-          {countryName(mine.address.country)}
-        </p>
-      )}
+      {mine.address && <address className={styles.address}>{postalLines(mine.address).join('\n')}</address>}
       {mine.sentAt === null &&
         (mine.address ? (
           <details>

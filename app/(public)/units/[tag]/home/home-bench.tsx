@@ -1,15 +1,18 @@
 'use client'
 
+import Link from 'next/link'
 import { useEffect, useState } from 'react'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import { CHEAP_METER, compareAtHome } from '#bench/certificates/home.rules'
+import { Notice } from '#app/_ui/notice.tsx'
+import { CHEAP_METER, compareAtHome, type HomeCheck } from '#bench/certificates/home.rules'
 import type { HomeView } from '#bench/certificates/home.service'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import { HomeCheckRow } from './home-check-row'
 import { type Kept, keep, keptOf } from './kept'
 import { ShareForm } from './share-form'
 
 /** The buyer's own bench. What is written stays on this device until they choose to share it. */
-export function HomeBench({ view, box }: { view: HomeView; box: string }) {
+export function HomeBench({ view, lot, box }: { view: HomeView; lot: number | null; box: string }) {
   const [kept, setKept] = useState<Kept>({ meter: CHEAP_METER, readings: {} })
   useEffect(() => {
     const before = keptOf(view.tag)
@@ -22,9 +25,10 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
   }
   const written = view.checks.filter(({ check }) => kept.readings[check]?.trim())
   const answers = written
-    .map((one) => compareAtHome(one, kept.readings[one.check] ?? '', kept.meter))
-    .flatMap((answer) => (answer.ok ? [answer.found] : []))
-  const apart = answers.filter(({ agrees }) => !agrees).length
+    .map((one) => ({ one, answer: compareAtHome(one, kept.readings[one.check] ?? '', kept.meter) }))
+    .flatMap(({ one, answer }) => (answer.ok ? [{ check: one, ...answer.found }] : []))
+  const differing = answers.filter(({ agrees }) => !agrees)
+  const apart = differing.length
 
   return (
     <div className="stack">
@@ -55,6 +59,21 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
             ? 'What you write stays on this device.'
             : `${answers.length} of ${view.checks.length} compared: ${apart === 0 ? 'all agree with the bench' : apart === 1 ? 'one differs' : `${apart} differ`}.`}
         </p>
+        {lot !== null && apart > 0 && (
+          <Notice tone="bad" title={apart === 1 ? 'One reading differs' : `${apart} readings differ`}>
+            <p>
+              Measure it once more. If it still differs, leave it switched off and tell us, with a photograph if there is something to see.
+            </p>
+            <p>
+              <Link
+                prefetch={false}
+                href={`/me/won/${lot}?found=${encodeURIComponent(foundWords(view.tag, kept.meter, differing))}#report`}
+              >
+                Report a problem
+              </Link>
+            </p>
+          </Notice>
+        )}
         {written.length > 0 && (
           <div>
             <button type="button" className="button-line" onClick={() => saveFile(view, kept)}>
@@ -67,6 +86,14 @@ export function HomeBench({ view, box }: { view: HomeView; box: string }) {
     </div>
   )
 }
+
+/** What a report begins with: each differing reading beside the bench's, and with what it was measured. */
+const foundWords = (tag: string, meter: string, found: readonly { check: HomeCheck; shown: string }[]): string =>
+  [
+    `Measured at home on ${tag} with a meter of ${meter}:`,
+    ...found.map(({ check, shown }) => `${check.check} ${check.title}: ${shown}; at the bench ${shownWithUnit(check)}`),
+    '',
+  ].join('\n')
 
 function saveFile(view: HomeView, kept: Kept) {
   const readings = view.checks.map((check) => ({ ...check, atHome: kept.readings[check.check] ?? '' }))

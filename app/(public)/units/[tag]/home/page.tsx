@@ -16,8 +16,10 @@ export const metadata: Metadata = { title: 'Measured at home' }
 /** Where the code in the box leads: five key checks that a buyer repeats with a common meter, held against the bench's. */
 export default async function HomePage({ params, searchParams }: Props) {
   const tag = decodeURIComponent((await params).tag)
-  const view = await foundOr(async () => (await api()).certificates.home({ tag }))
+  const caller = await api()
+  const view = await foundOr(() => caller.certificates.home({ tag }))
   if (!view) notFound()
+  const { lot } = await caller.record.ofUnit({ tag })
   const { box } = await searchParams
   return (
     <article className="page stack">
@@ -37,7 +39,7 @@ export default async function HomePage({ params, searchParams }: Props) {
             ))}
             <p>Keep to what the leaflet allows. If you are not sure how to measure something, leave that line empty.</p>
           </Notice>
-          <HomeBench view={view} box={typeof box === 'string' ? box : ''} />
+          <HomeBench view={view} lot={lot?.number ?? null} box={typeof box === 'string' ? box : ''} />
         </>
       )}
     </article>
