@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto'
 import { eq } from 'drizzle-orm'
-import { chain, passkey, problem, session } from '#db/schema/index'
+import { chain, passkey, problem, pushDevice, session } from '#db/schema/index'
 import { HOUR } from '#kernel/instant'
 import { insertOffer } from '#money/invoices/invoices.store'
 import { listSoldLots } from '#money/journal/sold.service'
@@ -54,12 +54,17 @@ export async function makeOwned(stage: Stage, door: Door) {
     await stage.command((turn) => changeConsignment(turn.db, lotId, { sentAt: turn.now - HOUR, carrier: 'Harbour Post' }))
     await stage.callerOf(who).sending.report({ key: `a problem with lot ${number}`, lot: number, words: 'It came with a dent.' })
     const problemId = stage.db.select().from(problem).where(eq(problem.lotId, lotId)).get()?.id ?? ''
-    const { passkeyId, offerId, eitherOr, link } = await stage.command((turn) => {
-      const ids = { passkeyId: turn.dice.id(), offerId: turn.dice.id(), eitherOr: turn.dice.id() }
+    const { passkeyId, deviceId, offerId, eitherOr, link } = await stage.command((turn) => {
+      const ids = { passkeyId: turn.dice.id(), deviceId: turn.dice.id(), offerId: turn.dice.id(), eitherOr: turn.dice.id() }
       const device = { publicKey: 'p', credentialID: ids.passkeyId, counter: 0, deviceType: 'singleDevice', backedUp: false }
       turn.db
         .insert(passkey)
         .values({ id: ids.passkeyId, name: 'A key', userId: personId, ...device, createdAt: new Date() })
+        .run()
+      const told = { endpoint: `https://push.example.org/${ids.deviceId}`, p256dh: 'p', auth: 'a', key: 'k', name: 'A phone' }
+      turn.db
+        .insert(pushDevice)
+        .values({ id: ids.deviceId, personId, ...told, at: turn.now })
         .run()
       const terms = {
         title: 'T',
@@ -79,7 +84,17 @@ export async function makeOwned(stage: Stage, door: Door) {
     })
     await door.sessionOf(personId)
     const sessionId = stage.db.select().from(session).where(eq(session.userId, personId)).get()?.id ?? ''
-    return { lot: number, problemId, offerId, eitherOr, eitherOrLot: number, sessionId, passkeyId, token: link.split('#')[1] ?? '' }
+    return {
+      lot: number,
+      problemId,
+      offerId,
+      eitherOr,
+      eitherOrLot: number,
+      sessionId,
+      passkeyId,
+      deviceId,
+      token: link.split('#')[1] ?? '',
+    }
   }
 
   const maker = await stage.as('maker')
@@ -95,6 +110,7 @@ export async function makeOwned(stage: Stage, door: Door) {
       eitherOrLot: 9_999,
       sessionId: madeUp,
       passkeyId: madeUp,
+      deviceId: madeUp,
       token: randomBytes(32).toString('base64url'),
     },
   }

@@ -13,6 +13,7 @@ export interface Things {
   eitherOrLot: number
   sessionId: string
   passkeyId: string
+  deviceId: string
   token: string
 }
 
@@ -49,6 +50,7 @@ export const OWNERS: Record<string, Line> = {
   'eitherOr.make': 'shown lot',
   'lotPage.page': 'shown lot',
   'relief.value': 'shown lot',
+  'told.want': 'shown lot',
 
   'eitherOr.changeLink': buyers(({ eitherOr, eitherOrLot }, key) => ({ key, eitherOr, lot: eitherOrLot, maximum: '70' })),
   'eitherOr.drop': buyers(({ eitherOr }) => ({ eitherOr })),
@@ -62,6 +64,7 @@ export const OWNERS: Record<string, Line> = {
   'sending.report': buyers(({ lot }, key) => ({ key, lot, words: 'It came with a dent.' })),
   'sending.say': buyers(({ problemId }, key) => ({ key, problemId, words: 'The dent is on its left.' })),
   'sending.sayAddress': buyers(({ lot }) => ({ lot, ...ADDRESS })),
+  'told.removeDevice': buyers(({ deviceId }) => ({ id: deviceId })),
   'sessions.end': buyers(({ sessionId }) => ({ id: sessionId })),
 
   'yours.close': donors(({ token }) => ({ token })),
@@ -78,13 +81,17 @@ export const OWNERS: Record<string, Line> = {
   'confirm.ways': 'own',
   'eitherOr.lots': 'own',
   'eitherOr.mine': 'own',
+  'invoices.basket': 'own',
   'invoices.myOffers': 'own',
   'people.myPaddle': 'own',
+  'people.setZone': 'own',
   'people.shell': 'own',
   'people.signOut': 'own',
   'people.takePaddle': 'own',
   'sessions.endOthers': 'own',
   'sessions.mine': 'own',
+  'told.addDevice': 'own',
+  'told.mine': 'own',
 
   // Each asks for something that only whoever may has: a code, a device, a key, a box that came with the machine.
   'air.overlay': 'its own proof',
@@ -124,6 +131,7 @@ export const OWNERS: Record<string, Line> = {
 /** What a procedure of a lot is asked with. */
 export const ofLot = (path: string, lot: number, key: string): unknown => {
   if (path === 'bidding.place') return { lot, key, maximum: '70' }
+  if (path === 'told.want') return { lot, wanted: true }
   if (path === 'bidding.remind') return { lot, wanted: true }
   if (path === 'bidding.disclose') return { lot, kind: 'gave', words: 'I gave a crystal.' }
   if (path === 'bidding.askRetraction') return { lot, reason: 'A slip of the hand.' }

@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net'
 import { buffer } from 'node:stream/consumers'
 import { makeBrowser, readSender } from './push-browser'
 
-export interface CameIn {
+interface CameIn {
   path: string
   sender: ReturnType<typeof readSender>
   ttl: number

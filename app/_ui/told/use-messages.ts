@@ -8,7 +8,7 @@ import { findSubscription, knowsMessages, WORKER_SCOPE } from './this-browser'
 import { whyNoMessages } from './where-messages-work.rules'
 
 const WORKER = '/told-worker.js'
-export interface Messages {
+interface Messages {
   /** Why there can be none here; null where there can. */
   whyNot: string | null
   /** The end of the address at which this browser is told; null while it is not. */

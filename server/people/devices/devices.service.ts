@@ -27,7 +27,9 @@ export function addDevice(
   store.putDevice(turn.db, { id: turn.dice.id(), personId, endpoint, p256dh, auth, key, name, at: turn.now })
 }
 
-export const removeDevice = (turn: Turn, { personId }: Actor, { id }: { id: string }): void => store.deleteDeviceOf(turn.db, personId, id)
+export function removeDevice(turn: Turn, { personId }: Actor, { id }: { id: string }): void {
+  if (!store.deleteDeviceOf(turn.db, personId, id)) throw new Refusal('not-found', 'You have no such device any more. Reload the page.')
+}
 
 /** The address that a push service gave is told to nobody, its own browser knows it by its end. */
 export const listDevices = (sight: Sight, personId: string): ShownDevice[] =>

@@ -23,11 +23,11 @@ export const putDevice = (db: Db, row: Omit<DeviceRow, 'toldAt'>): void => {
   db.insert(pushDevice).values(row).run()
 }
 export const deleteDevice = (db: Db, id: string): void => void db.delete(pushDevice).where(eq(pushDevice.id, id)).run()
-export const deleteDeviceOf = (db: Db, personId: string, id: string): void =>
-  void db
+export const deleteDeviceOf = (db: Db, personId: string, id: string): boolean =>
+  db
     .delete(pushDevice)
     .where(and(eq(pushDevice.personId, personId), eq(pushDevice.id, id)))
-    .run()
+    .run().changes > 0
 export const deleteOfOtherKeys = (db: Db, key: string): number => db.delete(pushDevice).where(ne(pushDevice.key, key)).run().changes
 export const markTold = (db: Db, id: string, toldAt: Instant): void =>
   void db.update(pushDevice).set({ toldAt }).where(eq(pushDevice.id, id)).run()

@@ -16,7 +16,7 @@ export function gatheredLetter(parts: readonly [Words, ...Words[]], about: reado
 }
 
 /** "lot 7", "lots 3, 7 and 9" */
-export function namesOf(lots: readonly number[]): string {
+function namesOf(lots: readonly number[]): string {
   const numbers = [...new Set(lots)].sort((a, b) => a - b)
   if (numbers.length < 2) return `lot ${numbers.join('')}`
   return `lots ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`

@@ -3,7 +3,6 @@ import type { ShownDevice } from '#people/devices/devices.contract'
 
 /** A lot by its number; null for all that somebody bids on. */
 export const wantIn = z.strictObject({ lot: z.int().positive().nullable(), wanted: z.boolean() })
-export type WantIn = z.infer<typeof wantIn>
 
 /** How somebody is told of what happens to their bids. */
 export interface HowTold {

@@ -113,7 +113,7 @@ describe('devices', () => {
     const { devices } = await ada.told.mine()
     expect(devices).toMatchObject([{ name: 'Firefox on Linux', toldAt: null, tail: '.org/send/abc'.slice(-12) }])
     expect(JSON.stringify(devices)).not.toContain('https://')
-    await ben.told.removeDevice({ id: devices[0]?.id ?? '' })
+    await expect(ben.told.removeDevice({ id: devices[0]?.id ?? '' })).rejects.toThrow('no such device')
     expect((await ada.told.mine()).devices).toHaveLength(1)
     // The same browser, signed in as somebody else.
     await ben.told.addDevice(await device())
