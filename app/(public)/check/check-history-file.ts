@@ -1,6 +1,6 @@
 import { verifyEd25519 } from '#app/_trust/ed25519.ts'
 import { headSigner } from '#app/_trust/head-signers.ts'
-import { checkHistory, checkTree, type Finding as HistoryFinding, signedHeads } from '#sale/history/check-history.rules'
+import { checkHistory, checkTree, faultAround, type Finding as HistoryFinding, signedHeads } from '#sale/history/check-history.rules'
 import { type History, historyShape } from '#sale/history/history.contract'
 import { type Finding, type KeysAtHand, type Value, VERDICTS, type Verdict } from './finding'
 
@@ -35,6 +35,8 @@ async function verdictOn(
   history: History | null,
   keys: KeysAtHand,
 ): Promise<Verdict & { isOurs?: true }> {
+  const around = history && faultAround(history)
+  if (around) return VERDICTS.changed(around)
   const wrong = findings.find(({ isSound }) => !isSound)
   if (wrong && (!history || !checkTree(history).isSound)) return VERDICTS.changed(wrong.words)
   let foreign: string | null = null

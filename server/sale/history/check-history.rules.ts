@@ -29,7 +29,7 @@ export function checkHistory(given: unknown): Finding[] {
     return [{ isSound: false, words: `This is not a lot's history: ${issue?.path.join('.') || 'the whole'} is not as it should be.` }]
   }
   const history = read.data
-  const about = faultInHead(history)
+  const about = history.leaves[0]?.kind === 'opened' ? faultAround(history) : 'A history begins with its opening.'
   return about ? [broken(about)] : [checkTree(history), checkOrder(history.leaves), ...checkPrices(history)]
 }
 
@@ -39,10 +39,10 @@ export const signedHeads = (history: History) => history.heads.flatMap(({ checkp
 /** The host under which the heads of a history are signed. */
 const hostOf = (origin: string): string => origin.slice(0, Math.max(0, origin.indexOf('/')))
 
-/** What stands around the entries is no more than a repetition of them. */
-function faultInHead({ lot, title, unit, currency, origin, links, state, leaves }: History): string | null {
+/** What stands around the entries is no more than a repetition of them. Nobody signs it, so where it differs the file was changed. */
+export function faultAround({ lot, title, unit, currency, origin, links, state, leaves }: History): string | null {
   const [first] = leaves
-  if (first?.kind !== 'opened') return 'A history begins with its opening.'
+  if (first?.kind !== 'opened') return null
   const { sale } = first.terms
   if (title !== sale.title || unit !== sale.unit || currency !== first.terms.currency)
     return 'Title, machine or currency is not the one that was fixed at the opening.'

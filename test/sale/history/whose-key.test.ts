@@ -68,6 +68,16 @@ describe('the sentence at the top, of a history', () => {
     expect(verdict).toMatchObject({ tone: 'bad', title: expect.stringContaining('It was changed: the entries do not lead to the head') })
   })
 
+  it.each<[string, Partial<History>]>([
+    ['its lot', { lot: 8 }],
+    ['its title', { title: 'Another machine' }],
+    ['its state', { state: 'unsold' }],
+    ['its links', { links: { lot: '/lots/8', page: '/lots/7/history', keys: '/.well-known/jwks.json' } }],
+  ])('is that it was changed, and not that the house signed what does not hold, where %s is another', async (_, change) => {
+    const verdict = await verdictOn([file('history.json', { ...lotWith(BIDS).history(house), ...change })])
+    expect(verdict).toMatchObject({ tone: 'bad', title: expect.stringMatching(/^It was changed: /) })
+  })
+
   it('is that the house signed what does not hold, where it did', async () => {
     const lot = lotWith(BIDS)
     Object.assign(lot.leaves[2] ?? {}, { standingMinor: pounds(70) })
