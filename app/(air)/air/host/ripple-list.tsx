@@ -1,4 +1,5 @@
 import { Notice } from '#app/_ui/notice.tsx'
+import type { Instant } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 import type { ShownRipple } from '#sale/planning/change.contract'
 
@@ -15,7 +16,7 @@ export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: Sh
             <tr key={id}>
               <th scope="row">{title}</th>
               <td className="num">
-                {showClock(from, zone)} → {from === to ? 'stays longer' : showClock(to, zone)}
+                {showClock(from, zone)} → {whenTo(from, to, zone)}
               </td>
             </tr>
           ))}
@@ -32,4 +33,9 @@ export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: Sh
       )}
     </div>
   )
+}
+
+function whenTo(from: Instant, to: Instant, zone: string): string {
+  if (from === to) return 'stays longer'
+  return showClock(from, zone) === showClock(to, zone) ? `${Math.round((to - from) / 1000)} s later` : showClock(to, zone)
 }

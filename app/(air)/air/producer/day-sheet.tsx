@@ -42,7 +42,9 @@ export function DaySheet({ initial, serverNow }: { initial: HostFrames; serverNo
                     ? item.kind
                     : item.isOver
                       ? `${lot.state}, ${show(lot.hammerMinor)}`
-                      : `${show(lot.standingMinor)}, ${lot.bids} bids`}
+                      : lot.bids === 0
+                        ? 'no bid'
+                        : `${show(lot.standingMinor)}, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}`}
                 </td>
                 <td className="num" data-label="Left">
                   {left === null ? 'over' : left <= 0 ? 'now' : clockLeft(left)}

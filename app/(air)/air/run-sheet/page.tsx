@@ -48,8 +48,10 @@ export default async function RunSheetPage() {
             {item.note !== '' && <p>{item.note}</p>}
             {lot && (
               <p>
-                {lot.standingMinor === null ? 'No bid yet' : `Stands at ${showMoney(lot.standingMinor, lot.currency, { short: true })}`},{' '}
-                {lot.bids} bids. Unit {lot.unit}.
+                {lot.standingMinor === null
+                  ? 'No bid yet.'
+                  : `Stands at ${showMoney(lot.standingMinor, lot.currency, { short: true })}, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}.`}{' '}
+                Unit {lot.unit}.
               </p>
             )}
             {sheet && (
