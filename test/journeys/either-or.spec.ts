@@ -75,7 +75,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await treasurer.goto(`${house.url}/bench/lots`)
   await expectAccessible(treasurer)
   await treasurer.getByRole('link', { name: 'Lot 3', exact: true }).click()
-  await expect(treasurer.getByRole('heading', { name: 'A void waits for a second of the staff' })).toBeVisible()
+  await expect(treasurer.getByRole('heading', { name: 'A void is waiting for a second member of staff' })).toBeVisible()
   await expect(treasurer.getByText('Ilse'), 'a treasurer learns of no bidder').toHaveCount(0)
   await expectAccessible(treasurer)
   await shoot(treasurer, 'void-agreed', info.project.name)
@@ -91,7 +91,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await expect(chain.getByText('You lead', { exact: true })).toBeVisible({ timeout: 20_000 })
 
   await maker.goto(`${house.url}/bench/lots/look`)
-  await expect(maker.getByRole('heading', { name: 'Asked that a bid be taken back' })).toBeVisible()
+  await expect(maker.getByRole('heading', { name: 'Asked to withdraw a bid' })).toBeVisible()
   await expectAccessible(maker)
 })
 

@@ -153,7 +153,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
   await page.getByLabel('Length, mm').fill('300')
   await page.getByLabel('Width, mm').fill('200')
   await page.getByLabel('Height, mm').fill('150')
-  await page.getByRole('button', { name: 'Save what it says' }).click()
+  await page.getByRole('button', { name: 'Save the lot' }).click()
   await expect(page.getByRole('heading', { name: TITLE })).toBeVisible()
 
   await page

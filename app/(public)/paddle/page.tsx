@@ -35,7 +35,7 @@ export default async function PaddlePage({ searchParams }: { searchParams: Promi
       <section className="sheet stack">
         <h2>Rules of sale, in short</h2>
         <ul>
-          <li>A bid is a promise to pay up to what you wrote. It cannot be taken back.</li>
+          <li>A bid is a promise to pay up to what you wrote. You cannot withdraw it.</li>
           <li>You pay one step over the next bidder, and never more than you wrote. Postage is added and is shown with the bid.</li>
           <li>{lateBidRule({ windowMs: campaign.lateWindowSeconds * SECOND, addsMs: campaign.lateAddsSeconds * SECOND })}</li>
           <li>

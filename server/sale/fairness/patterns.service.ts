@@ -14,7 +14,7 @@ const WORDS: Record<Found['kind'], string> = {
   pushing: 'leads nowhere; every bid pushed the price of one and the same other.',
   device: 'bid from one browser.',
   address: 'bid from one network. Households, clubs and offices share one too.',
-  retractions: 'asked that a bid be taken back.',
+  retractions: 'asked to withdraw a bid.',
 }
 
 /** What deserves a look, with the evidence, for the maker. The program never acts on it. */

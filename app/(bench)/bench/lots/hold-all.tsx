@@ -23,8 +23,8 @@ export function HoldAll({ reason, open }: { reason: string | null; open: number 
         label="All clocks"
       >
         <div className="row">
-          <p>All clocks stand still: {reason}</p>
-          <SubmitButton>Let all clocks go on</SubmitButton>
+          <p>All clocks are stopped: {reason}</p>
+          <SubmitButton>Restart all clocks</SubmitButton>
         </div>
       </CommandForm>
     )
@@ -38,13 +38,13 @@ export function HoldAll({ reason, open }: { reason: string | null; open: number 
       undoes={
         <p>
           {open === 1 ? 'One open lot goes' : `${open} open lots go`} on hold at once and take no bids; every page says so with your reason.
-          When the clocks go on, no closing has less than a quarter of an hour, or after a short hold what was left. What has room behind it
-          stays where it was announced.
+          When the clocks restart, no closing has less than a quarter of an hour, or after a short hold what was left. What has room behind
+          it stays where it was announced.
         </p>
       }
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
       confirm="Stop all clocks"
-      keep="Let them run"
+      keep="Leave them running"
     >
       Stop all clocks…
     </ConfirmButton>

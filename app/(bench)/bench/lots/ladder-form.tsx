@@ -13,7 +13,7 @@ import type { LadderView } from '#sale/lots/ladder.service'
 const FROM: Record<LadderView['from'], string> = {
   lot: 'This lot has a ladder of its own.',
   campaign: 'This is the campaign’s ladder.',
-  house: 'This is the ladder that the house starts with.',
+  house: 'This is the standard ladder.',
 }
 const MOST = 12
 
@@ -41,8 +41,8 @@ export function LadderForm({ lot, view }: { lot: number | null; view: LadderView
       label="The ladder"
     >
       <p className="small quiet">
-        {FROM[view.from]} The first rung begins at 0, and no step is smaller than the one before it. Leave all rows empty to go back to what
-        holds for the others. It is fixed when a lot opens.
+        {FROM[view.from]} The first rung begins at 0, and no step is smaller than the one before it. Leave all rows empty to go back to the
+        usual one. The ladder is fixed when a lot opens.
       </p>
       {indexes.map((index) => (
         <div key={index} className="row">

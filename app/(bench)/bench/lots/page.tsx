@@ -37,7 +37,7 @@ export default async function BenchLotsPage() {
         )}
       </header>
       {voids.length > 0 && (
-        <Notice tone="doubt" title="A void waits for a second of the staff">
+        <Notice tone="doubt" title="A void is waiting for a second member of staff">
           <p>
             {voids.map((number, index) => (
               <span key={number}>
@@ -64,7 +64,7 @@ export default async function BenchLotsPage() {
               <th scope="col">State</th>
               <th scope="col">Closing</th>
               <th scope="col" className="num">
-                Stands at
+                Price
               </th>
               <th scope="col" className="num">
                 Bids
@@ -90,7 +90,7 @@ export default async function BenchLotsPage() {
                     <When at={lot.endedAt ?? lot.closesAt} zone={zone} brief />
                   )}
                 </td>
-                <td data-label="Stands at" className="num">
+                <td data-label="Price" className="num">
                   {(lot.hammerMinor ?? lot.standingMinor) === null
                     ? ''
                     : showMoney(lot.hammerMinor ?? lot.standingMinor ?? 0, lot.currency)}
@@ -106,7 +106,7 @@ export default async function BenchLotsPage() {
       {isMaker && (
         <p>
           <Link prefetch={false} href="/bench/lots/look">
-            What deserves a look
+            Worth a look
           </Link>
           {patterns > 0 ? `: ${patterns === 1 ? 'one pattern' : `${patterns} patterns`} among the bidders` : ': nothing so far'}
         </p>
@@ -117,7 +117,7 @@ export default async function BenchLotsPage() {
           {startable.length > 0 ? (
             <StartLot units={startable} />
           ) : (
-            <p className="quiet">Every unit is in a lot already, or there is none yet.</p>
+            <p className="quiet">Every unit is already in a lot, or there are none yet.</p>
           )}
         </section>
       )}

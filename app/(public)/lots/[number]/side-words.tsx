@@ -43,7 +43,7 @@ function Connected({ lot, side }: { lot: number; side: MySide }) {
         <RadioGroup
           name="kind"
           label="How?"
-          hint="Having given something does not keep you from bidding; the other two do."
+          hint="You can still bid if you gave something; with the other two you cannot."
           choices={(['gave', 'household', 'worked'] as const).map((value) => ({ value, label: CONNECTIONS[value] }))}
         />
         <TextField name="words" label="In a few words" hint="Seen by the maker only." />
@@ -58,8 +58,7 @@ function Retraction({ lot, hasAsked }: { lot: number; hasAsked: boolean }) {
   const { run, pending, refusal } = useCommand((input: { lot: number; reason: string }) =>
     api.bidding.askRetraction.mutate(input).then(() => true),
   )
-  if (asked)
-    return <p className="small quiet">You asked that your bid here be taken back. Two of the staff decide; until then it stands.</p>
+  if (asked) return <p className="small quiet">You asked to withdraw your bid here. Two members of staff decide; until then it stands.</p>
   return (
     <details>
       <summary className="small">Was your bid a mistake?</summary>
@@ -68,11 +67,11 @@ function Retraction({ lot, hasAsked }: { lot: number; hasAsked: boolean }) {
         pending={pending}
         refusal={refusal}
         onDone={() => setAsked(true)}
-        label="Ask that a bid be taken back"
+        label="Ask to withdraw a bid"
       >
-        <p className="small">A bid cannot be taken back by whoever made it. You can ask; two of the staff decide whether it is voided.</p>
+        <p className="small">You cannot withdraw a bid yourself. You can ask; two members of staff decide whether it is voided.</p>
         <TextField name="reason" label="What happened?" />
-        <SubmitButton kind="line">Ask the house</SubmitButton>
+        <SubmitButton kind="line">Ask us</SubmitButton>
       </CommandForm>
     </details>
   )

@@ -70,7 +70,7 @@ function AskVoid({ lot, alias }: { lot: number; alias: string }) {
       title={`Void the bids of ${alias}?`}
       undoes={
         <p>
-          Another of the staff must agree. Then the lot is replayed without {alias}: the price may fall, and the closing is at least 15
+          Another member of staff must agree. Then the lot is replayed without {alias}: the price may fall, and the closing is at least 15
           minutes away. It cannot be undone.
         </p>
       }

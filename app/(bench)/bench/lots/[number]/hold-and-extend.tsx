@@ -17,12 +17,12 @@ export function HoldLot({ card }: { card: LotCard }) {
       title={`Hold lot ${card.number}?`}
       undoes={
         <p>
-          Its clock stops and bids are refused with your reason. When it goes on, it has what was left or a quarter of an hour, at least.
+          Its clock stops and bids are refused with your reason. When it restarts, it has what was left or a quarter of an hour, at least.
         </p>
       }
       fields={<TextField name="reason" label="Reason, for everybody to read" width="full" />}
       confirm="Hold it"
-      keep="Let it run"
+      keep="Leave it running"
     >
       Hold this lot…
     </ConfirmButton>
@@ -35,7 +35,7 @@ export function ResumeLot({ card }: { card: LotCard }) {
     <CommandForm run={() => run({ lot: card.number })} {...form} label="On hold">
       <div className="row">
         <p>On hold: {card.heldReason}</p>
-        <SubmitButton>Let it go on</SubmitButton>
+        <SubmitButton>Restart it</SubmitButton>
       </div>
     </CommandForm>
   )
@@ -48,7 +48,7 @@ export function ExtendLot({ card }: { card: LotCard }) {
       run={(typed) => run({ lot: card.number, minutes: typed.whole('minutes'), reason: typed.text('reason') })}
       {...form}
       title={`Give lot ${card.number} more time?`}
-      undoes={<p>A closing only ever moves later. Your role and the reason stand in its history.</p>}
+      undoes={<p>A closing only ever moves later. The history shows your role and the reason.</p>}
       fields={
         <>
           <TextField name="minutes" label="Minutes" inputMode="numeric" width="short" defaultValue="5" />

@@ -26,8 +26,8 @@ export function OpenLot({ card }: { card: LotCard }) {
       title={`Open lot ${card.number}?`}
       undoes={
         <p>
-          Its terms are fixed from this moment: price, reserve, description, postage. Bidding begins at once. Later only a correction is
-          possible, which its bidders are told.
+          Its terms are fixed from this moment: price, reserve, description, postage. Bidding begins at once. After that you can only add a
+          correction, which its bidders are told about.
         </p>
       }
       confirm="Open the lot"

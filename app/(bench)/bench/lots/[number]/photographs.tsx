@@ -32,7 +32,7 @@ export function Photographs({ lot, photographs }: { lot: number; photographs: Pr
                 onDone={() => router.refresh()}
                 label={`Photograph: ${photograph.caption}`}
               >
-                <SubmitButton kind="line">Take it away</SubmitButton>
+                <SubmitButton kind="line">Remove it</SubmitButton>
               </CommandForm>
             </li>
           ))}
@@ -49,8 +49,8 @@ export function Photographs({ lot, photographs }: { lot: number; photographs: Pr
         }}
         label="Add a photograph"
       >
-        <PhotoField name="sha" label="A photograph" hint="JPEG, PNG or WebP, up to 15 MB. What the camera wrote into it is taken out." />
-        <TextField name="caption" label="What it shows" width="full" hint="Read out to those who cannot see it." />
+        <PhotoField name="sha" label="A photograph" hint="JPEG, PNG or WebP, up to 15 MB. The camera’s own data is removed." />
+        <TextField name="caption" label="What it shows" width="full" hint="Read out to people who cannot see it." />
         <SubmitButton>Add the photograph</SubmitButton>
       </CommandForm>
     </>

@@ -14,7 +14,7 @@ import styles from './prepare.module.css'
 
 const RESERVES = [
   { value: 'undecided', label: 'Not decided yet' },
-  { value: 'none', label: 'None: it goes to whoever bids most' },
+  { value: 'none', label: 'None: it goes to the highest bidder' },
   {
     value: 'amount',
     label: 'An amount below which it is not sold',
@@ -78,7 +78,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
         label="Story"
         defaultValue={row.story}
         rows={7}
-        hint="Who built it and out of what, how it sounds or behaves. An empty line makes a paragraph."
+        hint="Who built it and from what, how it sounds or behaves. Leave an empty line between paragraphs."
       />
       <TextareaField
         name="extras"
@@ -86,7 +86,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
         optional
         defaultValue={extras.join('\n')}
         rows={3}
-        hint="One a line, such as: a printed booklet."
+        hint="One per line, such as: a printed booklet."
       />
       <div id="opening" className={styles.figures}>
         <MoneyField name="opening" label="Opening price" currency={currency} defaultValue={money(row.openingMinor)} />
@@ -141,7 +141,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
         </div>
       )}
       <div className="row">
-        <SubmitButton>Save what it says</SubmitButton>
+        <SubmitButton>Save the lot</SubmitButton>
         <span role="status">{isSaved ? 'Saved.' : ''}</span>
       </div>
     </CommandForm>

@@ -20,13 +20,13 @@ export function ResultElsewhere({ card }: { card: LotCard }) {
         name="hammer"
         label="Sold for"
         currency={card.currency}
-        hint="As it ended at the other address. Leave it empty if it was not sold."
+        hint="As it ended elsewhere. Leave it empty if it was not sold."
         optional
       />
       <TextField
         name="source"
         label="Where the result comes from"
-        hint="An address where it can be read, or who told it; it stands on the lot's page."
+        hint="An address where it can be read, or who told it; it is shown on the lot's page."
         width="full"
       />
       <SubmitButton>Enter the result</SubmitButton>

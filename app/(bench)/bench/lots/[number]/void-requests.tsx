@@ -13,7 +13,7 @@ export function VoidRequests({ lot, requests, zone }: { lot: number; requests: r
   if (requests.length === 0) return null
   return (
     <section className="stack" aria-labelledby="void-requests">
-      <h2 id="void-requests">A void waits for a second of the staff</h2>
+      <h2 id="void-requests">A void is waiting for a second member of staff</h2>
       {requests.map((request) => (
         <OneRequest key={request.alias} lot={lot} request={request} zone={zone} />
       ))}
@@ -32,8 +32,8 @@ function OneRequest({ lot, request, zone }: { lot: number; request: VoidRequest;
         {askedBy}, {askedRole}, asked <When at={at} zone={zone} brief /> to void the bids of <b className="code">{alias}</b>: {reason}
       </p>
       <p className="quiet small">
-        Then the lot is replayed without {alias}: the price may fall, and the closing is at least 15 minutes away. It cannot be undone. Both
-        of the two stand in the public history, by role and time.
+        Then the lot is replayed without {alias}: the price may fall, and the closing is at least 15 minutes away. It cannot be undone. The
+        public history shows both, by role and time.
       </p>
       {whyNot !== null && <p className="quiet">{whyNot}</p>}
       <div className="row">

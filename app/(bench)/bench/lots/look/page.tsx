@@ -6,14 +6,14 @@ import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import type { Pattern } from '#sale/fairness/fairness.contract'
 
-export const metadata: Metadata = { title: 'What deserves a look' }
+export const metadata: Metadata = { title: 'Worth a look' }
 
 const TITLES: Record<Pattern['kind'], string> = {
   connected: 'Connected, and bid',
-  pushing: 'One bidder always pushes one other',
+  pushing: 'One bidder only ever pushes up one other',
   device: 'The same browser',
   address: 'The same network',
-  retractions: 'Asked that a bid be taken back',
+  retractions: 'Asked to withdraw a bid',
 }
 
 const nameOf = ({ paddle, name }: Pattern['people'][number]): string => (paddle === null ? name : `${name} (paddle ${paddle})`)
@@ -27,15 +27,15 @@ export default async function LookPage() {
   return (
     <div className="page stack">
       <Crumbs trail={[{ href: '/bench/lots', label: 'Lots' }]} />
-      <h1>What deserves a look</h1>
+      <h1>Worth a look</h1>
       <p>
-        Each of these can have an innocent reason, and the program does nothing about any of them. If bids have to go, two of the staff void
-        them on the page of the lot, with a reason that everybody can read.
+        Each of these can have an innocent reason, and the program does nothing about any of them. If bids have to go, two members of staff
+        void them on the lot’s page, with a reason everybody can read.
       </p>
       {patterns.length === 0 ? (
         <EmptyState title="Nothing deserves a look.">
-          Accounts that share a browser or a network, bids that were asked back, a bidder who only ever pushes one other, and connected
-          people who bid would stand here.
+          Accounts that share a browser or a network, requests to withdraw a bid, a bidder who only ever pushes up one other, and bids by
+          connected people would be listed here.
         </EmptyState>
       ) : (
         patterns.map((pattern) => (
@@ -64,7 +64,7 @@ export default async function LookPage() {
         ))
       )}
       <p className="small quiet">
-        Of addresses and browsers only keyed hashes are kept, enough to see that two are the same; they are deleted 30 days after the
+        Only keyed hashes of addresses and browsers are kept, enough to see that two are the same; they are deleted 30 days after the
         stream.
       </p>
     </div>
