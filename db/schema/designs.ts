@@ -88,6 +88,12 @@ export const feed = sqliteTable(
   (table) => [primaryKey({ columns: [table.designId, table.fromBlock, table.toBlock, table.kind] })],
 )
 
+export const tellingReading = sqliteTable(
+  'telling_reading',
+  { designKey: text('design_key').notNull(), seq: integer('seq').notNull(), checkKey: text('check_key').notNull() },
+  (table) => [primaryKey({ columns: [table.designKey, table.seq] })],
+)
+
 export const checkStep = sqliteTable(
   'check_step',
   {

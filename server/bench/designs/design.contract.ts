@@ -95,6 +95,11 @@ export const acceptIn = z.strictObject({
   reason: text(500, 'Keep the reason under 500 characters.').min(1, 'Say why it can be used instead.'),
 })
 
+export const chooseTellingIn = z.strictObject({
+  designId: idOf,
+  checks: z.array(text(40)).max(500, 'Choose fewer checks.'),
+})
+
 export const refuseIn = z.strictObject({ lineId: idOf, partId: idOf })
 
 const cells = z

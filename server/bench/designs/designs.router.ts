@@ -1,10 +1,11 @@
 import { z } from 'zod'
 import { text } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
-import { acceptIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
+import { acceptIn, chooseTellingIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
 import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
 import { readRows, reviseDesign, sheetsOf } from './revise.service'
 import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
+import { chooseTelling, readTelling } from './telling.service'
 
 const idIn = z.strictObject({ id: text(60).min(1) })
 
@@ -35,6 +36,12 @@ export const designsRouter = router({
   refuse: staff('maker')
     .input(refuseIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => refuseSubstitute(turn, ctx.actor, input))),
+  telling: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => readTelling(ctx.sight(), input.id)),
+  chooseTelling: staff('maker')
+    .input(chooseTellingIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => chooseTelling(turn, input))),
   sheets: staff('maker', 'volunteer', 'host', 'treasurer')
     .input(idIn)
     .query(({ ctx, input }) => sheetsOf(ctx.sight(), input.id)),

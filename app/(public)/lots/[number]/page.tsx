@@ -89,7 +89,7 @@ export default async function LotPage(props: Params) {
       />
       <div className={`stack ${styles.rest}`}>
         {first && <PhotoFrame {...first} alt={first.caption} first shape="wide" sizes="(max-width: 899px) 100vw, 660px" />}
-        <RecordPart view={view} tag={card.unit} />
+        <RecordPart view={view} tag={card.unit} telling={page.telling} />
         {others.length > 0 && (
           <ul className={`plain-list ${styles.photographs}`}>
             {others.map((photograph) => (

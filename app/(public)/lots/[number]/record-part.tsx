@@ -7,9 +7,9 @@ import type { RecordView } from '#floor/record/record.service'
 import styles from './lot.module.css'
 
 /** The record as far as a bidder needs it: how old, what was mended, and the readings that tell most; the way to all of it. */
-export function RecordPart({ view, tag }: { view: RecordView; tag: string }) {
+export function RecordPart({ view, tag, telling }: { view: RecordView; tag: string; telling: readonly string[] }) {
   const { record, standing, now, zone } = view
-  const rows = tellingReadings(record).map((result) => {
+  const rows = tellingReadings(record, telling).map((result) => {
     const failed = failedBefore(record, result.check)
     return readingRow(result, failed && `after rework; was ${shownWithUnit(failed)}`)
   })

@@ -32,15 +32,14 @@ export function mendedWords(reworks: PublicRecord['reworks'], zone: string): str
 export const ended = (words: string): string => (/[.!?]$/.test(words) ? words : `${words}.`)
 
 /**
- * The readings by which a buyer can judge a machine at a glance: what failed before it was mended, what passed within
- * doubt, what can be measured again at home, then the first ones. In the order of the checklist; each lies on a scale.
+ * The readings by which a buyer can judge a machine at a glance: those that tell what it is for, in the order given, and after
+ * them whatever failed before it was mended or passed within doubt, which nobody may leave out. Each lies on a scale.
  */
-export function tellingReadings(record: Pick<PublicRecord, 'results' | 'atHome' | 'earlier'>, most = 5): CertificateResult[] {
-  const weight = ({ check, verdict }: CertificateResult) =>
-    failedBefore(record, check) ? 0 : verdict === 'pass within doubt' ? 1 : record.atHome.includes(check) ? 2 : 3
+export function tellingReadings(record: Pick<PublicRecord, 'results' | 'earlier'>, telling: readonly string[]): CertificateResult[] {
   const onScale = record.results.filter(({ value, lower, upper }) => value !== null && (lower !== null || upper !== null))
-  const telling = new Set([...onScale].sort((a, b) => weight(a) - weight(b)).slice(0, most))
-  return onScale.filter((result) => telling.has(result))
+  const told = telling.flatMap((key) => onScale.find(({ check }) => check === key) ?? [])
+  const owed = onScale.filter(({ check, verdict }) => failedBefore(record, check) || verdict !== 'pass')
+  return [...new Set([...told, ...owed])]
 }
 
 /** The last failure of a check whose reading no longer counts. */

@@ -11,6 +11,7 @@ import { MoveUnits } from './move-units'
 import { PartsSection } from './parts-section'
 import { RunsSection } from './runs-section'
 import { SaveSheets } from './save-sheets'
+import { TellingForm } from './telling-form'
 
 export const metadata: Metadata = { title: 'Design' }
 
@@ -26,6 +27,7 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
   ])
   if (!designs.some((one) => one.id === id)) notFound()
   const design = await caller.designs.get({ id })
+  const telling = person.role === 'maker' ? await caller.designs.telling({ id }) : null
   const own = runs.filter(({ designId }) => designId === id)
   return (
     <div className="page stack">
@@ -58,6 +60,12 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
         <BlocksPicture blocks={design.blocks} feeds={design.feeds} />
       </section>
       <PartsSection design={design} />
+      {telling && telling.choices.length > 0 && (
+        <details className="sheet">
+          <summary>Readings on the page of a lot: {telling.isUsual ? 'one from each block' : telling.chosen.join(', ')}</summary>
+          <TellingForm designId={id} telling={telling} />
+        </details>
+      )}
       <ChecksSection checks={design.checks} />
     </div>
   )
