@@ -2,7 +2,8 @@ import { civilOf } from '#kernel/civil'
 import { DAY, HOUR, type Instant, MINUTE } from '#kernel/instant'
 import { SALES } from './cast'
 import { drawPhotograph, type Machine } from './pictures'
-import { keepPhotograph, nextKey, type Person, type Telling } from './stage'
+import { makeSound } from './sounds'
+import { keepPhotograph, keepRecording, nextKey, type Person, type Telling } from './stage'
 
 const MACHINES: Record<string, Machine> = { TERN: 'saltmarsh', LARK: 'copperbeech', WREN: 'tidemill', PIPIT: 'samphire' }
 
@@ -90,6 +91,7 @@ export async function tellSale(
       ],
     })
     await photographs(telling, maker, number, sale.unit)
+    await sound(telling, maker, number, sale.unit)
     await maker.api.programme.plan({ kind: 'closing', lot: number, ...plan(closings[number] ?? now) })
   }
   const guests: [string, Instant, string][] = [
@@ -212,4 +214,16 @@ async function photographs(telling: Telling, maker: Person, lot: number, tag: st
     const sha = await keepPhotograph(telling, maker, await drawPhotograph(machine, Number(unit), view))
     await maker.api.lots.addPhotograph({ lot, sha, caption })
   }
+}
+
+async function sound(telling: Telling, maker: Person, lot: number, tag: string): Promise<void> {
+  const machine = MACHINES[tag.split('-')[0] ?? ''] ?? 'samphire'
+  if (machine !== 'saltmarsh') return
+  const sha = await keepRecording(telling, maker, makeSound(lot))
+  await maker.api.lots.addRecording({
+    lot,
+    sha,
+    caption: 'A beacon, out of the noise',
+    description: 'Four seconds. Noise like rain; then a clear tone of about 650 hertz comes up in it and sends four long and short beats.',
+  })
 }

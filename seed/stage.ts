@@ -1,5 +1,5 @@
 import { eq } from 'drizzle-orm'
-import { person, photograph } from '#db/schema/index'
+import { person, photograph, recording } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
 import type { House } from '#house/open/parts'
 import type { Instant } from '#kernel/instant'
@@ -50,6 +50,19 @@ export async function keepPhotograph({ house }: Telling, by: Person, bytes: Buff
   await house.queue.run((turn) =>
     turn.db
       .insert(photograph)
+      .values({ ...kept, at: turn.now, byPersonId: by.personId })
+      .onConflictDoNothing()
+      .run(),
+  )
+  return kept.sha
+}
+
+/** Keeps sound as an uploaded recording is kept. */
+export async function keepRecording({ house }: Telling, by: Person, bytes: Buffer): Promise<string> {
+  const kept = await house.recordings.keep(bytes)
+  await house.queue.run((turn) =>
+    turn.db
+      .insert(recording)
       .values({ ...kept, at: turn.now, byPersonId: by.personId })
       .onConflictDoNothing()
       .run(),

@@ -1,5 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { Currency } from '#kernel/money'
+import type { RecordingKind } from '#runtime/disk/recording-kinds.rules'
 import { person } from './people'
 
 export const campaign = sqliteTable('campaign', {
@@ -22,6 +23,14 @@ export const campaign = sqliteTable('campaign', {
   isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
   lateWindowSeconds: integer('late_window_seconds').notNull().default(120),
   lateAddsSeconds: integer('late_adds_seconds').notNull().default(120),
+})
+
+export const recording = sqliteTable('recording', {
+  sha: text('sha').primaryKey(),
+  kind: text('kind').$type<RecordingKind>().notNull(),
+  bytes: integer('bytes').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').references(() => person.id),
 })
 
 export const photograph = sqliteTable('photograph', {

@@ -80,6 +80,18 @@ export const lotPhotograph = sqliteTable(
   (table) => [primaryKey({ columns: [table.lotId, table.seq] })],
 )
 
+export const lotRecording = sqliteTable(
+  'lot_recording',
+  {
+    lotId: text('lot_id').notNull(),
+    seq: integer('seq').notNull(),
+    sha: text('sha').notNull(),
+    caption: text('caption').notNull(),
+    description: text('description').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.lotId, table.seq] })],
+)
+
 export const lotPostage = sqliteTable(
   'lot_postage',
   {

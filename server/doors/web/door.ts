@@ -20,6 +20,7 @@ import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { leaveOut } from './page-headers'
 import { showPhotograph, takePhotograph } from './photographs'
+import { giveRecording, takeRecording } from './recordings'
 import { REFUSAL_STATUS, refuse } from './refuse'
 import { takeReport } from './reports'
 import { SECURITY_TXT, securityTxt } from './security-txt'
@@ -189,8 +190,11 @@ export function openDoor(parts: DoorParts) {
       response.writeHead(204, { 'cache-control': 'no-store' }).end()
     } else if (pathname === '/files/photographs' && request.method === 'POST') {
       await takePhotograph(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
+    } else if (pathname === '/files/recordings' && request.method === 'POST') {
+      await takeRecording(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname.startsWith('/files/') && isRead) {
-      if (!showPhotograph(house, pathname, response)) refuse(response, 404, 'There is no such photograph.')
+      if (!showPhotograph(house, pathname, response) && !giveRecording(house, request, pathname, response))
+        refuse(response, 404, 'There is no such photograph or recording.')
     } else if (/^\/bench\/close-out\/packs\/.+\.zip$/.test(pathname) && isRead) {
       if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')

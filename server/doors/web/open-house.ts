@@ -1,6 +1,7 @@
 import type { Clock } from '#kernel/clock'
 import type { Opened } from '#runtime/call/base'
 import type { PhotographFolder } from '#runtime/disk/files'
+import type { RecordingFolder } from '#runtime/disk/recordings'
 import type { Hub } from '#runtime/live/hub'
 import type { Queue } from '#runtime/queue/queue'
 import type { Press } from '../papers/press'
@@ -12,6 +13,7 @@ export interface OpenHouse extends Opened {
   queue: Queue
   hub: Hub
   photographs: PhotographFolder
+  recordings: RecordingFolder
   press: Press
   /** How many rows were ever written since it opened: what was read before the last of them may be out of date. */
   changes(): number

@@ -3,51 +3,34 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import { count, eq } from 'drizzle-orm'
 import { photograph } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
-import { isStaff } from '#kernel/role'
 import { hasBeenSentALot } from '#money/sending/won.service'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import type { Sight } from '#runtime/queue/turn'
-import { noteEvent } from '#runtime/settings/events'
-import { type Bodies, type BodyLimit, BodyRefusal } from './bodies'
-import { contextFor } from './context'
-import { isOurOwn } from './headers'
 import type { OpenHouse } from './open-house'
-import { REFUSAL_STATUS, refuse } from './refuse'
-
-const TOO_LARGE: BodyLimit = {
-  mostBytes: MOST_PHOTOGRAPH_BYTES,
-  tooLarge: Refusal.at('photograph', 'A photograph may have 15 MB at most. Take a smaller one.', 'too-large'),
-}
+import { type Incoming, takeFile } from './take-file'
 
 /** POST /files/photographs: the body is the picture. For the staff, and for buyers who report a problem; kept on disk before the row that names it. */
-export async function takePhotograph(
-  house: OpenHouse,
-  request: IncomingMessage,
-  response: ServerResponse,
-  { bodies, address }: { bodies: Bodies; address: string },
-): Promise<void> {
-  try {
-    if (!isOurOwn(request, house.publicUrl))
-      throw new Refusal('not-yours-to-do', `Photographs are taken from our own pages only, at ${house.publicUrl}.`)
-    const { actor } = await contextFor(house, { cookies: request.headers.cookie ?? '', address: '', setCookie: () => {} })
-    if (!actor) throw new Refusal('not-signed-in', 'Sign in first; we email you a code.')
-    if (!isStaff(actor.role)) refuseOfBuyer(house.sight(), actor.personId)
-    const kept = await house.photographs.keep(await bodies.read(request, address, TOO_LARGE))
-    await house.queue.run((turn) =>
-      turn.db
-        .insert(photograph)
-        .values({ ...kept, at: turn.now, byPersonId: actor.personId })
-        .onConflictDoNothing()
-        .run(),
-    )
-    response.writeHead(201, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' }).end(JSON.stringify(kept))
-  } catch (reason) {
-    if (!(reason instanceof Refusal)) throw reason
-    if (reason.code === 'not-signed-in' || reason.code === 'not-yours-to-do')
-      noteEvent(house.log, 'refused', { address, path: '/files/photographs', code: reason.code })
-    refuse(response, reason instanceof BodyRefusal ? reason.status : REFUSAL_STATUS[reason.code], reason.message, reason.fields)
-  }
-}
+export const takePhotograph = (house: OpenHouse, request: IncomingMessage, response: ServerResponse, incoming: Incoming): Promise<void> =>
+  takeFile(house, request, response, {
+    ...incoming,
+    path: '/files/photographs',
+    limit: {
+      mostBytes: MOST_PHOTOGRAPH_BYTES,
+      tooLarge: Refusal.at('photograph', 'A photograph may have 15 MB at most. Take a smaller one.', 'too-large'),
+    },
+    refuseOthers: refuseOfBuyer,
+    keep: async (bytes, byPersonId) => {
+      const kept = await house.photographs.keep(bytes)
+      await house.queue.run((turn) =>
+        turn.db
+          .insert(photograph)
+          .values({ ...kept, at: turn.now, byPersonId })
+          .onConflictDoNothing()
+          .run(),
+      )
+      return kept
+    },
+  })
 
 /** More than anybody needs to show what is wrong. */
 const MOST_OF_A_BUYER = 20

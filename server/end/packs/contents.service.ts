@@ -12,6 +12,7 @@ import { listSoldLots } from '#money/journal/sold.service'
 import type { PaperOrder } from '#paper/order'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { type Address, matchAddress } from '#runtime/call/address'
+import { isKeptFile } from '#runtime/disk/house-files'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { sealedRows } from '#sale/lots/sealed-rows'
@@ -145,6 +146,6 @@ async function answerOf({ addresses, setPaper }: PackMeans, sight: Sight, reader
 function photographs({ dataDir }: PackSource): Packed[] {
   const dir = join(dataDir, 'photographs')
   if (!existsSync(dir)) return []
-  const names = readdirSync(dir).filter((name) => /^[0-9a-f]{64}-\d+\.webp$/.test(name))
+  const names = readdirSync(dir).filter(isKeptFile)
   return names.sort().map((name) => ({ path: `photographs/${name}`, body: () => bodyOfFile(join(dir, name)) }))
 }

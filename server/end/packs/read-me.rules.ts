@@ -18,7 +18,7 @@ histories/             the bid history of each lot, signed; public/history-forma
 certificates/          each certificate as JWS in its flattened JSON form, as it was signed
 records/               the record of each unit as data
 papers/                certificates, invoices and the statement as PDF
-photographs/           under the SHA-256 of what was taken, at three widths
+photographs/           under the SHA-256 of what was taken, at three widths; sound and video of machines running too
 keys/public-keys.json  the public halves of the keys that signed all of this (RFC 7517). Private halves are in no pack
 
 Instants are milliseconds since 1970-01-01 UTC. Money is in minor units (pence, cents) in tables/, never a float. The archive's

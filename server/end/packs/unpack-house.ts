@@ -4,6 +4,7 @@ import { pipeline } from 'node:stream/promises'
 import Database from 'better-sqlite3'
 import { readKeySet } from '#bench/certificates/key-set.rules'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
+import { isKeptFile } from '#runtime/disk/house-files'
 import { earlierKeysFile, openKeys, publicKeysIn } from '#runtime/disk/keys'
 import { refuseFullDisk } from '#runtime/disk/room'
 import { beginSwap, isFullDisk } from '#runtime/disk/swap'
@@ -97,8 +98,9 @@ async function checkFiles({ manifest, stream }: ZipReader): Promise<void> {
 async function layFiles({ manifest, stream, read }: ZipReader, beside: string): Promise<void> {
   mkdirSync(join(beside, 'photographs'), { recursive: true })
   for (const { path } of manifest.files) {
-    const name = /^photographs\/([0-9a-f]{64}-\d+\.webp)$/.exec(path)?.[1]
-    if (name !== undefined) await pipeline(stream(path), createWriteStream(join(beside, 'photographs', name), { flush: true }))
+    const [folder, name = ''] = path.split('/', 2)
+    if (folder === 'photographs' && path === `${folder}/${name}` && isKeptFile(name))
+      await pipeline(stream(path), createWriteStream(join(beside, 'photographs', name), { flush: true }))
   }
   const keys = readKeySet(JSON.parse((await read(PUBLIC_KEYS, MOST_KEYS_BYTES)).toString('utf8')))
   if ('fault' in keys) throw new Error(`The pack is damaged: ${PUBLIC_KEYS} cannot be believed. ${keys.fault}`)

@@ -1,13 +1,16 @@
 import { currentCertificate } from '#bench/certificates/standing.service'
+import { tellingChecks } from '#bench/designs/telling.service'
 import { getUnitRow } from '#bench/units/roster.service'
+import { designOf } from '#bench/units/unit-state.service'
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { isSent } from '#money/sending/sent.service'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
 import { ladderFor } from '#sale/lots/ladder.service'
-import type { Correction, LotCard, LotPhotograph, LotTerms, Postage, PublicLotState } from '#sale/lots/lots.contract'
+import type { Correction, LotCard, LotPhotograph, LotRecording, LotTerms, Postage, PublicLotState } from '#sale/lots/lots.contract'
 import { extrasOf, getLotRow, getPhotographs, getPostage, listPublicLots } from '#sale/lots/lots.service'
+import { getRecordings } from '#sale/lots/recordings.service'
 import type { Ladder } from '#sale/price/ladder.rules'
 
 /** A lot as anybody may see it. */
@@ -24,6 +27,10 @@ export interface LotPage {
   corrections: Correction[]
   extras: string[]
   photographs: LotPhotograph[]
+  /** Sound and video of it running. */
+  recordings: LotRecording[]
+  /** Keys of the checks whose readings tell most of what it is for, in that order. */
+  telling: string[]
   postage: Postage[]
   weightGrams: number | null
   sizeMm: [number, number, number] | null
@@ -58,6 +65,8 @@ export function readLotPage(sight: Sight, number: number): LotPage {
     corrections: row.corrections,
     extras: extrasOf(sight, row),
     photographs: getPhotographs(sight, row.id),
+    recordings: getRecordings(sight, row.id),
+    telling: tellingChecks(sight, designOf(sight, getUnitRow(sight, row.unitId))),
     postage: fixed?.postage ?? getPostage(sight, row.id),
     weightGrams: row.weightGrams,
     sizeMm: lengthMm && widthMm && heightMm ? [lengthMm, widthMm, heightMm] : null,

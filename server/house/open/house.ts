@@ -12,7 +12,7 @@ import { openPacker, packOnThisThread } from '#end/packs/packer'
 import { notePack } from '#end/packs/packs.service'
 import type { Dice } from '#kernel/dice'
 import { findCampaign } from '#people/campaign/campaign.service'
-import { isPhotographNamed } from '#people/photographs/photograph.service'
+import { isPhotographNamed, isRecordingNamed } from '#people/photographs/photograph.service'
 import { openSignIn } from '#people/sign-in/sign-in'
 import { openVitalLetters } from '#people/vitals/vital-letters.service'
 import { openFloods } from '#runtime/call/flood'
@@ -24,6 +24,7 @@ import type { Hold } from '#runtime/disk/hold'
 import { DATABASE } from '#runtime/disk/house-files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
+import { openRecordings } from '#runtime/disk/recordings'
 import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { enterFolder } from '#runtime/disk/swap'
 import { NOWHERE, openElsewhere } from '#runtime/elsewhere/elsewhere'
@@ -113,6 +114,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const publishing = openPublishing?.({ handle, keys, log, said: () => hub.beat() }) ?? null
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
+  const recordings = openRecordings(join(dataDir, 'photographs'))
   const workshops = openWorkshops(parts, log)
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const highest = isRehearsal ? null : startingStamp(sight(), machine, isClockRight, log)
@@ -122,7 +124,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const elsewhere =
     copy === null || isRehearsal
       ? NOWHERE
-      : openElsewhere({ dataDir, copy, handle, isNamed: (sha) => isPhotographNamed(sight(), sha), log })
+      : openElsewhere({ dataDir, copy, handle, isNamed: (sha) => isPhotographNamed(sight(), sha) || isRecordingNamed(sight(), sha), log })
   const listeners: ((facts: readonly Recorded[]) => void)[] = []
   const notedHeads = openNotedHeads({ dataDir, handle, now: clock.now, log })
   let ticker: Ticker | null = null
@@ -221,6 +223,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     queue,
     hub,
     photographs,
+    recordings,
     press: workshops.press,
     builder: workshops.builder,
     floods: openFloods(),

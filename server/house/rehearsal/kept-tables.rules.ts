@@ -4,7 +4,7 @@ import { withoutSealed } from '#sale/lots/sealed.rules'
 
 /** Copied whole, or with what `rehearsedRow` leaves of a row. */
 export const KEPT: readonly string[] = [
-  ...['migration', 'campaign', 'person', 'photograph'],
+  ...['migration', 'campaign', 'person', 'photograph', 'recording'],
   ...['donor', 'consent', 'parcel', 'gift', 'gift_change', 'gift_expected', 'thanks_told'],
   ...[
     'part',
@@ -18,10 +18,10 @@ export const KEPT: readonly string[] = [
     'inspection',
     'sampling_plan',
   ],
-  ...['design', 'block', 'feed', 'position', 'check_step', 'set_catch'],
+  ...['design', 'block', 'feed', 'position', 'check_step', 'set_catch', 'telling_reading'],
   ...['run', 'unit', 'unit_revision', 'unit_importance', 'build_ready', 'instrument', 'fitting', 'rework', 'reading', 'soak_run'],
   ...['hold_release', 'fault', 'certificate'],
-  ...['lot', 'lot_extra', 'lot_photograph', 'lot_postage', 'lot_value', 'sale_rule'],
+  ...['lot', 'lot_extra', 'lot_photograph', 'lot_recording', 'lot_postage', 'lot_value', 'sale_rule'],
   ...['programme_item', 'audience_zone', 'day_wish'],
   ...['match_promise', 'relief_switch', 'payment_terms', 'sending_terms', 'postage_band', 'keeping_terms'],
 ]

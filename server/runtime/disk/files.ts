@@ -111,7 +111,7 @@ export function openPhotographs(
 }
 
 /** Whole or not at all: a temporary name, synced, then renamed. */
-async function writeSynced(file: string, bytes: Uint8Array): Promise<void> {
+export async function writeSynced(file: string, bytes: Uint8Array): Promise<void> {
   if (existsSync(file)) return
   const handle = await open(`${file}.part`, 'w')
   try {

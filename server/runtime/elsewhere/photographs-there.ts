@@ -2,12 +2,14 @@ import { createHash } from 'node:crypto'
 import { createReadStream, existsSync } from 'node:fs'
 import { readdir } from 'node:fs/promises'
 import { join } from 'node:path'
+import { isKeptFile } from '../disk/house-files'
 import type { Place } from './place'
 
-/** Below this folder of a copy lie photographs, each named by the digest of its file and by the name that it has in the house. */
+/** Below this folder of a copy lie photographs and recordings, each named by the digest of its file and by the name that it has in the house. */
 export const PHOTOGRAPHS_FOLDER = 'photographs'
 
-const NAME = /^([\da-f]{64})\.([\da-f]{64}-\d+\.webp)$/
+/** The digest of the file, and its name in the house. */
+const NAME = /^([\da-f]{64})\.(.{1,80})$/
 
 /** As many as are sent before anything else is looked at. */
 const AT_ONCE = 24
@@ -29,7 +31,7 @@ export function openPhotographsThere(dir: string, isNamed: (sha: string) => bool
     async bring(place) {
       there ??= new Map((await place.list(PHOTOGRAPHS_FOLDER)).flatMap((path) => nameIn(path).map((name) => [name, path] as const)))
       const known = there
-      const here = new Set(existsSync(dir) ? (await readdir(dir)).filter((name) => name.endsWith('.webp')) : [])
+      const here = new Set(existsSync(dir) ? (await readdir(dir)).filter(isKeptFile) : [])
       const missing = [...here].filter((name) => !known.has(name)).slice(0, AT_ONCE)
       const errands: { name: string; from: string; path: string }[] = []
       for (const name of missing) {
@@ -48,7 +50,7 @@ export function openPhotographsThere(dir: string, isNamed: (sha: string) => bool
 
 /** Brings all of them here, and answers how many. Throws where one is not what was put there. */
 export async function fetchPhotographs(place: Place, into: string): Promise<number> {
-  const paths = (await place.list(PHOTOGRAPHS_FOLDER)).filter((path) => NAME.test(path))
+  const paths = (await place.list(PHOTOGRAPHS_FOLDER)).filter((path) => nameIn(path).length > 0)
   await place.fetch(paths.map((path) => ({ from: `${PHOTOGRAPHS_FOLDER}/${path}`, to: join(into, nameIn(path)[0] ?? '') })))
   for (const path of paths) {
     const [name = ''] = nameIn(path)
@@ -58,7 +60,7 @@ export async function fetchPhotographs(place: Place, into: string): Promise<numb
   return paths.length
 }
 
-const nameIn = (path: string): string[] => NAME.exec(path)?.slice(2, 3) ?? []
+const nameIn = (path: string): string[] => (NAME.exec(path)?.slice(2, 3) ?? []).filter(isKeptFile)
 
 async function digestOf(file: string): Promise<string> {
   const sum = createHash('sha256')

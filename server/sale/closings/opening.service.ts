@@ -8,6 +8,7 @@ import { ladderFor } from '../lots/ladder.service'
 import type { LotTerms } from '../lots/lots.contract'
 import { changeLot, getExtras, getLotRow, getPhotographs, getPostage, type LotRow, lateBidOfCampaign } from '../lots/lots.service'
 import { gateOf } from '../lots/prepare.service'
+import { getRecordings } from '../lots/recordings.service'
 import { findHoldOfAll } from './holds.service'
 
 /** Opens a lot: refused while anything is missing; from here on its terms are fixed. */
@@ -35,6 +36,7 @@ export function openLot(turn: Turn, _actor: Actor, input: { lot: number }): LotR
 function termsOf(turn: Turn, row: LotRow): LotTerms {
   const campaign = getCampaign(turn)
   const { openingMinor, weightGrams, lengthMm, widthMm, heightMm } = row
+  const recordings = getRecordings(turn, row.id).map(({ sha, caption }) => ({ sha256: sha, caption }))
   invariant(
     openingMinor !== null && weightGrams !== null && lengthMm !== null && widthMm !== null && heightMm !== null,
     'the gate saw to it',
@@ -62,6 +64,7 @@ function termsOf(turn: Turn, row: LotRow): LotTerms {
       sizeMm: [lengthMm, widthMm, heightMm],
       estimate: { lowMinor: row.lowMinor, highMinor: row.highMinor },
       photographs: getPhotographs(turn, row.id).map(({ sha, caption }) => ({ sha256: sha, caption })),
+      ...(recordings.length > 0 && { recordings }),
     },
   }
 }

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { sha256In, text } from '#kernel/text'
+import type { RecordingKind } from '#runtime/disk/recording-kinds.rules'
 import type { Ladder } from '../price/ladder.rules'
 import type { LateBid } from '../price/late-bid.rules'
 import type { ReserveState } from '../price/price.rules'
@@ -64,7 +65,19 @@ export interface LotTerms {
     estimate?: { lowMinor: Minor | null; highMinor: Minor | null }
     /** The photographs that it was offered with, in their order. */
     photographs?: { sha256: string; caption: string }[]
+    /** Sound and video that it was offered with; absent where there was none. */
+    recordings?: { sha256: string; caption: string }[]
   }
+}
+
+/** Sound or video of the machine of a lot. */
+export interface LotRecording {
+  sha: string
+  kind: RecordingKind
+  bytes: number
+  caption: string
+  /** What there is to hear and see, for those who cannot. */
+  description: string
 }
 
 export interface LotPhotograph {
@@ -132,6 +145,15 @@ export const addPhotographIn = z.strictObject({
 })
 export type AddPhotographIn = z.infer<typeof addPhotographIn>
 
+export const addRecordingIn = z.strictObject({
+  lot: number,
+  sha: sha256In('Add the recording again.'),
+  caption: words(200).min(1, 'Say in a few words what runs, such as "Tuning across 40 metres".'),
+  description: words(2000).min(1, 'Write what there is to hear and see, for those who cannot.'),
+})
+export type AddRecordingIn = z.infer<typeof addRecordingIn>
+
+export const removeRecordingIn = z.strictObject({ lot: number, seq: z.int().min(0) })
 export const removePhotographIn = z.strictObject({ lot: number, seq: z.int().min(0) })
 export const lotIn = z.strictObject({ lot: number })
 

@@ -1,8 +1,20 @@
 import { router, staff } from '#runtime/call/base'
 import { readLadderFor, saveLadder } from './ladder.service'
-import { addPhotographIn, ladderIn, lotIn, removePhotographIn, saveLadderIn, saveLotIn, savePostageIn, startLotIn } from './lots.contract'
-import { listLots } from './lots.service'
+import {
+  addPhotographIn,
+  addRecordingIn,
+  ladderIn,
+  lotIn,
+  removePhotographIn,
+  removeRecordingIn,
+  saveLadderIn,
+  saveLotIn,
+  savePostageIn,
+  startLotIn,
+} from './lots.contract'
+import { getLotRow, listLots } from './lots.service'
 import * as prepare from './prepare.service'
+import { addRecording, listPlacedRecordings, removeRecording } from './recordings.service'
 
 export const lotsRouter = router({
   all: staff('maker', 'host', 'treasurer').query(({ ctx }) => listLots(ctx.sight())),
@@ -31,6 +43,15 @@ export const lotsRouter = router({
   removePhotograph: staff('maker')
     .input(removePhotographIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.removePhotograph(turn, input))),
+  addRecording: staff('maker')
+    .input(addRecordingIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => addRecording(turn, input))),
+  removeRecording: staff('maker')
+    .input(removeRecordingIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => removeRecording(turn, input))),
+  recordings: staff('maker')
+    .input(lotIn)
+    .query(({ ctx, input }) => listPlacedRecordings(ctx.sight(), getLotRow(ctx.sight(), input.lot).id)),
   publish: staff('maker')
     .input(lotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.publishLot(turn, input.lot))),

@@ -225,13 +225,14 @@ export function readPrepared(sight: Sight, number: number): Prepared {
   }
 }
 
-function getUnopened(turn: Turn, number: number): LotRow {
+/** A lot whose terms are not fixed yet. */
+export function getUnopened(turn: Turn, number: number): LotRow {
   const row = getLotRow(turn, number)
   if (row.state === 'draft' || row.state === 'ready') return row
   throw new Refusal('conflict', 'Its terms were fixed when it opened. Write a correction instead; its bidders are told.')
 }
 
-const touched = (turn: Turn, row: LotRow): void =>
+export const touched = (turn: Turn, row: Pick<LotRow, 'number' | 'unitTag'>): void =>
   turn.record({ kind: 'lot.prepared', subject: `lot:${row.number}`, body: { number: row.number, unit: row.unitTag } })
 
 function aboveNought(amount: Minor, field: string): Minor {

@@ -18,6 +18,7 @@ import { GateList } from './gate-list'
 import { Photographs } from './photographs'
 import { PostageForm } from './postage-form'
 import { PrepareForm } from './prepare-form'
+import { Recordings } from './recordings'
 import { RunLot } from './run-lot'
 import { VoidRequests } from './void-requests'
 
@@ -48,6 +49,7 @@ export default async function BenchLotPage({ params }: Params) {
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
+  const recordings = prepared && isUnopened ? await caller.lots.recordings({ lot }) : []
   const ladder = isUnopened && prepared ? await caller.lots.ladder({ lot }) : null
   const table = prepared && isUnopened ? tableFor(await caller.sending.table(), prepared.row) : { bands: [], chargeableGrams: null }
   const bidders = isRunning && runsTheSale ? await caller.bidding.bidders({ lot }) : null
@@ -106,6 +108,10 @@ export default async function BenchLotPage({ params }: Params) {
           <section id="photographs" className="sheet stack" aria-labelledby="photographs-title">
             <h2 id="photographs-title">Photographs</h2>
             <Photographs lot={lot} photographs={prepared.photographs} />
+          </section>
+          <section id="recordings" className="sheet stack" aria-labelledby="recordings-title">
+            <h2 id="recordings-title">Sound and video</h2>
+            <Recordings lot={lot} recordings={recordings} />
           </section>
           <section id="postage" className="sheet stack" aria-labelledby="postage-title">
             <h2 id="postage-title">Postage</h2>
