@@ -57,10 +57,13 @@ export interface EitherOrAnswer {
   bids: BidAnswer[]
 }
 
-/** A lot that may stand in a new either-or. */
+/** A lot that may stand in a new either-or; one that was bid on may only stand first. */
 export interface EitherOrLot {
   number: number
   title: string
   closesAt: Instant | null
   leastNextMinor: Minor | null
+  hasBid: boolean
+  /** What its reader allows there while they lead: their maximum may not be less. */
+  ownMinor: Minor | null
 }

@@ -5,10 +5,11 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import type { BidAnswer } from '../bids/bids.contract'
+import { findLastBid } from '../bids/bids.service'
 import { takeBid } from '../bids/take-bid.service'
 import type { WhyWoken } from '../letters/letter-words.rules'
 import { tellOfLapse, tellOfWake } from '../letters/letters.service'
-import { getLotRow, getLotRowById, type LotRow } from '../lots/lots.service'
+import { getLotRow, getLotRowById, isLeader, type LotRow } from '../lots/lots.service'
 import { ofCap, ofLink, openFigure, sealFigure } from '../lots/sealed-figures'
 import { leastNext } from '../price/price.rules'
 import { type EitherOr, type LotNow, nextStep } from './either-or.rules'
@@ -107,6 +108,12 @@ function wake(turn: Turn, { id, personId, at: madeAt }: EitherOrRow, place: numb
   const { lotId, maximumMinor } = linkAt(turn, { id }, place)
   const lot = getLotRowById(turn, lotId)
   const role = findPerson(turn, personId)?.role ?? 'bidder'
+  const said = isLeader(lot, personId) ? findLastBid(turn, lotId, personId) : null
+  if (said?.maximumMinor === maximumMinor) {
+    // It began with a lot where this very bid stands already.
+    store.wakeLink(turn.db, id, place, at)
+    return null
+  }
   try {
     const answer = takeBid(turn, { personId, role }, { lot: lot.number, key: `chain-${turn.dice.id()}`, maximumMinor, at })
     store.wakeLink(turn.db, id, place, at)

@@ -4,8 +4,8 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
-import { findAlias } from '../bidders/aliases.service'
 import { whyBarred } from '../bidders/may-bid.service'
+import { findLastBid } from '../bids/bids.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
 import { takeBid } from '../bids/take-bid.service'
 import { getLotRowById, isLeader, listRunningRows } from '../lots/lots.service'
@@ -66,12 +66,23 @@ function readLink(
   if (barred) throw Refusal.at(at('lot'), `Lot ${lot}: ${barred}`, 'not-yours-to-do')
   if (isInEitherOr(turn, actor.personId, row.id))
     throw Refusal.at(at('lot'), `Lot ${lot} is already in another of your either-ors.`, 'conflict')
-  if (findAlias(turn, row.id, actor.personId))
-    throw Refusal.at(at('lot'), `You have bid on lot ${lot} already, and a bid cannot be withdrawn. Leave it out.`, 'conflict')
+  const said = findLastBid(turn, row.id, actor.personId)
+  if (said && index > 0)
+    throw Refusal.at(
+      at('lot'),
+      `You have bid on lot ${lot} already, and a bid cannot be withdrawn. Put it first, or leave it out.`,
+      'conflict',
+    )
   const maximumMinor = parseMoney(maximum, currency, at('maximum'))
   checkMaximum(maximumMinor, { field: at('maximum'), currency, capMinor, ceilingMinor: paddle?.ceilingMinor ?? 0 })
+  const ownMinor = said && isLeader(row, actor.personId) ? said.maximumMinor : null
+  if (ownMinor !== null && maximumMinor < ownMinor)
+    throw Refusal.at(
+      at('maximum'),
+      `You lead lot ${lot} and allow up to ${showMoney(ownMinor, currency)}. Write that or more: a maximum is never lowered.`,
+    )
   const { leastNextMinor } = readLotNow(turn, lot)
-  if (leastNextMinor !== null && maximumMinor < leastNextMinor)
+  if (ownMinor === null && leastNextMinor !== null && maximumMinor < leastNextMinor)
     throw Refusal.at(at('maximum'), `Lot ${lot} needs at least ${showMoney(leastNextMinor, currency)}.`)
   return { lotId: row.id, lot, maximumMinor }
 }
@@ -128,10 +139,12 @@ export const listMyEitherOrs = (sight: Sight, actor: Actor): MyEitherOr[] =>
 /** The lots that may stand in a new either-or of this person, in the order in which they close. */
 export const listEitherOrLots = (sight: Sight, actor: Actor): EitherOrLot[] =>
   listRunningRows(sight).flatMap((row) => {
-    const isTaken = findAlias(sight, row.id, actor.personId) || isInEitherOr(sight, actor.personId, row.id)
-    if (isTaken || whyBarred(sight, actor, row, findPaddle(sight, actor.personId)?.country ?? null)) return []
+    if (isInEitherOr(sight, actor.personId, row.id) || whyBarred(sight, actor, row, findPaddle(sight, actor.personId)?.country ?? null))
+      return []
     const { leastNextMinor, closesAt } = readLotNow(sight, row.number)
-    return [{ number: row.number, title: row.terms?.sale.title ?? row.title, closesAt, leastNextMinor }]
+    const said = findLastBid(sight, row.id, actor.personId)
+    const ownMinor = said && isLeader(row, actor.personId) ? said.maximumMinor : null
+    return [{ number: row.number, title: row.terms?.sale.title ?? row.title, closesAt, leastNextMinor, hasBid: said !== null, ownMinor }]
   })
 
 const listOpen = (sight: Sight, personId: string): EitherOrRow[] =>

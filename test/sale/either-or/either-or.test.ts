@@ -139,6 +139,54 @@ describe('an either-or', () => {
     )
   })
 
+  it('may begin with a lot that was bid on: that very bid is its first, and a higher one raises it', async () => {
+    const { ada, ben, lots, closeAt, mine } = await makeDay()
+    const made = (first: string, key = KEY) =>
+      ada.caller.eitherOr.make({
+        key,
+        mostWins: 1,
+        cap: '',
+        links: [
+          { lot: 1, maximum: first },
+          { lot: 2, maximum: '90' },
+        ],
+      })
+    await ada.bid(1, '80')
+    expect((await ada.caller.eitherOr.lots()).map(({ number, hasBid, ownMinor }) => [number, hasBid, ownMinor])).toEqual([
+      [1, true, 8000],
+      [2, false, null],
+      [3, false, null],
+    ])
+    await expect(made('70')).rejects.toThrow('You lead lot 1 and allow up to £80.00')
+    await expect(
+      ada.caller.eitherOr.make({
+        key: KEY,
+        mostWins: 1,
+        cap: '',
+        links: [
+          { lot: 2, maximum: '90' },
+          { lot: 1, maximum: '90' },
+        ],
+      }),
+    ).rejects.toThrow('Put it first')
+    const { bids } = await made('80')
+    expect(bids).toEqual([])
+    expect((await mine())?.links).toMatchObject([{ phase: 'awake', leads: true }, { phase: 'waiting' }])
+    expect(readHistory(stage.sight(), 1).leaves.filter(({ kind }) => kind === 'bid')).toHaveLength(1)
+    await ben.bid(1, '120')
+    await closeAt(0)
+    expect((await mine())?.links).toMatchObject([{ phase: 'lost' }, { phase: 'awake', leads: true }])
+    expect(isKeptRight(stage.sight(), lots[1]?.number ?? 0)).toBe(true)
+  })
+
+  it('that begins with a lot where its maker was outbid takes the next maximum there as a bid', async () => {
+    const { ada, ben, make, mine } = await makeDay()
+    await ada.bid(1, '30')
+    await ben.bid(1, '60')
+    expect((await make(['80', '90'])).bids).toMatchObject([{ lot: 1, leads: true, maximumMinor: 8000 }])
+    expect((await mine())?.links).toMatchObject([{ phase: 'awake', leads: true }, { phase: 'waiting' }])
+  })
+
   it('that waits for its first lot is told that the clock goes on, not that a lot before it was lost', async () => {
     const { lots, make, mine } = await makeDay()
     await stage.command((turn) => holdLotOfUnit(turn, lots[0]?.unitId ?? '', 'A batch is suspect.'))

@@ -78,7 +78,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     return (
       <>
         {said}
-        <p className="quiet">It needs two open lots that you have not bid on and that can be sent to {countryName}.</p>
+        <p className="quiet">It needs two open lots that can be sent to {countryName}; only the first may be one that you have bid on.</p>
       </>
     )
   return (

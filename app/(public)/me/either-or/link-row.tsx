@@ -1,6 +1,6 @@
 import { MoneyField, SelectField } from '#app/_ui/forms/text-fields.tsx'
 import { sayWhen } from '#app/_ui/when.rules.ts'
-import type { Currency } from '#kernel/money'
+import { type Currency, showMoney } from '#kernel/money'
 import type { EitherOrLot } from '#sale/either-or/either-or.contract'
 import type { Row } from './draft.rules'
 
@@ -17,6 +17,7 @@ interface LinkRowProps {
 
 /** One place of an either-or: which lot, and the most for it. */
 export function LinkRow({ row: { lot, maximum }, index, lots, currency, zone, change }: LinkRowProps) {
+  const own = lots.find(({ number }) => String(number) === lot)?.ownMinor
   return (
     <div className="row" style={{ alignItems: 'flex-end' }}>
       <SelectField
@@ -26,15 +27,18 @@ export function LinkRow({ row: { lot, maximum }, index, lots, currency, zone, ch
         onChange={(event) => change({ lot: event.currentTarget.value })}
         options={[
           { value: '', label: 'No lot' },
-          ...lots.map((one) => ({
-            value: String(one.number),
-            label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, zone, 'time')}`}`,
-          })),
+          ...lots
+            .filter(({ hasBid }) => index === 0 || !hasBid)
+            .map((one) => ({
+              value: String(one.number),
+              label: `Lot ${one.number}, ${one.title}${one.closesAt === null ? '' : `, closes ${sayWhen(one.closesAt, zone, 'time')}`}`,
+            })),
         ]}
       />
       <MoneyField
         name={`links.${index}.maximum`}
         label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
+        hint={own ? `You lead it and allow ${showMoney(own, currency)}: that or more.` : undefined}
         currency={currency}
         value={maximum}
         onChange={(event) => change({ maximum: event.currentTarget.value })}
