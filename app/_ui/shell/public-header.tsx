@@ -20,6 +20,11 @@ export function PublicHeader({ shell }: { shell: Shell }) {
               {label}
             </NavLink>
           ))}
+          {campaign && campaign.streamUrl !== '' && (
+            <a href={campaign.streamUrl} className={styles.place} rel="noreferrer" target="_blank">
+              Stream<span className="visually-hidden"> (another site, in a new tab)</span>
+            </a>
+          )}
         </nav>
         <div className={styles.person}>
           {person?.role === 'bidder' && (

@@ -64,13 +64,14 @@ class GatheredResponse extends ServerResponse {
  * Makes a page as nobody in particular sees it: whoever asked for it has no part in the request that its program is given. It is
  * made under a word of its own as every page is, and the word taken out.
  */
-export async function makePage(pages: Handler, { path, publicUrl }: { path: string; publicUrl: string }): Promise<MadePage | null> {
+export async function makePage(pages: Handler, { path, publicUrl, player }: { path: string; publicUrl: string; player: string | null },
+): Promise<MadePage | null> {
   const word = randomBytes(16).toString('base64')
   const request = new IncomingMessage(new Socket())
   Object.assign(request, { method: 'GET', url: path, httpVersion: '1.1', httpVersionMajor: 1, httpVersionMinor: 1 })
   request.headers = {
     host: new URL(publicUrl).host,
-    'content-security-policy': pagePolicy({ scripts: [`nonce-${word}`], styles: [`nonce-${word}`] }),
+    'content-security-policy': pagePolicy({ scripts: [`nonce-${word}`], styles: [`nonce-${word}`], player }),
   }
   request.push(null)
   const response = new GatheredResponse(request)
@@ -87,5 +88,5 @@ export async function makePage(pages: Handler, { path, publicUrl }: { path: stri
     promisify(gzip)(identity),
   ])
   const etag = createHash('sha256').update(identity).digest('base64url').slice(0, 27)
-  return { status, type, policy: pagePolicy({ scripts, styles }), etag, bodies: { br, gzip: zipped, identity } }
+  return { status, type, policy: pagePolicy({ scripts, styles, player }), etag, bodies: { br, gzip: zipped, identity } }
 }

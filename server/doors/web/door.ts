@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { Refusal } from '#kernel/refusal'
+import { playerOrigin } from '#people/campaign/campaign.service'
 import { openTally } from '#runtime/call/tally'
 import { lastSeenIn } from '#runtime/live/event-stream.rules'
 import { topicFor } from '#runtime/live/live'
@@ -205,7 +206,7 @@ export function openDoor(parts: DoorParts) {
       if (isFile && isRead && (await files?.give(pathname, request, response))) return
       leaveOut(request)
       // Of the files some are workers, which fetch under the policy that their script came with.
-      forPage(request, response)
+      forPage(request, response, playerOrigin(house.sight()))
       if (isFile) await pages(request, response)
       else await inTurn(request, response, () => pages(request, response))
     } else refuse(response, 404, isForm(request) ? SCRIPTS_WANTED : 'There is nothing here that takes this.')

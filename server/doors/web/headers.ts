@@ -21,9 +21,9 @@ export interface HouseHeaders {
   secure(response: ServerResponse): void
   /**
    * For a page: a policy with a word that was never used before. The pages read it from the request, as if a policy had
-   * come with it, and put it on their scripts; what a visitor wrote there is gone by then.
+   * come with it, and put it on their scripts; what a visitor wrote there is gone by then. `player` is the origin of the stream's player.
    */
-  forPage(request: IncomingMessage, response: ServerResponse): void
+  forPage(request: IncomingMessage, response: ServerResponse, player?: string | null): void
 }
 
 export function openHeaders({ publicUrl, isDev }: { publicUrl: string; isDev: boolean }): HouseHeaders {
@@ -42,12 +42,12 @@ export function openHeaders({ publicUrl, isDev }: { publicUrl: string; isDev: bo
     secure(response) {
       for (const [name, value] of always) response.setHeader(name, value)
     },
-    forPage(request, response) {
+    forPage(request, response, player = null) {
       delete request.headers['content-security-policy-report-only']
       delete request.headers['content-security-policy']
       if (isDev) return
       const nonce = `nonce-${randomBytes(16).toString('base64')}`
-      const policy = pagePolicy({ scripts: [nonce], styles: [nonce] })
+      const policy = pagePolicy({ scripts: [nonce], styles: [nonce], player })
       request.headers['content-security-policy'] = policy
       response.setHeader('content-security-policy', policy)
       response.setHeader('reporting-endpoints', `reports="${publicUrl}${REPORTS}"`)

@@ -8,6 +8,7 @@ import { makePage } from '#doors/pages/make-page'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
 import type { Instant } from '#kernel/instant'
+import { playerOrigin } from '#people/campaign/campaign.service'
 import type { Context } from '#runtime/call/base'
 import { DATABASE } from '#runtime/disk/house-files'
 import { openSealing } from '#runtime/disk/keys'
@@ -54,8 +55,10 @@ const nobodyWith = (sight: () => Sight) =>
     command: signsNothing,
   }) as unknown as Context
 
+const sight = openSight()
+
 async function openPages() {
-  const caller = createCaller(nobodyWith(openSight()))
+  const caller = createCaller(nobodyWith(sight))
   giveSlot({ callerFor: async () => caller, now: () => now, publicUrl })
   const { default: next } = await import('next')
   const app = next({ dev: false, dir: root })
@@ -73,7 +76,7 @@ async function deliver(id: number, { path, now: at }: PageOrder): Promise<Delive
   try {
     const pages = await opened
     now = Math.max(now, at)
-    return { id, product: await makePage(pages, { path, publicUrl }) }
+    return { id, product: await makePage(pages, { path, publicUrl, player: playerOrigin(sight()) }) }
   } catch (reason) {
     return { id, failed: reason instanceof Error ? (reason.stack ?? reason.message) : String(reason) }
   }

@@ -22,6 +22,8 @@ export const campaignWords = (campaign: Campaign): Record<string, string> => ({
   'what the seller is': SELLERS[campaign.sellerKind],
   'when the stream begins': dayAndTime(campaign.streamOpensAt, campaign.zone),
   'when the stream ends': dayAndTime(campaign.streamClosesAt, campaign.zone),
+  'the address of the stream': campaign.streamUrl,
+  'the player of the stream': campaign.playerUrl,
   'the target': showMoney(campaign.targetMinor, campaign.currency),
   'how buyers pay': campaign.howToPay,
   'how a buyer cancels': campaign.cancelWords,

@@ -15,6 +15,18 @@ const seconds = (least: number, most: number) =>
     )
     .default('120')
 
+/** Its host goes into a policy, where a semicolon would begin another rule. */
+function isPlainAddress(typed: string): boolean {
+  if (!URL.canParse(typed)) return false
+  const { protocol, hostname, username } = new URL(typed)
+  return protocol === 'https:' && username === '' && /^[a-z0-9.-]+$/.test(hostname)
+}
+
+/** An address of somebody else's, over TLS; empty for none. A page of the house leads there or shows it, so it is a plain one. */
+const elsewhere = words(500)
+  .refine((typed) => typed === '' || isPlainAddress(typed), 'Write a whole address that begins with https://, or leave it empty.')
+  .default('')
+
 /** The campaign's form: money as typed, civil times of the stream in its own zone (`2027-03-13T13:00`). */
 export const campaignIn = z.strictObject({
   name: words(120).min(1, 'Give the campaign a name.'),
@@ -34,6 +46,8 @@ export const campaignIn = z.strictObject({
   howToPay: words(2000),
   cancelWords: words(4000),
   partsAddress: words(500),
+  streamUrl: elsewhere,
+  playerUrl: elsewhere,
   lateWindow: seconds(30, 600),
   lateAdds: seconds(30, 900),
 })
@@ -57,6 +71,10 @@ export interface Campaign {
   howToPay: string
   cancelWords: string
   partsAddress: string
+  /** Where the video of the day is watched; empty where there is none. */
+  streamUrl: string
+  /** The player of that video, which pages of the house may show; empty where there is none. */
+  playerUrl: string
   /** A bid is late in so many seconds before a closing. */
   lateWindowSeconds: number
   /** It moves the closing to how many seconds after it. */

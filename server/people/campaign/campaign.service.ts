@@ -13,6 +13,12 @@ import { campaignWords } from './campaign-words.rules'
 /** The one campaign of this house; null before the maker has set it up. */
 export const findCampaign = (sight: Sight): Campaign | null => sight.db.select().from(campaign).get() ?? null
 
+/** The origin of the stream's player, the only one of another house that a page may show in a frame; null where there is none. */
+export function playerOrigin(sight: Sight): string | null {
+  const { playerUrl = '' } = findCampaign(sight) ?? {}
+  return playerUrl === '' ? null : new URL(playerUrl).origin
+}
+
 export function getCampaign(sight: Sight): Campaign {
   const found = findCampaign(sight)
   if (!found) throw new Refusal('not-found', 'There is no campaign yet. The maker sets one up at /bench/campaign.')
@@ -63,6 +69,8 @@ export function saveCampaign(
     howToPay: input.howToPay,
     cancelWords: input.cancelWords,
     partsAddress: input.partsAddress,
+    streamUrl: input.streamUrl ?? '',
+    playerUrl: input.playerUrl ?? '',
     lateWindowSeconds,
     lateAddsSeconds,
     isDemo: before?.isDemo ?? isDemo,

@@ -8,7 +8,16 @@ import { findPaddle } from './people.service'
 
 /** What the shell around every page shows: whose campaign it is, and who is signed in. */
 export interface Shell {
-  campaign: { name: string; causeName: string; currency: Currency; zone: string; streamOpensAt: Instant; streamClosesAt: Instant } | null
+  campaign: {
+    name: string
+    causeName: string
+    currency: Currency
+    zone: string
+    streamOpensAt: Instant
+    streamClosesAt: Instant
+    streamUrl: string
+    playerUrl: string
+  } | null
   isDemo: boolean
   person: { name: string; role: Role; paddle: number | null } | null
   /** Told to the staff: a proxy hides who is who. */
@@ -30,6 +39,8 @@ export function readShell(
       zone: found.zone,
       streamOpensAt: found.streamOpensAt,
       streamClosesAt: found.streamClosesAt,
+      streamUrl: found.streamUrl,
+      playerUrl: found.playerUrl,
     },
     isDemo: isDemo && (found?.isDemo ?? false),
     person: actor && { name: actor.name, role: actor.role, paddle: findPaddle(sight, actor.personId)?.number ?? null },

@@ -45,6 +45,8 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
           howToPay: form.text('howToPay'),
           cancelWords: form.text('cancelWords'),
           partsAddress: form.text('partsAddress'),
+          streamUrl: form.text('streamUrl'),
+          playerUrl: form.text('playerUrl'),
           lateWindow: form.text('lateWindow'),
           lateAdds: form.text('lateAdds'),
         })
@@ -90,6 +92,24 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
         defaultValue={values?.streamOpens}
       />
       <TextField name="streamCloses" label="It ends" type="datetime-local" width="short" defaultValue={values?.streamCloses} />
+      <TextField
+        name="streamUrl"
+        label="Where the video is watched"
+        type="url"
+        inputMode="url"
+        optional
+        hint="Every public page links to it. The whole address, such as https://video.example/long-bench-day."
+        defaultValue={values?.streamUrl}
+      />
+      <TextField
+        name="playerUrl"
+        label="Address of its player, to show it on our pages"
+        type="url"
+        inputMode="url"
+        optional
+        hint="What the video service gives for a page of your own, the address alone. It is loaded only when somebody taps it."
+        defaultValue={values?.playerUrl}
+      />
       <h2>The sale</h2>
       <p className="small quiet">
         Whether and how a buyer may cancel, and what a seller must say, depends on the country and on who sells. Ask locally; nothing here
