@@ -7,6 +7,8 @@ import type { FieldWords } from '#kernel/refusal'
 export interface Refused {
   words: string
   fields: FieldWords
+  /** Why, for a page that has a way on; null where the house said no such thing. */
+  code: string | null
   /** True when the house was not reached at all: the same command may be sent again with the same key. */
   unreached: boolean
 }
@@ -16,12 +18,12 @@ export class Unable extends Error {}
 
 /** What a person is told of an error that a call threw. */
 export function refusedBy(reason: unknown): Refused {
-  if (reason instanceof Unable) return { words: reason.message, fields: {}, unreached: false }
+  if (reason instanceof Unable) return { words: reason.message, fields: {}, code: null, unreached: false }
   if (reason instanceof TRPCClientError && reason.data) {
-    const { words, fields } = reason.data as { words: string; fields: FieldWords }
-    return { words, fields, unreached: false }
+    const { words, fields, refusal } = reason.data as { words: string; fields: FieldWords; refusal?: string }
+    return { words, fields, code: refusal ?? null, unreached: false }
   }
-  return { words: 'The house could not be reached. What you wrote is still here; try again.', fields: {}, unreached: true }
+  return { words: 'The house could not be reached. What you wrote is still here; try again.', fields: {}, code: null, unreached: true }
 }
 
 /** Runs one command at a time: a second tap while it runs does nothing. Answers undefined when it was refused. */

@@ -1,6 +1,6 @@
 'use client'
 
-import { useState } from 'react'
+import { type ChangeEvent, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CodeSent } from '#app/_ui/forms/code-sent.tsx'
@@ -10,16 +10,20 @@ import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { Asked } from '#people/sign-in/asked-cookie.rules'
 import { HOME } from './home'
 
-type Sent = Awaited<ReturnType<typeof api.people.askCode.mutate>>
-
 interface SignInFormProps {
   onward?: string
   /** How far somebody has come in a browser that runs no scripts. */
-  asked: Asked | null
+  asked?: Asked | null
+  /** Where the page goes on by itself: then the code is sent as soon as its six digits are there. */
+  onSignedIn?: (who: Entered) => void
 }
 
+type Sent = Awaited<ReturnType<typeof api.people.askCode.mutate>>
+
+type Entered = Awaited<ReturnType<typeof api.people.enterCode.mutate>>
+
 /** Two steps in one place: the email address, then the code that came by email. Without script both are sent to the house as a form. */
-export function SignInForm({ onward, asked }: SignInFormProps) {
+export function SignInForm({ onward, asked = null, onSignedIn }: SignInFormProps) {
   const [sent, setSent] = useState<Sent | null>(asked?.isSent ? asked : null)
   const [told, setTold] = useState(asked?.refused ?? null)
   const ask = useCommand(api.people.askCode.mutate)
@@ -62,7 +66,9 @@ export function SignInForm({ onward, asked }: SignInFormProps) {
       }}
       pending={enter.pending}
       refusal={enter.refusal ?? told}
-      onDone={({ role, hasPaddle }) => {
+      onDone={(who) => {
+        if (onSignedIn) return onSignedIn(who)
+        const { role, hasPaddle } = who
         const home =
           role === 'bidder' && !hasPaddle ? `/paddle${onward ? `?next=${encodeURIComponent(onward)}` : ''}` : (onward ?? HOME[role])
         // A whole page load: every part of the next page is rendered for who has just signed in.
@@ -72,7 +78,16 @@ export function SignInForm({ onward, asked }: SignInFormProps) {
       <CodeSent {...sent} />
       {next}
       <input type="hidden" name="email" value={sent.email} />
-      <TextField name="code" label="The code from the email" width="code" mono inputMode="numeric" autoComplete="one-time-code" autoFocus />
+      <TextField
+        name="code"
+        label="The code from the email"
+        width="code"
+        mono
+        inputMode="numeric"
+        autoComplete="one-time-code"
+        autoFocus
+        onChange={onSignedIn && sendWhenWhole}
+      />
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
         <button
@@ -91,4 +106,9 @@ export function SignInForm({ onward, asked }: SignInFormProps) {
       </p>
     </CommandForm>
   )
+}
+
+/** Six digits are a whole code: nobody has to look for the button. */
+function sendWhenWhole({ currentTarget }: ChangeEvent<HTMLInputElement>): void {
+  if (/^\d{6}$/.test(currentTarget.value.trim())) currentTarget.form?.requestSubmit()
 }

@@ -42,7 +42,7 @@ export interface LotPage {
   /** All closings of the day in order, for the line on which this one stands. */
   closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
   areTermsFixed: boolean
-  /** Open lots of the same run, in the order in which they close: what is shown to whoever lost this one. */
+  /** Open lots, the likest first: of the same run, then of the same design, then by what they are thought to bring. For whoever lost this one. */
   like: { number: number; title: string; closesAt: Instant }[]
   ladder: Ladder
   now: Instant
@@ -90,13 +90,23 @@ export function readLotPage(sight: Sight, number: number): LotPage {
   }
 }
 
-function likeThis(sight: Sight, { number, unitId }: PublicCard, cards: readonly PublicCard[]): LotPage['like'] {
-  const { runId } = getUnitRow(sight, unitId)
-  return cards.flatMap(({ number: other, title, closesAt, state, unitId: theirs }) =>
-    other !== number && state === 'open' && closesAt !== null && getUnitRow(sight, theirs).runId === runId
-      ? [{ number: other, title, closesAt }]
-      : [],
-  )
+const MOST_LIKE = 4
+
+function likeThis(sight: Sight, card: PublicCard, cards: readonly PublicCard[]): LotPage['like'] {
+  const own = getUnitRow(sight, card.unitId)
+  const { key } = designOf(sight, own)
+  const middle = ({ lowMinor, highMinor }: PublicCard) => ((lowMinor ?? 0) + (highMinor ?? 0)) / 2
+  return cards
+    .flatMap((one) => {
+      if (one.number === card.number || one.state !== 'open' || one.closesAt === null) return []
+      const unit = getUnitRow(sight, one.unitId)
+      const kinship = unit.runId === own.runId ? 0 : designOf(sight, unit).key === key ? 1 : 2
+      const apart = kinship === 2 ? Math.abs(middle(one) - middle(card)) : 0
+      return [{ number: one.number, title: one.title, closesAt: one.closesAt, kinship, apart }]
+    })
+    .sort((a, b) => a.kinship - b.kinship || a.apart - b.apart || a.closesAt - b.closesAt)
+    .slice(0, MOST_LIKE)
+    .map(({ number, title, closesAt }) => ({ number, title, closesAt }))
 }
 
 function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
@@ -9,7 +9,9 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { FieldGroup } from '#app/_ui/forms/field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
-import { plainMoney, showMoney } from '#kernel/money'
+import { SignInForm } from '#app/(public)/sign-in/sign-in-form.tsx'
+import { MOST_MINOR, plainMoney, showMoney } from '#kernel/money'
+import type { Role } from '#kernel/role'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { previewBid } from '#sale/bidding/preview.rules'
 import { askSlip } from '#sale/bidding/slip.rules'
@@ -17,6 +19,7 @@ import type { BidAnswer } from '#sale/bids/bids.contract'
 import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
 import { readAmount, sayPostage } from './amount.rules'
+import { keepAmount, takeAmount } from './kept-amount'
 import { OTHER, StepChoice } from './step-choice'
 import { type Taken, TakenNotice } from './taken-notice'
 import { checkReceipt } from './verify-receipt'
@@ -24,7 +27,8 @@ import { checkReceipt } from './verify-receipt'
 interface BidFormProps {
   frame: LotFrame
   ladder: Ladder
-  side: MySide
+  /** Null for who is not signed in: they choose an amount first, and sign in with it. */
+  side: MySide | null
   alias: string | null
   countryName: string
   onAlias: (alias: string) => void
@@ -33,21 +37,25 @@ interface BidFormProps {
   onTaken: () => void
   /** The estimate published before bidding; null where there is none. */
   highMinor: number | null
+  /** Changes when the form was opened anew. */
+  openings: number
 }
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
-export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken, highMinor }: BidFormProps) {
+export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken, highMinor, openings }: BidFormProps) {
   const router = useRouter()
   const { currency } = frame
   const [choice, setChoice] = useState<string | null>(null)
   const [typed, setTyped] = useState('')
   const [key, setKey] = useState(makeKey)
-  const [unchosen, setUnchosen] = useState(false)
   const [question, setQuestion] = useState<string | null>(null)
   const [taken, setTaken] = useState<Taken | null>(null)
+  const [isSigning, setSigning] = useState(false)
+  const [goesOn, setGoesOn] = useState(false)
+  const whole = useRef<HTMLDivElement>(null)
   const { run, pending, refusal } = useCommand(api.bidding.place.mutate)
   const leads = alias !== null && frame.leaderAlias === alias
-  const own = leads ? side.maximumMinor : null
+  const own = leads ? (side?.maximumMinor ?? null) : null
   const least = own === null ? (frame.leastNextMinor ?? 0) : leastRaise({ ladder }, own)
   const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
   const amount = choice === null ? null : choice === OTHER ? readAmount(typed, currency) : Number(choice)
@@ -57,26 +65,24 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     leastNextMinor: frame.leastNextMinor ?? 0,
     reserve: frame.reserve,
     own: own === null ? null : { maximumMinor: own, leastRaiseMinor: least },
-    ceilingMinor: side.ceilingMinor,
+    ceilingMinor: side?.ceilingMinor ?? MOST_MINOR,
   }
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
   const choose = (value: string) => {
     setChoice(value)
     setKey(makeKey())
-    setUnchosen(false)
     setQuestion(null)
     setTaken(null)
   }
   const send = async () => {
-    if (choice === null) {
-      setUnchosen(true)
-      return undefined
-    }
-    setUnchosen(false)
     const slip = typeof amount === 'number' && question === null ? askSlip({ ...frame, highMinor }, amount) : null
     setQuestion(slip)
     if (slip !== null) return undefined
+    if (side === null) {
+      setSigning(true)
+      return undefined
+    }
     // What was read and shown is sent, never another reading of what was typed; the house says what is wrong with the rest.
     const maximum = typeof amount === 'number' ? plainMoney(amount, currency) : typed
     return run({ lot: frame.number, key, maximum })
@@ -95,49 +101,83 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     const fault = await keepAndWatch(answer.receipt)
     if (fault !== null) setTaken({ answer, checked: { ...checked, fault } })
   }
-  const ask = unchosen ? 'Choose the most you would pay, or write another amount.' : question
+  // What the form opens with stands there when somebody looks, and does not change under their finger when the price does.
+  const first = String(steps[0] ?? OTHER)
+  // biome-ignore lint/correctness/useExhaustiveDependencies: chosen when the form appears, and not at every new price
+  useEffect(() => {
+    const kept = takeAmount(frame.number)
+    if (kept) setTyped(kept.typed)
+    setChoice((known) => kept?.choice ?? known ?? first)
+  }, [isFolded, openings, taken])
+  useEffect(() => {
+    if (refusal?.code === 'not-signed-in') setSigning(true)
+  }, [refusal])
+  // Once the page knows who is here, the bid that was sent goes on.
+  useEffect(() => {
+    if (!goesOn || side === null) return
+    setGoesOn(false)
+    setSigning(false)
+    whole.current?.querySelector('form')?.requestSubmit()
+  }, [goesOn, side])
+  const signedIn = ({ role, hasPaddle }: { role: Role; hasPaddle: boolean }) => {
+    if (role === 'bidder' && !hasPaddle) {
+      keepAmount(frame.number, { choice: choice ?? first, typed })
+      window.location.assign(`/paddle?next=${encodeURIComponent(`/lots/${frame.number}#bid`)}`)
+      return
+    }
+    setGoesOn(true)
+    router.refresh()
+  }
   return (
-    <CommandForm
-      run={send}
-      pending={pending}
-      refusal={ask ? { words: ask, fields: { [choice === OTHER ? 'other' : 'maximum']: ask } } : refusal}
-      onDone={done}
-      label="Bid"
-    >
-      {taken && <TakenNotice {...taken} frame={frame} />}
-      {!isFolded && (
-        <>
-          <FieldGroup
-            name="maximum"
-            label="The most you would pay"
-            hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
-          >
-            {() => <StepChoice steps={steps} choice={choice} choose={choose} show={show} />}
-          </FieldGroup>
-          {choice === OTHER && (
-            <MoneyField
-              name="other"
-              label="Another amount"
-              currency={currency}
-              value={typed}
-              onChange={(event) => {
-                setTyped(event.currentTarget.value)
-                setQuestion(null)
-                setKey(makeKey())
-              }}
-            />
-          )}
-          <p className="small" aria-live="polite">
-            {typeof amount === 'number' ? previewBid(seen, amount) : amount}
-            {typeof amount === 'number' && side.postageMinor !== null && amount >= least && (
-              <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
+    <div ref={whole} className="stack">
+      <CommandForm
+        run={send}
+        pending={pending}
+        refusal={question === null ? refusal : { words: question, fields: { [choice === OTHER ? 'other' : 'maximum']: question } }}
+        onDone={done}
+        label="Bid"
+      >
+        {taken && <TakenNotice {...taken} frame={frame} />}
+        {!isFolded && (
+          <>
+            <FieldGroup
+              name="maximum"
+              label="The most you would pay"
+              hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
+            >
+              {() => <StepChoice steps={steps} choice={choice} choose={choose} show={show} />}
+            </FieldGroup>
+            {choice === OTHER && (
+              <MoneyField
+                name="other"
+                label="Another amount"
+                currency={currency}
+                value={typed}
+                onChange={(event) => {
+                  setTyped(event.currentTarget.value)
+                  setQuestion(null)
+                  setKey(makeKey())
+                }}
+              />
             )}
-          </p>
-          <SubmitButton wide waiting="Asking the house">
-            {typeof amount === 'number' ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}` : 'Bid'}
-          </SubmitButton>
-        </>
+            <p className="small" aria-live="polite">
+              {typeof amount === 'number' ? previewBid(seen, amount) : amount}
+              {typeof amount === 'number' && side !== null && side.postageMinor !== null && amount >= least && (
+                <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
+              )}
+            </p>
+            <SubmitButton wide waiting="Asking the house">
+              {typeof amount === 'number' ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}` : 'Bid'}
+            </SubmitButton>
+          </>
+        )}
+      </CommandForm>
+      {isSigning && (
+        <section className="stack close" aria-labelledby="sign-in-here">
+          <h3 id="sign-in-here">Sign in, and your bid goes on</h3>
+          <SignInForm onSignedIn={signedIn} />
+        </section>
       )}
-    </CommandForm>
+    </div>
   )
 }

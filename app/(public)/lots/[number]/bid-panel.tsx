@@ -1,8 +1,14 @@
 'use client'
 
 import Link from 'next/link'
+<<<<<<< HEAD
 import { lazy, Suspense, useState } from 'react'
+=======
+import { useRouter } from 'next/navigation'
+import { useEffect, useState } from 'react'
+>>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
 import { Notice } from '#app/_ui/notice.tsx'
+import { SignInForm } from '#app/(public)/sign-in/sign-in-form.tsx'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
@@ -31,38 +37,47 @@ interface BidPanelProps {
   alias: string | null
   countryName: string
   onAlias: (alias: string) => void
+  /** Changes when the strip opens the form. */
+  openings: number
 }
 
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
-export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias }: BidPanelProps) {
+export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias, openings }: BidPanelProps) {
+  const router = useRouter()
   const [isShown, setShown] = useState(false)
+  // Who opens the form by the strip while they lead wants to raise.
+  useEffect(() => {
+    if (openings > 0) setShown(true)
+  }, [openings])
   const isVoided = alias !== null && frame.voidedAliases.includes(alias)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
-  const here = encodeURIComponent(`/lots/${frame.number}`)
+  const here = encodeURIComponent(`/lots/${frame.number}#bid`)
   if (page.elsewhereUrl) return <SoldElsewhere frame={frame} url={page.elsewhereUrl} source={page.resultSource} />
   if (frame.state === 'sold' || frame.state === 'unsold' || frame.state === 'withdrawn')
     return <LotEnded frame={frame} page={page} side={side} alias={alias} countryName={countryName} />
   if (frame.state === 'held')
     return (
+<<<<<<< HEAD
       <Notice tone="doubt" title="All clocks stand still for this lot">
         {frame.heldReason} Bids are taken again once it goes on, with what was left on its clock or a quarter of an hour at least.
       </Notice>
+=======
+      <>
+        <Notice tone="doubt" title="The clock of this lot stands still">
+          {frame.heldReason} Bids are taken again once it goes on, and its closing moves by at least the time held.
+        </Notice>
+        {side === null && (
+          <>
+            <p>Sign in meanwhile, so that you can bid as soon as it goes on.</p>
+            <SignInForm onSignedIn={() => router.refresh()} />
+          </>
+        )}
+      </>
+>>>>>>> 7af52b8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
     )
   if (frame.state === 'ready')
     return <p className="small">It opens once its record, terms and closing are complete. The page shows it by itself.</p>
-  if (!side)
-    return (
-      <div className="stack close">
-        <p>
-          To bid, sign in with an email address and take a paddle. From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next
-          bidder.
-        </p>
-        <Link prefetch={false} className="button" href={`/sign-in?next=${here}`}>
-          Sign in to bid
-        </Link>
-      </div>
-    )
-  if (side.lacksPaddle)
+  if (side?.lacksPaddle)
     return (
       <div className="stack close">
         <p>{side.barred}</p>
@@ -71,12 +86,20 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
         </Link>
       </div>
     )
+<<<<<<< HEAD
   if (side.barred) return <p>{side.barred}</p>
   if (isVoided) return <p>Your bids on this lot were voided. Write to us if that is wrong.</p>
+=======
+  if (side?.barred) return <p>{side.barred}</p>
+  if (isVoided) return <p>Your bids on this lot were voided by the house. Write to it if that is wrong.</p>
+>>>>>>> 7af52b8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
   return (
     <>
-      {alias && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
-      {side.isInEitherOr ? (
+      {side === null && (
+        <p>From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next bidder. To bid you sign in with an email address.</p>
+      )}
+      {alias && side && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
+      {side?.isInEitherOr ? (
         <p>
           This lot stands in your either-or.{' '}
           <Link prefetch={false} href="/me/either-or">
@@ -85,6 +108,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           .
         </p>
       ) : (
+<<<<<<< HEAD
         <Suspense>
           <BidForm
             highMinor={page.highMinor}
@@ -98,8 +122,22 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
             onAlias={onAlias}
           />
         </Suspense>
+=======
+        <BidForm
+          highMinor={page.highMinor}
+          isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
+          onTaken={() => setShown(false)}
+          frame={frame}
+          ladder={ladder}
+          side={side}
+          alias={alias}
+          countryName={countryName}
+          onAlias={onAlias}
+          openings={openings}
+        />
+>>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
       )}
-      {!side.isInEitherOr && alias === null && (
+      {side && !side.isInEitherOr && alias === null && (
         <p className="small">
           Would another do as well?{' '}
           <Link prefetch={false} href={`/me/either-or?lot=${frame.number}`}>
@@ -107,9 +145,13 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           </Link>
         </p>
       )}
+<<<<<<< HEAD
       <Suspense>
         <SideWords lot={frame.number} side={side} hasBid={alias !== null} />
       </Suspense>
+=======
+      {side && <SideWords lot={frame.number} side={side} hasBid={alias !== null} />}
+>>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
       <noscript>
         <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
       </noscript>

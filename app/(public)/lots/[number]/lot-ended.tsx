@@ -22,14 +22,23 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
   if (frame.leaderAlias !== alias)
     return (
       <Notice tone="info" title="You did not win this one" live="status">
-        Somebody else had allowed more. You owe nothing for it.{' '}
+        Somebody else had allowed more. You owe nothing for it.
         {next && (
           <>
-            The next one like it is{' '}
+            {' '}
+            The nearest like it is{' '}
             <Link prefetch={false} href={`/lots/${next.number}`}>
               lot {next.number}, {next.title}
             </Link>
             , which closes <When at={next.closesAt} zone={page.zone} />.
+            <span className="row">
+              <Link prefetch={false} className="button" href={`/lots/${next.number}#bid`}>
+                Bid on lot {next.number}
+              </Link>
+              <Link prefetch={false} className="button-line" href={`/me/either-or?lot=${next.number}`}>
+                Either that or another
+              </Link>
+            </span>
           </>
         )}
       </Notice>

@@ -5,10 +5,12 @@ import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
 import { AsOf } from '#app/_ui/as-of.tsx'
+import { classes } from '#app/_ui/classes.ts'
 import { Countdown } from '#app/_ui/countdown.tsx'
 import { Dayline } from '#app/_ui/dayline.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { Spoken } from '#app/_ui/spoken.tsx'
+import { StreamPart, type StreamPartProps } from '#app/_ui/stream-part.tsx'
 import { Call } from '#app/_ui/told/call.tsx'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
@@ -21,6 +23,7 @@ import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
 import { lateBidRule } from '#sale/price/late-bid.rules'
 import { type BidPage, BidPanel } from './bid-panel'
+import { BidStrip } from './bid-strip'
 import styles from './lot.module.css'
 import { type News, newsAfter, sayNews } from './news.rules'
 import { PictureDelayPart } from './picture-delay'
@@ -33,10 +36,11 @@ interface LotSaleProps {
   /** What the reader has said on this lot; null for who is not signed in. */
   side: MySide | null
   countryName: string
+  watch: StreamPartProps
 }
 
 /** Price, clock on the day's line, and the bid: the part of the page that moves. */
-export function LotSale({ initial, page, ladder, side, countryName }: LotSaleProps) {
+export function LotSale({ initial, page, ladder, side, countryName, watch }: LotSaleProps) {
   const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
   const { offset } = useLiveness()
   const [ownAlias, setOwnAlias] = useState(side?.alias ?? null)
@@ -51,6 +55,27 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
   const isToCome = frame.state === 'ready' || frame.state === 'open' || frame.state === 'held'
   const reserve = sayReserve(frame.reserve)
   const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
+  // Whoever signs in on this page may have bid here before.
+  const knownAlias = side?.alias ?? null
+  useEffect(() => {
+    if (knownAlias !== null) setOwnAlias(knownAlias)
+  }, [knownAlias])
+  // How often the form was opened by the strip; null while it is closed there.
+  const [openings, setOpenings] = useState<number | null>(null)
+  const toggle = () => setOpenings((count) => (count === null ? 1 : null))
+  useEffect(() => {
+    if (openings === null) return
+    const close = ({ key }: KeyboardEvent) => {
+      if (key === 'Escape') setOpenings(null)
+    }
+    window.addEventListener('keydown', close)
+    return () => window.removeEventListener('keydown', close)
+  }, [openings])
+  useEffect(() => {
+    // Back from where a paddle is taken: the bid goes on.
+    if (window.location.hash === '#bid') setOpenings(1)
+  }, [])
+  const action = actionFor(frame, ownAlias, isElsewhere)
   return (
     <section className={styles.sale} aria-label="The sale">
       <div className={styles.figures}>
@@ -92,35 +117,48 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
         {!isElsewhere && countdownState(frame.state) === 'running' && (at === null || at > now) && `${lateBidRule(frame.lateBid)} `}
         {sayFollowing(following)}
       </p>
+      {isToCome && <StreamPart {...watch} />}
       {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
-      {news && (
-        <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
-          {news.words}
+      <div>
+        <p className={styles.standing}>{isElsewhere ? sayElsewhere(frame) : sayStanding(frame)}</p>
+        {!isElsewhere && (
+          <p className="small quiet">
+            {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
+            {frame.ledgerSize > 0 && (
+              <>
+                ,{' '}
+                <Link prefetch={false} href={`/lots/${frame.number}/history`}>
+                  checkable by anyone
+                </Link>
+              </>
+            )}
+          </p>
+        )}
+      </div>
+      {frame.corrections.map(({ at: when, words }) => (
+        <Notice key={`${when} ${words}`} tone="doubt" title="The description was corrected" live="status">
+          {words} <span className="quiet">({sayWhen(when, page.zone, 'both')})</span>
         </Notice>
-      )}
-      <div className="sheet act stack">
-        <div>
-          <p className={styles.standing}>{isElsewhere ? sayElsewhere(frame) : sayStanding(frame)}</p>
-          {!isElsewhere && (
-            <p className="small quiet">
-              {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
-              {frame.ledgerSize > 0 && (
-                <>
-                  ,{' '}
-                  <Link prefetch={false} href={`/lots/${frame.number}/history`}>
-                    checkable by anyone
-                  </Link>
-                </>
-              )}
-            </p>
-          )}
-        </div>
-        {frame.corrections.map(({ at: when, words }) => (
-          <Notice key={`${when} ${words}`} tone="doubt" title="The description was corrected" live="status">
-            {words} <span className="quiet">({sayWhen(when, page.zone, 'both')})</span>
+      ))}
+      <div id="bid" className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
+        {news && (
+          <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
+            {news.words}
           </Notice>
-        ))}
-        <BidPanel frame={frame} page={page} ladder={ladder} side={side} alias={ownAlias} countryName={countryName} onAlias={setOwnAlias} />
+        )}
+        <BidStrip frame={frame} alias={ownAlias} now={now} action={action} isOpen={openings !== null} onToggle={toggle} />
+        <div id="bid-form" className={`stack ${styles.form}`}>
+          <BidPanel
+            frame={frame}
+            page={page}
+            ladder={ladder}
+            side={side}
+            alias={ownAlias}
+            countryName={countryName}
+            onAlias={setOwnAlias}
+            openings={openings ?? 0}
+          />
+        </div>
       </div>
       <Call frame={frame} alias={ownAlias} now={now} />
       {isToCome && frame.closesAt !== null && (
@@ -128,6 +166,13 @@ export function LotSale({ initial, page, ladder, side, countryName }: LotSalePro
       )}
     </section>
   )
+}
+
+/** What the strip's button says; null where its form would have nothing to say. */
+function actionFor({ state, leaderAlias }: LotFrame, alias: string | null, isElsewhere: boolean): string | null {
+  if (isElsewhere) return 'Where it is sold'
+  if (state === 'open') return alias !== null && leaderAlias === alias ? 'Raise' : 'Bid'
+  return state === 'held' || (state === 'sold' && alias !== null) ? 'More' : null
 }
 
 /** What has just happened, as long as it is true; outbid and extended are said at once, everything else stands where it can be read. */

@@ -3,14 +3,17 @@ import { notFound } from 'next/navigation'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api, publicUrl } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
-import { PhotoFrame } from '#app/_ui/photo-frame.tsx'
+import { Recording } from '#app/_ui/recording.tsx'
 import { Strip } from '#app/_ui/strip.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { LiveLine } from '#app/(public)/credits/live-line.tsx'
+import { type AnswerTo, fiveAnswers } from '#app/(public)/units/[tag]/answers.rules.ts'
+import { Answers } from '#app/(public)/units/[tag]/answers.tsx'
 import { countryName } from '#kernel/countries'
 import styles from './lot.module.css'
 import { LotSale } from './lot-sale'
+import { Pictures } from './pictures'
 import { productJson } from './product'
 import { RecordPart } from './record-part'
 import { TermsPart } from './terms-part'
@@ -38,12 +41,15 @@ export async function generateMetadata(props: Params): Promise<Metadata> {
   return { title: card.title, description, openGraph: { title: `${card.title} · lot ${lot}`, description, url: `/lots/${lot}`, images } }
 }
 
+/** The record is told in full on the page of the machine, so that is where more of an answer stands. */
+const onRecordPage = (more: AnswerTo['more'], tag: string): AnswerTo['more'] => more && { ...more, href: `/units/${tag}${more.href}` }
+
 export default async function LotPage(props: Params) {
   const lot = await lotOf(props)
   const caller = await api()
   const page = await caller.lotPage.page({ lot }).catch(orNotFound)
   const { card } = page
-  const [{ person }, frame, view, credits, value] = await Promise.all([
+  const [{ person, campaign }, frame, view, credits, value] = await Promise.all([
     caller.people.shell(),
     caller.bidding.frame({ lot }),
     caller.record.ofUnit({ tag: card.unit }),
@@ -55,7 +61,7 @@ export default async function LotPage(props: Params) {
   const { record, standing } = view
   const { zone, stream, closings, like } = page
   const elsewhereUrl = card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null
-  const [first, ...others] = page.photographs
+  const [about, ...more] = page.story.split(/\n{2,}/).filter((paragraph) => paragraph !== '')
   const verdictTone = standing ? 'ok' : 'doubt'
   return (
     <article className={`page ${styles.lot}`}>
@@ -68,9 +74,7 @@ export default async function LotPage(props: Params) {
         >
           <h1>{card.title}</h1>
         </Tag>
-        <p className={styles.verdict}>
-          {record.sentence} <a href="#record">See the record</a>
-        </p>
+        {page.photographs.length > 0 && <Pictures photographs={page.photographs} />}
       </header>
       <LotSale
         initial={frame}
@@ -86,21 +90,28 @@ export default async function LotPage(props: Params) {
         ladder={page.ladder}
         side={side}
         countryName={side?.country ? countryName(side.country) : ''}
+        watch={{ streamUrl: campaign?.streamUrl ?? '', playerUrl: campaign?.playerUrl ?? '' }}
       />
       <div className={`stack ${styles.rest}`}>
-        {first && <PhotoFrame {...first} alt={first.caption} first shape="wide" sizes="(max-width: 899px) 100vw, 660px" />}
+        <section className="stack close" aria-labelledby="what-it-is">
+          <h2 id="what-it-is">What it is</h2>
+          {about && <p>{about}</p>}
+        </section>
+        <section className="stack close" aria-labelledby="asked-first">
+          <h2 id="asked-first">What you would ask first</h2>
+          <Answers answers={fiveAnswers(view).map((answer) => ({ ...answer, more: onRecordPage(answer.more, card.unit) }))} />
+        </section>
         <RecordPart view={view} tag={card.unit} telling={page.telling} />
-        {others.length > 0 && (
-          <ul className={`plain-list ${styles.photographs}`}>
-            {others.map((photograph) => (
-              <li key={photograph.sha}>
-                <PhotoFrame {...photograph} alt={photograph.caption} shape="wide" sizes="(max-width: 899px) 50vw, 210px" />
-              </li>
+        {page.recordings.length > 0 && (
+          <section className="sheet stack" aria-labelledby="running">
+            <h2 id="running">Hear and see it run</h2>
+            {page.recordings.map((recording) => (
+              <Recording key={recording.sha} {...recording} />
             ))}
-          </ul>
+          </section>
         )}
         {card.reached && <Strip reached={card.reached} name={card.unit} />}
-        <WhatItIs page={page} value={value} />
+        <WhatItIs page={page} more={more} value={value} />
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>

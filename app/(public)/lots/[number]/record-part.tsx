@@ -4,7 +4,6 @@ import { readingRow } from '#app/(public)/units/[tag]/reading-row.ts'
 import { failedBefore, mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[tag]/record.rules.ts'
 import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import type { RecordView } from '#floor/record/record.service'
-import styles from './lot.module.css'
 
 /** The record as far as a bidder needs it: how old, what was mended, and the readings that tell most; the way to all of it. */
 export function RecordPart({ view, tag, telling }: { view: RecordView; tag: string; telling: readonly string[] }) {
@@ -14,7 +13,7 @@ export function RecordPart({ view, tag, telling }: { view: RecordView; tag: stri
     return readingRow(result, failed && `after rework; was ${shownWithUnit(failed)}`)
   })
   return (
-    <section id="record" className={`sheet stack ${styles.record}`} aria-labelledby="record-title">
+    <section id="record" className="sheet stack" aria-labelledby="record-title">
       <h2 id="record-title">The record of its tests</h2>
       {record.firstReadingAt !== null && record.lastReadingAt !== null && (
         <p>

@@ -4,17 +4,19 @@ import type { PublishedValue } from '#money/relief/relief.contract'
 
 interface WhatItIsProps {
   page: LotPage
+  /** What of its story does not stand at the head of the page. */
+  more: readonly string[]
   /** What the same can be had for elsewhere, where that was published before bidding. */
   value: PublishedValue | null
 }
 
 /** What is sold, in the maker's words: its story, what comes with it, and the figures that were published before bidding. */
-export function WhatItIs({ page, value }: WhatItIsProps) {
+export function WhatItIs({ page, more, value }: WhatItIsProps) {
   const { card } = page
   return (
     <section className="stack close">
-      <h2>What it is</h2>
-      {page.story.split(/\n{2,}/).map((paragraph) => (
+      {more.length > 0 && <h2>Its story</h2>}
+      {more.map((paragraph) => (
         <p key={paragraph}>{paragraph}</p>
       ))}
       {page.extras.length > 0 && (

@@ -1,0 +1,58 @@
+'use client'
+
+import type { MouseEvent } from 'react'
+import { Chip } from '#app/_ui/chip.tsx'
+import { type CountdownState, countdownWords } from '#app/_ui/countdown.rules.ts'
+import { countdownState, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
+import type { Instant } from '#kernel/instant'
+import { showMoney } from '#kernel/money'
+import type { LotFrame } from '#sale/bidding/bidding.contract'
+import styles from './bid-strip.module.css'
+
+interface BidStripProps {
+  frame: LotFrame
+  alias: string | null
+  now: Instant
+  /** What opens the form; null where there is nothing to open. */
+  action: string | null
+  isOpen: boolean
+  onToggle: () => void
+}
+
+/** On a phone: price, time, who leads and the way to bid, always in sight. Without script its link shows the form as well. */
+export function BidStrip({ frame, alias, now, action, isOpen, onToggle }: BidStripProps) {
+  const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
+  const state: CountdownState = countdownState(frame.state)
+  const toggle = (event: MouseEvent) => {
+    event.preventDefault()
+    onToggle()
+  }
+  return (
+    <div className={styles.strip}>
+      <p className={styles.figures}>
+        <b>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</b>{' '}
+        <span>{countdownWords(state, frame.endedAt ?? frame.closesAt, now, frame.heldSince)}</span>
+      </p>
+      <p className={styles.lead}>
+        <Lead frame={frame} alias={alias} />
+      </p>
+      {action !== null && (
+        // biome-ignore lint/a11y/useValidAnchor: without script it leads to the form, which it shows
+        <a className="button" href="#bid" aria-expanded={isOpen} aria-controls="bid-form" onClick={toggle}>
+          {isOpen ? 'Close' : action}
+        </a>
+      )}
+    </div>
+  )
+}
+
+function Lead({ frame, alias }: Pick<BidStripProps, 'frame' | 'alias'>) {
+  const isRunning = frame.state === 'open' || frame.state === 'held'
+  if (alias !== null && frame.voidedAliases.includes(alias)) return <Chip tone="bad">Your bids were voided</Chip>
+  if (alias !== null && frame.state === 'sold')
+    return frame.leaderAlias === alias ? <Chip tone="ok">You won it</Chip> : 'You did not win it'
+  if (alias !== null && isRunning)
+    return frame.leaderAlias === alias ? <Chip tone="ok">You lead</Chip> : <Chip tone="bad">You are outbid</Chip>
+  if (!isRunning) return sayStanding(frame)
+  return frame.leaderAlias === null ? 'No bids yet' : `Alias ${frame.leaderAlias} leads`
+}
