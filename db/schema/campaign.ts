@@ -21,10 +21,10 @@ export const campaign = sqliteTable('campaign', {
   cancelWords: text('cancel_words').notNull(),
   partsAddress: text('parts_address').notNull(),
   isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
-  streamUrl: text('stream_url').notNull().default(''),
-  playerUrl: text('player_url').notNull().default(''),
   lateWindowSeconds: integer('late_window_seconds').notNull().default(120),
   lateAddsSeconds: integer('late_adds_seconds').notNull().default(120),
+  streamUrl: text('stream_url').notNull().default(''),
+  playerUrl: text('player_url').notNull().default(''),
 })
 
 export const recording = sqliteTable('recording', {
