@@ -224,6 +224,8 @@ async function register(page: Page, house: RunningHouse, name: string, country: 
 async function openBidding(page: Page): Promise<void> {
   const strip = page.getByRole('link', { name: /^(Bid|Raise)$/ })
   if (await strip.isVisible()) await strip.click()
+  const amount = page.getByRole('button', { name: 'Choose an amount' })
+  if (await amount.isVisible()) await amount.click()
 }
 
 async function bid(page: Page, amount: string): Promise<void> {

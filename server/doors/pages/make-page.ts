@@ -64,7 +64,9 @@ class GatheredResponse extends ServerResponse {
  * Makes a page as nobody in particular sees it: whoever asked for it has no part in the request that its program is given. It is
  * made under a word of its own as every page is, and the word taken out.
  */
-export async function makePage(pages: Handler, { path, publicUrl, player }: { path: string; publicUrl: string; player: string | null },
+export async function makePage(
+  pages: Handler,
+  { path, publicUrl, player }: { path: string; publicUrl: string; player: string | null },
 ): Promise<MadePage | null> {
   const word = randomBytes(16).toString('base64')
   const request = new IncomingMessage(new Socket())

@@ -5,7 +5,7 @@ import { expect, test } from 'vitest'
 import { makePage } from '#doors/pages/make-page'
 import { nonceOf } from '#doors/web/headers'
 
-const from = { path: '/lots/5', publicUrl: 'https://bench.example' }
+const from = { path: '/lots/5', publicUrl: 'https://bench.example', player: null }
 
 test('a page is made by a request of the house’s own, whole, and packed', async () => {
   const asked: Pick<IncomingMessage, 'url' | 'headers' | 'method'>[] = []

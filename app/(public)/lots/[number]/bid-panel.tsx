@@ -1,14 +1,9 @@
 'use client'
 
 import Link from 'next/link'
-<<<<<<< HEAD
-import { lazy, Suspense, useState } from 'react'
-=======
 import { useRouter } from 'next/navigation'
-import { useEffect, useState } from 'react'
->>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
+import { lazy, Suspense, useEffect, useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
-import { SignInForm } from '#app/(public)/sign-in/sign-in-form.tsx'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
@@ -17,8 +12,9 @@ import { LotEnded } from './lot-ended'
 import { SoldElsewhere } from './sold-elsewhere'
 import { YourSide } from './your-side'
 
-// Only who is signed in and may bid has them in their page, and nobody else loads them.
+// Only who is signed in and may bid has them in their page; anybody else loads them when they want to bid.
 const BidForm = lazy(() => import('./bid-form').then(({ BidForm: form }) => ({ default: form })))
+const SignInForm = lazy(() => import('#app/(public)/sign-in/sign-in-form.tsx').then(({ SignInForm: form }) => ({ default: form })))
 const SideWords = lazy(() => import('./side-words').then(({ SideWords: words }) => ({ default: words })))
 
 /** What of a lot's page its bidding needs. */
@@ -45,9 +41,13 @@ interface BidPanelProps {
 export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias, openings }: BidPanelProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
+  // Who is not signed in has asked for the form; it is loaded then.
+  const [isAsked, setAsked] = useState(false)
   // Who opens the form by the strip while they lead wants to raise.
   useEffect(() => {
-    if (openings > 0) setShown(true)
+    if (openings === 0) return
+    setShown(true)
+    setAsked(true)
   }, [openings])
   const isVoided = alias !== null && frame.voidedAliases.includes(alias)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
@@ -69,7 +69,15 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
         {side === null && (
           <>
             <p>Sign in meanwhile, so that you can bid as soon as it goes on.</p>
-            <SignInForm onSignedIn={() => router.refresh()} />
+            {isAsked ? (
+              <Suspense>
+                <SignInForm onSignedIn={() => router.refresh()} />
+              </Suspense>
+            ) : (
+              <button type="button" className="button-line" onClick={() => setAsked(true)}>
+                Sign in
+              </button>
+            )}
           </>
         )}
       </>
@@ -107,8 +115,11 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           </Link>
           .
         </p>
+      ) : side === null && !isAsked ? (
+        <button type="button" className="button" onClick={() => setAsked(true)}>
+          Choose an amount
+        </button>
       ) : (
-<<<<<<< HEAD
         <Suspense>
           <BidForm
             highMinor={page.highMinor}
@@ -120,22 +131,9 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
             alias={alias}
             countryName={countryName}
             onAlias={onAlias}
+            openings={openings}
           />
         </Suspense>
-=======
-        <BidForm
-          highMinor={page.highMinor}
-          isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
-          onTaken={() => setShown(false)}
-          frame={frame}
-          ladder={ladder}
-          side={side}
-          alias={alias}
-          countryName={countryName}
-          onAlias={onAlias}
-          openings={openings}
-        />
->>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
       )}
       {side && !side.isInEitherOr && alias === null && (
         <p className="small">
@@ -145,13 +143,11 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           </Link>
         </p>
       )}
-<<<<<<< HEAD
-      <Suspense>
-        <SideWords lot={frame.number} side={side} hasBid={alias !== null} />
-      </Suspense>
-=======
-      {side && <SideWords lot={frame.number} side={side} hasBid={alias !== null} />}
->>>>>>> 89402a8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
+      {side && (
+        <Suspense>
+          <SideWords lot={frame.number} side={side} hasBid={alias !== null} />
+        </Suspense>
+      )}
       <noscript>
         <p>Bidding needs a browser that runs scripts. Everything else on this page works without.</p>
       </noscript>

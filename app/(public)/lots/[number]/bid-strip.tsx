@@ -3,7 +3,7 @@
 import type { MouseEvent } from 'react'
 import { Chip } from '#app/_ui/chip.tsx'
 import { type CountdownState, countdownWords } from '#app/_ui/countdown.rules.ts'
-import { countdownState, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
+import { countdownState, sayElsewhere, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
@@ -15,12 +15,13 @@ interface BidStripProps {
   now: Instant
   /** What opens the form; null where there is nothing to open. */
   action: string | null
+  isElsewhere: boolean
   isOpen: boolean
   onToggle: () => void
 }
 
 /** On a phone: price, time, who leads and the way to bid, always in sight. Without script its link shows the form as well. */
-export function BidStrip({ frame, alias, now, action, isOpen, onToggle }: BidStripProps) {
+export function BidStrip({ frame, alias, now, action, isElsewhere, isOpen, onToggle }: BidStripProps) {
   const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
   const state: CountdownState = countdownState(frame.state)
   const toggle = (event: MouseEvent) => {
@@ -33,9 +34,7 @@ export function BidStrip({ frame, alias, now, action, isOpen, onToggle }: BidStr
         <b>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</b>{' '}
         <span>{countdownWords(state, frame.endedAt ?? frame.closesAt, now, frame.heldSince)}</span>
       </p>
-      <p className={styles.lead}>
-        <Lead frame={frame} alias={alias} />
-      </p>
+      <p className={styles.lead}>{isElsewhere ? sayElsewhere(frame) : <Lead frame={frame} alias={alias} />}</p>
       {action !== null && (
         // biome-ignore lint/a11y/useValidAnchor: without script it leads to the form, which it shows
         <a className="button" href="#bid" aria-expanded={isOpen} aria-controls="bid-form" onClick={toggle}>

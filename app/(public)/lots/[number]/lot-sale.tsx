@@ -146,7 +146,15 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
             {news.words}
           </Notice>
         )}
-        <BidStrip frame={frame} alias={ownAlias} now={now} action={action} isOpen={openings !== null} onToggle={toggle} />
+        <BidStrip
+          frame={frame}
+          alias={ownAlias}
+          now={now}
+          action={action}
+          isElsewhere={isElsewhere}
+          isOpen={openings !== null}
+          onToggle={toggle}
+        />
         <div id="bid-form" className={`stack ${styles.form}`}>
           <BidPanel
             frame={frame}
