@@ -119,6 +119,9 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     setSigning(false)
     whole.current?.querySelector('form')?.requestSubmit()
   }, [goesOn, side])
+  useEffect(() => {
+    if (isSigning) whole.current?.querySelector<HTMLInputElement>('input[type="email"]')?.focus()
+  }, [isSigning])
   const signedIn = ({ role, hasPaddle }: { role: Role; hasPaddle: boolean }) => {
     if (role === 'bidder' && !hasPaddle) {
       keepAmount(frame.number, { choice: choice ?? first, typed })
@@ -134,7 +137,8 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
         run={send}
         pending={pending}
         refusal={question === null ? refusal : { words: question, fields: { [choice === OTHER ? 'other' : 'maximum']: question } }}
-        onDone={done}
+        // Nothing was sent where somebody has to sign in first.
+        onDone={(answer?: BidAnswer) => void (answer && done(answer))}
         label="Bid"
       >
         {taken && <TakenNotice {...taken} frame={frame} />}

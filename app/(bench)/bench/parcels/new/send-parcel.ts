@@ -27,7 +27,7 @@ export async function sendParcel(
     if ('sha' in sent) whole = { ...parcel, photoSha: sent.sha }
     else if (sent.status === 401) return { is: 'signed-out' }
     else if (sent.status === null || sent.status >= 500) return { is: 'unreached' }
-    else return { is: 'refused', refusal: { words: sent.words, fields: { photoSha: sent.words }, unreached: false } }
+    else return { is: 'refused', refusal: { words: sent.words, fields: { photoSha: sent.words }, code: null, unreached: false } }
   }
   try {
     return { is: 'kept', kept: await api.parcels.log.mutate(whole) }
