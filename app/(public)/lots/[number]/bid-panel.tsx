@@ -57,14 +57,9 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
     return <LotEnded frame={frame} page={page} side={side} alias={alias} countryName={countryName} />
   if (frame.state === 'held')
     return (
-<<<<<<< HEAD
-      <Notice tone="doubt" title="All clocks stand still for this lot">
-        {frame.heldReason} Bids are taken again once it goes on, with what was left on its clock or a quarter of an hour at least.
-      </Notice>
-=======
       <>
         <Notice tone="doubt" title="The clock of this lot stands still">
-          {frame.heldReason} Bids are taken again once it goes on, and its closing moves by at least the time held.
+          {frame.heldReason} Bids are taken again once it goes on, with what was left on its clock or a quarter of an hour at least.
         </Notice>
         {side === null && (
           <>
@@ -81,7 +76,6 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           </>
         )}
       </>
->>>>>>> 7af52b8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
     )
   if (frame.state === 'ready')
     return <p className="small">It opens once its record, terms and closing are complete. The page shows it by itself.</p>
@@ -94,13 +88,8 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
         </Link>
       </div>
     )
-<<<<<<< HEAD
-  if (side.barred) return <p>{side.barred}</p>
-  if (isVoided) return <p>Your bids on this lot were voided. Write to us if that is wrong.</p>
-=======
   if (side?.barred) return <p>{side.barred}</p>
-  if (isVoided) return <p>Your bids on this lot were voided by the house. Write to it if that is wrong.</p>
->>>>>>> 7af52b8 (lots: on a phone price, time, lead and the way to bid are always in sight, and who is not signed in signs in there)
+  if (isVoided) return <p>Your bids on this lot were voided. Write to us if that is wrong.</p>
   return (
     <>
       {side === null && (
