@@ -26,8 +26,8 @@ export const deliveryAddress = sqliteTable('delivery_address', {
   postcode: text('postcode').notNull(),
   country: text('country').notNull(),
   telephone: text('telephone').notNull(),
-  region: text('region').notNull().default(''),
   at: integer('at').notNull(),
+  region: text('region').notNull().default(''),
 })
 
 export const consignment = sqliteTable('consignment', {

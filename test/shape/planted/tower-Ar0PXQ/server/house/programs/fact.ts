@@ -1,0 +1,2 @@
+import type { Fact as Fact0 } from '../../house/drill/fact'
+export type Fact = Fact0
