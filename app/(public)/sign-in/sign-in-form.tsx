@@ -7,6 +7,7 @@ import { CodeSent } from '#app/_ui/forms/code-sent.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import link from '#app/_ui/text-button.module.css'
 import type { Asked } from '#people/sign-in/asked-cookie.rules'
 import { HOME } from './home'
 
@@ -94,7 +95,7 @@ export function SignInForm({ onward, asked = null, onSignedIn }: SignInFormProps
           type="submit"
           name="again"
           value="1"
-          className="button-plain"
+          className={link.textButton}
           onClick={(event) => {
             event.preventDefault()
             setTold(null)
