@@ -3,6 +3,7 @@ import { invariant } from '#kernel/invariant'
 import { findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import { collapseDesignators } from '#stock/catalogue/designator.rules'
+import { partsById } from '#stock/catalogue/part.service'
 import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import type { Check } from '../designs/design.contract'
@@ -179,6 +180,10 @@ function undidThen({ design, readings, changes, standing }: UnitState, reworkId:
 /** Positions that hold the same, from the same batch, in one line. */
 function fittedFacts(sight: Sight, { design, fitted }: UnitState): UnitFacts['fitted'] {
   const batches = new Map(batchesById(sight, [...new Set([...fitted.values()].map(({ batchId }) => batchId))]).map((row) => [row.id, row]))
+  const parts = partsById(
+    sight,
+    [...batches.values()].map(({ partId }) => partId),
+  )
   return design.lines.flatMap((line) => {
     const rows = line.designators.flatMap((designator) => fitted.get(designator) ?? [])
     const groups = new Map<string, typeof rows>()
@@ -189,7 +194,7 @@ function fittedFacts(sight: Sight, { design, fitted }: UnitState): UnitFacts['fi
       const batch = batches.get(first.batchId)
       return {
         designators: collapseDesignators(group.map(({ designator }) => designator)),
-        part: line.part.words,
+        part: within(parts.get(batch?.partId ?? '')?.words ?? line.part.words, 240),
         batch: batch?.code ?? null,
         sha256: first.pieceId === null ? null : getPiece(sight, first.pieceId).imageSha256,
         isQuarantined: batch?.state === 'quarantined',
@@ -197,6 +202,9 @@ function fittedFacts(sight: Sight, { design, fitted }: UnitState): UnitFacts['fi
     })
   })
 }
+
+/** As much as a field of the document holds. */
+const within = (words: string, most: number) => (words.length <= most ? words : `${words.slice(0, most - 1)}…`)
 
 const paragraphs = (text: string) =>
   text

@@ -1,7 +1,8 @@
 import type { PartIn } from '#stock/catalogue/part.contract'
 import { partWords, readPart, unitOfKind } from '#stock/catalogue/part.rules'
 
-export const wordsOf = ({ kind, name, value = '', package: size = '' }: PartIn): string => partWords({ kind, name, value, package: size })
+export const wordsOf = ({ kind, name, value = '', package: size = '', rating = '' }: PartIn): string =>
+  partWords({ kind, name, value, package: size, rating })
 
 /** Cut at a mark that no backslash stands before; a doubled backslash is one backslash. */
 function cut(text: string, mark: ';' | '|'): string[] {
@@ -71,7 +72,8 @@ export const writeSubstitutes = (
   parts
     .map(({ kind, name, value, package: size, rating }) => {
       const isMeasured = unitOfKind(kind) !== undefined
-      if (isMeasured && value !== '') return [value, size, ...(rating === '' ? [] : [rating])].map(escaped).join(' | ')
+      const isNamed = name.trim().toLowerCase() !== kind
+      if (isMeasured && value !== '' && !isNamed) return [value, size, ...(rating === '' ? [] : [rating])].map(escaped).join(' | ')
       const rest = value !== '' ? [rating, value] : isMeasured ? [rating, '-'] : rating === '' ? [] : [rating]
       return [name, size, ...rest].map(escaped).join(' | ')
     })

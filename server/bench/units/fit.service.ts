@@ -1,6 +1,8 @@
 import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
 import { type Actor, once, type Turn } from '#runtime/queue/turn'
+import { getPart, standsInFor } from '#stock/catalogue/part.service'
+import { acceptSubstitute } from '../designs/substitutes.service'
 import * as store from './bench.store'
 import { mustBeEmpty, mustSuit, type Source, sourceOf } from './may-go-in.service'
 import { endSoak } from './soak.service'
@@ -26,7 +28,8 @@ export function fitPieces(turn: Turn, actor: Actor, input: z.output<typeof fitIn
     const designators = [...new Set(input.designators.map((one) => one.toUpperCase()))]
     for (const designator of designators) mustBeEmpty(state, designator)
     const source = sourceOf(turn, input, { batch: 'batchId', piece: 'pieceTag' })
-    mustSuit(turn, state, designators, source)
+    if (input.confirmInstead) acceptStandIn(turn, actor, state, designators, source)
+    mustSuit(turn, state, designators, source, { mayAsk: true })
     const spoils = spoiltByLateFitting(state, designators, input.iron)
     if (spoils.length > 0 && !input.confirmUndo) {
       const words = `Readings were taken since. Fitting ${designators.join(', ')} now undoes ${spoils.join(', ')}. Tick that you agree to that first.`
@@ -38,6 +41,19 @@ export function fitPieces(turn: Turn, actor: Actor, input: z.output<typeof fitIn
     putIn(turn, actor, state, { designators, source, iron: input.iron, kind, reworkId })
     return { designators, batch: source.batch.code, undone: spoils }
   })
+}
+
+/** The lines of these positions accept the part from now on, with the difference as the reason. */
+function acceptStandIn(turn: Turn, actor: Actor, state: UnitState, designators: readonly string[], { batch }: Source): void {
+  const positions = state.design.positions.filter(({ designator }) => designators.includes(designator))
+  for (const { lineId, partId } of positions) {
+    const difference = partId === batch.partId ? null : standsInFor(getPart(turn, partId), batch.part)
+    if (difference !== null && actor.role !== 'maker') {
+      throw Refusal.at('confirmInstead', 'What a line accepts in place of its own part is the maker’s to say. Ask them.', 'not-allowed')
+    }
+    if (difference !== null)
+      acceptSubstitute(turn, actor, { lineId, partId: batch.partId, reason: `Stands in by its figures: ${difference}` })
+  }
 }
 
 /** What was typed for a position was not what was soldered: the record is put right, and undoes nothing. */

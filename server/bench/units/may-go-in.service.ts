@@ -1,6 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
-import { getPart } from '#stock/catalogue/part.service'
+import { getPart, standsInFor } from '#stock/catalogue/part.service'
 import { listWords, mayGoTo } from '#stock/donors/gift.rules'
 import { countsAsGood } from '#stock/shelf/piece.rules'
 import { getPieceByTag } from '#stock/shelf/piece.service'
@@ -39,7 +39,7 @@ export function mustSuit(
   state: UnitState,
   designators: readonly string[],
   { batch, piece }: Source,
-  { field = 'batchId', isSwap = false }: { field?: string; isSwap?: boolean } = {},
+  { field = 'batchId', isSwap = false, mayAsk = false }: { field?: string; isSwap?: boolean; mayAsk?: boolean } = {},
 ): void {
   const at = piece && !isSwap ? 'pieceTag' : field
   if (batch.state === 'quarantined')
@@ -47,7 +47,7 @@ export function mustSuit(
   if (!mayGoTo(batch.restriction, { unitId: state.unit.id, designId: state.design.id })) {
     throw Refusal.at(at, `Batch ${batch.code} was given only for another machine. Choose another.`, 'conflict')
   }
-  for (const designator of designators) mustFit(sight, state, designator, { batch, piece }, { at, isSwap })
+  for (const designator of designators) mustFit(sight, state, designator, { batch, piece }, { at, isSwap, mayAsk })
   if (piece === null) {
     if (batch.inHand < designators.length) {
       const words = `Batch ${batch.code} has ${batch.inHand} good left, and ${designators.length} are needed. Choose fewer positions, or another batch.`
@@ -69,13 +69,19 @@ function mustFit(
   state: UnitState,
   designator: string,
   { batch, piece }: Source,
-  { at, isSwap }: { at: string; isSwap: boolean },
+  { at, isSwap, mayAsk }: { at: string; isSwap: boolean; mayAsk: boolean },
 ): void {
   const position = state.design.positions.find((one) => one.designator === designator)
   if (!position) throw Refusal.at('designators', `${state.design.name} has no position ${designator}.`, 'not-found')
   const instead = substitutesOf(sight, state.design.id).get(position.lineId) ?? []
   if (batch.partId !== position.partId && !instead.some(({ part }) => part.id === batch.partId)) {
-    const wanted = listWords([getPart(sight, position.partId).words, ...instead.map(({ part }) => part.words)])
+    const own = getPart(sight, position.partId)
+    const difference = standsInFor(own, batch.part)
+    if (mayAsk && difference !== null) {
+      const words = `${designator} takes ${own.words}; ${batch.code} is ${batch.part.words}. By its figures it may stand in: ${difference}. Say yes to that first.`
+      throw Refusal.at('confirmInstead', words, 'conflict')
+    }
+    const wanted = listWords([own.words, ...instead.map(({ part }) => part.words)])
     throw Refusal.at(at, `${designator} takes ${wanted}; ${batch.code} is ${batch.part.words}.`, 'conflict')
   }
   const { fittedAfter } = position

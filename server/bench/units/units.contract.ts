@@ -37,6 +37,8 @@ export const fitIn = z.strictObject({
   iron: z.boolean(),
   /** Said yes to what a late fitting undoes. */
   confirmUndo: z.boolean().default(false),
+  /** Said yes to a part that stands in for the one of the list: from now on its line accepts it. */
+  confirmInstead: z.boolean().optional(),
 })
 
 export const correctFittingIn = z.strictObject({ ...onUnit, designator, ...from, reason: words('Say what was mistyped.', 300) })

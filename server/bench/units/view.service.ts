@@ -1,6 +1,7 @@
 import { invariant } from '#kernel/invariant'
 import type { Sight } from '#runtime/queue/turn'
 import { collapseDesignators } from '#stock/catalogue/designator.rules'
+import { listParts, standsInFor } from '#stock/catalogue/part.service'
 import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import { type BatchCard, batchesFor } from '#stock/shelf/stock.service'
@@ -45,13 +46,21 @@ export interface FitChoice {
 
 /** For each part of the unit's list, what in hand could go in: batches with good pieces, and pieces that carry a tag. */
 export function fitChoices(sight: Sight, tag: string): FitChoice[] {
+  const catalogue = listParts(sight)
   const { design, unit } = loadUnit(sight, tag)
   const parts = [...new Set(design.positions.map(({ partId }) => partId))]
   const accepted = substitutesOf(sight, design.id)
   return parts.map((partId) => {
     const lines = design.positions.filter((position) => position.partId === partId).map(({ lineId }) => lineId)
     const instead = lines.flatMap((lineId) => accepted.get(lineId) ?? []).map(({ part }) => part.id)
-    const batches = [...new Set([partId, ...instead])]
+    const own = catalogue.find(({ id }) => id === partId)
+    const differences = new Map(
+      catalogue.flatMap((other) => {
+        const difference = own && other.id !== partId && !instead.includes(other.id) ? standsInFor(own, other) : null
+        return difference === null ? [] : [[other.id, difference] as const]
+      }),
+    )
+    const batches = [...new Set([partId, ...instead, ...differences.keys()])]
       .flatMap((id) => batchesFor(sight, id))
       .filter((batch) => batch.state === 'available' && mayTake(batch, unit.id, design.id))
     return {
@@ -59,8 +68,10 @@ export function fitChoices(sight: Sight, tag: string): FitChoice[] {
       batches: batches
         .filter(({ inHand }) => inHand > 0)
         .map(({ id, code, inHand, marking, dateCode, part }) => {
+          const difference = differences.get(part.id)
           const isInstead = part.id !== partId
-          return { id, code, inHand, words: [isInstead ? `instead: ${part.words}` : '', marking, dateCode].filter(Boolean).join(', ') }
+          const other = difference ? `may stand in (${difference}): ${part.words}` : isInstead ? `instead: ${part.words}` : ''
+          return { id, code, inHand, words: [other, marking, dateCode].filter(Boolean).join(', ') }
         }),
       pieces: batches.flatMap(({ loose }) => loose.map((piece) => ({ tag: piece.tag, verdict: piece.verdict }))),
     }

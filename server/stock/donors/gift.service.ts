@@ -163,6 +163,9 @@ export function arriveInParcel(
   return getGift(turn, giftId)
 }
 
+/** What came by a gift turned out to be another part. */
+export const giveGiftPart = (turn: Turn, giftId: string, partId: string): void => updateGift(turn.db, giftId, { partId })
+
 export function noteThanked(turn: Turn, gifts: readonly GiftRow[]): void {
   for (const row of gifts) updateGift(turn.db, row.id, { thankedAt: turn.now })
 }

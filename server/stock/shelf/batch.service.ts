@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { hasPieces } from '../catalogue/part.rules'
 import { getPart } from '../catalogue/part.service'
+import { giveGiftPart } from '../donors/gift.service'
 import {
   allBatchRows,
   type BatchChangeRow,
@@ -83,6 +84,14 @@ export const batchChanges = (sight: Sight, batchIds: readonly string[]): BatchCh
 /** What came by one gift line is told by another from now on: a parcel from nobody known was claimed by who had promised it. */
 export function giveBatchesTo(turn: Turn, fromGiftId: string, toGiftId: string): void {
   for (const row of batchRowsOfGifts(turn.db, [fromGiftId])) updateBatch(turn.db, row.id, { giftId: toGiftId })
+}
+
+/** A batch, and the gift that it came by, lie under another part of the catalogue from now on. */
+export function moveBatch(turn: Turn, row: BatchRow, partId: string, reason: string): void {
+  updateBatch(turn.db, row.id, { partId })
+  if (row.giftId !== null) giveGiftPart(turn, row.giftId, partId)
+  const body = { batchId: row.id, code: row.code, was: row.partId, now: partId, reason }
+  turn.record({ kind: 'batch.of-another-part', subject: `batch:${row.code}`, body })
 }
 
 type BatchField = BatchChangeRow['what']

@@ -39,6 +39,12 @@ export const recountIn = z.strictObject({
   reason: wordsIn(500, 'the reason').min(1, 'Say why the count is corrected.'),
 })
 
+export const otherPartIn = z.strictObject({
+  batchId: idIn(),
+  partId: text(60).min(1, 'Choose the part that it is.'),
+  reason: wordsIn(500, 'the reason').min(1, 'Say how you know that it is another part.'),
+})
+
 export const badIn = z.strictObject({
   batchId: idIn(),
   bad: countIn(1_000_000, 'how many are bad', 0),

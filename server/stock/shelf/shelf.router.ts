@@ -8,8 +8,8 @@ import { inspectPiece } from './piece.service'
 import { piecePage } from './piece-page.service'
 import { fixSampling, testBatch } from './sampling.service'
 import { searchBatches } from './search.service'
-import { badIn, batchTestIn, inspectionIn, purchaseIn, recountIn, samplingIn, searchIn } from './shelf.contract'
-import { markBad, recountBatch } from './stock.service'
+import { badIn, batchTestIn, inspectionIn, otherPartIn, purchaseIn, recountIn, samplingIn, searchIn } from './shelf.contract'
+import { isOtherPart, markBad, recountBatch } from './stock.service'
 
 const handles = staff('maker', 'volunteer')
 
@@ -19,6 +19,7 @@ export const shelfRouter = router({
   export: handles.input(shelfExportIn).query(({ ctx, input }) => exportShelf(ctx.sight(), input.what)),
   buy: handles.input(purchaseIn).mutation(({ ctx, input }) => ctx.command((turn) => buyBatch(turn, ctx.actor, input))),
   recount: handles.input(recountIn).mutation(({ ctx, input }) => ctx.command((turn) => recountBatch(turn, ctx.actor, input))),
+  otherPart: handles.input(otherPartIn).mutation(({ ctx, input }) => ctx.command((turn) => isOtherPart(turn, ctx.actor, input))),
   markBad: handles.input(badIn).mutation(({ ctx, input }) => ctx.command((turn) => markBad(turn, ctx.actor, input))),
   inspect: handles.input(inspectionIn).mutation(({ ctx, input }) => ctx.command((turn) => inspectPiece(turn, ctx.actor, input))),
   fixSampling: handles.input(samplingIn).mutation(({ ctx, input }) => ctx.command((turn) => fixSampling(turn, ctx.actor, input))),

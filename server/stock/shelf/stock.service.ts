@@ -6,13 +6,13 @@ import { hasPieces } from '../catalogue/part.rules'
 import { getPart, type PartCard, partsById } from '../catalogue/part.service'
 import type { Restriction } from '../donors/gift.rules'
 import { changeGift, getGift, giftsById } from '../donors/gift.service'
-import { changeBatch, getBatch, listBatches } from './batch.service'
+import { changeBatch, getBatch, listBatches, moveBatch } from './batch.service'
 import type { BatchRow } from './batch.store'
 import { everFitted, type FittedPiece, fittedNow } from './fitted.service'
 import { goodInHand } from './piece.rules'
 import { makePieces, piecesOf, removeUntouched } from './piece.service'
 import type { PieceRow } from './piece.store'
-import type { badIn, recountIn, Stock } from './shelf.contract'
+import type { badIn, otherPartIn, recountIn, Stock } from './shelf.contract'
 
 /** A batch as it stands now: how many are in units, how many good ones are in hand, who gave it and for what. */
 export interface BatchCard extends BatchRow {
@@ -95,6 +95,24 @@ export function recountBatch(turn: Turn, actor: Actor, { batchId, quantity, reas
   }
   changeBatch(turn, actor, card, 'quantity', { quantity }, reason)
   if (card.giftId !== null) changeGift(turn, actor, getGift(turn, card.giftId), 'quantity', { quantity }, reason)
+  return batchCard(turn, batchId)
+}
+
+/** What lies in a batch turned out to be another part of the same kind, or was logged as one with it. Not once machines name it. */
+export function isOtherPart(turn: Turn, _actor: Actor, { batchId, partId, reason }: z.output<typeof otherPartIn>): BatchCard {
+  const card = batchCard(turn, batchId)
+  const part = getPart(turn, partId)
+  if (part.id === card.partId) throw Refusal.at('partId', `${card.code} is logged as that part already. Choose another.`)
+  if (part.kind !== card.part.kind) throw Refusal.at('partId', `${card.code} is a ${card.part.kind}. Choose a ${card.part.kind}.`)
+  if (hasPieces(card.part) || hasPieces(part)) throw Refusal.at('partId', 'Its pieces have tags. Say of each piece what it is.')
+  if (card.fitted > 0) {
+    throw Refusal.at(
+      'batchId',
+      `${card.fitted} of ${card.code} are fitted, and the records of their machines name the part. Take them out first.`,
+      'conflict',
+    )
+  }
+  moveBatch(turn, card, partId, reason)
   return batchCard(turn, batchId)
 }
 

@@ -227,9 +227,23 @@ describe('a parts list of its own', () => {
         confirmUndo: false,
       })
     await expect(putIn()).rejects.toThrow('R1 takes 4.7 kΩ resistor, axial;')
+    const { part: strong } = await maker.parts.add({ kind: 'resistor', name: 'resistor', value: '4k7', package: 'axial', rating: '2 W' })
+    const stronger = await maker.shelf.buy({ partId: strong.id, boughtFrom: 'Corner Electronics', quantity: 1 })
+    const standIn = (confirmInstead: boolean) =>
+      maker.bringup.fit({
+        key: `stand-in-${confirmInstead}-key`,
+        tag: 'WREN-01',
+        seen: 'WREN-01',
+        designators: ['R2'],
+        batchId: stronger.id,
+        iron: true,
+        confirmInstead,
+      })
+    await expect(standIn(false)).rejects.toThrow('By its figures it may stand in: it is for 2 W, and the list names none.')
+    expect((await standIn(true)).designators).toEqual(['R2'])
     await maker.designs.accept({ lineId: line?.id ?? '', partId: other.id, reason: 'only sets a brightness' })
     expect((await putIn()).designators).toEqual(['R1'])
     const [unit] = (await maker.buildable.now()).designs[0]?.units ?? []
-    expect(unit?.lines.find(({ lineId }) => lineId === line?.id)).toMatchObject({ there: 3, instead: 3, missing: 0 })
+    expect(unit?.lines.find(({ lineId }) => lineId === line?.id)).toMatchObject({ there: 2, instead: 2, missing: 0 })
   })
 })

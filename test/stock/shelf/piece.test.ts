@@ -114,14 +114,14 @@ describe('good pieces in hand', () => {
 describe('a catalogue entry is one, however it is written', () => {
   const resistor = { kind: 'resistor', name: 'Resistor' } as const
   test.each(['4k7', '4.7K', '4700', '４ｋ７', '4.7 kΩ'])('%s', (value) => {
-    expect(readPart({ ...resistor, value })).toMatchObject({ ok: true, value: '4.7 kΩ', sameness: 'resistor||4.7 kω|||' })
+    expect(readPart({ ...resistor, value })).toMatchObject({ ok: true, value: '4.7 kΩ', sameness: '2|resistor|4.7 kΩ||||||' })
   })
-  test('its name tells chips apart, its value resistors', () => {
+  test('its name tells chips apart, and what it says of resistors', () => {
     const one = readPart({ kind: 'chip', name: 'PLD-22' })
     const other = readPart({ kind: 'chip', name: 'PLD-24' })
     expect(one.ok && other.ok && one.sameness !== other.sameness).toBe(true)
     const quarter = readPart({ ...resistor, name: 'resistor 1/4 W', value: '4k7' })
-    expect(quarter).toMatchObject({ sameness: 'resistor||4.7 kω|||' })
+    expect(quarter).toMatchObject({ sameness: '2|resistor|4.7 kΩ||||0.25 W||' })
   })
   test('another package is another part', () => {
     const one = readPart({ ...resistor, value: '4k7', package: '0805' })
@@ -135,7 +135,9 @@ describe('a catalogue entry is one, however it is written', () => {
     expect(readPart({ ...resistor, value: '4k8' })).toMatchObject({ ok: true, hint: '4k8 is in no series up to E96; 4k7?' })
   })
   test('it is named in a sentence as one would say it', () => {
-    expect(partWords({ kind: 'resistor', name: 'Resistor', value: '4.7 kΩ', package: '0805' })).toBe('4.7 kΩ resistor, 0805')
-    expect(partWords({ kind: 'chip', name: 'Logic device', value: 'PLD-22', package: '' })).toBe('Logic device PLD-22')
+    expect(partWords({ kind: 'resistor', name: 'Resistor', value: '4.7 kΩ', package: '0805', rating: '0.25 W' })).toBe(
+      '4.7 kΩ resistor, 0805, 0.25 W',
+    )
+    expect(partWords({ kind: 'chip', name: 'Logic device', value: 'PLD-22', package: '', rating: '' })).toBe('Logic device PLD-22')
   })
 })

@@ -72,7 +72,12 @@ export function PartForm() {
           onChange={(event) => setKind(event.currentTarget.value as PartKind)}
           options={PART_KINDS.map((each) => ({ value: each, label: each }))}
         />
-        <TextField name="name" label="Name or type number" maxLength={120} />
+        <TextField
+          name="name"
+          label="Name or type number"
+          hint="For a measured part its technology, such as carbon film or C0G."
+          maxLength={120}
+        />
         <TextField
           name="value"
           label="Value"
@@ -84,7 +89,14 @@ export function PartForm() {
           maxLength={40}
         />
         <TextField name="package" label="Package" optional width="short" maxLength={60} />
-        <TextField name="rating" label="Rating" hint="Such as 0.25 W or 63 V." optional width="short" maxLength={60} />
+        <TextField
+          name="rating"
+          label="Rating"
+          hint="Such as 0.25 W or 63 V, 1 %. With the name it tells parts apart."
+          optional
+          width="short"
+          maxLength={60}
+        />
         <CheckboxGroup
           name="traits"
           label="Is it any of these?"

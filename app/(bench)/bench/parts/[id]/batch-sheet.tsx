@@ -6,6 +6,7 @@ import { When } from '#app/_ui/when.tsx'
 import type { RootRouter } from '#doors/trpc/root'
 import styles from './batch-sheet.module.css'
 import { CountForms } from './count-forms'
+import { OtherPartForm } from './other-part-form'
 import { Quarantine } from './quarantine'
 import { Sampling } from './sampling'
 import { VerdictOfPiece } from './verdict-of-piece'
@@ -21,12 +22,14 @@ interface BatchSheetProps {
   notices: Answers['quarantine']['notices']
   changes: PartPage['changes']
   touched: Answers['quarantine']['touches']
+  /** Other parts of the same kind, for a bag that was logged as the wrong one. */
+  others: { id: string; words: string }[]
   zone: string
   isMaker: boolean
 }
 
 /** One batch: whence it came, where it went, its pieces, and what can be done with it. */
-export function BatchSheet({ batch, donor, sampling, notices, changes, touched, zone, isMaker }: BatchSheetProps) {
+export function BatchSheet({ batch, donor, sampling, notices, changes, touched, others, zone, isMaker }: BatchSheetProps) {
   const fittedIn = [...new Set(batch.fittedAt.map((held) => held.tag))]
   const isOut = batch.state === 'quarantined'
   return (
@@ -105,6 +108,7 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
         <a href={`/bench/labels/${batch.code}.pdf?of=bag`}>Label of the bag (PDF)</a>
       </p>
       <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} />
+      {batch.fitted === 0 && batch.loose.length === 0 && <OtherPartForm batchId={batch.id} code={batch.code} parts={others} />}
       {isMaker && (
         <Quarantine
           batchId={batch.id}

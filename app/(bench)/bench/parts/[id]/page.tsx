@@ -9,6 +9,7 @@ import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { listWords } from '#stock/donors/gift.rules'
 import { BatchSheet } from './batch-sheet'
 import { BuyForm } from './buy-form'
+import { FromBefore } from './from-before'
 import styles from './part.module.css'
 
 export const metadata: Metadata = { title: 'Part' }
@@ -19,11 +20,13 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
   const { part, batches, changes, short, sampling } = await caller.buildable.part({ partId }).catch(orNotFound)
-  const [{ donors }, touches, notices] = await Promise.all([
+  const [{ donors }, touches, notices, kin] = await Promise.all([
     caller.parcels.start(),
     Promise.all(batches.map((batch) => caller.quarantine.touches({ batchId: batch.id }))),
     person.role === 'maker' ? caller.quarantine.notices() : [],
+    caller.parts.list(),
   ])
+  const others = kin.filter((one) => one.kind === part.kind && one.id !== part.id).map(({ id, words }) => ({ id, words }))
   const names = new Map(donors.map((donor) => [donor.id, donor.name]))
   const inHand = batches.reduce((sum, batch) => sum + batch.inHand, 0)
   return (
@@ -67,6 +70,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
           Must identify as <span className="code">{part.idcode}</span>
         </p>
       )}
+      {part.isFromBefore && batches.length > 0 && <FromBefore partId={part.id} words={part.words} />}
       <section className="sheet" aria-labelledby="batches">
         <h2 id="batches">Batches</h2>
         {batches.length === 0 && (
@@ -83,6 +87,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
             notices={notices.filter((notice) => notice.batchId === batch.id)}
             changes={changes.filter((change) => change.batchId === batch.id)}
             touched={touches[index] ?? []}
+            others={others}
             zone={campaign?.zone ?? 'UTC'}
             isMaker={person.role === 'maker'}
           />

@@ -63,6 +63,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
     value: id,
     label: `${code}, ${inHand} in hand${words ? `, ${words}` : ''}`,
   }))
+  const asksInstead = refusal?.fields.confirmInstead !== undefined
   const needsYes = refusal?.fields.confirmUndo !== undefined
   return (
     <details className={styles.fit} name="fit">
@@ -85,6 +86,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
               designators: form.list('designators'),
               iron: form.ticked('iron'),
               confirmUndo: form.ticked('confirmUndo'),
+              confirmInstead: form.ticked('confirmInstead'),
               ...(form.maybe('pieceTag') === undefined ? { batchId: form.text('batchId') } : { pieceTag: form.text('pieceTag') }),
             })
           }
@@ -111,6 +113,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
           )}
           {pieces.length > 0 && <p className="small quiet">Pieces with tags go in one at a time: leave one position ticked.</p>}
           <CheckField name="iron" label="An iron was used" defaultChecked />
+          {asksInstead && <CheckField name="confirmInstead" label="Yes, let it stand in on this line of the list" />}
           {needsYes && <CheckField name="confirmUndo" label="Yes, undo those readings" />}
           <SubmitButton>Fit</SubmitButton>
         </CommandForm>
