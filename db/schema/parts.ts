@@ -95,6 +95,16 @@ export const batchTest = sqliteTable('batch_test', {
   photoSha: text('photo_sha'),
   at: integer('at').notNull(),
   byPersonId: text('by_person_id').notNull(),
+  figures: text('figures', { mode: 'json' }).$type<number[]>().notNull().default([]),
+  unit: text('unit').notNull().default(''),
+})
+
+export const batchWaiver = sqliteTable('batch_waiver', {
+  batchId: text('batch_id').primaryKey(),
+  name: text('name').notNull(),
+  reason: text('reason').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id').notNull(),
 })
 
 export const quarantineNotice = sqliteTable('quarantine_notice', {

@@ -322,6 +322,7 @@ export const POLICIES: Record<string, Policy> = {
   'shelf.recount': ['maker', 'volunteer'],
   'shelf.search': ['maker', 'volunteer'],
   'shelf.testBatch': ['maker', 'volunteer'],
+  'shelf.waive': ['maker'],
   'simulation.present': ['maker', 'host', 'volunteer', 'treasurer'],
   'simulation.start': ['maker', 'host'],
   'simulation.stop': ['maker', 'host'],

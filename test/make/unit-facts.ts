@@ -140,6 +140,7 @@ export function aUnit(change: Partial<UnitFacts> = {}): UnitFacts {
       { designators: 'U2', part: 'Audio chip', batch: 'B-0031', sha256: null, isQuarantined: false },
     ],
     unfitted: [],
+    departures: [],
     ...change,
   }
 }

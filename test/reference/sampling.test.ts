@@ -14,6 +14,7 @@ import {
   goodAmongUntested,
   goodWith,
   leastToTest,
+  limitingQuality,
   piecesToAskFor,
   planOf,
   planVerdict,
@@ -126,6 +127,18 @@ describe('what is believed of those not tested', () => {
     expect(goodWith({ tested: 5, bad: 1 }, 10 + more - 1, 0.9)).toBeLessThan(16)
     expect(piecesToAskFor({ ...facts, needed: 3 })).toBe(0)
   })
+})
+
+describe('the limiting quality of a plan for one batch alone', () => {
+  // The points at which a plan accepts one time in ten: MIL-STD-105E, tables X, as computed in sampling-oc-points.json.
+  const rows = points.rows.filter(({ n }) => n !== undefined && n <= 200)
+  test.each(rows)('$n / $Ac', ({ n = 0, Ac = 0, p10_binomial_pct = 0 }) => {
+    // Of a batch that is large beside its sample the published share holds to a twentieth of a per cent.
+    const quantity = 40_000
+    expect((100 * limitingQuality(quantity, { sample: n, accept: Ac })) / quantity).toBeCloseTo(p10_binomial_pct, 0)
+  })
+  test('50/3 of 500 lets 10 in 100 through 24 times in 100', () =>
+    expect(Math.round(100 * chanceToPass(500, 50, { sample: 50, accept: 3 }))).toBe(24))
 })
 
 describe('which plan a batch gets', () => {

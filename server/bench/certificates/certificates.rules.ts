@@ -127,7 +127,10 @@ export function draftCertificate({
     sampling: 'No sampling: every check was made on this unit itself.',
     scope: `The results relate only to ${unit.tag}, as it was when each reading was taken.`,
     results,
-    deviations: unit.checks.flatMap((check) => (check.current?.note ? [`${check.key}: ${check.current.note}`] : [])),
+    deviations: [
+      ...unit.departures,
+      ...unit.checks.flatMap((check) => (check.current?.note ? [`${check.key}: ${check.current.note}`] : [])),
+    ],
     authorisedBy: 'the maker',
     external: 'None: no result comes from outside this bench.',
     copying: 'Pass it on whole: a part of it can mislead.',

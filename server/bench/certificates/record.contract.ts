@@ -25,6 +25,8 @@ export interface UnitFacts {
   reworks: readonly ReworkFacts[]
   instruments: readonly InstrumentFacts[]
   fitted: readonly FittedFacts[]
+  /** Departures from the method that belong to no check: each a sentence. */
+  departures: readonly string[]
   /** Designators of the parts list at which nothing is fitted. */
   unfitted: readonly string[]
 }

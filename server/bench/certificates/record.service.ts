@@ -6,6 +6,7 @@ import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import { partsById } from '#stock/catalogue/part.service'
 import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
+import { waiversOf } from '#stock/shelf/sampling.service'
 import type { Check } from '../designs/design.contract'
 import { takenFirst } from '../units/readings.service'
 import { goodReadings } from '../units/run-readings.service'
@@ -71,6 +72,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
     })),
     instruments: instrumentsThen(readings),
     fitted: fittedFacts(sight, state),
+    departures: waivedIn(sight, state),
     unfitted: design.positions.filter(({ designator }) => !state.fitted.has(designator)).map(({ designator }) => designator),
     releases: state.releases
       .filter(({ checkKey, name }) => standing.states.get(checkKey)?.releasedBy === name)
@@ -200,6 +202,17 @@ function fittedFacts(sight: Sight, { design, fitted }: UnitState): UnitFacts['fi
         isQuarantined: batch?.state === 'quarantined',
       }
     })
+  })
+}
+
+/** A batch that its sampling plan rejected is in the machine, and why it was let through. */
+function waivedIn(sight: Sight, { fitted }: UnitState): string[] {
+  const rows = [...fitted.values()]
+  const waivers = waiversOf(sight, [...new Set(rows.map(({ batchId }) => batchId))])
+  const batches = batchesById(sight, [...waivers.keys()])
+  return batches.map(({ id, code }) => {
+    const where = collapseDesignators(rows.filter(({ batchId }) => batchId === id).map(({ designator }) => designator))
+    return `${within(where, 400)}: from ${code}, of which more were bad than its sampling plan allows. The maker let it through: ${waivers.get(id)}`
   })
 }
 

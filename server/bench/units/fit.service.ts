@@ -49,7 +49,7 @@ function acceptStandIn(turn: Turn, actor: Actor, state: UnitState, designators: 
   for (const { lineId, partId } of positions) {
     const difference = partId === batch.partId ? null : standsInFor(getPart(turn, partId), batch.part)
     if (difference !== null && actor.role !== 'maker') {
-      throw Refusal.at('confirmInstead', 'What a line accepts in place of its own part is the maker’s to say. Ask them.', 'not-allowed')
+      throw Refusal.at('confirmInstead', 'What a line accepts in place of its own part is the maker’s to say. Ask them.', 'not-yours-to-do')
     }
     if (difference !== null)
       acceptSubstitute(turn, actor, { lineId, partId: batch.partId, reason: `Stands in by its figures: ${difference}` })

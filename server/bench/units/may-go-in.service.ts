@@ -44,6 +44,10 @@ export function mustSuit(
   const at = piece && !isSwap ? 'pieceTag' : field
   if (batch.state === 'quarantined')
     throw Refusal.at(at, `Batch ${batch.code} is quarantined: ${batch.reason ?? 'suspect'}. Choose another.`, 'on-hold')
+  if (batch.isBarred) {
+    const words = `Batch ${batch.code} has more bad ones than its own sampling plan allows. Test it to the last piece, waive it by name with a reason, or choose another.`
+    throw Refusal.at(at, words, 'on-hold')
+  }
   if (!mayGoTo(batch.restriction, { unitId: state.unit.id, designId: state.design.id })) {
     throw Refusal.at(at, `Batch ${batch.code} was given only for another machine. Choose another.`, 'conflict')
   }

@@ -62,7 +62,7 @@ export function fitChoices(sight: Sight, tag: string): FitChoice[] {
     )
     const batches = [...new Set([partId, ...instead, ...differences.keys()])]
       .flatMap((id) => batchesFor(sight, id))
-      .filter((batch) => batch.state === 'available' && mayTake(batch, unit.id, design.id))
+      .filter((batch) => batch.state === 'available' && !batch.isBarred && mayTake(batch, unit.id, design.id))
     return {
       partId,
       batches: batches

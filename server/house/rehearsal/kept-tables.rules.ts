@@ -13,6 +13,7 @@ export const KEPT: readonly string[] = [
     'batch',
     'batch_change',
     'batch_test',
+    'batch_waiver',
     'batch_words',
     'piece',
     'inspection',

@@ -103,6 +103,20 @@ export function chanceToPass(quantity: number, bad: number, { sample, accept }: 
   return Math.min(1, sum)
 }
 
+/**
+ * The limiting quality of a plan for one batch alone: the least number of bad ones in it with which it is accepted with no
+ * more than this chance (one time in ten is usual, ISO 2859-2).
+ */
+export function limitingQuality(quantity: number, plan: { sample: number; accept: number }, chance = 0.1): number {
+  let [low, high] = [0, quantity]
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2)
+    if (chanceToPass(quantity, middle, plan) <= chance) high = middle
+    else low = middle
+  }
+  return high
+}
+
 function logChoose(from: number, count: number): number {
   if (count < 0 || count > from) return Number.NEGATIVE_INFINITY
   let sum = 0

@@ -5,10 +5,23 @@ import { needPhotograph } from '#people/photographs/photograph.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { hasPieces } from '../catalogue/part.rules'
 import { changeBatch } from './batch.service'
+import { drawAtRandom, type Spread, spreadOf } from './draw.rules'
+import { goodInMachines } from './fitted.service'
 import { countsAsGood } from './piece.rules'
+import { isBarred, sampledOf } from './rejected.rules'
 import { type Aql, goodWith, type Level, leastToTest, piecesToAskFor, planVerdict, samplingFor } from './sampling.rules'
-import { insertPlan, insertTest, nextTestSeq, planRows, type TestRow, testRows } from './sampling.store'
-import type { batchTestIn, samplingIn } from './shelf.contract'
+import {
+  insertPlan,
+  insertTest,
+  insertWaiver,
+  nextTestSeq,
+  planRows,
+  type TestRow,
+  testRows,
+  type WaiverRow,
+  waiverRows,
+} from './sampling.store'
+import type { batchTestIn, samplingIn, waiveIn } from './shelf.contract'
 import { type BatchCard, batchCard } from './stock.service'
 
 /** With which what is believed of untested pieces is said. */
@@ -28,6 +41,15 @@ export interface SamplingCard {
   /** For a small batch: if so many were bad, testing this many would find one with 90 %. */
   small: { bad: number; test: number } | null
   tests: TestRow[]
+  /** Numbers of the pieces to test by the plan, drawn at random; none without one. */
+  draw: number[]
+  /** Of what was measured on samples, unit by unit. */
+  measured: { unit: string; figures: number[]; spread: Spread }[]
+  /** Rejected by its plan, and neither sorted nor waived. */
+  isBarred: boolean
+  waived: Pick<WaiverRow, 'name' | 'reason' | 'at'> | null
+  /** Found good in machines that hold a certificate, and bad in machines or beside the sample: both count in what is believed, neither in the plan. */
+  beside: { good: number; bad: number }
 }
 
 const SMALL = 50
@@ -36,23 +58,38 @@ const SMALL = 50
 export function samplingOf(sight: Sight, cards: readonly BatchCard[]): SamplingCard[] {
   const ids = cards.map(({ id }) => id)
   const plans = new Map(planRows(sight.db, ids).map((row) => [row.batchId, row]))
+  const waivers = new Map(waiverRows(sight.db, ids).map((row) => [row.batchId, row]))
+  const machines = goodInMachines(sight, ids)
   const tests = groupBy(testRows(sight.db, ids), ({ batchId }) => batchId)
   return cards.map((card) => {
     const own = tests.get(card.id) ?? []
-    const seen = hasPieces(card.part) ? piecesSeen(card) : testsSeen(card, own)
+    const sampled = hasPieces(card.part) ? piecesSeen(card) : sampledOf(own)
+    const beside = hasPieces(card.part)
+      ? { good: 0, bad: 0 }
+      : { good: machines.get(card.id) ?? 0, bad: Math.max(0, card.bad - sampled.bad) }
+    const seen = { tested: sampled.tested + beside.bad, bad: sampled.bad + beside.bad }
+    const known = { tested: seen.tested + beside.good, bad: seen.bad }
     const untested = Math.max(0, card.quantity - card.fitted - seen.tested)
     const plan = plans.get(card.id)
+    const waiver = waivers.get(card.id)
     const suspected = Math.max(1, Math.ceil(card.quantity / 10))
     return {
       batchId: card.id,
-      plan: plan ? { level: plan.level, aql: plan.aql, sample: plan.sample, accept: plan.accept, verdict: planVerdict(plan, seen) } : null,
+      plan: plan
+        ? { level: plan.level, aql: plan.aql, sample: plan.sample, accept: plan.accept, verdict: planVerdict(plan, sampled) }
+        : null,
       isEach: hasPieces(card.part),
       ...seen,
       untested,
-      goodUntested: goodWith(seen, untested, CONFIDENCE),
+      goodUntested: goodWith(known, untested, CONFIDENCE),
       small:
         card.quantity > 1 && card.quantity <= SMALL ? { bad: suspected, test: leastToTest(card.quantity, suspected, CONFIDENCE) } : null,
       tests: own,
+      draw: plan ? drawAtRandom(card.quantity, plan.sample, `${card.id} ${plan.at}`) : [],
+      measured: measuredIn(own),
+      isBarred: isBarred({ plan, sampled, untested, isWaived: waiver !== undefined }),
+      waived: waiver ? { name: waiver.name, reason: waiver.reason, at: waiver.at } : null,
+      beside,
     }
   })
 }
@@ -67,11 +104,44 @@ function piecesSeen({ loose, part }: BatchCard): { tested: number; bad: number }
   return { tested: looked.length, bad: looked.filter(({ verdict }) => !countsAsGood(verdict, part.programmed)).length }
 }
 
-/** Bad ones that were noted without a count of the tested were tested all the same. */
-function testsSeen({ bad: noted }: BatchCard, tests: readonly TestRow[]): { tested: number; bad: number } {
-  const bad = tests.reduce((sum, row) => sum + row.bad, 0)
-  const beside = Math.max(0, noted - bad)
-  return { tested: tests.reduce((sum, row) => sum + row.tested, 0) + beside, bad: bad + beside }
+function measuredIn(tests: readonly TestRow[]): SamplingCard['measured'] {
+  const units = groupBy(
+    tests.filter(({ figures }) => figures.length > 0),
+    ({ unit }) => unit,
+  )
+  return [...units].flatMap(([unit, rows]) => {
+    const figures = rows.flatMap((row) => row.figures)
+    const spread = spreadOf(figures)
+    return spread ? [{ unit, figures, spread }] : []
+  })
+}
+
+/** A rejected batch goes into machines all the same, by name and with a reason that their records carry. */
+export function waiveBatch(turn: Turn, actor: Actor, { batchId, name, reason }: z.output<typeof waiveIn>): SamplingCard {
+  const card = batchCard(turn, batchId)
+  if (!card.isBarred) throw Refusal.at('batchId', `${card.code} is not rejected by its plan, so there is nothing to waive.`, 'conflict')
+  insertWaiver(turn.db, { batchId, name, reason, at: turn.now, byPersonId: actor.personId })
+  turn.record({ kind: 'batch.waived', subject: `batch:${card.code}`, body: { batchId, code: card.code, name, reason } })
+  return samplingCard(turn, batchId)
+}
+
+/** Why batches that their plan rejected went into machines all the same: by batch. */
+export const waiversOf = (sight: Sight, batchIds: readonly string[]): Map<string, string> =>
+  new Map(waiverRows(sight.db, batchIds).map(({ batchId, reason }) => [batchId, reason]))
+
+/** The figures of a sample as written: "99.8 100.2, 101"; a decimal comma is read where no space follows it. */
+function figuresIn(written: string): number[] {
+  const words = written
+    .normalize('NFKC')
+    .replaceAll('−', '-')
+    .split(/[\s;]+/)
+    .map((word) => (word.endsWith(',') ? word.slice(0, -1) : word).replace(',', '.'))
+    .filter(Boolean)
+  const wrong = words.find((word) => !/^-?\d{1,12}(\.\d{1,12})?$/.test(word))
+  if (wrong !== undefined)
+    throw Refusal.at('figures', `"${wrong.slice(0, 30)}" is not a figure. Write figures with a space between, such as 99.8 100.2.`)
+  if (words.length > 200) throw Refusal.at('figures', 'Keep at most 200 figures at a time.')
+  return words.map(Number)
 }
 
 /** Fixes which of a batch are tested and how many bad are allowed, before the first is: a plan chosen afterwards proves nothing. */
@@ -110,7 +180,12 @@ export function testBatch(turn: Turn, actor: Actor, input: z.output<typeof batch
     throw Refusal.at('tested', `Only ${untested} of ${card.code} were not tested yet. Count again, or correct the count of the batch.`)
   if (bad > 0 && symptom === '') throw Refusal.at('symptom', 'Say what was seen on the bad ones.')
   if (photoSha !== '') needPhotograph(turn, photoSha, 'photoSha')
-  const row = { tested, bad, reader, symptom, photoSha: photoSha || null, at: turn.now, byPersonId: actor.personId }
+  const figures = figuresIn(input.figures)
+  if (figures.length > tested) throw Refusal.at('figures', `${figures.length} figures are written, and ${tested} were tested.`)
+  if (figures.length > 0 && input.unit === '') throw Refusal.at('unit', 'Write the unit of the figures, such as kΩ.')
+  const unit = figures.length > 0 ? input.unit : ''
+  const common = { at: turn.now, byPersonId: actor.personId }
+  const row = { tested, bad, reader, symptom, photoSha: photoSha || null, figures, unit, ...common }
   insertTest(turn.db, { id: turn.dice.id(), batchId, seq: nextTestSeq(turn.db, batchId), ...row })
   if (bad > 0) changeBatch(turn, actor, card, 'bad', { bad: card.bad + bad }, symptom)
   turn.record({ kind: 'batch.tested', subject: `batch:${card.code}`, body: { batchId, tested, bad } })

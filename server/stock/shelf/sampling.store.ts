@@ -1,6 +1,6 @@
 import { asc, eq, inArray, max } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { batchTest, samplingPlan } from '#db/schema/index'
+import { batchTest, batchWaiver, samplingPlan } from '#db/schema/index'
 
 export type PlanRow = typeof samplingPlan.$inferSelect
 export type TestRow = typeof batchTest.$inferSelect
@@ -11,6 +11,17 @@ export const planRows = (db: Db, batchIds: readonly string[]): PlanRow[] =>
     .from(samplingPlan)
     .where(inArray(samplingPlan.batchId, [...batchIds]))
     .all()
+
+export type WaiverRow = typeof batchWaiver.$inferSelect
+
+export const waiverRows = (db: Db, batchIds: readonly string[]): WaiverRow[] =>
+  db
+    .select()
+    .from(batchWaiver)
+    .where(inArray(batchWaiver.batchId, [...batchIds]))
+    .all()
+
+export const insertWaiver = (db: Db, row: WaiverRow): void => void db.insert(batchWaiver).values(row).run()
 
 export const insertPlan = (db: Db, row: PlanRow): void => void db.insert(samplingPlan).values(row).run()
 

@@ -82,6 +82,15 @@ export const batchTestIn = z.strictObject({
   reader: wordsIn(120, 'the meter').min(1, 'Say with which meter, or "by eye".'),
   symptom: wordsIn(500, 'what was seen').default(''),
   photoSha: photoSha.default(''),
+  /** What was measured on the sample, with spaces or line ends between, all in one unit. */
+  figures: text(4000, 'Keep at most 200 figures at a time.').default(''),
+  unit: text(12, 'Write the unit in short, such as kΩ.').default(''),
+})
+
+export const waiveIn = z.strictObject({
+  batchId: idIn(),
+  name: wordsIn(80, 'the name').min(1, 'Write your name: a rejected batch is let through by somebody.'),
+  reason: wordsIn(300, 'the reason').min(1, 'Say why: each machine that gets a piece of it carries the reason.'),
 })
 
 export const searchIn = z.strictObject({

@@ -6,9 +6,9 @@ import { shelfExportIn } from './export.contract'
 import { exportShelf } from './export.service'
 import { inspectPiece } from './piece.service'
 import { piecePage } from './piece-page.service'
-import { fixSampling, testBatch } from './sampling.service'
+import { fixSampling, testBatch, waiveBatch } from './sampling.service'
 import { searchBatches } from './search.service'
-import { badIn, batchTestIn, inspectionIn, otherPartIn, purchaseIn, recountIn, samplingIn, searchIn } from './shelf.contract'
+import { badIn, batchTestIn, inspectionIn, otherPartIn, purchaseIn, recountIn, samplingIn, searchIn, waiveIn } from './shelf.contract'
 import { isOtherPart, markBad, recountBatch } from './stock.service'
 
 const handles = staff('maker', 'volunteer')
@@ -23,5 +23,8 @@ export const shelfRouter = router({
   markBad: handles.input(badIn).mutation(({ ctx, input }) => ctx.command((turn) => markBad(turn, ctx.actor, input))),
   inspect: handles.input(inspectionIn).mutation(({ ctx, input }) => ctx.command((turn) => inspectPiece(turn, ctx.actor, input))),
   fixSampling: handles.input(samplingIn).mutation(({ ctx, input }) => ctx.command((turn) => fixSampling(turn, ctx.actor, input))),
+  waive: staff('maker')
+    .input(waiveIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => waiveBatch(turn, ctx.actor, input))),
   testBatch: handles.input(batchTestIn).mutation(({ ctx, input }) => ctx.command((turn) => testBatch(turn, ctx.actor, input))),
 })

@@ -12,6 +12,8 @@ import { everFitted, type FittedPiece, fittedNow } from './fitted.service'
 import { goodInHand } from './piece.rules'
 import { makePieces, piecesOf, removeUntouched } from './piece.service'
 import type { PieceRow } from './piece.store'
+import { isBarred, sampledOf } from './rejected.rules'
+import { planRows, testRows, waiverRows } from './sampling.store'
 import type { badIn, otherPartIn, recountIn, Stock } from './shelf.contract'
 
 /** A batch as it stands now: how many are in units, how many good ones are in hand, who gave it and for what. */
@@ -25,6 +27,8 @@ export interface BatchCard extends BatchRow {
   loose: PieceRow[]
   /** Which positions of which units hold those that are fitted. */
   fittedAt: FittedPiece[]
+  /** Rejected by its own sampling plan, neither sorted to the last piece nor waived: nothing of it goes into a machine. */
+  isBarred: boolean
 }
 
 /** Everything that is known of these batches, in the order given. */
@@ -42,6 +46,9 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
       batches.flatMap((row) => row.giftId ?? []),
     ).map((line) => [line.id, line]),
   )
+  const plans = new Map(planRows(sight.db, ids).map((plan) => [plan.batchId, plan]))
+  const tests = groupBy(testRows(sight.db, [...plans.keys()]), (test) => test.batchId)
+  const waived = new Set(waiverRows(sight.db, ids).map(({ batchId }) => batchId))
   return batches.map((row) => {
     const held = fittings.get(row.id) ?? []
     const inUnits = new Set(held.map((each) => each.pieceId))
@@ -57,7 +64,20 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
       programmed: part.programmed,
     })
     const restriction = { onlyForUnitId: gift?.onlyForUnitId ?? null, onlyForDesignId: gift?.onlyForDesignId ?? null }
-    return { ...row, part, fitted: held.length, inHand, restriction, donorId: gift?.donorId ?? null, loose, fittedAt: held }
+    const sampled = sampledOf(tests.get(row.id) ?? [])
+    const untested = row.quantity - held.length - sampled.tested
+    const barred = isBarred({ plan: plans.get(row.id), sampled, untested, isWaived: waived.has(row.id) })
+    return {
+      ...row,
+      isBarred: barred,
+      part,
+      fitted: held.length,
+      inHand,
+      restriction,
+      donorId: gift?.donorId ?? null,
+      loose,
+      fittedAt: held,
+    }
   })
 }
 
@@ -68,7 +88,9 @@ export const batchesFor = (sight: Sight, partId: string): BatchCard[] => batchCa
 export const inHand = (sight: Sight, partId: string): number => batchesFor(sight, partId).reduce((sum, row) => sum + row.inHand, 0)
 
 export function stockOf(cards: readonly BatchCard[]): Stock[] {
-  return cards.filter((card) => card.inHand > 0).map(({ partId, inHand: quantity, restriction }) => ({ partId, quantity, ...restriction }))
+  return cards
+    .filter((card) => card.inHand > 0 && !card.isBarred)
+    .map(({ partId, inHand: quantity, restriction }) => ({ partId, quantity, ...restriction }))
 }
 
 export const stockNow = (sight: Sight): Stock[] => stockOf(batchCards(sight, listBatches(sight)))

@@ -33,4 +33,41 @@ describe('sampling', () => {
       'inspect each piece by its tag',
     )
   })
+
+  test('a batch that its own plan rejected goes into no machine until it is sorted or let through by name', async () => {
+    const { volunteer, cap } = await makeThreeBatches(stage)
+    const maker = await stage.as('maker')
+    const first = async () => (await volunteer.buildable.part({ partId: cap.id })).batches[0]
+    const batchId = (await first())?.id ?? ''
+    const plan = (await volunteer.shelf.fixSampling({ batchId, level: 'II', aql: '2.5' })) as { draw: number[] }
+    expect(plan.draw).toHaveLength(5)
+    expect(new Set(plan.draw).size).toBe(5)
+    expect(plan.draw.every((one) => one >= 1 && one <= 50)).toBe(true)
+    const waive = { batchId, name: 'Ada Quill', reason: 'only the lead is bent' }
+    await expect(maker.shelf.waive(waive)).rejects.toThrow('is not rejected by its plan')
+    await volunteer.shelf.testBatch({ batchId, tested: 1, bad: 1, reader: 'Bridge no. 1', symptom: 'leaks' })
+    expect(await first()).toMatchObject({ isBarred: true })
+    expect(await maker.shelf.waive(waive)).toMatchObject({ isBarred: false, waived: { name: 'Ada Quill' } })
+    expect(await first()).toMatchObject({ isBarred: false })
+  })
+
+  test('bad ones found in a machine do not reject a batch: they were not drawn at random', async () => {
+    const { volunteer, cap } = await makeThreeBatches(stage)
+    const batchId = (await volunteer.buildable.part({ partId: cap.id })).batches[0]?.id ?? ''
+    await volunteer.shelf.fixSampling({ batchId, level: 'II', aql: '2.5' })
+    await volunteer.shelf.markBad({ batchId, bad: 1, reason: 'taken out of TERN-01 at C3' })
+    const page = await volunteer.buildable.part({ partId: cap.id })
+    expect(page.sampling[0]).toMatchObject({ bad: 1, beside: { bad: 1, good: 0 }, plan: { verdict: 'going on' } })
+  })
+
+  test('what a sample measured is kept with its mean and spread', async () => {
+    const { volunteer, cap } = await makeThreeBatches(stage)
+    const batchId = (await volunteer.buildable.part({ partId: cap.id })).batches[0]?.id ?? ''
+    const measured = { batchId, tested: 3, bad: 0, reader: 'Bridge no. 1', figures: '99,8 100.2, 100', unit: 'nF' }
+    await expect(volunteer.shelf.testBatch({ ...measured, figures: '99.8 about' })).rejects.toThrow('"about" is not a figure')
+    await expect(volunteer.shelf.testBatch({ ...measured, figures: '1 2 3 4' })).rejects.toThrow('4 figures are written, and 3 were tested')
+    const { measured: kept } = await volunteer.shelf.testBatch(measured)
+    expect(kept).toMatchObject([{ unit: 'nF', figures: [99.8, 100.2, 100], spread: { mean: 100, count: 3 } }])
+    expect(kept[0]?.spread.deviation).toBeCloseTo(0.2, 9)
+  })
 })

@@ -34,7 +34,11 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
   const isOut = batch.state === 'quarantined'
   return (
     <article id={batch.code} className={styles.batch}>
-      <Tag code={batch.code} tone={isOut ? 'bad' : 'plain'} aside={isOut && <Chip tone="bad">Quarantined</Chip>}>
+      <Tag
+        code={batch.code}
+        tone={isOut ? 'bad' : 'plain'}
+        aside={isOut ? <Chip tone="bad">Quarantined</Chip> : batch.isBarred && <Chip tone="bad">Rejected by its plan</Chip>}
+      >
         <b>
           {batch.inHand} of {batch.quantity} in hand
         </b>
@@ -101,7 +105,7 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
           </ul>
         </details>
       )}
-      {sampling && <Sampling card={sampling} code={batch.code} quantity={batch.quantity} />}
+      {sampling && <Sampling card={sampling} code={batch.code} quantity={batch.quantity} isMaker={isMaker} />}
       {notices.length > 0 && <WhomToTell notices={notices} zone={zone} />}
       <p className="row small">
         {batch.loose.length > 0 && <a href={`/bench/labels/${batch.code}.pdf`}>Labels of its pieces (PDF, A4)</a>}

@@ -7,8 +7,9 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { AQLS, type Aql, LEVELS, type Level, samplingFor } from '#stock/shelf/sampling.rules'
+import { PlanCurve } from './plan-picture'
 
 /** How many of a batch are to be tested, fixed before the first is. */
 export function PlanForm({ batchId, code, quantity }: { batchId: string; code: string; quantity: number }) {
@@ -44,7 +45,8 @@ export function PlanForm({ batchId, code, quantity }: { batchId: string; code: s
         onChange={(event) => setLevel(LEVELS.find((one) => one === event.currentTarget.value) ?? 'II')}
         options={LEVELS.map((one) => ({ value: one, label: one }))}
       />
-      <p role="status">{says}</p>
+      <p role="status">{says} Draw them at random: the numbers to draw by are given once the plan is fixed.</p>
+      {sampling.how === 'some' && <PlanCurve quantity={quantity} plan={sampling} />}
       {sampling.how === 'some' && <SubmitButton kind="line">Fix this plan</SubmitButton>}
     </CommandForm>
   )
@@ -67,6 +69,8 @@ export function TestForm({ batchId, code }: { batchId: string; code: string }) {
           reader: form.text('reader'),
           symptom: form.text('symptom'),
           photoSha: form.text('photoSha'),
+          figures: form.text('figures'),
+          unit: form.text('unit'),
         })
       }
       pending={pending}
@@ -80,6 +84,20 @@ export function TestForm({ batchId, code }: { batchId: string; code: string }) {
       <TextField name="bad" label="How many of them are bad?" inputMode="numeric" width="code" defaultValue="0" />
       <TextField name="reader" label="With what?" hint="Meter, bridge, or by eye." maxLength={120} />
       <TextField name="symptom" label="What was seen on the bad ones" optional maxLength={500} />
+      <details>
+        <summary>What they measured</summary>
+        <div className="stack">
+          <TextareaField
+            name="figures"
+            label="Figures"
+            hint="One for each piece, with a space between: 99.8 100.2 101."
+            optional
+            rows={2}
+            mono
+          />
+          <TextField name="unit" label="Unit" hint="Such as kΩ." optional width="code" maxLength={12} />
+        </div>
+      </details>
       <PhotoField name="photoSha" label="Photograph" optional />
       <SubmitButton kind="line">Save the result</SubmitButton>
     </CommandForm>

@@ -1,12 +1,14 @@
 import type { inferRouterOutputs } from '@trpc/server'
 import type { RootRouter } from '#doors/trpc/root'
 import { chanceToFind } from '#stock/shelf/sampling.rules'
+import { Draw, Measured, PlanCurve } from './plan-picture'
 import { PlanForm, TestForm } from './sampling-forms'
+import { WaiveForm } from './waive-form'
 
 type Card = inferRouterOutputs<RootRouter>['buildable']['part']['sampling'][number]
 
 /** How far the testing of a batch is, what is believed of the rest, and the next ones to be tested. */
-export function Sampling({ card, code, quantity }: { card: Card; code: string; quantity: number }) {
+export function Sampling({ card, code, quantity, isMaker }: { card: Card; code: string; quantity: number; isMaker: boolean }) {
   const { plan, isEach, tested, bad, untested } = card
   return (
     <details open={plan?.verdict === 'going on' || undefined}>
@@ -21,12 +23,29 @@ export function Sampling({ card, code, quantity }: { card: Card; code: string; q
           <p>
             By the plan (MIL-STD-105E, level {plan.level}, AQL {plan.aql}) <b>{plan.sample}</b> are tested, and{' '}
             {plan.accept === 0 ? 'none' : `at most ${plan.accept}`} may be bad.{' '}
-            {plan.verdict === 'rejected' && 'Test all of them, or quarantine the batch.'}
+            {card.isBarred && 'It is rejected: nothing of it is fitted until it is tested to the last piece, or let through by name.'}
+          </p>
+        )}
+        {card.waived && (
+          <p>
+            Let through by {card.waived.name}: {card.waived.reason}
+          </p>
+        )}
+        {plan && <PlanCurve quantity={quantity} plan={plan} />}
+        {plan?.verdict === 'going on' && <Draw numbers={card.draw} quantity={quantity} />}
+        {card.measured.map((one) => (
+          <Measured key={one.unit} {...one} />
+        ))}
+        {(card.beside.bad > 0 || card.beside.good > 0) && (
+          <p className="small quiet">
+            Found in machines or beside the sample: {card.beside.bad} bad, {card.beside.good} good in machines that hold a certificate. Both
+            count in what is believed of the rest, and neither in the plan, which holds only for pieces drawn at random.
           </p>
         )}
         {isEach && <p>Each piece has a tag and is inspected on its own, so there is no sample.</p>}
         <Belief card={card} />
         {!isEach && !plan && tested === 0 && untested > 0 && <PlanForm batchId={card.batchId} code={code} quantity={quantity} />}
+        {card.isBarred && isMaker && <WaiveForm batchId={card.batchId} code={code} />}
         {!isEach && untested > 0 && <TestForm batchId={card.batchId} code={code} />}
       </div>
     </details>
@@ -34,7 +53,7 @@ export function Sampling({ card, code, quantity }: { card: Card; code: string; q
 }
 
 /** What is known of those not tested: sentences with a chance in them. */
-function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor, small } }: { card: Card }) {
+function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor, small, isBarred, beside } }: { card: Card }) {
   if (untested === 0) return <p>Everything that is not fitted has been tested.</p>
   return (
     <>
@@ -47,10 +66,10 @@ function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor,
       <p>
         Of the {untested} not tested, at least <b>{goodUntested}</b> are good, with 90 %.{' '}
         <span className="small quiet">
-          From {tested} tested with {bad} bad, if at the start every share of bad ones was equally likely.
+          From {tested + beside.good} tested with {bad} bad, if at the start every share of bad ones was equally likely.
         </span>
       </p>
-      {needed > 0 && (
+      {needed > 0 && !isBarred && (
         <p>
           Units are still waiting for {needed}.{' '}
           {toAskFor === 0
