@@ -118,6 +118,7 @@ export const reading = sqliteTable('reading', {
   instrumentOverdue: integer('instrument_overdue', { mode: 'boolean' }).notNull(),
   ambient: text('ambient').notNull(),
   note: text('note').notNull(),
+  departure: text('departure').notNull().default(''),
   fileSha: text('file_sha'),
   photoSha: text('photo_sha').references(() => photograph.sha),
   hours: real('hours'),

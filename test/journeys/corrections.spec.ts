@@ -38,7 +38,7 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
   const now = await atHand(page)
   if (now?.does !== 'read') throw new Error('nothing is to be read')
   const form = page.getByRole('form', { name: `Reading of ${now.check}` })
-  await form.getByText('Note, ambient, photograph').click()
+  await form.getByText('Note, departure, ambient, photograph').click()
   await form.getByLabel('Note').fill('Measured with the lid on.')
   await form.getByLabel('Ambient').fill('21 °C')
   const picture = await sharp({ create: { width: 640, height: 480, channels: 3, background: '#b98d5b' } })

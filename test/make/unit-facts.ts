@@ -63,7 +63,7 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
       matched: null,
       lower,
       upper,
-      note: null,
+      departure: null,
       photograph: null,
       soak: null,
     },

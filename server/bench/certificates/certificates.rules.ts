@@ -127,10 +127,7 @@ export function draftCertificate({
     sampling: 'No sampling: every check was made on this unit itself.',
     scope: `The results relate only to ${unit.tag}, as it was when each reading was taken.`,
     results,
-    deviations: [
-      ...unit.departures,
-      ...unit.checks.flatMap((check) => (check.current?.note ? [`${check.key}: ${check.current.note}`] : [])),
-    ],
+    deviations: departuresOf(unit),
     authorisedBy: 'the maker',
     external: 'None: no result comes from outside this bench.',
     copying: 'Pass it on whole: a part of it can mislead.',
@@ -159,6 +156,12 @@ export function draftCertificate({
   })
 }
 
+/** All that is declared as a departure from the method, as it is going to be signed. */
+export const departuresOf = (unit: UnitFacts): string[] => [
+  ...unit.departures,
+  ...unit.checks.flatMap((check) => (check.current?.departure ? [`${check.key}: ${check.current.departure}`] : [])),
+]
+
 function conditionOf(unit: UnitFacts): string {
   const lots = unit.fitted.length === 1 ? 'one entry' : `${unit.fitted.length} entries`
   const mended =
@@ -168,7 +171,7 @@ function conditionOf(unit: UnitFacts): string {
 
 export function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
   const { key, stage, title, kind, isHold, nominal, unit, reference, plain, caution } = check
-  const { isWhileSearching: _never, note: _toDeviations, seq: _order, takenAt, ...rest } = reading
+  const { isWhileSearching: _never, departure: _toDeviations, seq: _order, takenAt, ...rest } = reading
   return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest }
 }
 

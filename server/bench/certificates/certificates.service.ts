@@ -5,7 +5,7 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { loadUnit } from '../units/unit-state.service'
 import type { CertificatePayload, CertificateState, SignedCertificate } from './certificates.contract'
-import { type Gap, gapsBeforeIssue } from './certificates.rules'
+import { departuresOf, type Gap, gapsBeforeIssue } from './certificates.rules'
 import { type CertificateRow, findBySerial } from './certificates.store'
 import { issueFromFacts } from './issue.service'
 import { flattened } from './jws.rules'
@@ -103,7 +103,13 @@ function getRow(sight: Sight, written: string): CertificateRow {
 export function readinessOf(
   sight: Sight,
   { tag }: { tag: string },
-): { tag: string; gaps: Gap[]; standing: Standing | null; checks: number } {
+): { tag: string; gaps: Gap[]; standing: Standing | null; checks: number; departures: string[] } {
   const facts = unitRecord(sight, tag)
-  return { tag: facts.tag, gaps: gapsBeforeIssue(facts), standing: currentCertificate(sight, facts.unitId), checks: facts.checks.length }
+  return {
+    tag: facts.tag,
+    gaps: gapsBeforeIssue(facts),
+    standing: currentCertificate(sight, facts.unitId),
+    checks: facts.checks.length,
+    departures: departuresOf(facts),
+  }
 }

@@ -77,7 +77,8 @@ export interface CurrentReading {
   /** The limits in force when it was taken, which are what it was judged by. */
   lower: number | null
   upper: number | null
-  note: string | null
+  /** Declared at the bench as a departure from the method, for everybody to read. */
+  departure: string | null
   /** SHA-256 of the photograph that was taken with it. */
   photograph: string | null
   /** Of a soak: how long it ran and how often it was switched on from cold, and how that is known. */

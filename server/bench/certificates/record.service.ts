@@ -128,7 +128,7 @@ function checkFacts(check: Check, { standing, readings }: UnitState, { byRole, r
           matched: row.fileSha ?? (check.kind === 'match' ? row.entry.replace(/^0x/, '') : null),
           lower: row.lower,
           upper: row.upper,
-          note: noteOf(row),
+          departure: departureOf(row),
           photograph: row.photoSha,
           soak: soakOf(row, readings, soaks),
         }
@@ -158,10 +158,10 @@ function instrumentThen(row: ReadingRow, readings: readonly ReadingRow[]): Readi
   return first.instrumentId === row.instrumentId ? first.instrumentThen : row.instrumentThen
 }
 
-/** What was noted, and for ever that the instrument was past its date. */
-function noteOf({ note, instrumentOverdue }: ReadingRow): string | null {
+/** What departed from the method, as it was declared, and for ever that the instrument was past its date. Notes stay at the bench. */
+function departureOf({ departure, instrumentOverdue }: ReadingRow): string | null {
   const overdue = instrumentOverdue ? 'The instrument was past the date of its next check.' : ''
-  return [note, overdue].filter(Boolean).join(' ') || null
+  return [departure, overdue].filter(Boolean).join(' ') || null
 }
 
 /** The figure without the check's own unit behind it, which stands in a column of its own; another prefix stays. */

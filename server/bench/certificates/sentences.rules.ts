@@ -1,4 +1,5 @@
 import type { DecisionRule } from '../designs/design.contract'
+import { readEntry } from '../units/entry.rules'
 import type { CertificateResult } from './certificates.contract'
 
 /** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
@@ -40,7 +41,7 @@ export function plain(value: number): string {
 export function doubtShort(doubt: number): string {
   if (doubt === 0) return '0'
   const rounded = Number(doubt.toPrecision(2))
-  const places = Math.max(0, 1 - Math.floor(Math.log10(rounded)))
+  const places = placesOf(doubt)
   return places > 6
     ? rounded.toExponential(1)
     : rounded
@@ -49,10 +50,34 @@ export function doubtShort(doubt: number): string {
         .replace(/\.$/, '')
 }
 
-export const shownWithUnit = ({ shown, unit }: { shown: string; unit: string | null }): string => {
-  const bare = shown.replace(/^-/, '−')
-  return unit && !bare.endsWith(unit) && /\d$/.test(bare) ? `${bare} ${unit}` : bare
+export interface Shown {
+  shown: string
+  unit: string | null
+  doubt?: number | null
+  lower?: number | null
+  upper?: number | null
 }
+
+/**
+ * A reading in the unit of its check, as doubt and limits stand beside it: "0.0123 A" of a check in mA is 12.3 mA. It has the
+ * decimals that were read, and no more than its doubt allows; all that were read where fewer would move it across a limit.
+ */
+export function shownWithUnit({ shown, unit, doubt = null, lower = null, upper = null }: Shown): string {
+  const read = unit === null ? null : readEntry(shown, unit)
+  if (!read?.ok) return shown.replace(/^-/, '−')
+  const { value, resolution } = read.entry
+  const asRead = Math.min(MOST_DECIMALS, Math.max(0, -Math.round(Math.log10(resolution))))
+  const places = doubt === null || doubt === 0 ? asRead : Math.min(asRead, placesOf(doubt))
+  const side = (figure: number) => [lower, upper].map((limit) => (limit === null ? 0 : Math.sign(figure - limit))).join()
+  const short = value.toFixed(places)
+  const figure = side(Number(short)) === side(value) ? short : value.toFixed(asRead)
+  return `${figure.replace('-', '−')} ${unit}`.trim()
+}
+
+const MOST_DECIMALS = 15
+
+/** Where a doubt of two digits ends. */
+const placesOf = (doubt: number): number => Math.max(0, 1 - Math.floor(Math.log10(Number(doubt.toPrecision(2)))))
 
 /** How long a soak ran, and whether the house saw it or was told. */
 export function soakWords({ hours, coldStarts, seen }: NonNullable<CertificateResult['soak']>): string {

@@ -115,6 +115,7 @@ function keep(
     instrumentOverdue: instrument?.isOverdue ?? false,
     ambient: input.ambient,
     note: input.note,
+    departure: input.departure ?? '',
     photoSha: input.photoSha ?? null,
     correction,
     batches: batchesIn(turn, state, check),

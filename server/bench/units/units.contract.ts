@@ -55,7 +55,10 @@ const readingFields = {
   isStated: z.boolean().optional(),
   photoSha: sha.optional(),
   ambient: text(60, 'Keep it short, such as 21 °C.').default(''),
+  /** Stays at the bench. */
   note: text(500, 'Keep the note under 500 characters.').default(''),
+  /** Is published, and signed with the certificate. */
+  departure: text(500, 'Keep it under 500 characters.').optional(),
 }
 export const readingIn = z.strictObject(readingFields)
 export const correctionIn = z.strictObject({ ...readingFields, reason: words('Say why you are correcting the reading.', 300) })

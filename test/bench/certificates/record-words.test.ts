@@ -43,9 +43,13 @@ test('limits read as people say them, and open sides as what they are', () => {
   expect(limitsShort({ lower: null, upper: null })).toBe('')
 })
 
-test('a reading keeps the unit that it was written with', () => {
+test('a reading stands in the unit of its check, with the decimals that its doubt allows', () => {
   expect(shownWithUnit({ shown: '8.02', unit: 'V' })).toBe('8.02 V')
-  expect(shownWithUnit({ shown: '4980 mV', unit: 'V' })).toBe('4980 mV')
+  expect(shownWithUnit({ shown: '4980 mV', unit: 'V' })).toBe('4.980 V')
+  expect(shownWithUnit({ shown: '0.0123 A', unit: 'mA', doubt: 0.49 })).toBe('12.3 mA')
+  expect(shownWithUnit({ shown: '12.3456', unit: 'mA', doubt: 0.49 })).toBe('12.35 mA')
+  expect(shownWithUnit({ shown: '5.2549', unit: 'V', doubt: 0.49, lower: 4.75, upper: 5.25 })).toBe('5.2549 V')
+  expect(shownWithUnit({ shown: '0 faults in 24 h, 3 cold starts', unit: 'faults' })).toBe('0 faults in 24 h, 3 cold starts')
   expect(shownWithUnit({ shown: '-64.2', unit: 'dBm' })).toBe('−64.2 dBm')
   expect(shownWithUnit({ shown: 'yes', unit: null })).toBe('yes')
 })

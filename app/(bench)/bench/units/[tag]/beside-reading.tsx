@@ -5,15 +5,23 @@ import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { FieldWords } from '#kernel/refusal'
 
-export const BESIDE = ['note', 'ambient', 'photoSha']
+export const BESIDE = ['note', 'departure', 'ambient', 'photoSha']
 
 /** What may be kept beside a figure: folded away, since most readings need none of it. */
 export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped: File | null }) {
   return (
     <details open={dropped !== null || BESIDE.some((name) => errors[name] !== undefined) || undefined}>
-      <summary>Note, ambient, photograph</summary>
+      <summary>Note, departure, ambient, photograph</summary>
       <div className="stack">
-        <TextareaField name="note" label="Note" optional rows={2} maxLength={500} />
+        <TextareaField name="note" label="Note" hint="Stays at the bench." optional rows={2} maxLength={500} />
+        <TextareaField
+          name="departure"
+          label="Departure from the method"
+          hint="Anybody can read it: it is printed on the certificate and signed with it."
+          optional
+          rows={2}
+          maxLength={500}
+        />
         <TextField name="ambient" label="Ambient" optional hint="What the room was like, such as 21 °C." width="short" maxLength={60} />
         <PhotoField
           name="photoSha"
@@ -30,6 +38,7 @@ export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped
 /** What the command takes of it. */
 export const readBeside = (form: FormValues) => ({
   note: form.text('note'),
+  departure: form.text('departure'),
   ambient: form.text('ambient'),
   photoSha: form.maybe('photoSha'),
 })

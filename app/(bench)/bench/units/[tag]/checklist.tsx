@@ -4,6 +4,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { Gauge } from '#app/_ui/gauge.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
 import { VerdictChip } from '#app/_ui/verdict-chip.tsx'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import styles from './checklist.module.css'
@@ -44,6 +45,9 @@ function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; 
   )
 }
 
+const entryOf = ({ kind, unit, lower, upper }: CheckView, { entry, doubt }: NonNullable<CheckView['reading']>): string =>
+  kind === 'measure' ? shownWithUnit({ shown: entry, unit, doubt, lower, upper }) : entry
+
 function Line({ check, choose }: { check: CheckView; choose: Choose }) {
   const { reading, permission, lost, key } = check
   const may = choose !== null && permission.may !== 'wait'
@@ -73,7 +77,7 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
       <div className={styles.result}>
         {reading ? (
           <>
-            <span className="num">{reading.entry}</span>
+            <span className="num">{entryOf(check, reading)}</span>
             {check.kind === 'measure' && (
               <Gauge
                 name={check.title}

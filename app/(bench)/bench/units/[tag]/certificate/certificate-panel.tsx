@@ -13,12 +13,14 @@ export interface CertificatePanelProps {
   /** What is missing, in sentences; empty when it may be issued. */
   gaps: { check: string | null; words: string }[]
   standing: { serial: string; issuedAt: number } | null
+  /** What is declared as a departure from the method, as it is going to be signed. */
+  departures: string[]
   /** Only the maker issues; others see what is missing. */
   mayIssue: boolean
 }
 
 /** On the bench, beside a unit: whether its certificate may be issued, what is missing, and the button that issues it. */
-export function CertificatePanel({ tag, checks, gaps, standing, mayIssue }: CertificatePanelProps) {
+export function CertificatePanel({ tag, checks, gaps, departures, standing, mayIssue }: CertificatePanelProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.certificates.issue.mutate)
   return (
@@ -53,7 +55,20 @@ export function CertificatePanel({ tag, checks, gaps, standing, mayIssue }: Cert
             </details>
           )}
         </>
-      ) : mayIssue ? (
+      ) : null}
+      {departures.length > 0 ? (
+        <div>
+          <p>These departures from the method are printed on the certificate, signed, for everybody to read:</p>
+          <ul>
+            {departures.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </div>
+      ) : (
+        <p className="small quiet">No departure from the method is declared. Notes of the bench are not published.</p>
+      )}
+      {gaps.length > 0 ? null : mayIssue ? (
         <CommandForm run={() => run({ tag })} pending={pending} refusal={refusal} onDone={() => router.refresh()}>
           <p>
             All {checks} checks have a current pass. Issuing signs them as they are; if nothing has changed since the last certificate, that
