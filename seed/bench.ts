@@ -38,10 +38,14 @@ export function importDesigns(turn: Turn, actor: Actor, dir: string): { key: str
 }
 
 const INSTRUMENTS = [
-  { name: 'Bench meter no. 2', accuracy: 'V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits); A ±(1 % + 3 digits)' },
-  { name: 'Counter no. 1', accuracy: 'Hz ±(2 ppm + 1 digit); s ±(2 ppm + 1 digit)' },
+  {
+    name: 'Bench meter no. 2',
+    accuracy:
+      '600.0 mV ±(0.5 % + 2 digits); 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.5 % + 2 digits); 600.0 V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits); A ±(1 % + 3 digits); V rms ±(1 % + 3 digits); 6000 counts',
+  },
+  { name: 'Counter no. 1', accuracy: 'Hz ±(2 ppm + 1 Hz); s ±(2 ppm + 1 µs)' },
   { name: 'Level meter no. 1', accuracy: 'dB ±0.8 dB' },
-  { name: 'Comparator no. 3', accuracy: '±(1 % + 1 digit)' },
+  { name: 'Comparator no. 3', accuracy: '±1 %' },
 ]
 
 /** What stands on the bench, checked some weeks before `turn.now` and due again in eleven months. */

@@ -58,6 +58,8 @@ export const instrument = sqliteTable('instrument', {
   accuracy: text('accuracy').notNull(),
   checkedAt: integer('checked_at').notNull(),
   dueAt: integer('due_at').notNull(),
+  checkedBy: text('checked_by').notNull().default(''),
+  checkedAgainst: text('checked_against').notNull().default(''),
 })
 
 export const rework = sqliteTable('rework', {
@@ -119,6 +121,7 @@ export const reading = sqliteTable('reading', {
   ambient: text('ambient').notNull(),
   note: text('note').notNull(),
   departure: text('departure').notNull().default(''),
+  further: text('further').notNull().default(''),
   fileSha: text('file_sha'),
   photoSha: text('photo_sha').references(() => photograph.sha),
   hours: real('hours'),

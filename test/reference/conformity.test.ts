@@ -1,6 +1,14 @@
 import normalCdf from '@stdlib/stats-base-dists-normal-cdf'
 import { describe, expect, it } from 'vitest'
-import { decideVerdict, isPass, probabilityOfConformity, uncertaintyOf } from '#bench/units/verdict.rules'
+import {
+  combined,
+  conformityOfRectangle,
+  decideVerdict,
+  isPass,
+  probabilityOfConformity,
+  uncertaintyOf,
+  uncertaintyOfMean,
+} from '#bench/units/verdict.rules'
 
 describe('ILAC-G8:09/2019, table 1: the risk of a wrong pass at the acceptance limit, by guard band w = r U, U = 2u', () => {
   it.each([
@@ -49,5 +57,34 @@ describe('JCGM 100:2008, 4.3.7: a value known only to lie within ±a', () => {
   ])('a = %d has a standard uncertainty of a/√3 = %d', (a, u) => {
     expect(uncertaintyOf(a).standard).toBeCloseTo(u, 15)
     expect(uncertaintyOf(a).expanded).toBeCloseTo(2 * u, 15)
+  })
+})
+
+describe('JCGM 100:2008, annex H.1: the end gauge', () => {
+  it('the parts of its budget, 25, 9.7, 2.9 and 16.6 nm, come to u = 32 nm', () => {
+    const u = combined([25, 9.7, 2.9, 16.6])
+    expect(Math.round(u)).toBe(32)
+    expect(Math.abs(u ** 2 - 1002)).toBeLessThan(3)
+  })
+  it('the calibrated difference, of 5.8, 3.9 and 6.7 nm, has 9.7 nm', () => {
+    expect(combined([5.8, 3.9, 6.7])).toBeCloseTo(9.7, 1)
+  })
+})
+
+describe('JCGM 100:2008, table H.2 (from memory): five voltages, of which the mean has 0.0032 V', () => {
+  const volts = [5.007, 4.994, 5.005, 4.99, 4.999]
+  it('as a bare standard deviation of the mean; of so few more is said', () => {
+    expect(uncertaintyOfMean(volts) / (2.87 / 2)).toBeCloseTo(0.0032, 4)
+  })
+})
+
+describe('JCGM 106:2012: everything within ±a alike', () => {
+  it.each([
+    [8.25, 0.1, 0.75],
+    [8.3, 0.1, 0.5],
+    [8.2, 0.1, 1],
+    [8.45, 0.1, 0],
+  ])('%d ± %d against 8.3 at most conforms with %d', (value, a, chance) => {
+    expect(conformityOfRectangle(value, a, { lower: null, upper: 8.3 })).toBeCloseTo(chance, 12)
   })
 })

@@ -4,14 +4,16 @@ import type { CertificateResult } from './certificates.contract'
 
 /** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
 export const DECISION_WORDS: Record<DecisionRule, string> = {
-  simple: 'Simple: a reading passes when it lies within its limits. Its doubt is shown and not counted.',
-  guarded: 'Guarded: a reading passes only when it lies within its limits by at least its own doubt (guard band w = U).',
+  simple:
+    'Simple: a reading passes when it lies within its limits. Its doubt is shown and not counted: near a limit up to 50 in 100 such passes are wrong (ILAC-G8).',
+  guarded:
+    'Guarded: a reading passes only when it lies within its limits by at least its own doubt (guard band w = U): at most 2.5 in 100 such passes are wrong (ILAC-G8).',
   'guarded-with-doubt':
-    'Guarded with doubt: a reading within its limits by at least its own doubt is a pass; within them but nearer than that, a pass within doubt, and shown as such.',
+    'Guarded with doubt: a reading within its limits by at least its own doubt is a pass; within them but nearer than that, a pass within doubt, and shown as such. Of such passes at most 2.5 in 100 are wrong; of those within doubt up to 50 in 100 (ILAC-G8).',
 }
 
 export const DOUBT_WORDS =
-  'The figure after ± is the expanded uncertainty U with k = 2. It comes from the accuracy of the instrument as its maker writes it, taken as rectangular (a/√3, JCGM 100), which makes U about 1.15 times that accuracy. It covers the instrument, not the way it was used.'
+  'The figure after ± is the expanded uncertainty U with k = 2. It comes from the accuracy of the instrument as its maker writes it, taken as rectangular: everything within ±a alike (a/√3, JCGM 100), which makes U about 1.15 times that accuracy. Where readings were repeated, or further parts were written down, those are added in squares and the whole is taken as normal. What nobody wrote down it does not cover.'
 
 export const PROVES_WORDS = 'It proves that this record is unchanged since it was signed, not that it was true.'
 

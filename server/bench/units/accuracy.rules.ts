@@ -28,7 +28,8 @@ export interface Accuracy {
 export type AccuracyAnswer = ({ ok: true } & Accuracy) | { ok: false; words: string }
 
 const PREFIX: Record<string, number> = { p: -12, n: -9, µ: -6, m: -3, '': 0, k: 3, M: 6, G: 9 }
-const QUANTITY = /^(p|n|µ|m|k|M|G|)(V|A|Ω|Hz|s|F|H|W|°C|dB|K)(?:pp|rms|m|V)?$/
+/** A quantity by its base unit; peak to peak and RMS are quantities of their own, and a plain V is DC. */
+const QUANTITY = /^(p|n|µ|m|k|M|G|)(V|A|Ω|Hz|s|F|H|W|°C|dB|K)(pp|rms|m|V)?$/
 const EXAMPLE = 'Write it as the maker does, such as ±(0.5 % + 2 digits), or with a range, such as 6.000 V ±(0.5 % + 2 digits).'
 
 export function readAccuracy(text: string): AccuracyAnswer {
@@ -116,24 +117,49 @@ export function beyondRange({ terms }: Pick<Accuracy, 'terms'>, shown: Shown): s
   return top?.range && termFor({ terms }, shown) === null ? top.range.words : null
 }
 
-/** A digit is one step of the range's scale, or of the display by its counts; else the last digit as written. */
+/** A digit is one step of the range's scale, or of the display by its counts; where neither is known, the last digit as written. */
 function digitOf({ counts }: Accuracy, term: AccuracyTerm, { value, resolution, unit }: Shown): number {
   const { scale } = unitOf(unit)
   if (term.range) return term.range.digit / scale
   if (counts === null || value === 0) return resolution
-  const least = 10 ** Math.ceil(Math.log10(Math.abs(value) / counts) - 1e-9)
-  return Math.max(least, resolution)
+  return 10 ** Math.ceil(Math.log10(Math.abs(value) / counts) - 1e-9)
+}
+
+/**
+ * Digits are stated, and neither a range nor counts say how large one is: then the doubt would hang on how many noughts
+ * somebody types. A nought alone lies in no range that the counts could give.
+ */
+export function isDigitUnknown(accuracy: Accuracy, shown: Shown): boolean {
+  const term = termFor(accuracy, shown)
+  return term !== null && term.digits > 0 && term.range === null && (accuracy.counts === null || shown.value === 0)
+}
+
+/** The end of the highest range that is stated for a unit, in that unit; null where none is. */
+export function topOf({ terms }: Pick<Accuracy, 'terms'>, unit: string): { value: number; words: string } | null {
+  const { quantity, scale } = unitOf(unit)
+  const ends = terms.flatMap((term) => (term.quantity === quantity && term.range ? [term.range] : []))
+  const top = ends.sort((a, b) => b.end - a.end)[0]
+  return top ? { value: top.end / scale, words: top.words } : null
 }
 
 const plain = (figure: number) => String(Number(figure.toPrecision(6)))
 
 const share = (part: number) => (part < 0.0005 ? `${plain(part * 1e6)} ppm` : `${plain(part * 100)} %`)
 
-const bare = (unit: string) => unit.normalize('NFKC').replaceAll('μ', 'µ').replaceAll(/\s+/g, '')
+const bare = (unit: string) =>
+  unit
+    .normalize('NFKC')
+    .replaceAll('μ', 'µ')
+    .replaceAll(/\s+/g, '')
+    .replace(/(V|A)(?:AC|~)$/i, '$1rms')
+    .replace(/(V|A)DC$/i, '$1')
+
+const quantityOf = (unit: RegExpExecArray | null): string | null =>
+  unit === null ? null : `${unit[2] ?? ''}${unit[3] === 'pp' || unit[3] === 'rms' ? unit[3] : ''}`
 
 function unitOf(text: string): { quantity: string | null; scale: number } {
   const unit = QUANTITY.exec(bare(text))
-  return { quantity: unit?.[2] ?? null, scale: Number(`1e${PREFIX[unit?.[1] ?? ''] ?? 0}`) }
+  return { quantity: quantityOf(unit), scale: Number(`1e${PREFIX[unit?.[1] ?? ''] ?? 0}`) }
 }
 
 /** A figure at the head of a text. */
@@ -156,15 +182,15 @@ function readTerm(text: string): AccuracyTerm | null {
     if (figure === undefined) return null
     const amount = Number(figure.replace(',', '.'))
     const what = part.trim().slice(figure.length).trim()
-    if (what === '') return null
+    if (what === '' && term.ofReading + term.fixed === 0) return null
     const unit = QUANTITY.exec(bare(what))
     if (/^%( of reading| rdg)?$/i.test(what)) term.ofReading += amount / 100
     else if (/^ppm( of reading)?$/i.test(what)) term.ofReading += amount / 1e6
     else if (head.range && /^%\s*(of range|of full scale|f\.?s\.?|rng)$/i.test(what)) term.ofRange += amount / 100
-    else if (/^(digits?|dgts?|d|counts?)$/i.test(what)) term.digits += amount
-    else if (unit && (head.quantity === null || unit[2] === head.quantity)) {
+    else if (what === '' || /^(digits?|dgts?|d|counts?)$/i.test(what)) term.digits += amount
+    else if (unit && (head.quantity === null || unit[2] === head.quantity.replace(/pp$|rms$/, ''))) {
       term.fixed += amount * Number(`1e${PREFIX[unit[1] ?? ''] ?? 0}`)
-      term.fixedIn = unit[2] ?? null
+      term.fixedIn = head.quantity ?? quantityOf(unit)
     } else return null
   }
   return term
@@ -174,9 +200,9 @@ function readTerm(text: string): AccuracyTerm | null {
 function readHead(text: string): Pick<AccuracyTerm, 'quantity' | 'range'> | null {
   const written = FIGURE.exec(text)?.[0]
   const named = text.slice(written?.length ?? 0).trim()
-  const unit = /\s/.test(named) ? null : QUANTITY.exec(bare(named))
+  const unit = /\s\S+\s/.test(named) ? null : QUANTITY.exec(bare(named))
   if (!unit) return null
-  const quantity = unit[2] ?? null
+  const quantity = quantityOf(unit)
   const figure = written?.replace(',', '.')
   if (figure === undefined) return { quantity, range: null }
   const exponent = PREFIX[unit[1] ?? ''] ?? 0

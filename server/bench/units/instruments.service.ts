@@ -29,7 +29,15 @@ export function saveInstrument(turn: Turn, _actor: Actor, input: z.output<typeof
   if (named && named.id !== input.id) throw Refusal.at('name', `There is already an instrument called ${input.name}.`, 'conflict')
   const before = input.id === undefined ? undefined : store.findInstrumentRow(turn.db, input.id)
   if (input.id !== undefined && !before) throw Refusal.at('id', 'There is no such instrument.', 'not-found')
-  const row = { id: before?.id ?? turn.dice.id(), name: input.name, accuracy: input.accuracy, checkedAt, dueAt }
+  const row = {
+    id: before?.id ?? turn.dice.id(),
+    name: input.name,
+    accuracy: input.accuracy,
+    checkedAt,
+    dueAt,
+    checkedBy: input.checkedBy ?? '',
+    checkedAgainst: input.checkedAgainst ?? '',
+  }
   if (before) store.updateInstrument(turn.db, row)
   else store.insertInstrument(turn.db, row)
   turn.record({ kind: before ? 'instrument.changed' : 'instrument.added', subject: `instrument:${row.name}`, body: { ...row } })

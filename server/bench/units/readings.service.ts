@@ -87,11 +87,23 @@ function keep(
   { correction, isWhileSearching }: { correction: string | null; isWhileSearching: boolean },
 ): ReadingTaken {
   const instrument = input.instrumentId ? getInstrument(turn, input.instrumentId) : null
-  const { entry, confirmThousand, hours, starts, isStated } = input
+  const { entry, confirmThousand, confirmOdd, further, hours, starts, isStated } = input
   const seen =
     check.kind === 'soak' ? soakSeen(turn, state.unit.id, check.key, correction === null ? null : firstTakenAt(state, check)) : null
   const rule = state.design.decisionRule
-  const answer = judgeReading({ check, rule, entry, instrument, confirmThousand, hours, starts, soakSeen: seen, isStated })
+  const answer = judgeReading({
+    check,
+    rule,
+    entry,
+    instrument,
+    confirmThousand,
+    confirmOdd,
+    further,
+    hours,
+    starts,
+    soakSeen: seen,
+    isStated,
+  })
   if (!answer.ok) throw Refusal.at(answer.field, answer.words)
   const { judged } = answer
   const { nominal, lower, upper, decimals, unit } = check
@@ -116,6 +128,7 @@ function keep(
     ambient: input.ambient,
     note: input.note,
     departure: input.departure ?? '',
+    further: further ?? '',
     photoSha: input.photoSha ?? null,
     correction,
     batches: batchesIn(turn, state, check),

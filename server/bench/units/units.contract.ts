@@ -49,6 +49,10 @@ const readingFields = {
   entry: text(200, 'That is too long for a reading.'),
   instrumentId: idOrNone(),
   confirmThousand: z.enum(['as-written', 'shifted']).optional(),
+  /** Said that a reading which is hardly what the meter showed is what it showed. */
+  confirmOdd: z.boolean().optional(),
+  /** What else makes it doubtful: "probe 1 %; leads 0.02 V". */
+  further: text(300, 'Keep it under 300 characters.').optional(),
   hours: text(20, 'Write the hours, such as 24.').optional(),
   starts: text(20, 'Write the cold starts, such as 6.').optional(),
   /** Of a soak: it ran elsewhere, and its hours and cold starts are those that were written down. */
@@ -130,6 +134,8 @@ export const instrumentIn = z.strictObject({
   accuracy: words('Write its accuracy, such as ±(0.5 % + 2 digits).', 300),
   checkedOn: day,
   dueOn: day,
+  checkedBy: text(80, 'Keep it under 80 characters.').optional(),
+  checkedAgainst: text(120, 'Keep it under 120 characters.').optional(),
 })
 
 /** An instrument as it was when something was read with it. */

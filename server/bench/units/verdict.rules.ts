@@ -28,6 +28,38 @@ export function uncertaintyOf(halfWidth: number): { standard: number; expanded: 
   return { standard, expanded: 2 * standard }
 }
 
+/** Uncertainties of parts that do not depend on one another, together (JCGM 100:2008, 5.1.2). */
+export const combined = (parts: readonly number[]): number => Math.hypot(...parts)
+
+/**
+ * The factors by which a standard deviation of so many readings is multiplied for 95.45 % (JCGM 100:2008, table G.2, by degrees
+ * of freedom 1 to 9; from memory). Half of one in place of k = 2 makes up for how little a few readings tell of their spread.
+ */
+const STUDENT_95_45 = [13.97, 4.53, 3.31, 2.87, 2.65, 2.52, 2.43, 2.37, 2.32]
+
+/** The standard uncertainty of the mean of two to ten readings, with what so few of them leave open. */
+export function uncertaintyOfMean(readings: readonly number[]): number {
+  const mean = readings.reduce((sum, one) => sum + one, 0) / readings.length
+  const deviation = Math.sqrt(readings.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (readings.length - 1))
+  return (deviation / Math.sqrt(readings.length)) * ((STUDENT_95_45[readings.length - 2] ?? 2) / 2)
+}
+
+/** Probability that a value of which only ±a is known, everything in it alike, lies within the limits (JCGM 106:2012, 7). */
+export function conformityOfRectangle(value: number, halfWidth: number, limits: Limits): number {
+  if (halfWidth === 0) return isWithin(value, limits, 0) ? 1 : 0
+  const from = Math.max(value - halfWidth, limits.lower ?? Number.NEGATIVE_INFINITY)
+  const to = Math.min(value + halfWidth, limits.upper ?? Number.POSITIVE_INFINITY)
+  return Math.min(1, Math.max(0, (to - from) / (2 * halfWidth)))
+}
+
+/** What is risked by believing each answer (ILAC-G8:09/2019, 4.2.3, with w = U and k = 2), in a sentence. */
+export const RISK_WORDS: Record<Verdict, string> = {
+  pass: 'At most 2.5 in 100 such passes are wrong.',
+  'pass within doubt': 'Up to 50 in 100 such passes are wrong.',
+  'fail within doubt': 'Up to 50 in 100 such failures are wrong: it may be within its limits after all.',
+  fail: 'At most 2.5 in 100 such failures are wrong.',
+}
+
 /** Probability that the true value lies within the limits, normal around the reading (JCGM 106:2012, 7.2 to 7.4). */
 export function probabilityOfConformity(value: number, standardUncertainty: number, limits: Limits): number {
   if (standardUncertainty === 0) return isWithin(value, limits, 0) ? 1 : 0

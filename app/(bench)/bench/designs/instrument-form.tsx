@@ -8,7 +8,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 
 export interface InstrumentFormProps {
-  instrument?: { id: string; name: string; accuracy: string; checkedOn: string; dueOn: string }
+  instrument?: { id: string; name: string; accuracy: string; checkedOn: string; dueOn: string; checkedBy: string; checkedAgainst: string }
 }
 
 /** Adds an instrument, or writes down that one was checked again. */
@@ -28,6 +28,8 @@ export function InstrumentForm({ instrument }: InstrumentFormProps) {
           accuracy: form.text('accuracy'),
           checkedOn: form.text('checkedOn'),
           dueOn: form.text('dueOn'),
+          checkedBy: form.text('checkedBy'),
+          checkedAgainst: form.text('checkedAgainst'),
         })
       }
       onDone={() => router.refresh()}
@@ -36,11 +38,20 @@ export function InstrumentForm({ instrument }: InstrumentFormProps) {
       <TextField
         name="accuracy"
         label="Accuracy, as its maker writes it"
-        hint="Such as ±(0.5 % + 2 digits). Separate several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts."
+        hint="Such as ±(0.5 % + 2 digits). Separate several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); V rms ±(1.0%+3); 6000 counts. V alone is DC; V rms and Vpp are quantities of their own. Digits need counts or ranges."
         mono
         defaultValue={instrument?.accuracy}
       />
       <TextField name="checkedOn" label="Last checked on" type="date" width="short" defaultValue={instrument?.checkedOn} />
+      <TextField name="checkedBy" label="Who checked it" optional width="short" defaultValue={instrument?.checkedBy} maxLength={80} />
+      <TextField
+        name="checkedAgainst"
+        label="Against what"
+        hint="Such as a reference of 5.000 V, or another meter."
+        optional
+        defaultValue={instrument?.checkedAgainst}
+        maxLength={120}
+      />
       <TextField name="dueOn" label="Due again on" type="date" width="short" defaultValue={instrument?.dueOn} />
       <SubmitButton>{instrument ? 'Save the change' : 'Add it'}</SubmitButton>
     </CommandForm>

@@ -5,7 +5,7 @@ import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { FieldWords } from '#kernel/refusal'
 
-export const BESIDE = ['note', 'departure', 'ambient', 'photoSha']
+export const BESIDE = ['note', 'departure', 'further', 'ambient', 'photoSha']
 
 /** What may be kept beside a figure: folded away, since most readings need none of it. */
 export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped: File | null }) {
@@ -21,6 +21,13 @@ export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped
           optional
           rows={2}
           maxLength={500}
+        />
+        <TextField
+          name="further"
+          label="What else makes it doubtful"
+          hint="Probe, leads, loading, temperature, each with how far it lets the reading be off: probe 1 %; leads 0.02 V."
+          optional
+          maxLength={300}
         />
         <TextField name="ambient" label="Ambient" optional hint="What the room was like, such as 21 °C." width="short" maxLength={60} />
         <PhotoField
@@ -39,6 +46,7 @@ export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped
 export const readBeside = (form: FormValues) => ({
   note: form.text('note'),
   departure: form.text('departure'),
+  further: form.text('further'),
   ambient: form.text('ambient'),
   photoSha: form.maybe('photoSha'),
 })

@@ -3,7 +3,7 @@
 import { useEffect, useState } from 'react'
 import { Field } from '#app/_ui/forms/field.tsx'
 import { halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
-import { type Doubt, doubtOf, likelyResolution } from '#bench/units/reading.rules'
+import { type Doubt, instrumentDoubt, likelyResolution } from '#bench/units/reading.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import styles from './reading.module.css'
@@ -53,7 +53,7 @@ export interface InstrumentChoiceProps {
 export function InstrumentChoice({ instruments, check, read, chosen, choose }: InstrumentChoiceProps) {
   const near = check.nominal ?? check.upper ?? check.lower ?? 0
   const at = read ?? { value: near, resolution: likelyResolution(check) }
-  const doubt = chosen ? doubtOf(at, check.unit, chosen) : null
+  const doubt = chosen ? instrumentDoubt(at, check.unit, chosen) : null
   const blunt = doubt !== null && typeof doubt !== 'string' && cannotDecide(check, doubt.expanded)
   return (
     <Field

@@ -1,5 +1,6 @@
 import { Gauge } from '#app/_ui/gauge.tsx'
 import type { judgeReading } from '#bench/units/reading.rules'
+import { RISK_WORDS, VERDICT_WORDS } from '#bench/units/verdict.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import styles from './reading.module.css'
 
@@ -32,6 +33,12 @@ export function LimitsLine({ check, shown }: { check: CheckView; shown: Shown })
       {check.reference && ` · ${check.reference.isCertified ? 'good unit ' : ''}${check.reference.tag} read ${check.reference.entry}`}
       {check.reading && ` · stands at ${check.reading.entry}`}
       {shown?.conformity != null && ` · conforms with ${percent(shown.conformity)}`}
+      {shown?.conformity != null && (
+        <>
+          <br />
+          {VERDICT_WORDS[shown.verdict]}. {RISK_WORDS[shown.verdict]}
+        </>
+      )}
     </p>
   )
 }

@@ -31,7 +31,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
   const box = useRef<HTMLInputElement>(null)
   const form = useRef<HTMLFormElement>(null)
   const { instrument, choose } = useInstrument(instruments, check)
-  const { send, judge, pending, refusal, asked, error, takes } = useReading({
+  const { send, judge, pending, refusal, asked, odd, error, takes } = useReading({
     view,
     check,
     corrects,
@@ -100,6 +100,14 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         wrong={error !== null && !isBeside}
         answer={(entry) => send(entry)}
       />
+      {odd !== null && (
+        <fieldset className={styles.question}>
+          <legend>{odd}</legend>
+          <button type="button" className="button-line" onClick={() => send(hand.typed.entry, 'odd')}>
+            Yes, it shows that
+          </button>
+        </fieldset>
+      )}
       {asked !== null && <ThousandQuestion asked={asked} answer={(which) => send(hand.typed.entry, which)} />}
       {check.kind === 'measure' && <LiveGauge check={check} shown={shown} />}
       <LimitsLine check={check} shown={shown} />

@@ -30,7 +30,7 @@ export interface ReadingOf {
   onKept(kept: Kept & { view: BringupView }, sent: Typed): void
 }
 
-type Confirm = 'as-written' | 'shifted'
+type Confirm = 'as-written' | 'shifted' | 'odd'
 
 /** Judges what is typed as the house will, asks what must be asked, sends it, and says what came of it. */
 export function useReading({ view, check, corrects, searches = false, seen, instrument, hand, form, onKept }: ReadingOf) {
@@ -38,19 +38,20 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
   const correct = useCommand(api.bringup.correct.mutate)
   const { pending, refusal } = corrects ? correct : read
   const [asked, setAsked] = useState<string | null>(null)
+  const [odd, setOdd] = useState<string | null>(null)
   const [said, setSaid] = useState<{ field: string; words: string } | null>(null)
   const [takes, setTakes] = useState(0)
   // Kept for a retry, so that it has one effect; new after it was taken.
   const key = useRef('')
   const onTheWay = useRef<{ last: string | null; done: Promise<void> }>({ last: null, done: Promise.resolve() })
   const now = useHouseNow(view.servedAt, null)
-  const judge = (typed: Typed, confirmThousand?: Confirm) =>
+  const judge = (typed: Typed, confirm?: Confirm) =>
     judgeReading({
       check,
       rule: view.design.decisionRule as DecisionRule,
       ...typed,
       instrument: instrument ?? null,
-      confirmThousand,
+      ...confirmed(confirm),
       soakSeen: soakOf(check, corrects, view.soak, now),
     })
 
@@ -63,7 +64,7 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
       check: check.key,
       entry: typed.entry,
       instrumentId: check.kind === 'measure' ? instrument?.id : undefined,
-      confirmThousand: confirm,
+      ...confirmed(confirm),
       ...(check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts, isStated: typed.isStated } : {}),
       ...readBeside(values),
     }
@@ -78,7 +79,8 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
     const typed = { ...hand.typed, entry }
     const mine = judge(typed, confirm)
     setAsked(!mine.ok && mine.field === 'confirmThousand' ? mine.words : null)
-    setSaid(mine.ok || mine.field === 'confirmThousand' ? null : mine)
+    setOdd(!mine.ok && mine.field === 'confirmOdd' ? mine.words : null)
+    setSaid(mine.ok || mine.field.startsWith('confirm') ? null : mine)
     if (!mine.ok) return
     const values = readForm(new FormData(form.current ?? undefined))
     const said = JSON.stringify([typed, confirm])
@@ -93,8 +95,14 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
   }
 
   const error = said ?? (refusal && { field: Object.keys(refusal.fields)[0] ?? 'form', words: refusal.words })
-  return { send, judge, pending, refusal, asked, error, takes }
+  return { send, judge, pending, refusal, asked, odd, error, takes }
 }
+
+/** What was asked about a reading, and answered. */
+const confirmed = (confirm: Confirm | undefined) => ({
+  confirmThousand: confirm === 'odd' ? undefined : confirm,
+  ...(confirm === 'odd' ? { confirmOdd: true } : {}),
+})
 
 /** What the house saw of the soak that is entered: of the one that runs, or of the one that is corrected. */
 function soakOf({ key, reading }: CheckView, corrects: boolean, running: BringupView['soak'], now: number): SoakSeen | null {

@@ -1,6 +1,6 @@
 import type { WholeDesign } from '#bench/designs/designs.service'
 import type { InstrumentSheet } from '#bench/units/instruments.service'
-import { doubtOf, likelyResolution } from '#bench/units/reading.rules'
+import { instrumentDoubt, likelyResolution } from '#bench/units/reading.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
 
 /** Of how many checks it can tell a pass from a failure, and those for which its doubt is too wide. */
@@ -15,7 +15,7 @@ export function WhatItDecides({
     checks.flatMap((check) => {
       if (check.kind !== 'measure') return []
       const near = check.nominal ?? check.upper ?? check.lower ?? 0
-      const doubt = doubtOf({ value: near, resolution: likelyResolution(check) }, check.unit, instrument)
+      const doubt = instrumentDoubt({ value: near, resolution: likelyResolution(check) }, check.unit, instrument)
       return typeof doubt === 'string' ? [] : [{ id, name, revision, check, doubt, cannot: cannotDecide(check, doubt.expanded) }]
     }),
   )
@@ -24,7 +24,7 @@ export function WhatItDecides({
     <section className="sheet stack" aria-labelledby="decides">
       <h2 id="decides">What it can decide</h2>
       <p>
-        It states an accuracy for {decides.length} checks. Where it states no counts, a figure more than the limits have is assumed.{' '}
+        It states an accuracy for {decides.length} checks. Digits of an instrument that states neither counts nor ranges decide nothing.{' '}
         {blunt.length === 0
           ? 'Its doubt is narrower than the limits of every check.'
           : 'For these its doubt is as wide as the limits, so it cannot decide them:'}
