@@ -1,5 +1,6 @@
 import { test } from 'vitest'
 import { COMMON_CATCH } from '#bench/faults/catch.rules'
+import { type Mending, mend, slipped } from '#test/make/mending'
 import {
   chances,
   DEMO_MACHINES,
@@ -103,3 +104,37 @@ test('a search with checks that may miss, after the checklist up to its first fa
     }
   }
 })
+
+test('mending by what the page says', () => {
+  const share = (list: readonly boolean[]) => `${((100 * list.filter(Boolean).length) / Math.max(1, list.length)).toFixed(1)} %`
+  const told = (name: string, all: readonly Mending[]) => {
+    const mends = mean(all.filter(({ isMended }) => isMended).map((one) => one.mends))
+    print(
+      `    ${name.padEnd(34)} mended ${share(all.map(({ isMended }) => isMended))}  in ${mends.toFixed(2)} mends  stuck ${share(all.map(({ isStuck }) => isStuck))}`,
+    )
+  }
+  print(
+    `Everything is read, the top suspect is changed, everything is read again, until nothing fails or after twelve; ${TRIALS} trials each.`,
+  )
+  for (const key of DEMO_MACHINES) {
+    const machine = readMachine(key, COMMON_CATCH)
+    const blunt = readMachine(key, { own: 0.7, feeding: 0.7, loading: 0.35 })
+    const singles = (of: Machine, more: Parameters<typeof mend>[3] = {}) =>
+      of.blocks.flatMap((block, at) => Array.from({ length: TRIALS }, (_, trial) => mend(of, [block], at * 100 + trial + 1, more)))
+    const pairs = machine.blocks.flatMap((one, at) =>
+      machine.blocks.slice(at + 1).map((other, beside) => mend(machine, [one, other], at * 1000 + beside + 1)),
+    )
+    const slips = machine.blocks.flatMap((block, at) =>
+      Array.from({ length: TRIALS }, (_, trial) => slipped(machine, block, at * 100 + trial + 1)).flatMap((one) => one ?? []),
+    )
+    print(`  ${key}`)
+    told('single faults, catch 0.9', singles(machine))
+    told('pairs, catch 0.9', pairs)
+    told('single faults, catch 0.7', singles(blunt))
+    told('single faults, 3 % of passes misread', singles(machine, { slips: 0.03 }))
+    told('single faults that show in half', singles(machine, { shows: 0.5 }))
+    print(
+      `    after one slip the guilty block is in the first three in ${share(slips.map(({ place }) => place <= 3))}, at nought in ${share(slips.map((one) => one.share === 0))}`,
+    )
+  }
+}, 300_000)

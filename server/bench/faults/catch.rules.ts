@@ -59,3 +59,25 @@ export function withCatches(catches: Catches, changes: Iterable<{ check: string;
   for (const { check, block, share } of changes) changed.get(check)?.set(block, share)
   return changed
 }
+
+/** In a row of catches: that the check fails by itself, whatever is faulty. No block has this name. */
+export const BY_ITSELF = ''
+
+/** A reading that was mistyped, a probe that slipped: so many failures in a hundred mean nothing. Common practice, no source. */
+export const SLIP = 0.02
+
+/** No check is certain to fail for any block. */
+export const MOST_CAUGHT = 0.99
+
+/** Catches as people take readings: one slip clears no block, and no check is surer than 99 in a hundred. */
+export const asTaken = (catches: Catches): Catches =>
+  new Map(
+    [...catches].map(([check, row]) => [
+      check,
+      new Map([...[...row].map(([block, share]) => [block, Math.min(share, MOST_CAUGHT)] as const), [BY_ITSELF, SLIP]]),
+    ]),
+  )
+
+/** The same as if nobody ever slipped: what can be explained by blocks alone. */
+export const withoutSlips = (catches: Catches): Catches =>
+  new Map([...catches].map(([check, row]) => [check, new Map([...row].filter(([block]) => block !== BY_ITSELF))]))

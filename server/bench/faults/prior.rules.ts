@@ -79,7 +79,8 @@ export interface Prior {
 export function priorOf({ blocks, pieces, irons, foundAt }: PriorFacts): Prior {
   const weights = new Map(blocks.map((block) => [block, BARE_BLOCK]))
   const reasons = new Map<string, string[]>()
-  const isToday = (at: Instant) => at > foundAt - DAY
+  // A joint that was made after the fault was found did not cause it.
+  const isToday = (at: Instant) => at > foundAt - DAY && at <= foundAt
   for (const block of blocks) {
     const own = pieces.filter((piece) => piece.blocks.includes(block))
     for (const piece of own) add(block, (rateOf(piece) + jointOf(piece)) / piece.blocks.length)

@@ -8,6 +8,10 @@ import { type Suspicion, update } from './suspects.rules'
 /** To get at a check at all: fetch the probe, find the place. Common practice, no source; without it many tiny checks win. */
 export const MINUTES_TO_REACH = 1
 
+/** What a second reading tells beside the first: of a failure, whether it was a slip; of a pass little. Common practice, no source. */
+export const REPEAT_OF_FAILURE = 0.5
+export const REPEAT_OF_PASS = 0.1
+
 /** Less than this is nothing: what is left of rounding. */
 const NOTHING = 1e-6
 
@@ -20,6 +24,8 @@ export interface RankFacts {
   catches: Catches
   /** Checks of which a reading stands. */
   seen: ReadonlySet<string>
+  /** Of those, what may be taken once more, and how much a repeat tells beside a first reading. */
+  again?: ReadonlyMap<string, number>
   /** Cold checks and rail holds that are done: power may go past them. */
   open: ReadonlySet<string>
   /** Checks that cannot be made now for another reason, with the reason: empty positions, a hold that waits for its name. */
@@ -37,6 +43,8 @@ export interface Ranked extends Split {
   why: string
   /** The check worth taking that this one opens the way to. */
   opens: string | null
+  /** It was taken already: a fault that comes and goes, or a reading that slipped, shows in a second one. */
+  isRepeat: boolean
 }
 
 /**
@@ -44,7 +52,7 @@ export interface Ranked extends Split {
  * that must come first for safety counts with what it opens: bits and minutes of the whole way, as far as it would be walked.
  */
 export function rankChecks(facts: RankFacts): Ranked[] {
-  const left = facts.checks.filter(({ key }) => !facts.seen.has(key)).map((check) => judged(check, facts))
+  const left = facts.checks.filter(({ key }) => !facts.seen.has(key) || facts.again?.has(key)).map((check) => judged(check, facts))
   const ranked = new Map(left.map((one) => [one.check, one]))
   for (const { check, is } of left) {
     const plan = is === 'waits' ? planTo(check, ranked, facts) : null
@@ -58,8 +66,10 @@ export function rankChecks(facts: RankFacts): Ranked[] {
 
 function judged(check: Check, facts: RankFacts): Ranked {
   const split = splitOf(check.key, facts.suspicions, facts.catches)
-  const rate = split.bits / (check.minutes + MINUTES_TO_REACH)
-  const answer = { check: check.key, minutes: check.minutes, ...split, rate, opens: null }
+  const isRepeat = facts.seen.has(check.key)
+  const share = isRepeat ? (facts.again?.get(check.key) ?? 0) : 1
+  const rate = (share * split.bits) / (check.minutes + MINUTES_TO_REACH)
+  const answer = { check: check.key, minutes: check.minutes, ...split, rate, opens: null, isRepeat }
   const nothing = whyNothing(check, split)
   if (nothing !== null) return { ...answer, rate: 0, is: 'nothing', why: nothing }
   const bar = facts.bars.get(check.key)
@@ -88,7 +98,7 @@ function planTo(key: string, ranked: ReadonlyMap<string, Ranked>, facts: RankFac
   const first = gates[0]
   if (!goal || !first || facts.bars.has(key)) return null
   // A gate that was taken and is not open has failed or waits for something else: it cannot be opened by taking it.
-  if (gates.some((gate) => !ranked.has(gate.key) || facts.bars.has(gate.key))) return null
+  if (gates.some((gate) => facts.seen.has(gate.key) || !ranked.has(gate.key) || facts.bars.has(gate.key))) return null
   let suspicions: readonly Suspicion[] = facts.suspicions
   let walks = 1
   let bits = 0

@@ -2,7 +2,7 @@ import type { Posterior, Seen } from './suspects.rules'
 
 /** What the evidence comes to, in sentences: how many faults it takes to explain it, and what speaks against that. */
 export function sayEvidence({ faults, suspicions, shares }: Posterior, seen: readonly Seen[]): string[] {
-  const failed = seen.filter((one) => one.failed).map(({ check }) => check)
+  const failed = [...new Set(seen.filter((one) => one.failed).map(({ check }) => check))]
   if (failed.length === 0) {
     return ['No current check fails: the readings only clear blocks. If the fault comes and goes, take the checks that had failed again.']
   }

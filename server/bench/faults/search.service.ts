@@ -9,15 +9,17 @@ import { hasPassed, isDone } from '../units/current.rules'
 import { whyWait, whyWaitSearching } from '../units/permitted.rules'
 import { runReadings } from '../units/run-readings.service'
 import { isCold } from '../units/undo.rules'
-import { loadUnit, type UnitState } from '../units/unit-state.service'
+import { loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
-import { type Catches, catchesOf, withCatches } from './catch.rules'
-import { seenIn } from './evidence.rules'
+import { isPass } from '../units/verdict.rules'
+import { asTaken, type Catches, catchesOf, withCatches } from './catch.rules'
+import { allSeen, seenIn } from './evidence.rules'
 import type { FaultCard, Look, Outcome, SearchView, SharedFailure, Suspect } from './fault.contract'
 import * as store from './faults.store'
 import { type ClosedFault, minutesFor, sharpened, taughtCatches } from './learn.rules'
+import { afterMends, mendedInVain } from './mended.rules'
 import { type IronFacts, type PieceFacts, priorOf } from './prior.rules'
-import { type Ranked, rankChecks } from './rank.rules'
+import { type Ranked, REPEAT_OF_FAILURE, REPEAT_OF_PASS, rankChecks } from './rank.rules'
 import { sayEvidence } from './say.rules'
 import { sharedFailures } from './shared.rules'
 import { type Posterior, suspect, update } from './suspects.rules'
@@ -31,8 +33,9 @@ export function searchView(sight: Sight, tag: string): SearchView {
   const closed = closedFaults(sight, design.key)
   const catches = catchesFor(sight, state, closed)
   const { shares, reasons, pieces } = priorFor(sight, state, open?.openedAt ?? sight.now)
-  const prior = sharpened(shares, closed)
-  const seen = seenIn(standing.states, design.checks)
+  const stands = seenIn(standing.states, design.checks)
+  const seen = allSeen(state.readings.map(takenOf), standing.superseded, design.checks)
+  const prior = afterMends(sharpened(shares, closed), open ? inVain(state, open.openedAt) : new Map())
   const posterior = suspect(prior, seen, catches)
   const titles = new Map(design.checks.map(({ key, title }) => [key, title]))
   return {
@@ -55,7 +58,7 @@ export function searchView(sight: Sight, tag: string): SearchView {
       .slice(0, 5)
       .map(({ blocks, weight }) => ({ blocks, share: weight })),
     looks: open ? looksOf(state, posterior, catches) : [],
-    seen: seen.map(({ check, failed }) => {
+    seen: stands.map(({ check, failed }) => {
       const current = standing.states.get(check)?.current
       const row = state.readings.find(({ id }) => id === current)
       return { check, title: titles.get(check) ?? '', entry: row?.entry ?? '', failed, isWhileSearching: row?.whileSearching ?? false }
@@ -80,6 +83,13 @@ function insideOf({ design }: UnitState, { shares }: Posterior, pieces: ReturnTy
     })),
   }
 }
+
+/** Blocks that were changed since the fault was opened, and something has failed since. */
+const inVain = ({ reworks, readings }: UnitState, openedAt: number): Map<string, number> =>
+  mendedInVain(
+    reworks.filter(({ at, isLateFitting }) => at >= openedAt && !isLateFitting),
+    readings.filter(({ verdict }) => !isPass(verdict)).map(({ seq }) => seq),
+  )
 
 function changeSince({ reworks }: UnitState, openedAt: number): SearchView['change'] {
   const last = reworks.filter(({ at, isLateFitting }) => at >= openedAt && !isLateFitting).at(-1)
@@ -108,6 +118,12 @@ function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches):
   })
   const open = new Set(done.map(({ key }) => key))
   const seen = new Set([...standing.states.values()].flatMap(({ check, current }) => (current === null ? [] : check)))
+  const standingOf = (isWanted: boolean, share: number) =>
+    [...standing.states.values()].flatMap(({ check, current, verdict }) =>
+      current === null || verdict === null || isPass(verdict) !== isWanted ? [] : [[check, share] as const],
+    )
+  const failures = standingOf(false, REPEAT_OF_FAILURE)
+  const passes = standingOf(true, REPEAT_OF_PASS)
   // What waits only for its gates is weighed with them; anything else bars it.
   const bars = new Map(
     design.checks.flatMap((check): [string, string][] => {
@@ -115,7 +131,12 @@ function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches):
       return bar ? [[check.key, bar.why]] : []
     }),
   )
-  return rankChecks({ checks: design.checks, suspicions, catches, seen, open, bars }).map((ranked) => {
+  const rankedWith = (again: typeof failures) =>
+    rankChecks({ checks: design.checks, suspicions, catches, seen, again: new Map(again), open, bars })
+  // A pass is repeated only where nothing else tells any more: then a fault that comes and goes may still show.
+  const once = rankedWith(failures)
+  const ranks = once.some(({ is }) => is === 'tells') ? once : rankedWith([...failures, ...passes])
+  return ranks.map((ranked) => {
     const check = design.checks.find(({ key }) => key === ranked.check)
     invariant(check, 'a ranked check is one of the design')
     const { title, stage, isPowered, caution } = check
@@ -173,7 +194,7 @@ function catchesFor(sight: Sight, { design, fitted }: UnitState, closed: readonl
   const usual = catchesOf({ checks, feeds, blocks, fitted: new Set(blocks.filter((block) => !empty.has(block))) })
   const set = store.catchRowsOf(sight.db, design.id).map(({ checkKey, block, share }) => ({ check: checkKey, block, share }))
   // What a person set stands above what closed faults have taught.
-  return withCatches(withCatches(usual, taughtCatches(usual, closed)), set)
+  return asTaken(withCatches(withCatches(usual, taughtCatches(usual, closed)), set))
 }
 
 const closedFaults = (sight: Sight, designKey: string): ClosedFault[] =>

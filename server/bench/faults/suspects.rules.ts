@@ -1,4 +1,4 @@
-import type { Catches } from './catch.rules'
+import { BY_ITSELF, type Catches, withoutSlips } from './catch.rules'
 
 /** One explanation: these blocks are faulty and no other. Weights of a list of them sum to one. */
 export interface Suspicion {
@@ -14,11 +14,11 @@ export interface Seen {
 
 /**
  * The chance that a check fails when all of these blocks are faulty: it fails if any of them makes it fail,
- * each by itself (1 − Π(1 − c), the "noisy or").
+ * each by itself (1 − Π(1 − c), the "noisy or"), or if the reading slipped (its leak).
  */
 export function chanceOfFailure(check: string, blocks: readonly string[], catches: Catches): number {
   const row = catches.get(check)
-  return 1 - blocks.reduce((missed, block) => missed * (1 - (row?.get(block) ?? 0)), 1)
+  return 1 - blocks.reduce((missed, block) => missed * (1 - (row?.get(block) ?? 0)), 1 - (row?.get(BY_ITSELF) ?? 0))
 }
 
 /** How likely everything that was seen is, if exactly these blocks are faulty. */
@@ -46,6 +46,12 @@ const evidence = (prior: readonly Suspicion[], seen: readonly Seen[], catches: C
 /** Odds of two faults at once against one, before anything was seen. Common practice, no source. */
 export const ODDS_OF_TWO = 1 / 20
 
+/** A block that no failed check can see is suspected only if every one of them slipped: so much of its suspicion is left. Common practice, no source. */
+export const UNSEEN = 0.01
+
+/** Where no block alone explains what failed, so much is kept for a reading that slipped, and the rest is for pairs. Common practice, no source. */
+export const KEPT_FOR_SLIPS = 0.2
+
 export interface Posterior {
   suspicions: Suspicion[]
   /** Per block, the chance that it is (one of) the faulty. */
@@ -59,14 +65,39 @@ export interface Posterior {
 
 /** Who is suspected after all that was seen; one fault is assumed for as long as that can be. */
 export function suspect(prior: ReadonlyMap<string, number>, seen: readonly Seen[], catches: Catches): Posterior {
-  const singles = scaled([...prior].map(([block, weight]) => ({ blocks: [block], weight })))
+  // What blocks alone can explain, if no reading slipped.
+  const exact = withoutSlips(catches)
+  const failing = seen.filter((one) => one.failed)
+  const isSeen = (block: string) => failing.some(({ check }) => chanceOfFailure(check, [block], exact) > 0)
+  const hasSlips = [...catches.values()].some((row) => row.has(BY_ITSELF))
+  const singles = scaled(
+    [...prior].map(([block, weight]) => ({
+      blocks: [block],
+      weight: hasSlips && failing.length > 0 && !isSeen(block) ? weight * UNSEEN : weight,
+    })),
+  )
   const pairs = pairsOf(singles)
   const one = evidence(singles, seen, catches)
   const two = ODDS_OF_TWO * evidence(pairs, seen, catches)
-  if (one === 0 && two === 0) return { ...withShares(pairs.length > 0 ? failingOnly(singles, seen, catches) : singles), faults: 'more' }
-  if (two <= one) return { ...withShares(update(singles, seen, catches) ?? singles), faults: 'one' }
   const both = [...singles, ...pairs.map(({ blocks, weight }) => ({ blocks, weight: weight * ODDS_OF_TWO }))]
-  return { ...withShares(update(both, seen, catches) ?? both), faults: one === 0 ? 'two' : 'two likelier' }
+  const isOne = evidence(singles, seen, exact) > 0
+  if (!isOne && evidence(pairs, seen, exact) === 0) {
+    const left = one + two > 0 ? update(both, seen, catches) : null
+    return { ...withShares(left ?? (pairs.length > 0 ? failingOnly(singles, seen, catches) : singles)), faults: 'more' }
+  }
+  if (isOne && two <= one) return { ...withShares(update(singles, seen, catches) ?? singles), faults: 'one' }
+  const mixed = update(both, seen, catches) ?? both
+  if (isOne) return { ...withShares(mixed), faults: 'two likelier' }
+  return { ...withShares(hasSlips ? withPairsFirst(mixed, update(pairs, seen, exact) ?? pairs) : mixed), faults: 'two' }
+}
+
+/** Pairs as they explain what failed without a slip, and a part of everything as a slip would explain it. */
+function withPairsFirst(mixed: readonly Suspicion[], pairs: readonly Suspicion[]): Suspicion[] {
+  const weights = new Map(pairs.map(({ blocks, weight }) => [blocks.join(), weight]))
+  return mixed.map(({ blocks, weight }) => ({
+    blocks,
+    weight: KEPT_FOR_SLIPS * weight + (1 - KEPT_FOR_SLIPS) * (weights.get(blocks.join()) ?? 0),
+  }))
 }
 
 /** When nothing fits together, every block that could have failed any of the failed checks stays suspect. */

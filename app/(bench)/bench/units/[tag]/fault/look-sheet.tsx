@@ -48,6 +48,11 @@ export function LookSheet({ view, look, inside, seen, instruments, take, forget 
               <p>{check.caution}</p>
             </Notice>
           )}
+          {look.isRepeat && (
+            <p className="small quiet">
+              It was taken before. A second reading shows a fault that comes and goes, or a first one that slipped.
+            </p>
+          )}
           {look.isMarked && (
             <p className="small">
               It is out of order: the reading is marked <b>taken while searching</b> and is not part of the certificate.
