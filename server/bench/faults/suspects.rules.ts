@@ -21,12 +21,21 @@ export function chanceOfFailure(check: string, blocks: readonly string[], catche
   return 1 - blocks.reduce((missed, block) => missed * (1 - (row?.get(block) ?? 0)), 1 - (row?.get(BY_ITSELF) ?? 0))
 }
 
+/** Passes of one block do not depend on chance alone: of ten thousand faults one shows in none of them. Common practice, no source. */
+export const HIDDEN = 1e-4
+
+/** These are catches as people take readings, with slips and what stays hidden. */
+const isAsTaken = (catches: Catches): boolean => catches.values().next().value?.has(BY_ITSELF) === true
+
 /** How likely everything that was seen is, if exactly these blocks are faulty. */
 export function likelihood(blocks: readonly string[], seen: readonly Seen[], catches: Catches): number {
-  return seen.reduce((product, { check, failed }) => {
+  let [failures, passes] = [1, 1]
+  for (const { check, failed } of seen) {
     const fails = chanceOfFailure(check, blocks, catches)
-    return product * (failed ? fails : 1 - fails)
-  }, 1)
+    if (failed) failures *= fails
+    else passes *= 1 - fails
+  }
+  return failures * (isAsTaken(catches) ? Math.max(passes, HIDDEN) : passes)
 }
 
 /**
@@ -69,7 +78,7 @@ export function suspect(prior: ReadonlyMap<string, number>, seen: readonly Seen[
   const exact = withoutSlips(catches)
   const failing = seen.filter((one) => one.failed)
   const isSeen = (block: string) => failing.some(({ check }) => chanceOfFailure(check, [block], exact) > 0)
-  const hasSlips = [...catches.values()].some((row) => row.has(BY_ITSELF))
+  const hasSlips = isAsTaken(catches)
   const singles = scaled(
     [...prior].map(([block, weight]) => ({
       blocks: [block],

@@ -237,7 +237,9 @@ export function instrumentDoubt(read: Pick<Entry, 'value' | 'resolution'>, unit:
   return typeof doubt !== 'string' && 'field' in doubt ? doubt.words : doubt
 }
 
-function furtherOf({ repeats = [], further = '' }: FurtherDoubt, value: number, unit: string) {
+type Further = { parts: Doubt['further'] } | { field: string; words: string }
+
+function furtherOf({ repeats = [], further = '' }: FurtherDoubt, value: number, unit: string): Further {
   const parts: Doubt['further'] = []
   if (repeats.length > 1) parts.push({ words: `the spread of ${repeats.length} readings`, standard: uncertaintyOfMean(repeats) })
   for (const piece of further.split(';').map((one) => one.trim())) {
