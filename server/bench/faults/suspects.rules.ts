@@ -21,21 +21,15 @@ export function chanceOfFailure(check: string, blocks: readonly string[], catche
   return 1 - blocks.reduce((missed, block) => missed * (1 - (row?.get(block) ?? 0)), 1 - (row?.get(BY_ITSELF) ?? 0))
 }
 
-/** Passes of one block do not depend on chance alone: of ten thousand faults one shows in none of them. Common practice, no source. */
-export const HIDDEN = 1e-4
-
-/** These are catches as people take readings, with slips and what stays hidden. */
+/** These are catches as people take readings, with slips. */
 const isAsTaken = (catches: Catches): boolean => catches.values().next().value?.has(BY_ITSELF) === true
 
 /** How likely everything that was seen is, if exactly these blocks are faulty. */
 export function likelihood(blocks: readonly string[], seen: readonly Seen[], catches: Catches): number {
-  let [failures, passes] = [1, 1]
-  for (const { check, failed } of seen) {
+  return seen.reduce((product, { check, failed }) => {
     const fails = chanceOfFailure(check, blocks, catches)
-    if (failed) failures *= fails
-    else passes *= 1 - fails
-  }
-  return failures * (isAsTaken(catches) ? Math.max(passes, HIDDEN) : passes)
+    return product * (failed ? fails : 1 - fails)
+  }, 1)
 }
 
 /**
@@ -56,7 +50,7 @@ const evidence = (prior: readonly Suspicion[], seen: readonly Seen[], catches: C
 export const ODDS_OF_TWO = 1 / 20
 
 /** A block that no failed check can see is suspected only if every one of them slipped: so much of its suspicion is left. Common practice, no source. */
-export const UNSEEN = 0.01
+export const UNSEEN = 1e-4
 
 /** Where no block alone explains what failed, so much is kept for a reading that slipped, and the rest is for pairs. Common practice, no source. */
 export const KEPT_FOR_SLIPS = 0.2

@@ -324,9 +324,9 @@ const ODD_DECADES = 5
 function oddity({ value, shown }: Entry, { nominal, lower, upper, unit }: Check): string | null {
   if (value < 0 && /^[pnµmkMG]?(?:Ω|F|Hz|s)$/.test(unit)) return `${shown}: nothing has less than 0 ${unit}. Is that what it shows?`
   if (nominal === null || nominal === 0 || value === 0) return null
-  const canBeNegative = (lower === null && upper !== null && nominal < 0) || (lower !== null && lower < 0)
-  const canBePositive = (upper === null && lower !== null && nominal > 0) || (upper !== null && upper > 0)
-  if (!/^dB|°C|ppm|cents/.test(unit) && ((value < 0 && nominal > 0 && !canBeNegative) || (value > 0 && nominal < 0 && !canBePositive))) {
+  // Around a nought that only an upper limit bounds, either sign is a small figure and no slip.
+  const isTurned = (value < 0 && nominal > 0 && lower !== null && lower >= 0) || (value > 0 && nominal < 0 && upper !== null && upper <= 0)
+  if (isTurned && !/^dB|°C|ppm|cents/.test(unit)) {
     return `${shown}, where ${nominal} ${unit} is expected: is the sign right?`
   }
   const decades = Math.abs(Math.log10(Math.abs(value / nominal)))

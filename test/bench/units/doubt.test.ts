@@ -59,6 +59,7 @@ describe('odd values ask', () => {
     ['900000', {}, 'confirmOdd: 900000 V, where 8 V is expected: is that what it shows?'],
     ['-8.02', {}, 'confirmOdd: −8.02 V, where 8 V is expected: is the sign right?'],
     ['-4.7', { check: ohms }, 'confirmOdd: −4.7 kΩ: nothing has less than 0 kΩ. Is that what it shows?'],
+    ['-0.77', { check: check('L1', 1, { unit: 'µA', nominal: 0.1, lower: null, upper: 5 }), rule: 'simple' }, 'pass: −0.77 µA'],
     ['-8.02', { confirmOdd: true }, 'fail: −8.02 V'],
   ])('%s', (entry, over, expected) => expect(words(entry, over)).toBe(expected))
 })
