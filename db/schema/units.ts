@@ -120,8 +120,6 @@ export const reading = sqliteTable('reading', {
   instrumentOverdue: integer('instrument_overdue', { mode: 'boolean' }).notNull(),
   ambient: text('ambient').notNull(),
   note: text('note').notNull(),
-  departure: text('departure').notNull().default(''),
-  further: text('further').notNull().default(''),
   fileSha: text('file_sha'),
   photoSha: text('photo_sha').references(() => photograph.sha),
   hours: real('hours'),
@@ -130,6 +128,8 @@ export const reading = sqliteTable('reading', {
   batches: text('batches', { mode: 'json' }).$type<Record<string, string>>().notNull(),
   revision: text('revision').notNull(),
   whileSearching: integer('while_searching', { mode: 'boolean' }).notNull().default(false),
+  departure: text('departure').notNull().default(''),
+  further: text('further').notNull().default(''),
   instrumentThen: text('instrument_then', { mode: 'json' }).$type<InstrumentThen>(),
 })
 

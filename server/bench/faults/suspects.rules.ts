@@ -49,8 +49,8 @@ const evidence = (prior: readonly Suspicion[], seen: readonly Seen[], catches: C
 /** Odds of two faults at once against one, before anything was seen. Common practice, no source. */
 export const ODDS_OF_TWO = 1 / 20
 
-/** A block that no failed check can see is suspected only if every one of them slipped: so much of its suspicion is left. Common practice, no source. */
-export const UNSEEN = 1e-4
+/** Blocks that no failed check can see are suspected only if a reading slipped: together they keep so much. Common practice, no source. */
+export const UNSEEN = 0.02
 
 /** Where no block alone explains what failed, so much is kept for a reading that slipped, and the rest is for pairs. Common practice, no source. */
 export const KEPT_FOR_SLIPS = 0.2
@@ -68,17 +68,30 @@ export interface Posterior {
 
 /** Who is suspected after all that was seen; one fault is assumed for as long as that can be. */
 export function suspect(prior: ReadonlyMap<string, number>, seen: readonly Seen[], catches: Catches): Posterior {
+  const posterior = suspectAll(prior, seen, catches)
+  const failing = seen.filter((one) => one.failed)
+  if (!isAsTaken(catches) || failing.length === 0) return posterior
+  const exact = withoutSlips(catches)
+  const isSeen = ({ blocks }: Suspicion) => failing.some(({ check }) => chanceOfFailure(check, blocks, exact) > 0)
+  return { ...posterior, ...withShares(seenFirst(posterior.suspicions, isSeen)) }
+}
+
+/** However much has passed of what a failed check looks at, what it does not look at comes behind it. */
+function seenFirst(suspicions: readonly Suspicion[], isSeen: (one: Suspicion) => boolean): Suspicion[] {
+  const total = (list: readonly Suspicion[]) => list.reduce((sum, { weight }) => sum + weight, 0)
+  const [inside, outside] = [total(suspicions.filter(isSeen)), total(suspicions.filter((one) => !isSeen(one)))]
+  if (inside === 0 || outside <= UNSEEN * (inside + outside)) return [...suspicions]
+  return suspicions.map((one) => ({
+    ...one,
+    weight: isSeen(one) ? ((1 - UNSEEN) * one.weight) / inside : (UNSEEN * one.weight) / outside,
+  }))
+}
+
+function suspectAll(prior: ReadonlyMap<string, number>, seen: readonly Seen[], catches: Catches): Posterior {
   // What blocks alone can explain, if no reading slipped.
   const exact = withoutSlips(catches)
-  const failing = seen.filter((one) => one.failed)
-  const isSeen = (block: string) => failing.some(({ check }) => chanceOfFailure(check, [block], exact) > 0)
   const hasSlips = isAsTaken(catches)
-  const singles = scaled(
-    [...prior].map(([block, weight]) => ({
-      blocks: [block],
-      weight: hasSlips && failing.length > 0 && !isSeen(block) ? weight * UNSEEN : weight,
-    })),
-  )
+  const singles = scaled([...prior].map(([block, weight]) => ({ blocks: [block], weight })))
   const pairs = pairsOf(singles)
   const one = evidence(singles, seen, catches)
   const two = ODDS_OF_TWO * evidence(pairs, seen, catches)

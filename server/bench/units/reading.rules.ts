@@ -216,7 +216,7 @@ export function doubtOf(
   if (accuracy.ok && lines !== null) {
     if (isDigitUnknown(accuracy, shown)) {
       return read.value === 0
-        ? `How large a digit is at nought, ${instrument.name} does not say. Add its lowest range, such as 600.0 mV ±(0.5 % + 2 digits).`
+        ? `${instrument.name} does not say how large a digit is when the reading is zero. Add its lowest range, such as 600.0 mV ±(0.5 % + 2 digits).`
         : `${instrument.name} states its accuracy in digits, and not how large one is. Add its counts, such as "6000 counts", or its ranges.`
     }
     const further = furtherOf(beside, read.value, unit)

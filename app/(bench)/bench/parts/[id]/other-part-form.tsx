@@ -24,7 +24,7 @@ export function OtherPartForm({ batchId, code, parts }: OtherPartFormProps) {
       <summary>It is another part</summary>
       {parts.length === 0 ? (
         <p className="small">
-          The catalogue has no other part of this kind. <Link href="/bench/parts">Write it down</Link> first.
+          The catalogue has no other part of this kind. <Link href="/bench/parts">Add it to the catalogue</Link> first.
         </p>
       ) : (
         <CommandForm
