@@ -1,2 +1,0 @@
-import type { Fact as Fact0 } from '../../house/drill/fact'
-export type Fact = Fact0
