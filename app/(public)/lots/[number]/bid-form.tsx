@@ -107,7 +107,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   useEffect(() => {
     const kept = takeAmount(frame.number)
     if (kept) setTyped(kept.typed)
-    setChoice((known) => kept?.choice ?? known ?? first)
+    setChoice((known) => kept?.choice ?? (known === OTHER || Number(known) >= least ? known : first))
   }, [isFolded, openings, taken])
   useEffect(() => {
     if (refusal?.code === 'not-signed-in') setSigning(true)
