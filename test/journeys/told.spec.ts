@@ -68,7 +68,9 @@ test('a device is told: switched on from a lot, a message is shown, and the devi
   await shoot(watched, 'told', info.project.name)
 
   await deliver(watched.context(), watched, house, { title: 'Outbid on lot 3', body: 'Somebody else leads.', url: '/lots/3', tag: 'lot-3' })
-  await expect.poll(() => shown(watched)).toEqual([{ title: 'Outbid on lot 3', body: 'Somebody else leads.', tag: 'lot-3', url: '/lots/3' }])
+  await expect
+    .poll(() => shown(watched))
+    .toEqual([{ title: 'Outbid on lot 3', body: 'Somebody else leads.', tag: 'lot-3', url: '/lots/3' }])
   // The next one about the same lot takes its place.
   await deliver(watched.context(), watched, house, { title: 'You won lot 3', body: 'It is yours.', url: '/me/won/3', tag: 'lot-3' })
   await expect.poll(async () => (await shown(watched)).map(({ title }) => title)).toEqual(['You won lot 3'])

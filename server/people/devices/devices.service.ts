@@ -2,7 +2,7 @@ import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { type AddDeviceIn, type ShownDevice, tailOf } from './devices.contract'
 import * as store from './devices.store'
-import { whyNoPushAddress } from './push-address.rules'
+import { whyNoPushAddress } from './push-address'
 import { pushKeysOf } from './push-keys'
 
 export type { DeviceRow } from './devices.store'

@@ -3,7 +3,7 @@ import { type IncomingMessage, request as inClear } from 'node:http'
 import { request } from 'node:https'
 import type { LookupFunction } from 'node:net'
 import webPush from 'web-push'
-import { isOpenAddress, whyNoPushAddress } from './push-address.rules'
+import { isOpenAddress, whyNoPushAddress } from './push-address'
 import type { PushKeys } from './push-keys'
 
 /** A push service takes at most 4096 bytes (RFC 8030 section 7.2); with what the encryption adds, so many are left for the words. */

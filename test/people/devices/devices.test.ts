@@ -1,7 +1,7 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, it, test } from 'vitest'
-import { isOpenAddress, whyNoPushAddress } from '#people/devices/push-address.rules'
+import { isOpenAddress, whyNoPushAddress } from '#people/devices/push-address'
 import { pushKeysOf } from '#people/devices/push-keys'
 import { openPushPost } from '#people/devices/push-post'
 import { openKeys, rotateKey } from '#runtime/disk/keys'

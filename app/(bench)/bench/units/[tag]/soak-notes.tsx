@@ -8,16 +8,24 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { SoakFacts, SoakNote } from '#bench/units/soak.rules'
+import type { BringupView } from '#floor/bringup/bringup.contract'
 import styles from './reading.module.css'
-import type { SoakSheetProps } from './soak-sheet'
+
+interface SoakNotesProps {
+  running: SoakFacts
+  view: BringupView
+  seen: string
+  zone: string
+  take(view: BringupView): void
+}
 
 /** What was seen while it ran, what is seen now, and how to stop a run that shall have no result. */
-export function SoakNotes({ running, view, seen, zone, take }: Omit<SoakSheetProps, 'check'> & { running: SoakFacts }) {
+export function SoakNotes({ running, view, seen, zone, take }: SoakNotesProps) {
   const { key, renew } = useFormKey()
   const note = useCommand(api.bringup.noteInSoak.mutate)
   const stop = useCommand(api.bringup.stopSoak.mutate)
   const on = { key, tag: view.tag, seen }
-  const done = (answer: { view: SoakSheetProps['view'] }) => {
+  const done = (answer: { view: BringupView }) => {
     renew()
     take(answer.view)
   }

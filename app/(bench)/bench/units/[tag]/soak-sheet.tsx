@@ -12,7 +12,7 @@ import type { BringupView } from '#floor/bringup/bringup.contract'
 import styles from './reading.module.css'
 import { SoakNotes } from './soak-notes'
 
-export interface SoakSheetProps {
+interface SoakSheetProps {
   view: BringupView
   check: CheckView
   seen: string
