@@ -7,7 +7,7 @@ import { CodeSent } from '#app/_ui/forms/code-sent.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
-import link from '#app/_ui/text-button.module.css'
+import { TextButton } from '#app/_ui/text-button.tsx'
 import type { Asked } from '#people/sign-in/asked-cookie.rules'
 import { HOME } from './home'
 
@@ -91,19 +91,15 @@ export function SignInForm({ onward, asked = null, onSignedIn }: SignInFormProps
       />
       <SubmitButton>Sign in</SubmitButton>
       <p className="small">
-        <button
-          type="submit"
-          name="again"
-          value="1"
-          className={link.textButton}
-          onClick={(event) => {
-            event.preventDefault()
+        <TextButton
+          submits="again"
+          press={() => {
             setTold(null)
             setSent(null)
           }}
         >
           Use another address, or get another code
-        </button>
+        </TextButton>
       </p>
     </CommandForm>
   )
