@@ -17,7 +17,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         <h2>{lot.title}</h2>
         <p>
           {sayPrice(lot, show)}
-          {lot.mostMinor > 0 && `${lot.hasWon ? 'You owe' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
+          {lot.mostMinor > 0 && `${lot.hasWon ? 'It comes to' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
           {lot.state === 'held' && 'Its clock stands still. '}
           {lot.state === 'open' && lot.closesAt !== null && (
             <>
