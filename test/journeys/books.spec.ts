@@ -115,7 +115,7 @@ test('a paid lot falls through: what is owed back is said before and stands in s
   await expect(page.getByRole('heading', { name: 'The sale of lot 1 fell through' })).toBeVisible()
   await page.goto(`${house.url}/bench/money`)
   await expect(page.getByRole('link', { name: /is owed back to buyers/ })).toBeVisible()
-  await expect(amountOf(page, 'Costs and fees paid paid out of postage')).toHaveText('£14.20')
+  await expect(amountOf(page, 'Costs and fees paid out of postage')).toHaveText('£14.20')
   await expect(amountOf(page, 'Refunded')).toHaveText('£4.00')
   await expect(amountOf(page, 'Variance')).toHaveText('£0.00')
 

@@ -287,13 +287,14 @@ function readSeveral(text: string, unit: string): ({ ok: true; entry: Entry; fig
 
 const MOST_REPEATS = 10
 
-const BOUND = /^(?:(OL|O\.L|over|more than|>)|(under|less than|<))\s*(.*)$/i
+const BOUND = /^(?:(OL|O\.L|over|more than|>)|(under|less than|<))(.*)$/i
 
 /** Over or under its range is an answer too: "more than 60 MΩ" is at least 10 MΩ, and not at most 5. */
 function readBound({ check, entry, instrument }: Taken): Judgement | null {
   const match = BOUND.exec(entry.normalize('NFKC').trim().replace(/^\+/, ''))
   if (!match) return null
-  const [, over, , rest = ''] = match
+  const [, over, , written = ''] = match
+  const rest = written.trimStart()
   const accuracy = instrument ? readAccuracy(instrument.accuracy) : null
   const stated = over && rest === '' && accuracy?.ok ? topOf(accuracy, check.unit) : null
   const read = rest === '' ? null : readEntry(rest, check.unit)

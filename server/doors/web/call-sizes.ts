@@ -21,8 +21,10 @@ export const CALL_SIZES: Readonly<Record<string, number>> = {
   // Long tables.
   'bringup.previewRework': 64 * KB,
   'bringup.rework': 64 * KB,
+  'designs.chooseTelling': 32 * KB,
   'parcels.log': 64 * KB,
   'planning.applyChange': 32 * KB,
+  'programme.resumeAll': 32 * KB,
   'sending.saveBands': 320 * KB,
   // Long texts.
   'campaign.save': 32 * KB,

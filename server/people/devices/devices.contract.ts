@@ -9,10 +9,10 @@ export const removeDeviceIn = z.strictObject({ id: text(80, 'That is no device o
 export const addDeviceIn = z.strictObject({
   endpoint: text(1000, 'Your browser named an address that is too long.'),
   /** A point of P-256, uncompressed: 65 bytes of which the first is 4. */
-  p256dh: z.string().regex(/^B[\w-]{86}$/, NONE),
-  auth: z.string().regex(/^[\w-]{22}$/, NONE),
+  p256dh: text(87, NONE).regex(/^B[\w-]{86}$/, NONE),
+  auth: text(22, NONE).regex(/^[\w-]{22}$/, NONE),
   /** The key of the house that it was made for. */
-  key: z.string().regex(/^B[\w-]{86}$/, NONE),
+  key: text(87, NONE).regex(/^B[\w-]{86}$/, NONE),
 })
 export type AddDeviceIn = z.infer<typeof addDeviceIn>
 

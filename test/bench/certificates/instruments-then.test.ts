@@ -7,7 +7,7 @@ import { makeTestedUnit } from '#test/make/certified-unit'
 import { openStage, type Stage } from '#test/stage'
 
 const METER = 'Bench meter no. 2'
-const FINER = 'V ±(0.2 % + 2 digits); Ω ±(0.8 % + 2 digits); A ±(1 % + 3 digits)'
+const FINER = 'V ±(0.2 % + 2 digits); V rms ±(1 % + 3 digits); Ω ±(0.8 % + 2 digits); A ±(1 % + 3 digits); 6000 counts'
 let stage: Stage
 afterEach(() => stage.close())
 

@@ -97,7 +97,7 @@ describe('what is wrong is said by line and column', () => {
       { checklist: CHECKLIST.replace('7.7,8.3', '8.3,7.7') },
       'checklist 3 upper: The upper limit 7.7 is below',
     ],
-    ['no limit at all', { checklist: CHECKLIST.replace('2.2,0.5,', '2.2,,') }, 'checklist 2 lower: Write at least one limit'],
+    ['no limit at all', { checklist: CHECKLIST.replace('2.2,0.5,', '2.2,,') }, 'checklist 2 lower: Give at least one limit'],
     ['a figure with its unit', { checklist: CHECKLIST.replace('8.0,', '8.0 V,') }, 'checklist 3 nominal: "8.0 V" is not a figure'],
     ['a figure beyond reason', { checklist: CHECKLIST.replace('8.0,', '1e308,') }, 'checklist 3 nominal: "1e308" is not a figure'],
     ['a step twice', { checklist: CHECKLIST.replace('A1,', 'R1,') }, 'checklist 4 step: R1 is already on line 3'],
@@ -130,7 +130,7 @@ describe('what is wrong is said by line and column', () => {
       'partsList 4 after: X1 is not a step of the checklist',
     ],
     ['a feed of neither kind', { feeds: FEEDS.replace('audio,power', 'audio,water') }, 'feeds 3 kind: "water" is neither power nor signal'],
-    ['a supply that powers itself', { feeds: `${FEEDS}\naudio,supply,power` }, 'feeds 2 from: supply would power itself in a circle'],
+    ['a supply that powers itself', { feeds: `${FEEDS}\naudio,supply,power` }, 'feeds 2 from: supply would power itself in a loop'],
     ['a block no check reaches', { feeds: `${FEEDS}\naudio,lamp,signal` }, 'feeds 4 from: No check would find a fault in "lamp"'],
   ])('%s', (_what, over, expected) => {
     expect(flaws(over)).toContain(expected)

@@ -5,7 +5,7 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { openDatabase } from '#db/open'
-import { design, person, run, unit } from '#db/schema/index'
+import { design, run, unit } from '#db/schema/index'
 import { openAnswer } from '#runtime/queue/kept-answer'
 import { answerOf, findBid, listBidsOfLot } from '#sale/bids/bids.service'
 import { loadOpenedLot } from '#sale/bids/lot-state.service'
@@ -62,17 +62,12 @@ function makeEarlierHouse(): void {
   })
   const insert = (sql: string, ...values: unknown[]) => handle.prepare(sql).run(...values)
   for (const id of ['p1', 'p2'])
-    db.insert(person)
-      .values({
-        id,
-        email: `${id}@bidder.example`,
-        name: id,
-        role: 'bidder',
-        createdAt: new Date(1),
-        updatedAt: new Date(1),
-        emailVerified: true,
-      })
-      .run()
+    insert(
+      `INSERT INTO person (id, email, name, role, created_at, updated_at, email_verified) VALUES (?, ?, ?, 'bidder', 1, 1, 1)`,
+      id,
+      `${id}@bidder.example`,
+      id,
+    )
   const made = {
     key: 'salt',
     name: 'Saltmarsh',

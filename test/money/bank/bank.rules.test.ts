@@ -168,7 +168,7 @@ describe('a bank’s file', () => {
     ['dates in two orders', 'date,amount\n13/04/2027,1.00\n04/13/2027,1.00', 'date', 'the day first and some the month'],
     ['amounts in two forms', 'date,amount\n2027-03-14,"12,50"\n2027-03-14,12.50', 'amount', 'decimal comma'],
     ['words for an amount', 'date,amount\n2027-03-14,a lot', 'amount', 'is not an amount'],
-    ['both in and out', 'date,paid in,paid out\n2027-03-14,1.00,2.00', 'amount', 'Both'],
+    ['both in and out', 'date,paid in,paid out\n2027-03-14,1.00,2.00', 'amount', 'both a paid in and a paid out'],
     ['nothing', '', '', 'empty'],
     ['no text at all', 'date\0amount', '', 'not a text file'],
   ])('%s is refused at its place', (_what, text, column, words) => {
@@ -229,7 +229,7 @@ describe('what a line probably is', () => {
     expect(suggest(line(5000, refOf(7)), BOOKS)).toMatchObject({
       strength: 'likely',
       parts: [{ to: 'lot', lot: 7, amountMinor: 5000 }],
-      why: expect.stringContaining('£20.00 stays to pay'),
+      why: expect.stringContaining('£20.00 is still to pay'),
     })
     expect(suggest(line(7500, refOf(7)), BOOKS)?.parts).toEqual([
       { to: 'lot', lot: 7, amountMinor: 7000 },

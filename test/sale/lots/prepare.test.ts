@@ -106,7 +106,7 @@ describe('preparing a lot', () => {
     [{ weightGrams: '2.4 kg' }, 'weightGrams', 'the weight in grams as a whole number'],
     [{ weightGrams: '-1' }, 'weightGrams', 'the weight in grams'],
     [{ title: '' }, 'title', 'Give the lot a title'],
-    [{ title: 'x'.repeat(121) }, 'title', 'At most 120 letters'],
+    [{ title: 'x'.repeat(121) }, 'title', 'Use at most 120 characters'],
     [{ soldWhere: 'elsewhere', elsewhereUrl: 'javascript:alert(1)' }, 'elsewhereUrl', 'beginning with https'],
   ])('refuses %j at its field and stores nothing', async (change, field, words) => {
     const { number } = await makePreparedLot(stage)
@@ -133,7 +133,7 @@ describe('preparing a lot', () => {
     const maker = await stage.as('maker')
     const [home] = postageRows
     if (!home) throw new Error('there is a row')
-    await expect(maker.lots.savePostage({ lot: number, rows: [home, home] })).rejects.toThrow('GB stands in a line above already')
+    await expect(maker.lots.savePostage({ lot: number, rows: [home, home] })).rejects.toThrow('GB is already in a line above')
     await expect(maker.lots.savePostage({ lot: number, rows: [{ ...home, countries: 'Britain' }] })).rejects.toThrow(
       "is not a country's two letters",
     )
