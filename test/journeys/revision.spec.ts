@@ -43,7 +43,7 @@ test('two people at one unit: what one has half typed stays when the other’s r
   await expect(other.getByText(/C12: 2\.5 mV, pass; no longer current, taken again/)).toBeVisible()
 
   await maker.getByRole('button', { name: 'Table' }).click()
-  await expect(maker.getByRole('table', { name: `Readings of ${TAG} that stand` }).getByText('1.8 mV')).toBeVisible()
+  await expect(maker.getByRole('table', { name: `Readings of ${TAG} that are current` }).getByText('1.8 mV')).toBeVisible()
   await expectAccessible(maker)
   await context.close()
   expect(errors).toEqual([])
