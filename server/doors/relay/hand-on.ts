@@ -1,13 +1,16 @@
 import { Agent, request as ask, type IncomingMessage, type ServerResponse } from 'node:http'
 import { request as askSecurely, Agent as SecureAgent } from 'node:https'
 import { refuse } from '../web/refuse'
-import { endToEnd } from './shared.rules'
+import { endToEnd, framingOf } from './shared.rules'
 
 /** Lines to the house that stay open, so that a bid does not wait for a new one. */
 const MOST_LINES = 512
 const CONNECT_MS = 5_000
 
 export const NOT_REACHED = 'The house cannot be reached just now. Nothing was accepted; try again in a few seconds.'
+
+/** These bring no body, and none is handed on with them. */
+const isRead = ({ method }: IncomingMessage): boolean => method === 'GET' || method === 'HEAD'
 
 export interface HandOn {
   /** Asks the house the same, with other headers if need be; the answer comes as its head is there. */
@@ -25,9 +28,14 @@ export function openHandOn({ url, addressOf }: { url(): string | null; addressOf
   const begin = (request: IncomingMessage, others: Record<string, string | undefined>, withBody: boolean) => {
     const house = url()
     if (house === null) throw new Error('the house was not heard yet')
-    const { forwarded: _, 'x-real-ip': __, ...headers } = endToEnd(request.headers)
+    const { forwarded: _, 'x-real-ip': __, 'content-length': ___, ...headers } = endToEnd(request.headers)
+    // Node marks no end by itself of what is sent with a reading method: sent without, the house would read it as the next request.
+    const framing = withBody ? framingOf(request.headers) : {}
+    const hasBody = Object.keys(framing).length > 0
     const wanted = Object.fromEntries(
-      Object.entries({ ...headers, 'x-forwarded-for': addressOf(request), ...others }).filter(([, value]) => value !== undefined),
+      Object.entries({ ...headers, 'x-forwarded-for': addressOf(request), ...others, ...framing }).filter(
+        ([, value]) => value !== undefined,
+      ),
     )
     const { protocol, hostname, port } = new URL(house)
     const isSecure = protocol === 'https:'
@@ -49,15 +57,15 @@ export function openHandOn({ url, addressOf }: { url(): string | null; addressOf
       asked.once('response', resolve)
       asked.on('error', reject)
     })
-    if (withBody) request.pipe(asked)
+    if (hasBody) request.pipe(asked)
     else asked.end()
     return { asked, answered }
   }
 
   return {
-    ask: async (request, headers = {}) => begin(request, { 'content-length': undefined, ...headers }, false).answered,
+    ask: async (request, headers = {}) => begin(request, headers, false).answered,
     async pass(request, response) {
-      const { asked, answered } = begin(request, {}, true)
+      const { asked, answered } = begin(request, {}, !isRead(request))
       response.once('close', () => asked.destroy())
       try {
         const answer = await answered

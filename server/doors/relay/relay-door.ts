@@ -12,8 +12,10 @@ import { enter } from '../web/enter'
 import { refuse } from '../web/refuse'
 import { FULL_HOUSE, LIVE_HERE, MOST_STREAMS, MOST_TOPICS, TOO_MANY_STREAMS, TOPICS_WANTED, topicsAsked } from '../web/stream-limits'
 import { openHandOn, sayNotReached } from './hand-on'
+import { bringsBody } from './shared.rules'
 import { openSharedAnswers } from './shared-answers'
 
+const NO_BODY = 'Whoever reads sends nothing with it: ask again without a body.'
 const NOT_MET = 'The house does not answer this relay yet. This page keeps trying.'
 
 export interface RelayDoorParts {
@@ -81,6 +83,10 @@ export function openRelayDoor(parts: RelayDoorParts) {
     if (!url) return
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
+    if (isRead && bringsBody(request.headers)) {
+      refuse(response.setHeader('connection', 'close'), 400, NO_BODY)
+      return
+    }
     const now = receiver.trouble() === null ? receiver.now() : null
     if (pathname === '/live' && request.method === 'GET') await live(request, response, url)
     else if (pathname === LIVE_HERE && request.method === 'POST') {

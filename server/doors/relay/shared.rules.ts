@@ -25,13 +25,31 @@ const HOP_BY_HOP = [
   'upgrade',
 ]
 
+/** By these the next machine knows whose message it reads and where it ends: no `connection` takes them away. */
+const NEVER_NAMED = ['content-length', 'host']
+
+/** Whether anything comes after the head of a request. */
+export const bringsBody = (headers: IncomingHttpHeaders): boolean =>
+  headers['transfer-encoding'] !== undefined || Number(headers['content-length'] ?? 0) !== 0
+
+/** How the next machine is told where the body of a request ends: as it was told here, and never in two ways. Nothing where there is none. */
+export function framingOf(headers: IncomingHttpHeaders): Record<string, string> {
+  if (!bringsBody(headers)) return {}
+  const { 'content-length': length } = headers
+  return headers['transfer-encoding'] !== undefined || length === undefined
+    ? { 'transfer-encoding': 'chunked' }
+    : { 'content-length': length }
+}
+
 /** Headers as they go on to the next machine: without those that are between two, and those that `connection` names. */
 export function endToEnd(headers: IncomingHttpHeaders): IncomingHttpHeaders {
   const named = String(headers.connection ?? '')
     .toLowerCase()
     .split(',')
     .map((name) => name.trim())
-  return Object.fromEntries(Object.entries(headers).filter(([name]) => !HOP_BY_HOP.includes(name) && !named.includes(name)))
+  return Object.fromEntries(
+    Object.entries(headers).filter(([name]) => !HOP_BY_HOP.includes(name) && (!named.includes(name) || NEVER_NAMED.includes(name))),
+  )
 }
 
 /** Null for a request that has to be answered for itself. */
