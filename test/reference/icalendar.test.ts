@@ -26,6 +26,7 @@ function written(more: Partial<ProgrammeItem>): string {
     heldSince: null,
     isExtended: false,
     isWithdrawn: false,
+    isSoldElsewhere: false,
     lateBid: null,
     keepsTime: false,
     sequence: 0,

@@ -9,6 +9,7 @@ import { findLotOfUnit, getLotRow, type LotRow, listReadyRows, listRunningRows }
 import { afterStanding } from '../price/closing.rules'
 import { movePlans } from './closings.service'
 import * as store from './closings.store'
+import { stopsWithAll } from './standing.rules'
 
 /** Whether all clocks are stopped, since when and why. */
 export function findHoldOfAll(sight: Sight): { since: Instant; reason: string } | null {
@@ -45,7 +46,7 @@ export function resumeLot(turn: Turn, actor: Actor, input: { lot: number }, plac
 export function holdClosings(turn: Turn, actor: Actor, input: { reason: string }): { held: number } {
   if (store.findHoldOfAll(turn.db)) throw new Refusal('conflict', 'All clocks are already stopped.')
   store.insertHold(turn.db, { id: turn.dice.id(), since: turn.now, reason: input.reason, byPersonId: actor.personId })
-  const running = listRunningRows(turn).filter(({ state, closesAt }) => state === 'open' && (closesAt ?? 0) > turn.now)
+  const running = listRunningRows(turn).filter((row) => row.state === 'open' && stopsWithAll(row, turn.now))
   for (const row of running) applyCommand(turn, openedLot(turn, row), holding(input.reason, actor.role, true))
   turn.record({ kind: 'closings.held', subject: 'closings', body: { reason: input.reason, lots: running.map(({ number }) => number) } })
   return { held: running.length }
@@ -68,7 +69,7 @@ export function resumeClosings(turn: Turn, actor: Actor, places: ReadonlyMap<num
 
 /** Lots whose clocks stand with all: those that are held so, and those that are to open and close after it began. */
 export function listStanding(sight: Sight, since: Instant): number[] {
-  const planned = listReadyRows(sight).filter(({ closesAt }) => (closesAt ?? 0) > since)
+  const planned = listReadyRows(sight).filter((row) => stopsWithAll(row, since))
   return [...heldRows(sight), ...planned].map(({ number }) => number)
 }
 

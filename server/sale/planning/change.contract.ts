@@ -51,5 +51,7 @@ export interface ShownGoingOn extends ShownRipple {
 /** What holding everything would stop, and how many people have bid on it. */
 export interface ShownHold {
   lots: number
+  /** Numbers of the open lots whose clocks run on, since they are sold elsewhere. */
+  runOn: number[]
   bidders: number
 }

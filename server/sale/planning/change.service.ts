@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { readBidders } from '../bidding/bidders.service'
+import { stopsWithAll } from '../closings/standing.rules'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { listLots } from '../lots/lots.service'
 import { ifResumed } from '../programme/after-hold.service'
@@ -22,6 +23,7 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
   for (const id of namedIn(change)) {
     const item = find(id)
     if (!item || item.isOver) throw new Refusal('conflict', 'That is over, or no longer in the programme. Reload the page.')
+    if (item.isSoldElsewhere) throw new Refusal('conflict', `${item.title} is sold elsewhere, and closes when it does there.`)
   }
   if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
   const { shifts, beyondEnd } = rippleOf({
@@ -37,8 +39,10 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
 /** What holding everything now would stop. */
 export function previewHold(sight: Sight): ShownHold {
   const open = listLots(sight).filter(({ state }) => state === 'open')
-  const bidders = new Set(open.flatMap(({ number }) => readBidders(sight, number).bidders.flatMap(({ paddle }) => paddle ?? [])))
-  return { lots: open.length, bidders: bidders.size }
+  const stops = open.filter((lot) => stopsWithAll(lot, sight.now))
+  const runOn = open.filter(({ soldWhere, closesAt }) => soldWhere === 'elsewhere' && (closesAt ?? 0) > sight.now)
+  const bidders = new Set(stops.flatMap(({ number }) => readBidders(sight, number).bidders.flatMap(({ paddle }) => paddle ?? [])))
+  return { lots: stops.length, runOn: runOn.map(({ number }) => number), bidders: bidders.size }
 }
 
 /** What going on now would move, and what of it is a problem to be chosen about; null while the clocks run. */

@@ -9,6 +9,14 @@ export function sayClosings(items: readonly Pick<ProgrammeItem, 'kind'>[]): stri
 /** "held for 4 min", in whole minutes, since that is what the day loses. */
 export const sayHeld = (milliseconds: number): string => `held for ${Math.floor(milliseconds / 60_000)} min`
 
+/** "Lot 4 is sold elsewhere, and its clock runs on." for the lots that a hold of all clocks does not stop, or nothing. */
+export function sayRunsOn(lots: readonly number[]): string {
+  const last = lots.at(-1)
+  if (last === undefined) return ''
+  if (lots.length === 1) return `Lot ${last} is sold elsewhere, and its clock runs on.`
+  return `Lots ${lots.slice(0, -1).join(', ')} and ${last} are sold elsewhere, and their clocks run on.`
+}
+
 /** "running 3 min over", "running on time": from half a minute on, rounded to the minute. */
 export function sayOverTime(milliseconds: number): string {
   const minutes = Math.round(milliseconds / 60_000)

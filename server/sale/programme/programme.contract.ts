@@ -107,6 +107,8 @@ export interface ProgrammeItem {
   isExtended: boolean
   /** Its lot was withdrawn: it does not take place. */
   isWithdrawn: boolean
+  /** Its lot is sold under another address and closes there: nothing that is done to the day here moves or stops it. */
+  isSoldElsewhere: boolean
   /** It cannot come later, so the day moves around it. */
   keepsTime: boolean
   /** Rises with every change, extensions included: what a calendar goes by. */

@@ -7,6 +7,7 @@ import { getCampaign, moveStreamEnd } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { findHoldOfAll } from '../closings/holds.service'
+import { stopsWithAll } from '../closings/standing.rules'
 import { listLots } from '../lots/lots.service'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
 import type { AudienceIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
@@ -30,7 +31,8 @@ export function listItems(sight: Sight): ProgrammeItem[] {
 export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, holdOfAll: Instant | null = null): ProgrammeItem {
   const runsTo = lot ? (lot.endedAt ?? lot.closesAt ?? row.endsAt) : row.endsAt
   // With all clocks those stand, too, of lots that are still to open.
-  const standsWithAll = lot !== null && holdOfAll !== null && !ENDED.includes(lot.state) && runsTo > holdOfAll
+  const standsWithAll = lot !== null && holdOfAll !== null && stopsWithAll({ ...lot, closesAt: runsTo }, holdOfAll)
+  const isSoldElsewhere = lot?.soldWhere === 'elsewhere'
   const heldSince = lot?.heldSince ?? (standsWithAll ? holdOfAll : null)
   return {
     id: row.id,
@@ -50,7 +52,9 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, h
     heldSince,
     isExtended: lot !== null && lot.extendedTimes > 0 && runsTo > row.startsAt,
     lateBid: lot?.lateBid ?? null,
-    keepsTime: row.keepsTime,
+    // What closes elsewhere closes when it does there, whatever moves here.
+    keepsTime: row.keepsTime || isSoldElsewhere,
+    isSoldElsewhere,
     isWithdrawn: lot?.state === 'withdrawn',
     sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),
     changedAt: row.changedAt,

@@ -135,3 +135,22 @@ test('the end of the stream moves later, and everybody reads why', async () => {
   })
   await expect(host.programme.endLater({ minutes: '0', reason: 'x' })).rejects.toThrow('from 1 to 240')
 })
+
+test('a lot that is sold elsewhere runs on through a hold of all clocks, everywhere that says so, and no change of the day moves it', async () => {
+  const form = { soldWhere: 'elsewhere', elsewhereUrl: 'https://hammer.oakhall.example/lot-9' }
+  const { number } = await makeOpenLot(stage, { tag: 'WREN-01', closesIn: 40 * MINUTE, form })
+  const { itemId } = await host.programme.plan({ kind: 'closing', lot: number, ...at(40), announce: true })
+  const elsewhere = async () => (await host.programme.day())?.items.find(({ id }) => id === itemId)
+  expect(await host.planning.previewHold()).toEqual({ lots: 1, runOn: [number], bidders: 0 })
+  stage.clock.set(NOON + 10 * MINUTE)
+  expect(await host.programme.holdAll({ reason: 'The stream was lost.' })).toEqual({ held: 1 })
+  expect(await elsewhere()).toMatchObject({ isSoldElsewhere: true, isHeld: false, heldSince: null })
+  const shown = (await host.programme.day())?.items.filter(({ isHeld }) => isHeld).map(({ lot }) => lot)
+  expect(shown).toEqual([1])
+  stage.clock.set(NOON + 20 * MINUTE)
+  await host.programme.resumeAll()
+  expect((await elsewhere())?.runsTo).toBe(NOON + 40 * MINUTE)
+  await expect(host.planning.previewChange({ kind: 'later', itemId, minutes: 5 })).rejects.toThrow('is sold elsewhere')
+  const { shifts } = await host.planning.previewChange({ kind: 'all-later', minutes: 5 })
+  expect(shifts.map(({ id }) => id)).not.toContain(itemId)
+})

@@ -23,6 +23,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   heldSince: null,
   isExtended: false,
   isWithdrawn: false,
+  isSoldElsewhere: false,
   lateBid: null,
   keepsTime: false,
   sequence: 0,

@@ -23,7 +23,8 @@ export interface ChangeFormProps {
 
 /** Asks what is meant, shows what it would move and who must be told, and hands it over to be done. */
 export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps) {
-  const pool = coming.filter(({ kind }) => kind === (way === 'guest' ? 'guest' : 'closing'))
+  // What closes elsewhere is not moved from here.
+  const pool = coming.filter(({ kind, isSoldElsewhere }) => kind === (way === 'guest' ? 'guest' : 'closing') && !isSoldElsewhere)
   const [item, setItem] = useState(pool[0]?.id ?? '')
   const [other, setOther] = useState(pool[1]?.id ?? '')
   const [minutes, setMinutes] = useState('10')

@@ -7,6 +7,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
+import { sayRunsOn } from '#sale/programme/day-words.rules'
 import { Choices } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
@@ -38,8 +39,9 @@ export function HoldForm({ close }: { close(): void }) {
       onDone={close}
     >
       <p>
-        All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone: the
-        closings then move later, and guests and breaks with them.
+        All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone: a closing
+        then moves later where it would have less than fifteen minutes left, and what stands in its way makes room. What has room stays at
+        its time.
       </p>
       <TextField name="reason" label="Why? Everybody can read it." defaultValue="The stream was lost." />
       <div className="row">
@@ -52,9 +54,10 @@ export function HoldForm({ close }: { close(): void }) {
   )
 }
 
-function stopWords({ lots, bidders }: ShownHold): string {
+function stopWords({ lots, runOn, bidders }: ShownHold): string {
   const who = bidders === 0 ? 'nobody has bid on them' : bidders === 1 ? 'one person has bid on them' : `${bidders} people have bid on them`
-  return lots === 0 ? 'No lot is open.' : `${lots === 1 ? 'One lot stops' : `${lots} lots stop`}; ${who}.`
+  const stops = lots === 0 ? 'No lot that is open now stops.' : `${lots === 1 ? 'One lot stops' : `${lots} lots stop`}; ${who}.`
+  return [stops, sayRunsOn(runOn)].join(' ').trim()
 }
 
 /** Lets all clocks go on, once what that moves has been seen and what it would throw has been chosen. */
