@@ -113,7 +113,7 @@ test('every donor is told once, and contact data is shown before it is deleted',
   await expect(page.getByText(/Told on \d{4}-/).first()).toBeVisible()
 
   await closeOut(page, house, '/contacts')
-  await expect(page.getByText(/The term is not over|still open/)).toBeVisible()
+  await expect(page.getByText(/The time is not up yet|still open/)).toBeVisible()
   await expect(page.getByRole('row', { name: /email addresses of bidders/ })).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'the-end-contacts', info.project.name)
