@@ -16,3 +16,9 @@ export const USE_IS_NOTED_AFTER = 5 * MINUTE
  */
 export const endOfSession = (role: Role, { createdAt, usedAt }: { createdAt: Instant; usedAt: Instant }): Instant =>
   isStaff(role) ? Math.min(usedAt + STAFF_UNUSED, createdAt + STAFF_IN_ALL) : usedAt + LONGEST
+
+/** The same in words, for the page that lists sessions. */
+export const sayEndOfSession = (role: Role): string =>
+  isStaff(role)
+    ? `Staff can reach more than bidders can, so your session ends after ${STAFF_UNUSED / HOUR} hours without use, and after ${STAFF_IN_ALL / DAY} days in any case.`
+    : `A session ends after ${LONGEST / DAY} days without use, or when you end it.`

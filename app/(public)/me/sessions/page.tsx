@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
+import { sayEndOfSession } from '#people/sign-in/session-life.rules'
 import { PasskeysSheet } from './passkeys-sheet'
 import { SessionTable } from './session-table'
 
@@ -13,7 +14,6 @@ export default async function SessionsPage() {
   if (!person) redirect('/sign-in?next=/me/sessions')
   const mine = await caller.sessions.mine()
   const zone = campaign?.zone ?? 'UTC'
-  const isOfStaff = person.role !== 'bidder'
   return (
     <div className="page stack">
       <h1>Sessions and passkeys</h1>
@@ -23,10 +23,8 @@ export default async function SessionsPage() {
       <section className="sheet stack" aria-labelledby="sessions">
         <h2 id="sessions">Where you are signed in</h2>
         <p>
-          {isOfStaff
-            ? 'Staff can reach more than bidders can, so your session ends after 12 hours without use, and after 7 days in any case.'
-            : 'A session ends 30 days after you signed in, or when you end it.'}{' '}
-          If one of these is not yours, end it; nobody can get back in without your email{mine.passkeys.length > 0 && ' or your passkey'}.
+          {sayEndOfSession(person.role)} If one of these is not yours, end it; nobody can get back in without your email
+          {mine.passkeys.length > 0 && ' or your passkey'}.
         </p>
         <SessionTable sessions={mine.sessions} zone={zone} />
       </section>
