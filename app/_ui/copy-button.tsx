@@ -15,7 +15,7 @@ export function CopyButton({ text, what }: { text: string; what: string }) {
   }
   return (
     <>
-      <button type="button" className="button-line" onClick={copy}>
+      <button type="button" className="button-line needs-script" onClick={copy}>
         Copy <span className="visually-hidden">{what}</span>
       </button>{' '}
       <span role="status" className="small">
