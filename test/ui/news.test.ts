@@ -47,10 +47,16 @@ function said(changes: readonly Partial<LotFrame>[], { alias = '4K', after = 0 }
 const LATE = { leaderAlias: '9Q', standingMinor: 17_500, bids: 12, extendedTimes: 1, closesAt: NOW + 2 * MINUTE }
 
 describe('what has just happened to a lot', () => {
-  test('a late bid leaves two minutes again, and never a time that was there before', () => {
-    expect(said([LATE], { alias: '' })).toEqual({ title: 'Extended', words: 'Two minutes left again.' })
+  test('a late bid is told in words that stay true beside a clock that runs', () => {
+    expect(said([LATE], { alias: '' })).toEqual({ title: 'Extended', words: 'A late bid moved the closing.' })
     expect(said([{ ...LATE, lateBid: { windowMs: 120_000, addsMs: 90_000 }, closesAt: NOW + 90_000 }], { alias: '' })?.words).toBe(
-      '90 seconds left again.',
+      'A late bid moved the closing.',
+    )
+  })
+  test('nobody is alerted to the time that their own bid added, and everybody to what another one adds', () => {
+    expect(said([LATE], { alias: '9Q' })).toBeNull()
+    expect(said([LATE, { standingMinor: 18_500, bids: 13, extendedTimes: 2 }], { alias: '9Q' })?.words).toBe(
+      'A late bid moved the closing.',
     )
   })
   test('more time from the house is said as the time at which it closes', () => {
@@ -66,7 +72,7 @@ describe('what has just happened to a lot', () => {
     const outbid = { leaderAlias: '9Q', standingMinor: 17_500, bids: 12 }
     expect(said([outbid])).toEqual({ title: 'You were outbid', words: 'Alias 9Q leads at £175.' })
     expect(said([outbid, { leaderAlias: '2B', standingMinor: 18_500, bids: 13 }])?.words).toBe('Alias 2B leads at £185.')
-    expect(said([LATE])?.words).toBe('Alias 9Q leads at £175. Two minutes left again.')
+    expect(said([LATE])?.words).toBe('Alias 9Q leads at £175. A late bid moved the closing.')
     expect(said([outbid, { leaderAlias: '4K', standingMinor: 18_500, bids: 13 }])).toBeNull()
     expect(said([outbid, { state: 'withdrawn' }])).toBeNull()
   })

@@ -1,5 +1,7 @@
+import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { lateBidRule } from '#sale/price/late-bid.rules'
 
 const WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
 
@@ -38,6 +40,10 @@ export function sayElsewhere(frame: LotFrame): string {
 /** What the countdown shows: only the house says that a lot is closed. */
 export const countdownState = (state: LotFrame['state']): 'running' | 'ended' =>
   state === 'held' || state === 'open' || state === 'ready' ? 'running' : 'ended'
+
+/** The rule of late bids with a space after it, as long as a bid can still be late; a clock that stands still is not moved. */
+export const sayLateBid = ({ state, closesAt, lateBid }: LotFrame, now: Instant): string =>
+  (state === 'ready' || state === 'open') && (closesAt === null || closesAt > now) ? `${lateBidRule(lateBid)} ` : ''
 
 /** "Lots 8 to 10 follow." for those that close after this one, or nothing. */
 export function sayFollowing(numbers: readonly number[]): string {

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useEffect, useRef, useState } from 'react'
+import { type Dispatch, type SetStateAction, useEffect, useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
@@ -19,10 +19,16 @@ import type { BidAnswer } from '#sale/bids/bids.contract'
 import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
 import { readAmount, sayPostage } from './amount.rules'
+import { type Draft, draftAtOpening, NOTHING_CHOSEN, OTHER, takenBack } from './draft.rules'
 import { keepAmount, takeAmount } from './kept-amount'
-import { OTHER, StepChoice } from './step-choice'
+import styles from './lot.module.css'
+import { StepChoice } from './step-choice'
 import { type Taken, TakenNotice } from './taken-notice'
+import { useSettled } from './use-settled'
 import { checkReceipt } from './verify-receipt'
+
+/** Stands while the house is asked for a maximum that was raised on another page. */
+const WHAT_YOU_ALLOW = 'This page is asking the house what you allow.'
 
 interface BidFormProps {
   frame: LotFrame
@@ -35,6 +41,11 @@ interface BidFormProps {
   /** A leader's form shows what they allow, so it is folded away until asked for. */
   isFolded: boolean
   onTaken: () => void
+  /** The house refused a bid: what is known of the reader may be out of date. */
+  onRefused: () => void
+  /** Kept outside, so that a clock that is held and goes on loses nothing of it. */
+  draft: Draft
+  onDraft: Dispatch<SetStateAction<Draft>>
   /** The estimate published before bidding; null where there is none. */
   highMinor: number | null
   /** Changes when the form was opened anew. */
@@ -42,11 +53,23 @@ interface BidFormProps {
 }
 
 /** "The most you would pay": a step of the ladder or an amount of one's own, what it would do, and the button that does it. */
-export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFolded, onTaken, highMinor, openings }: BidFormProps) {
+export function BidForm({
+  frame,
+  ladder,
+  side,
+  alias,
+  countryName,
+  onAlias,
+  isFolded,
+  onTaken,
+  onRefused,
+  draft,
+  onDraft,
+  highMinor,
+  openings,
+}: BidFormProps) {
   const router = useRouter()
   const { currency } = frame
-  const [choice, setChoice] = useState<string | null>(null)
-  const [typed, setTyped] = useState('')
   const [key, setKey] = useState(makeKey)
   const [question, setQuestion] = useState<string | null>(null)
   const [taken, setTaken] = useState<Taken | null>(null)
@@ -57,8 +80,11 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   const leads = alias !== null && frame.leaderAlias === alias
   const own = leads ? (side?.maximumMinor ?? null) : null
   const least = own === null ? (frame.leastNextMinor ?? 0) : leastRaise({ ladder }, own)
-  const steps = stepsFrom(ladder, least, 6).filter((_, index) => [0, 2, 5].includes(index))
+  const isOutOfDate = leads && side !== null && own === null
+  const steps = stepsFrom(ladder, useSettled(least), 6).filter((_, index) => [0, 2, 5].includes(index))
+  const { choice, typed } = pending ? draft : takenBack(draft, least)
   const amount = choice === null ? null : choice === OTHER ? readAmount(typed, currency) : Number(choice)
+  const isSendable = typeof amount === 'number' && amount >= least
   const seen = {
     currency,
     standingMinor: frame.standingMinor,
@@ -70,12 +96,16 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
   const choose = (value: string) => {
-    setChoice(value)
+    onDraft({ choice: value, typed })
     setKey(makeKey())
     setQuestion(null)
     setTaken(null)
   }
   const send = async () => {
+    if (choice === null) {
+      setQuestion('Choose the most you would pay.')
+      return undefined
+    }
     const slip = typeof amount === 'number' && question === null ? askSlip({ ...frame, highMinor }, amount) : null
     setQuestion(slip)
     if (slip !== null) return undefined
@@ -90,8 +120,7 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
   const done = async (answer: BidAnswer) => {
     onAlias(answer.alias)
     setKey(makeKey())
-    setChoice(null)
-    setTyped('')
+    onDraft(NOTHING_CHOSEN)
     onTaken()
     const checked = await checkReceipt(answer)
     setTaken({ answer, checked })
@@ -102,16 +131,18 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
     if (fault !== null) setTaken({ answer, checked: { ...checked, fault } })
   }
   // What the form opens with stands there when somebody looks, and does not change under their finger when the price does.
-  const first = String(steps[0] ?? OTHER)
+  const first = String(stepsFrom(ladder, least, 1)[0] ?? OTHER)
   // biome-ignore lint/correctness/useExhaustiveDependencies: chosen when the form appears, and not at every new price
   useEffect(() => {
     const kept = takeAmount(frame.number)
-    if (kept) setTyped(kept.typed)
-    setChoice((known) => kept?.choice ?? (known === OTHER || Number(known) >= least ? known : first))
+    onDraft((known) => kept ?? draftAtOpening(known, least, first))
+    setQuestion(null)
   }, [isFolded, openings, taken])
   useEffect(() => {
-    if (refusal?.code === 'not-signed-in') setSigning(true)
-  }, [refusal])
+    if (!refusal || refusal.unreached) return
+    if (refusal.code === 'not-signed-in') setSigning(true)
+    onRefused()
+  }, [refusal, onRefused])
   // Once the page knows who is here, the bid that was sent goes on.
   useEffect(() => {
     if (!goesOn || side === null) return
@@ -158,21 +189,27 @@ export function BidForm({ frame, ladder, side, alias, countryName, onAlias, isFo
                 currency={currency}
                 value={typed}
                 onChange={(event) => {
-                  setTyped(event.currentTarget.value)
+                  onDraft({ choice: OTHER, typed: event.currentTarget.value })
                   setQuestion(null)
                   setKey(makeKey())
                 }}
               />
             )}
             <p className="small" aria-live="polite">
-              {typeof amount === 'number' ? previewBid(seen, amount) : amount}
-              {typeof amount === 'number' && side !== null && side.postageMinor !== null && amount >= least && (
+              {isOutOfDate ? WHAT_YOU_ALLOW : typeof amount === 'number' ? previewBid(seen, amount) : amount}
+              {!isOutOfDate && typeof amount === 'number' && side !== null && side.postageMinor !== null && isSendable && (
                 <> {sayPostage(own === null ? least : (frame.standingMinor ?? least), amount, side.postageMinor, countryName, show)}</>
               )}
             </p>
-            <SubmitButton wide waiting="Asking the house">
-              {typeof amount === 'number' ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}` : 'Bid'}
-            </SubmitButton>
+            <div className={styles.send}>
+              <SubmitButton wide waiting="Asking the house">
+                {isSendable
+                  ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}`
+                  : choice === null
+                    ? 'Choose another amount'
+                    : 'Bid'}
+              </SubmitButton>
+            </div>
           </>
         )}
       </CommandForm>

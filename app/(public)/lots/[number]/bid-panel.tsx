@@ -8,6 +8,7 @@ import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
+import { type Draft, NOTHING_CHOSEN } from './draft.rules'
 import { LotEnded } from './lot-ended'
 import { SoldElsewhere } from './sold-elsewhere'
 import { YourSide } from './your-side'
@@ -33,12 +34,14 @@ interface BidPanelProps {
   alias: string | null
   countryName: string
   onAlias: (alias: string) => void
+  /** The house refused a bid: what is known of the reader may be out of date. */
+  onRefused: () => void
   /** Changes when the strip opens the form. */
   openings: number
 }
 
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
-export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias, openings }: BidPanelProps) {
+export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias, onRefused, openings }: BidPanelProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
   // Who is not signed in has asked for the form; it is loaded then.
@@ -49,6 +52,12 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
     setShown(true)
     setAsked(true)
   }, [openings])
+  // Who was signed out in the middle of it keeps the form, and signs in with what stands there.
+  const isSignedIn = side !== null
+  useEffect(() => {
+    if (isSignedIn) setAsked(true)
+  }, [isSignedIn])
+  const [draft, setDraft] = useState<Draft>(NOTHING_CHOSEN)
   const isVoided = alias !== null && frame.voidedAliases.includes(alias)
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
   const here = encodeURIComponent(`/lots/${frame.number}#bid`)
@@ -69,7 +78,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
                 <SignInForm onSignedIn={() => router.refresh()} />
               </Suspense>
             ) : (
-              <button type="button" className="button-line" onClick={() => setAsked(true)}>
+              <button type="button" className="button-line needs-script" onClick={() => setAsked(true)}>
                 Sign in
               </button>
             )}
@@ -93,7 +102,10 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
   return (
     <>
       {side === null && (
-        <p>From {show(frame.leastNextMinor ?? 0)}; you pay one step over the next bidder. To bid you sign in with an email address.</p>
+        <p>
+          {!isAsked && `From ${show(frame.leastNextMinor ?? 0)}; you pay one step over the next bidder. `}
+          To bid you sign in with an email address.
+        </p>
       )}
       {alias && side && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
       {side?.isInEitherOr ? (
@@ -105,7 +117,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           .
         </p>
       ) : side === null && !isAsked ? (
-        <button type="button" className="button" onClick={() => setAsked(true)}>
+        <button type="button" className="button needs-script" onClick={() => setAsked(true)}>
           Choose an amount
         </button>
       ) : (
@@ -120,6 +132,9 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
             alias={alias}
             countryName={countryName}
             onAlias={onAlias}
+            onRefused={onRefused}
+            draft={draft}
+            onDraft={setDraft}
             openings={openings}
           />
         </Suspense>

@@ -1,8 +1,7 @@
+import type { Draft } from './draft.rules'
+
 /** What somebody was about to bid when they had to go and do something else first. */
-export interface KeptAmount {
-  choice: string
-  typed: string
-}
+export type KeptAmount = Draft & { choice: string }
 
 const nameOf = (lot: number) => `tagstrip-bid-${lot}`
 

@@ -1,7 +1,6 @@
 'use client'
 
 import Link from 'next/link'
-import { useRouter } from 'next/navigation'
 import { useEffect, useRef, useState } from 'react'
 import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
 import { AsOf } from '#app/_ui/as-of.tsx'
@@ -15,19 +14,28 @@ import { Call } from '#app/_ui/told/call.tsx'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
-import { countdownState, sayBids, sayElsewhere, sayFollowing, sayReserve, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
+import {
+  countdownState,
+  sayBids,
+  sayElsewhere,
+  sayFollowing,
+  sayLateBid,
+  sayReserve,
+  sayStanding,
+} from '#app/(public)/_lots/say-lot.rules.ts'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { lateBidRule } from '#sale/price/late-bid.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
 import styles from './lot.module.css'
 import { type News, newsAfter, sayNews } from './news.rules'
 import { PictureDelayPart } from './picture-delay'
 import { Reminders } from './reminders'
+import { useMeasuredHeight } from './use-measured-height'
+import { useOwnSide } from './use-own-side'
 
 interface LotSaleProps {
   initial: LotFrame
@@ -40,14 +48,13 @@ interface LotSaleProps {
 }
 
 /** Price, clock on the day's line, and the bid: the part of the page that moves. */
-export function LotSale({ initial, page, ladder, side, countryName, watch }: LotSaleProps) {
+export function LotSale({ initial, page, ladder, side: given, countryName, watch }: LotSaleProps) {
   const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
   const { offset } = useLiveness()
-  const [ownAlias, setOwnAlias] = useState(side?.alias ?? null)
+  const { side, ask } = useOwnSide(frame, given, initial)
+  const [ownAlias, setOwnAlias] = useState(given?.alias ?? null)
   const now = useHouseNow(frame.serverNow, frame.closesAt, offset)
   const news = useNews(frame, ownAlias, now, page.zone)
-  const isVoided = ownAlias !== null && frame.voidedAliases.includes(ownAlias)
-  useSideAnew(isVoided && side?.isVoided === false)
   const at = frame.endedAt ?? frame.closesAt
   const others = page.closings.filter(({ number }) => number !== frame.number)
   const following = others.filter((one) => at !== null && one.at > at && one.state !== 'withdrawn').map(({ number }) => number)
@@ -55,7 +62,7 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
   const isToCome = frame.state === 'ready' || frame.state === 'open' || frame.state === 'held'
   const reserve = sayReserve(frame.reserve)
   const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
-  // Whoever signs in on this page may have bid here before.
+  // Whoever signs in on this page may have bid here before, or bids on another one now.
   const knownAlias = side?.alias ?? null
   useEffect(() => {
     if (knownAlias !== null) setOwnAlias(knownAlias)
@@ -75,6 +82,7 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
     // Back from where a paddle is taken: the bid goes on.
     if (window.location.hash === '#bid') setOpenings(1)
   }, [])
+  const sheet = useMeasuredHeight('--strip-height')
   const action = actionFor(frame, ownAlias, isElsewhere)
   return (
     <section className={styles.sale} aria-label="The sale">
@@ -114,7 +122,7 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
             <When at={at} zone={page.zone} />.{' '}
           </>
         )}
-        {!isElsewhere && countdownState(frame.state) === 'running' && (at === null || at > now) && `${lateBidRule(frame.lateBid)} `}
+        {!isElsewhere && sayLateBid(frame, now)}
         {sayFollowing(following)}
       </p>
       {isToCome && <StreamPart {...watch} />}
@@ -140,7 +148,7 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
           {words} <span className="quiet">({sayWhen(when, page.zone, 'both')})</span>
         </Notice>
       ))}
-      <div id="bid" className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
+      <div id="bid" ref={sheet} className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
         {news && (
           <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
             {news.words}
@@ -164,6 +172,7 @@ export function LotSale({ initial, page, ladder, side, countryName, watch }: Lot
             alias={ownAlias}
             countryName={countryName}
             onAlias={setOwnAlias}
+            onRefused={ask}
             openings={openings ?? 0}
           />
         </div>
@@ -193,12 +202,4 @@ function useNews(frame: LotFrame, alias: string | null, now: Instant, zone: stri
     if (was !== frame) setNews((known) => newsAfter(known, was, frame, alias))
   }, [frame, alias])
   return sayNews(news, frame, now, zone)
-}
-
-/** What the house said of the reader when it made the page is true no longer: it is asked for anew. */
-function useSideAnew(isPast: boolean): void {
-  const router = useRouter()
-  useEffect(() => {
-    if (isPast) router.refresh()
-  }, [isPast, router])
 }

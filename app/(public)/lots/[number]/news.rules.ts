@@ -3,7 +3,6 @@ import { type Instant, SECOND } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
 import type { BidAnswer } from '#sale/bids/bids.contract'
-import { lateWindowWords } from '#sale/price/late-bid.rules'
 
 /** What has just happened to a lot that its reader must hear of at once. */
 export interface News {
@@ -15,7 +14,7 @@ export interface News {
   until: Instant
 }
 
-/** That so much is left again is true for a moment only. */
+/** How long it is news. */
 const EXTENDED_STAYS = 30 * SECOND
 
 /** What is to be said once `frame` has come after `was`; news that is true no longer is gone, whatever brought it. */
@@ -25,7 +24,8 @@ export function newsAfter(news: News | null, was: LotFrame, frame: LotFrame, ali
   const isVoided = alias !== null && frame.voidedAliases.includes(alias)
   const wasMine = alias !== null && was.leaderAlias === alias
   const isOutbid = !isMine && !isVoided && frame.leaderAlias !== null && (wasMine || news?.isOutbid === true)
-  const extended = extensionIn(news, was, frame)
+  // Whoever has just taken the lead knows of their own bid.
+  const extended = isMine && !wasMine ? null : extensionIn(news, was, frame)
   if (!isOutbid && extended === null) return null
   const isNew = frame.extendedTimes > was.extendedTimes
   return { isOutbid, extended, bids: frame.bids, until: isNew || !news ? frame.serverNow + EXTENDED_STAYS : news.until }
@@ -47,7 +47,7 @@ export function sayNews(news: News | null, frame: LotFrame, now: Instant, zone: 
     news.extended === null || now >= news.until
       ? ''
       : news.extended === 'late-bid'
-        ? `${upper(lateWindowWords(frame.lateBid.addsMs))} left again.`
+        ? 'A late bid moved the closing.'
         : `It closes at ${sayWhen(frame.closesAt, zone, 'time')} now.`
   if (news.isOutbid && frame.standingMinor !== null) {
     const price = showMoney(frame.standingMinor, frame.currency, { short: true })
@@ -55,8 +55,6 @@ export function sayNews(news: News | null, frame: LotFrame, now: Instant, zone: 
   }
   return moved === '' ? null : { title: 'Extended', words: moved }
 }
-
-const upper = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
 
 /** What stands over a bid that was taken, by the lot as it is now; null once the next bid has made it untrue. */
 export function sayTaken(answer: BidAnswer, frame: LotFrame): { leads: boolean; title: string } | null {

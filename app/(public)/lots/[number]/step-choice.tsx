@@ -1,10 +1,8 @@
 'use client'
 
 import type { MouseEvent } from 'react'
+import { OTHER } from './draft.rules'
 import styles from './lot.module.css'
-
-/** The choice of an amount of one's own, which is typed below. */
-export const OTHER = 'other'
 
 interface StepChoiceProps {
   steps: readonly number[]

@@ -1,6 +1,7 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
+import styles from './lot.module.css'
 
 interface YourSideProps {
   frame: LotFrame
@@ -17,7 +18,9 @@ export function YourSide({ frame, side, alias, isShown, onShow }: YourSideProps)
   return (
     <div className="stack close">
       <p>
-        <Chip tone={leads ? 'ok' : 'bad'}>{leads ? 'You lead' : 'You are outbid'}</Chip>{' '}
+        <span className={styles.saidAbove}>
+          <Chip tone={leads ? 'ok' : 'bad'}>{leads ? 'You lead' : 'You are outbid'}</Chip>{' '}
+        </span>
         <span className="small quiet">Your alias here is {alias}.</span>
       </p>
       {side.maximumMinor !== null && (
