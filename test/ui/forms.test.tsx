@@ -41,6 +41,20 @@ describe('a refusal', () => {
     expect(markup).toMatch(new RegExp(`aria-describedby="${href}-error"`))
     expect(markup.match(/aria-invalid="true"/g)).toHaveLength(2)
   })
+  test('stands once where its field is in sight of the button, and at the head for any other', () => {
+    const short = (fields: Record<string, string>) =>
+      renderToStaticMarkup(
+        <CommandForm run={async () => null} pending={false} refusal={{ words: 'Not so.', fields }} inSight={['most']}>
+          <MoneyField name="most" label="The most you would pay" currency="GBP" />
+        </CommandForm>,
+      )
+    const once = short({ most: 'Your bid must be at least £52.00.' })
+    expect(once.split('Your bid must be at least £52.00.')).toHaveLength(2)
+    expect(once).toContain('aria-invalid="true"')
+    expect(once).not.toContain('role="alert"')
+    expect(short({ lot: 'There is no such lot.' })).toMatch(/role="alert".*There is no such lot\./)
+    expect(short({})).toMatch(/role="alert".*Not so\./)
+  })
   test('without a field to blame is said as it is', () => {
     const markup = renderToStaticMarkup(
       <CommandForm run={async () => null} pending={false} refusal={{ words: 'All clocks are held.', fields: {} }}>

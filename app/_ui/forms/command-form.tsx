@@ -6,7 +6,7 @@ import type { FieldWords } from '#kernel/refusal'
 import { classes } from '../classes'
 import styles from './command-form.module.css'
 import { ErrorSummary } from './error-summary'
-import { FormContext } from './form-context'
+import { FormContext, fieldId } from './form-context'
 import { type FormValues, readForm } from './form-values'
 
 export interface RefusedWords {
@@ -24,6 +24,8 @@ export interface CommandFormProps<Answer> {
   emptyWhenDone?: boolean
   /** Where a browser without script sends it; other forms say there that they need script. What was typed is never in an address. */
   action?: string
+  /** Fields that stand in sight of the button: what is refused of these alone is said there, and nowhere else. */
+  inSight?: readonly string[]
   /** Names the form where a page has several. */
   label?: string
   className?: string
@@ -41,6 +43,7 @@ export function CommandForm<Answer>({
   onDone,
   emptyWhenDone,
   action,
+  inSight = [],
   label,
   className,
   children,
@@ -52,12 +55,19 @@ export function CommandForm<Answer>({
   const [settled, setSettled] = useState<Settled<Answer> | null>(null)
   const state = useMemo(() => ({ prefix, errors: refusal?.fields ?? {}, pending }), [prefix, refusal, pending])
 
+  const named = Object.keys(refusal?.fields ?? {})
+  const isSummed = refusal !== null && !(named.length > 0 && named.every((name) => inSight.includes(name)))
+  const toFocus = useRef(named[0])
+  toFocus.current = named[0]
   // A form that opens with a refusal has just been loaded: taking the focus then would throw the reader down the page.
   const first = useRef(refusal)
   useEffect(() => {
-    if (refusal && refusal !== first.current) summary.current?.focus()
+    if (refusal && refusal !== first.current) {
+      const field = toFocus.current === undefined ? null : document.getElementById(fieldId(prefix, toFocus.current))
+      ;(summary.current ?? field)?.focus()
+    }
     if (!refusal) first.current = null
-  }, [refusal])
+  }, [refusal, prefix])
 
   const done = (answer: Answer) => {
     if (emptyWhenDone) form.current?.reset()
@@ -97,7 +107,7 @@ export function CommandForm<Answer>({
         aria-label={label}
         className={classes(styles.form, className)}
       >
-        {refusal && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
+        {refusal && isSummed && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
         {children}
       </form>
     </FormContext>

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { type Dispatch, type SetStateAction, useEffect, useRef, useState } from 'react'
+import { type Dispatch, type SetStateAction, useEffect, useMemo, useRef, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
@@ -95,6 +95,12 @@ export function BidForm({
   }
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
+  // The same one at every tick of the clock: a new one takes the focus.
+  const asked = choice === OTHER ? 'other' : 'maximum'
+  const refused = useMemo(
+    () => (question === null ? refusal : { words: question, fields: { [asked]: question } }),
+    [question, refusal, asked],
+  )
   const choose = (value: string) => {
     onDraft({ choice: value, typed })
     setKey(makeKey())
@@ -167,9 +173,10 @@ export function BidForm({
       <CommandForm
         run={send}
         pending={pending}
-        refusal={question === null ? refusal : { words: question, fields: { [choice === OTHER ? 'other' : 'maximum']: question } }}
+        refusal={refused}
         // Nothing was sent where somebody has to sign in first.
         onDone={(answer?: BidAnswer) => void (answer && done(answer))}
+        inSight={['maximum', 'other']}
         label="Bid"
       >
         {taken && <TakenNotice {...taken} frame={frame} />}
