@@ -1,4 +1,8 @@
-import type { IncomingMessage } from 'node:http'
+import type { IncomingHttpHeaders, IncomingMessage } from 'node:http'
+
+/** Tags and serials as they stand on machines and papers: what else the pages take for one is made for whoever asks. */
+const TAG = '[A-Z][A-Z0-9]{0,18}-(?:0\\d|[1-9]\\d{1,2})'
+const SERIAL = 'TS-\\d{4}-(?:\\d{4}|[1-9]\\d{4,8})-[0-9A-Z]'
 
 /** The pages that are the same for everybody who is not signed in, each at the one address that it has: no other writing of it is kept. */
 const KEPT: readonly RegExp[] = [
@@ -6,19 +10,22 @@ const KEPT: readonly RegExp[] = [
   /^\/lots\/[1-9]\d{0,8}$/,
   /^\/programme$/,
   /^\/raised$/,
-  /^\/units\/[A-Za-z0-9-]{1,40}$/,
-  /^\/certificates\/[A-Za-z0-9-]{1,60}$/,
-  /^\/credits(\/lots\/[1-9]\d{0,5}|\/units\/[A-Za-z0-9-]{1,40})?$/,
+  new RegExp(`^/units/${TAG}$`),
+  new RegExp(`^/certificates/${SERIAL}$`),
+  new RegExp(`^/credits(?:/lots/[1-9]\\d{0,5}|/units/${TAG})?$`),
 ]
 
-/** What the pages' own program asks with, when it wants a part of a page and no page. */
-const asksForPart = (name: string): boolean => name === 'rsc' || name.startsWith('next-')
+/** Whether the pages' own program asks, which wants a part of a page and no page: that is made for whoever asks, here and through a relay. */
+export function asksForPart(headers: IncomingHttpHeaders): boolean {
+  for (const name in headers) if (name === 'rsc' || name.startsWith('next-')) return true
+  return false
+}
 
 /** The address of a page that may be kept, where that is what is asked for; null for everything else. */
 export function keepablePath({ method, url = '', headers }: Pick<IncomingMessage, 'method' | 'url' | 'headers'>): string | null {
   if (method !== 'GET' && method !== 'HEAD') return null
   if (!KEPT.some((page) => page.test(url))) return null
-  for (const name in headers) if (asksForPart(name)) return null
+  if (asksForPart(headers)) return null
   return url
 }
 

@@ -1,9 +1,9 @@
-import type { IncomingHttpHeaders, IncomingMessage, ServerResponse } from 'node:http'
+import type { IncomingMessage, ServerResponse } from 'node:http'
 import { hasIt, packingFor } from '../pages/packing.rules'
 import type { HandOn } from './hand-on'
-import { endToEnd, type Shareable, shareable, sharedKey } from './shared.rules'
+import { type Kept, openKept } from './kept'
+import { endToEnd, isOfAddress, shareable, sharedKey } from './shared.rules'
 
-const MOST_BYTES = 64 * 1024 * 1024
 const MOST_OF_ONE = 8 * 1024 * 1024
 /** Of what may be kept for a minute at most, the house is asked again when something happened, but, unless it is a page, not more often than this. */
 const QUIET_MS = 100
@@ -12,15 +12,7 @@ const SHORT_MS = 60_000
 const IN_NEED_MS = 60_000
 /** An address that may not be shared is not waited for by others for so long. */
 const ALONE_MS = 10_000
-
-interface Kept extends Shareable {
-  headers: IncomingHttpHeaders
-  body: Buffer
-  at: number
-  /** The last fact when it was asked for, and which build answered. */
-  seq: number
-  build: string
-}
+const MOST_ALONE = 2_000
 
 export interface SharedAnswers {
   /** Answers from what is kept, asking the house once however many want the same; or hands the request on. */
@@ -29,22 +21,17 @@ export interface SharedAnswers {
 
 /** A shared cache by RFC 9111, for readers who are nobody in particular. */
 export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standing(): { seq: number; build: string } }): SharedAnswers {
-  const kept = new Map<string, Kept>()
+  const kept = openKept(IN_NEED_MS)
   const underWay = new Map<string, Promise<Kept | null>>()
   const alone = new Map<string, number>()
-  let bytes = 0
 
-  const forget = (key: string) => {
-    bytes -= kept.get(key)?.body.byteLength ?? 0
-    kept.delete(key)
-  }
-  const keep = (key: string, one: Kept) => {
-    forget(key)
-    kept.set(key, one)
-    bytes += one.body.byteLength
-    for (const oldest of kept.keys()) {
-      if (bytes <= MOST_BYTES) break
-      forget(oldest)
+  const standAlone = (key: string) => {
+    kept.forget(key)
+    alone.delete(key)
+    alone.set(key, performance.now() + ALONE_MS)
+    for (const oldest of alone.keys()) {
+      if (alone.size <= MOST_ALONE) break
+      alone.delete(oldest)
     }
   }
   const isFresh = (one: Kept): boolean => {
@@ -74,7 +61,6 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     const { seq, build } = standing()
     const at = performance.now()
     const isSame = before?.build === build
-    const isHead = request.method === 'HEAD'
     const answer = await handOn.ask(request, {
       'accept-encoding': packingFor(request.headers['accept-encoding']),
       'if-none-match': isSame ? before?.headers.etag : undefined,
@@ -84,15 +70,13 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     if (answer.statusCode === 304 && before) {
       answer.resume()
       const again = { ...before, ...(shareable(200, { ...before.headers, ...headers }) ?? { freshMs: 0 }), at, seq }
-      keep(key, again)
+      kept.set(key, again)
       return again
     }
     const may = shareable(answer.statusCode ?? 0, answer.headers)
     const size = Number(answer.headers['content-length'] ?? 0)
-    if (!may || isHead || size > MOST_OF_ONE) {
-      if (!isHead) alone.set(key, performance.now() + ALONE_MS)
-      if (alone.size > 10_000) alone.clear()
-      forget(key)
+    if (!may || size > MOST_OF_ONE) {
+      if (isOfAddress(answer.statusCode ?? 0)) standAlone(key)
       response.once('close', () => answer.destroy())
       response.writeHead(answer.statusCode ?? 502, headers)
       answer.once('error', () => response.destroy())
@@ -103,7 +87,7 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     for await (const part of answer as AsyncIterable<Buffer>) parts.push(part)
     if (!answer.complete) throw new Error('the answer of the house broke off')
     const one: Kept = { ...may, headers, body: Buffer.concat(parts), at, seq, build }
-    keep(key, one)
+    kept.set(key, one)
     return one
   }
 
@@ -114,6 +98,8 @@ export function openSharedAnswers({ handOn, standing }: { handOn: HandOn; standi
     if (found && isFresh(found)) return give(request, response, found)
     const waiting = underWay.get(key)
     try {
+      // Its answer is none that another could be given.
+      if (request.method === 'HEAD') return await handOn.pass(request, response)
       if (waiting) {
         const { seq } = standing()
         const shared = await waiting

@@ -1,4 +1,5 @@
 import type { IncomingHttpHeaders } from 'node:http'
+import { asksForPart } from '../pages/keepable.rules'
 import { packingFor } from '../pages/packing.rules'
 
 /** An answer that a cache may give to others (RFC 9111), and for how long. */
@@ -8,9 +9,9 @@ export interface Shareable {
   isImmutable: boolean
 }
 
-/** What pages ask their own program for under one address, and how they want it packed: an answer stands for these together. */
+/** What a page is told apart by from its parts, which are never kept. */
 const TOLD_APART = ['rsc', 'next-router-state-tree', 'next-router-prefetch', 'next-router-segment-prefetch', 'next-url']
-/** Requests with a cookie are never answered from what is kept, so it makes no difference among the rest. */
+/** Requests with a cookie, or for a part, are never answered from what is kept, so that makes no difference among the rest. */
 const MAY_VARY = new Set([...TOLD_APART, 'accept-encoding', 'cookie'])
 
 /** Between one machine and the next alone (RFC 9110, 7.6.1). */
@@ -52,11 +53,15 @@ export function endToEnd(headers: IncomingHttpHeaders): IncomingHttpHeaders {
   )
 }
 
+/** An address that is longer has nothing that many ask for. */
+const LONGEST_ADDRESS = 300
+
 /** Null for a request that has to be answered for itself. */
 export function sharedKey(method: string, path: string, headers: IncomingHttpHeaders): string | null {
-  const isForOne = headers.cookie !== undefined || headers.authorization !== undefined || headers.range !== undefined
-  if ((method !== 'GET' && method !== 'HEAD') || isForOne) return null
-  return [path, packingFor(headers['accept-encoding']), ...TOLD_APART.map((name) => headers[name] ?? '')].join('\n')
+  const isForOne =
+    headers.cookie !== undefined || headers.authorization !== undefined || headers.range !== undefined || asksForPart(headers)
+  if ((method !== 'GET' && method !== 'HEAD') || isForOne || path.length > LONGEST_ADDRESS) return null
+  return `${path}\n${packingFor(headers['accept-encoding'])}`
 }
 
 /** Null for an answer that is for whoever asked alone. Nothing is kept but what says `public`. */
@@ -81,3 +86,7 @@ export function shareable(status: number, headers: IncomingHttpHeaders): Shareab
   const seconds = Number(says.get('s-maxage') ?? says.get('max-age')) - Number(headers.age ?? 0)
   return seconds > 0 ? { freshMs: seconds * 1000, isImmutable: says.has('immutable') } : null
 }
+
+/** Whether an answer that is not to be shared says so of its address, and not of whoever asked, what they asked with, or a bad moment. */
+export const isOfAddress = (status: number): boolean =>
+  status === 200 || (status >= 300 && status < 400) || status === 404 || status === 410

@@ -28,6 +28,14 @@ describe('what may be kept', () => {
     '/units/TERN%2D05',
     '/units/a/b',
     `/units/${'A'.repeat(41)}`,
+    '/units/tern-05',
+    '/units/TERN-5',
+    '/units/TERN-0000005',
+    '/units/TERN-005',
+    '/units/TERN05',
+    '/credits/units/tErN-05',
+    '/certificates/ts-2027-0001-a',
+    '/certificates/TS-2027-00001-A',
     '/yours',
     '/wanted?part=1',
     '/lots/1234567890',
@@ -35,6 +43,13 @@ describe('what may be kept', () => {
   ])('no other address: %j', (path) => {
     expect(asked(path)).toBe(null)
   })
+
+  test.each(['/units/WREN-01', '/units/T2X-120', '/credits/units/TERN-05', '/certificates/TS-2027-12345-0'])(
+    'in the one spelling: %s',
+    (path) => {
+      expect(asked(path)).toBe(path)
+    },
+  )
 
   test('no part of a page, and nothing that is no reading', () => {
     expect(asked('/', { rsc: '1' })).toBe(null)

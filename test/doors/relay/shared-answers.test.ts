@@ -3,6 +3,7 @@ import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { hasIt, packingFor } from '#doors/pages/packing.rules'
 import { openHandOn, sayNotReached } from '#doors/relay/hand-on'
+import { type Kept, openKept } from '#doors/relay/kept'
 import { endToEnd, shareable, sharedKey } from '#doors/relay/shared.rules'
 import { openSharedAnswers } from '#doors/relay/shared-answers'
 
@@ -35,7 +36,8 @@ describe('what may be shared', () => {
     for (const headers of [{ cookie: 'a=b' }, { authorization: 'Basic x' }, { range: 'bytes=0-1' }])
       expect(sharedKey('GET', '/', headers)).toBeNull()
     expect(sharedKey('POST', '/', {})).toBeNull()
-    expect(sharedKey('GET', '/', { rsc: '1' })).not.toBe(sharedKey('GET', '/', {}))
+    for (const part of ['rsc', 'next-url', 'next-x']) expect(sharedKey('GET', '/', { [part]: '1' })).toBeNull()
+    expect(sharedKey('GET', `/a?${'b'.repeat(400)}`, {})).toBeNull()
   })
   test('how a reader takes it, whether they have it, and what is between two machines alone', () => {
     expect(packingFor('gzip, deflate, br;q=0')).toBe('gzip')
@@ -44,6 +46,40 @@ describe('what may be shared', () => {
     expect(hasIt('"a", W/"b"', '"b"')).toBe(true)
     expect(hasIt('"a"', '"b"')).toBe(false)
     expect(endToEnd({ connection: 'close, x-mine', 'x-mine': '1', te: 'trailers', host: 'a' })).toEqual({ host: 'a' })
+  })
+})
+
+describe('what is kept', () => {
+  const one = (more: Partial<Kept> = {}): Kept => ({
+    freshMs: 60_000,
+    isImmutable: false,
+    headers: { 'x-much': 'x'.repeat(1_000) },
+    body: Buffer.from(''),
+    at: performance.now(),
+    seq: 1,
+    build: 'one',
+    ...more,
+  })
+  test('has an end, also where no answer has a body, and spellings behind a question mark push out no page', () => {
+    const kept = openKept(60_000)
+    kept.set('/lots/5\nbr', one())
+    for (let n = 0; n < 5_000; n++) kept.set(`/proceeds.json?${n}\nbr`, one())
+    expect(kept.size().entries).toBeLessThanOrEqual(201)
+    expect(kept.get('/lots/5\nbr')).toBeDefined()
+    for (let n = 0; n < 5_000; n++) kept.set(`/files/${n}\nbr`, one())
+    expect(kept.size().entries).toBeLessThanOrEqual(2_200)
+  })
+  test('heads and keys count as bodies do, and what is of no more use is let go', () => {
+    const kept = openKept(1_000)
+    kept.set('/b\nbr', one({ at: performance.now() - 70_000 }))
+    kept.set('/a\nbr', one())
+    expect(kept.size().bytes).toBeGreaterThan(2_000)
+    expect(kept.size().entries).toBe(1)
+    kept.set('/c\nbr', one())
+    expect(kept.get('/b\nbr')).toBeUndefined()
+    kept.forget('/a\nbr')
+    kept.forget('/c\nbr')
+    expect(kept.size()).toEqual({ bytes: 0, entries: 0 })
   })
 })
 
@@ -163,6 +199,29 @@ describe('a relay before a house', () => {
     await fetch(`${url}/lots/2`)
     await (await fetch(`${url}/lots/2`, { headers: { cookie: 'session=1' } })).text()
     expect(asked.filter((line) => line.includes('/lots/2')).length).toBe(2)
+  })
+
+  test('what one asks with, or how often, turns the memory off for nobody else', async () => {
+    answer = (request, response) => {
+      if (request.headers['next-x'] || request.headers['user-agent'] === 'too-many')
+        response.writeHead(request.headers['next-x'] ? 200 : 429, { 'cache-control': 'no-store' }).end('for you alone')
+      else keepable(request, response)
+    }
+    const oneAndAll = async (headers: Record<string, string>, method = 'GET') => {
+      asked = []
+      await (await fetch(`${url}/lots/5`, { headers, method })).text()
+      for (let n = 0; n < 3; n++) expect(await (await fetch(`${url}/lots/5`)).text()).toContain('of ')
+      return asked.length
+    }
+    expect(await oneAndAll({ 'next-x': '1' })).toBe(2)
+    standing.seq = 2
+    expect(await oneAndAll({ 'user-agent': 'too-many' })).toBe(2)
+    standing.seq = 3
+    expect(await oneAndAll({}, 'HEAD')).toBe(2)
+    // What is the address's own does.
+    answer = (_, response) => void response.writeHead(200, { 'cache-control': 'no-store' }).end('of nobody else')
+    standing.seq = 4
+    expect(await oneAndAll({})).toBe(4)
   })
 
   test('while the house is away what is kept is given out for a while, and anything else is refused in words', async () => {
