@@ -28,10 +28,46 @@ export function makeBox(type: string, ...parts: readonly (Buffer | string)[]): B
   return Buffer.concat([head, body])
 }
 
-/** As much of an MP4 file as tells what it is, with the place at which a phone says it was recorded. */
-export const makeMp4 = (brand = 'isom', codec = 'avc1'): Buffer =>
-  Buffer.concat([
+const PLACE = '+51.1234-001.2345/'
+const SOUND_AND_PICTURE = 'picture and sound'
+
+/** A track of one sample of so many bytes, which stands there in the file. */
+const makeTrack = (handler: string, codec: string, at: number, bytes: number) => {
+  const numbers = (...all: readonly number[]) =>
+    Buffer.from(all.flatMap((one) => [one >>> 24, (one >>> 16) & 255, (one >>> 8) & 255, one & 255]))
+  const tables = [
+    makeBox('stsd', codec),
+    makeBox('stsc', numbers(0, 1, 1, 1, 1)),
+    makeBox('stsz', numbers(0, 0, 1, bytes)),
+    makeBox('stco', numbers(0, 1, at)),
+  ]
+  const words = makeBox('udta', PLACE)
+  const mdia = makeBox(
+    'mdia',
+    makeBox('hdlr', Buffer.alloc(8), handler, Buffer.alloc(12)),
+    makeBox('minf', makeBox('stbl', ...tables), words),
+    words,
+  )
+  return makeBox('trak', mdia)
+}
+
+/** As much of an MP4 file as tells what it is, with the place in every corner in which cameras say where they recorded. */
+export function makeMp4(brand = 'isom', codec = 'avc1', notedBytes = PLACE.length, noting = 1): Buffer {
+  const start = Buffer.concat([
     makeBox('ftyp', brand, Buffer.alloc(4), brand),
-    makeBox('moov', makeBox('trak', makeBox('stsd', codec)), makeBox('udta', makeBox('\u00a9xyz', '+51.1234-001.2345/'))),
-    makeBox('mdat', 'picture and sound'),
+    makeBox('skip', PLACE),
+    makeBox('mdat', SOUND_AND_PICTURE, PLACE),
   ])
+  const picture = start.length - PLACE.length - SOUND_AND_PICTURE.length
+  return Buffer.concat([
+    start,
+    makeBox(
+      'moov',
+      makeTrack('vide', codec, picture, SOUND_AND_PICTURE.length),
+      ...Array.from({ length: noting }, () => makeTrack('meta', 'camm', picture + SOUND_AND_PICTURE.length, notedBytes)),
+      makeBox('udta', makeBox('\u00a9xyz', PLACE)),
+    ),
+    makeBox('plac', PLACE),
+    Buffer.from('+51.12'),
+  ])
+}

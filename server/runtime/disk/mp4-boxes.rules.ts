@@ -1,33 +1,45 @@
-/** Boxes that hold others in which a camera writes (ISO/IEC 14496-12). */
-const HOLDS_OTHERS = new Set(['moov', 'trak'])
-/** Boxes in which a camera writes where and when and with what it recorded. No player needs them. */
-const SAYS_MORE = new Set(['udta', 'meta', 'uuid'])
-const FREE = new TextEncoder().encode('free')
-const HEAD_BYTES = 8
-
-/**
- * An MP4 file without what the camera wrote into it beside sound and picture: each such box is made an empty one of the same
- * length, so that nothing else moves. What is no sequence of boxes is left as it is.
- */
-export function withoutCameraWords(file: Uint8Array): Uint8Array {
-  const plain = file.slice()
-  empty(plain, 0, plain.byteLength)
-  return plain
+/** Where a box of an MP4 file stands (ISO/IEC 14496-12), and the boxes within it where its type holds others. */
+export interface Mp4Box {
+  /** Four characters; none for fewer bytes than a box has, which stand behind the last one. */
+  type: string
+  at: number
+  body: number
+  end: number
+  inside: Mp4Box[]
 }
 
-function empty(bytes: Uint8Array, from: number, to: number): void {
+const HOLDS_OTHERS = new Set(['moov', 'trak', 'mdia', 'minf', 'stbl', 'edts', 'dinf', 'mvex', 'moof', 'traf', 'mfra'])
+const HEAD_BYTES = 8
+/** A quarter of an hour in fragments of a second has some ten thousand. */
+const MOST_BOXES = 20_000
+/** The deepest that the standard has is five. */
+const MOST_DEPTH = 12
+
+/** The boxes of a file in order, or null: one that does not fit into what it stands in, too many, or too deep within each other. */
+export function readBoxes(bytes: Uint8Array): Mp4Box[] | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  for (let at = from; at + HEAD_BYTES <= to; ) {
-    const type = String.fromCharCode(...bytes.subarray(at + 4, at + HEAD_BYTES))
-    const { head, size } = sizeAt(view, at, to)
-    if (size < head || at + size > to) return
-    if (HOLDS_OTHERS.has(type)) empty(bytes, at + head, at + size)
-    else if (SAYS_MORE.has(type)) {
-      bytes.set(FREE, at + 4)
-      bytes.fill(0, at + head, at + size)
+  let many = 0
+  const read = (from: number, to: number, depth: number): Mp4Box[] | null => {
+    if (depth > MOST_DEPTH) return null
+    const boxes: Mp4Box[] = []
+    for (let at = from; at < to; ) {
+      if (++many > MOST_BOXES) return null
+      if (at + HEAD_BYTES > to) {
+        boxes.push({ type: '', at, body: at, end: to, inside: [] })
+        break
+      }
+      const type = String.fromCharCode(view.getUint8(at + 4), view.getUint8(at + 5), view.getUint8(at + 6), view.getUint8(at + 7))
+      const { head, size } = sizeAt(view, at, to)
+      const [body, end] = [at + head, at + size]
+      if (size < head || end > to) return null
+      const inside = HOLDS_OTHERS.has(type) ? read(body, end, depth + 1) : []
+      if (!inside) return null
+      boxes.push({ type, at, body, end, inside })
+      at = end
     }
-    at += size
+    return boxes
   }
+  return read(0, bytes.byteLength, 1)
 }
 
 /** A size of 1 says that the true one follows, of 0 that the box goes on to the end. */

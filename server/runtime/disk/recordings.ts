@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { Refusal } from '#kernel/refusal'
 import { MOST_PHOTOGRAPH_BYTES, writeSynced } from './files'
-import { withoutCameraWords } from './mp4-boxes.rules'
+import { soundAndPictureOf } from './mp4-plain.rules'
 import { type RecordingKind, recordingKindOf } from './recording-kinds.rules'
 import { freeOn } from './spare'
 
@@ -15,6 +15,8 @@ const NEARLY_FULL =
   'The disk of this house is nearly full, so recordings wait until there is room. Everything else goes on; tell the maker.'
 const NOT_TAKEN = 'This is not a recording that every browser can play. Send an MP4 or WebM video, or MP3, M4A, Ogg or WAV sound.'
 const QUICKTIME = 'This is a QuickTime video, which many browsers cannot play. Save it as MP4, or set the camera to “most compatible”.'
+const NOT_READ =
+  'This MP4 file breaks off, or is built so that the house cannot tell sound and picture from what else is in it. Save or export it anew as MP4.'
 const HEVC =
   'This video is recorded in HEVC (H.265), which many browsers cannot play. Set the camera to “most compatible”, or save it as H.264.'
 
@@ -40,7 +42,8 @@ export function openRecordings(dir: string, free: (dir: string) => number = free
       if (free(dir) < LEFT_FOR_OTHERS_BYTES) throw Refusal.at('recording', NEARLY_FULL, 'no-room')
       const kind = await kindOf(bytes)
       const sha = createHash('sha256').update(bytes).digest('hex')
-      const plain = kind === 'mp4' || kind === 'm4a' ? withoutCameraWords(bytes) : bytes
+      const plain = kind === 'mp4' || kind === 'm4a' ? soundAndPictureOf(bytes) : bytes
+      if (!plain) throw Refusal.at('recording', NOT_READ)
       try {
         await writeSynced(join(dir, `${sha}.${kind}`), plain)
       } catch (cause) {
