@@ -9,7 +9,7 @@ import type { PushKeys } from './push-keys'
 /** A push service takes at most 4096 bytes (RFC 8030 section 7.2); with what the encryption adds, so many are left for the words. */
 export const MOST_PUSHED_BYTES = 3_800
 
-const LONGEST_MS = 10_000
+const LONGEST_MS = 5_000
 
 export interface PushTo {
   endpoint: string
