@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { text } from '#kernel/text'
 
-const NONE = 'Your browser gave keys that the house cannot use. Switch messages off and on again.'
+export const NO_KEYS = 'Your browser gave keys that the house cannot use. Switch messages off and on again.'
 
 export const removeDeviceIn = z.strictObject({ id: text(80, 'That is no device of yours.') })
 
@@ -9,10 +9,10 @@ export const removeDeviceIn = z.strictObject({ id: text(80, 'That is no device o
 export const addDeviceIn = z.strictObject({
   endpoint: text(1000, 'Your browser named an address that is too long.'),
   /** A point of P-256, uncompressed: 65 bytes of which the first is 4. */
-  p256dh: text(87, NONE).regex(/^B[\w-]{86}$/, NONE),
-  auth: text(22, NONE).regex(/^[\w-]{22}$/, NONE),
+  p256dh: text(87, NO_KEYS).regex(/^B[\w-]{86}$/, NO_KEYS),
+  auth: text(22, NO_KEYS).regex(/^[\w-]{22}$/, NO_KEYS),
   /** The key of the house that it was made for. */
-  key: text(87, NONE).regex(/^B[\w-]{86}$/, NONE),
+  key: text(87, NO_KEYS).regex(/^B[\w-]{86}$/, NO_KEYS),
 })
 export type AddDeviceIn = z.infer<typeof addDeviceIn>
 

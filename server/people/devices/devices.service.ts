@@ -1,9 +1,9 @@
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { type AddDeviceIn, type ShownDevice, tailOf } from './devices.contract'
+import { type AddDeviceIn, NO_KEYS, type ShownDevice, tailOf } from './devices.contract'
 import * as store from './devices.store'
 import { whyNoPushAddress } from './push-address'
-import { pushKeysOf } from './push-keys'
+import { isOnCurve, pushKeysOf } from './push-keys'
 
 export type { DeviceRow } from './devices.store'
 
@@ -20,6 +20,7 @@ export function addDevice(
 ): void {
   const why = whyNoPushAddress(endpoint, allowed)
   if (why !== null) throw Refusal.at('endpoint', why)
+  if (!isOnCurve(p256dh)) throw Refusal.at('p256dh', NO_KEYS)
   if (key !== pushKeysOf(turn.keys).publicKey)
     throw new Refusal('conflict', 'The house has another key by now. Reload the page and switch messages on again.')
   const others = store.listDevicesOf(turn.db, [personId]).filter((one) => one.endpoint !== endpoint)

@@ -25,6 +25,12 @@ export function isOpenAddress(address: string): boolean {
   return given.check(address, 'ipv6') && !closed.check(address, 'ipv6')
 }
 
+/** The last parts of names that no push service has. */
+const NOT_OUTSIDE = new Set([
+  ...['local', 'localhost', 'localdomain', 'internal', 'intranet', 'private', 'lan', 'home', 'corp'],
+  ...['arpa', 'test', 'invalid', 'onion', 'alt'],
+])
+
 /** Where a browser asks to be told: why nothing is sent there, or null. Whether a name leads somewhere open is seen when it is asked for. */
 export function whyNoPushAddress(endpoint: string, allowed: string | null = null): string | null {
   const NONE = 'Your browser named an address for messages that the house cannot use. Switch them off and on again.'
@@ -34,6 +40,7 @@ export function whyNoPushAddress(endpoint: string, allowed: string | null = null
   if (protocol !== 'https:' || port !== '' || username !== '' || password !== '') return NONE
   const bare = hostname.replace(/^\[/, '').replace(/\]$/, '')
   if (isIP(bare) !== 0) return isOpenAddress(bare) ? null : NONE
-  // A name without a dot, and those that are kept for networks of one's own, lead nowhere outside.
-  return !bare.includes('.') || /\.(local|localhost|internal|lan|home|corp|intranet)\.?$/.test(bare) ? NONE : null
+  // A name without a dot, one that ends with it, and those that are kept for networks of one's own (RFC 6761, RFC 8375) lead nowhere outside.
+  const parts = bare.split('.')
+  return parts.length < 2 || parts.includes('') || NOT_OUTSIDE.has(parts.at(-1) ?? '') ? NONE : null
 }

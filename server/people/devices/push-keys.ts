@@ -1,4 +1,4 @@
-import { createECDH } from 'node:crypto'
+import { createECDH, ECDH } from 'node:crypto'
 import type { Keys } from '#runtime/queue/turn'
 
 /** By which push services know this house (RFC 8292): both halves as base64url, the public one as an uncompressed point of P-256. */
@@ -28,5 +28,15 @@ export function pushKeysOf(keys: Pick<Keys, 'kid' | 'seal'>): PushKeys {
     const made = { publicKey: curve.getPublicKey('base64url'), privateKey: scalar.toString('base64url') }
     known.set(keys, made)
     return made
+  }
+}
+
+/** Whether a browser's key is one that a message can be sealed for: a point that lies on the curve. */
+export function isOnCurve(p256dh: string): boolean {
+  try {
+    ECDH.convertKey(p256dh, 'prime256v1', 'base64url')
+    return true
+  } catch {
+    return false
   }
 }

@@ -22,6 +22,10 @@ describe('an address that a browser names', () => {
     ['of a home network', 'https://192.168.1.10/send'],
     ['of a cloud’s own data', 'https://169.254.169.254/latest'],
     ['of a network of one’s own by a name', 'https://printer.local/send'],
+    ['of this machine with a dot behind', 'https://localhost./send'],
+    ['of a home’s own names', 'https://router.home.arpa/send'],
+    ['of a network of one’s own with two dots behind', 'https://printer.local../send'],
+    ['with a dot behind', 'https://push.example.org./send'],
     ['without a dot', 'https://intranet/send'],
     ['with another port', 'https://push.example.org:8443/send'],
     ['with a name and a word', 'https://a:b@push.example.org/send'],
@@ -126,6 +130,8 @@ describe('devices', () => {
     const ada = await stage.as('bidder', 'Ada')
     await expect(ada.told.addDevice(await device('https://10.0.0.1/send'))).rejects.toThrow('cannot use')
     await expect(ada.told.addDevice({ ...(await device()), key: `B${'A'.repeat(86)}` })).rejects.toThrow('another key')
+    await expect(ada.told.addDevice({ ...(await device()), p256dh: `B${'A'.repeat(86)}` })).rejects.toThrow('Switch messages off and on')
+    expect((await ada.told.mine()).devices).toEqual([])
     await expect(ada.told.addDevice({ ...(await device()), auth: 'short' })).rejects.toThrow('cannot use')
     for (let at = 0; at < 10; at++) await ada.told.addDevice(await device(`${AT}${at}`))
     await expect(ada.told.addDevice(await device(`${AT}11`))).rejects.toThrow('Ten devices')
