@@ -14,9 +14,13 @@ export interface Asked {
 
 export const ASKED_COOKIE = 'tagstrip-asked'
 
+/** No mailbox is longer, and a browser keeps no cookie of more than some four thousand bytes. */
+const MOST_KEPT = 254
+
 /** The header that keeps it for as long as a code is good; null takes it away. */
 export function askedCookie(asked: Asked | null, publicUrl: string): string {
-  const value = asked === null ? '' : Buffer.from(JSON.stringify(asked)).toString('base64url')
+  const value =
+    asked === null ? '' : Buffer.from(JSON.stringify({ ...asked, email: asked.email.slice(0, MOST_KEPT) })).toString('base64url')
   const seconds = asked === null ? 0 : (CODE_MINUTES * MINUTE) / SECOND
   return `${ASKED_COOKIE}=${value}; Path=/sign-in; HttpOnly; SameSite=Strict; Max-Age=${seconds}${publicUrl.startsWith('https:') ? '; Secure' : ''}`
 }

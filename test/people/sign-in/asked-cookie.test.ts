@@ -17,6 +17,12 @@ test('how far somebody has come is read as it was written, in a cookie that no s
   expect(askedCookie(null, 'https://auction.example')).toContain('=; Path=/sign-in; HttpOnly; SameSite=Strict; Max-Age=0')
 })
 
+test('whatever was typed as a mailbox, a browser keeps the cookie', () => {
+  const header = askedCookie({ ...asked, isSent: false, email: '\u{1f4e6}'.repeat(5_000) }, 'https://auction.example')
+  expect(header.length).toBeLessThan(4_096)
+  expect(readAsked(cookieValue(header))).toMatchObject({ isSent: false, refused: asked.refused })
+})
+
 test.each([
   undefined,
   '',
