@@ -288,12 +288,43 @@ function checkHistory(history, { keys }) {
     const isAsMade = opening ? commitment('tagstrip/maximum/v1', lot, opening) === bid.commitment : bid.sequence === revealed.sealed
     must(isAsMade && (!opening || opening.alias === bid.alias), `bid ${bid.sequence} was not opened as it was made`)
   }
-  if (revealed?.reserve) {
-    const reserve = commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...revealed.reserve })
-    must(reserve === leaves[0].reserveCommitment, 'the reserve is not the one that was fixed at the opening')
+  must(leaves[0].terms.hasReserve === (leaves[0].reserveCommitment !== null), 'its terms say otherwise of a reserve than its opening')
+  if (revealed) {
+    const { openings, reserve, sealed } = revealed
+    const isOnce = new Set(openings.map(({ sequence }) => sequence)).size === openings.length
+    must(isOnce && openings.length === bids.length - (sealed === null ? 0 : 1), 'every bid is opened once, but for the sealed one')
+    const made = reserve && commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...reserve })
+    must(made === leaves[0].reserveCommitment, 'the reserve was not opened, or is not the one that was fixed at the opening')
   }
+  checkEnd(leaves)
   const words = `the history of ${origin}, ${leaves.length} entries, ${state}. No entry was changed or left out. That each price follows from the bids, the page /check works out; this program does not`
-  return { words, kids, roots: { origin, hashes, kids } }
+  return { words, kids, roots: { origin, hashes, leaves, kids } }
+}
+
+/** The end is with what it opens, and last; it and every bid keep to the closing that was announced last. */
+function checkEnd(leaves) {
+  let [closesAt, isHeld] = ['', false]
+  for (const [index, { kind, at, closesAt: next = closesAt }] of leaves.entries()) {
+    const isEnd = kind === 'closed' || kind === 'withdrawn'
+    must(!isEnd || leaves[index + 1]?.kind === 'revealed', 'the lot has ended, and its maxima were not opened with the end')
+    const isLast = index === leaves.length - 1 && at === leaves[index - 1]?.at
+    must(kind !== 'revealed' || isLast, 'its maxima are opened elsewhere than with the end')
+    const isInTime = kind === 'bid' ? !isHeld && at < closesAt : kind === 'withdrawn' ? isHeld || at < closesAt : at === closesAt
+    must(isInTime || !(isEnd || kind === 'bid'), `entry ${index + 1} (${kind}) does not keep to the closing that was announced`)
+    if (kind === 'held' || kind === 'resumed') isHeld = kind === 'held'
+    closesAt = next
+  }
+}
+
+/** From a bid until its bidder bids again or is voided: who leads pays no more than their maximum, and nobody else leads below it. */
+function checkOwn(leaves, { alias, sequence, amountMinor }) {
+  for (const leaf of leaves) {
+    if (leaf.alias === alias && leaf.sequence !== sequence) return
+    const price = leaf.standingMinor ?? leaf.hammerMinor ?? null
+    if (price === null || leaf.leader === null) continue
+    const fits = leaf.leader !== alias ? price >= amountMinor : leaf.why === 'cap' ? price === amountMinor : price <= amountMinor
+    must(fits, `bid ${sequence} allowed ${amountMinor}, and the entry of ${leaf.at} says that ${leaf.leader} leads at ${price}`)
+  }
 }
 
 /** Receipts of one's own bids: each opens its commitment, and its entry is in the head that came with it; in the history too, where one is given. */
@@ -301,7 +332,7 @@ function checkReceipts(file, { keys, histories }) {
   must(receiptsShape(file), 'it is no file of receipts of version 1')
   const { receipts } = file
   if (receipts.length === 0) return { isEmpty: true, words: 'a file of receipts, and no receipt is in it', kids: [] }
-  const lots = new Set()
+  const [lots, bids] = [new Set(), new Set()]
   const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
     const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
     const head = openHead(checkpoint, keys)
@@ -317,15 +348,21 @@ function checkReceipts(file, { keys, histories }) {
       ;[node, last] = [Math.floor(node / 2), Math.floor(last / 2)]
     }
     must(last === 0 && hash.equals(head.root), `${about} is not in the head that was signed for it`)
+    checkOwn([leaf], opening)
     const ofLot = histories.filter((history) => history.origin === head.origin && mayCompare(history.kids, [head.kid]))
-    for (const { hashes } of named.length === 0 || isNamed(head.kid) ? ofLot : []) {
+    for (const { hashes, leaves } of named.length === 0 || isNamed(head.kid) ? ofLot : []) {
       const isIn = hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root)
       must(isIn, `the history contradicts ${about}: another was shown then`)
+      checkOwn(leaves.slice(index), opening)
     }
-    lots.add(`${head.origin}${ofLot.length > 0 ? ' (compared with its history)' : ''}`)
+    bids.add(`${head.origin} ${opening.sequence}`)
+    lots.add(`${head.origin}${ofLot.length > 0 ? ' (compared with its history)' : ' (compared with no history)'}`)
     return head.kid
   })
-  return { words: `${receipts.length} receipts, of ${[...lots].join(', ')}`, kids }
+  return {
+    words: `${receipts.length} receipts of ${bids.size} bids, of ${[...lots].join(', ')}. The file is not signed: one taken out is not missed`,
+    kids,
+  }
 }
 
 /** Two histories of one lot: one must be the beginning of the other. */

@@ -56,7 +56,10 @@ test('a bidder saves their receipts, which the checking page opens before the lo
 
   await page.goto(`${house.url}/check`)
   await choose(page, file('receipts.json', kept))
-  await verdict(page, 'It is this house’s, and whole.')
+  await verdict(page, 'Each receipt in it is this house’s, and whole.')
+  await verdict(page, 'Not compared with a history')
+  await page.getByRole('button', { name: 'Compare with the histories that the house shows now' }).click()
+  await verdict(page, `The history of lot ${LOT} fits the receipts`)
   await verdict(page, /allowed 40000 in the smallest unit/)
   await expectAccessible(page)
   await shoot(page, 'check-receipts', info.project.name)

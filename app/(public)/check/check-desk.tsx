@@ -109,7 +109,7 @@ export function CheckDesk() {
             <p>{work.words}</p>
           </Notice>
         )}
-        {work.is === 'done' && <FoundList findings={work.findings} />}
+        {work.is === 'done' && <FoundList findings={work.findings} houseKeys={houseKeys} />}
       </div>
       <KeyList known={known} />
       <p className="small quiet">

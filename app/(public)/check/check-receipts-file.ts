@@ -1,11 +1,10 @@
-import { bytesToHex } from '@noble/hashes/utils.js'
 import { verifyEd25519 } from '#app/_trust/ed25519.ts'
 import { headSigner } from '#app/_trust/head-signers.ts'
 import { openNote } from '#sale/history/checkpoint.rules'
 import type { NamedHistory } from '#sale/history/compare.rules'
 import { type Receipt, receiptsShape } from '#sale/history/history.contract'
-import { faultOfKept } from '#sale/history/receipt.rules'
-import { continues } from '#sale/history/witness.rules'
+import { faultOfKept, faultOfOwn } from '#sale/history/receipt.rules'
+import { comparedReceipts } from './compare-receipts'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
 /** Receipts that somebody kept: each opens what its bid committed to, before the end of the lot and after it. */
@@ -21,14 +20,17 @@ export async function checkReceiptsFile(
   if (receipts.length === 0) return [{ about: name, words: 'It is a file of receipts, and no receipt is in it.', ...VERDICTS.nothing() }]
   const verdict = await verdictOn(receipts, keys)
   const lots = [...new Set(receipts.map(({ opening }) => opening.lot))].join(', ')
+  const count = new Set(receipts.map(({ opening }) => `${opening.lot} ${opening.sequence}`)).size
+  const bids = count === 1 ? 'one bid' : `${count} bids`
   const about: Finding = {
     about: name,
-    words: `${receipts.length} receipts, of lots ${lots}.`,
+    words: `${receipts.length} receipts of ${bids}, on lots ${lots}. The file itself is not signed, so a receipt that was taken out of it is not missed.`,
     ...verdict,
+    ...(verdict.tone === 'ok' && { receipts }),
   }
   // What the house did not sign accuses nobody.
   if (verdict.tone !== 'ok') return [about]
-  return [about, ...receipts.map((receipt) => opened(name, receipt)), ...against(name, receipts, histories)]
+  return [about, ...receipts.map((receipt) => opened(name, receipt)), ...comparedReceipts(name, receipts, histories)]
 }
 
 async function verdictOn(receipts: readonly Receipt[], { house, brought }: KeysAtHand) {
@@ -43,7 +45,9 @@ async function verdictOn(receipts: readonly Receipt[], { house, brought }: KeysA
   if (signers.some(({ is }) => is === 'unknown'))
     return house.length === 0 ? VERDICTS.untold('No key is at hand. Choose the key set (jwks.json) as well.') : VERDICTS.stranger(null)
   const foreign = signers.find((one) => one.is === 'foreign')
-  return foreign?.is === 'foreign' ? VERDICTS.foreign(foreign.kid) : VERDICTS.ours()
+  if (foreign?.is === 'foreign') return VERDICTS.foreign(foreign.kid)
+  const wrong = receipts.map(({ opening, leaf }) => faultOfOwn(opening, [leaf])).find((fault) => fault !== null)
+  return wrong ? VERDICTS.wrong(wrong) : VERDICTS.oursEach()
 }
 
 type Signer = { is: 'ours' | 'unfit' | 'unknown' } | { is: 'foreign'; kid: string }
@@ -64,19 +68,3 @@ const opened = (name: string, { opening, leaf }: Receipt): Finding => ({
   title: `The maximum of bid ${opening.sequence} on lot ${opening.lot} is proved`,
   words: `${opening.alias} allowed ${opening.amountMinor} in the smallest unit of the currency (pence, cents), at ${leaf.at}: that is what the entry in the signed history commits to.`,
 })
-
-/** Each receipt's head has to be one of every history of its lot that was chosen with it. */
-function against(name: string, receipts: readonly Receipt[], histories: readonly NamedHistory[]): Finding[] {
-  return receipts.flatMap(({ checkpoint, opening }): Finding[] => {
-    const head = openNote(checkpoint)?.head
-    if (!head) return []
-    return histories.flatMap(({ name: ofHistory, history }): Finding[] => {
-      if (history.origin !== head.origin) return []
-      const { isSound, words } = continues(history, { size: head.size, rootHex: bytesToHex(head.root) })
-      if (isSound) return []
-      return [
-        { tone: 'bad', about: `${name}, ${ofHistory}`, title: `The history contradicts the receipt of bid ${opening.sequence}`, words },
-      ]
-    })
-  })
-}

@@ -1,5 +1,5 @@
 import { type PublicKey, shortKey } from '#bench/certificates/key-set.rules'
-import type { History } from '#sale/history/history.contract'
+import type { History, Receipt } from '#sale/history/history.contract'
 
 /** What was found of one file. The one with a verdict says in a sentence whose it is and whether it is whole. */
 export interface Finding {
@@ -13,6 +13,8 @@ export interface Finding {
   link?: { href: string; label: string }
   /** A history that holds: its price path can be drawn, and it can be held against another. */
   history?: History
+  /** Receipts that hold: they can be held against what the house shows now. */
+  receipts?: readonly Receipt[]
 }
 
 export interface Chosen {
@@ -33,6 +35,8 @@ export type Verdict = Pick<Finding, 'tone' | 'title' | 'isVerdict'>
 /** The sentence at the top, one for each outcome. */
 export const VERDICTS = {
   ours: (): Verdict => ({ tone: 'ok', title: 'It is this house’s, and whole.', isVerdict: true }),
+  /** Nobody signs a file of receipts: each of them is signed, and how many there were nobody can tell from it. */
+  oursEach: (): Verdict => ({ tone: 'ok', title: 'Each receipt in it is this house’s, and whole.', isVerdict: true }),
   foreign: (kid: string): Verdict => ({
     tone: 'bad',
     title: `It is whole, but by a key that this house does not name: ${shortKey(kid)} …`,

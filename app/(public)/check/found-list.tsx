@@ -5,20 +5,23 @@ import { classes } from '#app/_ui/classes.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { PricePathTold } from '#app/_ui/price-path.tsx'
 import { ToneMark } from '#app/_ui/tone-mark.tsx'
+import type { PublicKey } from '#bench/certificates/key-set.rules'
 import styles from './check.module.css'
 import type { Finding } from './finding'
-import { compareWithLive } from './live-history'
+import { compareReceiptsWithLive, compareWithLive } from './live-history'
 
 const MARKS = { ok: 'ok', bad: 'bad', doubt: 'doubt', info: 'copper' } as const
 
+type HouseKeys = () => Promise<readonly PublicKey[]>
+
 /** What was found: first a sentence for each file that says whose it is and whether it is whole, then each thing that was looked at. */
-export function FoundList({ findings }: { findings: readonly Finding[] }) {
+export function FoundList({ findings, houseKeys }: { findings: readonly Finding[]; houseKeys: HouseKeys }) {
   return (
     <>
       {findings
         .filter(({ isVerdict }) => isVerdict)
         .map((finding) => (
-          <Verdict key={finding.about} {...finding} />
+          <Verdict key={finding.about} finding={finding} houseKeys={houseKeys} />
         ))}
       {findings
         .filter(({ isVerdict }) => !isVerdict)
@@ -32,8 +35,18 @@ export function FoundList({ findings }: { findings: readonly Finding[] }) {
   )
 }
 
-function Verdict({ tone, title, words, about, link, history }: Finding) {
-  const [compared, setCompared] = useState<Finding | 'busy' | null>(null)
+function Verdict({ finding, houseKeys }: { finding: Finding; houseKeys: HouseKeys }) {
+  const { tone, title, words, about, link, history, receipts } = finding
+  const [compared, setCompared] = useState<Finding[] | 'busy' | null>(null)
+  const compare = async () => {
+    setCompared('busy')
+    const house = await houseKeys()
+    const [ofHistory, ofReceipts] = await Promise.all([
+      history ? compareWithLive({ name: about, history }, house) : [],
+      receipts ? compareReceiptsWithLive(about, receipts, house) : [],
+    ])
+    setCompared([...ofHistory, ...ofReceipts])
+  }
   return (
     <section className={classes(styles.verdict, styles[tone])} aria-label={about}>
       <ToneMark tone={MARKS[tone]} size={36} />
@@ -50,25 +63,24 @@ function Verdict({ tone, title, words, about, link, history }: Finding) {
           )}
         </p>
         {history && <PricePathTold history={history} />}
-        {history && (
+        {(history || receipts) && (
           <p>
-            <button
-              type="button"
-              className="button-line"
-              onClick={() => {
-                setCompared('busy')
-                void compareWithLive({ name: about, history }).then(setCompared)
-              }}
-            >
-              {compared === 'busy' ? 'Comparing…' : 'Compare with the history that the house shows now'}
+            <button type="button" className="button-line" onClick={() => void compare()}>
+              {compared === 'busy'
+                ? 'Comparing…'
+                : history
+                  ? 'Compare with the history that the house shows now'
+                  : 'Compare with the histories that the house shows now'}
             </button>
           </p>
         )}
-        {compared !== null && compared !== 'busy' && (
-          <Notice tone={compared.tone} title={compared.title}>
-            <p>{compared.words}</p>
-          </Notice>
-        )}
+        {compared !== null &&
+          compared !== 'busy' &&
+          compared.map(({ tone, title, words }) => (
+            <Notice key={`${title} ${words}`} tone={tone} title={title}>
+              <p>{words}</p>
+            </Notice>
+          ))}
       </div>
     </section>
   )

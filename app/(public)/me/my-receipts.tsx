@@ -54,8 +54,8 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
         <SaveFile ask={file}>Save my receipts</SaveFile>
       </p>
       <p className="small quiet">
-        With that file <a href="/check">the checking page</a> can open your own maxima, before and after a lot ends, and find a history that
-        leaves out one of your bids. Whoever has the file can read your maxima.
+        With that file <a href="/check">the checking page</a> can open your own maxima, before and after a lot ends, and compare them with
+        the histories that the house shows then: it finds one that leaves out a bid of yours. Whoever has the file can read your maxima.
       </p>
     </section>
   )

@@ -6,7 +6,7 @@ import type { PriceTerms } from '../price/price.rules'
 import { checkOrder } from './check-order.rules'
 import { openNote } from './checkpoint.rules'
 import { broken, type Finding } from './finding.rules'
-import { type History, historyShape, type Leaf } from './history.contract'
+import { type History, historyShape, type Leaf, type Opening } from './history.contract'
 import { commitmentTo, hashOfLeaf, reserveCommitmentTo } from './ledger.rules'
 import { append, type Hash, rootOfPeaks } from './merkle.rules'
 import { faultInOpen } from './open-entries.rules'
@@ -21,8 +21,10 @@ type Revealed = Extract<Leaf, { kind: 'revealed' }>
  * Checks a history without trusting whoever gave it: what it says of itself, the tree under every head, the order of
  * things, and, once the maxima are opened, every price, loser, step and closing by playing it all again. Signatures
  * are for the caller, who has the means: see `signedHeads`. Total: anything at all may be handed in.
+ *
+ * `own` are maxima that the receipts of a bidder open: where the sealed one is among them, it is played with as it was.
  */
-export function checkHistory(given: unknown): Finding[] {
+export function checkHistory(given: unknown, own: readonly Opening[] = []): Finding[] {
   const read = historyShape.safeParse(given)
   if (!read.success) {
     const issue = read.error.issues[0]
@@ -30,7 +32,7 @@ export function checkHistory(given: unknown): Finding[] {
   }
   const history = read.data
   const about = history.leaves[0]?.kind === 'opened' ? faultAround(history) : 'A history begins with its opening.'
-  return about ? [broken(about)] : [checkTree(history), checkOrder(history.leaves), ...checkPrices(history)]
+  return about ? [broken(about)] : [checkTree(history), checkOrder(history.leaves), ...checkPrices(history, own)]
 }
 
 /** The notes to verify with the house's key: what was signed, and the signature. */
@@ -85,7 +87,7 @@ export function checkTree({ leaves, heads, origin }: History): Finding {
   return { isSound: true, words: `All ${leaves.length} entries lead to the heads that were signed.` }
 }
 
-function checkPrices({ lot, currency, leaves }: History): Finding[] {
+function checkPrices({ lot, currency, leaves }: History, own: readonly Opening[]): Finding[] {
   const opened = leaves[0]
   const revealed = leaves.find((leaf): leaf is Revealed => leaf.kind === 'revealed')
   const bids = leaves.filter((leaf): leaf is BidLeaf => leaf.kind === 'bid')
@@ -118,13 +120,17 @@ function checkPrices({ lot, currency, leaves }: History): Finding[] {
   const terms: PriceTerms = { currency, openingMinor, reserveMinor: reserve?.amountMinor ?? null, ladder, lateBid }
   const openedOf = (bid: BidLeaf) => maxima.get(bid.sequence)?.amountMinor ?? MOST_MINOR
   const isSealed = (bid: BidLeaf) => bid.sequence === revealed.sealed
-  const sealedMinor = bids.filter(isSealed).map((bid) => sealedMaximum(bid, leaves, ladder, openedOf))[0] ?? MOST_MINOR
+  const sealedBid = bids.find(isSealed)
+  const known = own.find((one) => sealedBid !== undefined && commitmentTo({ lot, ...one }) === sealedBid.commitment)
+  const sealedMinor = known?.amountMinor ?? (sealedBid ? sealedMaximum(sealedBid, leaves, ladder, openedOf) : MOST_MINOR)
   const wrong = playAgain(terms, leaves, (bid) => (isSealed(bid) ? sealedMinor : openedOf(bid)))
   if (wrong) return [broken(wrong)]
   const sealed =
     revealed.sealed === null
       ? ''
-      : ` Bid ${revealed.sealed}, the winner's last, stays sealed: that it covers the price only its owner can show.`
+      : known
+        ? ` Bid ${revealed.sealed}, the winner's last, stays sealed for others; its receipt opens it, and it was played with.`
+        : ` Bid ${revealed.sealed}, the winner's last, stays sealed: that it covers the price only its owner can show.`
   return [
     { isSound: true, words: `${maxima.size} of ${bids.length} maxima are open and match what was committed to.${sealed}` },
     {

@@ -35,5 +35,16 @@ export function compareHistories(one: NamedHistory, other: NamedHistory): Compar
   return { is: 'same', words: `${one.name} and ${other.name} have the same ${entries(count)}.` }
 }
 
+/** A kept history held against the one that is shown now, which can have grown and never have shrunk. */
+export function compareWithShown(kept: NamedHistory, shown: NamedHistory): Comparison | { is: 'taken-back'; words: string } {
+  const [before, now] = [kept.history.leaves.length, shown.history.leaves.length]
+  const compared = compareHistories(kept, shown)
+  if (compared.is !== 'beginning' || before <= now) return compared
+  return {
+    is: 'taken-back',
+    words: `${shown.name} has ${now} of the ${before} entries of ${kept.name}. Entries are only ever added, so the last ${before - now} were taken back. Keep the file.`,
+  }
+}
+
 const entries = (count: number): string => (count === 1 ? 'entry' : `${count} entries`)
 const told = (leaf: Leaf, { history }: NamedHistory): string => `“${sayLeaf(leaf, history.currency)}” at ${leaf.at}.`

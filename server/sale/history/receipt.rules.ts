@@ -1,6 +1,6 @@
 import { hexToBytes } from '@noble/hashes/utils.js'
 import { openNote } from './checkpoint.rules'
-import type { ConsistencyProof, Receipt } from './history.contract'
+import type { ConsistencyProof, Leaf, Receipt } from './history.contract'
 import { commitmentTo, hashOfLeaf } from './ledger.rules'
 import { isConsistent, isIncluded } from './merkle.rules'
 
@@ -27,6 +27,29 @@ export function faultOfKept(receipt: Receipt): string | null {
   if (!openNote(checkpoint)?.head.origin.endsWith(`/lots/${opening.lot}`)) return `${about} has the head of another lot.`
   const fault = faultOfReceipt(receipt, opening.amountMinor)
   return fault && `${about} does not hold: ${fault}`
+}
+
+/**
+ * Holds the maximum of a bid against all that its lot's entries say while it counted, which is until its bidder bid again or was voided.
+ * Whoever leads pays no more than their maximum, and exactly that where it capped the price; under another's lead the price is not below
+ * it. What does not fit, in words, or null. Nobody but its owner can find this while the maximum is sealed.
+ */
+export function faultOfOwn({ alias, sequence, amountMinor }: Receipt['opening'], leaves: readonly Leaf[]): string | null {
+  const first = leaves.findIndex((leaf) => leaf.kind === 'bid' && leaf.alias === alias && leaf.sequence === sequence)
+  if (first < 0) return null
+  for (const leaf of leaves.slice(first)) {
+    const isEnd = leaf.kind === 'voided' ? leaf.alias === alias : leaf.kind === 'bid' && leaf.alias === alias && leaf.sequence > sequence
+    if (isEnd) return null
+    if (leaf.kind !== 'bid' && leaf.kind !== 'voided' && leaf.kind !== 'closed') continue
+    const price = leaf.kind === 'closed' ? leaf.hammerMinor : leaf.standingMinor
+    if (price === null || leaf.leader === null) continue
+    const isLeading = leaf.leader === alias
+    const isCap = isLeading && 'why' in leaf && leaf.why === 'cap'
+    if (isLeading ? price <= amountMinor && (!isCap || price === amountMinor) : price >= amountMinor) continue
+    const said = `the entry of ${leaf.at} says that ${leaf.leader} leads at ${price}`
+    return `Bid ${sequence} allowed ${amountMinor}, and ${said}${isCap ? ' since that was the most that was allowed' : ''} (in the smallest unit of the currency).`
+  }
+  return null
 }
 
 /**

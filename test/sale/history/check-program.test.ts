@@ -8,7 +8,7 @@ import type { History } from '#sale/history/history.contract'
 import { readHistory } from '#sale/history/history.service'
 import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
-import { makeKey, makeLot, pounds } from '#test/make/lot-history'
+import { makeKey, makeLot, makeTerms, pounds } from '#test/make/lot-history'
 import { packInto } from '#test/make/packed'
 import { openStage, type Stage } from '#test/stage'
 
@@ -98,6 +98,61 @@ describe('the program for Node, of a history', () => {
       status: 1,
       words: expect.stringContaining('contradict each other from entry 2 on'),
     })
+  })
+})
+
+describe('the program for Node, of the end of a lot', () => {
+  const jwks = keep('jwks.json', setOf(key))
+  const runEnd = (change: (leaves: History['leaves']) => void, made = soldLot()) => {
+    change(made.leaves)
+    return run(keep('end.json', made.history(key)), jwks)
+  }
+  const withReserve = (closesAt = 3_600_000) => {
+    const made = makeLot({ terms: makeTerms({ reserveMinor: pounds(500) }), closesAt })
+    made.bid('4K', pounds(60), 1)
+    made.say({ kind: 'close' }, closesAt)
+    return made
+  }
+  const put = (leaves: History['leaves'], kind: string, change: object) => {
+    const index = leaves.findIndex((leaf) => leaf.kind === kind)
+    leaves[index] = { ...leaves[index], ...change } as History['leaves'][number]
+  }
+
+  it('holds where all was opened that has to be', () => {
+    for (const made of [soldLot(), withReserve()]) expect(runEnd(() => {}, made).status).toBe(0)
+    const held = makeLot({ closesAt: 3_600_000 })
+    held.say({ kind: 'hold', reason: 'The stream broke off.' }, 1000)
+    held.say({ kind: 'withdraw', reason: 'It fell off the table.' }, 4_000_000)
+    expect(runEnd(() => {}, held).status).toBe(0)
+  })
+
+  it.each<[string, (leaves: History['leaves']) => void, RegExp, (() => ReturnType<typeof makeLot>)?]>([
+    ['the maxima not opened', (leaves) => leaves.pop(), /its maxima were not opened with the end/],
+    ['one maximum not opened', (leaves) => put(leaves, 'revealed', { openings: [], sealed: null }), /bid 1 was not opened/],
+    ['a reserve not opened', (leaves) => put(leaves, 'revealed', { reserve: null }), /the reserve was not opened/, withReserve],
+    [
+      'a closing at another time',
+      (leaves) => {
+        for (const kind of ['closed', 'revealed']) put(leaves, kind, { at: new Date(3_600_001).toISOString() })
+      },
+      /\(closed\) does not/,
+    ],
+    [
+      'a bid after the closing',
+      (leaves) => put(leaves, 'bid', { at: new Date(1).toISOString(), closesAt: new Date(2).toISOString() }),
+      /\(bid\) does not/,
+    ],
+  ])('finds %s', (_, change, words, made = soldLot) => {
+    expect(runEnd(change, made())).toMatchObject({ status: 1, words: expect.stringMatching(words) })
+  })
+
+  it('finds a lot withdrawn after its closing', () => {
+    const made = makeLot({ closesAt: 3_600_000 })
+    made.say({ kind: 'withdraw', reason: 'It fell off the table.' }, 1000)
+    const late = (leaves: History['leaves']) => {
+      for (const kind of ['withdrawn', 'revealed']) put(leaves, kind, { at: new Date(3_600_000).toISOString() })
+    }
+    expect(runEnd(late, made)).toMatchObject({ status: 1, words: expect.stringContaining('(withdrawn) does not keep to the closing') })
   })
 })
 

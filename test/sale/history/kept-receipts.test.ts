@@ -41,7 +41,7 @@ const kept = (some = receipts) => file('receipts.json', { kind: 'tagstrip-receip
 describe('receipts that were kept', () => {
   it('prove the maxima of their owner while the lot is open', async () => {
     const findings = await checkChosen([kept()], keysOf(stage))
-    expect(findings[0]).toMatchObject({ tone: 'ok', title: 'It is this house’s, and whole.' })
+    expect(findings[0]).toMatchObject({ tone: 'ok', title: 'Each receipt in it is this house’s, and whole.' })
     expect(findings.map(({ words }) => words).join(' ')).toContain('allowed 12000 in the smallest unit')
   })
 

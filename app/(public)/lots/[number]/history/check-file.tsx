@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from 'react'
 import { PricePathTold } from '#app/_ui/price-path.tsx'
 import { JsonFault, readStrictJson } from '#kernel/strict-json'
 import { checkHistory, type Finding, signedHeads } from '#sale/history/check-history.rules'
-import { compareHistories, type NamedHistory } from '#sale/history/compare.rules'
+import { compareWithShown as compareKept, type NamedHistory } from '#sale/history/compare.rules'
 import { type History, historyShape } from '#sale/history/history.contract'
 import { type HouseKey, houseKeys, signatureHolds } from '../verify-receipt'
 import { Findings } from './findings'
@@ -96,7 +96,7 @@ function whyUnread(reason: unknown): string {
 }
 
 async function fetched(lot: number): Promise<unknown> {
-  const answer = await fetch(`/lots/${lot}/history.json`)
+  const answer = await fetch(`/lots/${lot}/history.json`, { cache: 'no-store' })
   if (!answer.ok) throw new Unread(LOST.words)
   return readStrictJson(await answer.text())
 }
@@ -106,7 +106,7 @@ async function compareWithShown(kept: NamedHistory, lot: number, findings: Findi
   try {
     const shown = historyShape.safeParse(await fetched(lot))
     if (!shown.success) return { findings, aside: 'What the house shows now is not the history of a lot, so nothing could be compared.' }
-    const { is, words } = compareHistories(kept, { name: 'What the house shows now', history: shown.data })
+    const { is, words } = compareKept(kept, { name: 'What the house shows now', history: shown.data })
     return { findings: [...findings, { isSound: is === 'same' || is === 'beginning', words }] }
   } catch (reason) {
     return { findings, aside: `It was not compared with what the house shows now. ${whyUnread(reason)}` }
