@@ -157,6 +157,14 @@ export async function stepInto(page: Page, house: RunningHouse, name: string): P
 export const codeShown = async (page: Page): Promise<string> =>
   /\d{6}/.exec((await page.getByText(/This is a demo, so no email is sent/).textContent()) ?? '')?.[0] ?? 'no code'
 
+/** On a phone the form is opened by the strip at the foot of the page. */
+export async function openBidding(page: Page): Promise<void> {
+  const strip = page.getByRole('link', { name: /^(Bid|Raise)$/ })
+  if (await strip.isVisible()) await strip.click()
+  const amount = page.getByRole('button', { name: 'Choose an amount' })
+  if (await amount.isVisible()) await amount.click()
+}
+
 /** Axe finds nothing, and the page is not wider than the screen. */
 export async function expectAccessible(page: Page): Promise<void> {
   // The title of a page that was gone to comes a moment after its content.

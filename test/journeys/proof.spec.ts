@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from '@playwright/test'
-import { codeShown, expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
+import { codeShown, expect, expectAccessible, openBidding, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // What a stranger holds in the hand: receipts saved by a bidder, the three outcomes of a check, and two witnesses of an earlier state.
 test.describe.configure({ mode: 'serial' })
@@ -33,6 +33,7 @@ async function bidOnce(page: Page, house: RunningHouse): Promise<void> {
   await page.getByRole('button', { name: 'Take a paddle' }).click()
   await expect(page.getByRole('heading', { name: /Your paddle is number/ })).toBeVisible()
   await page.goto(`${house.url}/lots/${LOT}`)
+  await openBidding(page)
   const form = page.getByRole('form', { name: 'Bid' })
   await form.getByRole('radio', { name: 'Another' }).check()
   await form.getByLabel('Another amount').fill('400')

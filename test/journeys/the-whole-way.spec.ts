@@ -2,7 +2,7 @@ import type { Page } from '@playwright/test'
 import sharp from 'sharp'
 import { drawPhotograph } from '#seed/pictures'
 import { atHand, enter, fitPart, untilNext } from './bench-hand'
-import { codeShown, expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
+import { codeShown, expect, expectAccessible, openBidding, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // One machine, WREN-02, from a parcel to money. Each step begins where the one before it ended.
 test.describe.configure({ mode: 'serial' })
@@ -218,14 +218,6 @@ async function register(page: Page, house: RunningHouse, name: string, country: 
   await page.getByLabel(/I have read the rules/).check()
   await page.getByRole('button', { name: 'Take a paddle' }).click()
   await page.waitForURL(/\/lots\/7#bid$/)
-}
-
-/** On a phone the form is opened by the strip at the foot of the page. */
-async function openBidding(page: Page): Promise<void> {
-  const strip = page.getByRole('link', { name: /^(Bid|Raise)$/ })
-  if (await strip.isVisible()) await strip.click()
-  const amount = page.getByRole('button', { name: 'Choose an amount' })
-  if (await amount.isVisible()) await amount.click()
 }
 
 async function bid(page: Page, amount: string): Promise<void> {
