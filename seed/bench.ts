@@ -45,6 +45,7 @@ const INSTRUMENTS = [
   },
   { name: 'Counter no. 1', accuracy: 'Hz ±(2 ppm + 1 Hz); s ±(2 ppm + 1 µs)' },
   { name: 'Level meter no. 1', accuracy: 'dB ±0.8 dB' },
+  { name: 'Signal generator no. 1', accuracy: '10.00 µV ±(6 % + 2 digits); 100.0 µV ±(6 % + 2 digits)' },
   { name: 'Comparator no. 3', accuracy: '±1 %' },
 ]
 
@@ -149,7 +150,7 @@ export function stepOn(turn: Turn, actor: Actor, { tag, until, readings = {}, am
   const before = found.readings.filter(({ checkKey }) => checkKey === check.key).map(({ value }) => value)
   const entry = varies ? notTwice(check, wanted, before, `${tag} ${before.length}`) : wanted
   const soak = check.kind === 'soak' ? { hours: String(check.soakHours ?? 0), starts: String(coldStarts), isStated: !varies } : {}
-  const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check.unit) : undefined
+  const instrumentId = check.kind === 'measure' ? instrumentFor(turn, check) : undefined
   const taken = enterReading(turn, actor, { ...hand(turn, tag), check: check.key, entry, ...soak, instrumentId, ambient, note: '' })
   return { check: check.key, minutes: check.kind === 'soak' ? WRITING_DOWN : check.minutes, failed: taken.verdict.startsWith('fail') }
 }
@@ -197,13 +198,13 @@ function swing(tag: string, seq: number): number {
 
 const hand = (turn: Turn, tag: string) => ({ key: turn.dice.id(), tag, seen: tag })
 
-function instrumentFor(turn: Turn, unit: string): string | undefined {
-  const states = (accuracy: string) => {
+/** The one with the least doubt where the check is decided; one that is made for everything only where there is no other. */
+function instrumentFor(turn: Turn, { unit, nominal, lower, upper }: Check): string | undefined {
+  const value = Math.max(...[nominal, lower, upper].map((figure) => Math.abs(figure ?? 0)))
+  const fitting = listInstruments(turn).flatMap(({ id, name, accuracy }) => {
     const read = readAccuracy(accuracy)
-    return read.ok && halfWidth(read.terms, { value: 1, resolution: 0.1, unit }) !== null
-  }
-  return (
-    listInstruments(turn).find(({ accuracy, name }) => states(accuracy) && !name.startsWith('Comparator'))?.id ??
-    listInstruments(turn).find(({ accuracy }) => states(accuracy))?.id
-  )
+    const doubt = read.ok ? halfWidth(read.terms, { value, resolution: 0.1, unit }, read.counts) : null
+    return doubt === null ? [] : [{ id, doubt, forAll: name.startsWith('Comparator') ? 1 : 0 }]
+  })
+  return fitting.sort((a, b) => a.forAll - b.forAll || a.doubt - b.doubt)[0]?.id
 }

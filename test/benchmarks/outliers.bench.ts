@@ -29,7 +29,7 @@ const RULES: { name: string; names(values: number[]): boolean }[] = [
     name: 'modified z over 3.5',
     names: (values) =>
       modifiedZ(
-        values.map((value, index) => ({ tag: String(index), value, doubt: null })),
+        values.map((value, index) => ({ tag: String(index), value, doubt: null, step: null })),
         middle(values),
       ).length > 0,
   },

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { grubbsLimit, modifiedZ, spreadOf } from '#bench/faults/spread.rules'
+import { chances } from '#test/make/search'
 
-const of = (values: number[], doubt: number | null = null) => values.map((value, index) => ({ tag: `A-${index + 1}`, value, doubt }))
+const of = (values: number[], doubt: number | null = null, step: number | null = null) =>
+  values.map((value, index) => ({ tag: `A-${index + 1}`, value, doubt, step }))
 
 describe('Grubbs’ test', () => {
   // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.1: mass spectrometer, uranium isotope standard (Tietjen and Moore 1972). From memory.
@@ -59,6 +61,25 @@ describe('who stands apart', () => {
     expect(spreadOf(of([8, 8, 8, 8.05], 0.01))?.apart.map(({ tag }) => tag)).toEqual(['A-4'])
     expect(spreadOf(of([8, 8, 8, 8.05], 0.08))?.apart).toEqual([])
   })
+
+  it('nobody of three of whom two read the same to the last digit, nor who is off by one step beside the doubt', () => {
+    expect(spreadOf(of([5, 5, 5.01], null, 0.01))?.apart).toEqual([])
+    expect(spreadOf(of([5, 5, 9], null, 0.01))?.apart).toEqual([])
+    expect(spreadOf(of([5, 5.01, 5, 5.01, 5.4], 0.05, 0.01))?.apart.map(({ tag }) => tag)).toEqual(['A-5'])
+    expect(spreadOf(of([5, 5.01, 5, 5.01, 5.4], 0.39, 0.01))?.apart).toEqual([])
+  })
+
+  it.each([3, 5, 9].flatMap((count) => [1 / 3, 1, 3].map((step) => [count, step] as const)))(
+    'of %i good readings rounded to %f deviations, in at most about one run in a hundred',
+    (count, step) => {
+      const chance = chances(count * 100 + step)
+      const normal = () => Math.sqrt(-2 * Math.log(1 - chance())) * Math.cos(2 * Math.PI * chance())
+      const runs = 4000
+      const rounded = () => Array.from({ length: count }, () => Math.round(normal() / step) * step)
+      const named = Array.from({ length: runs }, () => spreadOf(of(rounded(), null, step))?.apart.length ?? 0).filter(Boolean).length
+      expect(named / runs).toBeLessThan(0.015)
+    },
+  )
 
   it('mean and deviation are those of any table: 2, 4, 4, 4, 5, 5, 7, 9 has mean 5 and s = √(32/7)', () => {
     const spread = spreadOf(of([2, 4, 4, 4, 5, 5, 7, 9]))

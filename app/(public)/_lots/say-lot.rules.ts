@@ -52,6 +52,6 @@ export function sayFollowing(numbers: readonly number[]): string {
   const last = rest.at(-1)
   if (last === undefined) return `Lot ${first} follows.`
   const inARow = numbers.every((one, index) => one === first + index)
-  if (inARow) return `Lots ${first} to ${last} follow.`
+  if (inARow && numbers.length > 2) return `Lots ${first} to ${last} follow.`
   return numbers.length > 4 ? `${numbers.length} more lots follow.` : `Lots ${numbers.slice(0, -1).join(', ')} and ${last} follow.`
 }

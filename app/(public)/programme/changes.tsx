@@ -7,7 +7,7 @@ import { useLive } from '#app/_trpc/use-live.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
-import { sayShift } from '#sale/programme/change-words.rules'
+import { markOfDay, sayShift } from '#sale/programme/change-words.rules'
 import type { DayChange, DayChanges } from '#sale/programme/changes.contract'
 import type { Programme } from '#sale/programme/programme.contract'
 import styles from './programme.module.css'
@@ -17,8 +17,7 @@ const AT_FIRST = 6
 /** What changed in the announced programme, when and why, and what came of each lot: the newest first. */
 export function Changes({ initial, programme }: { initial: DayChanges; programme: Programme }) {
   const [day, setDay] = useState(initial)
-  const { items } = useLive<Programme>('programme', programme)
-  const mark = items.map(({ uid, sequence, isHeld }) => `${uid} ${sequence} ${isHeld}`).join()
+  const mark = markOfDay(useLive<Programme>('programme', programme))
   const [seen, setSeen] = useState(mark)
   useEffect(() => {
     if (mark === seen) return

@@ -117,6 +117,8 @@ export interface SearchView {
   blocks: string[]
   feeds: Feed[]
   open: FaultCard | null
+  /** "C12 failed at first and passes now" of the check that opened it; null while that fails. */
+  passesNow: string | null
   /** The last change since it was opened, as its rework says. */
   change: { changed: string; blocks: string[]; designators: string[]; at: Instant } | null
   earlier: FaultCard[]

@@ -7,6 +7,7 @@ import { batchesById } from '#stock/shelf/batch.service'
 import { downstreamOf } from '../designs/blocks.rules'
 import { limitWords } from '../designs/check-words.rules'
 import type { Check } from '../designs/design.contract'
+import { readEntry } from '../units/entry.rules'
 import { listRoster } from '../units/roster.service'
 import { stateOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
@@ -55,7 +56,9 @@ function glanceCheck(check: Check, states: readonly UnitState[], failed: readonl
   const { key, title, stage, kind, unit, nominal, lower, upper, decimals } = check
   const standing = states.flatMap((state) => currentReading(state, key) ?? [])
   const readings = kind === 'measure' || kind === 'count' ? standing.filter(({ row }) => !row.whileSearching) : []
-  const spread = spreadOf(readings.map(({ tag, row }) => ({ tag, value: row.value, doubt: row.expandedUncertainty })))
+  const spread = spreadOf(
+    readings.map(({ tag, row }) => ({ tag, value: row.value, doubt: row.expandedUncertainty, step: stepOfEntry(row.entry, check.unit) })),
+  )
   return {
     ...{ key, title, stage, kind, unit, nominal, lower, upper, decimals },
     limits: limitWords(check),
@@ -72,6 +75,12 @@ function glanceCheck(check: Check, states: readonly UnitState[], failed: readonl
     ),
     spread,
   }
+}
+
+/** One step of the last digit of a reading as it is kept; of a mean, that of the mean. */
+function stepOfEntry(entry: string, unit: string): number | null {
+  const read = readEntry(entry.split(', ')[0] ?? '', unit)
+  return read.ok ? read.entry.resolution : null
 }
 
 function currentReading({ unit, standing, readings }: UnitState, key: string) {

@@ -20,9 +20,9 @@ import { type ClosedFault, minutesFor, sharpened, taughtCatches } from './learn.
 import { afterMends, mendedInVain } from './mended.rules'
 import { type IronFacts, type PieceFacts, priorOf } from './prior.rules'
 import { type Ranked, REPEAT_OF_FAILURE, REPEAT_OF_PASS, rankChecks } from './rank.rules'
-import { sayEvidence } from './say.rules'
+import { sayEvidence, sayFailed } from './say.rules'
 import { sharedFailures } from './shared.rules'
-import { type Posterior, suspect, update } from './suspects.rules'
+import { type Posterior, type Seen, suspect, update } from './suspects.rules'
 
 /** Everything that is known of a unit's fault: who is suspected, why, and which check to make next. */
 export function searchView(sight: Sight, tag: string): SearchView {
@@ -46,10 +46,11 @@ export function searchView(sight: Sight, tag: string): SearchView {
     blocks: design.blocks,
     feeds: design.feeds,
     open: open && cardOf(sight, open),
+    passesNow: open && passesNow(open.checkKey, stands),
     change: open && changeSince(state, open.openedAt),
     earlier: rows.filter(({ closedAt }) => closedAt !== null).map((row) => cardOf(sight, row)),
     faults: posterior.faults,
-    says: sayEvidence(posterior, seen),
+    says: sayEvidence(posterior, seen, stands),
     suspects: suspectsOf(posterior, prior, reasons, closed),
     inside: insideOf(state, posterior, pieces),
     pairs: posterior.suspicions
@@ -105,10 +106,21 @@ function sharedOf(sight: Sight, { unit, design }: Pick<UnitState, 'unit' | 'desi
 }
 
 /** What the bench screen says of faults: the symptom that is being searched, and what failed on other units as well. */
-export const faultAtBench = (sight: Sight, state: UnitState): { fault: string | null; shared: SharedFailure[] } => ({
-  fault: store.findOpenRow(sight.db, state.unit.id)?.symptom ?? null,
-  shared: sharedOf(sight, state),
-})
+export function faultAtBench(
+  sight: Sight,
+  state: UnitState,
+): { fault: string | null; faultPasses: string | null; shared: SharedFailure[] } {
+  const open = store.findOpenRow(sight.db, state.unit.id) ?? null
+  return {
+    fault: open?.symptom ?? null,
+    faultPasses: open && passesNow(open.checkKey, seenIn(state.standing.states, state.design.checks)),
+    shared: sharedOf(sight, state),
+  }
+}
+
+/** "C12 failed at first and passes now", or null while the check of a fault still fails, or where no check showed it. */
+const passesNow = (check: string | null, stands: readonly Seen[]): string | null =>
+  check !== null && stands.some((one) => one.check === check && !one.failed) ? sayFailed([check], stands) : null
 
 function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches): Look[] {
   const { bench, standing, design } = state

@@ -134,12 +134,12 @@ export function isDigitUnknown(accuracy: Accuracy, shown: Shown): boolean {
   return term !== null && term.digits > 0 && term.range === null && (accuracy.counts === null || shown.value === 0)
 }
 
-/** The end of the highest range that is stated for a unit, in that unit; null where none is. */
-export function topOf({ terms }: Pick<Accuracy, 'terms'>, unit: string): { value: number; words: string } | null {
+/** The end of the one range that is written in this very unit; null where none is, or several, since nobody read which was in use. */
+export function topOfOnlyRange({ terms }: Pick<Accuracy, 'terms'>, unit: string): { value: number; words: string } | null {
   const { quantity, scale } = unitOf(unit)
-  const ends = terms.flatMap((term) => (term.quantity === quantity && term.range ? [term.range] : []))
-  const top = ends.sort((a, b) => b.end - a.end)[0]
-  return top ? { value: top.end / scale, words: top.words } : null
+  const ranges = terms.flatMap((term) => (term.quantity === quantity && term.range ? [term.range] : []))
+  const own = ranges.filter(({ words }) => unitOf(words.replace(FIGURE, '')).scale === scale)
+  return own.length === 1 && own[0] ? { value: own[0].end / scale, words: own[0].words } : null
 }
 
 const plain = (figure: number) => String(Number(figure.toPrecision(6)))

@@ -1,5 +1,5 @@
 import type { Check, DecisionRule } from '../designs/design.contract'
-import { type BudgetLine, beyondRange, budgetOf, isDigitUnknown, readAccuracy, topOf } from './accuracy.rules'
+import { type BudgetLine, beyondRange, budgetOf, isDigitUnknown, readAccuracy, topOfOnlyRange } from './accuracy.rules'
 import { type Entry, readEntry, shiftEntry, thousandQuestion } from './entry.rules'
 import { compareMatch } from './match.rules'
 import type { SoakSeen } from './soak.rules'
@@ -231,9 +231,14 @@ export function doubtOf(
   return `${instrument.name} states no accuracy for ${unit}. Choose another instrument.`
 }
 
-/** The same from the instrument alone: what it can do at a figure, before anything was read. */
-export function instrumentDoubt(read: Pick<Entry, 'value' | 'resolution'>, unit: string, instrument: Taken['instrument']): Doubt | string {
-  const doubt = doubtOf(read, unit, instrument)
+/** The same from the instrument, and from readings that were repeated: what it can do at a figure. */
+export function instrumentDoubt(
+  read: Pick<Entry, 'value' | 'resolution'>,
+  unit: string,
+  instrument: Taken['instrument'],
+  repeats?: readonly number[],
+): Doubt | string {
+  const doubt = doubtOf(read, unit, instrument, { repeats })
   return typeof doubt !== 'string' && 'field' in doubt ? doubt.words : doubt
 }
 
@@ -285,6 +290,14 @@ function readSeveral(text: string, unit: string): ({ ok: true; entry: Entry; fig
   }
 }
 
+/** What is typed, as far as its doubt goes: the figure or the mean of several, with each of them; null while it cannot be read. */
+export function readFigures(text: string, unit: string): { value: number; resolution: number; repeats?: readonly number[] } | null {
+  const several = readSeveral(text, unit)
+  if (several) return several.ok ? { ...several.entry, repeats: several.figures } : null
+  const answer = readEntry(text, unit)
+  return answer.ok ? answer.entry : null
+}
+
 const MOST_REPEATS = 10
 
 const BOUND = /^(?:(OL|O\.L|over|more than|>)|(under|less than|<))(.*)$/i
@@ -296,14 +309,14 @@ function readBound({ check, entry, instrument }: Taken): Judgement | null {
   const [, over, , written = ''] = match
   const rest = written.trimStart()
   const accuracy = instrument ? readAccuracy(instrument.accuracy) : null
-  const stated = over && rest === '' && accuracy?.ok ? topOf(accuracy, check.unit) : null
+  const stated = over && rest === '' && accuracy?.ok ? topOfOnlyRange(accuracy, check.unit) : null
   const read = rest === '' ? null : readEntry(rest, check.unit)
   if (read && !read.ok) return no('entry', read.words)
   const value = read?.ok ? read.entry.value : stated?.value
   if (value === undefined) {
     return no(
       'entry',
-      `Write the ${over ? 'top' : 'bottom'} of the range with it, such as ${over ? '>60M' : '<0.1m'}: how far it goes is the reading.`,
+      `Write the ${over ? 'top' : 'bottom'} of the range in use with it, such as "${over ? 'more than 60' : 'less than 0.1'}${check.unit && ` ${check.unit}`}": how far it goes is the reading.`,
     )
   }
   const words = `${over ? 'more' : 'less'} than ${read?.ok ? read.entry.shown : stated?.words}`

@@ -105,10 +105,11 @@ export function withdrawCertificate(turn: Turn, input: z.output<typeof withdrawI
 export function bringupView(sight: Sight, tag: string): BringupView {
   const state = loadUnit(sight, tag)
   const view = benchView(sight, state)
-  const { fault, shared } = faultAtBench(sight, state)
+  const { fault, faultPasses, shared } = faultAtBench(sight, state)
   return {
     ...view,
     fault,
+    faultPasses,
     shared,
     asOf: asOf(sight),
     servedAt: sight.now,

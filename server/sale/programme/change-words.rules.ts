@@ -2,6 +2,7 @@ import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
 import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { DayChange } from './changes.contract'
+import type { Programme } from './programme.contract'
 
 /** A change in one sentence, by the stream's clock, without its reason. */
 export function sayChange(change: DayChange, { zone, currency }: { zone: string; currency: Currency }): string {
@@ -42,3 +43,7 @@ export function sayShift(milliseconds: number): string {
   if (seconds < 120) return `${seconds} s`
   return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`
 }
+
+/** What differs whenever something of the announced day changed that is told with its reason, the end of the stream among it. */
+export const markOfDay = ({ closesAt, items }: Pick<Programme, 'closesAt' | 'items'>): string =>
+  [closesAt, ...items.map(({ uid, sequence, isHeld }) => `${uid} ${sequence} ${isHeld}`)].join()

@@ -1,5 +1,5 @@
 import { describe, expect, it, test } from 'vitest'
-import { judgeReading, type Taken } from '#bench/units/reading.rules'
+import { instrumentDoubt, judgeReading, readFigures, type Taken } from '#bench/units/reading.rules'
 import { check } from './make'
 
 const METER = { name: 'Bench meter', accuracy: 'V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts' }
@@ -53,6 +53,19 @@ describe('readings that were repeated', () => {
   })
 })
 
+test('what is typed several times is doubted on the form as it is kept', () => {
+  const instrument = { name: 'Plain', accuracy: '±1 %' }
+  const typed = readFigures('8.01; 8.02; 8.03', 'V')
+  expect(typed).toMatchObject({ value: 8.02, repeats: [8.01, 8.02, 8.03] })
+  const doubt = typed && instrumentDoubt(typed, 'V', instrument, typed.repeats)
+  const kept = judged('8.01; 8.02; 8.03', { instrument })
+  if (doubt === null || typeof doubt === 'string') throw new Error('there is a doubt')
+  expect(doubt.expanded).toBeCloseTo(kept.expandedUncertainty ?? 0, 12)
+  expect(doubt.lines[0]).toMatchObject({ words: '1 % of the reading', halfWidth: expect.closeTo(0.0802, 9) })
+  expect(doubt.further).toMatchObject([{ words: 'the spread of 3 readings' }])
+  expect(readFigures('8.01; ', 'V')).toBeNull()
+})
+
 describe('odd values ask', () => {
   const ohms = check('K1', 1, { unit: 'kΩ', nominal: 4.7, lower: 4, upper: null })
   test.each<[string, Partial<Taken>, string]>([
@@ -68,11 +81,19 @@ describe('over and under its range is an answer', () => {
   const least = check('K1', 1, { unit: 'MΩ', nominal: null, lower: 10, upper: null })
   const most = check('K2', 1, { unit: 'mV', nominal: null, lower: null, upper: 5 })
   const ranged = { name: 'Ranged', accuracy: '60.00 MΩ ±(1 % + 2 digits)' }
+  const meter = { name: 'Meter', accuracy: '60.00 mV ±(1 % + 2 digits); 6.000 V ±(1 % + 2 digits); 600.0 V ±(1 % + 2 digits)' }
   test.each<[string, Partial<Taken>, string]>([
     ['OL', { check: least, instrument: ranged }, 'pass: more than 60.00 MΩ'],
     ['>60M', { check: least }, 'pass: more than 60 MΩ'],
     ['>6M', { check: least }, 'entry: "more than 6 MΩ" does not decide'],
     ['OL', { check: least }, 'entry: Write the top of the range'],
+    ['OL', { check: most, instrument: meter }, 'fail: more than 60.00 mV'],
+    [
+      'OL',
+      { check: most, instrument: { ...meter, accuracy: meter.accuracy.replace('60.00 mV', '60.00 mV ±1 %; 600.0 mV') } },
+      'such as "more than 60 mV"',
+    ],
+    ['OL', { check: { ...most, unit: 'V' }, instrument: meter }, 'entry: Write the top of the range in use'],
     ['<1', { check: most }, 'pass: less than 1 mV'],
     ['>60', { check: most }, 'fail: more than 60 mV'],
     ['OL', {}, 'entry: Write the top of the range'],

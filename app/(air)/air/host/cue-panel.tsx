@@ -61,8 +61,8 @@ function Words({ sheet, cue, lot, currency }: { sheet: CueSheet; cue: Cue; lot: 
     return (
       <>
         <p>
-          <b>{resultWords(lot, (minor) => showMoney(minor, currency))}.</b>
-        </p>
+          <b>{resultWords(lot, (minor) => showMoney(minor, currency, { short: true }))}.</b>
+        </p>{' '}
         <Names sheet={sheet} />
       </>
     )

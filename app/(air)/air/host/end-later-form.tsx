@@ -49,7 +49,7 @@ export function EndLaterForm({ endsAt, zone, begin, close }: EndLaterFormProps) 
       />
       <p role="status">
         {isRight
-          ? `It ends at ${showClock(endsAt + later * MINUTE, zone)} instead of ${showClock(endsAt, zone)}. Closings may then stand up to there.`
+          ? `It ends at ${showClock(endsAt + later * MINUTE, zone)} instead of ${showClock(endsAt, zone)}. Lots may then close up to that time.`
           : 'Write whole minutes, from 1 to 240.'}
       </p>
       {reason.trim() === '' && <p role="alert">Say why first; everybody can read it.</p>}

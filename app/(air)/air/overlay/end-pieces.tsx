@@ -19,12 +19,12 @@ export function resultNow({ view, lots }: OverlayAir, isExample: boolean): LotFr
 }
 
 /** The whole picture is the result, said once the house has said it. */
-export function ResultScreen({ air, lot }: { air: OverlayAir; lot: LotFrame }) {
+export function ResultScreen({ air, lot, isOverNotice }: { air: OverlayAir; lot: LotFrame; isOverNotice: boolean }) {
   const { frames } = air
   const { zone } = frames.programme
   const words = resultWords(lot, (minor) => showMoney(minor, lot.currency, { short: true }))
   return (
-    <div className={styles.result}>
+    <div className={classes(styles.result, isOverNotice && styles.above)}>
       <div>
         <p className={plate.code}>
           Lot {lot.number} · {lot.unit}
@@ -77,19 +77,21 @@ export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boole
     : null
 }
 
-export function HoldNotice({ air, held }: { air: OverlayAir; held: Held }) {
+/** In the middle of the picture, or as a strip below a result, which it must not hide. */
+export function HoldNotice({ air, held, isBelow }: { air: OverlayAir; held: Held; isBelow: boolean }) {
   const { zone } = air.frames.programme
   return (
-    <div className={classes(plate.plate, styles.hold)}>
+    <div className={classes(plate.plate, styles.hold, isBelow && styles.below)}>
       <p className={classes(plate.main, plate.amber)}>‖ {held.title}</p>
-      <p>{held.reason}</p>
-      {held.left !== null && (
+      <p className={isBelow ? plate.title : undefined}>{held.reason}</p>
+      {!isBelow && held.left !== null && (
         <p>
           <b className={plate.figure}>{clockLeft(held.left)}</b> <span className={plate.quiet}>left when it stopped</span>
         </p>
       )}
       <p className={plate.quiet}>
-        Since {showClock(held.since, zone)} {zonePlace(zone)}. No bid is lost: the clock goes on with that, or with fifteen minutes.
+        Since {showClock(held.since, zone)} {zonePlace(zone)}.
+        {!isBelow && ' No bid is lost: a clock goes on with what was left, or with fifteen minutes.'}
       </p>
     </div>
   )

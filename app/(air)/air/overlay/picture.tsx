@@ -27,7 +27,7 @@ export function Picture({ air, shows, zone, isExample = false }: PictureProps) {
   return (
     <div className={styles.picture} style={sizeProperties()}>
       {result ? (
-        <ResultScreen air={air} lot={result} />
+        <ResultScreen air={air} lot={result} isOverNotice={held !== null} />
       ) : (
         <div className={styles.places}>
           {has('meter') && <MeterPiece meter={air.meter} />}
@@ -39,7 +39,7 @@ export function Picture({ air, shows, zone, isExample = false }: PictureProps) {
           {has('price') && <PricePiece air={air} />}
         </div>
       )}
-      {held && <HoldNotice air={air} held={held} />}
+      {held && <HoldNotice air={air} held={held} isBelow={result !== null} />}
       {air.isOld && air.silentFor !== null && (
         <p className={classes(plate.plate, styles.old)}>▲ {Math.round(air.silentFor / 1000)} s old</p>
       )}

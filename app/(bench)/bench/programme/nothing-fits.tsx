@@ -17,7 +17,7 @@ export function NothingFits({ planning, look }: { planning: PlanningView; look()
   }
   return (
     <Notice tone="bad" title="These cannot all be kept">
-      <p>Any one of them less, and there is a plan:</p>
+      <p>Give up any one of them, and the day can be planned:</p>
       <ul className="stack">
         {planning.together.map(({ wishId, words }) => (
           <li key={wishId} className="row apart">

@@ -67,7 +67,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
       )}
       {part.idcode && (
         <p className="small">
-          Must identify as <span className="code">{part.idcode}</span>
+          Must identify as <span className="digest">{part.idcode}</span>
         </p>
       )}
       {part.isFromBefore && batches.length > 0 && <FromBefore partId={part.id} words={part.words} />}

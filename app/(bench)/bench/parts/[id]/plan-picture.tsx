@@ -20,7 +20,7 @@ export function PlanCurve({ quantity, plan }: { quantity: number; plan: Plan }) 
   const points = Array.from({ length: STEPS + 1 }, (_, step) => at((step / STEPS) * most))
   const tenth = Math.max(1, Math.round(quantity / 10))
   const share = Math.round(100 * chanceToPass(quantity, tenth, plan))
-  const words = `${plan.sample}/${plan.accept} of ${quantity} lets a batch with ${tenth} bad ones through ${share < 1 ? 'less than once' : `${share} times`} in 100, and one with ${limit} bad ones (${((100 * limit) / quantity).toFixed(1)} %) at most 10 times in 100.`
+  const words = `${plan.sample}/${plan.accept} of ${quantity} lets a batch with ${badOnes(tenth)} through ${share < 1 ? 'less than once' : `${share} times`} in 100, and one with ${badOnes(limit)} (${((100 * limit) / quantity).toFixed(1)} %) at most 10 times in 100.`
   return (
     <figure className={styles.curve}>
       <svg viewBox={`-4 -4 ${WIDE + 8} ${HIGH + 8}`} role="img" aria-label={words}>
@@ -34,6 +34,8 @@ export function PlanCurve({ quantity, plan }: { quantity: number; plan: Plan }) 
     </figure>
   )
 }
+
+const badOnes = (count: number) => (count === 1 ? 'one bad one' : `${count} bad ones`)
 
 /** Which to take, so that no eye chooses. */
 export function Draw({ numbers, quantity }: { numbers: number[]; quantity: number }) {

@@ -64,7 +64,7 @@ function Belief({ card: { tested, bad, untested, goodUntested, needed, toAskFor,
         </p>
       )}
       <p>
-        Of the {untested} not tested, at least <b>{goodUntested}</b> are good, with 90 %.{' '}
+        Of the {untested} not tested, at least <b>{goodUntested}</b> {goodUntested === 1 ? 'is' : 'are'} good, with 90 %.{' '}
         <span className="small quiet">
           From {tested + beside.good} tested with {bad} bad, if at the start every share of bad ones was equally likely.
         </span>

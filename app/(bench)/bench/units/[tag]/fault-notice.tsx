@@ -5,7 +5,7 @@ import type { BringupView } from '#floor/bringup/bringup.contract'
 
 /** A fault that is open, with the way to where to look next; and what failed on other units of the run as well. */
 export function FaultNotice({ view }: { view: BringupView }) {
-  const { tag, fault, shared } = view
+  const { tag, fault, faultPasses, shared } = view
   const inCommon = shared.length > 0 && (
     <p>
       {shared.map(sharedWords).join('. ')}. <Link href={`/bench/runs/${tag.replace(/-\d+$/, '')}`}>Look for what they have in common</Link>
@@ -13,7 +13,7 @@ export function FaultNotice({ view }: { view: BringupView }) {
   )
   if (fault !== null)
     return (
-      <Notice tone="bad" title={`A fault is open: ${fault}`}>
+      <Notice tone={faultPasses === null ? 'bad' : 'doubt'} title={`A fault is open: ${faultPasses ?? fault}`}>
         <p>
           <Link href={`/bench/units/${tag}/fault`}>Where to look next</Link>
         </p>

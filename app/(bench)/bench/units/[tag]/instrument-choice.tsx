@@ -11,7 +11,7 @@ import type { Instruments } from './types'
 
 type Instrument = Instruments[number]
 
-/** Remembers, for each unit of measure, what was used last; else the first that states an accuracy for it. */
+/** Remembers, for each unit of measure, what was used last; else the one that fits best. */
 export function useInstrument(
   instruments: Instruments,
   check: CheckView,
@@ -19,8 +19,7 @@ export function useInstrument(
   const place = `instrument:${check.unit}`
   const [id, setId] = useState<string | null>(null)
   useEffect(() => setId(localStorage.getItem(place)), [place])
-  const fitting = instruments.filter((one) => isFor(one, check.unit))
-  const usual = fitting.find(isMadeForIt) ?? fitting[0]
+  const usual = usualFor(instruments, check)
   const instrument = id === '' ? undefined : (instruments.find((one) => one.id === id) ?? usual)
   const choose = (chosen: string) => {
     localStorage.setItem(place, chosen)
@@ -29,9 +28,18 @@ export function useInstrument(
   return { instrument, choose }
 }
 
-function isFor({ accuracy }: Instrument, unit: string): boolean {
-  const read = readAccuracy(accuracy)
-  return read.ok && halfWidth(read.terms, { value: 0, resolution: 1, unit }) !== null
+/** The one that is made for it with the least doubt where the check is decided; else any that states an accuracy for it. */
+export function usualFor(
+  instruments: Instruments,
+  check: Pick<CheckView, 'unit' | 'nominal' | 'lower' | 'upper' | 'decimals'>,
+): Instrument | undefined {
+  const value = Math.max(...[check.nominal, check.lower, check.upper].map((figure) => Math.abs(figure ?? 0)))
+  const fitting = instruments.flatMap((one) => {
+    const read = readAccuracy(one.accuracy)
+    const doubt = read.ok ? halfWidth(read.terms, { value, resolution: likelyResolution(check), unit: check.unit }, read.counts) : null
+    return doubt === null ? [] : [{ one, doubt, forAll: isMadeForIt(one) ? 0 : 1 }]
+  })
+  return fitting.sort((a, b) => a.forAll - b.forAll || a.doubt - b.doubt)[0]?.one
 }
 
 /** It names the quantity, where another states one accuracy for everything. */
@@ -44,7 +52,7 @@ export interface InstrumentChoiceProps {
   instruments: Instruments
   check: CheckView
   /** What is typed, once it can be read: the doubt is told for it, and before that near the nominal. */
-  read: { value: number; resolution: number } | null
+  read: { value: number; resolution: number; repeats?: readonly number[] } | null
   chosen: Instrument | undefined
   choose(id: string): void
 }
@@ -53,7 +61,7 @@ export interface InstrumentChoiceProps {
 export function InstrumentChoice({ instruments, check, read, chosen, choose }: InstrumentChoiceProps) {
   const near = check.nominal ?? check.upper ?? check.lower ?? 0
   const at = read ?? { value: near, resolution: likelyResolution(check) }
-  const doubt = chosen ? instrumentDoubt(at, check.unit, chosen) : null
+  const doubt = chosen ? instrumentDoubt(at, check.unit, chosen, read?.repeats) : null
   const blunt = doubt !== null && typeof doubt !== 'string' && cannotDecide(check, doubt.expanded)
   return (
     <Field
@@ -65,7 +73,7 @@ export function InstrumentChoice({ instruments, check, read, chosen, choose }: I
           ? undefined
           : typeof doubt === 'string'
             ? doubt
-            : `±${figure(doubt.expanded)} ${check.unit} ${read ? 'for this reading' : `near ${near}`} (k = 2, which is 1.15 a)`
+            : `±${figure(doubt.expanded)} ${check.unit} ${read ? 'for this reading' : `near ${near}`} (k = 2${doubt.shape === 'rectangle' ? ', which is 1.15 a' : ''})`
       }
     >
       {(wiring) => (
@@ -121,8 +129,20 @@ function Budget({ doubt, unit }: { doubt: Doubt; unit: string }) {
             <th scope="row">a, their sum: the true value lies within ±a (rectangular)</th>
             <td className="num">{figure(a)}</td>
           </tr>
+          {doubt.shape === 'normal' && (
+            <tr>
+              <th scope="row">a/√3, from the instrument</th>
+              <td className="num">{figure(a / Math.sqrt(3))}</td>
+            </tr>
+          )}
+          {doubt.further.map(({ words, standard }) => (
+            <tr key={words}>
+              <th scope="row">{words}, as a standard uncertainty</th>
+              <td className="num">{figure(standard)}</td>
+            </tr>
+          ))}
           <tr>
-            <th scope="row">standard uncertainty u = a/√3</th>
+            <th scope="row">standard uncertainty u{doubt.shape === 'rectangle' ? ' = a/√3' : ', the root of the sum of these squares'}</th>
             <td className="num">{figure(doubt.standard)}</td>
           </tr>
           <tr>

@@ -43,10 +43,6 @@ export function LimitsLine({ check, shown }: { check: CheckView; shown: Shown })
   )
 }
 
-/** Never rounded up to certainty: 99.97 % is not 100 %. */
-const percent = (probability: number) =>
-  probability > 0.999 && probability < 1
-    ? 'over 99.9 %'
-    : probability > 0 && probability < 0.001
-      ? 'under 0.1 %'
-      : `${(probability * 100).toFixed(1)} %`
+/** Never rounded to certainty, either way: 99.97 % is not 100 %. */
+export const percent = (probability: number) =>
+  probability > 0.999 ? 'over 99.9 %' : probability < 0.001 ? 'under 0.1 %' : `${(probability * 100).toFixed(1)} %`

@@ -6,7 +6,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
-import { readEntry } from '#bench/units/entry.rules'
+import { readFigures } from '#bench/units/reading.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { BESIDE, BesideReading } from './beside-reading'
@@ -116,7 +116,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         <InstrumentChoice
           instruments={instruments}
           check={check}
-          read={typedFigure(hand.typed.entry, check)}
+          read={readFigures(hand.typed.entry, check.unit)}
           chosen={instrument}
           choose={choose}
         />
@@ -135,9 +135,4 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
       </div>
     </form>
   )
-}
-
-function typedFigure(entry: string, { unit }: CheckView) {
-  const answer = readEntry(entry, unit)
-  return answer.ok ? answer.entry : null
 }

@@ -49,7 +49,11 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
         Where to look next <span className="code quiet">{tag}</span>
       </h1>
       {open ? (
-        <Notice tone={faults === 'one' ? 'bad' : 'doubt'} title={open.symptom} live="status">
+        <Notice
+          tone={faults === 'one' && search.passesNow === null ? 'bad' : 'doubt'}
+          title={search.passesNow ?? open.symptom}
+          live="status"
+        >
           {faults !== 'one' && <p className={styles.title}>{TITLES[faults]}.</p>}
           {says.map((words) => (
             <p key={words}>{words}</p>
