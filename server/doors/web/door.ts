@@ -40,6 +40,9 @@ const isForm = ({ headers }: IncomingMessage) => headers['content-type']?.starts
 /** What is still being sent after its answer is thrown away for so long, so that a browser hears the answer. */
 const LONGEST_REST_MS = 5_000
 
+/** No reader's line has a part in how long a page for everybody takes: its turn lasts as long as it is made, so no more are under way at once. */
+const LONGEST_MAKING_MS = 30_000
+
 export interface DoorParts {
   house: OpenHouse
   trustedProxy: 'none' | 'x-forwarded-for'
@@ -65,7 +68,7 @@ export function openDoor(parts: DoorParts) {
   const streams = openTally(MOST_STREAMS)
   const turns = openTurns()
   /** Pages for everybody are made beside what this thread makes. */
-  const keptTurns = openTurns()
+  const keptTurns = openTurns({ longestMs: LONGEST_MAKING_MS })
 
   const refuseTooMany = (request: IncomingMessage, response: ServerResponse) => {
     noteEvent(house.log, 'limit reached', { address: addressOf(request, trustedProxy), path: request.url?.split('?')[0] ?? '' })

@@ -211,3 +211,36 @@ describe('who asks', () => {
     expect((await ask('/', { 'accept-encoding': 'br', 'if-none-match': etag })).status).toBe(200)
   })
 })
+
+test('of what one origin asks for at once, however slowly it is made, two pages are under way, and another’s has its turn', async () => {
+  let underWay = 0
+  let most = 0
+  const order: string[] = []
+  const keptPages = openKeptPages({
+    shop: {
+      async make({ path }) {
+        underWay += 1
+        most = Math.max(most, underWay)
+        await new Promise((resolve) => setTimeout(resolve, 250))
+        underWay -= 1
+        order.push(path)
+        return { ...pageOf(path), status: path.startsWith('/units/NO-') ? 404 : 200 }
+      },
+      close: () => {},
+    },
+    now: stage.clock.now,
+  })
+  const slow = await openStageDoor(stage, { keptPages, trustedProxy: 'x-forwarded-for' })
+  const ask = (path: string, address: string) => fetch(`${slow.url}${path}`, { headers: { 'x-forwarded-for': address } })
+  try {
+    const many = Array.from({ length: 8 }, (_, n) => ask(`/units/NO-0${n + 1}`, '198.51.100.1'))
+    await expect.poll(() => underWay).toBeGreaterThan(0)
+    const another = await ask('/lots/5', '203.0.113.2')
+    expect(another.status).toBe(200)
+    await Promise.all(many)
+    expect(most).toBe(2)
+    expect(order.indexOf('/lots/5')).toBeLessThanOrEqual(4)
+  } finally {
+    slow.close()
+  }
+})
