@@ -77,6 +77,7 @@ export async function openBenchHouse(bidders: number, under: readonly string[] =
 
   return {
     url,
+    dir,
     lots,
     cookies,
     pid: child.pid ?? 0,

@@ -20,7 +20,7 @@ async function measure(many: number, natsUrl: string): Promise<void> {
   process.env.BENCH_NATS = natsUrl
   const house = await openBenchHouse(8)
   const relays = await Promise.all(
-    Array.from({ length: many }, () => startRelay({ house: { publicUrl: 'https://bench.example' } }, [natsUrl])),
+    Array.from({ length: many }, () => startRelay({ dir: house.dir, house: { publicUrl: 'https://bench.example' } }, [natsUrl])),
   )
   const empty = relays.map(({ pid }) => residentOf(pid))
   const lot = house.lots[0] ?? 0

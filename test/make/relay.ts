@@ -2,14 +2,16 @@ import { spawn } from 'node:child_process'
 import { join } from 'node:path'
 import { build } from 'esbuild'
 import { serveRelay } from '#house/programs/serve-relay'
+import { firstKeyIn } from '#runtime/disk/keys'
 import { readConfig } from '#runtime/settings/config'
 import type { Stage } from '#test/stage'
 import { freePort } from './neighbour'
 
 const ROOT = join(import.meta.dirname, '..', '..')
 
+/** A relay of the house of a stage, or of whichever `wishes` name. */
 export async function openRelay(
-  stage: Pick<Stage, 'house'>,
+  stage: Pick<Stage, 'house' | 'dir'>,
   natsUrls: readonly string[],
   wishes: Record<string, string> = {},
   build = 'one build',
@@ -20,6 +22,7 @@ export async function openRelay(
       HOST: '127.0.0.1',
       PUBLIC_URL: stage.house.publicUrl,
       NATS_URL: natsUrls.join(','),
+      RELAY_OF: firstKeyIn(join(stage.dir, 'keys')) ?? '',
       TRUSTED_PROXY: 'x-forwarded-for',
       LOG_LEVEL: 'silent',
       ...wishes,
@@ -30,7 +33,7 @@ export async function openRelay(
 }
 
 /** A relay in a process of its own, which can be killed. */
-export async function startRelay(stage: { house: { publicUrl: string } }, natsUrls: readonly string[]) {
+export async function startRelay(stage: { dir: string; house: { publicUrl: string } }, natsUrls: readonly string[]) {
   const outfile = join(ROOT, 'dist', 'tried-relay.mjs')
   await build({
     entryPoints: [join(ROOT, 'server', 'house', 'programs', 'relay.ts')],
@@ -52,6 +55,7 @@ export async function startRelay(stage: { house: { publicUrl: string } }, natsUr
       HOST: '127.0.0.1',
       PUBLIC_URL: stage.house.publicUrl,
       NATS_URL: natsUrls.join(','),
+      RELAY_OF: firstKeyIn(join(stage.dir, 'keys')) ?? '',
       TRUSTED_PROXY: 'x-forwarded-for',
       LOG_LEVEL: 'silent',
     },

@@ -7,14 +7,14 @@ import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
 import { serverFor } from '#doors/web/server'
 import { openOpenFiles } from '#runtime/live/open-files'
-import { type Nats, openNats } from '#runtime/nats/nats'
+import { openNats } from '#runtime/nats/nats'
 import { openReceiver } from '#runtime/relay/receiver'
-import { ANY_BEAT } from '#runtime/relay/wire'
 import type { Config } from '#runtime/settings/config'
-import { type Log, openLog } from '#runtime/settings/log'
+import { openLog } from '#runtime/settings/log'
 
-const GATHER_MS = 1_500
-const SAY_EVERY_MS = 10_000
+/** Whoever may connect to NATS may say there to be a house: a relay that took the first it heard would give pages and cookies to anybody. */
+const WHOSE =
+  'A relay believes one house alone and has to be told which: set RELAY_OF to the name of its house. The house says it in its log when it opens (relayOf).'
 const LONGEST_LEAVE_MS = 5_000
 
 export interface ServedRelay {
@@ -29,9 +29,10 @@ export async function serveRelay(config: Config, build = buildIdOf(process.cwd()
   const root = process.cwd()
   const log = openLog(config.logLevel)
   if (urls.length === 0) throw new Error('A relay hears its house through NATS: set NATS_URL to the servers that the house has in its own.')
+  const kid = config.relayOf
+  if (kid === undefined) throw new Error(WHOSE)
   const nats = await openNats({ urls, credsFile, name: 'a relay' })
   try {
-    const kid = config.relayOf ?? (await onlyHouse(nats, log))
     const receiver = openReceiver({ nats, kid, build, log })
     const headers = openHeaders({ publicUrl, isDev: false })
     const openFiles = openOpenFiles(log)
@@ -59,32 +60,4 @@ export async function serveRelay(config: Config, build = buildIdOf(process.cwd()
     await nats.close()
     throw reason
   }
-}
-
-/** Waits until a house is heard. Where two are, somebody has to say which. */
-async function onlyHouse({ connection }: Nats, log: Log): Promise<string> {
-  const heard = new Set<string>()
-  const say = setInterval(
-    () => log.warn('no house is heard on this NATS yet: open one with the same NATS_URL, or see that it may send'),
-    SAY_EVERY_MS,
-  )
-  let stop = () => {}
-  try {
-    await new Promise<void>((resolve) => {
-      const beats = connection.subscribe(ANY_BEAT, {
-        callback: (_, { subject }) => {
-          if (heard.size === 0) setTimeout(resolve, GATHER_MS)
-          heard.add(subject.split('.')[1] ?? '')
-        },
-      })
-      stop = () => beats.unsubscribe()
-    })
-  } finally {
-    clearInterval(say)
-    stop()
-  }
-  const [only = '', ...others] = heard
-  if (others.length > 0)
-    throw new Error(`Several houses are on this NATS. Set RELAY_OF to the one that this relay serves: ${[...heard].join(' or ')}.`)
-  return only
 }

@@ -193,6 +193,7 @@ function openPushing(house: House, { securityContact, publicUrl, mailFrom }: Con
 function sendToRelays(house: House, config: Config, build: string) {
   const { dataDir, natsUrls: urls, natsCreds: credsFile, writerUrl, host, port, publicUrl } = config
   const { kid, x, sign } = openFirstSigner(join(dataDir, 'keys'))
+  house.log.info({ relayOf: kid }, 'relays of this house are opened with RELAY_OF set to its name')
   return sendWhenReached({
     nats: () => openNats({ urls, credsFile, name: 'screens of the house' }),
     log: house.log,

@@ -21,9 +21,6 @@ export const subjects = (prefix: string) => ({
   here: (fan: string) => `${prefix}.live.here.${fan}`,
 })
 
-/** The beats of all houses on a NATS, for a relay that was not told which is its own. */
-export const ANY_BEAT = 'tagstrip.*.live.beat'
-
 export interface HouseBeat {
   wire: number
   /** A word for this start of the house: with another one, nothing that was sent before counts on. */

@@ -79,7 +79,13 @@ const settings = z.object({
     .transform((url) => withoutAtEnd(url, '/'))
     .optional()
     .describe('Where relays reach this house, as it tells them. A relay that is given it asks there, whatever it was told.'),
-  RELAY_OF: z.string().min(1).optional().describe('Which house a relay serves, where several share a NATS: its name there.'),
+  RELAY_OF: z
+    .string()
+    .regex(/^[\w-]{43}$/, 'the 43 letters that the house calls relayOf in its log when it opens')
+    .optional()
+    .describe(
+      'Which house a relay serves and believes: the name of its first key, which the house says in its log when it opens. No relay opens without it.',
+    ),
   ...COPY_SETTINGS,
   LOG_LEVEL: z
     .enum(['debug', 'info', 'warn', 'error', 'silent'], 'debug, info, warn, error or silent')

@@ -73,10 +73,46 @@ describe.skipIf(NATS_SERVER === null)('two houses on one NATS', () => {
     await expect.poll(() => stranger.heard).toContain(`event: lot:${other.lot}`)
   })
 
-  test('a relay that was not told whose it is opens for neither, and says which there are', async () => {
-    const [one, other] = [await openOne(), await openOne()]
-    const opened = openRelay(one.stage, nats.urls)
-    await expect(opened).rejects.toThrow('Several houses are on this NATS. Set RELAY_OF')
-    for (const { prefix } of [one, other]) await expect(opened).rejects.toThrow(prefix.replace('tagstrip.', ''))
+  test('a relay that was not told whose it is opens for nobody, however few speak, and says what to set', async () => {
+    const one = await openOne()
+    await expect(openRelay(one.stage, nats.urls, { RELAY_OF: '' })).rejects.toThrow('set RELAY_OF to the name of its house')
+    await expect(openRelay(one.stage, nats.urls, { RELAY_OF: 'our-house' })).rejects.toThrow('RELAY_OF wants the 43 letters')
+  })
+
+  test('somebody with a key of their own who speaks on NATS alone is not taken for the house: no page of theirs, no cookie to them', async () => {
+    const one = openStage({ now: Date.now() })
+    ends.push(() => one.close())
+    const forger = openStage({ now: Date.now() })
+    ends.push(() => forger.close())
+    const asked: string[] = []
+    const door = await openStageDoor(forger, {
+      pages: async (request, response) => {
+        asked.push(request.headers.cookie ?? '')
+        response.writeHead(200).end('an evil page')
+      },
+    })
+    ends.push(() => door.close())
+    const sending = await sendFrom(forger, door.url, nats.urls)
+    ends.push(() => sending.close())
+    await expect(openRelay(one, nats.urls, { RELAY_OF: '' })).rejects.toThrow('set RELAY_OF')
+    const relay = await openRelay(one, nats.urls)
+    ends.push(() => relay.close())
+    // Also in the house's own name, where they may send there.
+    const { prefix } = houseNames(one.house.keys.jwks())
+    const { prefix: theirs } = houseNames(forger.house.keys.jwks())
+    const listener = await openNats({ urls: nats.urls, name: 'the forger' })
+    ends.push(() => listener.close())
+    let passed = 0
+    listener.connection.subscribe(`${theirs}.live.beat`, {
+      callback: (_, { data, headers }) => {
+        passed++
+        listener.connection.publish(`${prefix}.live.beat`, data, headers ? { headers } : {})
+      },
+    })
+    await expect.poll(() => passed, { timeout: 5_000 }).toBeGreaterThan(1)
+    const page = await fetch(`${relay.url}/me`, { headers: { cookie: 'session=mine' } })
+    expect(page.status).toBe(502)
+    expect(await page.text()).not.toContain('evil')
+    expect(asked).toEqual([])
   })
 })
