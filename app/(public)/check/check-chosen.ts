@@ -5,7 +5,7 @@ import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-se
 import type { NamedHistory } from '#sale/history/compare.rules'
 import { type CheckedHistory, checkHistoryFile } from './check-history-file'
 import { checkReceiptsFile } from './check-receipts-file'
-import { type CheckedSigned, checkSignedFile, claimOf } from './check-signed-file'
+import { type CheckedSigned, checkSignedFile, claimedCertificate, claimOf } from './check-signed-file'
 import { comparedStandings, findingsOfStanding, readStandings, type Standings, tellOfFile } from './check-standing'
 import { comparedAll } from './compare-chosen'
 import type { Chosen, Finding, KeysAtHand, Value } from './finding'
@@ -45,13 +45,32 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
   const around = await readAround(read, keys)
   const findings: Finding[] = []
   for (const { name, file } of read) {
-    if ('fault' in file) findings.push({ tone: 'bad', about: name, title: 'It cannot be read', words: file.fault })
-    else findings.push(...(await CHECKS[file.kind](name, file.value, around)))
+    if ('fault' in file) findings.push(unreadable(name, file.fault))
+    else findings.push(...(await judged(() => CHECKS[file.kind](name, file.value, around), [unreadable(name)])))
   }
   // A certificate and the file that says how it stands say the same of it: once is enough.
   const told = [...findings, ...comparedStandings(around.standings), ...comparedAll(around.histories)]
   const isSame = (one: Finding, other: Finding) => one.about === other.about && one.title === other.title && one.words === other.words
   return told.filter((one, index) => told.findIndex((other) => isSame(one, other)) === index)
+}
+
+const unreadable = (
+  about: string,
+  words = 'What stands in it is of no form that a house writes. Take the file as the house gave it.',
+): Finding => ({
+  tone: 'bad',
+  about,
+  title: 'It cannot be read',
+  words,
+})
+
+/** Whatever stands in one file, it keeps no other from being judged. */
+async function judged<Judgement>(judge: () => Judgement | Promise<Judgement>, otherwise: Judgement): Promise<Judgement> {
+  try {
+    return await judge()
+  } catch {
+    return otherwise
+  }
 }
 
 /** Two files of one name are two files: the second is called “status.json (2)”. */
@@ -71,13 +90,13 @@ async function readAround(read: readonly Read[], keys: KeysAtHand): Promise<Arou
   const [trusted, claimed, histories]: [CertificatePayload[], CertificatePayload[], NamedHistory[]] = [[], [], []]
   for (const { name, file } of read) {
     if ('kind' in file && file.kind === 'history') {
-      const check = await checkHistoryFile(name, file.value, keys)
+      const check = await judged(() => checkHistoryFile(name, file.value, keys), { findings: [unreadable(name)], ours: null })
       checkedHistories.set(name, check)
       if (check.ours) histories.push({ name, history: check.ours })
     } else if ('kind' in file && file.kind === 'signed') {
       const check = await checkSignedFile(name, file.value, keys)
       signed.set(name, check)
-      const claim = check.document ?? claimOf(file.value)
+      const claim = check.document ?? claimedCertificate(file.value)
       if (check.document && check.isOurs) trusted.push(check.document)
       else if (claim) claimed.push(claim)
     }
@@ -103,7 +122,7 @@ function signedRead(name: string, value: Value, { signed, trusted, standings }: 
   const check = signed.get(name)
   if (!check) return []
   const claimed = check.document ? null : claimOf(value)
-  const own = claimed && ownOf(trusted, claimed as unknown as Value)
+  const own = claimed && ownOf(trusted, claimed)
   if (claimed && own) return [check.finding, ...differenceOf(name, own, claimed)]
   if (!check.document) return [check.finding]
   const told = tellOfFile(standings, check, value, Date.now())

@@ -36,7 +36,9 @@ export function CheckDesk() {
   const find = async (findings: () => Promise<Finding[] | string>) => {
     const mine = ++turn.current
     setWork({ is: 'busy' })
-    const found = await findings()
+    const found = await findings().catch(
+      () => 'The check did not come to its end. Choose the files one by one: then you see which of them it stops at.',
+    )
     if (mine === turn.current) setWork(typeof found === 'string' ? { is: 'refused', words: found } : { is: 'done', findings: found })
   }
   const run = (gather: () => Promise<Chosen[] | string>) =>

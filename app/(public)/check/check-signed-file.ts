@@ -1,5 +1,5 @@
 import { verifyEd25519 } from '#app/_trust/ed25519.ts'
-import type { CertificatePayload, SignedCertificate } from '#bench/certificates/certificates.contract'
+import { type CertificatePayload, certificatePayload } from '#bench/certificates/certificates.contract'
 import { checkSigned, unbelievedPayload } from '#bench/certificates/check.rules'
 import { openSigned } from '#bench/certificates/jws.rules'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
@@ -48,5 +48,10 @@ export async function checkSignedFile(name: string, value: Value, { house, broug
 const linkTo = ({ links, serial }: CertificatePayload) => ({ href: links.home + links.certificate, label: `Page of ${serial}` })
 
 /** What a file claims to say, believed by nobody: only to name where it differs from another that holds. */
-export const claimOf = (value: Value): CertificatePayload | null =>
-  unbelievedPayload(value as unknown as SignedCertificate) as CertificatePayload | null
+export const claimOf = (value: Value): Value | null => unbelievedPayload(value.payload)
+
+/** The same, where it has the form of a certificate. */
+export function claimedCertificate(value: Value): CertificatePayload | null {
+  const read = certificatePayload.safeParse(claimOf(value))
+  return read.success ? read.data : null
+}

@@ -1,6 +1,6 @@
 import { withoutAtEnd } from '#kernel/text'
 import { fromBase64url } from './base64url.rules'
-import type { CertificatePayload, SignedCertificate } from './certificates.contract'
+import type { CertificatePayload } from './certificates.contract'
 import { openSigned, readSigned } from './jws.rules'
 import { type PublicKey, shortKey } from './key-set.rules'
 
@@ -43,11 +43,13 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
   return { outcome: 'holds', document, kid, words, isOldKey: !key.isNewest }
 }
 
-/** What a file claims to say, believed by nobody: only to name where it differs from another that holds. */
-export function unbelievedPayload(signed: SignedCertificate): unknown {
-  const bytes = fromBase64url(signed.payload) ?? fromBase64url(withoutAtEnd(signed.payload, '=').replaceAll('+', '-').replaceAll('/', '_'))
+/** What a file claims to say, believed by nobody: only to name where it differs from another that holds. Null where it names nothing. */
+export function unbelievedPayload(payload: unknown): Record<string, unknown> | null {
+  if (typeof payload !== 'string') return null
+  const bytes = fromBase64url(payload) ?? fromBase64url(withoutAtEnd(payload, '=').replaceAll('+', '-').replaceAll('/', '_'))
   try {
-    return bytes && JSON.parse(new TextDecoder().decode(bytes))
+    const value: unknown = bytes && JSON.parse(new TextDecoder().decode(bytes))
+    return typeof value === 'object' && !Array.isArray(value) ? (value as Record<string, unknown> | null) : null
   } catch {
     // Not even JSON any more: there is no field to name.
     return null
