@@ -2,6 +2,7 @@ import type { CertificatePayload } from '#bench/certificates/certificates.contra
 import { type ChosenFile, type FileKind, readChosen } from '#bench/certificates/chosen-file.rules'
 import { firstDifference } from '#bench/certificates/difference.rules'
 import { type PublicKey, readKeySet, shortKey } from '#bench/certificates/key-set.rules'
+import { changedSince, sinceWords } from '#bench/certificates/since-signed.rules'
 import type { NamedHistory } from '#sale/history/compare.rules'
 import { type CheckedHistory, checkHistoryFile } from './check-history-file'
 import { checkReceiptsFile } from './check-receipts-file'
@@ -163,7 +164,14 @@ function ownOf(certificates: readonly CertificatePayload[], value: Value): Certi
 
 function differenceOf(name: string, trusted: CertificatePayload, value: object): Finding[] {
   const difference = firstDifference(trusted, value as Value)
-  return difference
-    ? [{ tone: 'bad', about: name, title: 'It says something else than what was signed', words: `First at: ${difference.words}` }]
-    : [{ tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` }]
+  if (difference)
+    return [{ tone: 'bad', about: name, title: 'It says something else than what was signed', words: `First at: ${difference.words}` }]
+  const since = changedSince(trusted, value)
+  if (since.length === 0)
+    return [
+      { tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` },
+    ]
+  const words = `${since.map(sinceWords).join(' ')} All else is as in ${trusted.serial}. The signature proves what was signed and nothing of what came later: that is the word of whoever keeps the record, unsigned. Whether the certificate still stands, its status.json says.`
+  const how = since.every(({ why }) => why.startsWith('Corrected: ')) ? 'corrected' : 'read again in part'
+  return [{ tone: 'doubt', about: name, title: `It was ${how} since it was signed, and says so`, words }]
 }

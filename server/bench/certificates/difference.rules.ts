@@ -1,5 +1,7 @@
 import type { CertificatePayload, CertificateResult } from './certificates.contract'
-import { shownWithUnit } from './sentences.rules'
+import { countsOf, sentenceOf } from './public-record.rules'
+import { PROVES_EARLIER_WORDS, shownWithUnit } from './sentences.rules'
+import { readSince, withoutSince } from './since-signed.rules'
 
 /** The first place at which a record says something else than what was signed. */
 export interface Difference {
@@ -34,6 +36,8 @@ const SHARED_RESULT = [
   'plain',
   'caution',
   'matched',
+  'photograph',
+  'soak',
 ] as const satisfies readonly (keyof CertificateResult)[]
 
 /**
@@ -41,11 +45,48 @@ const SHARED_RESULT = [
  * unit (`record.json`). Null when nothing that both of them say differs.
  */
 export function firstDifference(signed: CertificatePayload, other: Plain): Difference | null {
-  if (other.kind === 'tagstrip-record') return differs(asRecord(signed), asRecord(other), [], signed)
-  return differs(signed, other, [], signed)
+  if (other.kind !== 'tagstrip-record') return differs(signed, other, [], signed)
+  const record = withoutSince(signed, other)
+  const names = SHARED_RESULT.filter((name) => !LATER.has(name) || signed.results.some((one) => name in one))
+  const { sentence, checks, passed, within, failed, decision, doubt, proves } = other
+  const told = { sentence, checks, passed, within, failed, decision, doubt, proves }
+  return differs({ ...asRecord(signed, names), ...tellingOf(signed, other) }, { ...asRecord(record, names), ...told }, [], signed)
 }
 
-function asRecord(from: object): Plain {
+/** Certificates that were signed before these were kept say nothing of them. */
+const LATER: ReadonlySet<string> = new Set(['photograph', 'soak'])
+
+/** What a record has to say in sum, by its readings and by what was signed. */
+function tellingOf(signed: CertificatePayload, record: Plain): Plain {
+  const results = listOf(record.results) as unknown as CertificateResult[]
+  const checks = signed.results.length
+  const counts = { checks, ...countsOf(results) }
+  const newer = readSince(record, signed.issuedAt).length
+  const missing = listOf(record.missing, isText).length
+  const sentences = [true, false].flatMap((isCertified) =>
+    // Beside another certificate than this one nothing of it is newer.
+    [newer, 0].map((since) =>
+      sentenceOf(isText(record.setAside) ? record.setAside : null, {
+        ...counts,
+        reworks: listOf(record.reworks).length,
+        isCertified,
+        newer: since,
+        missing,
+      }),
+    ),
+  )
+  const proves = [newer === 0 ? signed.proves : PROVES_EARLIER_WORDS, signed.proves]
+  const oneOf = (right: readonly string[], said: unknown) => right.find((words) => words === said) ?? right[0]
+  return {
+    sentence: oneOf(sentences, record.sentence),
+    ...counts,
+    decision: signed.decisionRule.words,
+    doubt: signed.method.doubt,
+    proves: oneOf(proves, record.proves),
+  }
+}
+
+function asRecord(from: object, names: readonly (keyof CertificateResult)[]): Plain {
   const { item, tag, number, design, results, earlier, reworks, instruments, quirks, cautions, atHome } = from as Plain & {
     item?: Plain
     design?: Plain
@@ -57,7 +98,7 @@ function asRecord(from: object): Plain {
     revision: item?.revision ?? design?.revision,
     results: listOf(results).map((one) => ({
       check: one.check,
-      ...Object.fromEntries(SHARED_RESULT.map((name) => [name, one[name] ?? null])),
+      ...Object.fromEntries(names.map((name) => [name, one[name] ?? null])),
     })),
     reworks,
     earlier,
@@ -68,7 +109,12 @@ function asRecord(from: object): Plain {
   }
 }
 
-const listOf = (value: unknown): Plain[] => (Array.isArray(value) ? value.filter(isPlain) : [])
+function listOf(value: unknown): Plain[]
+function listOf<Of>(value: unknown, fits: (one: unknown) => one is Of): Of[]
+function listOf(value: unknown, fits: (one: unknown) => boolean = isPlain): unknown[] {
+  return Array.isArray(value) ? value.filter(fits) : []
+}
+const isText = (value: unknown): value is string => typeof value === 'string'
 const isPlain = (value: unknown): value is Plain => typeof value === 'object' && value !== null && !Array.isArray(value)
 
 function differs(signed: unknown, other: unknown, path: string[], whole: CertificatePayload): Difference | null {
@@ -128,6 +174,14 @@ const FIELDS: Record<string, string> = {
   takenBy: 'who took it',
   plain: 'the plain sentence',
   matched: 'what was matched',
+  photograph: 'its photograph',
+  soak: 'how long it ran',
+  sentence: 'The sentence about it all',
+  checks: 'How many checks there are',
+  passed: 'How many passed',
+  within: 'How many passed within doubt',
+  failed: 'How many failed',
+  proves: 'What the signature proves',
   issuedAt: 'The day of issue',
   cautions: 'The cautions',
   quirks: 'The known quirks',

@@ -3,7 +3,8 @@ import { isPass } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
 import { checksForHome, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
 import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
-import { DECISION_WORDS, DOUBT_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
+import { DECISION_WORDS, DOUBT_WORDS, PROVES_EARLIER_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
+import { readSince, type Since } from './since-signed.rules'
 
 /** What anybody may read about a unit, tested or not: no name of a person, no donor. */
 export interface PublicRecord {
@@ -32,35 +33,52 @@ export interface PublicRecord {
   proves: string
 }
 
-export function publicRecord(unit: UnitFacts, isCertified: boolean): PublicRecord {
+/** `certifiedAt`: when what stands for it was signed; what was read since is no part of that. */
+export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt: Instant | null = null): PublicRecord {
   const { tag, number, design, setAside, earlier, reworks, instruments } = unit
   // What was taken to find a fault is evidence of the fault, and no result of the machine.
   const results = unit.checks.flatMap((check) => (check.current && !check.current.isWhileSearching ? [resultOf(check, check.current)] : []))
-  const count = (test: (result: CertificateResult) => boolean) => results.filter(test).length
-  const passed = count((result) => isPass(result.verdict))
-  const within = count((result) => result.verdict === 'pass within doubt')
   const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
-  const counts = { checks: unit.checks.length, passed, within, failed: results.length - passed }
+  const counts = { checks: unit.checks.length, ...countsOf(results) }
+  const missing = gapsBeforeIssue(unit)
+  const newer = readingsSince({ results, earlier }, certifiedAt).length
+  const told = { ...counts, reworks: reworks.length, isCertified, newer, missing: missing.length }
   return {
     tag,
     number,
     design: { name: design.name, revision: design.revision, quirks: design.quirks, cautions: design.cautions },
     setAside,
-    sentence: setAside === null ? recordSentence({ ...counts, reworks: reworks.length, isCertified }) : `Set aside: ${setAside}`,
+    sentence: sentenceOf(setAside, told),
     ...counts,
     firstReadingAt: times[0] ?? null,
     lastReadingAt: times.at(-1) ?? null,
     results,
     atHome: checksForHome(results),
-    missing: gapsBeforeIssue(unit),
+    missing,
     earlier,
     reworks,
     instruments,
     decision: DECISION_WORDS[design.decisionRule],
     doubt: DOUBT_WORDS,
-    proves: PROVES_WORDS,
+    proves: newer === 0 ? PROVES_WORDS : PROVES_EARLIER_WORDS,
   }
 }
+
+/** How many of the readings pass, and how. */
+export function countsOf(results: readonly Pick<CertificateResult, 'verdict'>[]): { passed: number; within: number; failed: number } {
+  const passed = results.filter(({ verdict }) => isPass(verdict)).length
+  const within = results.filter(({ verdict }) => verdict === 'pass within doubt').length
+  return { passed, within, failed: results.length - passed }
+}
+
+export const sentenceOf = (setAside: string | null, told: Parameters<typeof recordSentence>[0]): string =>
+  setAside === null ? recordSentence(told) : `Set aside: ${setAside}`
+
+/** The readings that are newer than what was signed at `certifiedAt`. */
+export const readingsSince = ({ results, earlier }: Pick<PublicRecord, 'results' | 'earlier'>, certifiedAt: Instant | null): Since[] =>
+  certifiedAt === null
+    ? []
+    : readSince({ results, earlier: earlier.map((one) => ({ ...one, takenAt: toIso(one.takenAt) })) }, toIso(certifiedAt))
 
 /** Where the form of `record.json` is published. A change that breaks a reader takes the next number; what is only added does not. */
 export const RECORD_SCHEMA = '/schemas/record-1.json'

@@ -87,7 +87,7 @@ export const certificateGaps = (sight: Sight, state: UnitState): string[] =>
 /** What anybody may read of a unit's tests, and the certificate that stands for it. */
 export function certifiedRecord(sight: Sight, state: UnitState): { record: PublicRecord; standing: Standing | null } {
   const standing = currentCertificate(sight, state.unit.id)
-  return { record: publicRecord(unitFacts(sight, state), standing !== null), standing }
+  return { record: publicRecord(unitFacts(sight, state), standing !== null, standing?.issuedAt), standing }
 }
 
 interface Told {

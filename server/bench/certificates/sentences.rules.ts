@@ -17,6 +17,10 @@ export const DOUBT_WORDS =
 
 export const PROVES_WORDS = 'It proves that this record is unchanged since it was signed, not that it was true.'
 
+/** The same beside a record that was corrected, or read again in part, after it was signed. */
+export const PROVES_EARLIER_WORDS =
+  'It proves what was signed, not that it was true; and nothing about the readings that were corrected or taken again since, which this record tells.'
+
 /** "7.7 to 8.3 V", "at most 5 µV", "at least 15 dB", or null where a check has no limits. */
 export function limitsWords({ lower, upper, unit }: { lower: number | null; upper: number | null; unit: string | null }): string | null {
   const tail = unit ? ` ${unit}` : ''
@@ -110,6 +114,8 @@ export function recordSentence({
   failed,
   reworks,
   isCertified,
+  newer = 0,
+  missing = 0,
 }: {
   checks: number
   passed: number
@@ -117,6 +123,10 @@ export function recordSentence({
   failed: number
   reworks: number
   isCertified: boolean
+  /** Readings that were corrected or taken again since the certificate was signed. */
+  newer?: number
+  /** What a certificate would still need, such as a hold point to be released. */
+  missing?: number
 }): string {
   const mended =
     reworks === 0
@@ -125,9 +135,16 @@ export function recordSentence({
         ? ' It was reworked once and measured again.'
         : ` It was reworked ${reworks} times and measured again.`
   const doubt = within === 0 ? '' : `, ${within === 1 ? 'one' : String(within)} of them within doubt`
-  if (isCertified) return `It passed all ${checks} checks${doubt}.${mended}`
+  if (isCertified && newer === 0 && missing === 0) return `It passed all ${checks} checks${doubt}.${mended}`
   if (passed + failed === 0) return 'Nothing has been tested yet.'
   if (failed > 0) return `Not ready: ${failed === 1 ? 'one check fails' : `${failed} checks fail`}, ${passed} of ${checks} pass.${mended}`
-  if (passed === checks) return `It passed all ${checks} checks${doubt}, but no certificate stands for it now.${mended}`
-  return `Not finished: ${passed} of ${checks} checks have a current pass${doubt}.${mended}`
+  if (passed < checks) return `Not finished: ${passed} of ${checks} checks have a current pass${doubt}.${mended}`
+  const since = newer === 1 ? 'one reading was' : `${newer} readings were`
+  const buts = [
+    ...(isCertified ? [] : ['no certificate stands for it now']),
+    ...(newer === 0 ? [] : [`${since} corrected or taken again after the certificate was signed`]),
+    ...(missing === 0 ? [] : [`${missing === 1 ? 'one thing is' : `${missing} things are`} missing for another certificate`]),
+  ]
+  if (missing === 0 && newer === 0) return `It passed all ${checks} checks${doubt}, but ${buts.join(', and ')}.${mended}`
+  return `All ${checks} checks have a current pass${doubt}, but ${buts.join(', and ')}.${mended}`
 }

@@ -1,6 +1,8 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
+import { fiveAnswers, standingChip } from '#app/(public)/units/[tag]/answers.rules.ts'
 import { mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[tag]/record.rules.ts'
 import { publicRecord } from '#bench/certificates/public-record.rules'
+import type { UnitFacts } from '#bench/certificates/record.contract'
 import { doubtShort, limitsShort, limitsWords, recordSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
 import { aUnit, withCheck } from '#test/make/unit-facts'
 
@@ -95,4 +97,49 @@ test('a reading taken while searching for a fault is no result of the record', (
   const after = publicRecord({ ...unit, checks }, false)
   expect(after.results.map(({ check }) => check)).toEqual(before.results.slice(1).map(({ check }) => check))
   expect(after.passed).toBe(before.passed - 1)
+})
+
+describe('beside a certificate, the page of a machine', () => {
+  const [issuedAt, later] = [at('2027-03-11T09:00Z'), at('2027-03-12T09:00Z')]
+  const view = (unit: UnitFacts) => ({
+    ...{ record: publicRecord(unit, true, issuedAt), standing: { serial: 'TS-2027-0147-M', issuedAt } },
+    ...{ history: [], now: later, zone: ZONE },
+  })
+  const answers = (unit: UnitFacts) =>
+    fiveAnswers(view(unit))
+      .map(({ words }) => words)
+      .join(' ')
+
+  test('says that it is certified and unchanged where it is', () => {
+    expect(standingChip(view(aUnit()))).toEqual({ tone: 'ok', words: 'Certified' })
+    expect(answers(aUnit())).toContain('Signed as TS-2027-0147-M: it proves that this record is unchanged since it was signed')
+  })
+
+  test('says neither where a reading was corrected since, and what was corrected', () => {
+    const unit = withCheck(aUnit(), 'B6', (check) => ({
+      ...check,
+      current: check.current && { ...check.current, shown: '8.04', value: 8.04, takenAt: later },
+    }))
+    const before = {
+      check: 'B6',
+      title: 'Regulated rail',
+      shown: '8.02 V',
+      unit: 'V',
+      verdict: 'pass' as const,
+      takenAt: at('2027-03-01T10:00Z'),
+    }
+    const corrected = { ...unit, earlier: [...unit.earlier, { ...before, whyNotCurrent: 'Corrected: a slip of the pen.' }] }
+    expect(standingChip(view(corrected))).toEqual({ tone: 'doubt', words: 'Changed since certified' })
+    expect(answers(corrected)).not.toMatch(/unchanged since it was signed/)
+    expect(answers(corrected)).toContain(
+      'On 12 March 2027 the reading of B6 Regulated rail, signed as 8.02 V, became 8.04 V. Corrected: a slip of the pen.',
+    )
+    expect(view(corrected).record.sentence).not.toContain('It passed all')
+  })
+
+  test('says that it is incomplete where a hold point is open', () => {
+    const open = withCheck(aUnit(), 'B6', (check) => ({ ...check, isReleased: false }))
+    expect(standingChip(view(open))).toEqual({ tone: 'doubt', words: 'Certified, now incomplete' })
+    expect(view(open).record.sentence).not.toContain('It passed all')
+  })
 })

@@ -1,3 +1,6 @@
+import { readingsSince } from '#bench/certificates/public-record.rules'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
+import type { Since } from '#bench/certificates/since-signed.rules'
 import type { RecordView } from '#floor/record/record.service'
 import { dayIn, ended, mendedWords, testedWords } from './record.rules'
 
@@ -6,6 +9,20 @@ export interface AnswerTo {
   words: string
   /** Where on the page more of it stands. */
   more: { href: string; label: string } | null
+}
+
+/** How it stands, in a word or two: a certificate says nothing of what was read after it, nor that a hold point was released again. */
+export function standingChip({ record, standing }: Pick<RecordView, 'record' | 'standing'>): {
+  tone: 'ok' | 'doubt' | 'bad' | 'plain'
+  words: string
+} {
+  if (record.setAside !== null) return { tone: 'bad', words: standing ? 'Certified' : 'Set aside' }
+  const tone = record.failed > 0 ? 'bad' : 'plain'
+  if (!standing) return { tone, words: 'Not certified' }
+  if (readingsSince(record, standing.issuedAt).length > 0)
+    return { tone: record.failed > 0 ? 'bad' : 'doubt', words: 'Changed since certified' }
+  if (record.missing.length > 0) return { tone: record.failed > 0 ? 'bad' : 'doubt', words: 'Certified, now incomplete' }
+  return { tone: record.failed > 0 ? 'bad' : 'ok', words: 'Certified' }
 }
 
 /** The five things that somebody asks who does not know the maker; each answered in a sentence or two, from the record alone. */
@@ -71,13 +88,19 @@ function sinceWords({
 }: Pick<RecordView, 'record' | 'standing' | 'history' | 'now' | 'zone'>): string {
   if (record.firstReadingAt === null || record.lastReadingAt === null) return 'There is nothing yet that could have changed.'
   const tested = testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)
-  if (standing)
-    return `No part was changed and no iron was used on it since it was certified on ${dayIn(standing.issuedAt, zone)}. ${tested}`
+  if (standing) {
+    const since = readingsSince(record, standing.issuedAt).map((one) => ` ${changeWords(one, zone)}`)
+    return `No part was changed and no iron was used on it since it was certified on ${dayIn(standing.issuedAt, zone)}.${since.join('')} ${tested}`
+  }
   const [last] = history
   if (!last) return `It has not been certified. ${tested}`
   const why = last.state.is === 'withdrawn' ? ` ${ended(last.state.reason)}` : ''
   return `Yes: its certificate ${last.serial} no longer stands.${why} ${tested}`
 }
+
+/** "On 12 March 2027 the reading of B6 Regulated rail, signed as 8.02 V, became 8.04 V. Corrected: a slip of the pen." */
+const changeWords = ({ check, title, before, now, why }: Since, zone: string): string =>
+  `On ${dayIn(Date.parse(now.takenAt), zone)} the reading of ${check} ${title}, signed as ${shownWithUnit(before)}, became ${shownWithUnit(now)}. ${why}`
 
 const hurtWords = (record: Record): string =>
   record.design.cautions.length > 0

@@ -9,7 +9,7 @@ import { Tag } from '#app/_ui/tag.tsx'
 import { foundOr } from '#app/(public)/_found.ts'
 import { LiveLine } from '#app/(public)/credits/live-line.tsx'
 import { Answers } from './answers'
-import { fiveAnswers } from './answers.rules'
+import { fiveAnswers, standingChip } from './answers.rules'
 import { Bounds } from './bounds'
 import { machineJson } from './machine-json'
 import { Mended } from './mended'
@@ -46,16 +46,13 @@ export default async function UnitPage({ params }: Props) {
   if (!view) notFound()
   const { record, standing, lot, reached, zone, history } = view
   const credits = await (await api()).credits.forUnit({ tag: record.tag })
-  const tone = record.setAside !== null || record.failed > 0 ? 'bad' : standing ? 'ok' : 'plain'
+  const chip = standingChip(view)
   return (
     <article className="page stack wide">
       {/* biome-ignore lint/security/noDangerouslySetInnerHtml: schema.org data, escaped where it is made. */}
       <script type="application/ld+json" dangerouslySetInnerHTML={{ __html: machineJson(view, publicUrl()) }} />
       <header className={styles.head}>
-        <Tag
-          code={record.tag}
-          aside={<Chip tone={tone}>{standing ? 'Certified' : record.setAside === null ? 'Not certified' : 'Set aside'}</Chip>}
-        >
+        <Tag code={record.tag} aside={<Chip tone={chip.tone}>{chip.words}</Chip>}>
           <h1>
             {record.design.name} <span className={styles.revision}>rev {record.design.revision}</span>
           </h1>
