@@ -57,6 +57,13 @@ export function certificateWords({ serial, is, by }: NamedCertificate, reason = 
   return `${named} was withdrawn${reason === '' ? '.' : `: ${reason}`}`
 }
 
+/** What stands above such an entry on the lot's page: one about the certificate corrects no description. */
+export function correctionTitle({ certificate }: { certificate?: NamedCertificate | undefined }): string {
+  if (!certificate) return 'The description was corrected'
+  if (certificate.is === 'superseded') return 'The certificate was superseded'
+  return certificate.by === null ? 'The certificate was withdrawn' : 'Another certificate was issued'
+}
+
 /** Who the two were, where the entry says it: the earliest do not. */
 function sayTwo({ asked, agreed }: Extract<Leaf, { kind: 'voided' }>): string {
   if (!asked || !agreed) return ''

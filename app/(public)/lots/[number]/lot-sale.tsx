@@ -27,6 +27,7 @@ import type { LotPage } from '#floor/lot-page/lot-page.service'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
+import { correctionTitle } from '#sale/history/leaf-words.rules'
 import type { Ladder } from '#sale/price/ladder.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
@@ -143,9 +144,9 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
           </p>
         )}
       </div>
-      {frame.corrections.map(({ at: when, words }) => (
-        <Notice key={`${when} ${words}`} tone="doubt" title="The description was corrected" live="status">
-          {words} <span className="quiet">({sayWhen(when, page.zone, 'both')})</span>
+      {frame.corrections.map((correction) => (
+        <Notice key={`${correction.at} ${correction.words}`} tone="doubt" title={correctionTitle(correction)} live="status">
+          {correction.words} <span className="quiet">({sayWhen(correction.at, page.zone, 'both')})</span>
         </Notice>
       ))}
       <div id="bid" ref={sheet} className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
