@@ -50,7 +50,7 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
     else findings.push(...(await judged(() => CHECKS[file.kind](name, file.value, around), [unreadable(name)])))
   }
   // A certificate and the file that says how it stands say the same of it: once is enough.
-  const told = [...findings, ...comparedStandings(around.standings), ...comparedAll(around.histories)]
+  const told = [...findings, ...comparedStandings(around.standings, around.trusted), ...comparedAll(around.histories)]
   const isSame = (one: Finding, other: Finding) => one.about === other.about && one.title === other.title && one.words === other.words
   return told.filter((one, index) => told.findIndex((other) => isSame(one, other)) === index)
 }
@@ -131,9 +131,8 @@ function signedRead(name: string, value: Value, { signed, trusted, standings }: 
   return told.length > 0 ? [check.finding, ...told] : [{ ...check.finding, words }]
 }
 
-function standingRead(name: string, _value: Value, { standings }: Around): Finding[] {
-  const check = standings.get(name)
-  return check ? findingsOfStanding(name, check, Date.now()) : []
+function standingRead(name: string, _value: Value, { standings, keys }: Around): Finding[] {
+  return findingsOfStanding(name, standings, keys.house.length + keys.brought.length > 0, Date.now())
 }
 
 function compared(name: string, value: Value, { trusted, claimed }: Around): Finding[] {

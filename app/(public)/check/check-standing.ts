@@ -1,9 +1,11 @@
 import { verifyEd25519 } from '#app/_trust/ed25519.ts'
 import { fromBase64url } from '#bench/certificates/base64url.rules'
+import type { CertificatePayload } from '#bench/certificates/certificates.contract'
 import type { ChosenFile } from '#bench/certificates/chosen-file.rules'
 import { openSigned } from '#bench/certificates/jws.rules'
 import { sha256Hex } from '#bench/certificates/key-set.rules'
-import { checkStanding, listWords, type StandingCheck, takenBack, tellStanding } from '#bench/certificates/status.rules'
+import type { StandingPayload } from '#bench/certificates/status.contract'
+import { checkStanding, listWords, type StandingCheck, takenBack, tellStanding, withdrawalDenied } from '#bench/certificates/status.rules'
 import type { CheckedSigned } from './check-signed-file'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
@@ -11,6 +13,9 @@ import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 interface CheckedStanding {
   check: StandingCheck
   isOurs: boolean
+  /** Who signed it, or claims to have; null where it does not even say so. */
+  kid: string | null
+  isAtHand: boolean
 }
 
 /** Those of the chosen files, by the name of the file. */
@@ -22,23 +27,36 @@ export async function readStandings(read: readonly { name: string; file: ChosenF
     if (!('kind' in file) || file.kind !== 'standing') continue
     const opened = openSigned(file.value)
     const isOurs = 'opened' in opened && keys.house.some(({ kid }) => kid === opened.opened.kid)
-    standings.set(name, { check: await checkStanding(file.value, isOurs ? keys.house : keys.brought, verifyEd25519, Date.now()), isOurs })
+    const check = await checkStanding(file.value, isOurs ? keys.house : keys.brought, verifyEd25519, Date.now())
+    const kid = 'fault' in opened ? null : opened.opened.kid
+    const isAtHand = [...keys.house, ...keys.brought].some((key) => key.kid === kid)
+    standings.set(name, { check, isOurs, kid, isAtHand })
   }
   return standings
 }
 
 /** Every pair of answers that the house signed: what one withdrew, no later one may take back. */
-export function comparedStandings(standings: Standings): Finding[] {
+export function comparedStandings(standings: Standings, trusted: readonly CertificatePayload[]): Finding[] {
   const ours = [...standings].flatMap(([name, { check, isOurs }]) =>
     isOurs && check.outcome === 'holds' ? [{ name, said: check.standing }] : [],
   )
-  return ours.flatMap((one, index) =>
-    ours.slice(index + 1).flatMap((other): Finding[] => {
-      const words = takenBack(one.said, other.said)
-      return words === null ? [] : [{ tone: 'bad', about: `${one.name}, ${other.name}`, title: 'A withdrawal was taken back', words }]
+  const denied = ours.flatMap(({ name, said }) =>
+    trusted.flatMap((certificate): Finding[] => {
+      const words = withdrawalDenied(certificate, said)
+      return words === null ? [] : [{ tone: 'bad', about: name, title: 'A withdrawal was taken back', words }]
     }),
   )
+  const pairs = ours.flatMap((one, index) =>
+    ours.slice(index + 1).flatMap((other): Finding[] => {
+      const words = takenBack(one.said, other.said)
+      return words === null ? [] : [{ tone: 'bad', about: `${one.name}, ${other.name}`, title: titleOf(words), words }]
+    }),
+  )
+  return [...denied, ...pairs]
 }
+
+const titleOf = (words: string) =>
+  words.includes(' was withdrawn by ') ? 'A withdrawal was taken back' : 'What was said of a certificate was taken back'
 
 const TITLES = { ok: 'It stands', doubt: 'It may stand no longer', bad: 'It does not stand' } as const
 
@@ -51,24 +69,47 @@ export function tellOfFile(standings: Standings, { document: certificate, isOurs
     if (check.outcome !== 'holds' || isOurs !== isTheirs) return []
     const { covers, certificates } = check.standing
     if (covers === 'one' && certificates[0]?.serial !== serial) return []
-    const { tone, words } = tellStanding(check.standing, { serial, document, issuedAt }, now)
-    return [{ tone, about, title: TITLES[tone], words }]
+    const told = tellStanding(check.standing, { serial, document, issuedAt }, now)
+    return [staleOr({ tone: told.tone, about, title: TITLES[told.tone], words: told.words }, [serial], check.standing, standings, isOurs)]
   })
 }
 
 /** What a file says by itself: of one certificate how it stands, of all of them how many do and which were withdrawn. */
-export function findingsOfStanding(about: string, { check, isOurs }: CheckedStanding, now: number): Finding[] {
+export function findingsOfStanding(about: string, standings: Standings, hasKeys: boolean, now: number): Finding[] {
+  const checked = standings.get(about)
+  if (!checked) return []
+  const { check, isOurs, kid, isAtHand } = checked
+  if (kid !== null && !isAtHand && hasKeys)
+    return [{ about, words: 'Another house made it, or its key is newer than the keys at hand.', ...VERDICTS.stranger(kid) }]
   if (check.outcome !== 'holds') {
-    const verdict = check.outcome === 'broken' ? VERDICTS.changed(check.words) : VERDICTS.untold(check.words)
-    return [{ about, words: '', ...verdict }]
+    const whole = isOurs || kid === null ? VERDICTS.wrong(check.words) : VERDICTS.foreign(kid)
+    const broken = check.isWhole ? whole : VERDICTS.changed(check.words)
+    return [{ about, words: '', ...(check.outcome === 'broken' ? broken : VERDICTS.untold(check.words)) }]
   }
-  const { standing, kid } = check
+  const { standing } = check
   const [one] = standing.certificates
   const { tone, words } = standing.covers === 'one' && one ? tellStanding(standing, one, now) : listWords(standing, now)
   const title = standing.covers === 'all' ? 'How all certificates stand' : TITLES[tone]
-  const verdict = isOurs ? VERDICTS.ours() : VERDICTS.foreign(kid)
+  const verdict = isOurs ? VERDICTS.ours() : VERDICTS.foreign(check.kid)
   return [
     { about, words: '', ...verdict },
-    { about, tone: isOurs ? tone : 'doubt', title: isOurs ? title : `${title}, by that key`, words },
+    isOurs
+      ? staleOr({ about, tone, title, words }, currentIn(standing), standing, standings, true)
+      : { about, tone: 'doubt', title: `${title}, by that key`, words },
   ]
 }
+
+/** An answer beside a newer one, by which a certificate that it has as current stands no longer, says how it was and not how it is. */
+function staleOr(found: Finding, serials: readonly string[], said: StandingPayload, standings: Standings, isOurs: boolean): Finding {
+  if (found.tone !== 'ok') return found
+  for (const [name, { check, isOurs: isTheirs }] of standings) {
+    if (check.outcome !== 'holds' || isTheirs !== isOurs || check.standing.saidAt <= said.saidAt) continue
+    const ended = check.standing.certificates.find(({ serial, is }) => is !== 'current' && serials.includes(serial))
+    if (!ended) continue
+    const words = `So the house said on ${said.saidAt.slice(0, 16).replace('T', ' ')} UTC. ${name} is newer, and says that ${ended.serial} was ${ended.is} since.`
+    return { ...found, tone: 'doubt', title: 'It stood then, and stands no longer', words }
+  }
+  return found
+}
+
+const currentIn = ({ certificates }: StandingPayload) => certificates.filter(({ is }) => is === 'current').map(({ serial }) => serial)

@@ -1,4 +1,5 @@
 import { DAY, type Instant, MINUTE, toIso } from '#kernel/instant'
+import type { CertificatePayload } from './certificates.contract'
 import type { VerifyEd25519 } from './check.rules'
 import { openSigned, parsedCanonical } from './jws.rules'
 import { type PublicKey, shortKey } from './key-set.rules'
@@ -31,7 +32,10 @@ export function draftStanding({
   })
 }
 
-export type StandingCheck = { outcome: 'holds'; standing: StandingPayload; kid: string } | { outcome: 'broken' | 'unable'; words: string }
+export type StandingCheck =
+  | { outcome: 'holds'; standing: StandingPayload; kid: string }
+  /** `isWhole`: a key at hand signed it and nothing was changed, but what was signed does not hold by its own rules. */
+  | { outcome: 'broken' | 'unable'; words: string; isWhole?: true }
 
 /** Checks what a house says of its certificates from the file and the keys at hand alone; nobody is asked. */
 export async function checkStanding(
@@ -50,9 +54,9 @@ export async function checkStanding(
   if (!(await verify(key.x, signature, signed)))
     return { outcome: 'broken', words: 'The signature does not fit: something in it was changed after it was signed.' }
   const document = standingPayload.safeParse(parsedCanonical(payload))
-  if (!document.success) return { outcome: 'broken', words: 'What was signed is not what a house says of its certificates.' }
+  if (!document.success) return { outcome: 'broken', words: 'What was signed is not what a house says of its certificates.', isWhole: true }
   const fault = faultIn(document.data, now)
-  return fault ? { outcome: 'broken', words: fault } : { outcome: 'holds', standing: document.data, kid }
+  return fault ? { outcome: 'broken', words: fault, isWhole: true } : { outcome: 'holds', standing: document.data, kid }
 }
 
 /** What a signed answer must not say, whoever signed it. */
@@ -63,6 +67,9 @@ function faultIn({ covers, certificates, saidAt, until }: StandingPayload, now: 
   if (Date.parse(until) - Date.parse(saidAt) > RELIED_ON_FOR) return 'It claims to be relied on for longer than a day after it was said.'
   if (covers === 'one' && certificates.length !== 1) return 'It claims to speak of one certificate, and does not.'
   const bySerial = new Map(certificates.map((one) => [one.serial, one]))
+  const places = new Map(certificates.map(({ serial }, place) => [serial, place]))
+  // They stand in the order of issue, so none that follows another stands before it: no circle is possible.
+  const isBehind = (next: CertificateStatus, one: CertificateStatus) => Number(places.get(next.serial)) < Number(places.get(one.serial))
   if (bySerial.size !== certificates.length) return 'It names a serial twice.'
   for (const one of certificates) {
     if (one.issuedAt > saidAt) return `It speaks of ${one.serial} before that was issued.`
@@ -71,20 +78,38 @@ function faultIn({ covers, certificates, saidAt, until }: StandingPayload, now: 
     if (one.at < one.issuedAt || one.at > saidAt) return `${one.serial} ended at a time that cannot be.`
     const next = one.by === null ? undefined : bySerial.get(one.by)
     if (one.by === one.serial || (covers === 'all' && one.by !== null && !next)) return `What follows ${one.serial} is not in the list.`
-    if (next && (next.unit !== one.unit || next.issuedAt < one.issuedAt)) return `${next.serial} cannot follow ${one.serial}.`
+    if (next && (next.unit !== one.unit || next.issuedAt < one.issuedAt || isBehind(next, one)))
+      return `${next.serial} cannot follow ${one.serial}.`
   }
   const current = certificates.filter(({ is }) => is === 'current')
   return new Set(current.map(({ unit }) => unit)).size === current.length ? null : 'Two certificates of one unit stand in it.'
 }
 
-/** Where a later answer takes back a withdrawal of an earlier one, in words; nothing withdrawn is ever current again. */
+/** Where a later answer takes back how a certificate ended by an earlier one, in words: each ends once, and is never current again. */
 export function takenBack(one: StandingPayload, other: StandingPayload): string | null {
   const [earlier, later] = one.saidAt <= other.saidAt ? [one, other] : [other, one]
-  for (const { serial, is } of earlier.certificates) {
-    const after = later.certificates.find((entry) => entry.serial === serial)
-    if (is !== 'withdrawn' || after?.is === 'withdrawn' || (!after && later.covers === 'one')) continue
-    const since = after ? `is told as ${after.is}` : 'is not in the list any more'
-    return `${serial} was withdrawn by what the house said on ${minuteOf(earlier.saidAt)}, and ${since} on ${minuteOf(later.saidAt)}. Nothing withdrawn is ever current again: keep both files.`
+  const bySerial = new Map(later.certificates.map((entry) => [entry.serial, entry]))
+  for (const before of earlier.certificates) {
+    const { serial, is } = before
+    const after = bySerial.get(serial)
+    const isKept = after ? after.is === 'withdrawn' || after.is === is : is === 'current' || later.covers === 'one'
+    // What took its place is the same for ever, unless it was withdrawn itself since.
+    if (isKept && !(before.is === 'superseded' && after?.is === 'superseded' && after.by !== before.by)) continue
+    const since = after ? `is told as ${after.is}${after.is === 'superseded' ? ` by ${after.by}` : ''}` : 'is not in the list any more'
+    return `${serial} was ${is}${before.is === 'superseded' ? ` by ${before.by}` : ''} by what the house said on ${minuteOf(earlier.saidAt)}, and ${since} on ${minuteOf(later.saidAt)}. Nothing ${is} is ever current again: keep both files.`
+  }
+  return null
+}
+
+/** Where an answer does not know what a certificate says of an earlier one of its machine, in words. */
+export function withdrawalDenied(
+  { serial: by, withdrawn = [] }: CertificatePayload,
+  { covers, certificates, saidAt }: StandingPayload,
+): string | null {
+  for (const { serial, at } of withdrawn) {
+    const told = certificates.find((one) => one.serial === serial)
+    if (at > saidAt || told?.is === 'withdrawn' || (!told && covers === 'one')) continue
+    return `${by} says that ${serial} was withdrawn on ${minuteOf(at)}, and on ${minuteOf(saidAt)} the house told it as ${told?.is ?? 'never issued'}. Nothing withdrawn is ever current again: keep both files.`
   }
   return null
 }

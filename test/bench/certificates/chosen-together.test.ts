@@ -2,9 +2,11 @@ import { describe, expect, it } from 'vitest'
 import { checkChosen } from '#app/(public)/check/check-chosen.ts'
 import { draftCertificate } from '#bench/certificates/certificates.rules'
 import { canonicalText, partsToSign } from '#bench/certificates/jws.rules'
-import { readKeySet, thumbprintOf } from '#bench/certificates/key-set.rules'
+import { readKeySet, sha256Hex, thumbprintOf } from '#bench/certificates/key-set.rules'
 import { publicRecord, recordForMachines } from '#bench/certificates/public-record.rules'
-import { DAY } from '#kernel/instant'
+import type { CertificateStatus } from '#bench/certificates/status.contract'
+import { draftStanding } from '#bench/certificates/status.rules'
+import { DAY, HOUR, toIso } from '#kernel/instant'
 import { makeLot, makeKey as makeLotKey } from '#test/make/lot-history'
 import { aKey, signedWith } from '#test/make/signing-key'
 import { anIssuer, aUnit, BENCH_OPENS, withCheck } from '#test/make/unit-facts'
@@ -148,5 +150,96 @@ describe('a record beside its certificate', () => {
     expect(told.proves).not.toContain('unchanged')
     expect(told.proves).toContain('nothing about the readings that were corrected')
     expect(record().sentence).toContain('It passed all 14 checks')
+  })
+})
+
+describe('a file that says how certificates stand', () => {
+  const NOW = Date.now()
+  const stranger = named('4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb')
+  // The page goes by the clock of whoever looks, so what is said here is said around now.
+  const dated = { ...certificate, issuedAt: toIso(NOW - 9 * DAY) }
+  const own = signed(dated)
+  const { serial, issuedAt, item } = dated
+  const next = 'TS-2027-0148-K'
+  const of = { serial, unit: item.tag, issuedAt, document: sha256Hex(Buffer.from(own.payload, 'base64url')) }
+  const current: CertificateStatus = { ...of, is: 'current' }
+  const withdrawn: CertificateStatus = {
+    ...of,
+    is: 'withdrawn',
+    at: toIso(NOW - 2 * HOUR),
+    reason: 'A lead came loose.',
+    again: [],
+    by: null,
+  }
+  const superseded: CertificateStatus = { ...of, is: 'superseded', at: toIso(NOW - 2 * HOUR), by: next }
+  const said = (hoursAgo: number, status: CertificateStatus, change: object = {}) => {
+    const draft = draftStanding({ covers: 'one', certificates: [status], now: NOW - hoursAgo * HOUR, home: 'https://longbench.example' })
+    return signed({ ...draft, ...change })
+  }
+  const foreign = () => {
+    const draft = draftStanding({ covers: 'one', certificates: [current], now: NOW - HOUR, home: 'https://other.example' })
+    return signedWith(stranger, partsToSign(draft, stranger.kid))
+  }
+  const verdict = async (...files: ReturnType<typeof file>[]) => (await check(...files)).find(({ isVerdict }) => isVerdict)
+
+  it('by a key that is not at hand is by a stranger, whether or not the keys of the house were brought too', async () => {
+    for (const more of [[], [file('jwks.json', house.jwks())]]) {
+      const found = await verdict(file('status.json', foreign()), ...more)
+      expect(found).toMatchObject({ tone: 'bad', title: expect.stringContaining('by a key that this house does not name') })
+    }
+    expect((await verdict(file('status.json', foreign()), file('jwks.json', stranger.jwks())))?.title).toContain(
+      'It is whole, but by a key that this house does not name',
+    )
+  })
+
+  it('whole, and said in times to come or for too long, was not changed', async () => {
+    for (const status of [said(-1, current), said(1, current, { until: toIso(NOW + 40 * HOUR) })])
+      expect(await verdict(file('status.json', status))).toMatchObject({
+        tone: 'bad',
+        title: expect.stringMatching(/^It is this house’s and unchanged, but does not hold by its own rules/),
+      })
+  })
+
+  it('does not say that a certificate stands where a newer one withdrew it', async () => {
+    const findings = await check(file('certificate.json', own), file('old.json', said(3, current)), file('new.json', said(1, withdrawn)))
+    expect(findings.filter(({ tone, isVerdict }) => tone === 'ok' && !isVerdict)).toEqual([])
+    expect(findings.find(({ about, isVerdict }) => about === 'old.json' && !isVerdict)).toMatchObject({
+      tone: 'doubt',
+      title: 'It stood then, and stands no longer',
+      words: expect.stringContaining(`new.json is newer, and says that ${serial} was withdrawn since`),
+    })
+  })
+
+  it('may not call current again what was superseded, nor let another take its place', async () => {
+    for (const back of [current, { ...superseded, by: 'TS-2027-0149-H' } as CertificateStatus]) {
+      const findings = await check(file('old.json', said(1.5, superseded)), file('new.json', said(1, back)))
+      expect(findings.at(-1)).toMatchObject({ tone: 'bad', title: 'What was said of a certificate was taken back' })
+    }
+    const kept = await check(file('old.json', said(1.5, superseded)), file('new.json', said(1, withdrawn)))
+    expect(kept.filter(({ title }) => title.includes('taken back'))).toEqual([])
+  })
+
+  it('is contradicted by a certificate that names the withdrawn one', async () => {
+    const later = {
+      ...certificate,
+      serial: next,
+      withdrawn: [{ serial, at: toIso(NOW - 2 * HOUR), reason: 'A lead came loose.', again: [] }],
+    }
+    for (const [status, count] of [
+      [said(1, current), 1],
+      [said(1, superseded), 1],
+      [said(1, withdrawn), 0],
+      [said(3, current), 0],
+    ] as const) {
+      const findings = await check(file('later.json', signed(later)), file('status.json', status))
+      expect(findings.filter(({ title }) => title === 'A withdrawal was taken back')).toHaveLength(count)
+    }
+  })
+
+  it('of which two took the place of each other is refused', async () => {
+    const at = toIso(NOW - 2 * HOUR)
+    const two = [superseded, { ...of, serial: next, is: 'superseded', at, by: serial }]
+    const found = await verdict(file('certificates.json', said(1, current, { covers: 'all', certificates: two })))
+    expect(found?.title).toContain('cannot follow')
   })
 })
