@@ -1,11 +1,11 @@
 import fc from 'fast-check'
 import { MINUTE, SECOND } from '#kernel/instant'
 import type { LotCommand } from '#sale/history/decide.rules'
+import { afterStanding } from '#sale/price/closing.rules'
 import { leastNext, priceOf } from '#sale/price/price.rules'
 import { makeLot, makeTerms, pounds } from './lot-history'
 
 const BIDDERS = ['2C', '3D', '4F', '5G', '6H']
-const CLOSES = 40 * MINUTE
 
 const command = fc.record({
   what: fc.constantFrom('bid', 'bid', 'bid', 'bid', 'bid', 'bid', 'void', 'hold', 'resume', 'outage', 'extend', 'correct', 'withdraw'),
@@ -23,17 +23,19 @@ const ladder = fc.constantFrom(
     { fromMinor: 9_000, stepMinor: 5_000 },
   ],
 )
+/** A closing that is reached in most days, in some, or in none. */
+const closesAt = fc.constantFrom(8 * MINUTE, 16 * MINUTE, 40 * MINUTE, 40 * MINUTE)
 const reserveMinor = fc.option(fc.integer({ min: pounds(1), max: pounds(120) }))
 
 /** What happens to a lot on one day: voids of every kind, bids upon bids, holds, outages, extensions, corrections, a withdrawal. */
-export const anyDay = fc.record({ ladder, reserveMinor, commands: fc.array(command, { minLength: 6, maxLength: 40 }) })
+export const anyDay = fc.record({ ladder, reserveMinor, closesAt, commands: fc.array(command, { minLength: 6, maxLength: 40 }) })
 type Day = typeof anyDay extends fc.Arbitrary<infer T> ? T : never
 
 /** A lot on such a day, not ended yet unless it was withdrawn, and what happened to it. */
-export function liveThrough({ ladder, reserveMinor, commands }: Day) {
-  const lot = makeLot({ closesAt: CLOSES, terms: makeTerms({ ladder, reserveMinor }) })
+export function liveThrough({ ladder, reserveMinor, closesAt, commands }: Day) {
+  const lot = makeLot({ closesAt, terms: makeTerms({ ladder, reserveMinor }) })
   let now = 2 * SECOND
-  const saw = { voided: false, overtaken: false }
+  const saw = { voided: false, overtaken: false, wentDownBeforeClosing: false }
   const voided = new Set<string>()
   for (const { what, who: drawn, over, wait, rare } of commands) {
     now += wait
@@ -46,11 +48,14 @@ export function liveThrough({ ladder, reserveMinor, commands }: Day) {
     if (what === 'bid') lot.bid(who, least + over, now)
     else if (what !== 'withdraw' || rare === 0) {
       const wasSecond = what === 'void' && state.leader?.bidder === who && state.second !== null
-      if (lot.say(commandOf(what, who, now, state.closesAt ?? 0), now) === null && what === 'void') {
-        saw.voided = true
-        voided.add(who)
-        saw.overtaken ||= wasSecond
-      }
+      // The house may have done its last thing in the second in which it noted that it was alive.
+      const silentFrom = now - wait - (rare < 5 ? 999 : 0)
+      if (lot.say(commandOf(what, who, now, { closesAt: state.closesAt ?? 0, silentFrom }), now) !== null) continue
+      if (what === 'outage') saw.wentDownBeforeClosing ||= now >= (state.closesAt ?? 0)
+      if (what !== 'void') continue
+      saw.voided = true
+      voided.add(who)
+      saw.overtaken ||= wasSecond
     }
   }
   return { lot, now, saw }
@@ -62,7 +67,7 @@ export function endDay({ lot, now }: ReturnType<typeof liveThrough>): void {
   lot.say({ kind: 'close' }, Math.max(now, lot.state.closesAt ?? 0))
 }
 
-function commandOf(what: string, who: string, now: number, closesAt: number): LotCommand {
+function commandOf(what: string, who: string, now: number, { closesAt, silentFrom }: { closesAt: number; silentFrom: number }): LotCommand {
   switch (what) {
     case 'void':
       return { kind: 'void', bidder: who, reason: 'Bid in error.' }
@@ -71,7 +76,7 @@ function commandOf(what: string, who: string, now: number, closesAt: number): Lo
     case 'resume':
       return { kind: 'resume', shiftMs: 5 * MINUTE }
     case 'outage':
-      return { kind: 'outage', from: now, to: now + 3 * SECOND, shiftMs: 3 * SECOND }
+      return { kind: 'outage', from: silentFrom, to: now, shiftMs: afterStanding(closesAt, silentFrom, now) - closesAt }
     case 'extend':
       return { kind: 'extend', closesAt: closesAt + MINUTE, reason: 'A late start.' }
     case 'correct':

@@ -67,7 +67,6 @@ function checkShape(history: Anything): void {
     const of = leaf?.kind === 'corrected' && 'certificate' in leaf ? ['certificate'] : []
     must(hasExactly(leaf, ['kind', 'at', ...(FIELDS[leaf?.kind] ?? ['?']), ...two, ...of]), 'an entry carries what its kind says')
     must(!('by' in leaf) || [...STAFF, 'two of the staff', 'programme', 'rule'].includes(leaf.by), 'somebody by what they are, not by name')
-    must(leaf.kind !== 'outage' || leaf.from <= leaf.to, 'an outage begins before it ends')
     for (const name of two) must(hasExactly(leaf[name], ['by', 'at']) && STAFF.includes(leaf[name].by), 'one of the staff and a time')
   }
   const [first] = history.leaves
@@ -142,6 +141,14 @@ function checkOrder({ leaves, state }: Anything): void {
   for (const [index, leaf] of leaves.entries()) {
     must((leaf.kind === 'opened') === (index === 0), 'one opening, at the beginning')
     must(leaf.at >= last, 'time never runs backwards')
+    if (leaf.kind === 'outage') {
+      must(!isHeld && leaf.from <= leaf.to && leaf.to === leaf.at, 'an outage is told when it is over, and not on hold')
+      must(
+        leaf.from < closing && Date.parse(leaf.from) >= Date.parse(last) - 5000,
+        'it began before the closing, and nothing was done in it',
+      )
+    } else if (index > 0 && !isHeld && leaf.kind !== 'closed' && leaf.kind !== 'revealed')
+      must(leaf.at < closing, 'from the closing on a lot whose clock runs is closed, and nothing else')
     last = leaf.at
     if (leaf.kind === 'revealed') must(isOver && index === leaves.length - 1 && leaf.at === leaves[index - 1]?.at, 'revealed at the end')
     else must(!isOver, 'nothing but what is revealed comes after the end')

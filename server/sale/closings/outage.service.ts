@@ -3,6 +3,7 @@ import { lastAlive, noteAlive } from '#runtime/queue/alive'
 import type { Turn } from '#runtime/queue/turn'
 import { applyCommand } from '../bids/lot-command.service'
 import { openedLot } from '../bids/lot-state.service'
+import { lastEntryAt } from '../history/history.service'
 import { listReadyRows, listRunningRows } from '../lots/lots.service'
 import { afterStanding, type Outage, outageOf } from '../price/closing.rules'
 import { closeDueLots } from './close-due.service'
@@ -39,7 +40,11 @@ export function settleOutage(
   for (const row of open) {
     const was = row.closesAt ?? from
     const shiftMs = Math.max(places.get(row.number) ?? was, afterStanding(was, outage.from, outage.to)) - was
-    if (shiftMs > 0) applyCommand(turn, openedLot(turn, row), { command: { kind: 'outage', ...outage, shiftMs }, by: 'rule' })
+    if (shiftMs <= 0) continue
+    // Between its last note that it was alive and its silence the house may have done something to this lot.
+    const silentFrom = Math.max(outage.from, lastEntryAt(turn, row.id) ?? outage.from)
+    const command = { kind: 'outage', from: silentFrom, to: outage.to, shiftMs } as const
+    applyCommand(turn, openedLot(turn, row), { command, by: 'rule' })
   }
   movePlans(turn, places)
   return outage

@@ -1,3 +1,4 @@
+import { SHORT_SILENCE } from '#kernel/silence'
 import { isPast } from '../price/closing.rules'
 import { broken, type Finding } from './finding.rules'
 import type { Leaf } from './history.contract'
@@ -29,7 +30,10 @@ export function checkOrder(leaves: readonly Leaf[]): Finding {
     if (leaf.kind === 'voided') voided.add(leaf.alias)
     if (leaf.kind === 'opened' && leaf.terms.hasReserve !== (leaf.reserveCommitment !== null))
       return broken(`${place}: a reserve is committed to where there is one, and nowhere else.`)
-    if (leaf.kind === 'outage' && leaf.from > leaf.to) return broken(`${place} ends before it begins.`)
+    const fault = isHeld || index === 0 ? null : faultOnceDue(leaf, closesAt)
+    if (fault) return broken(`${place} ${fault}`)
+    const wrong = leaf.kind === 'outage' ? faultInOutage(leaf, { isHeld, closesAt, last }) : null
+    if (wrong) return broken(`${place} ${wrong}`)
     if (leaf.kind === 'opened') named = leaf.terms.sale.certificate
     if (leaf.kind === 'corrected' && leaf.certificate) {
       const { serial, is, by } = leaf.certificate
@@ -51,6 +55,25 @@ export function checkOrder(leaves: readonly Leaf[]): Finding {
   }
   if (isOver && leaves.at(-1)?.kind !== 'revealed') return broken('The lot has ended, but its maxima were not opened.')
   return { isSound: true, words: 'The order of arrival is whole: no bid is missing a number, none was taken late or on hold.' }
+}
+
+/** A closing that has come leaves nothing to be done to a lot whose clock runs but to close it, or to say that the house was silent. */
+function faultOnceDue({ kind, at }: Leaf, closesAt: string): string | null {
+  if (kind === 'closed' || kind === 'outage' || kind === 'revealed') return null
+  return isPast(Date.parse(closesAt), Date.parse(at)) ? 'stands at or after the closing, when nothing more is done to a lot.' : null
+}
+
+/** An outage is told when it is over, of a lot whose clock ran and had not come to its end when it began. */
+function faultInOutage(
+  { at, from, to }: Extract<Leaf, { kind: 'outage' }>,
+  { isHeld, closesAt, last }: { isHeld: boolean; closesAt: string; last: string },
+): string | null {
+  if (from > to) return 'ends before it begins.'
+  if (to !== at) return 'was told at another time than it ended.'
+  if (isHeld) return 'came while the clocks stood.'
+  if (isPast(Date.parse(closesAt), Date.parse(from))) return 'began at or after the closing.'
+  // Earlier houses said the last second in which they had noted that they were alive, and may have done something in it.
+  return Date.parse(from) + SHORT_SILENCE < Date.parse(last) ? 'began before the entry before it.' : null
 }
 
 /** Both of the two who void a bid are told, or, in entries of before they were, neither. */

@@ -63,6 +63,9 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
         ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs })
         : tooShort()
     case 'outage':
+      if (!isRunning) return no('conflict', 'This lot is on hold: its clock stands already.')
+      if (command.from > command.to || command.to !== now) return no('conflict', 'An outage is told when it is over.')
+      if (isPast(state.closesAt, command.from)) return tooLate()
       if (!leavesEnough(state.closesAt, command.from, command.to, state.closesAt + command.shiftMs)) return tooShort()
       return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
     case 'void':

@@ -1,4 +1,5 @@
 import type { Db } from '#db/open'
+import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
 import { getLotRow } from '../lots/lots.service'
@@ -44,6 +45,12 @@ export function readHistory(sight: Sight, number: number): History {
     heads: store.listHeads(sight.db, row.id).map(({ size, checkpoint }) => ({ size, checkpoint })),
     links: { lot: `/lots/${number}`, page: `/lots/${number}/history`, keys: '/.well-known/jwks.json' },
   }
+}
+
+/** The instant of the newest entry of a lot's history; null where there is none. */
+export function lastEntryAt(sight: Sight, lotId: string): Instant | null {
+  const at = store.lastLeafAt(sight.db, lotId)
+  return at === undefined ? null : Date.parse(at)
 }
 
 /** The entries of a lot's history, in order. */

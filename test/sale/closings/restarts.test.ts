@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { MINUTE, SECOND } from '#kernel/instant'
+import { MINUTE, SECOND, toIso } from '#kernel/instant'
+import { noteAlive } from '#runtime/queue/alive'
 import { placeTypedBid } from '#sale/bidding/place-bid.service'
 import { isKeptRight } from '#sale/bids/kept-right.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
@@ -51,6 +52,24 @@ describe('a restart around the closing', () => {
     await stage.command(closeDueLots)
     expect(await frame(number)).toMatchObject({ state: 'sold', hammerMinor: 16_500, endedAt: closesAt + moved })
     expect((await (await stage.as('bidder', 'Ada')).bidding.myBids()).lots[0]?.hasWon).toBe(true)
+    expect(faults(number)).toEqual([])
+  })
+
+  it('a bid that was taken after the last note of being alive stands before the outage, and the history holds', async () => {
+    const { number, closesAt } = await makeOpenLot(stage, { closesIn: 20 * MINUTE })
+    for (const name of ['Ada', 'Ben']) await makeBidder(stage, name)
+    await bid('Ada', number, '210')
+    stage.clock.set(closesAt - MINUTE)
+    await stage.command(noteAlive)
+    stage.clock.pass(700)
+    await bid('Ben', number, '155')
+    const takenAt = stage.clock.now()
+    const { dir } = stage
+    stage.house.close()
+    stage = openStage({ now: takenAt + 30 * SECOND, dir })
+    await stage.command(() => {})
+    const told = readHistory(stage.sight(), number).leaves.at(-1)
+    expect(told).toMatchObject({ kind: 'outage', from: toIso(takenAt), to: toIso(takenAt + 30 * SECOND) })
     expect(faults(number)).toEqual([])
   })
 

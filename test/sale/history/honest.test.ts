@@ -66,7 +66,7 @@ describe('an honest history holds, whatever the house knew and a checker does no
     expect(foundAgainst(lot)).toHaveLength(2)
   })
 
-  const shapes = { ended: 0, voided: 0, overtaken: 0 }
+  const shapes = { ended: 0, voided: 0, overtaken: 0, silent: 0 }
 
   it('after any day: voids of every kind, chains of bids, holds, outages, extensions, corrections, a withdrawal', () => {
     fc.assert(
@@ -77,6 +77,7 @@ describe('an honest history holds, whatever the house knew and a checker does no
         endDay(day)
         if (lot.leaves.at(-1)?.kind === 'revealed') shapes.ended++
         if (saw.voided) shapes.voided++
+        if (saw.wentDownBeforeClosing) shapes.silent++
         if (saw.overtaken && lot.state.phase === 'sold') shapes.overtaken++
         expect(foundAgainst(lot)).toEqual([])
       }),
@@ -86,6 +87,7 @@ describe('an honest history holds, whatever the house knew and a checker does no
 
   afterAll(() => {
     expect(shapes.ended, 'days that came to an end').toBeGreaterThan(RUNS * 0.9)
+    expect(shapes.silent, 'silent when the closing came').toBeGreaterThan(RUNS * 0.005)
     expect(shapes.overtaken, 'sold after a leader was voided').toBeGreaterThan(RUNS * 0.03)
   })
 })

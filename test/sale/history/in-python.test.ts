@@ -1,42 +1,23 @@
-import { spawnSync } from 'node:child_process'
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import fc from 'fast-check'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import { checkHistory } from '#sale/history/check-history.rules'
 import type { History } from '#sale/history/history.contract'
 import { makeKey, makeLot, pounds } from '#test/make/lot-history'
 import { anyDay, endDay, liveThrough } from '#test/make/random-day'
+import { missingForPython as missing, verdictsInPython } from '#test/verifier/in-python'
 import { chanceFrom, tamperWith } from '#test/verifier/tamper'
 
 // A verifier in another language, written from `public/history-format.md` alone: Python's standard library, and openssl for
 // Ed25519. `PYTHON=2000` looks at more.
 const DAYS = Number(process.env.PYTHON ?? 24)
-const PROGRAM = join(import.meta.dirname, '..', '..', 'verifier', 'python', 'verify_history.py')
 const key = makeKey()
 const x = Buffer.from(key.raw).toString('base64url')
 
-const runs = (name: string, word: string) => spawnSync(name, [word]).status === 0
-const missing = [...(runs('python3', '--version') ? [] : ['python3']), ...(runs('openssl', 'version') ? [] : ['openssl'])]
 const title =
   missing.length === 0 ? 'the verifier in Python' : `NOT TRIED, since ${missing.join(' and ')} cannot be run here: the verifier in Python`
 if (missing.length > 0) console.warn(title)
 
-let dir: string
-beforeAll(() => {
-  dir = mkdtempSync(join(tmpdir(), 'tagstrip-python-'))
-  writeFileSync(join(dir, 'jwks.json'), JSON.stringify({ keys: [{ kty: 'OKP', crv: 'Ed25519', x }] }))
-})
-afterAll(() => rmSync(dir, { recursive: true, force: true }))
-
-/** What it says of each file, in one process: so each signature is asked of openssl once. */
-function verdictsOn(files: readonly string[]): string[] {
-  const input = files.map((file) => `${Buffer.from(file).toString('base64')}\n`).join('')
-  const { stdout, stderr } = spawnSync('python3', ['-B', PROGRAM, join(dir, 'jwks.json')], { input, encoding: 'utf8', maxBuffer: 1 << 26 })
-  expect(stderr).toBe('')
-  return stdout.trim().split('\n')
-}
+const verdictsOn = (files: readonly string[]) => verdictsInPython(files, x)
 
 const days = (seed: number, many: number) => fc.sample(anyDay, { numRuns: many, seed }).map(liveThrough)
 const copyOf = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T

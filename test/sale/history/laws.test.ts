@@ -43,6 +43,7 @@ function mayBe(model: Model, command: LotCommand): boolean {
   if (end) return false
   const isDue = heldAt === null && now >= closesAt
   if (command.kind === 'close') return isDue
+  if (command.kind === 'outage' && (heldAt !== null || command.to !== now || command.from >= closesAt)) return false
   if (command.kind === 'outage') return isEnough(command.shiftMs, closesAt, command.from, command.to)
   if (command.kind === 'resume') return heldAt !== null && isEnough(command.shiftMs, closesAt, heldAt, now)
   if (isDue) return false
@@ -184,7 +185,12 @@ const anyCommand = fc.oneof(
   ),
   say(
     1,
-    shift.map((shiftMs) => ({ now }) => ({ kind: 'outage', from: now - 6000, to: now, shiftMs })),
+    fc.tuple(shift, fc.constantFrom(0, 0, 0, 1000)).map(([shiftMs, away]) => ({ now }) => ({
+      kind: 'outage',
+      from: now - 6000,
+      to: now + away,
+      shiftMs,
+    })),
   ),
   say(
     1,

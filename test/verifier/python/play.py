@@ -6,6 +6,7 @@ from shapes import millis
 
 QUARTER_HOUR = 15 * 60_000
 LATE = 120_000
+ALIVE_NOTED = 5_000
 
 
 class Play:
@@ -38,6 +39,8 @@ class Play:
             must(at >= self.at, f"entry {place + 1} is before the one before it")
             must(self.ended is None or leaf["kind"] == "revealed", "something comes after the end")
             self.at = at
+            is_due = self.held is None and at >= self.closes
+            must(not is_due or leaf["kind"] in ("closed", "outage", "revealed"), f"entry {place + 1} is not before the closing")
             after = self.leaves[place + 1] if place + 1 < len(self.leaves) else None
             getattr(self, "on_" + leaf["kind"])(leaf, at, self.leaves[place - 1], after)
             if leaf["kind"] in ("closed", "withdrawn"):
@@ -119,8 +122,10 @@ class Play:
         """A quarter of an hour is left from going on, or as much as was left when it stopped."""
         return shift >= 0 and self.closes + shift - until >= min(self.closes - since, QUARTER_HOUR)
 
-    def on_outage(self, leaf, *_):
+    def on_outage(self, leaf, at, before, _):
         begun, ended = millis(leaf["from"]), millis(leaf["to"])
+        must(self.held is None and ended == at, "an outage is told on hold, or at another time than its end")
+        must(millis(before["at"]) - ALIVE_NOTED <= begun < self.closes, "an outage begins before the entry before it, or after the closing")
         must(begun <= ended and self.is_enough(leaf["shiftMs"], begun, ended), "an outage leaves less time than it must")
         self.moved(leaf, self.closes + leaf["shiftMs"])
 
