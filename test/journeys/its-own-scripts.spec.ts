@@ -7,7 +7,7 @@ import { expect, stepInto, test } from './journey'
 const PUBLIC = [
   ...['/', '/programme', '/credits', '/wanted', '/raised', '/pieces', '/check', '/sign-in', '/first', '/yours', '/paddle', '/demo', '/me'],
   ...['/rehearsal', '/lots/1', '/lots/1/history', '/credits/lots/1', '/units/TERN-01', '/units/TERN-01/home', '/credits/units/TERN-01'],
-  ...['/nothing/hangs/here', '/lots/9999', '/air/overlay/price,meter#no-key', '/certificates/none'],
+  ...['/nothing/hangs/here', '/lots/9999', '/air/overlay/price,meter#no-key', '/certificates/TS-1999-0001-A'],
 ]
 const STAFF = [
   ...['/bench', '/bench/scan', '/bench/units/TERN-01', '/bench/parts', '/bench/lots', '/bench/programme', '/bench/people', '/bench/outbox'],
@@ -19,7 +19,7 @@ const STAFF = [
 const KEPT = ['/', '/programme', '/credits', '/raised', '/lots/1', '/credits/lots/1', '/units/TERN-01', '/credits/units/TERN-01']
 
 /** Where such a page would stand, and there is none: told to everybody alike, and kept by nobody. */
-const NOT_THERE = ['/lots/9999', '/certificates/none']
+const NOT_THERE = ['/lots/9999', '/certificates/TS-1999-0001-A']
 
 /** What the browser was kept from, over all pages that this one opens. */
 async function violationsOf(page: Page): Promise<string[]> {
