@@ -12,6 +12,8 @@ const ODD_A_SECOND = 2_000
 const MOST_MS = 500
 /** A second in which less than this of what was asked for was sent says nothing of the house. */
 const ENOUGH = 0.9
+/** The same flood on a house that has just opened, whose program the platform has not made fast yet: told, and not counted. */
+const WARM_UP_SECONDS = 10
 
 export const oddFlood: Row = {
   id: 'R17',
@@ -49,15 +51,9 @@ async function run(trial: Trial): Promise<void> {
   const { hand, port } = await serveHouse(trial, house.dataDir)
   const odd = openHand(port, 128)
   trial.atEnd(() => odd.close())
-  await bidAtRate(work, hand, BIDS_A_SECOND / 5, 3)
-  trial.begins()
-  const waits: number[] = []
   const failed = new Map<string, number>()
-  let sent = { odd: 0, bids: 0, taken: 0, seconds: 0 }
-  while (trial.goesOn()) {
-    const seconds = Math.min(5, Math.max(1, trial.secondsLeft()))
-    const began = performance.now()
-    const [bids, asked] = await Promise.all([
+  const flood = (seconds: number) =>
+    Promise.all([
       bidAtRate(work, hand, BIDS_A_SECOND, seconds),
       atRate(ODD_A_SECOND, seconds, () => {
         const [path, method = 'GET', body, type] = pick(chance, ODD)
@@ -66,6 +62,14 @@ async function run(trial: Trial): Promise<void> {
         })
       }),
     ])
+  const [cold] = await flood(WARM_UP_SECONDS)
+  trial.begins()
+  const waits: number[] = []
+  let sent = { odd: 0, bids: 0, taken: 0, seconds: 0 }
+  while (trial.goesOn()) {
+    const seconds = Math.min(5, Math.max(1, trial.secondsLeft()))
+    const began = performance.now()
+    const [bids, asked] = await flood(seconds)
     const took = (performance.now() - began) / 1000
     waits.push(...bids.waits)
     sent = { odd: sent.odd + asked, bids: sent.bids + bids.sent, taken: sent.taken + bids.taken, seconds: sent.seconds + took }
@@ -77,7 +81,7 @@ async function run(trial: Trial): Promise<void> {
   const p99 = quantile(waits, 0.99)
   const rate = (count: number) => (count / Math.max(1, sent.seconds)).toFixed(0)
   trial.note(
-    `${rate(sent.bids)} bids (${rate(sent.taken)} taken) and ${rate(sent.odd)} odd requests a second; bids answered after ${quantile(waits, 0.5).toFixed(0)} ms (half), ${p99.toFixed(0)} ms (99 %). Only seconds at the full rate count.`,
+    `${rate(sent.bids)} bids (${rate(sent.taken)} taken) and ${rate(sent.odd)} odd requests a second; bids answered after ${quantile(waits, 0.5).toFixed(0)} ms (half), ${p99.toFixed(0)} ms (99 %); in its first ${WARM_UP_SECONDS} seconds after ${quantile(cold.waits, 0.5).toFixed(0)} and ${quantile(cold.waits, 0.99).toFixed(0)} ms. Only seconds at the full rate count.`,
   )
   const faults = await work.check(hand)
   if (faults.length > 0) throw new Lie('no bid is lost', faults[0]?.words ?? '', 'all bids are looked up at the end')
