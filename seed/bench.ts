@@ -26,7 +26,7 @@ interface DesignLine {
   cautions: string
 }
 
-/** The four machines come in through the import that a maker uses. Gives the ids, and the letters of their tags. */
+/** The machines listed in a folder come in through the import that a maker uses. Gives the ids, and the letters of their tags. */
 export function importDesigns(turn: Turn, actor: Actor, dir: string): { key: string; designId: string; prefix: string }[] {
   const lines = parse(readFileSync(join(dir, 'designs.csv')), { columns: true }) as DesignLine[]
   const sheet = (name: string) => ({ name, base64: readFileSync(join(dir, name)).toString('base64') })

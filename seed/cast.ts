@@ -11,6 +11,8 @@ export const BIDDERS = [
   { name: 'Marit Oquendo', country: 'GB' },
   { name: 'Kenji Stroud', country: 'JP' },
   { name: 'Lorcan Vey', country: 'IE' },
+  { name: 'Thea Novak', country: 'GB' },
+  { name: 'Idris Fenn', country: 'IE' },
 ] as const
 
 const everything = { page: true, stream: true, card: true }
@@ -100,74 +102,5 @@ export const DONORS: readonly (DonorIn & { sends: readonly PartKind[]; marking: 
     sends: ['other'],
     marking: 'SM',
     note: 'Odds and ends that turned out to be just right.',
-  },
-]
-
-export interface SaleStory {
-  unit: string
-  title: string
-  story: string
-  extras: string
-  opening: string
-  reserve: string | null
-  estimate: [string, string, string]
-  /** Where it is sold, when that is not here. */
-  elsewhereUrl?: string
-}
-
-const receiver = `Tunes from 5.9 to 10.1 MHz by a slow-motion dial, with a beat oscillator for telegraphy. The coils were wound by hand and every stage was measured on its own before the next was fitted.
-
-It wants a wire of some metres as an aerial, and a supply of 12 V with a fuse.`
-
-const voice = `One voice: an oscillator that tracks a keyboard over five octaves, a filter of four poles, an envelope and an amplifier. It was tuned after twenty minutes and tuned again on the second day.`
-
-const clock = `Six figures in amber behind bent oak, with a crystal that was trimmed against a reference over two days. It keeps the time for an hour without its supply.`
-
-export const SALES: readonly SaleStory[] = [
-  {
-    unit: 'TERN-01',
-    title: 'Saltmarsh shortwave receiver, the first of four',
-    story: receiver,
-    extras: 'A coil of aerial wire\nA card of the bands, printed by the school',
-    opening: '60',
-    reserve: null,
-    estimate: ['90', '140', '220'],
-  },
-  {
-    unit: 'LARK-01',
-    title: 'Copperbeech voice, in its folded case',
-    story: voice,
-    extras: 'Six patch cords',
-    opening: '80',
-    reserve: '120',
-    estimate: ['110', '180', '260'],
-  },
-  {
-    unit: 'TERN-02',
-    title: 'Saltmarsh shortwave receiver, 5.9 to 10.1 MHz',
-    story: receiver,
-    extras: 'A coil of aerial wire\nAn afternoon with the radio club, to learn to use it',
-    opening: '60',
-    reserve: '110',
-    estimate: ['90', '150', '240'],
-  },
-  {
-    unit: 'WREN-01',
-    title: 'Tidemill clock, six figures in bent oak',
-    story: clock,
-    extras: 'A drawing of its case by the cabinet maker',
-    opening: '40',
-    reserve: null,
-    estimate: ['60', '90', '150'],
-    elsewhereUrl: 'https://hammer.oakhall.example/tidemill-clock',
-  },
-  {
-    unit: 'LARK-02',
-    title: 'Copperbeech voice, the quiet one',
-    story: voice,
-    extras: 'Six patch cords\nA recording made with it',
-    opening: '80',
-    reserve: '150',
-    estimate: ['110', '190', '280'],
   },
 ]

@@ -1,7 +1,7 @@
 import sharp from 'sharp'
 
-/** Which machine a picture shows: the four invented designs. */
-export type Machine = 'saltmarsh' | 'copperbeech' | 'tidemill' | 'samphire'
+/** Which machine a picture shows: the invented designs. */
+export type Machine = 'saltmarsh' | 'copperbeech' | 'tidemill' | 'samphire' | 'marram' | 'eelgrass'
 
 const WIDTH = 1600
 const HEIGHT = 1200
@@ -149,6 +149,27 @@ ${slots}${knob(1190, 500, 74, next() * 5 - 2.5)}${knob(930, 690, 52, next() * 4 
     ).join('')
     return `${shadow(210, 870, 1180)}${box(210, 370, 1180, 470, 'plate', 20)}${display(320, 455, figures, 78, '#45e08a')}${keys}
 <circle cx="395" cy="725" r="54" fill="#d7d4cb" stroke="#6f6c64" stroke-width="8"/><circle cx="395" cy="725" r="24" fill="#1a1a18"/><circle cx="395" cy="725" r="7" fill="#e6c66a"/>${knob(1260, 724, 54, next() * 4 - 2)}${screws(240, 400, 1120, 410)}`
+  },
+  marram: (next) => {
+    const slots = Array.from({ length: 7 }, (_, n) => {
+      const y = 520 + n * 34
+      const half = Math.sqrt(Math.max(0, 120 * 120 - (y - 622) ** 2))
+      return `<rect x="${560 - half}" y="${y}" width="${2 * half}" height="14" rx="7" fill="#2a1c0d"/>`
+    }).join('')
+    return `${shadow(330, 880, 940)}${box(340, 420, 920, 430, 'oak', 120)}<circle cx="560" cy="630" r="165" fill="#0003"/>${slots}
+${knob(880, 590, 70, next() * 5 - 2.5)}${knob(1080, 590, 70, next() * 5 - 2.5)}<circle cx="980" cy="755" r="34" fill="#c7c3ba" stroke="#6d6a63" stroke-width="6"/><circle cx="980" cy="755" r="15" fill="#111"/>`
+  },
+  eelgrass: (next) => {
+    const lead = (x: number, colour: string) => {
+      const [dx, dy] = [60 + next() * 120, 180 + next() * 60]
+      return `<path d="M${x} 760C${x} ${760 + dy} ${x + dx} ${800 + dy} ${x + 2 * dx} ${820 + dy}" fill="none" stroke="${colour}" stroke-width="16" stroke-linecap="round"/><circle cx="${x}" cy="760" r="34" fill="${colour}" stroke="#0008" stroke-width="5"/><circle cx="${x}" cy="760" r="13" fill="#1a1a18"/>`
+    }
+    const holes = Array.from(
+      { length: 19 },
+      (_, n) => `<circle cx="${800 + (n % 5) * 26 - 52}" cy="${520 + Math.floor(n / 5) * 26}" r="8" fill="#3b2f16"/>`,
+    ).join('')
+    return `${shadow(470, 900, 660)}<rect x="500" y="400" width="600" height="470" rx="26" fill="#c9a24d" stroke="#0006" stroke-width="3"/><rect x="540" y="440" width="520" height="390" rx="10" fill="#b58b36"/>${holes}${screws(530, 430, 540, 410)}
+<circle cx="980" cy="560" r="20" fill="#45e08a" filter="url(#glow)"/><circle cx="980" cy="560" r="14" fill="#9df5c4"/>${lead(660, '#8f1f16')}${lead(880, '#1c1c1a')}`
   },
 }
 

@@ -1,108 +1,65 @@
 import { civilOf } from '#kernel/civil'
-import { DAY, HOUR, type Instant, MINUTE } from '#kernel/instant'
-import { SALES } from './cast'
+import { DAY, type Instant, MINUTE } from '#kernel/instant'
+import { SALES, type SaleStory, SMALL_SALES } from './lots'
 import { drawPhotograph, type Machine } from './pictures'
 import { makeSound } from './sounds'
-import { keepPhotograph, keepRecording, nextKey, type Person, type Telling } from './stage'
+import { keepPhotograph, keepRecording, type Person, type Telling } from './stage'
 
-const MACHINES: Record<string, Machine> = { TERN: 'saltmarsh', LARK: 'copperbeech', WREN: 'tidemill', PIPIT: 'samphire' }
-
-const toTheMinute = (at: Instant): Instant => Math.floor(at / MINUTE) * MINUTE
-
-/** When each lot of the story closes, by its number. The third closes in six minutes, give or take one. */
-const closingsOf = (now: Instant): Record<number, Instant> => ({
-  1: toTheMinute(now - 210 * MINUTE),
-  2: toTheMinute(now - 80 * MINUTE),
-  3: toTheMinute(now) + 7 * MINUTE,
-  4: toTheMinute(now + 55 * MINUTE),
-  5: toTheMinute(now + 130 * MINUTE),
-})
-
-const EITHER_OR_AGO = 14 * MINUTE
-
-interface Bid {
-  lot: number
-  /** Before now. */
-  ago: Instant
-  bidder: number
-  maximum: string
+const MACHINES: Record<string, Machine> = {
+  TERN: 'saltmarsh',
+  LARK: 'copperbeech',
+  WREN: 'tidemill',
+  PIPIT: 'samphire',
+  KNOT: 'marram',
+  RUFF: 'eelgrass',
 }
 
-const BIDS: readonly Bid[] = [
-  { lot: 1, ago: 40 * HOUR, bidder: 2, maximum: '75' },
-  { lot: 1, ago: 20 * HOUR, bidder: 0, maximum: '120' },
-  { lot: 3, ago: 18 * HOUR, bidder: 4, maximum: '80' },
-  { lot: 2, ago: 16 * HOUR, bidder: 3, maximum: '130' },
-  { lot: 5, ago: 11 * HOUR, bidder: 0, maximum: '100' },
-  { lot: 1, ago: 5 * HOUR, bidder: 3, maximum: '130' },
-  { lot: 1, ago: 215 * MINUTE, bidder: 0, maximum: '180' },
-  { lot: 1, ago: 211 * MINUTE, bidder: 2, maximum: '150' },
-  { lot: 2, ago: 3 * HOUR, bidder: 1, maximum: '200' },
-  { lot: 2, ago: 95 * MINUTE, bidder: 4, maximum: '170' },
-  // Marit pushes Sunniva on one lot and on another, and leads nowhere: that deserves a look.
-  { lot: 5, ago: 9 * HOUR, bidder: 2, maximum: '95' },
-  { lot: 3, ago: 70 * MINUTE, bidder: 1, maximum: '110' },
-  { lot: 3, ago: 33 * MINUTE, bidder: 0, maximum: '140' },
-  { lot: 3, ago: 12 * MINUTE, bidder: 1, maximum: '165' },
-  { lot: 3, ago: 4 * MINUTE, bidder: 0, maximum: '160' },
-]
+export interface Guest {
+  itemId: string
+  title: string
+  minutes: string
+  at: Instant
+}
 
-/** Lots are prepared, put into the programme and opened two days before; then the bids come in, and two lots close. */
-export async function tellSale(
-  telling: Telling,
-  { maker, treasurer }: { maker: Person; treasurer: Person },
-  bidders: Person[],
-): Promise<void> {
-  const { now, house, goTo, say } = telling
+export const toTheMinute = (at: Instant): Instant => Math.floor(at / MINUTE) * MINUTE
+
+/** A time as a form sends it, in the zone of the stream. */
+export function typedTime({ house }: Telling, at: Instant): { on: string; at: string } {
+  const { zone } = house.sight().db.query.campaign.findFirst().sync() ?? { zone: 'Europe/London' }
+  const [on = '', clock = ''] = civilOf(at, zone).split('T')
+  return { on, at: clock }
+}
+
+/** Lots are prepared and put into the programme three days before, with guests and breaks, and announced. Gives the guests. */
+export async function tellLots(telling: Telling, maker: Person): Promise<Guest[]> {
+  const { now, goTo, say } = telling
   say('lots, photographs and the programme')
   goTo(now - 3 * DAY)
-  const { zone } = house.sight().db.query.campaign.findFirst().sync() ?? { zone: 'Europe/London' }
-  const closings = closingsOf(now)
-  const plan = (at: Instant) => {
-    const [on = '', clock = ''] = civilOf(at, zone).split('T')
-    return { on, at: clock }
+  const minute = (minutes: number) => typedTime(telling, toTheMinute(now) + minutes * MINUTE)
+  const prepared: { lot: number; sale: SaleStory }[] = []
+  for (const sale of SALES) prepared.push({ lot: await prepare(telling, maker, sale, false), sale })
+  await prepareInPart(maker)
+  for (const sale of SMALL_SALES) prepared.push({ lot: await prepare(telling, maker, sale, true), sale })
+  const plan = async (isToAnnounce: boolean) => {
+    for (const { lot, sale } of prepared)
+      if (sale.closes !== null && Boolean(sale.isToAnnounce) === isToAnnounce)
+        await maker.api.programme.plan({ kind: 'closing', lot, ...minute(sale.closes) })
   }
-  for (const sale of SALES) {
-    const { number } = await maker.api.lots.start({ unit: sale.unit })
-    await maker.api.lots.save({
-      lot: number,
-      title: sale.title,
-      story: sale.story,
-      extras: sale.extras,
-      opening: sale.opening,
-      reserveKind: sale.reserve === null ? 'none' : 'amount',
-      reserve: sale.reserve ?? '',
-      low: sale.estimate[0],
-      likely: sale.estimate[1],
-      high: sale.estimate[2],
-      weightGrams: '2400',
-      lengthMm: '340',
-      widthMm: '240',
-      heightMm: '160',
-      soldWhere: sale.elsewhereUrl ? 'elsewhere' : 'here',
-      elsewhereUrl: sale.elsewhereUrl ?? '',
-    })
-    await maker.api.lots.savePostage({
-      lot: number,
-      rows: [
-        { zone: 'At home', countries: 'GB', amount: '9.50' },
-        { zone: 'Europe', countries: 'AT BE CH DE DK ES FI FR IE IT NL NO PT SE', amount: '18' },
-        { zone: 'Everywhere else', countries: '*', amount: '34' },
-      ],
-    })
-    await photographs(telling, maker, number, sale.unit)
-    await sound(telling, maker, number, sale.unit)
-    await maker.api.programme.plan({ kind: 'closing', lot: number, ...plan(closings[number] ?? now) })
+  await plan(false)
+  const guests: Guest[] = []
+  for (const [title, minutes, from] of [
+    ['Tideway Radio Club', '40', -260],
+    ['Ines Abreu, cabinet maker', '30', 75],
+    ['Ferry Lane Repair School', '45', 200],
+  ] as const) {
+    const { itemId } = await maker.api.programme.plan({ kind: 'guest', title, minutes, ...minute(from) })
+    guests.push({ itemId, title, minutes, at: toTheMinute(now) + from * MINUTE })
   }
-  const guests: [string, Instant, string][] = [
-    ['Tideway Radio Club', now - 260 * MINUTE, '40'],
-    ['Ines Abreu, cabinet maker', now + 75 * MINUTE, '30'],
-    ['Ferry Lane Repair School', now + 200 * MINUTE, '45'],
-  ]
-  let lastGuest = ''
-  for (const [title, at, minutes] of guests)
-    lastGuest = (await maker.api.programme.plan({ kind: 'guest', title, minutes, ...plan(toTheMinute(at)) })).itemId
-  await maker.api.programme.plan({ kind: 'break', title: 'Tea', minutes: '20', ...plan(toTheMinute(now + 170 * MINUTE)) })
+  for (const [title, minutes, from] of [
+    ['Soup', '25', -190],
+    ['Tea', '20', 170],
+  ] as const)
+    await maker.api.programme.plan({ kind: 'break', title, minutes, ...minute(from) })
   await maker.api.programme.audience({
     zones: [
       { zone: 'Europe/London', sharePercent: 50 },
@@ -111,34 +68,58 @@ export async function tellSale(
     ],
   })
   await maker.api.programme.announce()
+  await plan(true)
+  await wish(maker, guests)
   await maker.api.air.changeKey()
+  return guests
+}
 
-  say('bids')
-  goTo(now - 2 * DAY)
-  for (const { unit } of SALES) {
-    const { number } = (await maker.api.lots.all()).find((lot) => lot.unit === unit) ?? { number: 0 }
-    await maker.api.bidding.open({ lot: number })
-  }
-  for (const { lot, ago, bidder, maximum } of [...BIDS].sort((a, b) => b.ago - a.ago)) {
-    if (ago < EITHER_OR_AGO && telling.house.clock.now() < now - EITHER_OR_AGO) await eitherOr(telling, bidders[3])
-    await closeUntil(telling, closings, now - ago)
-    goTo(now - ago)
-    await bidders[bidder]?.api.bidding.place({ lot, key: `${nextKey()}-bid`, maximum })
-  }
-  await closeUntil(telling, closings, now)
-  await bidders[4]?.api.bidding.askRetraction({ lot: 3, reason: 'I took it for the clock.' })
-  await bidders[2]?.api.bidding.disclose({ lot: 0, kind: 'gave', words: 'Crystals, through the radio club.' })
-  await bidders[0]?.api.bidding.remind({ lot: 5, wanted: true })
+/** What is wished for the two that have no time yet. */
+async function wish(maker: Person, guests: readonly Guest[]): Promise<void> {
+  const lots = await maker.api.lots.all()
+  const lotOf = (tag: string) => lots.find(({ unit }) => unit === tag)?.number ?? 0
+  await maker.api.planning.wish({ lot: lotOf('RUFF-04'), kind: 'guest', guest: guests.at(-1)?.itemId ?? '', weight: '3' })
+  await maker.api.planning.wish({ lot: lotOf('KNOT-05'), kind: 'last', weight: '2' })
+}
 
-  const [title, at, minutes] = guests.at(-1) ?? ['', now, '45']
-  const later = plan(toTheMinute(at + 10 * MINUTE))
-  await maker.api.programme.move({ itemId: lastGuest, title, minutes, ...later, reason: 'The school’s last lesson ends later.' })
+/** One lot with all that its gate asks for, but for its time. Gives its number. */
+async function prepare(telling: Telling, maker: Person, sale: SaleStory, isSmall: boolean): Promise<number> {
+  const { number } = await maker.api.lots.start({ unit: sale.unit })
+  const [weightGrams, lengthMm, widthMm, heightMm] = isSmall ? ['700', '180', '140', '90'] : ['2400', '340', '240', '160']
+  await maker.api.lots.save({
+    lot: number,
+    title: sale.title,
+    story: sale.story,
+    extras: sale.extras,
+    opening: sale.opening,
+    reserveKind: sale.reserve === null ? 'none' : 'amount',
+    reserve: sale.reserve ?? '',
+    low: sale.estimate[0],
+    likely: sale.estimate[1],
+    high: sale.estimate[2],
+    weightGrams,
+    lengthMm,
+    widthMm,
+    heightMm,
+    soldWhere: sale.elsewhereUrl ? 'elsewhere' : 'here',
+    elsewhereUrl: sale.elsewhereUrl ?? '',
+  })
+  const [home, europe, elsewhere] = isSmall ? ['6.20', '13', '21'] : ['9.50', '18', '34']
+  await maker.api.lots.savePostage({
+    lot: number,
+    rows: [
+      { zone: 'At home', countries: 'GB', amount: home },
+      { zone: 'Europe', countries: 'AT BE CH DE DK ES FI FR IE IT NL NO PT SE', amount: europe },
+      { zone: 'Everywhere else', countries: '*', amount: elsewhere },
+    ],
+  })
+  await photographs(telling, maker, number, { unit: sale.unit, isSmall })
+  await sound(telling, maker, number, sale.unit)
+  return number
+}
 
-  say('money')
-  goTo(now - 3 * MINUTE)
-  await tellMoney(treasurer)
-
-  // One more is being prepared: the gate says what it lacks.
+/** One more is being prepared: the gate says what it lacks. */
+async function prepareInPart(maker: Person): Promise<void> {
   const { number } = await maker.api.lots.start({ unit: 'PIPIT-01' })
   await maker.api.lots.save({
     lot: number,
@@ -160,57 +141,20 @@ export async function tellSale(
   })
 }
 
-/** The treasurer's day so far: one lot paid with a little too much, one in part, a gift, a promise, a cost and a fee. */
-async function tellMoney({ api }: Person): Promise<void> {
-  const books = await api.books.all()
-  const owed = (lot: number) => (books?.statement.lots.find(({ number }) => number === lot)?.owedMinor ?? 0) / 100
-  const paper = { on: '' }
-  const [run] = books?.runs ?? []
-  await api.booking.cost({
-    ...paper,
-    key: nextKey(),
-    what: 'Feet, screws and mains leads',
-    about: 'parts',
-    amount: '38.40',
-    bearer: 'seller',
-    paidFrom: 'pocket',
-    reference: 'receipt 7',
-    ...(run && { runId: run.id }),
-  })
-  await api.booking.pay({ ...paper, key: nextKey(), lot: 1, amount: (owed(1) + 5).toFixed(2), reference: 'bank, 1', over: 'keep' })
-  await api.booking.fee({ ...paper, key: nextKey(), to: 'the card house', amount: '2.35', bearer: 'seller', lot: 1, reference: 'payout 1' })
-  if (owed(2) > 60) await api.booking.pay({ ...paper, key: nextKey(), lot: 2, amount: '60', reference: 'bank, 2, first part' })
-  await api.booking.give({ ...paper, key: nextKey(), from: 'A friend of the school', amount: '150', reference: 'envelope' })
-  await api.matching.promise({ key: nextKey(), from: 'Tideway Radio Club', base: 'lots', ratioPercent: '100', cap: '500' })
-}
+const VIEWS = [
+  ['front', 'On the bench, running'],
+  ['board', 'Its board, before the case was closed'],
+] as const
 
-/** Kenji wants the receiver or else the quiet voice: outbid on the first, so the second wakes when it closes. */
-async function eitherOr({ goTo, now }: Telling, bidder: Person | undefined): Promise<void> {
-  goTo(now - EITHER_OR_AGO)
-  const links = [
-    { lot: 3, maximum: '135' },
-    { lot: 5, maximum: '170' },
-  ]
-  await bidder?.api.eitherOr.make({ key: nextKey(), mostWins: 1, cap: '', links })
-}
-
-/** Whatever closes before `until` closes at its instant, as the house would have done. */
-async function closeUntil({ house, goTo }: Telling, closings: Record<number, Instant>, until: Instant): Promise<void> {
-  for (const at of Object.values(closings)) {
-    if (at > until || at < house.clock.now()) continue
-    goTo(at)
-    // Before any command what is due closes; this one has nothing else to do.
-    await house.queue.run(() => {})
-  }
-}
-
-async function photographs(telling: Telling, maker: Person, lot: number, tag: string): Promise<void> {
+async function photographs(
+  telling: Telling,
+  maker: Person,
+  lot: number,
+  { unit: tag, isSmall }: { unit: string; isSmall: boolean },
+): Promise<void> {
   const [prefix = '', unit = '1'] = tag.split('-')
   const machine = MACHINES[prefix] ?? 'samphire'
-  for (const [view, caption] of [
-    ['front', 'On the bench, running'],
-    ['board', 'Its board, before the case was closed'],
-  ] as const) {
+  for (const [view, caption] of VIEWS.slice(0, isSmall ? 1 : 2)) {
     const sha = await keepPhotograph(telling, maker, await drawPhotograph(machine, Number(unit), view))
     await maker.api.lots.addPhotograph({ lot, sha, caption })
   }

@@ -4,10 +4,11 @@ import { saveCampaign } from '#people/campaign/campaign.service'
 import { tellPacking, tellPostage } from './after'
 import { type BenchPlan, tellUnits } from './building'
 import { BIDDERS, STAFF } from './cast'
+import { tellDay } from './day'
 import { tellDesigns } from './designs'
 import { tellGifts, tellLateParcels } from './gifts'
 import { tellJustNow, tellOutside } from './outside'
-import { tellSale } from './sale'
+import { tellLots } from './sale'
 import { tellShelf } from './shelf'
 import { add, type Person, type Telling } from './stage'
 
@@ -15,6 +16,9 @@ const ZONE = 'Europe/London'
 
 // What two counters of one run share, and the others have not.
 const BAG = { designators: ['C3'], boughtFrom: 'Parts by the Quay', marking: 'loose in a paper bag', holds: 2 }
+
+/** Small machines, each made in an evening. */
+const EVENINGS = ['KNOT-01', 'RUFF-01', 'KNOT-02', 'RUFF-02', 'KNOT-03', 'RUFF-03', 'KNOT-04', 'RUFF-04', 'KNOT-05']
 
 /** Where each machine has got to. Those not named here are still parts in their batches. */
 const plans = (now: number): BenchPlan[] => [
@@ -43,6 +47,7 @@ const plans = (now: number): BenchPlan[] => [
   { tag: 'PIPIT-04', from: now - 2 * DAY + 2 * HOUR, until: 'F9', readings: { F5: '11.4' } },
   { tag: 'PIPIT-05', from: now - 2 * DAY + 4 * HOUR, bag: BAG, readings: { F8: '38' } },
   { tag: 'WREN-02', from: now - 3 * DAY, until: 'D1' },
+  ...EVENINGS.map((tag, evening) => ({ tag, from: now - 14 * DAY + evening * DAY + 7 * HOUR })),
 ]
 
 /** Long Bench Day, as it stands at `now`: the stream began some hours ago and the next lot is about to close. All of it is invented. */
@@ -77,7 +82,7 @@ export async function tellStory(telling: Telling): Promise<void> {
   const maker = await add(telling, 'maker', STAFF.maker)
   const volunteer = await add(telling, 'volunteer', STAFF.volunteer)
   const treasurer = await add(telling, 'treasurer', STAFF.treasurer)
-  await add(telling, 'host', STAFF.host)
+  const host = await add(telling, 'host', STAFF.host)
   const bidders = []
   for (const { name, country } of BIDDERS) bidders.push(await add(telling, 'bidder', name, country))
 
@@ -88,7 +93,8 @@ export async function tellStory(telling: Telling): Promise<void> {
   await tellLateParcels(telling, volunteer, given)
   await tellShelf(telling, { maker, volunteer }, given)
   await tellPostage({ treasurer })
-  await tellSale(telling, { maker, treasurer }, bidders)
+  const guests = await tellLots(telling, maker)
+  await tellDay(telling, { maker, volunteer, treasurer, host }, bidders, guests)
   await tellPacking(telling, { volunteer, buyer: bidders[0] })
   await tellJustNow(telling, volunteer, given)
   goTo(now)

@@ -125,6 +125,6 @@ test('a paid lot falls through: what is owed back is said before and stands in s
   await expectAccessible(page)
   await shoot(page, 'books-pictures', info.project.name)
   await page.goto(`${house.url}/raised`)
-  await expect(page.getByText('One sale fell through and no longer counts.')).toBeVisible()
+  await expect(page.getByText('2 sales fell through and no longer count.')).toBeVisible()
   await expectAccessible(page)
 })

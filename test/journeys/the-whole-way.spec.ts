@@ -8,6 +8,8 @@ import { codeShown, expect, expectAccessible, openBidding, type RunningHouse, sh
 test.describe.configure({ mode: 'serial' })
 
 const TAG = 'WREN-02'
+/** The number of its lot, after those of the story. */
+const LOT = 16
 const TITLE = 'Tidemill clock, the second of three'
 const picture = (text: string) =>
   sharp({ create: { width: 1200, height: 900, channels: 3, background: '#b98d5b' } })
@@ -138,7 +140,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
   await page.goto(`${house.url}/bench/lots`)
   await page.getByLabel('Unit').selectOption(TAG)
   await page.getByRole('button', { name: 'Start the lot' }).click()
-  await page.waitForURL(/\/bench\/lots\/7$/)
+  await page.waitForURL(new RegExp(`/bench/lots/${LOT}$`))
   await expect(page.getByText('There is no photograph. One is enough.')).toBeVisible()
   await expect(page.getByText('Set its closing.')).toBeVisible()
   await expect(page.getByRole('button', { name: /Open it for bidding/ })).toHaveCount(0)
@@ -174,7 +176,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
   await expectAccessible(page)
 
   await page.goto(`${house.url}/bench/programme`)
-  await page.getByLabel('Which lot closes?').selectOption({ label: `Lot 7: ${TITLE}` })
+  await page.getByLabel('Which lot closes?').selectOption({ label: `Lot ${LOT}: ${TITLE}` })
   const at = new Date((await house.now()) + 85 * 60_000)
   const parts = new Intl.DateTimeFormat('sv-SE', { timeZone: 'Europe/London', dateStyle: 'short', timeStyle: 'short' })
     .format(at)
@@ -186,10 +188,10 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
   await expect(page.getByText(/has passed|The stream runs from/).first()).toBeVisible()
   await plan.getByLabel('Time in London').fill(parts[1] ?? '')
   await page.getByRole('button', { name: 'Put it in' }).click()
-  await expect(page.getByRole('link', { name: `Lot 7: ${TITLE}` }).first()).toBeVisible()
+  await expect(page.getByRole('link', { name: `Lot ${LOT}: ${TITLE}` }).first()).toBeVisible()
   await expectAccessible(page)
 
-  await page.goto(`${house.url}/bench/lots/7`)
+  await page.goto(`${house.url}/bench/lots/${LOT}`)
   await page.getByRole('button', { name: /Open it for bidding/ }).click()
   await page.getByRole('button', { name: 'Open the lot' }).click()
   await expect(page.getByText('Open', { exact: true }).first()).toBeVisible()
@@ -198,7 +200,7 @@ test('4. the maker prepares the lot; the gate says what is missing until it may 
 /** Registers somebody from outside with the code from their mail. */
 async function register(page: Page, house: RunningHouse, name: string, country: string): Promise<void> {
   const email = `${name.toLowerCase()}@stranger.example`
-  await page.goto(`${house.url}/lots/7`)
+  await page.goto(`${house.url}/lots/${LOT}`)
   // The amount comes first; who is not signed in signs in with it, in the same place.
   await openBidding(page)
   await page.getByRole('button', { name: /^Bid up to/ }).click()
@@ -217,7 +219,7 @@ async function register(page: Page, house: RunningHouse, name: string, country: 
   await expect(page.getByText(/tick that you accept/).first()).toBeVisible()
   await page.getByLabel(/I have read the rules/).check()
   await page.getByRole('button', { name: 'Take a paddle' }).click()
-  await page.waitForURL(/\/lots\/7#bid$/)
+  await page.waitForURL(new RegExp(`/lots/${LOT}#bid$`))
 }
 
 async function bid(page: Page, amount: string): Promise<void> {
@@ -261,13 +263,13 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
 
   // Ninety seconds before the closing: a bid now moves it.
   const { lots } = (await (await fetch(`${house.url}/lots.json`)).json()) as { lots: { number: number; closesAt: string }[] }
-  const closesAt = Date.parse(lots.find(({ number }) => number === 7)?.closesAt ?? '')
+  const closesAt = Date.parse(lots.find(({ number }) => number === LOT)?.closesAt ?? '')
   await house.pass(closesAt - (await house.now()) - 90_000)
   await expect(one.getByText(/1 min|8\d s|7\d s/).first()).toBeVisible({ timeout: 15_000 })
   await bid(one, '80')
   await expect(two.getByText(/extended|moved/i).first()).toBeVisible()
   const after = (await (await fetch(`${house.url}/lots.json`)).json()) as typeof lots extends infer L ? { lots: L } : never
-  expect(Date.parse(after.lots.find(({ number }) => number === 7)?.closesAt ?? '')).toBeGreaterThan(closesAt)
+  expect(Date.parse(after.lots.find(({ number }) => number === LOT)?.closesAt ?? '')).toBeGreaterThan(closesAt)
 
   await house.pass(125_000)
   await expect(two.getByText(/You won it at £85/).first()).toBeVisible({ timeout: 15_000 })
@@ -279,8 +281,12 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
     await expect(maker.getByRole('article').filter({ hasText: 'caspian@stranger.example' }).first()).toBeVisible({ timeout: 1000 })
     await expect(maker.getByRole('article').filter({ hasText: 'solveig@stranger.example' }).first()).toBeVisible({ timeout: 1000 })
   }).toPass({ timeout: 15_000 })
-  await expect(maker.getByRole('article').filter({ hasText: 'caspian@stranger.example' }).first()).toContainText(/won|lot 7/i)
-  await expect(maker.getByRole('article').filter({ hasText: 'solveig@stranger.example' }).first()).toContainText(/lot 7/i)
+  await expect(maker.getByRole('article').filter({ hasText: 'caspian@stranger.example' }).first()).toContainText(
+    new RegExp(`won|lot ${LOT}`, 'i'),
+  )
+  await expect(maker.getByRole('article').filter({ hasText: 'solveig@stranger.example' }).first()).toContainText(
+    new RegExp(`lot ${LOT}`, 'i'),
+  )
   await two.goto(`${house.url}/me`)
   await expect(two.getByText('Won', { exact: true })).toBeVisible()
   await expectAccessible(two)
@@ -288,9 +294,9 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
   const treasurer = await another()
   await stepInto(treasurer, house, 'Edda Quill')
   const before = await proceeds(house)
-  await treasurer.getByRole('link', { name: 'Lot 7' }).click()
+  await treasurer.getByRole('link', { name: `Lot ${LOT}` }).click()
   await treasurer.getByRole('button', { name: 'Mark it paid' }).click()
-  await expect(treasurer.getByRole('heading', { name: 'Lot 7 is paid' })).toBeVisible()
+  await expect(treasurer.getByRole('heading', { name: `Lot ${LOT} is paid` })).toBeVisible()
   const paid = await proceeds(house)
   expect(paid.paidMinor - before.paidMinor).toBe(8500)
   expect(before.wonMinor - paid.wonMinor).toBe(8500)
@@ -298,7 +304,7 @@ test('5 and 6. two strangers register, bid against each other at once, a late bi
 
   await treasurer.goto(`${house.url}/credits`)
   await expect(treasurer.getByText(/Ines Abreu/).first()).toBeVisible()
-  await treasurer.goto(`${house.url}/lots/7`)
+  await treasurer.goto(`${house.url}/lots/${LOT}`)
   await expect(treasurer.getByText(/Petra Vane/).first()).toBeVisible()
 })
 
@@ -321,7 +327,7 @@ test('7. a viewer, signed in to nothing, sees lots, programme, records, credits 
     [`/units/${TAG}`, /passed all 26 checks/i],
     ['/credits', /Ines Abreu/],
     ['/wanted', /Still wanted/],
-    ['/lots/7/history', /history/i],
+    [`/lots/${LOT}/history`, /history/i],
   ] as const) {
     await page.goto(house.url + path)
     await expect(page.getByText(words).first()).toBeVisible()
@@ -342,12 +348,12 @@ test('7. a viewer, signed in to nothing, sees lots, programme, records, credits 
   await expect(address).toHaveValue(/#.{40}/)
   const key = new URL(await address.inputValue()).hash
   await page.goto(`${house.url}/air/overlay/price,meter${key}`)
-  await expect(page.getByText(/Lot 7/i).first()).toBeVisible()
+  await expect(page.getByText(new RegExp(`Lot ${LOT}`, 'i')).first()).toBeVisible()
   await expect(page.getByText('Sold for £85')).toBeVisible()
   await expect(page.getByRole('meter')).toBeVisible()
   expect(await page.evaluate(() => getComputedStyle(document.body).backgroundColor)).toBe('rgba(0, 0, 0, 0)')
   await page.goto('about:blank')
   await page.goto(`${house.url}/air/overlay/price,meter#wrong`)
   await expect(page.getByText('This overlay opens with its key')).toBeVisible()
-  await expect(page.getByText(/Lot 7/i)).toHaveCount(0)
+  await expect(page.getByText(new RegExp(`Lot ${LOT}`, 'i'))).toHaveCount(0)
 })

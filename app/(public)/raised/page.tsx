@@ -32,7 +32,10 @@ export default async function RaisedPage() {
         {giftMinor > 0 && <p>{show(giftMinor)} of it are gifts of money.</p>}
         {matchedMinor > 0 && <p>{show(matchedMinor)} of it is matched giving: promised for what the lots and gifts bring, up to a cap.</p>}
         {lots.fellThrough > 0 && (
-          <p>{lots.fellThrough === 1 ? 'One sale fell through' : `${lots.fellThrough} sales fell through`} and no longer counts.</p>
+          <p>
+            {lots.fellThrough === 1 ? 'One sale fell through' : `${lots.fellThrough} sales fell through`} and no longer{' '}
+            {lots.fellThrough === 1 ? 'counts' : 'count'}.
+          </p>
         )}
         <p>
           <Link prefetch={false} href="/">
