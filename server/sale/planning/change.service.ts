@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
@@ -8,7 +9,7 @@ import { tellOfNewClosing } from '../letters/letters.service'
 import { listLots } from '../lots/lots.service'
 import { ifResumed } from '../programme/after-hold.service'
 import { placeClosings, shiftSpan } from '../programme/place.service'
-import type { ProgrammeItem } from '../programme/programme.contract'
+import type { GoingOnIn, ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
 import { listItems } from '../programme/programme.service'
 import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
@@ -45,10 +46,10 @@ export function previewHold(sight: Sight): ShownHold {
   return { lots: stops.length, runOn: runOn.map(({ number }) => number), bidders: bidders.size }
 }
 
-/** What going on now would move, and what of it is a problem to be chosen about; null while the clocks run. */
-export function previewResume(sight: Sight): ShownGoingOn | null {
-  const { streamClosesAt } = getCampaign(sight)
-  const coming = ifResumed(sight)
+/** What going on now would move once `chosen` is done, and what of it is still to be chosen about; null while the clocks run. */
+export function previewResume(sight: Sight, chosen: GoingOnIn): ShownGoingOn | null {
+  const streamClosesAt = getCampaign(sight).streamClosesAt + chosen.endsLater * MINUTE
+  const coming = ifResumed(sight, chosen)
   if (!coming) return null
   const { moves, problems, items } = coming
   const find = (id: string | null) => items.find((item) => item.id === id)

@@ -1,5 +1,6 @@
 import { findCampaign } from '#people/campaign/campaign.service'
 import { router, staff } from '#runtime/call/base'
+import { goingOnIn } from '../programme/programme.contract'
 import { applyChangeIn, changeIn } from './change.contract'
 import { applyChange, previewChange, previewHold, previewResume } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
@@ -26,7 +27,7 @@ export const planningRouter = router({
   /** On the day: what holding everything would stop. */
   previewHold: plans.query(({ ctx }) => previewHold(ctx.sight())),
   /** On the day: what going on after a hold would move. */
-  previewResume: plans.query(({ ctx }) => previewResume(ctx.sight())),
+  previewResume: plans.input(goingOnIn).query(({ ctx, input }) => previewResume(ctx.sight(), input)),
   applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, input))),
   adopt: plans.mutation(({ ctx }) => ctx.command((turn) => adoptPlan(turn, ctx.planner))),
 })

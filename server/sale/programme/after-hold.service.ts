@@ -1,4 +1,4 @@
-import type { Instant } from '#kernel/instant'
+import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -7,9 +7,11 @@ import { settleOutage } from '../closings/outage.service'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { type DayProblem, type GoingOn, goingOn } from './going-on.rules'
 import { shiftSpan } from './place.service'
-import type { ProgrammeItem } from './programme.contract'
+import type { GoingOnIn, ProgrammeItem, ResumeAllIn } from './programme.contract'
 import { asItRuns } from './programme.rules'
-import { listItems } from './programme.service'
+import { endLater, listItems, removeItem } from './programme.service'
+
+const AS_IT_IS: GoingOnIn = { drop: [], endsLater: 0 }
 
 /** What would become of the day if all clocks went on at this instant. */
 export interface IfResumed extends GoingOn {
@@ -17,17 +19,20 @@ export interface IfResumed extends GoingOn {
   items: ProgrammeItem[]
 }
 
-export function ifResumed(sight: Sight): IfResumed | null {
+export function ifResumed(sight: Sight, chosen: GoingOnIn = AS_IT_IS): IfResumed | null {
   const hold = findHoldOfAll(sight)
-  return hold && { since: hold.since, ...dayGoesOn(sight, hold.since, listStanding(sight, hold.since)) }
+  return hold && { since: hold.since, ...dayGoesOn(sight, hold.since, listStanding(sight, hold.since), chosen) }
 }
 
 /**
  * All clocks go on, and the rest of the day makes room; whoever bid on a closing that moved is told. What would be thrown
- * further than the clocks stood, or past the end, is refused until it is accepted by its id or the day is changed.
+ * further than the clocks stood, or past the end, is refused until it is accepted by its id or the day is changed; what was
+ * chosen about the day is done first, in the same turn.
  */
-export function resumeDay(turn: Turn, actor: Actor, { accepted = [] }: { accepted?: readonly string[] } = {}): { shiftMs: number } {
+export function resumeDay(turn: Turn, actor: Actor, { accepted = [], drop = [], endsLater = 0 }: ResumeAllIn = {}): { shiftMs: number } {
   const hold = findHoldOfAll(turn)
+  for (const id of hold ? drop : []) removeItem(turn, id)
+  if (hold && endsLater > 0) endLater(turn, actor, { minutes: endsLater, reason: `All clocks were held: ${hold.reason}` })
   const coming = ifResumed(turn)
   refuseProblems(coming, accepted)
   const before = listItems(turn)
@@ -66,9 +71,14 @@ export function settleOutageOfDay(turn: Turn): void {
 }
 
 /** The day when the clocks of these lots go on now; lots that are not in the programme follow their own rule. */
-function dayGoesOn(sight: Sight, since: Instant, lots: readonly number[]): GoingOn & { items: ProgrammeItem[] } {
+function dayGoesOn(
+  sight: Sight,
+  since: Instant,
+  lots: readonly number[],
+  { drop, endsLater }: GoingOnIn = AS_IT_IS,
+): GoingOn & { items: ProgrammeItem[] } {
   const { streamOpensAt, streamClosesAt } = getCampaign(sight)
-  const items = listItems(sight)
+  const items = listItems(sight).filter(({ id, kind }) => kind === 'closing' || !drop.includes(id))
   const isStanding = ({ lot }: ProgrammeItem) => lot !== null && lots.includes(lot)
   // A lot that is held for a reason of its own has no time yet, so it stands in nobody's way.
   // Whoever was to be on while the clocks stood has not been on.
@@ -76,7 +86,7 @@ function dayGoesOn(sight: Sight, since: Instant, lots: readonly number[]): Going
     .filter((item) => isStanding(item) || !item.isHeld)
     .map((item) => (item.kind === 'closing' ? item : { ...item, isOver: item.endsAt <= since }))
   const stood = new Set(items.filter(isStanding).map(({ id }) => id))
-  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
+  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt + endsLater * MINUTE }
   return { ...goingOn({ items: asItRuns(day), stood, since, now: sight.now, window }), items }
 }
 

@@ -72,6 +72,40 @@ test('what a hold would throw past something that keeps its time goes nowhere un
   expect(await times()).toMatchObject({ lot: 79, Lunch: 140 })
 })
 
+test('what is chosen about the day is shown, taken back at will, and done with going on only', async () => {
+  await lunchForInes()
+  const tea = (await host.programme.day())?.items.find(({ title }) => title === 'Tea')?.id ?? ''
+  stage.clock.set(NOON + 59 * MINUTE)
+  await host.programme.holdAll({ reason: 'Sound.' })
+  stage.clock.set(NOON + 64 * MINUTE)
+  const without = await host.planning.previewResume({ drop: [tea] })
+  expect([without?.thrown, without?.shifts.map(({ to }) => (to - NOON) / MINUTE)]).toEqual([[], [79, 84]])
+  expect((await host.planning.previewResume())?.thrown).toHaveLength(1)
+  expect(await times()).toMatchObject({ lot: 60, Lunch: 66, Tea: 130 })
+  const { closesAt } = (await host.programme.day()) ?? { closesAt: 0 }
+  await host.programme.resumeAll({ drop: [tea], endsLater: 20 })
+  expect(await times()).toEqual({ lot: 79, Lunch: 84 })
+  expect((await host.programme.day())?.closesAt).toBe(closesAt + 20 * MINUTE)
+})
+
+test('choices about a day that cannot go on with them change nothing', async () => {
+  await lunchForInes()
+  stage.clock.set(NOON + 59 * MINUTE)
+  await host.programme.holdAll({ reason: 'Sound.' })
+  stage.clock.set(NOON + 64 * MINUTE)
+  const before = (await host.programme.day())?.closesAt
+  await expect(host.programme.resumeAll({ endsLater: 20 })).rejects.toThrow('would be thrown past')
+  expect((await host.programme.day())?.closesAt).toBe(before)
+})
+
+test('a hold that is taken back at once costs the clocks no more than itself', async () => {
+  stage.clock.set(NOON + 57 * MINUTE)
+  await host.programme.holdAll({ reason: 'A slip.' })
+  stage.clock.set(NOON + 57 * MINUTE + 10_000)
+  await host.programme.resumeAll()
+  expect((await times()).lot).toBeCloseTo(60 + 1 / 6, 5)
+})
+
 test('what an outage would throw stays in the way of the closing, and the host is told', async () => {
   const { itemId } = await lunchForInes()
   stage.clock.set(NOON + 59 * MINUTE)

@@ -29,7 +29,7 @@ const UNDO_KEY = 'u'
 export function ChangeDay({ coming, zone, endsAt, isHeld, grace, isBrief }: ChangeDayProps) {
   const dialog = useRef<HTMLDialogElement>(null)
   const [way, setWay] = useState<Way | null>(null)
-  const { left, words, begin, undo, trouble, setTrouble } = grace
+  const { left, isDone, words, begin, offerUndo, undo, trouble, setTrouble } = grace
   const ways = waysNow(isHeld)
   const close = () => {
     dialog.current?.close()
@@ -56,7 +56,7 @@ export function ChangeDay({ coming, zone, endsAt, isHeld, grace, isBrief }: Chan
       const key = event.key.toLowerCase()
       const pressed = ways.find((one) => one.key === key)
       if (key === UNDO_KEY && left !== null) undo()
-      else if (pressed && left === null) open(pressed.way)
+      else if (pressed && (left === null || isDone)) open(pressed.way)
       else return
       event.preventDefault()
     }
@@ -65,14 +65,17 @@ export function ChangeDay({ coming, zone, endsAt, isHeld, grace, isBrief }: Chan
   })
   return (
     <>
-      {left !== null ? (
+      {left !== null && (
         <p className={styles.pending} role="status">
-          <b>{words}</b> in {left} s.{' '}
+          <b>{words}</b>
+          {isDone ? '.' : ` in ${left} s.`}{' '}
           <button type="button" className="button" aria-keyshortcuts={UNDO_KEY} onClick={undo}>
             Take it back <kbd className={styles.key}>U</kbd>
           </button>
         </p>
-      ) : (
+      )}
+      {/* What was done already leaves the keys where they are; a small screen has room for one of both. */}
+      {(left === null || (isDone && !isBrief)) && (
         <div className={styles.ways}>
           {ways.map(({ way: one, key, label, brief }) => (
             <button key={one} type="button" className="button-line" aria-keyshortcuts={key} onClick={() => open(one)}>
@@ -84,7 +87,7 @@ export function ChangeDay({ coming, zone, endsAt, isHeld, grace, isBrief }: Chan
       {trouble !== '' && <p role="alert">{trouble}</p>}
       <dialog ref={dialog} className={styles.dialog} aria-labelledby="change-day" onClose={() => setWay(null)}>
         <h2 id="change-day">{WAYS.find((one) => one.way === way)?.title}</h2>
-        {way === 'hold' && <HoldForm close={close} />}
+        {way === 'hold' && <HoldForm close={close} offerUndo={offerUndo} />}
         {way === 'resume' && <ResumeForm zone={zone} begin={hand} close={close} />}
         {way === 'no-show' && <NoShowForm coming={coming} zone={zone} begin={hand} close={close} />}
         {way === 'end-later' && <EndLaterForm endsAt={endsAt} zone={zone} begin={hand} close={close} />}

@@ -1,31 +1,30 @@
-'use client'
-
-import { api } from '#app/_trpc/client.ts'
-import { useCommand } from '#app/_trpc/use-command.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 import type { ShownGoingOn } from '#sale/planning/change.contract'
-import { END_REASON } from './end-later-form'
+
+/** What was chosen about the day before its clocks go on; nothing of it is done before they do. */
+export interface Chosen {
+  accepted: { id: string; words: string }[]
+  drop: { id: string; title: string }[]
+  endsLater: number
+}
+
+export const NOTHING_CHOSEN: Chosen = { accepted: [], drop: [], endsLater: 0 }
 
 interface ChoicesProps {
   ripple: ShownGoingOn
+  chosen: Chosen
   /** What is thrown and not chosen about yet. */
   open: ShownGoingOn['thrown']
   zone: string
-  accept(id: string): void
-  /** The day was changed. */
-  done(): void
+  choose(chosen: Chosen): void
 }
 
-/** What going on would do that nobody wants unasked, each with the ways out of it. */
-export function Choices({ ripple, open, zone, accept, done }: ChoicesProps) {
-  const drop = useCommand((input: { itemId: string }) => api.programme.remove.mutate(input).then(() => true))
-  const end = useCommand(api.programme.endLater.mutate)
+/** What going on would do that nobody wants unasked, each with the ways out of it; and what was chosen, to be taken back. */
+export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
   const minutes = Math.ceil((ripple.endsAt - ripple.streamEndsAt) / (5 * MINUTE)) * 5
-  const dropIt = async (itemId: string) => {
-    if (await drop.run({ itemId })) done()
-  }
+  const dropIt = (id: string, title: string) => choose({ ...chosen, drop: [...chosen.drop, { id, title }] })
   const timeOf = (id: string) => ripple.shifts.find((one) => one.id === id)
   return (
     <>
@@ -39,16 +38,25 @@ export function Choices({ ripple, open, zone, accept, done }: ChoicesProps) {
             </p>
             <div className="row">
               {kind !== 'closing' && (
-                <button type="button" className="button-line" onClick={() => void dropIt(id)}>
+                <button type="button" className="button-line" onClick={() => dropIt(id, title)}>
                   Drop {title}
                 </button>
               )}
               {past && (
-                <button type="button" className="button-line" onClick={() => void dropIt(past.id)}>
+                <button type="button" className="button-line" onClick={() => dropIt(past.id, past.title)}>
                   Drop {past.title}
                 </button>
               )}
-              <button type="button" className="button-line" onClick={() => accept(id)}>
+              <button
+                type="button"
+                className="button-line"
+                onClick={() =>
+                  choose({
+                    ...chosen,
+                    accepted: [...chosen.accepted, { id, words: `${title} comes at ${to ? showClock(to.to, zone) : 'a later time'}` }],
+                  })
+                }
+              >
                 Let it come at {to && showClock(to.to, zone)}
               </button>
             </div>
@@ -58,18 +66,40 @@ export function Choices({ ripple, open, zone, accept, done }: ChoicesProps) {
       {ripple.beyondEnd.length > 0 && (
         <Notice tone="bad" title="Beyond the end of the stream">
           <p>{ripple.beyondEnd.join(', ')}.</p>
-          <button
-            type="button"
-            className="button-line"
-            onClick={async () => {
-              if (await end.run({ minutes, reason: END_REASON })) done()
-            }}
-          >
+          <button type="button" className="button-line" onClick={() => choose({ ...chosen, endsLater: chosen.endsLater + minutes })}>
             Let the stream end at {showClock(ripple.streamEndsAt + minutes * MINUTE, zone)}
           </button>
         </Notice>
       )}
-      {(drop.refusal ?? end.refusal) && <p role="alert">{(drop.refusal ?? end.refusal)?.words}</p>}
+      <ChosenList ripple={ripple} chosen={chosen} zone={zone} choose={choose} />
     </>
+  )
+}
+
+function ChosenList({ ripple, chosen, zone, choose }: Omit<ChoicesProps, 'open'>) {
+  const { accepted, drop, endsLater } = chosen
+  const lines = [
+    ...drop.map(({ id, title }) => ({
+      id,
+      words: `${title} is dropped`,
+      without: { ...chosen, drop: drop.filter((one) => one.id !== id) },
+    })),
+    ...accepted.map(({ id, words }) => ({ id, words, without: { ...chosen, accepted: accepted.filter((one) => one.id !== id) } })),
+    ...(endsLater > 0
+      ? [{ id: 'end', words: `The stream ends at ${showClock(ripple.streamEndsAt, zone)}`, without: { ...chosen, endsLater: 0 } }]
+      : []),
+  ]
+  if (lines.length === 0) return null
+  return (
+    <ul aria-label="Chosen, and done when the clocks go on">
+      {lines.map(({ id, words, without }) => (
+        <li key={id}>
+          {words}, when the clocks go on.{' '}
+          <button type="button" className="button-line" onClick={() => choose(without)}>
+            Take it back
+          </button>
+        </li>
+      ))}
+    </ul>
   )
 }

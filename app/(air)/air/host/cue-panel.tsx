@@ -30,6 +30,12 @@ export function CuePanel({ lot, cue, now, currency }: CuePanelProps) {
       </p>
       <p className={styles.then}>{cue.next && `In ${clockLeft(cue.next.at - now)}: ${cue.next.words}.`}</p>
       <div className={styles.words}>{sheet && <Words sheet={sheet} cue={cue} lot={lot} currency={currency} />}</div>
+      {sheet && cue.key !== 'result' && (
+        <div className={styles.thanks}>
+          <p className={styles.label}>at the close</p>
+          <Names sheet={sheet} />
+        </div>
+      )}
     </section>
   )
 }

@@ -8,7 +8,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
 import { sayRunsOn } from '#sale/programme/day-words.rules'
-import { Choices } from './choices'
+import { Choices, type Chosen, NOTHING_CHOSEN } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 
@@ -16,7 +16,7 @@ import type { Pending } from './use-grace'
 const ASK_EVERY_MS = 5_000
 
 /** Stops all clocks at once; it is undone by letting them go on. */
-export function HoldForm({ close }: { close(): void }) {
+export function HoldForm({ close, offerUndo }: { close(): void; offerUndo(pending: Pending): void }) {
   const { run, pending, refusal } = useCommand(api.programme.holdAll.mutate)
   const [stops, setStops] = useState<ShownHold | null>(null)
   useEffect(() => {
@@ -36,7 +36,10 @@ export function HoldForm({ close }: { close(): void }) {
       pending={pending}
       refusal={refusal}
       run={(form) => run({ reason: form.text('reason') })}
-      onDone={close}
+      onDone={() => {
+        close()
+        offerUndo({ words: 'Everything is held', run: () => api.programme.resumeAll.mutate() })
+      }}
     >
       <p>
         All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone: a closing
@@ -63,13 +66,12 @@ function stopWords({ lots, runOn, bidders }: ShownHold): string {
 /** Lets all clocks go on, once what that moves has been seen and what it would throw has been chosen. */
 export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending: Pending): void; close(): void }) {
   const [ripple, setRipple] = useState<ShownGoingOn | null>(null)
-  const [accepted, setAccepted] = useState<string[]>([])
-  const [asked, setAsked] = useState(0)
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what was done about a problem is a reason to ask again
+  const [chosen, setChosen] = useState<Chosen>(NOTHING_CHOSEN)
   useEffect(() => {
     let isGone = false
+    const about = { drop: chosen.drop.map(({ id }) => id), endsLater: chosen.endsLater }
     const ask = () =>
-      api.planning.previewResume.query().then(
+      api.planning.previewResume.query(about).then(
         (shown) => !isGone && setRipple(shown),
         () => {},
       )
@@ -79,27 +81,19 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
       isGone = true
       clearInterval(timer)
     }
-  }, [asked])
-  const open = ripple ? ripple.thrown.filter(({ id }) => !accepted.includes(id)) : []
+  }, [chosen.drop, chosen.endsLater])
+  const open = ripple ? ripple.thrown.filter(({ id }) => !chosen.accepted.some((one) => one.id === id)) : []
   const isStuck = open.length > 0 || (ripple?.beyondEnd.length ?? 0) > 0
   return (
     <form
       className="stack"
       onSubmit={(event) => {
         event.preventDefault()
-        if (!isStuck) begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate({ accepted }) })
+        if (!isStuck) begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate(asSent(chosen)) })
       }}
     >
       <p>No closing has less than fifteen minutes from going on. What has room behind it stays where it was announced.</p>
-      {ripple && (
-        <Choices
-          ripple={ripple}
-          open={open}
-          zone={zone}
-          accept={(id) => setAccepted((before) => [...before, id])}
-          done={() => setAsked((before) => before + 1)}
-        />
-      )}
+      {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} choose={setChosen} />}
       <div className="row">
         <button type="submit" className="button" disabled={isStuck}>
           Go on
@@ -113,3 +107,9 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
     </form>
   )
 }
+
+const asSent = ({ accepted, drop, endsLater }: Chosen) => ({
+  accepted: accepted.map(({ id }) => id),
+  drop: drop.map(({ id }) => id),
+  endsLater,
+})
