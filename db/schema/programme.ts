@@ -21,6 +21,7 @@ export const programmeItem = sqliteTable('programme_item', {
 export const audienceZone = sqliteTable('audience_zone', {
   zone: text('zone').primaryKey(),
   shareBp: integer('share_bp').notNull(),
+  daysOff: text('days_off').notNull().default(''),
 })
 
 export const dayWish = sqliteTable('day_wish', {

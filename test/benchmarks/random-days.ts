@@ -1,5 +1,5 @@
 import { seededChance } from '#kernel/seeded'
-import type { PlanQuestion, Wish } from '#sale/planning/planning.contract'
+import type { Closing, PlanQuestion, Wish } from '#sale/planning/planning.contract'
 import { closing, question, wish } from '#test/sale/planning/question'
 
 const HOURS = 14
@@ -17,7 +17,14 @@ export function randomDay(lots: number, seed: number): PlanQuestion {
   const closings = Array.from({ length: lots }, (_, n) => {
     const estimate = 3_000 + below(60) * 1_000
     const value = Array.from({ length: SLOTS + 1 }, (_, slot) => Math.round(estimate * awake(slot)))
-    return closing(n + 1, value, { before: 2, after: 2, design: `design ${below(5)}`, estimateMinor: estimate })
+    const change = {
+      before: 2,
+      after: 2,
+      design: `design ${below(5)}`,
+      estimateMinor: estimate,
+      riseMinor: Math.round((estimate - 33_000) / 20),
+    }
+    return closing(n + 1, value, change)
   })
   const someLot = () => 1 + below(lots)
   const hours = (isPin: boolean): Wish => {
@@ -38,6 +45,15 @@ export function randomDay(lots: number, seed: number): PlanQuestion {
     taken: [{ from: lunch, to: lunch + 6 }],
     wishes: wishes.map((one, index) => ({ ...one, id: `w${index}` })),
     likeApart: lots > 20 ? 5 : 12,
+    mostAnHour: 3,
+    silence: { from: 0, longest: Math.max(18, Math.ceil((SLOTS / (lots + 1)) * 1.25)), perStepMinor: lots * 300 },
+    bestApart: lots < 5 ? null : { lots: dearestOf(closings), apart: 19, perStepMinor: lots * 60 },
     best: { share: 0.7, perStepMinor: 100 },
   })
 }
+
+const dearestOf = (closings: readonly Closing[]): number[] =>
+  [...closings]
+    .sort((a, b) => b.estimateMinor - a.estimateMinor)
+    .slice(0, 3)
+    .map(({ lot }) => lot)

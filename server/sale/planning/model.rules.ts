@@ -1,4 +1,7 @@
+import { leastApart, placeName, placesOf, slotsOf } from './places.rules'
 import type { Closing, Plan, PlanQuestion, Slot, Wish } from './planning.contract'
+import { isCrowded, rhythmPenalty } from './rhythm.rules'
+import { rhythmRows } from './rhythm-rows.rules'
 
 /** One way of asking: of wishes for an order only pins have rows; the others are branched on outside. */
 export interface Asking {
@@ -14,28 +17,17 @@ export interface Asking {
 /** All early slots together count for less than this, in minor units: of plans of one worth the earlier is taken. */
 const EARLY = 0.09
 
-/** The variable that says that a closing stands at a slot. */
-export const placeName = (closing: number, slot: Slot) => `x${closing}_${slot}`
-
-/** The slots at which a closing may stand: in the stream, not too early, clear of what is taken, within its pins. */
-export function slotsOf(question: PlanQuestion, closing: Closing, wishes: readonly Wish[]): Slot[] {
-  const pins = wishes.filter(({ lot, kind, isPin }) => isPin && kind === 'within' && lot === closing.lot)
-  const free: Slot[] = []
-  for (let slot = Math.max(closing.before, closing.earliest); slot <= question.slots; slot++) {
-    const isClear = question.taken.every(({ from, to }) => slot + closing.after <= from || slot - closing.before >= to)
-    const isBarred = closing.barred.some(({ from, to }) => slot >= from && slot < to)
-    if (isClear && !isBarred && pins.every(({ from, to }) => slot >= from && slot <= to)) free.push(slot)
-  }
-  return free
-}
-
 /** What a closing at a slot is worth to the plan: money, wishes kept by it, and how far the best lot is from its place. */
 export function worthOf(question: PlanQuestion, closing: Closing, slot: Slot, wishes: readonly Wish[]): number {
   const kept = wishes
     .filter(({ lot, kind, isPin, from, to }) => !isPin && kind === 'within' && lot === closing.lot && slot >= from && slot <= to)
     .reduce((sum, { weightMinor }) => sum + weightMinor, 0)
-  return (closing.value[slot] ?? 0) + kept - placePenalty(question, closing, slot)
+  return (closing.value[slot] ?? 0) + kept + riseOf(question, closing, slot) - placePenalty(question, closing, slot)
 }
+
+/** What its place in the crescendo is worth to a closing. */
+export const riseOf = ({ slots }: PlanQuestion, { riseMinor }: Closing, slot: Slot): number =>
+  Math.round((riseMinor * slot) / Math.max(1, slots))
 
 export function placePenalty({ best, slots, closings }: PlanQuestion, closing: Closing, slot: Slot): number {
   if (!best || closing.lot !== dearest(closings)?.lot) return 0
@@ -51,40 +43,6 @@ export function dearest(closings: readonly Closing[]): Closing | null {
         : best,
     null,
   )
-}
-
-/** The least number of steps between two closings. */
-const leastApart = (closings: readonly Closing[]): Slot =>
-  Math.max(1, Math.min(...closings.map(({ after }) => after)) + Math.min(...closings.map(({ before }) => before)))
-
-/** Where each closing may stand, less what a pin for an order rules out beforehand. */
-export function placesOf(question: PlanQuestion, wishes: readonly Wish[]): Slot[][] {
-  const { closings, announced } = question
-  let places = closings.map((closing) => slotsOf(question, closing, wishes))
-  for (const { lot } of wishes.filter(({ kind, isPin }) => kind === 'last' && isPin)) {
-    const own = closings.findIndex((closing) => closing.lot === lot)
-    const mine = closings[own]
-    if (!mine || closings.length + announced.length < 2) continue
-    const others = places.filter((_, index) => index !== own)
-    const from = Math.max(earliestEnd(others, leastApart(closings)), ...announced.map((one) => one + 1))
-    const to = Math.max(-1, ...(places[own] ?? []))
-    places = places.map((slots, index) =>
-      slots.filter((slot) => (index === own ? slot >= from : slot + (closings[index]?.after ?? 0) + mine.before <= to)),
-    )
-  }
-  return places
-}
-
-/** The first slot at which one more may close when all of these have, packed as tightly as their places let them. */
-function earliestEnd(places: readonly (readonly Slot[])[], apart: Slot): Slot {
-  const all = [...new Set(places.flat())].sort((a, b) => a - b)
-  let next = 0
-  for (const _ of places) {
-    const slot = all.find((one) => one >= next)
-    if (slot === undefined) return Number.POSITIVE_INFINITY
-    next = slot + apart
-  }
-  return next
 }
 
 /**
@@ -122,13 +80,16 @@ export function lpOf(question: PlanQuestion, asking: Asking): string {
       if (near.length > 1) row(near, '<= 1')
     }
   }
+  const rhythm = rhythmRows({ question, places, row, isFeasibilityOnly })
   const flags = wishes.flatMap((wish, at) => (wish.isPin ? orderRows({ question, wish, at, places, row }) : []))
   const early = EARLY / Math.max(1, closings.length * question.slots)
   const worth = isFeasibilityOnly
     ? ['0 nowhere']
-    : places.flatMap((slots, index) =>
-        slots.map((slot) => signed(worthOf(question, closings[index] as Closing, slot, wishes) - early * slot, placeName(index, slot))),
-      )
+    : places
+        .flatMap((slots, index) =>
+          slots.map((slot) => signed(worthOf(question, closings[index] as Closing, slot, wishes) - early * slot, placeName(index, slot))),
+        )
+        .concat(rhythm.map(({ name, cost }) => signed(-cost, name)))
   const binaries = places.flatMap((slots, index) => slots.map((slot) => placeName(index, slot)))
   return [
     'Maximize',
@@ -138,6 +99,7 @@ export function lpOf(question: PlanQuestion, asking: Asking): string {
     'Bounds',
     '0 <= nowhere <= 0',
     ...flags.map((flag) => `0 <= ${flag} <= 1`),
+    ...rhythm.map(({ name }) => `${name} >= 0`),
     ...(isRelaxed ? [] : ['Binary', binaries.join(' ')]),
     'End',
   ].join('\n')
@@ -219,6 +181,7 @@ export function faultIn(question: PlanQuestion, at: readonly Slot[], wishes: rea
         return `lots ${closing.lot} and ${second.lot} are alike and too near`
     }
   }
+  if (isCrowded(question, at)) return 'too many close in an hour'
   const broken = wishes.find((wish) => wish.isPin && !keeps(question, at, wish))
   return broken ? `the pin "${broken.words}" is not kept` : null
 }
@@ -229,6 +192,12 @@ export function planOf(question: PlanQuestion, at: Slot[], wishes: readonly Wish
   const kept = wishes.filter((wish) => keeps(question, at, wish))
   const expectedMinor = closings.reduce((sum, { value }, index) => sum + (value[at[index] ?? 0] ?? 0), 0)
   const penalty = closings.reduce((sum, closing, index) => sum + placePenalty(question, closing, at[index] ?? 0), 0)
+  const rise = closings.reduce((sum, closing, index) => sum + riseOf(question, closing, at[index] ?? 0), 0)
   const wished = kept.reduce((sum, { isPin, weightMinor }) => sum + (isPin ? 0 : weightMinor), 0)
-  return { at, expectedMinor, keptWishes: kept.map(({ id }) => id), worth: expectedMinor + wished - penalty }
+  return {
+    at,
+    expectedMinor,
+    keptWishes: kept.map(({ id }) => id),
+    worth: expectedMinor + wished + rise - penalty - rhythmPenalty(question, at),
+  }
 }

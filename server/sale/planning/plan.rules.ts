@@ -1,5 +1,14 @@
 import { lpOf } from './model.rules'
-import type { PlanAnswer, PlanNews, PlanQuestion, Slot, WayOut, Wish, WishPrice } from './planning.contract'
+import {
+  type PlanAnswer,
+  type PlanNews,
+  type PlanQuestion,
+  type Slot,
+  STEPS_AN_HOUR,
+  type WayOut,
+  type Wish,
+  type WishPrice,
+} from './planning.contract'
 import { type BestPlan, bestPlan, type Searching, type Solve } from './search.rules'
 
 export interface Telling {
@@ -57,6 +66,9 @@ export function waysOut(question: PlanQuestion, together: readonly string[], sol
   const ways: WayOut[] = []
   const apart = leastChange(question.likeApart, (less) => fits({ ...question, likeApart: question.likeApart - less }))
   if (apart !== null) ways.push({ rule: 'like-apart', steps: question.likeApart - apart })
+  const hour = (more: number) => ({ ...question, mostAnHour: question.mostAnHour + more })
+  const inAnHour = question.mostAnHour === 0 ? null : leastChange(STEPS_AN_HOUR - question.mostAnHour, (more) => fits(hour(more)))
+  if (inAnHour !== null) ways.push({ rule: 'most-an-hour', closings: question.mostAnHour + inAnHour })
   const most = Math.max(0, ...question.closings.map(({ after }) => after))
   const shorter = (less: Slot) => ({
     ...question,

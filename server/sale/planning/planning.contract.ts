@@ -4,6 +4,7 @@ import type { Minor } from '#kernel/money'
 export type Slot = number
 
 export const STEP_MINUTES = 5
+export const STEPS_AN_HOUR = 60 / STEP_MINUTES
 
 /** A lot that is to close. */
 export interface Closing {
@@ -18,6 +19,8 @@ export interface Closing {
   estimateMinor: Minor
   /** It cannot close before this: what has passed is past. */
   earliest: Slot
+  /** What it gains by standing at the end of the stream and not at its beginning; below zero for those that belong early. */
+  riseMinor: Minor
   /** Slots at which it cannot close, each from its first up to but without `to`: too near a like unit that has its time. */
   barred: { from: Slot; to: Slot }[]
 }
@@ -49,6 +52,12 @@ export interface PlanQuestion {
   announced: Slot[]
   /** Steps at least between two closings of one design; 0 where it does not matter. */
   likeApart: Slot
+  /** Closings in any hour, at most, announced ones among them; 0 where it does not matter. */
+  mostAnHour: number
+  /** So many steps pass at most without a closing, from the slot `from` on; each step more costs. */
+  silence: { from: Slot; longest: Slot; perStepMinor: Minor } | null
+  /** The best lots, and how far they keep apart so that another comes between; each step less costs. */
+  bestApart: { lots: readonly number[]; apart: Slot; perStepMinor: Minor } | null
   /** Where the best lot belongs, as a share of the stream (common practice: 0.7), and what each step away from it costs. */
   best: { share: number; perStepMinor: Minor } | null
 }
@@ -78,6 +87,8 @@ export interface WishPrice {
 export type WayOut =
   /** Like machines would stand so many steps apart. */
   | { rule: 'like-apart'; steps: Slot }
+  /** So many would close in an hour. */
+  | { rule: 'most-an-hour'; closings: number }
   /** Each closing would keep so many steps after it. */
   | { rule: 'after'; steps: Slot }
   /** The hours of a wish would have to reach so many steps further. */

@@ -14,6 +14,7 @@ import { roomOf } from './plan.rules'
 import type { Planner } from './planner'
 import { STEP_MINUTES, type Wish } from './planning.contract'
 import { type DayFacts, type DayWish, DEFAULT_SETTINGS, type PlanSettings, questionOf, slotTime, wishWords } from './question.rules'
+import { longestSilence } from './rhythm.rules'
 import { wayWords } from './way-words.rules'
 import type { dropWishIn, PlanningView, startIn, wishIn } from './wish.contract'
 import * as store from './wish.store'
@@ -59,6 +60,9 @@ export function startPlanning(sight: Sight, planner: Planner, input: z.output<ty
     allowance: input.allowance,
     likeApartMinutes: input.likeApart,
     bestPercent: input.best,
+    firstMinutes: input.first,
+    silenceMinutes: input.silence,
+    mostAnHour: input.mostAnHour,
   }
   const facts = readFacts(sight, settings)
   const question = questionOf(facts)
@@ -136,6 +140,8 @@ export function readPlanning(sight: Sight, planner: Planner): PlanningView {
       }
     }),
     expectedMinor: present?.plan?.expectedMinor ?? null,
+    estimatedMinor: present?.plan ? present.question.closings.reduce((sum, { estimateMinor }) => sum + estimateMinor, 0) : null,
+    silenceMinutes: present?.plan ? longestSilence(present.question, present.plan.at) * STEP_MINUTES : null,
     prices: (present?.prices ?? []).map(({ wish, ...price }) => ({ ...told({ wish }), ...price })),
     together: (present?.together ?? []).map((wish) => told({ wish })),
     ways: (present?.ways ?? []).map((way) => wayWords(way, (wish) => told({ wish }).words)),

@@ -10,6 +10,19 @@ const STEP = STEP_MINUTES * MINUTE
 /** What the best lot loses for each step away from its place, as a share of its estimate. Common practice, no source. */
 const PLACE_SHARE = 0.01
 
+/** Of what a lot raises, the part that is lost for each who sleeps: the others left their maximum. Common practice, no source. */
+const LOST_ASLEEP = 0.3
+/** What the dearest gain by standing late, as a share of what they are dearer than the average. Common practice, no source. */
+const RISE_SHARE = 0.05
+/** What a silence costs for each step too long, and two of the best for each step too near, as shares of all estimates. */
+const SILENCE_SHARE = 0.01
+const NEAR_SHARE = 0.002
+/** So much longer than the closings spread evenly a silence may be, where there are too few of them for the one wished. */
+const UNEVEN = 1.25
+/** Of fewer lots no three can keep others between them. */
+const ENOUGH_BETWEEN = 5
+const BEST = 3
+
 export const DAY_WISHES = ['guest', 'not-before', 'not-after', 'at', 'last', 'not-first'] as const
 export type DayWishKind = (typeof DAY_WISHES)[number]
 
@@ -41,15 +54,27 @@ export interface PlanSettings {
   allowance: number
   likeApartMinutes: number
   bestPercent: number
+  /** No closing in the first minutes of the stream. */
+  firstMinutes: number
+  /** The longest time without a closing; longer where there are too few of them. */
+  silenceMinutes: number
+  /** 0 where it does not matter. */
+  mostAnHour: number
 }
 
-/** Common practice: 10 and 5 minutes for the host, 10 for extensions, an hour between like units, the best at 70 %. */
+/**
+ * Common practice: 10 and 5 minutes for the host, 10 for extensions, an hour between like units, the best at 70 %; none in the
+ * first half-hour, one every hour and a half, and three in an hour at most.
+ */
 export const DEFAULT_SETTINGS: PlanSettings = {
   minutesBefore: BEFORE_CLOSING / MINUTE,
   minutesAfter: AFTER_CLOSING / MINUTE,
   allowance: 10,
   likeApartMinutes: 60,
   bestPercent: 70,
+  firstMinutes: 30,
+  silenceMinutes: 90,
+  mostAnHour: 3,
 }
 
 export interface DayFacts {
@@ -78,6 +103,7 @@ export function questionOf(facts: DayFacts): PlanQuestion {
   const likeApart = steps(settings.likeApartMinutes)
   const announcedLots = lots.filter(({ announcedAt }) => announcedAt !== null)
   const open = lots.filter(({ announcedAt }) => announcedAt === null)
+  const average = open.reduce((sum, { likelyMinor }) => sum + (likelyMinor ?? 0), 0) / Math.max(1, open.length)
   const share = Array.from({ length: slots + 1 }, (_, slot) => awakeShare(audience, slotTime(opensAt, slot)))
   const closings = open.map(({ number, design, likelyMinor }): Closing => {
     const alike = design === null ? [] : announcedLots.filter((other) => other.design === design)
@@ -87,8 +113,9 @@ export function questionOf(facts: DayFacts): PlanQuestion {
       before,
       after,
       estimateMinor: likelyMinor ?? 0,
-      value: share.map((awake) => Math.round((likelyMinor ?? 0) * awake)),
-      earliest: Math.max(0, ceil(now) + before),
+      value: share.map((awake) => Math.round((likelyMinor ?? 0) * (1 - LOST_ASLEEP * (1 - awake)))),
+      earliest: Math.max(steps(settings.firstMinutes), ceil(now) + before),
+      riseMinor: Math.round(((likelyMinor ?? 0) - average) * RISE_SHARE),
       barred: alike.map(({ announcedAt }) => ({
         // Outwards: where the announced one stands between two slots, both sides keep their distance.
         from: floor(announcedAt ?? 0) - likeApart + 1,
@@ -104,16 +131,35 @@ export function questionOf(facts: DayFacts): PlanQuestion {
     })),
   ]
   const best = dearest(closings)
+  const announced = announcedLots.map(({ announcedAt }) => floor(announcedAt ?? 0))
+  const from = Math.max(0, ceil(now))
+  const coming = closings.length + announced.filter((slot) => slot >= from).length
+  const evenly = Math.ceil(((slots - from) / (coming + 1)) * UNEVEN)
+  const total = closings.reduce((sum, { estimateMinor }) => sum + estimateMinor, 0)
+  const costOf = (part: number) => Math.max(1, Math.round(total * part))
   return {
     slots,
     closings,
     taken,
-    announced: announcedLots.map(({ announcedAt }) => floor(announcedAt ?? 0)),
+    announced,
+    mostAnHour: settings.mostAnHour,
+    silence: { from, longest: Math.max(steps(settings.silenceMinutes), evenly), perStepMinor: costOf(SILENCE_SHARE) },
+    bestApart:
+      closings.length < ENOUGH_BETWEEN
+        ? null
+        : { lots: bestOf(closings), apart: Math.max(steps(settings.silenceMinutes), evenly) + 1, perStepMinor: costOf(NEAR_SHARE) },
     wishes: facts.wishes.filter(({ lot }) => open.some(({ number }) => number === lot)).map((one) => wishOf(one, facts, slots)),
     likeApart,
     best: best && { share: settings.bestPercent / 100, perStepMinor: Math.round(best.estimateMinor * PLACE_SHARE) },
   }
 }
+
+/** The lots of the highest estimates. */
+const bestOf = (closings: readonly Closing[]): number[] =>
+  [...closings]
+    .sort((a, b) => b.estimateMinor - a.estimateMinor || a.lot - b.lot)
+    .slice(0, BEST)
+    .map(({ lot }) => lot)
 
 function wishOf(wish: DayWish, { opensAt, items }: DayFacts, slots: Slot): Wish {
   const { id, lot, isPin, weightMinor } = wish

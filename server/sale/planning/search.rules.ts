@@ -1,5 +1,6 @@
 import { invariant } from '#kernel/invariant'
-import { faultIn, keeps, lpOf, placeName, placesOf, planOf } from './model.rules'
+import { faultIn, keeps, lpOf, planOf } from './model.rules'
+import { placeName, placesOf } from './places.rules'
 import type { Plan, PlanQuestion, Slot, Wish } from './planning.contract'
 
 /** What the solver answers; null when nothing fits. */

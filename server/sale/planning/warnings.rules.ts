@@ -83,9 +83,9 @@ function asleep({ lot, at, followers }: WarnedClosing): string[] {
 
 /** Of a country's different hours, the share at which it is night: a country of many hours counts for a part. */
 function nightShare(country: string, at: Instant): number {
-  const hours = new Set(zonesOfCountry(country).map((zone) => DateTime.fromMillis(at, { zone }).hour))
-  if (hours.size === 0) return 0
-  return [...hours].filter((hour) => awakeWeight(hour) < NIGHT).length / hours.size
+  const zones = new Map(zonesOfCountry(country).map((zone) => [DateTime.fromMillis(at, { zone }).hour, zone]))
+  if (zones.size === 0) return 0
+  return [...zones.values()].filter((zone) => awakeWeight(at, { zone }) < NIGHT).length / zones.size
 }
 
 function sayApart(minutes: number): string {

@@ -2,6 +2,7 @@ import { STEP_MINUTES, type WayOut } from './planning.contract'
 
 /** What a rule would have to become for all that must be kept to fit, as a sentence. */
 export function wayWords(way: WayOut, wishWords: (wish: string) => string): string {
+  if (way.rule === 'most-an-hour') return `${way.closings} lots may close in an hour.`
   const minutes = way.steps * STEP_MINUTES
   switch (way.rule) {
     case 'like-apart':

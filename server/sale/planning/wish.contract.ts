@@ -4,7 +4,7 @@ import type { Currency, Minor } from '#kernel/money'
 import { text } from '#kernel/text'
 import { atClock, minutes, onDay, which } from '../programme/programme.contract'
 import type { Planning } from './planner'
-import { DAY_WISHES, type DayWishKind } from './question.rules'
+import { DAY_WISHES, type DayWishKind, DEFAULT_SETTINGS } from './question.rules'
 
 /** A wish for the plan of the day, as the form sends it. */
 export const wishIn = z.strictObject({
@@ -31,6 +31,12 @@ export const startIn = z.strictObject({
   allowance: upTo(120, 'Keep it to two hours at most.'),
   likeApart: upTo(720, 'Keep it to twelve hours at most.'),
   best: upTo(100, 'Write a percentage from 0 to 100.'),
+  /** No closing in the first minutes of the stream. */
+  first: upTo(720, 'Keep it to twelve hours at most.').default(DEFAULT_SETTINGS.firstMinutes),
+  silence: minutes
+    .refine((value) => value >= 10 && value <= 1440, 'Write from 10 minutes to a day.')
+    .default(DEFAULT_SETTINGS.silenceMinutes),
+  mostAnHour: upTo(12, 'Twelve in an hour are as many as there are steps.').default(DEFAULT_SETTINGS.mostAnHour),
   /** The dearest lot is never the first to close. */
   dearestNotFirst: z.boolean().default(true),
 })
@@ -64,6 +70,10 @@ export interface PlanningView {
   running: Pick<Planning, 'state' | 'seconds' | 'bestMinor' | 'boundMinor'> | null
   planned: PlannedClosing[]
   expectedMinor: Minor | null
+  /** What the same lots are estimated at, all awake. */
+  estimatedMinor: Minor | null
+  /** The longest time without a closing in the day that the plan makes. */
+  silenceMinutes: number | null
   prices: { wishId: string; words: string; kept: boolean; costMinor: Minor | null; shareBp: number }[]
   together: { wishId: string; words: string }[]
   /** Rules that could give way instead, each with what it would have to become. */

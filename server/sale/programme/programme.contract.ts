@@ -5,6 +5,12 @@ import type { LateBid } from '../price/late-bid.rules'
 import type { ClockChange } from './civil-time.rules'
 import { ITEM_KINDS, type ItemKind } from './programme.rules'
 
+/** A day of the calendar that there is. */
+const isDay = (day: string) => {
+  const at = /^\d{4}-\d\d-\d\d$/.test(day) ? Date.parse(`${day}T00:00Z`) : Number.NaN
+  return !Number.isNaN(at) && new Date(at).toISOString().startsWith(day)
+}
+
 const words = (most: number, what: string) => text(most, `Keep ${what} under ${most + 1} characters.`)
 
 /** A day and an hour of the stream's zone, as typed; full-width digits are read. */
@@ -62,8 +68,21 @@ export const shortenItemIn = z.strictObject({
 
 export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
-/** Ids of what is thrown further than the clocks stood, and may be: it was shown and chosen. */
-export const resumeAllIn = z.strictObject({ accepted: z.array(text(80).min(1)).max(200).default([]) }).default({ accepted: [] })
+const ids = z.array(text(80).min(1)).max(200).default([])
+const onGoingOn = {
+  /** Ids of guests and breaks that are dropped. */
+  drop: ids,
+  /** So many minutes later the stream ends. */
+  endsLater: z.int().min(0).max(240, 'More than four hours is a new plan: use the page for the day.').default(0),
+}
+
+/** What is chosen about the day before the clocks go on; it is done with them, not before. */
+export const goingOnIn = z.strictObject(onGoingOn).default({ drop: [], endsLater: 0 })
+export type GoingOnIn = z.output<typeof goingOnIn>
+
+/** The same, and the ids of what is thrown further than the clocks stood, and may be: it was shown and chosen. */
+export const resumeAllIn = z.strictObject({ ...onGoingOn, accepted: ids }).default({ drop: [], endsLater: 0, accepted: [] })
+export type ResumeAllIn = z.input<typeof resumeAllIn>
 
 export const endLaterIn = z.strictObject({
   minutes: minutes.refine((value) => value >= 1 && value <= 240, 'Write how many minutes later, from 1 to 240.'),
@@ -77,11 +96,15 @@ export const audienceIn = z.strictObject({
       z.strictObject({
         zone: words(64, 'the zone').min(1, 'Write a time zone such as Asia/Tokyo.'),
         sharePercent: z.int('Write the share as a whole per cent.').min(1, 'A share is 1 or more.').max(100, 'A share is at most 100.'),
+        daysOff: words(400, 'the days')
+          .default('')
+          .transform((written) => written.split(/[\s,;]+/).filter((day) => day !== ''))
+          .refine((days) => days.every(isDay), 'Write each day like 2027-03-26, with a space between two.'),
       }),
     )
     .max(6, 'Six zones are as many as can be read. Put neighbours together.'),
 })
-export type AudienceIn = z.input<typeof audienceIn>
+export type AudienceIn = z.output<typeof audienceIn>
 
 export interface ProgrammeItem {
   id: string
@@ -129,6 +152,7 @@ export interface Programme {
 export interface PlannedZone {
   zone: string
   sharePercent: number
+  daysOff: string[]
 }
 
 /** The planner's page. */

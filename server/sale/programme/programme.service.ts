@@ -9,6 +9,7 @@ import { planClosing } from '../closings/closings.service'
 import { findHoldOfAll } from '../closings/holds.service'
 import { stopsWithAll } from '../closings/standing.rules'
 import { listLots } from '../lots/lots.service'
+import type { Place } from './awake.rules'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
 import type { AudienceIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
 import { asItRuns, type ItemKind, inOrderOfDay, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
@@ -87,7 +88,7 @@ export function readDay(sight: Sight): DayPlan {
   const { streamOpensAt, streamClosesAt, zone, name } = getCampaign(sight)
   const items = listItems(sight)
   const planned = new Set(items.map(({ lot }) => lot))
-  const audience = store.readAudience(sight.db)
+  const audience = readAudience(sight)
   const zones = [...new Set([zone, ...audience.map((each) => each.zone)])]
   const clockChanges = zones.flatMap((each) => clockChangeWithin(streamOpensAt, streamClosesAt, each) ?? [])
   return {
@@ -98,7 +99,7 @@ export function readDay(sight: Sight): DayPlan {
     items,
     clockChange: clockChangeWithin(streamOpensAt, streamClosesAt, zone),
     clockChanges,
-    audience: audience.map((each) => ({ zone: each.zone, sharePercent: each.shareBp / 100 })),
+    audience: audience.map(({ zone: where, shareBp, daysOff }) => ({ zone: where, sharePercent: shareBp / 100, daysOff: [...daysOff] })),
     unplanned: listLots(sight)
       .filter(({ number, state }) => !planned.has(number) && !ENDED.includes(state))
       .map(({ number, title }) => ({ number, title })),
@@ -207,20 +208,28 @@ export function endLater(turn: Turn, actor: Actor, { minutes, reason }: z.output
   return { endsAt }
 }
 
-/** Where the audience lives. Shares need not come to a hundred; they are weighed against each other. */
+/** Where the audience lives; the shares come to a hundred. */
 export function setAudience(turn: Turn, input: AudienceIn): void {
   for (const [index, { zone }] of input.zones.entries()) {
     if (!isZone(zone)) throw Refusal.at(`zones.${index}.zone`, `"${zone}" is not a time zone. Write one such as Asia/Tokyo.`)
     if (input.zones.findIndex((other) => other.zone === zone) !== index) throw Refusal.at(`zones.${index}.zone`, `${zone} is there twice.`)
   }
+  const whole = input.zones.reduce((sum, { sharePercent }) => sum + sharePercent, 0)
+  const last = input.zones.at(-1)
+  if (last && whole !== 100) {
+    const fits = last.sharePercent + 100 - whole
+    const way = fits >= 1 ? ` With ${fits} here they would.` : ''
+    throw Refusal.at(`zones.${input.zones.length - 1}.sharePercent`, `The shares come to ${whole} %, and must come to 100.${way}`)
+  }
   store.replaceAudience(
     turn.db,
-    input.zones.map(({ zone, sharePercent }) => ({ zone, shareBp: sharePercent * 100 })),
+    input.zones.map(({ zone, sharePercent, daysOff }) => ({ zone, shareBp: sharePercent * 100, daysOff: daysOff.join(' ') })),
   )
   turn.record({ kind: 'programme.audience', subject: 'programme', body: { zones: input.zones.map(({ zone }) => zone) } })
 }
 
-export const readAudience = (sight: Sight): store.ZoneRow[] => store.readAudience(sight.db)
+export const readAudience = (sight: Sight): (Required<Place> & { shareBp: number })[] =>
+  store.readAudience(sight.db).map((row) => ({ ...row, daysOff: row.daysOff.split(' ').filter((day) => day !== '') }))
 
 function getItem(turn: Turn, itemId: string): store.ItemRow {
   const row = store.findItem(turn.db, itemId)

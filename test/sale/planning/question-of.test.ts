@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { slotsOf } from '#sale/planning/model.rules'
+import { slotsOf } from '#sale/planning/places.rules'
 import { type DayFacts, DEFAULT_SETTINGS, questionOf } from '#sale/planning/question.rules'
 
 const OPENS = Date.parse('2027-03-13T13:00:00Z')

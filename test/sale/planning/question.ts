@@ -8,6 +8,7 @@ export const closing = (lot: number, value: number[], change: Partial<Closing> =
   value,
   estimateMinor: Math.max(...value),
   earliest: 0,
+  riseMinor: 0,
   barred: [],
   ...change,
 })
@@ -19,6 +20,9 @@ export const question = (closings: Closing[], change: Partial<PlanQuestion> = {}
   announced: [],
   wishes: [],
   likeApart: 0,
+  mostAnHour: 0,
+  silence: null,
+  bestApart: null,
   best: null,
   ...change,
 })

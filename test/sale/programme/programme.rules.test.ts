@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { HOUR, MINUTE, SECOND } from '#kernel/instant'
-import { awakeBands, awakeShare } from '#sale/programme/awake.rules'
+import { awakeBands, awakeShare, awakeWeight } from '#sale/programme/awake.rules'
 import {
   findClash,
   inOrderOfDay,
@@ -172,15 +172,28 @@ describe('now, next and how late it is', () => {
 
 describe('who is awake', () => {
   it('bands follow the local hour of each zone and cover the window', () => {
-    const bands = awakeBands(WINDOW, 'Europe/London')
-    expect(bands.map((band) => band.weight)).toEqual([0.55, 1, 0.4, 0.06])
+    const bands = awakeBands(WINDOW, { zone: 'Europe/London' })
+    // A Saturday: its afternoon counts for more than one of a working day, and the evening before the Sunday is longer.
+    expect(bands.map((band) => band.weight)).toEqual([0.8, 1, 0.6, 0.06])
     expect(bands[0]?.to).toBe(at('17:00'))
     expect(bands.at(-1)?.to).toBe(WINDOW.closesAt)
   })
 
   it('a zone off by 45 minutes has its bands off by 45 minutes', () => {
-    const bands = awakeBands(WINDOW, 'Asia/Kathmandu')
+    const bands = awakeBands(WINDOW, { zone: 'Asia/Kathmandu' })
     expect(bands[0]?.to).toBe(at('17:15'))
+  })
+
+  it('a holiday that the maker entered counts as a weekend does, there and nowhere else; some places have other weekends', () => {
+    const thursday = Date.parse('2027-03-11T12:00:00Z')
+    const weight = (zone: string, daysOff: string[] = []) => awakeWeight(thursday, { zone, daysOff })
+    expect([weight('Europe/London'), weight('Europe/London', ['2027-03-11']), weight('Europe/Paris')]).toEqual([0.55, 0.8, 0.55])
+    const friday = thursday + 24 * 3_600_000
+    expect([awakeWeight(friday, { zone: 'Africa/Cairo' }), awakeWeight(friday, { zone: 'Europe/London' })]).toEqual([0.8, 0.55])
+    const eve = Date.parse('2027-03-11T23:30:00Z')
+    expect([awakeWeight(eve, { zone: 'Europe/London' }), awakeWeight(eve, { zone: 'Europe/London', daysOff: ['2027-03-12'] })]).toEqual([
+      0.4, 0.6,
+    ])
   })
 
   it('the share awake weighs the zones', () => {

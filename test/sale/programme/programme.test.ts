@@ -197,13 +197,26 @@ describe('where the audience lives', () => {
     await maker.programme.audience({
       zones: [
         { zone: 'Europe/London', sharePercent: 60 },
-        { zone: 'Asia/Tokyo', sharePercent: 40 },
+        { zone: 'Asia/Tokyo', sharePercent: 40, daysOff: '2027-03-12, 2027-03-22' },
       ],
     })
     expect((await maker.programme.day())?.audience).toEqual([
-      { zone: 'Europe/London', sharePercent: 60 },
-      { zone: 'Asia/Tokyo', sharePercent: 40 },
+      { zone: 'Europe/London', sharePercent: 60, daysOff: [] },
+      { zone: 'Asia/Tokyo', sharePercent: 40, daysOff: ['2027-03-12', '2027-03-22'] },
     ])
+    const two = (second: object) =>
+      refusedAt(
+        maker.programme.audience({
+          zones: [
+            { zone: 'Europe/London', sharePercent: 60 },
+            { zone: 'Asia/Tokyo', sharePercent: 40, ...second },
+          ],
+        }),
+      )
+    expect(await two({ sharePercent: 30 })).toEqual({
+      'zones.1.sharePercent': 'The shares come to 90 %, and must come to 100. With 40 here they would.',
+    })
+    expect(await two({ daysOff: '2027-02-30' })).toHaveProperty(['zones.1.daysOff'])
     expect(await refusedAt(maker.programme.audience({ zones: [{ zone: 'Mars/Base', sharePercent: 1 }] }))).toHaveProperty(['zones.0.zone'])
     expect(await refusedAt(maker.programme.audience({ zones: [{ zone: 'Asia/Tokyo', sharePercent: 0 }] }))).toHaveProperty([
       'zones.0.sharePercent',

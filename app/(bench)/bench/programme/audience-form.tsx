@@ -15,7 +15,7 @@ const MOST = 6
 /** The zones of the audience with their shares; a row that is left empty is left out. */
 export function AudienceForm({ zones, home }: { zones: readonly PlannedZone[]; home: string }) {
   const router = useRouter()
-  const given = zones.length > 0 ? zones : [{ zone: home, sharePercent: 100 }]
+  const given = zones.length > 0 ? zones : [{ zone: home, sharePercent: 100, daysOff: [] }]
   const [rows, setRows] = useState(given.length)
   const { run, pending, refusal } = useCommand(api.programme.audience.mutate)
   const indices = Array.from({ length: rows }, (_, index) => index)
@@ -28,7 +28,11 @@ export function AudienceForm({ zones, home }: { zones: readonly PlannedZone[]; h
         run({
           zones: indices
             .filter((index) => form.text(`zones.${index}.zone`).trim() !== '')
-            .map((index) => ({ zone: form.text(`zones.${index}.zone`), sharePercent: form.whole(`zones.${index}.sharePercent`) })),
+            .map((index) => ({
+              zone: form.text(`zones.${index}.zone`),
+              sharePercent: form.whole(`zones.${index}.sharePercent`),
+              daysOff: form.text(`zones.${index}.daysOff`),
+            })),
         })
       }
       onDone={() => router.refresh()}
@@ -42,6 +46,12 @@ export function AudienceForm({ zones, home }: { zones: readonly PlannedZone[]; h
             width="code"
             inputMode="numeric"
             defaultValue={given[index]?.sharePercent.toString()}
+          />
+          <TextField
+            name={`zones.${index}.daysOff`}
+            label="Days off there, besides weekends"
+            hint={index === 0 ? 'Holidays near the day, written like 2027-03-26, with a space between two.' : undefined}
+            defaultValue={given[index]?.daysOff.join(' ')}
           />
         </div>
       ))}

@@ -23,7 +23,7 @@ export interface DayChartProps {
 
 /** The day as one line: who is awake, guests, breaks, closings as tags on posts. The table below says the same in words. */
 export function DayChart({ day, now, proposed, held, carry, letGo }: DayChartProps) {
-  const zones = day.audience.length > 0 ? day.audience.map(({ zone }) => zone) : [day.zone]
+  const zones = day.audience.length > 0 ? day.audience : [{ zone: day.zone }]
   const { last, x, timeAt } = scaleOf(day)
   const top = zones.length * BAND + 24
   const rows = { guests: top, breaks: top + 46, closings: top + 108, foot: top + 178 }
@@ -34,12 +34,12 @@ export function DayChart({ day, now, proposed, held, carry, letGo }: DayChartPro
     <section className={styles.scroll} tabIndex={0} aria-label={dayWords(day)}>
       <svg viewBox={`0 0 ${WIDTH} ${rows.foot + 30}`} className={styles.chart}>
         <title>Who is awake, guests, breaks and closings</title>
-        {zones.map((zone, index) => (
-          <g key={zone}>
+        {zones.map((place, index) => (
+          <g key={place.zone}>
             <text x="0" y={index * BAND + 20} className={styles.row}>
-              {zonePlace(zone)}
+              {zonePlace(place.zone)}
             </text>
-            {awakeBands(window, zone).map((band) => (
+            {awakeBands(window, place).map((band) => (
               <rect
                 key={band.from}
                 x={x(band.from)}
@@ -120,7 +120,7 @@ function Span({ item, x, y }: { item: ProgrammeItem; x: (at: Instant) => number;
 }
 
 function AwakeWords({ day }: { day: DayPlan }) {
-  const audience = day.audience.map(({ zone, sharePercent }) => ({ zone, shareBp: sharePercent * 100 }))
+  const audience = day.audience.map(({ sharePercent, ...place }) => ({ ...place, shareBp: sharePercent * 100 }))
   const closings = day.items.filter(({ kind }) => kind === 'closing')
   if (closings.length === 0) return null
   const shares = closings.map((item) => ({ item, share: awakeShare(audience, item.runsTo) })).sort((a, b) => a.share - b.share)

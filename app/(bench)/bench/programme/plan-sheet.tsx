@@ -29,7 +29,8 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
       <h2 id="let-plan">Let it be planned</h2>
       <p className="quiet">
         {lots.length === 1 ? 'One lot has' : `${lots.length} lots have`} no announced time. The plan puts each where it is expected to raise
-        most: its likely estimate times the share of the audience that is awake. What is announced stays.
+        most, and makes a day of it: no long silence, no crowd, the best ones late, where most are awake, with others between them. Who
+        sleeps is reckoned to leave a maximum. What is announced stays.
       </p>
       {withoutEstimate.length > 0 && (
         <Notice tone="doubt">
@@ -50,6 +51,9 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
             allowance: form.text('allowance'),
             likeApart: form.text('likeApart'),
             best: form.text('best'),
+            first: form.text('first'),
+            silence: form.text('silence'),
+            mostAnHour: form.text('mostAnHour'),
             dearestNotFirst: form.ticked('dearestNotFirst'),
           })
         }
@@ -62,6 +66,9 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
             <Minutes name="after" label="Minutes after it" value="5" />
             <Minutes name="allowance" label="Minutes for extensions" value="10" />
             <Minutes name="likeApart" label="Minutes between like machines" value="60" />
+            <Minutes name="first" label="No closing in the first minutes" value="30" />
+            <Minutes name="silence" label="Longest silence, minutes" value="90" />
+            <Minutes name="mostAnHour" label="Most in an hour" value="3" />
             <Minutes name="best" label="Best lot at this per cent of the way" value="70" />
           </div>
           <CheckField name="dearestNotFirst" label="The dearest lot is not the first" defaultChecked />

@@ -46,14 +46,24 @@ export function Planned({ planning }: { planning: PlanningView }) {
   )
 }
 
-function PlannedTable({ planning: { planned, zone, currency, expectedMinor } }: { planning: PlanningView }) {
-  const hasMoney = expectedMinor !== null && expectedMinor > 0
+function PlannedTable({
+  planning: { planned, zone, currency, expectedMinor, estimatedMinor, silenceMinutes },
+}: {
+  planning: PlanningView
+}) {
+  const hasMoney = expectedMinor !== null && expectedMinor > 0 && estimatedMinor !== null
   const inOrder = [...planned].sort((a, b) => a.at - b.at)
   return (
     <table>
       <caption>
-        The plan{hasMoney && ' is expected to raise '}
-        {hasMoney && <Money minor={expectedMinor} currency={currency} short />}
+        The plan{hasMoney && ': of '}
+        {hasMoney && (
+          <>
+            <Money minor={estimatedMinor} currency={currency} short /> that these lots are estimated at in all it is expected to raise{' '}
+            <Money minor={expectedMinor} currency={currency} short />; the rest is what sleepers do not bid
+          </>
+        )}
+        {silenceMinutes !== null && `. The longest time without a closing is ${spanWords(silenceMinutes)}.`}
       </caption>
       <thead>
         <tr>
@@ -75,6 +85,11 @@ function PlannedTable({ planning: { planned, zone, currency, expectedMinor } }: 
       </tbody>
     </table>
   )
+}
+
+function spanWords(minutes: number): string {
+  const [hours, rest] = [Math.floor(minutes / 60), minutes % 60]
+  return hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${rest} min`
 }
 
 function PriceTable({ planning: { prices, currency } }: { planning: PlanningView }) {

@@ -31,9 +31,9 @@ export function SearchGauge({ running, currency }: { running: NonNullable<Planni
           </svg>
           <p className="small quiet">
             {share === 1
-              ? `Proved: no plan is worth more than these ${showMoney(bestMinor ?? 0, currency, { short: true })}.`
-              : `Worth ${showMoney(bestMinor ?? 0, currency, { short: true })} ${isOver ? ', and not proved in its time' : 'so far'}; no plan is worth more than ${showMoney(boundMinor ?? 0, currency, { short: true })}.`}{' '}
-            Worth counts kept wishes beside the money.
+              ? 'Proved: no plan is better.'
+              : `${isOver ? 'Not proved in its time' : 'So far'}: another plan could be better by ${showMoney((boundMinor ?? 0) - (bestMinor ?? 0), currency, { short: true })} at most.`}{' '}
+            Better by money, kept wishes and a day without long silences, in one sum.
           </p>
         </>
       )}
