@@ -7,7 +7,8 @@ const SERIAL = 'TS-\\d{4}-(?:\\d{4}|[1-9]\\d{4,8})-[0-9A-Z]'
 /** The pages that are the same for everybody who is not signed in, each at the one address that it has: no other writing of it is kept. */
 const KEPT: readonly RegExp[] = [
   /^\/$/,
-  /^\/lots\/[1-9]\d{0,8}$/,
+  /^\/lots\/[1-9]\d{0,8}(?:\/history)?$/,
+  /^\/check$/,
   /^\/programme$/,
   /^\/raised$/,
   new RegExp(`^/units/${TAG}$`),
@@ -30,8 +31,8 @@ export function keepablePath({ method, url = '', headers }: Pick<IncomingMessage
 }
 
 /** These show no price at all. */
-const SHOWS_NO_PRICE = /^\/(units|certificates)\//
-const LOT = /^\/lots\/(\d+)$/
+const SHOWS_NO_PRICE = /^\/(units\/|certificates\/|check$)/
+const LOT = /^\/lots\/(\d+)(?:\/history)?$/
 
 /** Whose bids change what stands on a page, as long as they extend no closing: those on any lot, on one, or on none. */
 export function bidsShownOn(path: string): 'any' | 'none' | number {

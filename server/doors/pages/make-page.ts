@@ -1,10 +1,9 @@
 import { createHash, randomBytes } from 'node:crypto'
 import { IncomingMessage, ServerResponse } from 'node:http'
 import { Socket } from 'node:net'
-import { promisify } from 'node:util'
-import { brotliCompress, constants, gzip } from 'node:zlib'
 import { hashInlineScripts } from './inline-scripts.rules'
 import type { MadePage } from './made-page'
+import { packed } from './pack'
 import { pagePolicy } from './page-policy.rules'
 
 type Handler = (request: IncomingMessage, response: ServerResponse) => Promise<void>
@@ -83,12 +82,7 @@ export async function makePage(
   if ((status !== 200 && status !== 404) || !type.startsWith('text/html') || response.hasHeader('set-cookie')) return null
   const { html, scripts, styles } = hashInlineScripts(Buffer.concat(response.parts).toString('utf8'), word)
   const identity = Buffer.from(html)
-  const [br, zipped] = await Promise.all([
-    promisify(brotliCompress)(identity, {
-      params: { [constants.BROTLI_PARAM_QUALITY]: 5, [constants.BROTLI_PARAM_SIZE_HINT]: identity.byteLength },
-    }),
-    promisify(gzip)(identity),
-  ])
+  const [br, zipped] = await Promise.all([packed(identity, 'br'), packed(identity, 'gzip')])
   const etag = createHash('sha256').update(identity).digest('base64url').slice(0, 27)
   return { status, type, policy: pagePolicy({ scripts, styles, player }), etag, bodies: { br, gzip: zipped, identity } }
 }

@@ -3,10 +3,12 @@ import { Refusal } from '#kernel/refusal'
 import { isStaff, type Role } from '#kernel/role'
 import { type Address, type Answer, matchAddress } from '#runtime/call/address'
 import type { Actor } from '#runtime/queue/turn'
+import { hasIt, packingFor } from '../pages/packing.rules'
 import { ADDRESSES } from './addresses'
 import { letOthersRead } from './headers'
-import { openKeptAnswers, type ReadyAnswer } from './kept-answers'
+import { openKeptAnswers } from './kept-answers'
 import type { OpenHouse } from './open-house'
+import { type ReadyAnswer, readyAnswer } from './ready-answer'
 import { refuse } from './refuse'
 
 const whyNot = (audience: NonNullable<Address['audience']>, role: Role): string | null => {
@@ -17,18 +19,14 @@ const whyNot = (audience: NonNullable<Address['audience']>, role: Role): string 
 
 /** What stands at the addresses that give a file or data. The answer says whether there is such an address. */
 export function openData(house: OpenHouse) {
-  const kept = openKeptAnswers({ changes: house.changes, now: house.clock.now })
+  const keptAnswers = openKeptAnswers({ changes: house.changes, now: house.clock.now })
 
   const ready = async (answer: Answer | null): Promise<ReadyAnswer | null> => {
     if (!answer) return null
-    const { type, fileName, keepSeconds = 1, body } = answer
-    const bytes = typeof body === 'object' && 'print' in body ? await house.press.print(body.print) : body
-    return {
-      type,
-      keepSeconds,
-      body: typeof bytes === 'string' ? Buffer.from(bytes) : Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength),
-      fileName,
-    }
+    const { type, fileName, keepSeconds = 1, body: given } = answer
+    const bytes = typeof given === 'object' && 'print' in given ? await house.press.print(given.print) : given
+    const body = typeof bytes === 'string' ? Buffer.from(bytes) : Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength)
+    return readyAnswer({ type, keepSeconds, body, fileName })
   }
 
   /** What everybody may see is made once for all who ask; of the words behind the question mark only those that the address reads count. */
@@ -41,7 +39,7 @@ export function openData(house: OpenHouse) {
           .map((value) => [name, value]),
       ),
     )
-    return kept.get(`${url.pathname}?${asked}`, async () => ready(address.answer(house.sight(), params, asked)))
+    return keptAnswers.get(`${url.pathname}?${asked}`, async () => ready(address.answer(house.sight(), params, asked)))
   }
 
   return async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {
@@ -59,15 +57,26 @@ export function openData(house: OpenHouse) {
       ? await ready(address.answer(house.sight(), params, url.searchParams, actor))
       : await publicAnswer(address, params, url)
     if (!answer) return refuse(response, 404, 'There is nothing like that here.')
-    const { type, fileName, keepSeconds, body } = answer
-    if (!address.audience) letOthersRead(response)
-    response.writeHead(200, {
-      'content-type': type,
-      'cache-control': address.audience ? 'private, no-store' : `public, max-age=${keepSeconds}`,
-      'content-length': body.byteLength,
-      // A name comes from an address: only signs that a header carries go into it.
-      ...(fileName && { 'content-disposition': `inline; filename="${fileName.replaceAll(/[^\w.-]+/g, '-')}"` }),
-    })
+    const { type, fileName, keepSeconds } = answer
+    // A name comes from an address: only signs that a header carries go into it.
+    const named = fileName && { 'content-disposition': `inline; filename="${fileName.replaceAll(/[^\w.-]+/g, '-')}"` }
+    if (address.audience) {
+      const body = await answer.body('identity')
+      response.writeHead(200, { 'content-type': type, 'cache-control': 'private, no-store', 'content-length': body.byteLength, ...named })
+      response.end(request.method === 'HEAD' ? undefined : body)
+      return true
+    }
+    letOthersRead(response)
+    const packing = answer.packing(packingFor(request.headers['accept-encoding']))
+    const etag = answer.etag(packing)
+    const kept = { etag, 'cache-control': `public, max-age=${keepSeconds}`, vary: 'Accept-Encoding' }
+    if (hasIt(request.headers['if-none-match'], etag)) {
+      response.writeHead(304, kept).end()
+      return true
+    }
+    const body = await answer.body(packing)
+    const packed = packing !== 'identity' && { 'content-encoding': packing }
+    response.writeHead(200, { ...kept, 'content-type': type, ...packed, 'content-length': body.byteLength, ...named })
     response.end(request.method === 'HEAD' ? undefined : body)
     return true
   }

@@ -1,17 +1,10 @@
 import { type Instant, SECOND } from '#kernel/instant'
+import type { ReadyAnswer } from './ready-answer'
 
 /** Longer ago than this, an answer is made anew even where nothing was written: the time is part of many. */
 const KEPT_FOR = SECOND
 const MOST_KEPT = 200
 const MOST_BYTES = 32 * 1024 * 1024
-
-/** What an address gave, as it goes out. */
-export interface ReadyAnswer {
-  type: string
-  body: Buffer
-  keepSeconds: number
-  fileName?: string
-}
 
 export interface KeptAnswers {
   /** The answer for a key: made once for all who ask before anything in the house has changed, and for a second at most. */
@@ -47,7 +40,7 @@ export function openKeptAnswers({ changes, now }: { changes(): number; now(): In
       one.answer.then(
         (ready) => {
           if (kept.get(key) !== one) return
-          one.bytes = ready?.body.byteLength ?? 0
+          one.bytes = ready?.size ?? 0
           bytes += one.bytes
           for (const oldest of kept.keys()) {
             if (kept.size <= MOST_KEPT && bytes <= MOST_BYTES) break

@@ -4,13 +4,21 @@ import { bidsShownOn, keepablePath } from '#doors/pages/keepable.rules'
 const asked = (url: string, headers: Record<string, string> = {}, method = 'GET') => keepablePath({ method, url, headers })
 
 describe('what may be kept', () => {
-  test.each(['/', '/lots/5', '/programme', '/raised', '/units/TERN-05', '/certificates/TS-2027-0001-A', '/credits', '/credits/lots/3'])(
-    'the page %s',
-    (path) => {
-      expect(asked(path)).toBe(path)
-      expect(asked(path, {}, 'HEAD')).toBe(path)
-    },
-  )
+  test.each([
+    '/',
+    '/lots/5',
+    '/lots/5/history',
+    '/check',
+    '/programme',
+    '/raised',
+    '/units/TERN-05',
+    '/certificates/TS-2027-0001-A',
+    '/credits',
+    '/credits/lots/3',
+  ])('the page %s', (path) => {
+    expect(asked(path)).toBe(path)
+    expect(asked(path, {}, 'HEAD')).toBe(path)
+  })
 
   test.each([
     '/?',
@@ -19,7 +27,9 @@ describe('what may be kept', () => {
     '/lots/05',
     '/lots/5/',
     '/lots/%35',
-    '/lots/5/history',
+    '/lots/5/history?page=2',
+    '/lots/05/history',
+    '/check?now',
     '//lots/5',
     '/lots/../',
     '/me',
@@ -61,7 +71,9 @@ describe('what may be kept', () => {
 
 test('a bid changes the page of its lot and those that show all, and no record', () => {
   expect(bidsShownOn('/lots/5')).toBe(5)
+  expect(bidsShownOn('/lots/5/history')).toBe(5)
   expect(bidsShownOn('/')).toBe('any')
+  expect(bidsShownOn('/check')).toBe('none')
   expect(bidsShownOn('/credits/lots/5')).toBe('any')
   expect(bidsShownOn('/units/TERN-05')).toBe('none')
   expect(bidsShownOn('/certificates/TS-1')).toBe('none')

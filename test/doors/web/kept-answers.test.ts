@@ -1,10 +1,13 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
-import { openKeptAnswers, type ReadyAnswer } from '#doors/web/kept-answers'
+import { openKeptAnswers } from '#doors/web/kept-answers'
+import { readyAnswer } from '#doors/web/ready-answer'
 import { makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 import { openStageDoor } from './open-door'
 
-const ready = (words: string): ReadyAnswer => ({ type: 'text/plain', body: Buffer.from(words), keepSeconds: 1 })
+const ready = (words: string) => readyAnswer({ type: 'text/plain', body: Buffer.from(words), keepSeconds: 1 })
+const wordsOf = async (one: Awaited<ReturnType<ReturnType<typeof openKeptAnswers>['get']>>) =>
+  one && Buffer.from(await one.body('identity')).toString()
 
 describe('what many ask for at once', () => {
   let changes = 0
@@ -19,7 +22,7 @@ describe('what many ask for at once', () => {
     const answers = kept()
     const make = vi.fn(async () => ready('made'))
     const all = await Promise.all(Array.from({ length: 50 }, () => answers.get('a', make)))
-    expect(new Set(all.map((one) => one?.body.toString()))).toEqual(new Set(['made']))
+    expect(new Set(await Promise.all(all.map(wordsOf)))).toEqual(new Set(['made']))
     expect(make).toHaveBeenCalledTimes(1)
   })
 
@@ -40,7 +43,7 @@ describe('what many ask for at once', () => {
   test('is tried again where it failed', async () => {
     const answers = kept()
     await expect(answers.get('a', () => Promise.reject(new Error('the press is out of paper')))).rejects.toThrow('out of paper')
-    expect((await answers.get('a', async () => ready('made')))?.body.toString()).toBe('made')
+    expect(await wordsOf(await answers.get('a', async () => ready('made')))).toBe('made')
   })
 
   test('is forgotten where there is too much of it: no more than two hundred are kept', async () => {
@@ -84,6 +87,29 @@ describe('at the door', () => {
     await ada.people.takePaddle({ name: 'Ada', country: 'GB', acceptsRules: true })
     await ada.bidding.place({ lot: number, key: 'the-first-bid-of-all', maximum: '40' })
     expect(await bids()).toBe(1)
+  })
+
+  test('a history goes out packed as its reader takes it, and not again to who has it', async () => {
+    const { number } = await makeOpenLot(stage)
+    const path = `${door.url}/lots/${number}/history.json`
+    const plain = await fetch(path, { headers: { 'accept-encoding': 'identity' } })
+    const text = await plain.text()
+    expect(plain.headers.get('content-encoding')).toBeNull()
+    for (const packing of ['br', 'gzip']) {
+      const packed = await fetch(path, { headers: { 'accept-encoding': packing } })
+      expect(packed.headers.get('content-encoding')).toBe(packing)
+      expect(Number(packed.headers.get('content-length'))).toBeLessThan(Buffer.byteLength(text) * 0.7)
+      expect(packed.headers.get('vary')).toContain('Accept-Encoding')
+      expect(await packed.text()).toBe(text)
+      const etag = packed.headers.get('etag') ?? ''
+      const again = await fetch(path, { headers: { 'accept-encoding': packing, 'if-none-match': etag } })
+      expect([again.status, await again.text()]).toEqual([304, ''])
+    }
+    const etag = plain.headers.get('etag') ?? ''
+    const ada = await stage.as('bidder', 'Ada')
+    await ada.people.takePaddle({ name: 'Ada', country: 'GB', acceptsRules: true })
+    await ada.bidding.place({ lot: number, key: 'another-bid-than-before', maximum: '40' })
+    expect((await fetch(path, { headers: { 'accept-encoding': 'identity', 'if-none-match': etag } })).status).toBe(200)
   })
 
   test('what only some may have is made for each who asks', async () => {
