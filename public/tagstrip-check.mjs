@@ -129,6 +129,8 @@ const STATUSES = {
   superseded: shape(ofStatus, { is: text, at: instant, by: text }),
   withdrawn: shape(ofStatus, { is: text, at: instant, reason: filled, again: listOf(text), by: orNull(text) }),
 }
+const recordShape = (value) =>
+  ['results', 'earlier', 'reworks', 'instruments'].every((name) => listOf(isObject)(value[name])) && listOf(text)(value.missing)
 const standingShape = shape(
   { kind: oneOf('tagstrip-standing'), version: oneOf(1), covers: oneOf('one', 'all'), saidAt: instant, until: instant },
   { certificates: listOf((one) => isObject(one) && Object.hasOwn(STATUSES, one.is) && STATUSES[one.is](one)) },
@@ -171,12 +173,22 @@ function checkSigned(signed, { keys }) {
   if (record.kind === 'tagstrip-standing') return checkStanding(record, kids)
   if (record.kind !== 'tagstrip-certificate' || record.version !== 1)
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
-  const { serial, item, results, issuedAt } = record
-  must(text(serial) && text(item?.tag) && listOf(isObject)(results) && instant(issuedAt), 'it is no certificate of tests')
+  const { serial, item, results, issuedAt, withdrawn = [] } = record
+  const isShaped =
+    [serial, item?.tag].every(text) && instant(issuedAt) && [results, withdrawn].every(listOf(isObject)) && results.length > 0
+  must(isShaped, 'it is no certificate of tests')
+  must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
+  const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))
+  must(!bad, `${bad?.check} is a “${bad?.verdict}”, and no house certifies that`)
   const document = sha256(Buffer.from(signed.payload, 'base64url')).toString('hex')
   const words = `${serial}, ${item.tag}, ${results.length} readings, signed on ${issuedAt}. ${unended(record.proves)}`
-  return { words, kids, record, certificate: { serial, document, kids } }
+  return { words, kids, record, certificate: { serial, issuedAt, document, withdrawn, kids } }
 }
+const CERTIFIED = ['pass', 'pass within doubt']
+/** The last character is that of ISO/IEC 7064 MOD 37-2. */
+const isSerial = (serial) =>
+  /^TS-\d{4}-\d{4,}-[0-9A-Z]$/.test(serial) &&
+  [...serial.replaceAll('-', '')].reduce((sum, character) => (sum * 2 + Number.parseInt(character, 36)) % 37, 0) === 1
 
 // ---- How certificates stand, as the house said it on a day: see certificate-format.md
 
@@ -195,24 +207,26 @@ function checkStanding(said, kids) {
   )
   const current = certificates.filter(({ is }) => is === 'current').map(({ unit }) => unit)
   must(new Set(current).size === current.length, 'two certificates of one machine stand in it')
-  for (const { serial, issuedAt, at = issuedAt, unit, by: next = null } of certificates) {
+  for (const [index, { serial, issuedAt, at = issuedAt, unit, by: next = null }] of certificates.entries()) {
     must(issuedAt <= at && at <= saidAt, `${serial} was issued or ended at a time that cannot be`)
     const after = bySerial.get(next)
     must(next !== serial && (next === null || covers === 'one' || after), `what follows ${serial} is not in the list`)
-    must(!after || (after.unit === unit && after.issuedAt >= issuedAt), `${next} cannot follow ${serial}`)
+    // They stand in the order of issue, so that no circle is possible.
+    const isBehind = !after || (certificates.indexOf(after) > index && after.issuedAt >= issuedAt && after.unit === unit)
+    must(isBehind, `${next} cannot follow ${serial}`)
   }
   const gone = certificates.filter(({ is }) => is === 'withdrawn').map(({ serial }) => serial)
-  const what =
-    covers === 'one' ? `how ${certificates[0].serial} stands: ${certificates[0].is}` : `how all ${certificates.length} certificates stand`
-  const without = covers === 'all' && gone.length > 0 ? `; withdrawn: ${gone.join(', ')}` : ''
-  return { words: `${what}${without}. Said on ${saidAt}, ${reliance(until)}`, kids, standing: { ...said, kids } }
+  const all = `all ${certificates.length} certificates stood; withdrawn: ${gone.join(', ') || 'none'}`
+  const words = `how ${covers === 'all' ? all : `${certificates[0].serial} stood: ${certificates[0].is}`}. Said on ${saidAt}`
+  return { words, kids, standing: { ...said, kids } }
 }
 const reliance = (until) =>
   Date.parse(until) >= Date.now() ? `to be relied on until ${until}` : `and not to be relied on since ${until}: ask anew`
 
-/** What an answer tells of a certificate at hand. One that was withdrawn does not hold, however old the answer is. */
-function tellStanding({ serial, document }, { saidAt, until, certificates }) {
+/** What the newest answer tells of a certificate at hand. One that was withdrawn does not hold, however old the answer is. */
+function tellStanding({ serial, document, issuedAt }, { saidAt, until, certificates }) {
   const one = certificates.find((status) => status.serial === serial)
+  if (!one && issuedAt > saidAt) return console.log(`The list of ${saidAt} is from before ${serial} was issued: fetch a newer one.`)
   must(one, `${serial} is not in the list of ${saidAt}: the house had not issued it`)
   must(one.document === document, `under ${serial} the house issued something else than what is given here`)
   must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${unended(one.reason)}${one.by ? `. After it came ${one.by}` : ''}`)
@@ -220,14 +234,27 @@ function tellStanding({ serial, document }, { saidAt, until, certificates }) {
   console.log(`${serial} stood on ${saidAt}, ${reliance(until)}.`)
 }
 
-/** Of two answers the later one may take no withdrawal back. */
-function compareStandings(one, other) {
-  if (!mayCompare(one.kids, other.kids)) return
-  const [earlier, later] = one.saidAt <= other.saidAt ? [one, other] : [other, one]
-  for (const { serial, is } of earlier.certificates) {
+/** What an answer says of a serial, every later one says too; but a serial can have ended since, once. Gives those that did. */
+function endedBetween(earlier, later) {
+  return earlier.certificates.flatMap((before) => {
+    const { serial, is, by } = before
     const after = later.certificates.find((status) => status.serial === serial)
-    const isKept = is !== 'withdrawn' || after?.is === 'withdrawn' || (!after && later.covers === 'one')
-    must(isKept, `${serial} was withdrawn by what was said on ${earlier.saidAt}, and on ${later.saidAt} it is not any more. Keep both`)
+    if (!after && later.covers === 'one') return []
+    const kept = ['unit', 'issuedAt', 'document', ...(after?.is === is ? ['at', 'reason', 'again'] : [])]
+    const isSame = after && kept.every((name) => canonical(before[name] ?? null) === canonical(after[name] ?? null))
+    const isKept = isSame && (after.is === is ? !by || by === after.by : is === 'current' || after.is === 'withdrawn')
+    const told = after ? `told otherwise (${after.is}${after.by ? `, after it ${after.by}` : ''})` : 'not in the list any more'
+    must(isKept, `${serial} was ${is} by what was said on ${earlier.saidAt}, and on ${later.saidAt} it is ${told}. Keep both`)
+    return after.is === is ? [] : [`${serial} was ${after.is} since`]
+  })
+}
+
+/** A certificate names those of its machine that were withdrawn before; no answer of a later day may know nothing of that. */
+function compareWithdrawn({ serial, withdrawn }, { saidAt, covers, certificates }) {
+  for (const gone of withdrawn.filter(({ at }) => at <= saidAt)) {
+    const told = certificates.find((one) => one.serial === gone.serial)
+    const isKnown = told ? told.is === 'withdrawn' : covers === 'one'
+    must(isKnown, `${serial} says that ${gone.serial} was withdrawn on ${gone.at}, and on ${saidAt} it was told otherwise. Keep both`)
   }
 }
 
@@ -263,9 +290,6 @@ function checkHistory(history, { keys }) {
   const odd = Array.isArray(leaves) ? leaves.findIndex((leaf) => !entry(leaf)) + 1 : 0
   must(odd === 0, `entry ${odd} is not shaped as entries are: a name or a value of it is another`)
   must(historyShape(history) && leaves[0]?.kind === 'opened', 'it is no history of a lot of version 1')
-  const turn = leaves.findLast(({ kind }) => ['closed', 'withdrawn', 'held', 'resumed'].includes(kind))
-  const state = { closed: turn?.result, withdrawn: 'withdrawn', held: 'held' }[turn?.kind] ?? 'open'
-  must(history.state === state, `it claims to be ${history.state}, and its entries lead to ${state}`)
   const { currency, sale } = leaves[0].terms
   must(history.title === sale.title && history.unit === sale.unit && history.currency === currency, 'its head is not that of its opening')
   const hashes = leaves.map(leafHash)
@@ -278,10 +302,9 @@ function checkHistory(history, { keys }) {
     must(head.root.equals(rootOf(hashes.slice(0, size))), `the entries do not lead to the head at ${size}: one up to it was changed`)
     return head.kid
   })
-  for (const [index, { at }] of leaves.entries())
-    must(index === 0 || at >= leaves[index - 1].at, `entry ${index + 1} is earlier than the one before it`)
+  const state = checkOrder(leaves)
+  must(history.state === state, `it claims to be ${history.state}, and its entries lead to ${state}`)
   const bids = leaves.filter(({ kind }) => kind === 'bid')
-  for (const [index, { sequence }] of bids.entries()) must(sequence === index + 1, `bid ${index + 1} is missing`)
   const revealed = leaves.find(({ kind }) => kind === 'revealed')
   for (const bid of revealed ? bids : []) {
     const opening = revealed.openings.find(({ sequence }) => sequence === bid.sequence)
@@ -291,29 +314,66 @@ function checkHistory(history, { keys }) {
   must(leaves[0].terms.hasReserve === (leaves[0].reserveCommitment !== null), 'its terms say otherwise of a reserve than its opening')
   if (revealed) {
     const { openings, reserve, sealed } = revealed
-    const isOnce = new Set(openings.map(({ sequence }) => sequence)).size === openings.length
-    must(isOnce && openings.length === bids.length - (sealed === null ? 0 : 1), 'every bid is opened once, but for the sealed one')
+    const isInOrder = openings.every(({ sequence }, index) => index === 0 || sequence > openings[index - 1].sequence)
+    must(isInOrder && openings.length === bids.length - (sealed === null ? 0 : 1), 'every bid is opened once, in order, but the sealed one')
+    const { result, hammerMinor = null, leader = null } = leaves.at(-2)
+    const own = result === 'sold' ? (bids.findLast(({ alias }) => alias === leader)?.sequence ?? 0) : null
+    must(sealed === own, 'another bid stays closed than the last of who won')
+    const stood = leaves.findLast(({ why }) => why !== undefined)
+    const isAsStood = leader === (stood?.leader ?? null) && hammerMinor === (result === 'sold' ? stood?.standingMinor : null)
+    must(!result || isAsStood, 'it closed with another leader or price than it stood at')
     const made = reserve && commitment('tagstrip/reserve/v1', lot, { alias: '', sequence: 0, ...reserve })
     must(made === leaves[0].reserveCommitment, 'the reserve was not opened, or is not the one that was fixed at the opening')
   }
-  checkEnd(leaves)
   const words = `the history of ${origin}, ${leaves.length} entries, ${state}. No entry was changed or left out. That each price follows from the bids, the page /check works out; this program does not`
   return { words, kids, roots: { origin, hashes, leaves, kids } }
 }
 
-/** The end is with what it opens, and last; it and every bid keep to the closing that was announced last. */
-function checkEnd(leaves) {
-  let [closesAt, isHeld] = ['', false]
-  for (const [index, { kind, at, closesAt: next = closesAt }] of leaves.entries()) {
-    const isEnd = kind === 'closed' || kind === 'withdrawn'
-    must(!isEnd || leaves[index + 1]?.kind === 'revealed', 'the lot has ended, and its maxima were not opened with the end')
-    const isLast = index === leaves.length - 1 && at === leaves[index - 1]?.at
-    must(kind !== 'revealed' || isLast, 'its maxima are opened elsewhere than with the end')
-    const isInTime = kind === 'bid' ? !isHeld && at < closesAt : kind === 'withdrawn' ? isHeld || at < closesAt : at === closesAt
-    must(isInTime || !(isEnd || kind === 'bid'), `entry ${index + 1} (${kind}) does not keep to the closing that was announced`)
-    if (kind === 'held' || kind === 'resumed') isHeld = kind === 'held'
-    closesAt = next
+/** What may follow what, and when, whatever the amounts are; and the state that it leads to. */
+function checkOrder(leaves) {
+  let [closesAt, last, isHeld, isOver, standing, sequence] = ['', '', false, false, 0, 0]
+  let certificate = leaves[0].terms.sale.certificate
+  const [bidders, voided] = [new Set(), new Set()]
+  for (const [index, leaf] of leaves.entries()) {
+    const { kind, at, alias, by, from, to, asked, agreed } = leaf
+    const keep = (holds, words) => must(holds, `entry ${index + 1} (${kind}) ${words}`)
+    keep((kind === 'opened') === (index === 0), 'is an opening after the beginning')
+    keep(at >= last, 'is earlier than the one before it')
+    const isLast = isOver && at === last && index === leaves.length - 1
+    keep(kind === 'revealed' ? isLast : !isOver, 'stands after the end, or opens maxima elsewhere than with it')
+    const isDue = index > 0 && !isHeld && at >= closesAt
+    const isInTime = kind === 'closed' ? !isHeld && at === closesAt : !isDue || ['outage', 'revealed'].includes(kind)
+    keep(isInTime && !(kind === 'bid' && isHeld), 'does not keep to the closing that was announced, or to a hold')
+    if (kind === 'bid') {
+      keep(leaf.sequence === ++sequence, `comes where bid ${sequence} is missing`)
+      keep(!voided.has(alias), 'is by somebody whose bids were voided')
+      keep((leaf.standingMinor ?? 0) >= standing, 'lets the standing bid fall')
+      bidders.add(alias)
+    } else if (kind === 'voided') {
+      const isOfTwo = by === 'two of the staff' && (asked ? asked.at >= leaves[0].at && agreed?.at === at && asked.at <= at : !agreed)
+      keep(isOfTwo && bidders.has(alias), 'is not by two of the staff, or voids nobody who bid')
+      voided.add(alias)
+    } else if (kind === 'outage') {
+      const isAfterLast = Date.parse(from) + 5000 >= Date.parse(last)
+      keep(!isHeld && from <= to && to === at && from < closesAt && isAfterLast, 'is no outage that can have been')
+    } else if (kind === 'held' || kind === 'resumed') {
+      keep(isHeld === (kind === 'resumed'), 'comes twice')
+      isHeld = !isHeld
+    } else if (leaf.certificate) {
+      const { serial, is, by: next } = leaf.certificate
+      keep(
+        by === 'rule' && serial === certificate && (next !== null || is === 'withdrawn'),
+        'is of a certificate that the lot does not name',
+      )
+      certificate = next ?? serial
+    }
+    keep((leaf.closesAt ?? closesAt) >= closesAt, 'moves the closing earlier')
+    if (kind === 'bid' || kind === 'voided') standing = leaf.standingMinor ?? 0
+    if (kind === 'closed' || kind === 'withdrawn') isOver = true
+    ;[closesAt, last] = [leaf.closesAt ?? closesAt, at]
   }
+  must(!isOver || leaves.at(-1).kind === 'revealed', 'the lot has ended, and its maxima were not opened with the end')
+  return isOver ? (leaves.at(-2).result ?? 'withdrawn') : isHeld ? 'held' : 'open'
 }
 
 /** From a bid until its bidder bids again or is voided: who leads pays no more than their maximum, and nobody else leads below it. */
@@ -428,21 +488,88 @@ function difference(signed, other, path = []) {
   }
   return null
 }
-/** What both say; not what a house works out anew for each reader: the reference of a good machine, and the role of who read it. */
-const leftOut = (name, value) => (['reference', 'takenBy'].includes(name) ? undefined : value)
-const sharedOf = ({ results, reworks, earlier, instruments, atHome }) =>
-  JSON.parse(JSON.stringify({ results, reworks, earlier, instruments, atHome }, leftOut))
+/** What belongs to a reading and not to its check. */
+const READ = ['shown', 'value', 'doubt', 'verdict', 'instrument', 'takenAt', 'ambient', 'matched', 'lower', 'upper', 'photograph', 'soak']
+const only = (object, names) => Object.fromEntries(names.map((name) => [name, object[name]]))
+
+/** The sentence at the head of a record, by its own counts. */
+function sentenceOf({ setAside, missing, certificate, reworks }, { checks, passed, within, failed }, newer) {
+  const counted = (count, one, many) => (count === 1 ? one : `${count} ${many}`)
+  const mended = reworks.length > 0 ? ` It was reworked ${counted(reworks.length, 'once', 'times')} and measured again.` : ''
+  if (setAside !== null) return `Set aside: ${setAside}`
+  if (failed > 0) return `Not ready: ${counted(failed, 'one check fails', 'checks fail')}, ${passed} of ${checks} pass.${mended}`
+  const buts = [
+    certificate === null && 'no certificate stands for it now',
+    newer > 0 && `${counted(newer, 'one reading was', 'readings were')} corrected or taken again after the certificate was signed`,
+    missing.length > 0 && `${counted(missing.length, 'one thing is', 'things are')} missing for another certificate`,
+  ].filter(Boolean)
+  const begin = newer + missing.length === 0 ? `It passed all ${checks} checks` : `All ${checks} checks have a current pass`
+  const doubt = within > 0 ? `, ${within === 1 ? 'one' : within} of them within doubt` : ''
+  return `${begin}${doubt}${buts.length > 0 ? `, but ${buts.join(', and ')}` : ''}.${mended}`
+}
+const PROVES_EARLIER =
+  'It proves what was signed, not that it was true; and nothing about the readings that were corrected or taken again since, which this record tells.'
+
+/** All that a certificate lets a unit's record say; what that says, without what it tells itself of later; and that, in words. */
+function bothTold(signed, record) {
+  const { item, results, method, decisionRule, quirks, cautions, issuedAt } = signed
+  const ownOf = (check) => results.find((one) => one.check === check)
+  /** How a reading was signed, which the record tells as put right or taken again. */
+  const isGone = ({ check, shown, verdict, takenAt, whyNotCurrent: why }) => {
+    const own = ownOf(check) ?? {}
+    const isAsSigned = takenAt === own.takenAt && verdict === own.verdict && [own.shown, `${own.shown} ${own.unit}`].includes(shown)
+    return isAsSigned && /^(?:Corrected: .|Taken again\.)/s.test(why)
+  }
+  const gone = new Map(record.earlier.filter(isGone).map((one) => [one.check, one]))
+  const isNewer = ({ check, takenAt }) => takenAt > issuedAt && gone.has(check)
+  const newer = record.results.filter(isNewer)
+  const since = newer.map(({ check, shown, takenAt }) => {
+    const { title, shown: before } = ownOf(check)
+    return `${check} ${title}: signed as ${before}, ${shown} since ${takenAt}. ${gone.get(check).whyNotCurrent}`
+  })
+  const times = record.results.map(({ takenAt }) => takenAt).sort()
+  const failed = record.results.filter(({ verdict }) => !CERTIFIED.includes(verdict)).length
+  const within = record.results.filter(({ verdict }) => verdict === 'pass within doubt').length
+  const counts = { checks: results.length, passed: record.results.length - failed, within, failed }
+  const isOfIt = record.certificate === `/certificates/${signed.serial}`
+  // One that names another certificate speaks of what is newer than that.
+  const isOfAnother = !isOfIt && record.certificate !== null
+  const isEarlier = (isOfIt && newer.length > 0) || (isOfAnother && record.proves === PROVES_EARLIER)
+  const told = {
+    ...only(signed, ['results', 'reworks', 'earlier', 'instruments', 'atHome']),
+    ...{ tag: item.tag, number: item.number, design: { name: item.design, revision: item.revision, quirks, cautions } },
+    ...{ ...counts, firstReadingAt: times[0], lastReadingAt: times.at(-1), decision: decisionRule.words, doubt: method.doubt },
+    sentence: isOfAnother ? record.sentence : sentenceOf(record, counts, isOfIt ? newer.length : 0),
+    proves: isEarlier ? PROVES_EARLIER : signed.proves,
+  }
+  const isSigned = (one) => newer.length === 0 || signed.instruments.some((other) => canonical(other) === canonical(one))
+  const isBefore = (one) => !newer.some(({ check }) => check === one.check) || !(one.takenAt > issuedAt || gone.get(one.check) === one)
+  const given = {
+    ...only(record, Object.keys(told)),
+    results: record.results.map((one) => ({ ...one, ...(isNewer(one) && only(ownOf(one.check), READ)) })),
+    ...{ earlier: record.earlier.filter(isBefore), instruments: record.instruments.filter(isSigned) },
+  }
+  // A house works out the first two anew for each reader; certificates of earlier houses have nothing of the others.
+  const leftOut = ['reference', 'takenBy', ...['photograph', 'soak'].filter((name) => !(name in results[0]))]
+  const shared = (one) => JSON.parse(JSON.stringify(one, (name, value) => (leftOut.includes(name) ? undefined : value)))
+  return [shared(told), shared(given), since]
+}
 
 /** The signed record that it names, or else the newest of its machine. */
 function compareRecord(other, { records }) {
   const serial = other.serial ?? String(other.certificate ?? '').replace('/certificates/', '')
   const tag = other.item?.tag ?? other.tag
   const ofMachine = records.filter(({ item }) => item.tag === tag).sort((a, b) => (a.issuedAt < b.issuedAt ? -1 : 1))
-  const record = records.find((one) => one.serial === serial) ?? ofMachine.at(-1)
-  must(record, 'a record without the signed one of its machine beside it proves nothing')
-  const found = other.kind === 'tagstrip-certificate' ? difference(record, other) : difference(sharedOf(record), sharedOf(other))
+  const signed = records.find((one) => one.serial === serial) ?? ofMachine.at(-1)
+  must(signed, 'a record without the signed one of its machine beside it proves nothing')
+  const isRecord = other.kind !== 'tagstrip-certificate'
+  must(!isRecord || recordShape(other), 'the record to compare is not of the form that a house gives')
+  const [told, given, since] = isRecord ? bothTold(signed, other) : [signed, other, []]
+  const found = difference(told, given)
   must(!found, `the record to compare differs, first at ${found}`)
-  return { words: `the record to compare says the same as ${record.serial}`, kids: [] }
+  const about = `was changed after ${signed.serial} was signed, and says so. ${since.join(' ')} All else is as it was signed`
+  const words = since.length > 0 ? `${about}; the signature proves nothing of what came later` : `says the same as ${signed.serial}`
+  return { words: `the record to compare ${words}`, kids: [] }
 }
 
 // ---- What was given
@@ -470,7 +597,7 @@ let holding = 0
 const toCheck = []
 const attempt = (name, work) => {
   try {
-    work()
+    return work()
   } catch (reason) {
     console.error(`Does not hold: ${name}: ${reason.message}.`)
     process.exitCode = 1
@@ -505,14 +632,17 @@ for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind)
   })
 for (const [index, one] of around.histories.entries())
   for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
+around.standings.sort((one, other) => (one.saidAt < other.saidAt ? -1 : 1))
 for (const { name, ...certificate } of around.certificates) {
-  const told = around.standings.filter(({ covers, certificates, kids }) => {
-    return mayCompare(kids, certificate.kids) && (covers === 'all' || certificates[0].serial === certificate.serial)
-  })
-  for (const said of told) attempt(name, () => tellStanding(certificate, said))
-  if (told.length === 0)
-    console.log(`Whether ${certificate.serial} still stands is in no file here: add its status.json, or certificates.json.`)
+  const ofHouse = around.standings.filter(({ kids }) => mayCompare(kids, certificate.kids))
+  const told = ofHouse.findLast(({ covers, certificates }) => covers === 'all' || certificates[0].serial === certificate.serial)
+  if (told) attempt(name, () => tellStanding(certificate, told))
+  else console.log(`Whether ${certificate.serial} still stands is in no file here: add its status.json, or certificates.json.`)
+  for (const said of ofHouse) attempt(name, () => compareWithdrawn(certificate, said))
 }
-for (const [index, one] of around.standings.entries())
-  for (const other of around.standings.slice(index + 1)) attempt('what was said of certificates', () => compareStandings(one, other))
+for (const [index, one] of around.standings.entries()) {
+  const later = around.standings.slice(index + 1).filter(({ kids }) => mayCompare(kids, one.kids))
+  const ended = later.flatMap((other) => attempt('what was said of certificates', () => endedBetween(one, other)) ?? [])
+  console.log(`What was said on ${one.saidAt}: ${ended.length > 0 ? `overtaken, ${ended.at(-1)}` : reliance(one.until)}.`)
+}
 if (holding === 0) process.exitCode ||= 2

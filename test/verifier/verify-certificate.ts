@@ -1,20 +1,7 @@
 // A checker of certificates and of how they stand that shares nothing with the house: written from
 // public/certificate-format.md alone, with node:crypto and plain JSON. It throws at the first thing that is not as the document says.
-import { createHash, createPublicKey, verify } from 'node:crypto'
-
-// biome-ignore lint/suspicious/noExplicitAny: what is checked here comes from a stranger and has no type yet.
-type Anything = any
-
-const must = (holds: unknown, words: string): void => {
-  if (!holds) throw new Error(words)
-}
-
-function canonical(value: Anything): string {
-  if (Array.isArray(value)) return `[${value.map(canonical).join(',')}]`
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value)
-  const members = Object.keys(value).sort()
-  return `{${members.map((name) => `${JSON.stringify(name)}:${canonical(value[name])}`).join(',')}}`
-}
+import { createPublicKey, verify } from 'node:crypto'
+import { type Anything, canonical, hasExactly, must, sha256 } from './plain'
 
 function bytesOf(text: Anything): Buffer {
   const bytes = Buffer.from(String(text), 'base64url')
@@ -35,11 +22,25 @@ export function verifySigned(file: Anything, jwks: Anything): Anything {
   const head = canonicalIn(bytesOf(file.protected))
   must(Object.keys(head).sort().join() === 'alg,kid' && head.alg === 'EdDSA', 'EdDSA and a key')
   const { kty, crv, x } = jwks.keys.find(({ kid }: Anything) => kid === head.kid) ?? {}
-  must(createHash('sha256').update(canonical({ crv, kty, x })).digest('base64url') === head.kid, 'the name of a key is its thumbprint')
+  must(sha256(canonical({ crv, kty, x })).toString('base64url') === head.kid, 'the name of a key is its thumbprint')
   const key = createPublicKey({ key: { kty, crv, x }, format: 'jwk' })
   must(verify(null, Buffer.from(`${file.protected}.${file.payload}`), key, bytesOf(file.signature)), 'the signature')
   return canonicalIn(bytesOf(file.payload))
 }
+
+/** A certificate of tests: what was signed, once it was found to be one that a house gives. */
+export function verifyCertificate(file: Anything, jwks: Anything): Anything {
+  const said = verifySigned(file, jwks)
+  must(said.kind === 'tagstrip-certificate' && said.version === 1, 'a certificate')
+  must(/^TS-\d{4}-\d{4,}-[0-9A-Z]$/.test(said.serial), 'a serial')
+  must(sumOf(said.serial.replaceAll('-', '')) === 1, 'its check character')
+  must(said.results.length > 0, 'a reading')
+  for (const { verdict } of said.results) must(verdict === 'pass' || verdict === 'pass within doubt', 'no other verdict is certified')
+  return said
+}
+
+/** ISO/IEC 7064, MOD 37-2: of a whole code it leaves 1. */
+const sumOf = (code: string): number => [...code].reduce((sum, one) => (sum * 2 + Number.parseInt(one, 36)) % 37, 0)
 
 const MORE: Record<string, string[]> = { current: [], superseded: ['at', 'by'], withdrawn: ['at', 'reason', 'again', 'by'] }
 
@@ -47,6 +48,7 @@ const MORE: Record<string, string[]> = { current: [], superseded: ['at', 'by'], 
 export function verifyStanding(file: Anything, jwks: Anything, now: number): Anything {
   const said = verifySigned(file, jwks)
   must(said.kind === 'tagstrip-standing' && said.version === 1, 'how certificates stand')
+  must(hasExactly(said, ['kind', 'version', 'covers', 'saidAt', 'until', 'certificates', 'links']), 'no other name')
   must(Date.parse(said.saidAt) <= now + 600_000, 'not said in times to come')
   must(said.saidAt <= said.until, 'until is not before saidAt')
   must(Date.parse(said.until) <= Date.parse(said.saidAt) + 86_400_000, 'until is no more than a day later')
@@ -68,16 +70,42 @@ export function verifyStanding(file: Anything, jwks: Anything, now: number): Any
     const [next] = of(one.by)
     must(one.by === null || said.covers === 'one' || next, 'what follows is in the list')
     if (next) must(next.unit === one.unit && next.issuedAt >= one.issuedAt, 'what follows is of the same machine, and later')
+    if (next) must(said.certificates.indexOf(next) > said.certificates.indexOf(one), 'what follows stands after it')
   }
   return said
 }
 
 /** "current", "superseded", "withdrawn", "unknown", "another document" or "old", of a certificate at hand. */
 export function standsAs(said: Anything, certificate: Anything, now: number): string {
-  const document = createHash('sha256').update(bytesOf(certificate.payload)).digest('hex')
+  const document = sha256(bytesOf(certificate.payload)).toString('hex')
   const { serial } = canonicalIn(bytesOf(certificate.payload))
   const one = said.certificates.find((entry: Anything) => entry.serial === serial)
   if (!one) return 'unknown'
   if (one.document !== document) return 'another document'
   return one.is === 'current' && now > Date.parse(said.until) ? 'old' : one.is
+}
+
+/** Of two answers of one house, the later one says what the earlier one said, but that a certificate can have ended since. */
+export function verifyAnswers(earlier: Anything, later: Anything): void {
+  for (const before of earlier.certificates) {
+    const after = later.certificates.find(({ serial }: Anything) => serial === before.serial)
+    must(after || later.covers === 'one', 'what was issued stays in the list')
+    if (!after) continue
+    for (const name of ['unit', 'issuedAt', 'document']) must(after[name] === before[name], `${name} stays as it was said`)
+    if (before.is === 'current') continue
+    if (after.is !== before.is) must(before.is === 'superseded' && after.is === 'withdrawn', 'what ended is not current again')
+    else {
+      for (const name of ['at', 'reason', 'again'])
+        must(canonical([after[name]]) === canonical([before[name]]), `${name} stays as it was said`)
+      must(before.by === null || after.by === before.by, 'what followed it stays the same')
+    }
+  }
+}
+
+/** What a certificate says of earlier ones of its machine, every later answer knows. */
+export function verifyWithdrawn(certificate: Anything, said: Anything): void {
+  for (const { serial, at } of certificate.withdrawn ?? []) {
+    const told = said.certificates.find((one: Anything) => one.serial === serial)
+    must(at > said.saidAt || (told ? told.is === 'withdrawn' : said.covers === 'one'), 'what was withdrawn is told as withdrawn')
+  }
 }

@@ -1,4 +1,6 @@
+import { hasGoodCheckCharacter } from '#kernel/ids'
 import { withoutAtEnd } from '#kernel/text'
+import { isPass } from '../units/verdict.rules'
 import { fromBase64url } from './base64url.rules'
 import type { CertificatePayload } from './certificates.contract'
 import { openSigned, readSigned } from './jws.rules'
@@ -13,7 +15,8 @@ export type VerifyEd25519 = (x: string, signature: Uint8Array, signed: Uint8Arra
 
 export type SignedCheck =
   | { outcome: 'holds'; document: CertificatePayload; kid: string; words: string; isOldKey: boolean }
-  | { outcome: 'broken' | 'unable'; words: string }
+  /** `isWhole`: a key at hand signed it and nothing was changed, but what was signed does not hold by its own rules. */
+  | { outcome: 'broken' | 'unable'; words: string; isWhole?: true }
 
 export async function checkSigned(input: unknown, keys: readonly PublicKey[], verify: VerifyEd25519): Promise<SignedCheck> {
   const read = openSigned(input)
@@ -36,11 +39,21 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
     }
   }
   const opened = readSigned(payload)
-  if ('fault' in opened) return { outcome: opened.isLater ? 'unable' : 'broken', words: opened.fault }
+  if ('fault' in opened)
+    return opened.isLater ? { outcome: 'unable', words: opened.fault } : { outcome: 'broken', words: opened.fault, isWhole: true }
   const { document } = opened
+  const fault = faultInCertificate(document)
+  if (fault) return { outcome: 'broken', words: fault, isWhole: true }
   const by = `the ${key.isNewest ? 'key' : 'earlier key'} ${shortKey(kid)} …`
   const words = `${document.results.length} readings of ${document.item.tag}, issued on ${document.issuedAt.slice(0, 10)} as ${document.serial}, are unchanged since they were signed with ${by}.`
   return { outcome: 'holds', document, kid, words, isOldKey: !key.isNewest }
+}
+
+/** What no house certifies, whoever signed it. */
+function faultInCertificate({ serial, results }: CertificatePayload): string | null {
+  if (!hasGoodCheckCharacter(serial)) return `${serial} is no serial that a house gives: its last character does not fit the rest.`
+  const failed = results.find(({ verdict }) => !isPass(verdict))
+  return failed ? `Its reading ${failed.check} ${failed.title} is a “${failed.verdict}”, and no house certifies that.` : null
 }
 
 /** What a file claims to say, believed by nobody: only to name where it differs from another that holds. Null where it names nothing. */

@@ -48,8 +48,8 @@ export function firstDifference(signed: CertificatePayload, other: Plain): Diffe
   if (other.kind !== 'tagstrip-record') return differs(signed, other, [], signed)
   const record = withoutSince(signed, other)
   const names = SHARED_RESULT.filter((name) => !LATER.has(name) || signed.results.some((one) => name in one))
-  const { sentence, checks, passed, within, failed, decision, doubt, proves } = other
-  const told = { sentence, checks, passed, within, failed, decision, doubt, proves }
+  const { sentence, checks, passed, within, failed, firstReadingAt, lastReadingAt, decision, doubt, proves } = other
+  const told = { sentence, checks, passed, within, failed, firstReadingAt, lastReadingAt, decision, doubt, proves }
   return differs({ ...asRecord(signed, names), ...tellingOf(signed, other) }, { ...asRecord(record, names), ...told }, [], signed)
 }
 
@@ -61,28 +61,27 @@ function tellingOf(signed: CertificatePayload, record: Plain): Plain {
   const results = listOf(record.results) as unknown as CertificateResult[]
   const checks = signed.results.length
   const counts = { checks, ...countsOf(results) }
-  const newer = readSince(record, signed.issuedAt).length
+  const times = results.map(({ takenAt }) => takenAt).sort()
+  const isOfIt = record.certificate === `/certificates/${signed.serial}`
+  const newer = isOfIt ? readSince(record, signed.issuedAt).length : 0
   const missing = listOf(record.missing, isText).length
-  const sentences = [true, false].flatMap((isCertified) =>
-    // Beside another certificate than this one nothing of it is newer.
-    [newer, 0].map((since) =>
-      sentenceOf(isText(record.setAside) ? record.setAside : null, {
-        ...counts,
-        reworks: listOf(record.reworks).length,
-        isCertified,
-        newer: since,
-        missing,
-      }),
-    ),
-  )
-  const proves = [newer === 0 ? signed.proves : PROVES_EARLIER_WORDS, signed.proves]
-  const oneOf = (right: readonly string[], said: unknown) => right.find((words) => words === said) ?? right[0]
-  return {
-    sentence: oneOf(sentences, record.sentence),
+  const sentence = sentenceOf(isText(record.setAside) ? record.setAside : null, {
     ...counts,
+    reworks: listOf(record.reworks).length,
+    isCertified: record.certificate !== null,
+    newer,
+    missing,
+  })
+  // One that names another certificate speaks of what is newer than that.
+  const isOfAnother = record.certificate !== null && !isOfIt
+  return {
+    sentence: isOfAnother ? record.sentence : sentence,
+    ...counts,
+    firstReadingAt: times[0],
+    lastReadingAt: times.at(-1),
     decision: signed.decisionRule.words,
     doubt: signed.method.doubt,
-    proves: oneOf(proves, record.proves),
+    proves: isOfAnother && record.proves === PROVES_EARLIER_WORDS ? record.proves : newer === 0 ? signed.proves : PROVES_EARLIER_WORDS,
   }
 }
 
@@ -181,6 +180,8 @@ const FIELDS: Record<string, string> = {
   passed: 'How many passed',
   within: 'How many passed within doubt',
   failed: 'How many failed',
+  firstReadingAt: 'When it was first read',
+  lastReadingAt: 'When it was last read',
   proves: 'What the signature proves',
   issuedAt: 'The day of issue',
   cautions: 'The cautions',

@@ -3,13 +3,12 @@ import { checkChosen } from '#app/(public)/check/check-chosen.ts'
 import { draftCertificate } from '#bench/certificates/certificates.rules'
 import { canonicalText, partsToSign } from '#bench/certificates/jws.rules'
 import { readKeySet, sha256Hex, thumbprintOf } from '#bench/certificates/key-set.rules'
-import { publicRecord, recordForMachines } from '#bench/certificates/public-record.rules'
 import type { CertificateStatus } from '#bench/certificates/status.contract'
 import { draftStanding } from '#bench/certificates/status.rules'
 import { DAY, HOUR, toIso } from '#kernel/instant'
 import { makeLot, makeKey as makeLotKey } from '#test/make/lot-history'
 import { aKey, signedWith } from '#test/make/signing-key'
-import { anIssuer, aUnit, BENCH_OPENS, withCheck } from '#test/make/unit-facts'
+import { anIssuer, aUnit, BENCH_OPENS } from '#test/make/unit-facts'
 
 /** Files that somebody chooses together on the checking page, as the page judges them. */
 
@@ -56,100 +55,6 @@ describe('one file that nobody can read keeps no other from being judged', () =>
     expect(findings.filter(({ about }) => about === 'bad.json').some(({ tone }) => tone !== 'ok')).toBe(true)
     expect(findings.find(({ about, isVerdict }) => about === 'good.json' && isVerdict)?.tone).toBe('ok')
     expect(findings.find(({ about }) => about === 'other.json')?.tone).toBe('bad')
-  })
-})
-
-describe('a record beside its certificate', () => {
-  const record = (of = unit) =>
-    JSON.parse(JSON.stringify(recordForMachines(publicRecord(of, true, Date.parse(certificate.issuedAt)), certificate.serial)))
-  const compared = async (other: object, signedFile: object = own) =>
-    (await check(file('certificate.json', signedFile), file('record.json', other))).filter(({ about }) => about === 'record.json')
-
-  it('says the same, its sentence and its counts too', async () => {
-    expect(await compared(record())).toMatchObject([{ tone: 'ok', title: 'It says the same as what was signed' }])
-  })
-
-  it.each<[string, (of: ReturnType<typeof record>) => void, RegExp]>([
-    [
-      'a soak that ran longer',
-      (r) => Object.assign(r.results.at(-1), { soak: { hours: 96, coldStarts: 50, seen: 'observed' } }),
-      /how long it ran/,
-    ],
-    ['a photograph', (r) => Object.assign(r.results[0], { photograph: 'ab'.repeat(32) }), /its photograph/],
-    [
-      'a sentence',
-      (r) => Object.assign(r, { sentence: 'It passed all 14 checks with room to spare.' }),
-      /The sentence about it all: signed as “It passed all 14/,
-    ],
-    ['how many checks there are', (r) => Object.assign(r, { checks: 40 }), /How many checks there are: signed as 14/],
-    ['how many passed', (r) => Object.assign(r, { passed: 40 }), /How many passed: signed as 14/],
-    ['how many passed within doubt', (r) => Object.assign(r, { within: 0 }), /within doubt: signed as 1/],
-    ['what it proves', (r) => Object.assign(r, { proves: 'It proves that the machine is safe.' }), /What the signature proves/],
-  ])('with %s changed says something else', async (_, change, words) => {
-    const changed = record()
-    change(changed)
-    expect(await compared(changed)).toMatchObject([{ tone: 'bad', words: expect.stringMatching(words) }])
-  })
-
-  it('is not accused of what a certificate from before could not say', async () => {
-    const results = certificate.results.map(({ photograph: _no, soak: _none, ...rest }) => rest)
-    expect(await compared(record(), signed({ ...certificate, results }))).toMatchObject([{ tone: 'ok' }])
-  })
-
-  const later = Date.parse(certificate.issuedAt) + DAY
-  const WHY = 'Corrected: a slip of the pen, the meter read 8.04.'
-  const corrected = (change: object = {}) => {
-    const signedAs = unit.checks.find(({ key }) => key === 'B6')?.current
-    if (!signedAs) throw new Error('B6 was read')
-    const { shown, verdict, takenAt } = signedAs
-    const before = { check: 'B6', title: 'Regulated rail', shown, unit: 'V', verdict, takenAt, whyNotCurrent: WHY, ...change }
-    const checks = withCheck(unit, 'B6', (one) => ({
-      ...one,
-      isReleased: false,
-      current: one.current && { ...one.current, shown: '8.04', value: 8.04, takenAt: later },
-    })).checks
-    return { ...unit, checks, earlier: [...unit.earlier, before] }
-  }
-
-  it('that was corrected since is not called forged: what, when and why are said, and what that means', async () => {
-    const [found, ...others] = await compared(record(corrected()))
-    expect(others).toEqual([])
-    expect(found).toMatchObject({ tone: 'doubt', title: 'It was corrected since it was signed, and says so' })
-    expect(found?.words).toContain(`B6 Regulated rail: signed as 8.02 V, 8.04 V since 2027-03-12 09:00 UTC. ${WHY}`)
-    expect(found?.words).toContain('The signature proves what was signed and nothing of what came later')
-  })
-
-  it('that was read again since says that', async () => {
-    const [found] = await compared(record(corrected({ whyNotCurrent: 'Taken again.' })))
-    expect(found).toMatchObject({ tone: 'doubt', title: 'It was read again in part since it was signed, and says so' })
-  })
-
-  it.each<[string, object, (of: ReturnType<typeof record>) => void]>([
-    ['tells another reading as the signed one', { shown: '8.09' }, () => {}],
-    ['tells no reason', { whyNotCurrent: 'So.' }, () => {}],
-    ['changed something else as well', {}, (r) => Object.assign(r.results[2], { shown: '9' })],
-    ['changed the title of the check as well', {}, (r) => Object.assign(r.results[5], { title: 'Another rail' })],
-    ['changed its sentence as well', {}, (r) => Object.assign(r, { sentence: 'It is certified and safe.' })],
-    [
-      'invents an earlier failure',
-      {},
-      (r) => r.earlier.unshift({ ...r.earlier.at(-1), takenAt: '2027-01-01T09:00:00.000Z', verdict: 'fail' }),
-    ],
-  ])('that %s is not excused by a correction', async (_, told, change) => {
-    const changed = record(corrected(told))
-    change(changed)
-    expect(await compared(changed)).toMatchObject([{ tone: 'bad' }])
-  })
-
-  it('does not say that it passed all, nor that it is unchanged since it was signed', () => {
-    const told = record(corrected())
-    expect(told.missing).toEqual([expect.stringContaining('B6 Regulated rail is a hold point that nobody has released')])
-    expect(told.sentence).toBe(
-      'All 14 checks have a current pass, one of them within doubt, but one reading was corrected or taken again after the certificate was signed, and one thing is missing for another certificate. It was reworked once and measured again.',
-    )
-    expect(told.proves).not.toContain('unchanged')
-    expect(told.proves).toContain('nothing about the readings that were corrected')
-    expect(record().sentence).toContain('It passed all 14 checks')
   })
 })
 

@@ -41,13 +41,13 @@ const certificate = (serial: string) =>
     version: 1,
     serial,
     item: { tag: 'TERN-03' },
-    results: [],
+    results: [{ check: 'B6', verdict: 'pass' }],
     issuedAt: at(-9),
     proves: 'It is whole.',
   })
 const digestOf = ({ payload }: ReturnType<typeof signed>) => createHash('sha256').update(Buffer.from(payload, 'base64url')).digest('hex')
 
-const [A, B] = ['TS-2027-0001-A', 'TS-2027-0002-B']
+const [A, B] = ['TS-2027-0001-L', 'TS-2027-0002-J']
 const own = certificate(A)
 const entry = (more: object = {}) => ({ serial: A, unit: 'TERN-03', issuedAt: at(-9), document: digestOf(own), is: 'current', ...more })
 const next = { serial: B, unit: 'TERN-03', issuedAt: at(-3), document: 'ab'.repeat(32), is: 'current' }
@@ -68,15 +68,15 @@ const record = keep('record.json', own)
 
 describe('the program for Node, of how a certificate stands', () => {
   it.each<[string, object, number, RegExp]>([
-    ['of one that stands', said([entry()]), 0, /TS-2027-0001-A stood on .*, to be relied on until/],
-    ['of one that stands, in the list', said([entry()], { covers: 'all' }), 0, /how all 1 certificates stand.*stood on/s],
+    ['of one that stands', said([entry()]), 0, /TS-2027-0001-L stood on .*, to be relied on until/],
+    ['of one that stands, in the list', said([entry()], { covers: 'all' }), 0, /how all 1 certificates stood.*stood on/s],
     ['that is older than a day', said([entry()], { saidAt: at(-3), until: at(-2) }), 0, /not to be relied on since .*: ask anew/],
-    ['of one that was superseded', said([entry(superseded), next]), 0, /was superseded on .* by TS-2027-0002-B: look at that one/],
-    ['of one that was withdrawn', said([entry(withdrawn)]), 1, /TS-2027-0001-A was withdrawn on .*: A lead came loose/],
-    ['of one that was withdrawn, in the list', said([entry({ ...withdrawn, by: B }), next]), 1, /After it came TS-2027-0002-B/],
+    ['of one that was superseded', said([entry(superseded), next]), 0, /was superseded on .* by TS-2027-0002-J: look at that one/],
+    ['of one that was withdrawn', said([entry(withdrawn)]), 1, /TS-2027-0001-L was withdrawn on .*: A lead came loose/],
+    ['of one that was withdrawn, in the list', said([entry({ ...withdrawn, by: B }), next]), 1, /After it came TS-2027-0002-J/],
     ['of another document', said([entry({ document: 'cd'.repeat(32) })]), 1, /the house issued something else/],
     ['in a list without it', said([next], { covers: 'all' }), 1, /is not in the list of/],
-    ['of another certificate alone', said([next]), 0, /Whether TS-2027-0001-A still stands is in no file here/],
+    ['of another certificate alone', said([next]), 0, /Whether TS-2027-0001-L still stands is in no file here/],
   ])('tells by an answer %s', (_, document, code, words) => {
     const told = run(record, status(document))
     expect(told.words).not.toContain('..')
@@ -108,8 +108,25 @@ describe('the program for Node, of how a certificate stands', () => {
 
   it('finds a withdrawal that a later answer takes back', () => {
     const [before, after] = [said([entry(withdrawn)], { saidAt: at(-2), until: at(-1) }), said([entry()])]
-    expect(run(status(before), status(after))).toMatchObject({ status: 1, words: expect.stringContaining('it is not any more') })
+    expect(run(status(before), status(after))).toMatchObject({
+      status: 1,
+      words: expect.stringContaining('it is told otherwise (current)'),
+    })
     expect(run(status(after), status({ ...after, saidAt: at(-0.05) })).status).toBe(0)
+  })
+
+  it('goes by the newest answer, in whichever order they are given, and says that the older one is overtaken', () => {
+    const [old, newer] = [said([entry()], { saidAt: at(-0.2), until: at(0.8) }), said([entry(superseded), next])]
+    for (const files of [
+      [status(old), status(newer)],
+      [status(newer), status(old)],
+    ]) {
+      const told = run(record, ...files)
+      expect(told.words).toMatch(new RegExp(`What was said on ${old.saidAt}: overtaken, ${A} was superseded since`))
+      expect(told.words).toContain(`${A} was superseded on`)
+      expect(told.words).not.toContain(`${A} stood on`)
+      expect(told.status).toBe(0)
+    }
   })
 
   it('lets a stranger’s answer accuse nobody, and none but a named key count', () => {

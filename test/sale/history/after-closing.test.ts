@@ -1,10 +1,19 @@
-import { describe, expect, it } from 'vitest'
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, describe, expect, it } from 'vitest'
+import { thumbprintOf } from '#bench/certificates/key-set.rules'
 import { MINUTE, SECOND, toIso } from '#kernel/instant'
 import { checkHistory } from '#sale/history/check-history.rules'
 import type { Leaf } from '#sale/history/history.contract'
 import { makeKey, makeLot, pounds, theTwo } from '#test/make/lot-history'
 import { missingForPython, verdictsInPython } from '#test/verifier/in-python'
 import { verifyHistory } from '#test/verifier/verify-history'
+
+const program = join(import.meta.dirname, '..', '..', '..', 'public', 'tagstrip-check.mjs')
+const folder = mkdtempSync(join(tmpdir(), 'tagstrip-closing-'))
+afterAll(() => rmSync(folder, { recursive: true }))
 
 const CLOSES = 60 * MINUTE
 const key = makeKey()
@@ -16,7 +25,17 @@ function found(lot: Lot, state: string = lot.state.phase): { words: string; refu
   const history = JSON.parse(JSON.stringify({ ...lot.history(key), state }))
   const words = checkHistory(history).find(({ isSound }) => !isSound)?.words ?? 'nothing'
   const inPython = missingForPython.length > 0 ? [] : verdictsInPython([JSON.stringify(history)], x)
-  return { words, refused: [refusedThere(history), ...inPython.map((verdict) => verdict !== 'holds')] }
+  return { words, refused: [refusedThere(history), refusedByProgram(history), ...inPython.map((verdict) => verdict !== 'holds')] }
+}
+
+/** The program for Node works out no price, but everything that follows from the order of the entries. */
+function refusedByProgram(history: object): boolean {
+  const jwks = { keys: [{ kty: 'OKP', crv: 'Ed25519', x, kid: thumbprintOf(x) }] }
+  const names = Object.entries({ jwks, history }).map(([name, content]) => {
+    writeFileSync(join(folder, `${name}.json`), JSON.stringify(content))
+    return join(folder, `${name}.json`)
+  })
+  return spawnSync(process.execPath, [program, ...names]).status !== 0
 }
 
 const expectHeld = ({ words, refused }: ReturnType<typeof found>) => {

@@ -139,7 +139,7 @@ describe('the program for Node, of the end of a lot', () => {
     ],
     [
       'a bid after the closing',
-      (leaves) => put(leaves, 'bid', { at: new Date(1).toISOString(), closesAt: new Date(2).toISOString() }),
+      (leaves) => Object.assign(leaves.findLast(({ kind }) => kind === 'bid') ?? {}, { at: new Date(3_600_000).toISOString() }),
       /\(bid\) does not/,
     ],
   ])('finds %s', (_, change, words, made = soldLot) => {

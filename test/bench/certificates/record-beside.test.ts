@@ -1,0 +1,163 @@
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, describe, expect, it } from 'vitest'
+import { checkChosen } from '#app/(public)/check/check-chosen.ts'
+import { draftCertificate } from '#bench/certificates/certificates.rules'
+import { partsToSign } from '#bench/certificates/jws.rules'
+import { readKeySet, thumbprintOf } from '#bench/certificates/key-set.rules'
+import { publicRecord, recordForMachines } from '#bench/certificates/public-record.rules'
+import { DAY } from '#kernel/instant'
+import { aKey, signedWith } from '#test/make/signing-key'
+import { anIssuer, aUnit, BENCH_OPENS, withCheck } from '#test/make/unit-facts'
+
+/** A unit's record for machines, held against the certificate that is chosen with it: by the checking page and by the program for Node. */
+
+const xOf = (key: ReturnType<typeof aKey>) => String((key.jwks().keys[0] as { x?: string }).x)
+const house = aKey(thumbprintOf(xOf(aKey('any'))))
+const keys = (() => {
+  const read = readKeySet(house.jwks())
+  if ('fault' in read) throw new Error(read.fault)
+  return read.keys
+})()
+const unit = aUnit()
+const certificate = draftCertificate({
+  unit,
+  issuer: anIssuer,
+  serial: 'TS-2027-0147-M',
+  issuedAt: BENCH_OPENS + 10 * DAY,
+  home: 'https://longbench.example',
+})
+const signed = (document: object) => signedWith(house, partsToSign(document, house.kid))
+const own = signed(certificate)
+const file = (name: string, content: unknown) => ({ name, bytes: new TextEncoder().encode(JSON.stringify(content)) })
+const check = (...files: ReturnType<typeof file>[]) => checkChosen(files, keys)
+
+const folder = mkdtempSync(join(tmpdir(), 'tagstrip-record-'))
+afterAll(() => rmSync(folder, { recursive: true }))
+const program = join(import.meta.dirname, '..', '..', '..', 'public', 'tagstrip-check.mjs')
+function byProgram(signedFile: object, record: object) {
+  const names = Object.entries({ jwks: house.jwks(), certificate: signedFile, record }).map(([name, content]) => {
+    writeFileSync(join(folder, `${name}.json`), JSON.stringify(content))
+    return join(folder, `${name}.json`)
+  })
+  const { status, stdout, stderr } = spawnSync(process.execPath, [program, ...names], { encoding: 'utf8' })
+  return { status, words: stdout + stderr }
+}
+
+describe('a record beside its certificate', () => {
+  const record = (of = unit) =>
+    JSON.parse(JSON.stringify(recordForMachines(publicRecord(of, true, Date.parse(certificate.issuedAt)), certificate.serial)))
+  /** As the page finds it; the program for Node has to find the same. */
+  const compared = async (other: object, signedFile: object = own) => {
+    const found = (await check(file('certificate.json', signedFile), file('record.json', other))).filter(
+      ({ about }) => about === 'record.json',
+    )
+    const { status, words } = byProgram(signedFile, other)
+    expect(status, words).toBe(found.some(({ tone }) => tone === 'bad') ? 1 : 0)
+    return found
+  }
+
+  it('says the same, its sentence and its counts too', async () => {
+    expect(await compared(record())).toMatchObject([{ tone: 'ok', title: 'It says the same as what was signed' }])
+  })
+
+  it.each<[string, (of: ReturnType<typeof record>) => void, RegExp]>([
+    [
+      'a soak that ran longer',
+      (r) => Object.assign(r.results.at(-1), { soak: { hours: 96, coldStarts: 50, seen: 'observed' } }),
+      /how long it ran/,
+    ],
+    ['a photograph', (r) => Object.assign(r.results[0], { photograph: 'ab'.repeat(32) }), /its photograph/],
+    [
+      'a sentence',
+      (r) => Object.assign(r, { sentence: 'It passed all 14 checks with room to spare.' }),
+      /The sentence about it all: signed as “It passed all 14/,
+    ],
+    ['how many checks there are', (r) => Object.assign(r, { checks: 40 }), /How many checks there are: signed as 14/],
+    ['how many passed', (r) => Object.assign(r, { passed: 40 }), /How many passed: signed as 14/],
+    ['how many passed within doubt', (r) => Object.assign(r, { within: 0 }), /within doubt: signed as 1/],
+    ['what it proves', (r) => Object.assign(r, { proves: 'It proves that the machine is safe.' }), /What the signature proves/],
+    ['when it was last read', (r) => Object.assign(r, { lastReadingAt: '2027-06-01T09:00:00.000Z' }), /When it was last read: signed as/],
+    ['by which rule it passes', (r) => Object.assign(r, { decision: 'By eye.' }), /decision: signed as/i],
+    ['a caution', (r) => Object.assign(r.design, { cautions: [] }), /cautions/i],
+    ['its number', (r) => Object.assign(r, { number: 9 }), /Number: signed as/],
+    ['what it was reworked for', (r) => Object.assign(r.reworks[0], { what: 'Nothing much.' }), /What was mended, entry 1/],
+  ])('with %s changed says something else', async (_, change, words) => {
+    const changed = record()
+    change(changed)
+    expect(await compared(changed)).toMatchObject([{ tone: 'bad', words: expect.stringMatching(words) }])
+  })
+
+  it('is not accused of what a certificate from before could not say', async () => {
+    const results = certificate.results.map(({ photograph: _no, soak: _none, ...rest }) => rest)
+    expect(await compared(record(), signed({ ...certificate, results }))).toMatchObject([{ tone: 'ok' }])
+  })
+
+  const later = Date.parse(certificate.issuedAt) + DAY
+  const WHY = 'Corrected: a slip of the pen, the meter read 8.04.'
+  const corrected = (change: object = {}) => {
+    const signedAs = unit.checks.find(({ key }) => key === 'B6')?.current
+    if (!signedAs) throw new Error('B6 was read')
+    const { shown, verdict, takenAt } = signedAs
+    const before = { check: 'B6', title: 'Regulated rail', shown, unit: 'V', verdict, takenAt, whyNotCurrent: WHY, ...change }
+    const checks = withCheck(unit, 'B6', (one) => ({
+      ...one,
+      isReleased: false,
+      current: one.current && { ...one.current, shown: '8.04', value: 8.04, takenAt: later },
+    })).checks
+    return { ...unit, checks, earlier: [...unit.earlier, before] }
+  }
+
+  it('that was corrected since is not called forged: what, when and why are said, and what that means', async () => {
+    const [found, ...others] = await compared(record(corrected()))
+    expect(others).toEqual([])
+    expect(found).toMatchObject({ tone: 'doubt', title: 'It was corrected since it was signed, and says so' })
+    expect(found?.words).toContain(`B6 Regulated rail: signed as 8.02 V, 8.04 V since 2027-03-12 09:00 UTC. ${WHY}`)
+    expect(found?.words).toContain('The signature proves what was signed and nothing of what came later')
+    expect(byProgram(own, record(corrected())).words).toContain(
+      `was changed after ${certificate.serial} was signed, and says so. B6 Regulated rail: signed as 8.02, 8.04 since 2027-03-12T09:00:00.000Z. ${WHY}`,
+    )
+  })
+
+  it('that was read again since says that', async () => {
+    const [found] = await compared(record(corrected({ whyNotCurrent: 'Taken again.' })))
+    expect(found).toMatchObject({ tone: 'doubt', title: 'It was read again in part since it was signed, and says so' })
+  })
+
+  it.each<[string, object, (of: ReturnType<typeof record>) => void]>([
+    ['tells another reading as the signed one', { shown: '8.09' }, () => {}],
+    ['tells no reason', { whyNotCurrent: 'So.' }, () => {}],
+    ['changed something else as well', {}, (r) => Object.assign(r.results[2], { shown: '9' })],
+    ['changed the title of the check as well', {}, (r) => Object.assign(r.results[5], { title: 'Another rail' })],
+    ['changed its sentence as well', {}, (r) => Object.assign(r, { sentence: 'It is certified and safe.' })],
+    [
+      'invents an earlier failure',
+      {},
+      (r) => r.earlier.unshift({ ...r.earlier.at(-1), takenAt: '2027-01-01T09:00:00.000Z', verdict: 'fail' }),
+    ],
+  ])('that %s is not excused by a correction', async (_, told, change) => {
+    const changed = record(corrected(told))
+    change(changed)
+    expect(await compared(changed)).toMatchObject([{ tone: 'bad' }])
+  })
+
+  it('that no certificate stands for, or that was set aside, says that', async () => {
+    const tell = (of: typeof unit) => JSON.parse(JSON.stringify(recordForMachines(publicRecord(of, false), null)))
+    for (const of of [unit, corrected(), { ...unit, setAside: 'Something rattles.' }])
+      expect((await compared(tell(of)))[0]?.tone).not.toBe('bad')
+    expect(await compared({ ...tell(unit), sentence: record().sentence })).toMatchObject([{ tone: 'bad' }])
+  })
+
+  it('does not say that it passed all, nor that it is unchanged since it was signed', () => {
+    const told = record(corrected())
+    expect(told.missing).toEqual([expect.stringContaining('B6 Regulated rail is a hold point that nobody has released')])
+    expect(told.sentence).toBe(
+      'All 14 checks have a current pass, one of them within doubt, but one reading was corrected or taken again after the certificate was signed, and one thing is missing for another certificate. It was reworked once and measured again.',
+    )
+    expect(told.proves).not.toContain('unchanged')
+    expect(told.proves).toContain('nothing about the readings that were corrected')
+    expect(record().sentence).toContain('It passed all 14 checks')
+  })
+})
