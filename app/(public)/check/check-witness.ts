@@ -8,7 +8,7 @@ import { readShortHead } from '#sale/history/short-head.rules'
 import { continues, type Witness } from '#sale/history/witness.rules'
 import { checkHistoryFile } from './check-history-file'
 import { type Finding, VERDICTS } from './finding'
-import { liveHistory } from './live-history'
+import { liveHistory, notShown } from './live-history'
 
 /** What was pasted or typed as a witness of an earlier state, with the lot that it is of; in words what is wrong with it. */
 export function readWitness(
@@ -36,7 +36,7 @@ export async function checkWitness(written: string, lotTyped: string, house: rea
   if ('fault' in read) return read.fault
   const about = `Lot ${read.lot}`
   const live = await liveHistory(read.lot)
-  if ('fault' in live) return live.fault
+  if ('fault' in live) return live.isGone ? notThere(about, read, house) : live.fault
   const { findings } = await checkHistoryFile('The history that the house shows now', live.history, { house, brought: [] })
   if (findings[0]?.tone !== 'ok') return findings.slice(0, 1)
   if (read.note === null) return [continued(about, live.history, read.witness)]
@@ -45,6 +45,23 @@ export async function checkWitness(written: string, lotTyped: string, house: rea
   const signed = await signedBy(about, read.note, house)
   // Anybody can write a checkpoint: without a signature of this house it speaks neither for it nor against it.
   return signed.tone === 'ok' ? [signed, continued(about, live.history, read.witness)] : [signed]
+}
+
+/** A witness of a lot of which the house shows nothing: a head that it signed speaks against it, a code that was heard may be of another. */
+async function notThere(about: string, { lot, note }: { lot: number; note: OpenedNote | null }, house: readonly PublicKey[]) {
+  if (note === null)
+    return [
+      {
+        tone: 'doubt' as const,
+        about,
+        title: `This house shows no history of lot ${lot}.`,
+        words:
+          'Look at the number again. If it is the one for which the code was read out, the house has taken away what it showed then: keep the recording.',
+        isVerdict: true as const,
+      },
+    ]
+  const signed = await signedBy(about, note, house)
+  return signed.tone === 'ok' ? [signed, notShown(about, lot, note.head.origin)] : [signed]
 }
 
 function continued(about: string, history: History, witness: Witness): Finding {

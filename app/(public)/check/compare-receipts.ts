@@ -9,7 +9,7 @@ import { continues } from '#sale/history/witness.rules'
 import type { Finding } from './finding'
 
 /** Which lot of which house a receipt is of: `house.example/lots/7`. */
-const originOf = ({ checkpoint }: Receipt): string => openNote(checkpoint)?.head.origin ?? ''
+export const originOf = ({ checkpoint }: Receipt): string => openNote(checkpoint)?.head.origin ?? ''
 
 /** Receipts held against every history of their lots, and of which lots there is none to hold them against. */
 export function comparedReceipts(name: string, receipts: readonly Receipt[], histories: readonly NamedHistory[]): Finding[] {

@@ -10,6 +10,14 @@ import styles from './check.module.css'
 import type { Finding } from './finding'
 import { compareReceiptsWithLive, compareWithLive } from './live-history'
 
+/** Whatever the house answers, there is a sentence. */
+const UNFINISHED = (about: string): Finding => ({
+  tone: 'doubt',
+  about,
+  title: 'It could not be compared',
+  words: 'What the house shows now could not be judged to its end. Save its history and choose both files together.',
+})
+
 const MARKS = { ok: 'ok', bad: 'bad', doubt: 'doubt', info: 'copper' } as const
 
 type HouseKeys = () => Promise<readonly PublicKey[]>
@@ -41,11 +49,11 @@ function Verdict({ finding, houseKeys }: { finding: Finding; houseKeys: HouseKey
   const compare = async () => {
     setCompared('busy')
     const house = await houseKeys()
-    const [ofHistory, ofReceipts] = await Promise.all([
+    const found = Promise.all([
       history ? compareWithLive({ name: about, history }, house) : [],
       receipts ? compareReceiptsWithLive(about, receipts, house) : [],
     ])
-    setCompared([...ofHistory, ...ofReceipts])
+    setCompared(await found.then((both) => both.flat()).catch(() => [UNFINISHED(about)]))
   }
   return (
     <section className={classes(styles.verdict, styles[tone])} aria-label={about}>

@@ -5,14 +5,14 @@ import type { NamedHistory } from '#sale/history/compare.rules'
 import { type History, historyShape, type Receipt } from '#sale/history/history.contract'
 import { checkHistoryFile } from './check-history-file'
 import { comparedWithShown } from './compare-chosen'
-import { comparedReceipts } from './compare-receipts'
+import { comparedReceipts, originOf } from './compare-receipts'
 import type { Finding } from './finding'
 
-/** The history of a lot as the house shows it now, or why it cannot be had, in words. */
-export async function liveHistory(lot: number): Promise<{ history: History } | { fault: string }> {
+/** The history of a lot as the house shows it now, or why it cannot be had, in words. `isGone`: the house says that there is none. */
+export async function liveHistory(lot: number): Promise<{ history: History } | { fault: string; isGone?: true }> {
   try {
     const answer = await fetch(`/lots/${lot}/history.json`, { cache: 'no-store' })
-    if (answer.status === 404) return { fault: `This house shows no history of lot ${lot}.` }
+    if (answer.status === 404) return { fault: `This house shows no history of lot ${lot}.`, isGone: true }
     if (!answer.ok) return { fault: 'The house could not give the history. Try again in a moment.' }
     return { history: historyShape.parse(readStrictJson(await answer.text())) }
   } catch (reason) {
@@ -24,10 +24,29 @@ export async function liveHistory(lot: number): Promise<{ history: History } | {
 
 const SHOWN = 'What the house shows now'
 
-/** What the house shows now of a lot, if its keys signed it and it holds; or what is wrong with it. */
-async function shownNow(about: string, lot: number, house: readonly PublicKey[]): Promise<NamedHistory | Finding> {
+/** What the house signed of a lot of which it shows nothing now. At another address than that of the lot, that says nothing. */
+export const notShown = (about: string, lot: number, origin: string): Finding =>
+  origin === `${location.host}/lots/${lot}`
+    ? {
+        tone: 'bad',
+        about,
+        title: `The house shows nothing of lot ${lot} any more`,
+        words: `It signed what you hold of ${origin}, and answers now that there is no history of that lot. A history is never taken away: keep the file.`,
+      }
+    : {
+        tone: 'doubt',
+        about,
+        title: `Lot ${lot} could not be compared`,
+        words: `What you hold is of ${origin}; here, at ${location.host}, there is no history of lot ${lot}. Compare it at the house that gave it.`,
+      }
+
+/** What the house shows now of a lot, if its keys signed it and it holds; or what is wrong with it. `origin`: of what it is held against. */
+async function shownNow(about: string, lot: number, origin: string, house: readonly PublicKey[]): Promise<NamedHistory | Finding> {
   const live = await liveHistory(lot)
-  if ('fault' in live) return { tone: 'doubt', about, title: `Lot ${lot} could not be compared`, words: live.fault }
+  if ('fault' in live)
+    return live.isGone
+      ? notShown(about, lot, origin)
+      : { tone: 'doubt', about, title: `Lot ${lot} could not be compared`, words: live.fault }
   const { findings, ours } = await checkHistoryFile(SHOWN, { ...live.history }, { house, brought: [] })
   const verdict = findings.find(({ isVerdict }) => isVerdict)
   if (ours && verdict?.tone === 'ok') return { name: SHOWN, history: ours }
@@ -37,15 +56,15 @@ async function shownNow(about: string, lot: number, house: readonly PublicKey[])
 
 /** A file that somebody kept, held against what the house shows now. Only the number of the lot is told to the house. */
 export async function compareWithLive(kept: NamedHistory, house: readonly PublicKey[]): Promise<Finding[]> {
-  const shown = await shownNow(kept.name, kept.history.lot, house)
+  const shown = await shownNow(kept.name, kept.history.lot, kept.history.origin, house)
   return ['tone' in shown ? shown : comparedWithShown(kept, shown)]
 }
 
 /** Receipts held against what the house shows now of each of their lots. Only the numbers of the lots are told to the house. */
 export async function compareReceiptsWithLive(name: string, receipts: readonly Receipt[], house: readonly PublicKey[]): Promise<Finding[]> {
   const found = await Promise.all(
-    [...groupBy(receipts, ({ opening }) => opening.lot)].map(async ([lot, own]) => {
-      const shown = await shownNow(name, lot, house)
+    [...groupBy(receipts, originOf)].map(async ([origin, own]) => {
+      const shown = await shownNow(name, own[0]?.opening.lot ?? 0, origin, house)
       return 'tone' in shown ? [shown] : comparedReceipts(name, own, [shown])
     }),
   )

@@ -194,6 +194,21 @@ describe('a kept history beside what the house shows now', () => {
     ])
   })
 
+  it('of which the house shows nothing any more speaks against it, and at another address says nothing', async () => {
+    const [opening] = twoBids(60, 90).openings
+    if (!opening) throw new Error('Two bids were made.')
+    const receipt = receiptOf(kept.history, opening)
+    const compared = async (host: string) => {
+      vi.stubGlobal('location', { host })
+      vi.stubGlobal('fetch', async () => new Response('', { status: 404 }))
+      return [...(await compareWithLive(kept, keysOf(house))), ...(await compareReceiptsWithLive('r.json', [receipt], keysOf(house)))].map(
+        ({ tone, title }) => `${tone}: ${title}`,
+      )
+    }
+    expect(await compared('house.example')).toEqual(Array(2).fill('bad: The house shows nothing of lot 7 any more'))
+    expect(await compared('copy.example')).toEqual(Array(2).fill('doubt: Lot 7 could not be compared'))
+  })
+
   it('is compared with nothing that no key of the house signed', async () => {
     shows(twoBids(60, 90).history(makeKey()))
     expect(await compareWithLive(kept, keysOf(house))).toMatchObject([

@@ -110,6 +110,15 @@ describe('what somebody kept of the history', () => {
     expect(await verdict(written)).toEqual([expect.stringContaining('It was changed: the signature does not fit')])
   })
 
+  it('of a lot of which the house shows nothing any more is answered with a sentence: a head that it signed speaks against it', async () => {
+    vi.stubGlobal('fetch', async () => new Response('', { status: 404 }))
+    vi.stubGlobal('location', { host: kept.slice(0, kept.indexOf('/')) })
+    expect(await verdict(kept)).toEqual(['ok: It is this house’s, and whole.', `bad: The house shows nothing of lot ${number} any more`])
+    expect(await verdict(code, String(number))).toEqual([`doubt: This house shows no history of lot ${number}.`])
+    const written = kept.replace(/\n[A-Za-z0-9+/]{43}=\n/, `\n${Buffer.alloc(32, 7).toString('base64')}\n`)
+    expect(await verdict(written)).toEqual([expect.stringContaining('It was changed: the signature does not fit')])
+  })
+
   it('is compared with no history that does not hold by itself', async () => {
     shows((history) => Object.assign(history.leaves[1] ?? {}, { standingMinor: 1 }))
     expect(await verdict(kept)).toEqual([expect.stringContaining('bad: It was changed')])

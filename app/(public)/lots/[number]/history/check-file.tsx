@@ -97,6 +97,7 @@ function whyUnread(reason: unknown): string {
 
 async function fetched(lot: number): Promise<unknown> {
   const answer = await fetch(`/lots/${lot}/history.json`, { cache: 'no-store' })
+  if (answer.status === 404) throw new Unread(`The house shows no history of lot ${lot} now. Keep the file if you have one.`)
   if (!answer.ok) throw new Unread(LOST.words)
   return readStrictJson(await answer.text())
 }
