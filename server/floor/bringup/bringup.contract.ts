@@ -1,5 +1,6 @@
 import type { SharedFailure } from '#bench/faults/fault.contract'
 import type { BenchView } from '#bench/units/view.contract'
+import type { Instant } from '#kernel/instant'
 
 export interface BringupView extends BenchView {
   /** The symptom of the fault that is being searched. */
@@ -16,6 +17,8 @@ export interface BringupView extends BenchView {
   reached: number
   /** Serial of the certificate that stands. */
   certificate: string | null
+  /** When that was signed. */
+  certifiedAt: Instant | null
   formerCertificates: string[]
   /** What the certificate still lacks, in sentences. */
   missing: string[]

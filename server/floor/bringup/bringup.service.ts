@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import type { withdrawIn } from '#bench/certificates/certificates.contract'
 import { endCertificate } from '#bench/certificates/certificates.service'
 import { certificateGaps } from '#bench/certificates/record.service'
+import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import { certificatesOfUnit, currentCertificate, type Standing, withdrawForChange } from '#bench/certificates/standing.service'
 import { mustBeSearching, noteReading } from '#bench/faults/faults.service'
 import { faultAtBench } from '#bench/faults/search.service'
@@ -9,7 +10,7 @@ import { type Fitted, fitPieces } from '#bench/units/fit.service'
 import { correctReading, type ReadingTaken, takeReading } from '#bench/units/readings.service'
 import { type Moved, moveToRevision } from '#bench/units/revise.service'
 import { type Reworked, reworkUnit } from '#bench/units/rework.service'
-import { getUnit, loadUnit } from '#bench/units/unit-state.service'
+import { getUnit, loadUnit, type UnitState } from '#bench/units/unit-state.service'
 import type { correctionIn, fitIn, moveIn, readingIn, reworkIn, setAsideIn, tagIn } from '#bench/units/units.contract'
 import { setAsideUnit, takeUpUnit } from '#bench/units/units.service'
 import { isPass } from '#bench/units/verdict.rules'
@@ -56,9 +57,36 @@ export function enterSearching(turn: Turn, actor: Actor, input: z.output<typeof 
   return afterReading(turn, actor, input.tag, takeReading(turn, actor, input, { isSearching: true }))
 }
 
+/**
+ * A figure that is put right says that what was signed of it was not right, so its certificate ends, though the machine is as it was.
+ * One that was taken again since the certificate, and is put right now, was never signed.
+ */
 export function enterCorrection(turn: Turn, actor: Actor, input: z.output<typeof correctionIn>): ReadingTaken {
-  return afterReading(turn, actor, input.tag, correctReading(turn, actor, input))
+  return once(turn, `${input.key}:follow`, { followCorrection: input }, () => {
+    const { unit, readings, standing } = loadUnit(turn, input.tag)
+    const before = readings.find(({ id }) => id === standing.states.get(input.check)?.current)
+    const certificate = currentCertificate(turn, unit.id)
+    const taken = correctReading(turn, actor, input)
+    noteReading(turn, actor, unit.tag, taken)
+    const isPassed = isPass(taken.verdict)
+    if (!isPassed || (certificate && before && before.at <= certificate.issuedAt))
+      endPromises(turn, unit.id, correctedWords(taken, before, isPassed, input.reason), [taken.check])
+    return taken
+  })
 }
+
+/** "B6 was put right, from 8.02 V to 8.04 V: a slip of the pen." */
+function correctedWords(
+  { check, entry, verdict }: ReadingTaken,
+  before: TakenBefore | undefined,
+  isPassed: boolean,
+  reason: string,
+): string {
+  const shown = (written: string) => shownWithUnit({ shown: written, unit: before?.unit || null })
+  const figures = before && shown(before.entry) !== shown(entry) ? `, from ${shown(before.entry)} to ${shown(entry)}` : ''
+  return `${check} was put right${figures}${isPassed ? '' : `, and is a ${verdict}`}: ${reason}`
+}
+type TakenBefore = UnitState['readings'][number]
 
 function afterReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): ReadingTaken {
   noteReading(turn, actor, tag, taken)
@@ -106,6 +134,7 @@ export function bringupView(sight: Sight, tag: string): BringupView {
   const state = loadUnit(sight, tag)
   const view = benchView(sight, state)
   const { fault, faultPasses, shared } = faultAtBench(sight, state)
+  const certificate = currentCertificate(sight, view.unitId)
   return {
     ...view,
     fault,
@@ -114,7 +143,8 @@ export function bringupView(sight: Sight, tag: string): BringupView {
     asOf: asOf(sight),
     servedAt: sight.now,
     reached: progressOf(sight, state),
-    certificate: currentCertificate(sight, view.unitId)?.serial ?? null,
+    certificate: certificate?.serial ?? null,
+    certifiedAt: certificate?.issuedAt ?? null,
     formerCertificates: certificatesOfUnit(sight, view.unitId)
       .filter(({ state }) => state.is !== 'current')
       .map(({ serial }) => serial),

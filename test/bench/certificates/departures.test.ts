@@ -14,8 +14,8 @@ test('a note stays at the bench; a departure is shown before it is signed, and s
   const maker = await stage.as('maker')
   const { checks } = await maker.bringup.unit({ tag })
   const check = checks.find(({ kind }) => kind === 'yesno')?.key ?? ''
-  const words = { note: 'my hands shook', departure: 'Looked at by daylight, not under the lamp.', reason: 'said more exactly' }
-  await maker.bringup.correct({ key: 'a-departure-key', tag, seen: tag, check, entry: 'yes', ...words })
+  const words = { note: 'my hands shook', departure: 'Looked at by daylight, not under the lamp.' }
+  await maker.bringup.takeReading({ key: 'a-departure-key', tag, seen: tag, check, entry: 'yes', ...words })
   await maker.bringup.release({ key: 'a-departure-release', tag, seen: tag, check, name: 'Ada Quill' })
   const { departures } = await maker.certificates.readiness({ tag })
   expect(departures).toEqual([`${check}: Looked at by daylight, not under the lamp.`])

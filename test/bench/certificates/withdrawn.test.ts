@@ -81,6 +81,44 @@ describe('a certificate that was withdrawn', () => {
   )
 
   test(
+    'may have said a figure that was put right since: what the house signs of it is not what its own record contradicts',
+    async () => {
+      const { tag, serial, maker, issue, hand, read, show } = await begin()
+      const correction = { ...hand(), check: 'B6', entry: '8.04', reason: 'A slip of the pen.' }
+      await maker.bringup.correct(correction)
+      const reason = 'B6 was put right, from 8.00 V to 8.04 V: A slip of the pen.'
+      expect(await show(serial)).toMatchObject({ is: 'withdrawn', reason, again: ['B6'], by: null })
+      expect((await maker.bringup.unit({ tag })).certificate).toBeNull()
+      await expect(issue()).rejects.toThrow('B6')
+
+      stage.clock.pass(HOUR)
+      await read('B6', '8.03')
+      const next = await issue()
+      expect(await show(serial)).toMatchObject({ is: 'withdrawn', reason, by: next.serial })
+      // The same answer to the same form, and no second effect.
+      await maker.bringup.correct(correction)
+      expect(await show(next.serial)).toEqual({ is: 'current' })
+    },
+    SLOW,
+  )
+
+  test(
+    'is none that says how something was read, and that was taken again since or put right after that',
+    async () => {
+      const { serial, maker, hand, read, show } = await begin()
+      stage.clock.pass(HOUR)
+      await read('B6', '8.01')
+      expect(await show(serial)).toEqual({ is: 'current' })
+      stage.clock.pass(HOUR)
+      await maker.bringup.correct({ ...hand(), check: 'B6', entry: '8.03', reason: 'Two digits changed places.' })
+      expect(await show(serial)).toEqual({ is: 'current' })
+      await maker.bringup.correct({ ...hand(), check: 'B9', entry: '9.9', reason: 'It was read off another range.' })
+      expect(await show(serial)).toMatchObject({ is: 'withdrawn', reason: expect.stringMatching(/^B9 was put right, .* and is a fail: /) })
+    },
+    SLOW,
+  )
+
+  test(
     'cannot name a check that is none, and says so at the field',
     async () => {
       const { serial, maker, show } = await begin()

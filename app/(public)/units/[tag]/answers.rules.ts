@@ -19,8 +19,12 @@ export function standingChip({ record, standing }: Pick<RecordView, 'record' | '
   if (record.setAside !== null) return { tone: 'bad', words: standing ? 'Certified' : 'Set aside' }
   const tone = record.failed > 0 ? 'bad' : 'plain'
   if (!standing) return { tone, words: 'Not certified' }
-  if (readingsSince(record, standing.issuedAt).length > 0)
-    return { tone: record.failed > 0 ? 'bad' : 'doubt', words: 'Changed since certified' }
+  const since = readingsSince(record, standing.issuedAt)
+  if (since.length > 0) {
+    // What was read again leaves what was signed as it was read; what was put right does not.
+    const isReadAgain = since.every(({ before }) => before.whyNotCurrent === 'Taken again.')
+    return { tone: record.failed > 0 ? 'bad' : 'doubt', words: isReadAgain ? 'Certified, read again since' : 'Changed since certified' }
+  }
   if (record.missing.length > 0) return { tone: record.failed > 0 ? 'bad' : 'doubt', words: 'Certified, now incomplete' }
   return { tone: record.failed > 0 ? 'bad' : 'ok', words: 'Certified' }
 }

@@ -121,6 +121,14 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
           choose={choose}
         />
       )}
+      {corrects && view.certificate !== null && check.reading !== null && check.reading.at <= (view.certifiedAt ?? 0) && (
+        <Notice tone="doubt" title={`Correcting it withdraws ${view.certificate}`}>
+          <p>
+            What it says of {check.key} would no longer be right. {check.key} has to be taken again before another certificate is issued,
+            and an open lot goes on hold.
+          </p>
+        </Notice>
+      )}
       {check.kind !== 'yesno' && beside}
       {check.onFailure !== '' && (
         <details>
