@@ -180,9 +180,13 @@ function checkSigned(signed, { keys }) {
   must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
   const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))
   must(!bad, `${bad?.check} is a “${bad?.verdict}”, and no house certifies that`)
+  for (const { serial: gone, at, again } of withdrawn) {
+    const isAgain = at <= issuedAt && results.every(({ check, takenAt }) => !again.includes(check) || takenAt >= at)
+    must(isAgain, `it came after ${gone} was withdrawn, and what that named was not measured again`)
+  }
   const document = sha256(Buffer.from(signed.payload, 'base64url')).toString('hex')
   const words = `${serial}, ${item.tag}, ${results.length} readings, signed on ${issuedAt}. ${unended(record.proves)}`
-  return { words, kids, record, certificate: { serial, issuedAt, document, withdrawn, kids } }
+  return { words, kids, record, certificate: { serial, tag: item.tag, issuedAt, document, withdrawn: record.withdrawn, kids } }
 }
 const CERTIFIED = ['pass', 'pass within doubt']
 /** The last character is that of ISO/IEC 7064 MOD 37-2. */
@@ -249,13 +253,29 @@ function endedBetween(earlier, later) {
   })
 }
 
-/** A certificate names those of its machine that were withdrawn before; no answer of a later day may know nothing of that. */
-function compareWithdrawn({ serial, withdrawn }, { saidAt, covers, certificates }) {
-  for (const gone of withdrawn.filter(({ at }) => at <= saidAt)) {
-    const told = certificates.find((one) => one.serial === gone.serial)
-    const isKnown = told ? told.is === 'withdrawn' : covers === 'one'
+/** A certificate names those of its machine that were withdrawn before; no answer of a later day knows nothing of that, nor the other way round. */
+function compareWithdrawn({ serial, tag, issuedAt, withdrawn }, { saidAt, covers, certificates }) {
+  const toldOf = (one) => certificates.find((status) => status.serial === one)
+  for (const gone of (withdrawn ?? []).filter(({ at }) => at <= saidAt)) {
+    const isKnown = toldOf(gone.serial) ? toldOf(gone.serial).is === 'withdrawn' : covers === 'one'
     must(isKnown, `${serial} says that ${gone.serial} was withdrawn on ${gone.at}, and on ${saidAt} it was told otherwise. Keep both`)
   }
+  for (const gone of certificates.filter(({ is, unit, at }) => is === 'withdrawn' && unit === tag && at < issuedAt)) {
+    // Certificates of earlier houses say nothing of it; nor did their withdrawals name a check.
+    const isSaid = withdrawn?.some((one) => one.serial === gone.serial && one.at === gone.at) ?? gone.again.length === 0
+    must(isSaid, `${serial} was signed after ${gone.serial} was withdrawn, and does not say so. Keep both`)
+  }
+  const { unit = tag, issuedAt: day = issuedAt } = toldOf(serial) ?? {}
+  must(unit === tag && day === issuedAt, `${serial} was told on ${saidAt} as of another machine or day. Keep both`)
+}
+
+/** Two of one house are two, and the later of one machine goes on naming what was withdrawn before the earlier one. */
+function compareCertificates(one, other) {
+  must(one.serial !== other.serial || one.document === other.document, `two different certificates ${one.serial} were signed. Keep both`)
+  const [earlier, later] = one.issuedAt <= other.issuedAt ? [one, other] : [other, one]
+  if (earlier.tag !== later.tag || !later.withdrawn || one.serial === other.serial) return
+  const left = earlier.withdrawn?.find(({ serial }) => !later.withdrawn.some((kept) => kept.serial === serial))
+  must(!left, `${later.serial} does not say any more that ${left?.serial} was withdrawn, as ${earlier.serial} does. Keep both`)
 }
 
 // ---- Histories and receipts: a Merkle tree (RFC 6962) whose heads are signed notes (C2SP checkpoints); see history-format.md
@@ -633,7 +653,9 @@ for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind)
 for (const [index, one] of around.histories.entries())
   for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
 around.standings.sort((one, other) => (one.saidAt < other.saidAt ? -1 : 1))
-for (const { name, ...certificate } of around.certificates) {
+for (const [index, { name, ...certificate }] of around.certificates.entries()) {
+  for (const other of around.certificates.slice(index + 1).filter(({ kids }) => mayCompare(kids, certificate.kids)))
+    attempt('the certificates', () => compareCertificates(certificate, other))
   const ofHouse = around.standings.filter(({ kids }) => mayCompare(kids, certificate.kids))
   const told = ofHouse.findLast(({ covers, certificates }) => covers === 'all' || certificates[0].serial === certificate.serial)
   if (told) attempt(name, () => tellStanding(certificate, told))

@@ -36,7 +36,23 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
   must(sumOf(said.serial.replaceAll('-', '')) === 1, 'its check character')
   must(said.results.length > 0, 'a reading')
   for (const { verdict } of said.results) must(verdict === 'pass' || verdict === 'pass within doubt', 'no other verdict is certified')
+  for (const { at, again } of said.withdrawn ?? []) {
+    must(at <= said.issuedAt, 'withdrawn before it was signed')
+    for (const { check, takenAt } of said.results) must(!again.includes(check) || takenAt >= at, 'measured again')
+  }
   return said
+}
+
+/** Two certificates of one house. */
+export function verifyTwo(one: Anything, other: Anything): void {
+  if (one.serial === other.serial) must(canonical(one) === canonical(other), 'one document under one serial')
+  const [earlier, later] = one.issuedAt <= other.issuedAt ? [one, other] : [other, one]
+  if (earlier.item.tag !== later.item.tag || later.withdrawn === undefined) return
+  for (const { serial } of earlier.withdrawn ?? [])
+    must(
+      later.withdrawn.some((gone: Anything) => gone.serial === serial),
+      'what was withdrawn is told for ever',
+    )
 }
 
 /** ISO/IEC 7064, MOD 37-2: of a whole code it leaves 1. */
@@ -107,5 +123,12 @@ export function verifyWithdrawn(certificate: Anything, said: Anything): void {
   for (const { serial, at } of certificate.withdrawn ?? []) {
     const told = said.certificates.find((one: Anything) => one.serial === serial)
     must(at > said.saidAt || (told ? told.is === 'withdrawn' : said.covers === 'one'), 'what was withdrawn is told as withdrawn')
+  }
+  for (const one of said.certificates) {
+    if (one.serial === certificate.serial) must(one.unit === certificate.item.tag && one.issuedAt === certificate.issuedAt, 'as it is')
+    if (one.is !== 'withdrawn' || one.unit !== certificate.item.tag || one.at >= certificate.issuedAt) continue
+    if (certificate.withdrawn === undefined && one.again.length === 0) continue
+    const isSaid = (certificate.withdrawn ?? []).some((gone: Anything) => gone.serial === one.serial && gone.at === one.at)
+    must(isSaid, 'a later certificate says what was withdrawn before it')
   }
 }

@@ -33,9 +33,11 @@ export async function checkSignedFile(name: string, value: Value, { house, broug
       : found(VERDICTS.stranger(kid), 'Another house made it, somebody signed it anew, or its key is newer than the keys at hand.')
   }
   const check = await checkSigned(value, isNamed ? house : brought, verifyEd25519)
-  if (check.outcome === 'unable') return found(VERDICTS.untold(check.words))
-  if (check.outcome === 'broken' && !check.isWhole) return found(VERDICTS.changed(check.words))
-  if (check.outcome === 'broken') return isNamed ? found(VERDICTS.wrong(check.words)) : found(VERDICTS.foreign(kid), check.words)
+  if (check.outcome !== 'holds') {
+    if (check.outcome === 'unable') return found(VERDICTS.untold(check.words))
+    if (!check.isWhole) return found(VERDICTS.changed(check.words))
+    return isNamed ? found(VERDICTS.wrong(check.words)) : found(VERDICTS.foreign(kid), check.words)
+  }
   const { document, isOldKey, words } = check
   if (!isNamed)
     return found(

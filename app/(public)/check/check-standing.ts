@@ -5,7 +5,8 @@ import type { ChosenFile } from '#bench/certificates/chosen-file.rules'
 import { openSigned } from '#bench/certificates/jws.rules'
 import { sha256Hex } from '#bench/certificates/key-set.rules'
 import type { StandingPayload } from '#bench/certificates/status.contract'
-import { checkStanding, listWords, type StandingCheck, takenBack, tellStanding, withdrawalDenied } from '#bench/certificates/status.rules'
+import { checkStanding, listWords, type StandingCheck, tellStanding } from '#bench/certificates/status.rules'
+import { contradiction, faultBetween, takenBack } from '#bench/certificates/together.rules'
 import type { CheckedSigned } from './check-signed-file'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
@@ -35,15 +36,15 @@ export async function readStandings(read: readonly { name: string; file: ChosenF
   return standings
 }
 
-/** Every pair of answers that the house signed: what one withdrew, no later one may take back. */
+/** Every pair of what the house signed of its certificates: what one withdrew, no later one may take back or leave out. */
 export function comparedStandings(standings: Standings, trusted: readonly CertificatePayload[]): Finding[] {
   const ours = [...standings].flatMap(([name, { check, isOurs }]) =>
     isOurs && check.outcome === 'holds' ? [{ name, said: check.standing }] : [],
   )
   const denied = ours.flatMap(({ name, said }) =>
     trusted.flatMap((certificate): Finding[] => {
-      const words = withdrawalDenied(certificate, said)
-      return words === null ? [] : [{ tone: 'bad', about: name, title: 'A withdrawal was taken back', words }]
+      const words = faultBetween(certificate, said)
+      return words === null ? [] : [{ tone: 'bad', about: `${name}, ${certificate.serial}`, title: titleOf(words), words }]
     }),
   )
   const pairs = ours.flatMap((one, index) =>
@@ -52,11 +53,23 @@ export function comparedStandings(standings: Standings, trusted: readonly Certif
       return words === null ? [] : [{ tone: 'bad', about: `${one.name}, ${other.name}`, title: titleOf(words), words }]
     }),
   )
-  return [...denied, ...pairs]
+  const certificates = trusted.flatMap((one, index) =>
+    trusted.slice(index + 1).flatMap((other): Finding[] => {
+      const words = contradiction(one, other)
+      return words === null ? [] : [{ tone: 'bad', about: `${one.serial}, ${other.serial}`, title: titleOf(words), words }]
+    }),
+  )
+  return [...denied, ...pairs, ...certificates]
 }
 
 const titleOf = (words: string) =>
-  words.includes(' was withdrawn by ') ? 'A withdrawal was taken back' : 'What was said of a certificate was taken back'
+  words.includes(' does not say so')
+    ? 'A withdrawal is not told'
+    : words.includes(' was withdrawn ')
+      ? 'A withdrawal was taken back'
+      : words.startsWith('The house signed two')
+        ? 'Two certificates under one serial'
+        : 'What was said of a certificate was taken back'
 
 const TITLES = { ok: 'It stands', doubt: 'It may stand no longer', bad: 'It does not stand' } as const
 

@@ -50,10 +50,17 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
 }
 
 /** What no house certifies, whoever signed it. */
-function faultInCertificate({ serial, results }: CertificatePayload): string | null {
+function faultInCertificate({ serial, results, issuedAt, withdrawn = [] }: CertificatePayload): string | null {
   if (!hasGoodCheckCharacter(serial)) return `${serial} is no serial that a house gives: its last character does not fit the rest.`
   const failed = results.find(({ verdict }) => !isPass(verdict))
-  return failed ? `Its reading ${failed.check} ${failed.title} is a “${failed.verdict}”, and no house certifies that.` : null
+  if (failed) return `Its reading ${failed.check} ${failed.title} is a “${failed.verdict}”, and no house certifies that.`
+  for (const { serial: gone, at, again } of withdrawn) {
+    if (at > issuedAt) return `It says that ${gone} was withdrawn after it was signed itself.`
+    const old = results.find(({ check, takenAt }) => again.includes(check) && takenAt < at)
+    if (old)
+      return `${gone} was withdrawn before it, to have ${old.check} measured again, and its reading of ${old.check} is from before that.`
+  }
+  return null
 }
 
 /** What a file claims to say, believed by nobody: only to name where it differs from another that holds. Null where it names nothing. */

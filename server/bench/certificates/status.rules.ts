@@ -1,7 +1,6 @@
 import { DAY, type Instant, MINUTE, toIso } from '#kernel/instant'
-import type { CertificatePayload } from './certificates.contract'
 import type { VerifyEd25519 } from './check.rules'
-import { canonicalText, openSigned, parsedCanonical } from './jws.rules'
+import { openSigned, parsedCanonical } from './jws.rules'
 import { type PublicKey, shortKey } from './key-set.rules'
 import { type CertificateStatus, type StandingPayload, standingPayload } from './status.contract'
 
@@ -85,46 +84,6 @@ function faultIn({ covers, certificates, saidAt, until }: StandingPayload, now: 
   return new Set(current.map(({ unit }) => unit)).size === current.length ? null : 'Two certificates of one unit stand in it.'
 }
 
-/** Where a later answer does not say of a serial what an earlier one said of it, in words. A serial can have ended since, once. */
-export function takenBack(one: StandingPayload, other: StandingPayload): string | null {
-  const [earlier, later] = one.saidAt <= other.saidAt ? [one, other] : [other, one]
-  const bySerial = new Map(later.certificates.map((entry) => [entry.serial, entry]))
-  for (const before of earlier.certificates) {
-    const { serial, is } = before
-    const after = bySerial.get(serial)
-    if (after ? isKept(before, after) : later.covers === 'one') continue
-    const was = is === 'superseded' ? `superseded by ${before.by}` : is
-    const since = after ? `is told ${is === after.is ? 'otherwise' : `as ${after.is}`} on` : 'is not in the list any more of'
-    return `${serial} was ${was} by what the house said on ${minuteOf(earlier.saidAt)}, and ${since} ${minuteOf(later.saidAt)}. A certificate ends once and is never current again, and nothing else of it is changed: keep both files.`
-  }
-  return null
-}
-
-/** What stays as it was said, whatever was said of it; what took its place, too, unless that was still to come. */
-function isKept(before: CertificateStatus, after: CertificateStatus): boolean {
-  const isSame = (names: readonly string[]) => canonicalText(only(before, names)) === canonicalText(only(after, names))
-  if (!isSame(['unit', 'issuedAt', 'document'])) return false
-  if (before.is === 'current') return true
-  if (before.is !== after.is) return after.is === 'withdrawn'
-  return isSame(['at', 'reason', 'again']) && (before.by === null || isSame(['by']))
-}
-
-const only = (entry: CertificateStatus, names: readonly string[]) =>
-  Object.fromEntries(Object.entries(entry).filter(([name]) => names.includes(name)))
-
-/** Where an answer does not know what a certificate says of an earlier one of its machine, in words. */
-export function withdrawalDenied(
-  { serial: by, withdrawn = [] }: CertificatePayload,
-  { covers, certificates, saidAt }: StandingPayload,
-): string | null {
-  for (const { serial, at } of withdrawn) {
-    const told = certificates.find((one) => one.serial === serial)
-    if (at > saidAt || told?.is === 'withdrawn' || (!told && covers === 'one')) continue
-    return `${by} says that ${serial} was withdrawn on ${minuteOf(at)}, and on ${minuteOf(saidAt)} the house told it as ${told?.is ?? 'never issued'}. Nothing withdrawn is ever current again: keep both files.`
-  }
-  return null
-}
-
 export interface Told {
   tone: 'ok' | 'doubt' | 'bad'
   words: string
@@ -184,4 +143,4 @@ function withdrawnWords({ serial, at, reason, again, by }: Extract<CertificateSt
 const withStop = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`)
 
 /** "2027-03-13 12:00 UTC" */
-const minuteOf = (iso: string) => `${iso.slice(0, 16).replace('T', ' ')} UTC`
+export const minuteOf = (iso: string) => `${iso.slice(0, 16).replace('T', ' ')} UTC`

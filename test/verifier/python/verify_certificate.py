@@ -97,6 +97,9 @@ def check_certificate(said):
     for one in said["results"]:
         must(RESULT(one), f"what it says of {one.get('check')} is no reading that is certified")
     must(list_of(WITHDRAWN)(said.get("withdrawn", [])), "what was withdrawn before it is not told as it has to be")
+    for gone in said.get("withdrawn", []):
+        old = [one for one in said["results"] if one["check"] in gone["again"] and one["takenAt"] < gone["at"]]
+        must(gone["at"] <= said["issuedAt"] and not old, f"what the withdrawal of {gone['serial']} named was not measured again")
 
 
 def check_standing(said, now):
@@ -143,12 +146,36 @@ def check_answers(earlier, later):
         must(all(before.get(name) == after.get(name) for name in same), f"{before['serial']} is told otherwise than before")
 
 
+def check_certificates(earlier, later):
+    must(earlier["serial"] != later["serial"] or earlier == later, f"two certificates {later['serial']} were signed")
+    if earlier["item"]["tag"] == later["item"]["tag"] and "withdrawn" in later:
+        left = {one["serial"] for one in earlier.get("withdrawn", [])} - {one["serial"] for one in later["withdrawn"]}
+        must(not left, f"{later['serial']} does not say any more what was withdrawn")
+
+
+def check_hidden(certificate, answer):
+    """What was withdrawn before a certificate was signed, it says; and it is of the machine that the answer tells."""
+    tag, issued_at = certificate["item"]["tag"], certificate["issuedAt"]
+    for one in answer["certificates"]:
+        if one["serial"] == certificate["serial"]:
+            must((one["unit"], one["issuedAt"]) == (tag, issued_at), "it is told as of another machine or day")
+        if one["is"] == "withdrawn" and one["unit"] == tag and one["at"] < issued_at and (one["again"] or "withdrawn" in certificate):
+            own = [(gone["serial"], gone["at"]) for gone in certificate.get("withdrawn", [])]
+            must((one["serial"], one["at"]) in own, f"it does not say that {one['serial']} was withdrawn")
+
+
 def check_together(said):
     """`said` are what was signed and its bytes, of files of one house."""
     answers = sorted((one for one, _ in said if one["kind"] == "tagstrip-standing"), key=lambda one: one["saidAt"])
     for place, earlier in enumerate(answers):
         for later in answers[place + 1 :]:
             check_answers(earlier, later)
+    papers = sorted((one for one, _ in said if one["kind"] == "tagstrip-certificate"), key=lambda one: one["issuedAt"])
+    for place, earlier in enumerate(papers):
+        for later in papers[place + 1 :]:
+            check_certificates(earlier, later)
+        for answer in answers:
+            check_hidden(earlier, answer)
     for certificate, raw in said:
         if certificate["kind"] != "tagstrip-certificate":
             continue
