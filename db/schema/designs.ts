@@ -1,5 +1,5 @@
 import { integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { CheckKind, DecisionRule, FeedKind } from '#bench/designs/design.contract'
+import type { CheckKind, DecisionRule, FeedKind, StageKind } from '#bench/designs/design.contract'
 import { part } from './parts'
 import { person } from './people'
 
@@ -101,6 +101,10 @@ export const checkStep = sqliteTable(
     key: text('key').notNull(),
     seq: integer('seq').notNull(),
     stage: text('stage').notNull(),
+    stageKind: text('stage_kind').$type<StageKind>().notNull(),
+    gatesPower: integer('gates_power', { mode: 'boolean' }).notNull(),
+    fourEyes: integer('four_eyes', { mode: 'boolean' }).notNull(),
+    frequency: real('frequency'),
     hold: integer('hold', { mode: 'boolean' }).notNull(),
     title: text('title').notNull(),
     kind: text('kind').$type<CheckKind>().notNull(),

@@ -1,7 +1,8 @@
 import type { ColumnWanted, TableRow } from '#kernel/table'
 import { flagIn, keysIn, namesIn } from './cells.rules'
-import { CHECK_KINDS, type Check, type CheckKind, type Flaw } from './design.contract'
+import { CHECK_KINDS, type Check, type CheckKind, type Flaw, STAGE_KINDS, type StageKind } from './design.contract'
 import { decimalsIn, isFigure, type Limit, readLimit, tidyFigure } from './limits.rules'
+import { gatesByKind, kindsOfStages } from './stage-kinds.rules'
 
 const column = (name: string, isRequired: boolean, ...also: string[]): ColumnWanted => ({ name, isRequired, also })
 
@@ -25,6 +26,10 @@ export const CHECKLIST_COLUMNS: readonly ColumnWanted[] = [
   column('caution', false, 'warning'),
   column('on failure', false, 'if it fails'),
   column('expects', false, 'expected', 'sha256', 'sha-256'),
+  column('stage kind', false, 'kind of stage'),
+  column('gates power', false, 'before power', 'power gate'),
+  column('four eyes', false, 'second person'),
+  column('frequency', false, 'at frequency'),
 ]
 
 type Complain = (line: number, column: string, words: string) => void
@@ -33,7 +38,12 @@ type Complain = (line: number, column: string, words: string) => void
 export function readChecklist(rows: readonly TableRow[]): { checks: { line: number; check: Check }[]; flaws: Flaw[] } {
   const flaws: Flaw[] = []
   const complain: Complain = (line, where, words) => flaws.push({ list: 'checklist', line, column: where, words })
-  const checks = rows.map((row, index) => ({ line: row.line, check: readCheck(row, index + 1, complain) }))
+  const read = rows.map((row, index) => ({ line: row.line, check: readCheck(row, index + 1, complain) }))
+  const kinds = kindsOfStages(read.map(({ check }) => check))
+  const checks = read.map(({ line, check: { said, ...check } }) => {
+    const stageKind = said.stageKind ?? kinds.get(check.stage) ?? 'other'
+    return { line, check: { ...check, stageKind, gatesPower: said.gatesPower ?? gatesByKind(stageKind, check) } }
+  })
   const lineOf = new Map<string, number>()
   for (const { line, check } of checks) {
     const before = lineOf.get(check.key)
@@ -49,7 +59,10 @@ export function readChecklist(rows: readonly TableRow[]): { checks: { line: numb
   return { checks, flaws }
 }
 
-function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): Check {
+/** A check, and what its own columns say of its stage and of power; what they leave open follows from the whole list. */
+type ReadCheck = Omit<Check, 'stageKind' | 'gatesPower'> & { said: { stageKind: StageKind | null; gatesPower: boolean | null } }
+
+function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): ReadCheck {
   const cell = (name: string) => cells[name] ?? ''
   const kind = kindIn(cell('kind'), line, complain)
   const isMeasured = kind === 'measure' || kind === 'count' || kind === 'soak'
@@ -96,6 +109,11 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
     seq,
     stage: required('stage', 40),
     isHold: flag('hold'),
+    fourEyes: flag('four eyes'),
+    said: {
+      stageKind: stageKindIn(cell('stage kind'), line, complain),
+      gatesPower: cell('gates power') === '' ? null : flag('gates power'),
+    },
     title: required('title', 160),
     kind,
     nominal,
@@ -104,6 +122,7 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
     ...(below?.as == null && above?.as == null ? {} : { limitsAs: { lower: below?.as ?? null, upper: above?.as ?? null } }),
     decimals: Math.max(isMeasured ? decimalsIn(cell('nominal')) : 0, below?.decimals ?? 0, above?.decimals ?? 0),
     unit,
+    frequency: kind === 'measure' ? frequencyIn(cell('frequency'), line, complain) : null,
     after: [...new Set(keysIn(cell('after')))],
     exercises,
     isPowered: flag('powered'),
@@ -122,6 +141,24 @@ function kindIn(cell: string, line: number, complain: Complain): CheckKind {
   const found = CHECK_KINDS.find((kind) => kind === said) ?? (said === 'measurement' ? 'measure' : undefined)
   if (!found) complain(line, 'kind', `"${cell}" is not a kind of check. Write measure, count, match, yesno or soak.`)
   return found ?? 'yesno'
+}
+
+function stageKindIn(cell: string, line: number, complain: Complain): StageKind | null {
+  const said = cell.normalize('NFKC').trim().toLowerCase().replaceAll(' ', '-')
+  if (said === '') return null
+  const found = STAGE_KINDS.find((kind) => kind === said)
+  if (!found) complain(line, 'stage kind', `"${cell}" is not a kind of stage. Write visual, cold, rails, close-out or other.`)
+  return found ?? null
+}
+
+/** "1 kHz", "50": hertz, where nothing else is written. */
+function frequencyIn(cell: string, line: number, complain: Complain): number | null {
+  if (cell === '') return null
+  const [, figure = '', prefix = ''] = /^(\d{1,9}(?:[.,]\d{1,6})?) ?(k|M|G)?(?:[Hh]z)?$/.exec(cell.normalize('NFKC').trim()) ?? []
+  const value = Number(`${figure.replace(',', '.')}e${{ k: 3, M: 6, G: 9 }[prefix] ?? 0}`)
+  if (figure !== '' && value > 0) return value
+  complain(line, 'frequency', `"${cell}" is not a frequency. Write it with its unit, such as 1 kHz.`)
+  return null
 }
 
 function figureIn(cell: string, name: string, line: number, complain: Complain): number | null {

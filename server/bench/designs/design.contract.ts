@@ -10,6 +10,10 @@ export type CheckKind = (typeof CHECK_KINDS)[number]
 export const FEED_KINDS = ['power', 'signal'] as const
 export type FeedKind = (typeof FEED_KINDS)[number]
 
+/** What a stage is to the order of the work, whatever it is called and in whichever language. */
+export const STAGE_KINDS = ['visual', 'cold', 'rails', 'close-out', 'other'] as const
+export type StageKind = (typeof STAGE_KINDS)[number]
+
 export const DECISION_RULES = ['simple', 'guarded', 'guarded-with-doubt'] as const
 export type DecisionRule = (typeof DECISION_RULES)[number]
 
@@ -18,7 +22,12 @@ export interface Check {
   /** Place in the checklist, from 1. */
   seq: number
   stage: string
+  stageKind: StageKind
   isHold: boolean
+  /** A hold point that whoever took its reading cannot release. */
+  fourEyes: boolean
+  /** No power goes on for a later check before this one stands passed, and released if it holds. */
+  gatesPower: boolean
   title: string
   kind: CheckKind
   nominal: number | null
@@ -30,6 +39,8 @@ export interface Check {
   /** Decimals in which the checklist writes its limits. */
   decimals: number
   unit: string
+  /** At how many hertz it is measured; null where that is not said. */
+  frequency: number | null
   after: string[]
   exercises: string[]
   isPowered: boolean

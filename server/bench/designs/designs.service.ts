@@ -9,6 +9,7 @@ import type { Check, designIn, Feed, Flaw, Position, partsListIn } from './desig
 import * as store from './designs.store'
 import { type DesignDraft, type ImportReading, readImport, readPartsImport } from './import.rules'
 import { keepLists } from './lists.service'
+import { saidBeyondNames } from './stage-kinds.rules'
 import { substitutesOf } from './substitutes.service'
 import { PARTS_LIST_HEAD, partsListRow } from './write-parts-list.rules'
 
@@ -186,6 +187,7 @@ function digestOf({ name, decisionRule, quirks, cautions }: Names, { checks, lin
   const said = lines.map(({ line: _line, understood: _understood, hint: _hint, substitutes, ...rest }) => {
     return substitutes.length === 0 ? rest : { ...rest, substitutes }
   })
-  const content = canonicalize({ name, decisionRule, quirks, cautions, checks, lines: said, feeds, blocks }) ?? ''
+  const content =
+    canonicalize({ name, decisionRule, quirks, cautions, checks: checks.map(saidBeyondNames), lines: said, feeds, blocks }) ?? ''
   return createHash('sha256').update(content).digest('hex')
 }

@@ -7,6 +7,7 @@ import type { Check, Feed, Flaw, PartsListChoice } from './design.contract'
 import { FEEDS_COLUMNS, readFeeds } from './feeds.rules'
 import { readListTable } from './list-table.rules'
 import { PARTS_COLUMNS, type PartsLine, readPartsList } from './read-parts-list.rules'
+import { stagesTaken } from './stage-kinds.rules'
 
 export interface SheetReading {
   list: Flaw['list']
@@ -14,6 +15,8 @@ export interface SheetReading {
   delimiter: Table['delimiter']
   columns: Table['columns']
   rows: { line: number; understood: string; hint?: string | null }[]
+  /** What was taken to be meant by the list as a whole, in sentences. */
+  taken?: string[]
 }
 
 export interface DesignDraft {
@@ -56,11 +59,14 @@ export function readImport(sources: Record<ListName, Source>, choices: ImportCho
   flaws.push(...acrossLists({ checks: checklist.checks, parts: parts.lines, ...fed }, { feedsWereRead, checklistWasRead }))
   return {
     sheets: [
-      sheet(
-        'checklist',
-        tables.checklist.table,
-        checklist.checks.map(({ line, check }) => ({ line, understood: checkUnderstood(check) })),
-      ),
+      {
+        ...sheet(
+          'checklist',
+          tables.checklist.table,
+          checklist.checks.map(({ line, check }) => ({ line, understood: checkUnderstood(check) })),
+        ),
+        taken: stagesTaken(checklist.checks.map(({ check }) => check)),
+      },
       partsSheet(tables.partsList.table, parts.lines),
       sheet(
         'feeds',
@@ -116,5 +122,5 @@ const sheet = (list: Flaw['list'], { encoding, delimiter, columns }: Table, rows
 
 function checkUnderstood(check: Check): string {
   const after = check.after.length > 0 ? ` · after ${check.after.join(', ')}` : ''
-  return `${check.key} · ${check.stage}${check.isHold ? ', hold point' : ''} · ${check.title} · ${limitWords(check)}${after}`
+  return `${check.key} · ${check.stage}${check.isHold ? ', hold point' : ''}${check.fourEyes ? ' with four eyes' : ''}${check.gatesPower ? ', gates power' : ''} · ${check.title} · ${limitWords(check)}${after}`
 }

@@ -11,6 +11,7 @@ import * as store from './designs.store'
 import { readDraft } from './draft.rules'
 import { FEEDS_COLUMNS } from './feeds.rules'
 import { readListTable } from './list-table.rules'
+import { saidBeyondNames } from './stage-kinds.rules'
 import { acceptSubstitute, substitutesOf } from './substitutes.service'
 import { type Cells, cellsOf, feedCells } from './written.rules'
 
@@ -37,7 +38,7 @@ export function reviseDesign(turn: Turn, actor: Actor, input: z.output<typeof re
   const { revision, decisionRule, quirks, cautions } = input
   const kept = { name: from.name, decisionRule, quirks, cautions }
   const id = turn.dice.id()
-  const digest = digestOf({ ...kept, checks, feeds, blocks, partsOf: from.digest })
+  const digest = digestOf({ ...kept, checks: checks.map(saidBeyondNames), feeds, blocks, partsOf: from.digest })
   store.insertDesign(turn.db, { id, key: from.key, ...kept, revision, digest, at: turn.now, byPersonId: actor.personId })
   const ids = new Map(from.lines.map((line) => [line.id, turn.dice.id()]))
   store.insertLists(turn.db, id, {

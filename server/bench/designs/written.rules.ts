@@ -11,6 +11,10 @@ export function cellsOf(check: Check): Cells {
     step: check.key,
     stage: check.stage,
     hold: check.isHold ? 'hold' : '',
+    'stage kind': check.stageKind,
+    'gates power': check.gatesPower ? 'y' : 'n',
+    'four eyes': check.fourEyes ? 'y' : '',
+    frequency: check.frequency === null ? '' : frequencyCell(check.frequency),
     title: check.title,
     kind: check.kind,
     nominal: figure(check.nominal),
@@ -29,6 +33,10 @@ export function cellsOf(check: Check): Cells {
     expects: check.expects ?? '',
   }
 }
+
+/** The shortest way to write it that is read back as the same. */
+const frequencyCell = (hertz: number) =>
+  hertz >= 1000 && Number.isInteger(hertz) && hertz % 100 === 0 ? `${hertz / 1000} kHz` : `${hertz} Hz`
 
 /** What feeds what, in the order in which the blocks are named; a block that feeds nothing and is fed by nothing has a row of its own. */
 export function feedCells(blocks: readonly string[], feeds: readonly Feed[]): Cells[] {

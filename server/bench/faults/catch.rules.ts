@@ -40,7 +40,7 @@ export function catchesOf({ checks, feeds, blocks, fitted }: CatchFacts, common:
 }
 
 /** A current, a ripple or a rail: what stands on it moves with what hangs on it. */
-export const seesLoads = (check: Check) => check.isPowered && (isCurrentOrRipple(check) || /^rails?$/i.test(check.stage.trim()))
+export const seesLoads = (check: Check) => check.isPowered && (isCurrentOrRipple(check) || check.stageKind === 'rails')
 
 const loadsOf = (check: Check, feeds: readonly Feed[]) =>
   downstreamOf(

@@ -1,7 +1,6 @@
 import { downstreamOf, needsOf } from '../designs/blocks.rules'
 import type { Check, Feed, Position } from '../designs/design.contract'
 import { type CheckState, hasPassed, isDone } from './current.rules'
-import { isCold } from './undo.rules'
 
 export type Permission =
   | { check: string; may: 'take'; why: string }
@@ -64,9 +63,9 @@ export function whyWait(check: Check, bench: Bench): { why: string; waitsFor: st
     const passed = hasPassed(bench.states.get(hold.key))
     return { why: `Hold point ${hold.key} ${passed ? 'is not released' : 'has not passed'}.`, waitsFor: [hold.key] }
   }
-  const lostCold = check.isPowered ? bench.checks.filter((one) => isCold(one) && isLost(one, bench)).map((one) => one.key) : []
-  if (lostCold.length > 0) {
-    return { why: `No power while a cold check is lost: take ${lostCold.join(', ')} again first.`, waitsFor: lostCold }
+  const lost = check.isPowered ? bench.checks.filter((one) => isColdGate(one) && isLost(one, bench)).map((one) => one.key) : []
+  if (lost.length > 0) {
+    return { why: `No power while a cold check is lost: take ${lost.join(', ')} again first.`, waitsFor: lost }
   }
   const empty = emptyBefore(check, bench)
   return empty.length > 0 ? { why: `Still empty: ${shortList(empty)}. Fit them first.`, waitsFor: [] } : null
@@ -79,7 +78,7 @@ export function whyWait(check: Check, bench: Bench): { why: string; waitsFor: st
 export function whyWaitSearching(check: Check, bench: Bench): { why: string; waitsFor: string[] } | null {
   if (bench.setAside !== null) return { why: `Set aside: ${bench.setAside}`, waitsFor: [] }
   const gates = powerGates(check, bench.checks)
-  const cold = gates.filter((one) => isCold(one) && !hasPassed(bench.states.get(one.key))).map(({ key }) => key)
+  const cold = gates.filter((one) => isColdGate(one) && !hasPassed(bench.states.get(one.key))).map(({ key }) => key)
   if (cold.length > 0) return { why: `No power while a cold check has no pass that stands: ${cold.join(', ')}.`, waitsFor: cold }
   const hold = gates.find((one) => !isDone(one, bench.states.get(one.key)))
   if (hold) {
@@ -94,11 +93,14 @@ export function whyWaitSearching(check: Check, bench: Bench): { why: string; wai
 }
 
 /**
- * What must be done before power goes on for this check: the cold checks above it, and the hold points of which a meter
- * decides (the rails). Holds of programs, soak and close-out guard no power.
+ * What must be done before power goes on for this check, as the checklist says: usually the cold checks above it, and the
+ * hold points of which a meter decides (the rails). Holds of programs, soak and close-out guard no power.
  */
 export const powerGates = (check: Check, checks: readonly Check[]): Check[] =>
-  check.isPowered ? checks.filter((one) => one.seq < check.seq && (isCold(one) || (one.isHold && one.kind === 'measure'))) : []
+  check.isPowered ? checks.filter((one) => one.seq < check.seq && one.gatesPower) : []
+
+/** What is taken without power before there may be any. */
+const isColdGate = (check: Check) => check.gatesPower && !check.isPowered
 
 /** A change spoilt it and nothing was taken since, or what was taken since did not pass: what was known cold is not known now. */
 function isLost(check: Check, bench: Bench): boolean {

@@ -12,21 +12,16 @@ export interface Undone {
   why: string
 }
 
-/** The block in which every soldered joint is, whatever it serves; designs that have it call it so. */
-const ASSEMBLY = 'assembly'
-
 /**
  * The checks whose readings a change spoils, in the order of the checklist, each with the reason:
  * those that exercise a touched block or any block downstream of it; current and ripple checks of
- * what powers it; where an iron was used, the visual and cold checks that look at it (the board's
- * joints and the supplies it hangs on among them); soak and close-out. A change that touches no
- * block spoils soak and close-out all the same.
+ * what powers it; where an iron was used, every visual and cold check, since solder goes where no
+ * drawing has a line; soak and close-out. A change that touches no block spoils soak and close-out all the same.
  */
 export function undoneBy(change: Change, checks: readonly Check[], feeds: readonly Feed[]): Undone[] {
   const touched = new Set(change.blocks)
   const downstream = downstreamOf(touched, feeds)
   const powering = powersOf(touched, feeds)
-  const looked = new Set([...touched, ...powering, ASSEMBLY])
   return checks.flatMap((check) => {
     const why = reason(check)
     return why === null ? [] : [{ check: check.key, why }]
@@ -39,20 +34,21 @@ export function undoneBy(change: Change, checks: readonly Check[], feeds: readon
     if (fed !== undefined) return `${fed} is fed by ${list(change.blocks)}`
     const supply = check.exercises.find((block) => powering.has(block))
     if (supply !== undefined && isCurrentOrRipple(check)) return `${supply} powers ${list(change.blocks)}`
-    if (change.iron && isLooking(check) && check.exercises.some((block) => looked.has(block))) return 'an iron was used'
+    if (change.iron && isLooking(check)) return 'an iron was used'
     if (check.kind === 'soak') return 'a soak starts again after a change'
     if (isCloseOut(check)) return 'the record was closed before the change'
     return null
   }
 }
 
-export const isCold = (check: Check) => check.stage.trim().toLowerCase() === 'cold'
+export const isCold = (check: Pick<Check, 'stageKind'>) => check.stageKind === 'cold'
 
-export const isCloseOut = (check: Pick<Check, 'stage'>) => /^close[- ]?out$/i.test(check.stage.trim())
+export const isCloseOut = (check: Pick<Check, 'stageKind'>) => check.stageKind === 'close-out'
 
-const isLooking = (check: Check) => isCold(check) || check.stage.trim().toLowerCase() === 'visual'
+const isLooking = (check: Pick<Check, 'stageKind'>) => isCold(check) || check.stageKind === 'visual'
 
-/** By its unit a current, by its title a ripple: what a change to a load can move on its supply. */
-export const isCurrentOrRipple = (check: Check) => /^[pnµmk]?A$/.test(check.unit) || /\b(ripple|hum)\b/i.test(check.title)
+/** A current, or a ripple by its title or as what swings on a supply: what a change to a load can move on its supply. */
+export const isCurrentOrRipple = ({ unit, title, stageKind }: Pick<Check, 'unit' | 'title' | 'stageKind'>) =>
+  /^[pnµmk]?A$/.test(unit) || /\b(ripple|hum)\b/i.test(title) || (stageKind === 'rails' && /(?:pp|rms)$/.test(unit))
 
 const list = (names: string[]) => names.join(', ')

@@ -67,7 +67,7 @@ describe('a list is read as it comes', () => {
 
   it('and shows with every row what was understood', () => {
     const { sheets } = read()
-    expect(sheets[0]?.rows[1]?.understood).toBe('R1 · rails, hold point · Regulated rail · 7.7 to 8.3 V · after K1')
+    expect(sheets[0]?.rows[1]?.understood).toBe('R1 · rails, hold point, gates power · Regulated rail · 7.7 to 8.3 V · after K1')
     expect(sheets[1]?.rows[0]?.understood).toBe('R1-R3, R7 · 4 × 4.7 kΩ resistor · audio')
     expect(sheets[2]?.rows[0]?.understood).toBe('supply gives power to rail')
   })

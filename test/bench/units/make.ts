@@ -1,13 +1,20 @@
 import type { Check, CheckKind, Feed } from '#bench/designs/design.contract'
+import { gatesByKind, kindByName } from '#bench/designs/stage-kinds.rules'
 import type { TakenReading } from '#bench/units/current.rules'
 
 /** A check with everything a test does not care about filled in. */
 export function check(key: string, seq: number, over: Partial<Check> = {}): Check {
+  const { stage = 'function', kind = 'measure', isHold = false } = over
+  const stageKind = over.stageKind ?? kindByName(stage)
   return {
     key,
     seq,
     stage: 'function',
+    stageKind,
     isHold: false,
+    gatesPower: gatesByKind(stageKind, { isHold, kind }),
+    fourEyes: false,
+    frequency: null,
     title: `Check ${key}`,
     kind: 'measure' as CheckKind,
     nominal: 5,

@@ -12,9 +12,8 @@ export type Event =
  *
  * A reading stands while it is the last of its check and nothing was changed since that it speaks of. It speaks of a
  * change if one of its blocks is a changed one, or gets power or signal from a changed one, however far along; if it
- * reads a current or a ripple of a block that powers a changed one, however far back; if an iron was used and it looks,
- * or is taken cold, at a changed block, at what powers one, or at the assembly; and if it is a soak or a close-out, of
- * any change. First fittings in their turn and corrections of the record change nothing.
+ * reads a current or a ripple of a block that powers a changed one, however far back; if an iron was used and it looks
+ * or is taken cold, whatever it looks at; and if it is a soak or a close-out, of any change. First fittings in their turn and corrections of the record change nothing.
  */
 export function whatStands(checks: readonly Check[], feeds: readonly Feed[], events: readonly Event[]): Map<string, number> {
   const reaches = pathsOver(feeds)
@@ -30,13 +29,12 @@ export function whatStands(checks: readonly Check[], feeds: readonly Feed[], eve
 
   function speaksOf(check: Check, changed: readonly string[], iron: boolean): boolean {
     if (check.kind === 'soak' || check.stage === 'close-out') return true
+    if (iron && looks(check)) return true
     return check.exercises.some((own) => {
-      if (own === 'assembly' && iron && looks(check)) return true
       return changed.some((block) => {
         if (own === block || reaches.has(`${block}>${own}`)) return true
         const isSupply = powers.has(`${own}>${block}`)
-        if (isSupply && (check.unit === 'mA' || check.title.includes('ripple'))) return true
-        return iron && looks(check) && isSupply
+        return isSupply && (check.unit === 'mA' || check.title.includes('ripple'))
       })
     })
   }

@@ -38,7 +38,7 @@ export function InstrumentForm({ instrument }: InstrumentFormProps) {
       <TextField
         name="accuracy"
         label="Accuracy, as its maker writes it"
-        hint="Such as ±(0.5 % + 2 digits). Separate several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); V rms ±(1.0%+3); 6000 counts. V alone is DC; V rms and Vpp are quantities of their own. Digits need counts or ranges."
+        hint="Such as ±(0.5 % + 2 digits). Separate several quantities and ranges with semicolons: 6.000 V ±(0.5 % + 2 digits); 60.00 V ±(0.8 % + 2 digits); Ω ±(0.8 % + 2 digits); V rms ±(1.0%+3); 6000 counts. V alone is DC; V rms, V rms sine (right for a sine only) and Vpp are quantities of their own. The frequencies between which one holds stand behind it: V rms 45 Hz to 1 kHz ±(1.0%+3); Vpp up to 20 MHz ±3 %. Digits need counts or ranges."
         mono
         defaultValue={instrument?.accuracy}
       />

@@ -22,10 +22,14 @@ export function ChecksSection({ checks }: Pick<WholeDesign, 'checks'>) {
               <th scope="row" className="code">
                 {check.key}
               </th>
-              <td data-label="Stage">{check.stage}</td>
+              <td data-label="Stage">
+                {check.stage}
+                {check.stageKind !== 'other' && check.stageKind !== check.stage && <span className="under">{check.stageKind}</span>}
+              </td>
               <td data-label="What">
                 {check.title}
-                {check.isHold && <b> (hold point)</b>}
+                {check.isHold && <b> (hold point{check.fourEyes ? ', four eyes' : ''})</b>}
+                {check.gatesPower && <span className="under">power waits for it</span>}
               </td>
               <td data-label="Limits">{limitWords(check)}</td>
               <td data-label="After">{check.after.join(', ') || '·'}</td>

@@ -27,7 +27,7 @@ const LISTS: { list: ListName; label: string; hint: string }[] = [
   {
     list: 'checklist',
     label: 'Checklist',
-    hint: 'step, stage, hold, title, kind, nominal, lower, upper, unit, after, exercises, powered, minutes; and hours, starts, plain, caution, expects',
+    hint: 'step, stage, hold, title, kind, nominal, lower, upper, unit, after, exercises, powered, minutes; and stage kind, gates power, four eyes, frequency, hours, starts, plain, caution, expects',
   },
   { list: 'feeds', label: 'What feeds what', hint: 'from, to, kind (power or signal)' },
 ]

@@ -1,4 +1,5 @@
 import { Chip } from '#app/_ui/chip.tsx'
+import { Notice } from '#app/_ui/notice.tsx'
 import { CHECKLIST_COLUMNS } from '#bench/designs/checklist.rules'
 import type { Flaw } from '#bench/designs/design.contract'
 import { FEEDS_COLUMNS } from '#bench/designs/feeds.rules'
@@ -43,6 +44,18 @@ export function Reading({ list, label, answer, choice, onChoose }: ReadingProps)
         )}
       </h2>
       <ColumnChooser sheet={sheet} wanted={WANTED[list]} choice={choice} onChoose={onChoose} />
+      {sheet.taken && sheet.taken.length > 0 && (
+        <Notice tone={sheet.taken[0]?.startsWith('Nothing gates power') ? 'doubt' : 'info'} title="What the stages were taken to be">
+          <ul>
+            {sheet.taken.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+          <p className="small">
+            Not so? Columns “stage kind” (visual, cold, rails, close-out or other) and “gates power” (y or n) say it row by row.
+          </p>
+        </Notice>
+      )}
       {flaws.length > 0 && (
         <table className="cards">
           <caption>What to correct</caption>

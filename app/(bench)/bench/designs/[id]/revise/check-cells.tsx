@@ -4,7 +4,8 @@ import { type ChangeEvent, useMemo } from 'react'
 import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
 import { FormContext } from '#app/_ui/forms/form-context.ts'
 import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import { CHECK_KINDS } from '#bench/designs/design.contract'
+import { CHECK_KINDS, STAGE_KINDS } from '#bench/designs/design.contract'
+import { STAGE_KIND_WORDS } from '#bench/designs/stage-kinds.rules'
 import type { Cells } from '#bench/designs/written.rules'
 import styles from './revise.module.css'
 
@@ -38,6 +39,14 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
         <div className={styles.few}>
           <TextField {...cell('step')} {...short} label="Key" />
           <TextField {...cell('stage')} label="Stage" width="short" list={`stages-${index}`} />
+          <SelectField
+            {...cell('stage kind')}
+            label="What the stage is"
+            options={[
+              { value: '', label: 'By its name and its checks' },
+              ...STAGE_KINDS.map((value) => ({ value, label: `${value}: ${STAGE_KIND_WORDS[value]}` })),
+            ]}
+          />
           <SelectField {...cell('kind')} label="Kind" options={CHECK_KINDS.map((value) => ({ value, label: KIND_WORDS[value] }))} />
           <TextField {...cell('minutes')} {...short} label="Minutes" inputMode="decimal" />
         </div>
@@ -53,6 +62,7 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
             <TextField {...cell('lower')} {...short} label="Lower limit" optional hint="4.75, −5 % or −50 ppm" />
             <TextField {...cell('upper')} {...short} label="Upper limit" optional hint="5.25, +5 % or +50 ppm" />
             <TextField {...cell('unit')} {...short} label="Unit" optional={kind !== 'measure'} />
+            {kind === 'measure' && <TextField {...cell('frequency')} {...short} label="At" optional hint="Its frequency, such as 1 kHz." />}
           </div>
         )}
         {kind === 'soak' && (
@@ -76,6 +86,24 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
             label="Hold point: nothing below it goes on until somebody releases it"
             defaultChecked={isYes(row.hold, 'hold')}
             onCheck={(yes) => put({ hold: yes ? 'hold' : '' })}
+          />
+          {isYes(row.hold, 'hold') && (
+            <CheckField
+              key={`four eyes ${row['four eyes']}`}
+              name="four eyes"
+              label="Four eyes: whoever took the reading cannot release it"
+              defaultChecked={isYes(row['four eyes'], 'four eyes')}
+              onCheck={(yes) => put({ 'four eyes': yes ? 'y' : '' })}
+            />
+          )}
+          <SelectField
+            {...cell('gates power')}
+            label="Does power wait for it?"
+            options={[
+              { value: '', label: 'By its stage: what is cold, and a measured hold point' },
+              { value: 'y', label: 'Yes, no later check is powered before it has passed' },
+              { value: 'n', label: 'No' },
+            ]}
           />
           <CheckField
             key={`powered ${row.powered}`}

@@ -1,6 +1,6 @@
 import type { WholeDesign } from '#bench/designs/designs.service'
+import { instrumentDoubt, likelyResolution } from '#bench/units/doubt.rules'
 import type { InstrumentSheet } from '#bench/units/instruments.service'
-import { instrumentDoubt, likelyResolution } from '#bench/units/reading.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
 
 /** Of how many checks it can tell a pass from a failure, and those for which its doubt is too wide. */
@@ -15,7 +15,7 @@ export function WhatItDecides({
     checks.flatMap((check) => {
       if (check.kind !== 'measure') return []
       const near = check.nominal ?? check.upper ?? check.lower ?? 0
-      const doubt = instrumentDoubt({ value: near, resolution: likelyResolution(check) }, check.unit, instrument)
+      const doubt = instrumentDoubt({ value: near, resolution: likelyResolution(check) }, check, instrument)
       return typeof doubt === 'string' ? [] : [{ id, name, revision, check, doubt, cannot: cannotDecide(check, doubt.expanded) }]
     }),
   )
