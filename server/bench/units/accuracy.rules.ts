@@ -1,13 +1,16 @@
 /**
  * An instrument's accuracy as its maker writes it: `±(0.5 % + 2 digits)`, `±0.05 V`, `±20 ppm`, several for several
  * quantities and ranges, apart by semicolons: `V ±(0.5 % + 2 digits)`, `6.000 V ±(0.5 % + 2 digits)`,
- * `60.00 V ±(0.8 % + 0.1 % of range)`, `6000 counts`.
+ * `60.00 V ±(0.8 % + 0.1 % of range)`, `6000 counts`; with the frequencies between which it holds: `V rms 45 Hz to 1 kHz ±1 %`,
+ * `Vpp up to 20 MHz ±3 %`. DC, RMS, the RMS of a sine alone and peak to peak are quantities of their own.
  */
 export interface AccuracyTerm {
   /** The quantity it holds for, by its base unit ("V", "Ω"); null for any. */
   quantity: string | null
   /** The range it holds in: the end of its scale and one step of its last digit, in base units; null for any. */
   range: { end: number; digit: number; words: string } | null
+  /** The frequencies between which it holds, in hertz; null where the leaflet names none. */
+  band: Band | null
   /** Part of the reading: 0.005 for 0.5 %. */
   ofReading: number
   /** Part of the end of the range. */
@@ -17,6 +20,12 @@ export interface AccuracyTerm {
   fixed: number
   /** The quantity that the fixed part is in; null when there is none. */
   fixedIn: string | null
+}
+
+export interface Band {
+  from: number
+  to: number
+  words: string
 }
 
 export interface Accuracy {
@@ -29,7 +38,7 @@ export type AccuracyAnswer = ({ ok: true } & Accuracy) | { ok: false; words: str
 
 const PREFIX: Record<string, number> = { p: -12, n: -9, µ: -6, m: -3, '': 0, k: 3, M: 6, G: 9 }
 /** A quantity by its base unit; peak to peak and RMS are quantities of their own, and a plain V is DC. */
-const QUANTITY = /^(p|n|µ|m|k|M|G|)(V|A|Ω|Hz|s|F|H|W|°C|dB|K)(pp|rms|m|V)?$/
+const QUANTITY = /^(p|n|µ|m|k|M|G|)(V|A|Ω|Hz|s|F|H|W|°C|dB|K)(pp|rmssine|rms|m|V)?$/
 const EXAMPLE = 'Write it as the maker does, such as ±(0.5 % + 2 digits), or with a range, such as 6.000 V ±(0.5 % + 2 digits).'
 
 export function readAccuracy(text: string): AccuracyAnswer {
@@ -47,7 +56,7 @@ export function readAccuracy(text: string): AccuracyAnswer {
     }
     const term = readTerm(piece)
     if (term === null) return { ok: false, words: `"${piece.slice(0, 60)}" was not understood. ${EXAMPLE}` }
-    if (terms.some((other) => other.quantity === term.quantity && other.range?.end === term.range?.end)) {
+    if (terms.some((other) => isSameHead(other, term))) {
       const of = term.range?.words ?? term.quantity ?? 'every quantity'
       return { ok: false, words: `There are two accuracies for ${of}. Keep one.` }
     }
@@ -56,24 +65,60 @@ export function readAccuracy(text: string): AccuracyAnswer {
   return terms.length > 0 ? { ok: true, terms, counts } : { ok: false, words: EXAMPLE }
 }
 
+const isSameHead = (one: AccuracyTerm, other: AccuracyTerm) =>
+  one.quantity === other.quantity &&
+  one.range?.end === other.range?.end &&
+  one.band?.from === other.band?.from &&
+  one.band?.to === other.band?.to
+
 export interface Shown {
   value: number
   /** One step of the last digit as it was written. */
   resolution: number
   unit: string
+  /** At how many hertz it was read; absent or null where nobody says. */
+  frequency?: number | null | undefined
 }
 
 /** The part of its accuracy that holds for a reading: that of the smallest range it lies in. Null when none does. */
-export function termFor({ terms }: Pick<Accuracy, 'terms'>, { value, unit: text }: Shown): AccuracyTerm | null {
+export function termFor({ terms }: Pick<Accuracy, 'terms'>, { value, unit: text, frequency = null }: Shown): AccuracyTerm | null {
   const { quantity, scale } = unitOf(text)
-  const own = terms.filter((one) => one.quantity !== null && one.quantity === quantity)
+  const named = termsNaming(terms, quantity)
+  const own = named.filter(({ band }) => band === null || (frequency !== null && frequency >= band.from && frequency <= band.to))
   const size = Math.abs(value) * scale
   const ranged = own
     .filter(({ range }) => range !== null && size <= range.end * (1 + 1e-12))
     .sort((a, b) => (a.range?.end ?? 0) - (b.range?.end ?? 0))
   const term =
-    ranged[0] ?? own.find(({ range }) => range === null) ?? (own.length === 0 ? terms.find((one) => one.quantity === null) : undefined)
-  return !term || (term.fixedIn !== null && term.fixedIn !== quantity) ? null : term
+    ranged[0] ?? own.find(({ range }) => range === null) ?? (named.length === 0 ? terms.find((one) => one.quantity === null) : undefined)
+  return !term || (term.fixedIn !== null && term.quantity === null && term.fixedIn !== quantity) ? null : term
+}
+
+/** The terms of a quantity. What reads the RMS of anything reads that of a sine; a meter that is right for a sine alone reads no other. */
+function termsNaming(terms: readonly AccuracyTerm[], quantity: string | null): AccuracyTerm[] {
+  const own = terms.filter((one) => one.quantity !== null && one.quantity === quantity)
+  if (own.length > 0 || !quantity?.endsWith(SINE)) return own
+  return terms.filter((one) => one.quantity === quantity.slice(0, -SINE.length))
+}
+
+const SINE = 'sine'
+
+/** Why an instrument says nothing of a reading, where that is for its frequency; null when it is for something else. */
+export function outsideBand({ terms }: Pick<Accuracy, 'terms'>, { unit, frequency = null }: Shown): string | null {
+  const named = termsNaming(terms, unitOf(unit).quantity)
+  const bands = named.flatMap(({ band }) => band ?? [])
+  const holds = ({ from, to }: Band) => frequency !== null && frequency >= from && frequency <= to
+  if (bands.length < named.length || bands.length === 0 || bands.some(holds)) return null
+  const said = [...new Set(bands.map(({ words }) => words))].join(', ')
+  return frequency === null
+    ? `only ${said}, and this check does not say at which frequency it is read`
+    : `only ${said}, and this check is at ${hertzWords(frequency)}`
+}
+
+/** "455 kHz". */
+export function hertzWords(hertz: number): string {
+  const [size, prefix] = hertz >= 1e9 ? [1e9, 'G'] : hertz >= 1e6 ? [1e6, 'M'] : hertz >= 1e3 ? [1e3, 'k'] : [1, '']
+  return `${plain(hertz / size)} ${prefix}Hz`
 }
 
 /** One line of an uncertainty budget: what it comes from, and how far it lets the true value be off, in the reading's unit. */
@@ -155,7 +200,7 @@ const bare = (unit: string) =>
     .replace(/(V|A)DC$/i, '$1')
 
 const quantityOf = (unit: RegExpExecArray | null): string | null =>
-  unit === null ? null : `${unit[2] ?? ''}${unit[3] === 'pp' || unit[3] === 'rms' ? unit[3] : ''}`
+  unit === null ? null : `${unit[2] ?? ''}${unit[3] === 'pp' || unit[3]?.startsWith('rms') ? unit[3] : ''}`
 
 function unitOf(text: string): { quantity: string | null; scale: number } {
   const unit = QUANTITY.exec(bare(text))
@@ -167,7 +212,7 @@ const FIGURE = /^\d+(?:[.,]\d+)?/
 
 function readTerm(text: string): AccuracyTerm | null {
   const at = text.indexOf('±')
-  const named = text.slice(0, at).trim().replace(/:$/, '').trim()
+  const { band, rest: named } = bandIn(text.slice(0, at).trim().replace(/:$/, '').trim())
   const body = text
     .slice(at + 1)
     .trim()
@@ -176,7 +221,7 @@ function readTerm(text: string): AccuracyTerm | null {
   if (at < 0 || named.includes(':') || body === '' || /[()]/.test(body)) return null
   const head = named === '' ? { quantity: null, range: null } : readHead(named)
   if (head === null) return null
-  const term: AccuracyTerm = { ...head, ofReading: 0, ofRange: 0, digits: 0, fixed: 0, fixedIn: null }
+  const term: AccuracyTerm = { ...head, band, ofReading: 0, ofRange: 0, digits: 0, fixed: 0, fixedIn: null }
   for (const part of body.split('+')) {
     const figure = FIGURE.exec(part.trim())?.[0]
     if (figure === undefined) return null
@@ -188,7 +233,7 @@ function readTerm(text: string): AccuracyTerm | null {
     else if (/^ppm( of reading)?$/i.test(what)) term.ofReading += amount / 1e6
     else if (head.range && /^%\s*(of range|of full scale|f\.?s\.?|rng)$/i.test(what)) term.ofRange += amount / 100
     else if (what === '' || /^(digits?|dgts?|d|counts?)$/i.test(what)) term.digits += amount
-    else if (unit && (head.quantity === null || unit[2] === head.quantity.replace(/pp$|rms$/, ''))) {
+    else if (unit && (head.quantity === null || unit[2] === head.quantity.replace(/pp$|rms$|rmssine$/, ''))) {
       term.fixed += amount * Number(`1e${PREFIX[unit[1] ?? ''] ?? 0}`)
       term.fixedIn = head.quantity ?? quantityOf(unit)
     } else return null
@@ -196,11 +241,28 @@ function readTerm(text: string): AccuracyTerm | null {
   return term
 }
 
+/** "45 Hz to 1 kHz", "45-400 Hz", "DC to 20 MHz", "up to 20 MHz" at the end of a head. */
+function bandIn(head: string): { band: Band | null; rest: string } {
+  const match = BAND.exec(head) ?? UP_TO.exec(head)
+  if (!match) return { band: null, rest: head }
+  const [all, low = '0', lowUnit = '', high = '', highUnit = ''] = match
+  const to = hertzOf(high, highUnit)
+  const from = low === '' || /^dc$/i.test(low) ? 0 : hertzOf(low, lowUnit || highUnit)
+  const words = from === 0 ? `up to ${hertzWords(to)}` : `from ${hertzWords(from)} to ${hertzWords(to)}`
+  const rest = head.slice(0, match.index).trim().replace(/[,(]$/, '').trim()
+  return to > from && all !== '' ? { band: { from, to, words }, rest } : { band: null, rest: head }
+}
+
+const BAND = /(?:^| )(?:from )?(\d{1,9}(?:[.,]\d{1,6})?|DC) ?([kMG]?Hz)? ?(?:to|-|–) ?(\d{1,9}(?:[.,]\d{1,6})?) ?([kMG]?Hz)$/i
+const UP_TO = /(?:^| )(?:up to|to)()() (\d{1,9}(?:[.,]\d{1,6})?) ?([kMG]?Hz)$/i
+const hertzOf = (figure: string, unit: string) =>
+  Number(`${figure.replace(',', '.')}e${{ k: 3, m: 6, g: 9 }[unit.charAt(0).toLowerCase()] ?? 0}`)
+
 /** "V", or a range such as "6.000 V": the end of its scale, written with the digits that the display shows. */
 function readHead(text: string): Pick<AccuracyTerm, 'quantity' | 'range'> | null {
   const written = FIGURE.exec(text)?.[0]
   const named = text.slice(written?.length ?? 0).trim()
-  const unit = /\s\S+\s/.test(named) ? null : QUANTITY.exec(bare(named))
+  const unit = /\s\S+\s/.test(named.replace(/ sine$/, '')) ? null : QUANTITY.exec(bare(named))
   if (!unit) return null
   const quantity = quantityOf(unit)
   const figure = written?.replace(',', '.')

@@ -153,7 +153,10 @@ function spelled(unit: string): string {
     .replace(/p-p$/i, 'pp')
 }
 
-const SCALED_UNIT = new RegExp(`^([pnµmkMG]?)(${SCALED_BASES.join('|')})(pp|rms)?$`)
+/** How what follows the unit is written out. */
+const TAILS: Record<string, string> = { rms: ' rms', rmssine: ' rms sine' }
+
+const SCALED_UNIT = new RegExp(`^([pnµmkMG]?)(${SCALED_BASES.join('|')})(pp|rmssine|rms)?$`)
 
 function shapeOf(unit: string): UnitShape | null {
   const match = SCALED_UNIT.exec(spelled(unit))
@@ -167,5 +170,5 @@ function shiftedUnit(unit: string, shift: number): string {
   const shape = shapeOf(unit)
   const prefix = shape === null ? undefined : BY_EXPONENT.get(shape.exponent + shift)
   if (shape === null || prefix === undefined) return unit
-  return `${prefix}${shape.base}${shape.tail === 'rms' ? ' rms' : shape.tail}`
+  return `${prefix}${shape.base}${TAILS[shape.tail] ?? shape.tail}`
 }

@@ -61,6 +61,10 @@ export function releaseHold(turn: Turn, actor: Actor, input: z.output<typeof rel
     if (!hasPassed(state.bench.states.get(check.key)))
       throw Refusal.at('check', `${check.key} has no current pass. Take it first.`, 'gate-closed')
     if (state.bench.states.get(check.key)?.releasedBy != null) return { check: check.key, next: nextOf(state) }
+    if (check.fourEyes && readersOf(state, check).includes(actor.personId)) {
+      const words = `${check.key} asks for four eyes: you took its reading, so somebody else has to release it.`
+      throw Refusal.at('name', words, 'gate-closed')
+    }
     const seq = store.nextSeq(turn.db, state.unit.id)
     const row = {
       id: turn.dice.id(),
@@ -168,6 +172,15 @@ export function takenFirst(row: store.ReadingRow, readings: readonly store.Readi
   if (row.correction === null) return row
   const before = readings.findLast(({ checkKey, seq }) => checkKey === row.checkKey && seq < row.seq)
   return before ? takenFirst(before, readings) : row
+}
+
+/** Whoever took the reading of this check that stands, and whoever put it right since. */
+export function readersOf({ readings, standing }: Pick<UnitState, 'readings' | 'standing'>, { key }: Pick<Check, 'key'>): string[] {
+  const row = readings.find(({ id }) => id === standing.states.get(key)?.current)
+  if (!row) return []
+  const first = takenFirst(row, readings).seq
+  const own = readings.filter(({ checkKey, seq }) => checkKey === key && seq >= first && seq <= row.seq)
+  return [...new Set(own.map(({ byPersonId }) => byPersonId))]
 }
 
 const nextOf = ({ bench }: UnitState) => nextPermitted(bench)?.check ?? null

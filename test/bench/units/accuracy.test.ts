@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { beyondRange, budgetOf, halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
+import { doubtOf } from '#bench/units/doubt.rules'
 
 const terms = (text: string) => {
   const answer = readAccuracy(text)
@@ -81,5 +82,47 @@ describe('ranges, counts and budgets', () => {
 
   it('the same range twice is refused', () => {
     expect(readAccuracy('6.000 V ±1 %; 6.000 V ±2 %')).toMatchObject({ ok: false, words: expect.stringContaining('6.000 V') })
+  })
+})
+
+describe('an accuracy holds for the quantities and between the frequencies that the leaflet names', () => {
+  const meter = (text: string) => ({ name: 'Meter', accuracy: text })
+  const LEAFLET = 'V ±0.5 %; V rms 45 Hz to 1 kHz ±(1.0%+3); V rms 1-10 kHz ±3 %; Vpp up to 20 MHz ±3 %; 6000 counts'
+  const at = (unit: string, frequency: number | null, text = LEAFLET) =>
+    doubtOf({ value: 1, resolution: 0.001 }, { unit, frequency }, meter(text))
+  const half = (answer: ReturnType<typeof doubtOf>) =>
+    typeof answer === 'string' || 'field' in answer ? null : answer.lines.reduce((sum, line) => sum + line.halfWidth, 0)
+
+  it('as each band says it', () => {
+    expect(half(at('V rms', 400))).toBeCloseTo(0.013, 12)
+    expect(half(at('V rms', 45))).toBeCloseTo(0.013, 12)
+    expect(half(at('V rms', 5000))).toBeCloseTo(0.03, 12)
+    expect(half(at('Vpp', 20e6))).toBeCloseTo(0.03, 12)
+    expect(half(at('V', null))).toBeCloseTo(0.005, 12)
+  })
+
+  it('and outside says so, with what it does name', () => {
+    expect(at('V rms', 44)).toBe(
+      'Meter states an accuracy for V rms only from 45 Hz to 1 kHz, from 1 kHz to 10 kHz, and this check is at 44 Hz. Choose another instrument, or write the frequency into the checklist.',
+    )
+    expect(at('Vpp', 20.1e6)).toMatch(/only up to 20 MHz, and this check is at 20\.1 MHz/)
+  })
+
+  it('and where the check names no frequency, does not know', () => {
+    expect(at('V rms', null)).toMatch(/this check does not say at which frequency it is read/)
+    expect(half(at('V rms', null, 'V rms ±1 %'))).toBeCloseTo(0.01, 12)
+  })
+
+  it('what is right for a sine alone reads no other RMS; what reads any RMS reads that of a sine', () => {
+    expect(half(at('V rms sine', 50, 'V rms sine ±1 %'))).toBeCloseTo(0.01, 12)
+    expect(at('V rms', 50, 'V rms sine ±1 %')).toBe('Meter states no accuracy for V rms. Choose another instrument.')
+    expect(half(at('mV rms sine', 50, 'V rms ±2 %'))).toBeCloseTo(0.02, 12)
+    expect(at('V', 50, 'V rms ±2 %')).toBe('Meter states no accuracy for V. Choose another instrument.')
+  })
+
+  it('two of one quantity and one band are refused, of two bands not', () => {
+    expect(readAccuracy('V rms 45 Hz to 1 kHz ±1 %; V rms 45-1000 Hz ±2 %')).toMatchObject({ ok: false })
+    expect(readAccuracy('V rms 1 kHz to 45 Hz ±1 %')).toMatchObject({ ok: false })
+    expect(readAccuracy(LEAFLET)).toMatchObject({ ok: true })
   })
 })

@@ -1,5 +1,8 @@
 import { describe, expect, it, test } from 'vitest'
-import { instrumentDoubt, judgeReading, readFigures, type Taken } from '#bench/units/reading.rules'
+import { instrumentDoubt } from '#bench/units/doubt.rules'
+import type { Taken } from '#bench/units/judged.rules'
+import { judgeReading } from '#bench/units/reading.rules'
+import { readFigures } from '#bench/units/repeats.rules'
 import { check } from './make'
 
 const METER = { name: 'Bench meter', accuracy: 'V ±(0.5 % + 2 digits); Ω ±(0.8 % + 2 digits); 6000 counts' }
@@ -57,7 +60,7 @@ test('what is typed several times is doubted on the form as it is kept', () => {
   const instrument = { name: 'Plain', accuracy: '±1 %' }
   const typed = readFigures('8.01; 8.02; 8.03', 'V')
   expect(typed).toMatchObject({ value: 8.02, repeats: [8.01, 8.02, 8.03] })
-  const doubt = typed && instrumentDoubt(typed, 'V', instrument, typed.repeats)
+  const doubt = typed && instrumentDoubt(typed, { unit: 'V' }, instrument, typed.repeats)
   const kept = judged('8.01; 8.02; 8.03', { instrument })
   if (doubt === null || typeof doubt === 'string') throw new Error('there is a doubt')
   expect(doubt.expanded).toBeCloseTo(kept.expandedUncertainty ?? 0, 12)

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { doubtOf, likelyResolution } from '#bench/units/reading.rules'
+import { doubtOf, likelyResolution } from '#bench/units/doubt.rules'
 import { cannotDecide, decideVerdict, isPass, probabilityOfConformity, uncertaintyOf } from '#bench/units/verdict.rules'
 
 const LIMITS = { lower: 4.75, upper: 5.25 }
@@ -76,7 +76,7 @@ describe('doubt', () => {
   it('of a check on which nothing was read yet is told for a figure more than its limits have', () => {
     // ±(0.5 % + 2 digits) near 12 V with limits written as 11.7 and 12.3: half-width 0.06 + 0.02, expanded 1.1547 of it.
     const meter = { name: 'Meter', accuracy: '±(0.5 % + 2 digits); 6000 counts', isOverdue: false }
-    const doubt = doubtOf({ value: 12, resolution: likelyResolution({ decimals: 1 }) }, 'V', meter)
+    const doubt = doubtOf({ value: 12, resolution: likelyResolution({ decimals: 1 }) }, { unit: 'V' }, meter)
     expect(doubt).toMatchObject({ expanded: expect.closeTo(0.09238, 4) })
   })
 

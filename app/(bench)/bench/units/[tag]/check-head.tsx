@@ -1,4 +1,5 @@
 import type { ReactNode, RefObject } from 'react'
+import { hertzWords } from '#bench/units/accuracy.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import styles from './check-head.module.css'
 
@@ -19,6 +20,7 @@ export function CheckHead({ check, id, heading, saysHold = false, children }: Ch
       <p className="small">
         <b className="code">{check.key}</b> · {check.stage}
         {saysHold && check.isHold && <b className={styles.hold}> · hold point</b>}
+        {check.frequency !== null && ` · at ${hertzWords(check.frequency)}`}
         {check.isPowered ? ' · powered' : ' · power off'} · {check.minutes} min
       </p>
       <h2 id={id} ref={heading} tabIndex={-1} className={styles.title}>

@@ -3,7 +3,7 @@
 import { useEffect, useState } from 'react'
 import { Field } from '#app/_ui/forms/field.tsx'
 import { halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
-import { type Doubt, instrumentDoubt, likelyResolution } from '#bench/units/reading.rules'
+import { type Doubt, instrumentDoubt, likelyResolution } from '#bench/units/doubt.rules'
 import { cannotDecide } from '#bench/units/verdict.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import styles from './reading.module.css'
@@ -31,12 +31,14 @@ export function useInstrument(
 /** The one that is made for it with the least doubt where the check is decided; else any that states an accuracy for it. */
 export function usualFor(
   instruments: Instruments,
-  check: Pick<CheckView, 'unit' | 'nominal' | 'lower' | 'upper' | 'decimals'>,
+  check: Pick<CheckView, 'unit' | 'nominal' | 'lower' | 'upper' | 'decimals'> & Partial<Pick<CheckView, 'frequency'>>,
 ): Instrument | undefined {
   const value = Math.max(...[check.nominal, check.lower, check.upper].map((figure) => Math.abs(figure ?? 0)))
   const fitting = instruments.flatMap((one) => {
     const read = readAccuracy(one.accuracy)
-    const doubt = read.ok ? halfWidth(read.terms, { value, resolution: likelyResolution(check), unit: check.unit }, read.counts) : null
+    const doubt = read.ok
+      ? halfWidth(read.terms, { value, resolution: likelyResolution(check), unit: check.unit, frequency: check.frequency }, read.counts)
+      : null
     return doubt === null ? [] : [{ one, doubt, forAll: isMadeForIt(one) ? 0 : 1 }]
   })
   return fitting.sort((a, b) => a.forAll - b.forAll || a.doubt - b.doubt)[0]?.one
@@ -51,6 +53,8 @@ function isMadeForIt({ accuracy }: Instrument): boolean {
 export interface InstrumentChoiceProps {
   instruments: Instruments
   check: CheckView
+  /** How the design judges: only the simple rule reads without an instrument. */
+  rule: string
   /** What is typed, once it can be read: the doubt is told for it, and before that near the nominal. */
   read: { value: number; resolution: number; repeats?: readonly number[] } | null
   chosen: Instrument | undefined
@@ -58,16 +62,16 @@ export interface InstrumentChoiceProps {
 }
 
 /** Which instrument, what its doubt is near the nominal, and whether that can decide the check at all. */
-export function InstrumentChoice({ instruments, check, read, chosen, choose }: InstrumentChoiceProps) {
+export function InstrumentChoice({ instruments, check, rule, read, chosen, choose }: InstrumentChoiceProps) {
   const near = check.nominal ?? check.upper ?? check.lower ?? 0
   const at = read ?? { value: near, resolution: likelyResolution(check) }
-  const doubt = chosen ? instrumentDoubt(at, check.unit, chosen, read?.repeats) : null
+  const doubt = chosen ? instrumentDoubt(at, check, chosen, read?.repeats) : null
   const blunt = doubt !== null && typeof doubt !== 'string' && cannotDecide(check, doubt.expanded)
   return (
     <Field
       name="instrumentId"
       label="Instrument"
-      optional
+      optional={rule === 'simple'}
       hint={
         doubt === null
           ? undefined

@@ -6,7 +6,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
-import { readFigures } from '#bench/units/reading.rules'
+import { readFigures } from '#bench/units/repeats.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { BESIDE, BesideReading } from './beside-reading'
@@ -116,6 +116,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         <InstrumentChoice
           instruments={instruments}
           check={check}
+          rule={view.design.decisionRule}
           read={readFigures(hand.typed.entry, check.unit)}
           chosen={instrument}
           choose={choose}
