@@ -42,6 +42,7 @@ export function measuredCheck([key, stage, title, lower, upper, nominal, unit, s
     kind: 'measure',
     isHold: ['B3', 'B6'].includes(key),
     isReleased: true,
+    release: null,
     nominal,
     lower,
     upper,
@@ -131,6 +132,7 @@ export function aUnit(change: Partial<UnitFacts> = {}): UnitFacts {
         undid: ['B14', 'B20', 'B21'],
       },
     ],
+    faults: [],
     instruments: [
       { name: 'Bench meter no. 2', accuracy: '±(0.5 % + 2 digits)', checkedAt: Date.UTC(2027, 0, 4), dueAt: Date.UTC(2028, 0, 4) },
       { name: 'Signal generator no. 1', accuracy: '±1 dB', checkedAt: Date.UTC(2026, 10, 20), dueAt: null },

@@ -5,7 +5,18 @@ import { drawQr, QUIET_MODULES, qrModules } from '#paper/qr'
 import { drawStrip, STRIP_HEIGHT } from '#paper/strip-drawing'
 import { type Cell, type Column, NARROW, REST, setTable } from '#paper/table'
 import type { CertificatePayload, CertificateResult, CertificateState } from './certificates.contract'
-import { doubtShort, limitsShort, limitsWords, plainSentence, recordSentence, shownWithUnit, soakWords } from './sentences.rules'
+import {
+  doubtShort,
+  isRealFault,
+  limitsShort,
+  limitsWords,
+  nothingChangedWords,
+  plainSentence,
+  recordSentence,
+  releaseWords,
+  shownWithUnit,
+  soakWords,
+} from './sentences.rules'
 
 /** A certificate to be set in print, as it stands now. */
 export interface CertificateOrder {
@@ -130,7 +141,7 @@ function row(paper: Paper, payload: CertificatePayload, result: CertificateResul
 
 function repairs(paper: Paper, payload: CertificatePayload) {
   paper.heading('What was mended')
-  if (payload.reworks.length === 0) paper.text('P', [{ text: 'Nothing: it passed as it was built.' }])
+  if (payload.reworks.length === 0) paper.text('P', [{ text: mendedNothing(payload) }])
   for (const rework of payload.reworks) {
     const fault = rework.fault ? `${rework.fault}. ` : ''
     const again = rework.undid.length > 0 ? `; ${rework.undid.join(', ')} measured again` : ''
@@ -143,6 +154,9 @@ function repairs(paper: Paper, payload: CertificatePayload) {
     paper.text('P', [{ text: `${reading.check} `, face: 'codeBold' }, { text: words }], { size: 9, after: 2 })
   }
 }
+
+const mendedNothing = ({ faults = [] }: CertificatePayload) =>
+  faults.some(isRealFault) ? nothingChangedWords(faults) : 'Nothing: it passed as it was built.'
 
 /** Earlier certificates of the unit that were withdrawn: whoever reads this one knows of them. */
 function withdrawals(paper: Paper, { withdrawn = [] }: CertificatePayload) {
@@ -169,6 +183,8 @@ function method(paper: Paper, payload: CertificatePayload) {
   paper.text('P', [{ text: payload.method.digest, face: 'code' }], { size: 8.5, after: 4 })
   paper.said('When and where.', `${day(payload.work.from)} to ${day(payload.work.to)}. ${payload.place} ${payload.received}`)
   for (const { check, soak } of payload.results) if (soak) paper.said(`Soak, ${check}.`, soakWords(soak))
+  for (const { check, released } of payload.results)
+    if (released) paper.said(`Hold point, ${check}:`, `${releaseWords(released)} ${day(released.at)}.`)
   paper.said('Sampling.', payload.sampling)
   paper.said('Departures from the method.', payload.deviations.length > 0 ? payload.deviations.join(' ') : 'None.')
   paper.said('Results from outside.', payload.external)

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { formKey, text } from '#kernel/text'
 import { CHECK_KINDS, DECISION_RULES } from '../designs/design.contract'
+import { CAUSES } from '../faults/fault.contract'
 import { VERDICTS } from '../units/verdict.rules'
 
 /** What a certificate says, field by field. The letters are the items of ISO/IEC 17025:2017, 7.8.2.1, used as a list to check against. */
@@ -43,13 +44,15 @@ export const resultShape = z.strictObject({
     .string()
     .regex(/^([0-9a-f]{64}|[0-9a-f]{8})$/)
     .nullable(),
-  /** SHA-256 of the photograph that was taken with the reading. Certificates that were signed earlier have none of the two. */
+  /** SHA-256 of the photograph that was taken with the reading. Certificates that were signed earlier have none of these three. */
   photograph: sha256.nullable().optional(),
   /** Of a soak. "observed": the house's own clock ran for all of it. "stated": whoever entered it said so. */
   soak: z
     .strictObject({ hours: z.number().nonnegative(), coldStarts: z.int().nonnegative(), seen: z.enum(['observed', 'stated']) })
     .nullable()
     .optional(),
+  /** Of a hold point: who released it, by the name they wrote, and whether they had taken its reading themselves. */
+  released: z.strictObject({ by: shortWords, at: instant, hadRead: z.boolean() }).nullable().optional(),
 })
 
 export const earlierShape = z.strictObject({
@@ -75,6 +78,14 @@ export const instrumentShape = z.strictObject({
   accuracy: shortWords.nullable(),
   checkedAt: instant.nullable(),
   dueAt: instant.nullable(),
+})
+
+/** A fault that was found: by which check, when, when it was closed, and what it was; `none` where only the reading was wrong. */
+export const faultShape = z.strictObject({
+  check: checkKey.nullable(),
+  foundAt: instant,
+  closedAt: instant.nullable(),
+  cause: z.enum(CAUSES).nullable(),
 })
 
 /** An earlier certificate of the same unit that was withdrawn, why, and the checks that had to be measured again. */
@@ -113,6 +124,8 @@ export const certificatePayload = z.strictObject({
   decisionRule: z.strictObject({ name: z.enum(DECISION_RULES), words }), // 7.8.6
   earlier: z.array(earlierShape).max(2000),
   reworks: z.array(reworkShape).max(400),
+  /** Certificates that were signed earlier do not say. */
+  faults: z.array(faultShape).max(400).optional(),
   instruments: z.array(instrumentShape).max(100),
   /** Certificates that were signed earlier do not say. */
   withdrawn: z.array(withdrawnShape).max(400).optional(),
@@ -154,6 +167,11 @@ export const certificateFact = z.looseObject({
 
 export const serialIn = z.strictObject({ serial: text(40).min(1, 'Write the serial, such as TS-2027-0147-M.') })
 export const unitTagIn = z.strictObject({ tag: text(40).min(1, 'Write the tag of a unit, such as TERN-03.') })
+export const issueIn = z.strictObject({
+  ...unitTagIn.shape,
+  /** Said that it is certified with a fault open, which is then printed on it. */
+  confirmFault: z.boolean().optional(),
+})
 export const withdrawIn = z.strictObject({
   serial: text(40).min(1, 'Write the serial of the certificate.'),
   reason: text(400, 'Keep the reason under 400 characters.').min(8, 'Say why, in a few words: the reason is shown on the public page.'),

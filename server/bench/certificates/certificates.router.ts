@@ -1,5 +1,5 @@
 import { anyone, router, staff } from '#runtime/call/base'
-import { serialIn, shareHomeIn, unitTagIn } from './certificates.contract'
+import { issueIn, serialIn, shareHomeIn, unitTagIn } from './certificates.contract'
 import * as certificates from './certificates.service'
 import { homeChecks, homeReports, shareHome } from './home.service'
 
@@ -19,6 +19,6 @@ export const certificatesRouter = router({
     .query(({ ctx, input }) => certificates.readinessOf(ctx.sight(), input)),
 
   issue: staff('maker')
-    .input(unitTagIn)
+    .input(issueIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => certificates.issueCertificate(turn, ctx.actor, input))),
 })

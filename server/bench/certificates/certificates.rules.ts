@@ -2,6 +2,7 @@ import { checkCharacter } from '#kernel/ids'
 import { type Instant, toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import type { Check } from '../designs/design.contract'
+import type { FaultFound } from '../faults/fault.contract'
 import { isCloseOut } from '../units/undo.rules'
 import { type CertificatePayload, type CertificateResult, certificatePayload } from './certificates.contract'
 import type { CheckFacts, CurrentReading, IssuerFacts, UnitFacts } from './record.contract'
@@ -53,7 +54,7 @@ function notAgain({ key, title, current }: CheckFacts, withdrawn: UnitFacts['wit
  * The checks that a withdrawal names, from those that it was given: a unit that is withdrawn without one has to be looked at
  * whole again, so then it names those of the close-out, or the last of a checklist that has none.
  */
-export function namedByWithdrawal(given: readonly string[], checks: readonly Pick<Check, 'key' | 'stage'>[]): string[] {
+export function namedByWithdrawal(given: readonly string[], checks: readonly Pick<Check, 'key' | 'stageKind'>[]): string[] {
   const named = checks.filter(({ key }) => given.includes(key))
   const closing = checks.filter((check) => isCloseOut(check))
   const last = closing.length > 0 ? closing : checks.slice(-1)
@@ -134,6 +135,7 @@ export function draftCertificate({
     decisionRule: { name: design.decisionRule, words: DECISION_WORDS[design.decisionRule] },
     earlier: unit.earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
     reworks: unit.reworks.map((rework) => ({ ...rework, at: toIso(rework.at), undid: [...rework.undid] })),
+    faults: unit.faults.map(faultForMachines),
     withdrawn: unit.withdrawn.map(({ serial, at, reason, again }) => ({ serial, at: toIso(at), reason, again: [...again] })),
     instruments: unit.instruments.map((instrument) => ({
       ...instrument,
@@ -170,10 +172,18 @@ function conditionOf(unit: UnitFacts): string {
 }
 
 export function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
-  const { key, stage, title, kind, isHold, nominal, unit, reference, plain, caution } = check
+  const { key, stage, title, kind, isHold, release, nominal, unit, reference, plain, caution } = check
   const { isWhileSearching: _never, departure: _toDeviations, seq: _order, takenAt, ...rest } = reading
-  return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest }
+  const released = release && { ...release, at: toIso(release.at) }
+  return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest, released }
 }
+
+/** The same with instants as text. */
+export const faultForMachines = ({ foundAt, closedAt, ...rest }: FaultFound) => ({
+  ...rest,
+  foundAt: toIso(foundAt),
+  closedAt: closedAt === null ? null : toIso(closedAt),
+})
 
 const ON_ANY_METER = new Set(['V', 'mV', 'A', 'mA', 'Ω', 'kΩ'])
 

@@ -1,10 +1,12 @@
+import type { z } from 'zod'
 import { hasGoodCheckCharacter } from '#kernel/ids'
 import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { openFaultTitle } from '../faults/found.service'
 import { loadUnit } from '../units/unit-state.service'
-import type { CertificatePayload, CertificateState, SignedCertificate } from './certificates.contract'
+import type { CertificatePayload, CertificateState, issueIn, SignedCertificate } from './certificates.contract'
 import { departuresOf, type Gap, gapsBeforeIssue } from './certificates.rules'
 import { type CertificateRow, findBySerial } from './certificates.store'
 import { issueFromFacts } from './issue.service'
@@ -14,8 +16,13 @@ import { signatureHolds } from './signature'
 import { currentCertificate, endByWithdrawal, payloadOf, type Standing, stateOf } from './standing.service'
 
 /** Issues the certificate of a unit, or answers with the standing one when nothing has changed since. */
-export function issueCertificate(turn: Turn, actor: Actor, { tag }: { tag: string }): Standing {
+export function issueCertificate(turn: Turn, actor: Actor, { tag, confirmFault = false }: z.output<typeof issueIn>): Standing {
   const facts = unitRecord(turn, tag)
+  const fault = openFaultTitle(turn, loadUnit(turn, tag))
+  if (fault !== null && !confirmFault && gapsBeforeIssue(facts).length === 0) {
+    const words = `A fault of ${facts.tag} is open: ${fault}. Close it first, or say that it is certified with that fault open.`
+    throw Refusal.at('confirmFault', words, 'gate-closed')
+  }
   const { serial, issuedAt } = issueFromFacts(turn, actor, { unitId: facts.unitId, facts })
   return { serial, issuedAt }
 }
@@ -103,7 +110,7 @@ function getRow(sight: Sight, written: string): CertificateRow {
 export function readinessOf(
   sight: Sight,
   { tag }: { tag: string },
-): { tag: string; gaps: Gap[]; standing: Standing | null; checks: number; departures: string[] } {
+): { tag: string; gaps: Gap[]; standing: Standing | null; checks: number; departures: string[]; fault: string | null } {
   const facts = unitRecord(sight, tag)
   return {
     tag: facts.tag,
@@ -111,5 +118,6 @@ export function readinessOf(
     standing: currentCertificate(sight, facts.unitId),
     checks: facts.checks.length,
     departures: departuresOf(facts),
+    fault: openFaultTitle(sight, loadUnit(sight, tag)),
   }
 }

@@ -38,6 +38,7 @@ const SHARED_RESULT = [
   'matched',
   'photograph',
   'soak',
+  'released',
 ] as const satisfies readonly (keyof CertificateResult)[]
 
 /**
@@ -54,7 +55,7 @@ export function firstDifference(signed: CertificatePayload, other: Plain): Diffe
 }
 
 /** Certificates that were signed before these were kept say nothing of them. */
-const LATER: ReadonlySet<string> = new Set(['photograph', 'soak'])
+const LATER: ReadonlySet<string> = new Set(['photograph', 'soak', 'released'])
 
 /** What a record has to say in sum, by its readings and by what was signed. */
 function tellingOf(signed: CertificatePayload, record: Plain): Plain {
@@ -175,6 +176,7 @@ const FIELDS: Record<string, string> = {
   matched: 'what was matched',
   photograph: 'its photograph',
   soak: 'how long it ran',
+  released: 'who released it',
   sentence: 'The sentence about it all',
   checks: 'How many checks there are',
   passed: 'How many passed',

@@ -1,12 +1,13 @@
 import { type Instant, toIso } from '#kernel/instant'
+import type { FaultFound } from '../faults/fault.contract'
 import { isPass } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
-import { checksForHome, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
+import { checksForHome, faultForMachines, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
 import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
 import { DECISION_WORDS, DOUBT_WORDS, PROVES_EARLIER_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
 import { readSince, type Since } from './since-signed.rules'
 
-/** What anybody may read about a unit, tested or not: no name of a person, no donor. */
+/** What anybody may read about a unit, tested or not: no name of a person but of who released a hold point, no donor. */
 export interface PublicRecord {
   tag: string
   number: number
@@ -27,6 +28,7 @@ export interface PublicRecord {
   missing: Gap[]
   earlier: readonly EarlierReading[]
   reworks: readonly ReworkFacts[]
+  faults: readonly FaultFound[]
   instruments: readonly InstrumentFacts[]
   decision: string
   doubt: string
@@ -35,7 +37,7 @@ export interface PublicRecord {
 
 /** `certifiedAt`: when what stands for it was signed; what was read since is no part of that. */
 export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt: Instant | null = null): PublicRecord {
-  const { tag, number, design, setAside, earlier, reworks, instruments } = unit
+  const { tag, number, design, setAside, earlier, reworks, faults, instruments } = unit
   // What was taken to find a fault is evidence of the fault, and no result of the machine.
   const results = unit.checks.flatMap((check) => (check.current && !check.current.isWhileSearching ? [resultOf(check, check.current)] : []))
   const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
@@ -57,6 +59,7 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt:
     missing,
     earlier,
     reworks,
+    faults,
     instruments,
     decision: DECISION_WORDS[design.decisionRule],
     doubt: DOUBT_WORDS,
@@ -85,7 +88,7 @@ export const RECORD_SCHEMA = '/schemas/record-1.json'
 
 /** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
 export function recordForMachines(record: PublicRecord, serial: string | null) {
-  const { firstReadingAt, lastReadingAt, earlier, reworks, instruments, missing, ...rest } = record
+  const { firstReadingAt, lastReadingAt, earlier, reworks, faults, instruments, missing, ...rest } = record
   const iso = (at: Instant | null) => (at === null ? null : toIso(at))
   return {
     $schema: RECORD_SCHEMA,
@@ -97,6 +100,7 @@ export function recordForMachines(record: PublicRecord, serial: string | null) {
     missing: missing.map((gap) => gap.words),
     earlier: earlier.map((reading) => ({ ...reading, takenAt: toIso(reading.takenAt) })),
     reworks: reworks.map((rework) => ({ ...rework, at: toIso(rework.at) })),
+    faults: faults.map(faultForMachines),
     instruments: instruments.map((one) => ({ ...one, checkedAt: iso(one.checkedAt), dueAt: iso(one.dueAt) })),
     certificate: serial === null ? null : `/certificates/${serial}`,
     links: {

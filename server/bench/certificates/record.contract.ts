@@ -1,8 +1,9 @@
 import type { Instant } from '#kernel/instant'
 import type { CheckKind, DecisionRule } from '../designs/design.contract'
+import type { FaultFound } from '../faults/fault.contract'
 import type { Verdict } from '../units/verdict.rules'
 
-/** What the bench knows of one unit, as far as a certificate and the public record need it. No names of people: roles only. */
+/** What the bench knows of one unit, as far as a certificate and the public record need it. People by their role, but for who released a hold point. */
 export interface UnitFacts {
   tag: string
   number: number
@@ -23,6 +24,8 @@ export interface UnitFacts {
   withdrawn: readonly WithdrawnFacts[]
   earlier: readonly EarlierReading[]
   reworks: readonly ReworkFacts[]
+  /** Every fault it has had, the oldest first. */
+  faults: readonly FaultFound[]
   instruments: readonly InstrumentFacts[]
   fitted: readonly FittedFacts[]
   /** Departures from the method that belong to no check: each a sentence. */
@@ -39,6 +42,8 @@ export interface CheckFacts {
   isHold: boolean
   /** A hold point that a named person has released; true as well for checks that are none. */
   isReleased: boolean
+  /** Who let the work go on past it, by the name they wrote, and whether they had taken its reading. */
+  release: { by: string; at: Instant; hadRead: boolean } | null
   nominal: number | null
   lower: number | null
   upper: number | null

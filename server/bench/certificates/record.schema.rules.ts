@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { certificatePayload, earlierShape, instrumentShape, resultShape, reworkShape } from './certificates.contract'
+import { certificatePayload, earlierShape, faultShape, instrumentShape, resultShape, reworkShape } from './certificates.contract'
 import { standingPayload } from './status.contract'
 
 /** The form of `/units/{tag}/record.json`, as it is published. */
@@ -24,6 +24,7 @@ export const recordShape = z
     missing: z.array(z.string()).describe('What a certificate would still need.'),
     earlier: z.array(earlierShape).describe('Readings that no longer count, with the reason.'),
     reworks: z.array(reworkShape),
+    faults: z.array(faultShape).optional().describe('Faults that were found, the oldest first. Houses of before do not say.'),
     instruments: z.array(instrumentShape),
     decision: z.string().describe('The rule by which each verdict was reached.'),
     doubt: z.string().describe('What ± means.'),
@@ -39,7 +40,7 @@ export const recordShape = z
     }),
   })
   .describe(
-    'What anybody may read about a unit: no name of a person, no donor. Instants are ISO 8601 in UTC, links are paths of the house.',
+    'What anybody may read about a unit: no name of a person but of who released a hold point, no donor. Instants are ISO 8601 in UTC, links are paths of the house.',
   )
 
 /** JSON Schema (2020-12) of what this house publishes, by the name it is published under. */

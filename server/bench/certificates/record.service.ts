@@ -8,7 +8,8 @@ import { batchesById } from '#stock/shelf/batch.service'
 import { getPiece } from '#stock/shelf/piece.service'
 import { waiversOf } from '#stock/shelf/sampling.service'
 import type { Check } from '../designs/design.contract'
-import { takenFirst } from '../units/readings.service'
+import { faultsFound, openFaultTitle } from '../faults/found.service'
+import { readersOf, takenFirst } from '../units/readings.service'
 import { goodReadings } from '../units/run-readings.service'
 import { howSoakIsKnown } from '../units/soak.rules'
 import { soaksOf } from '../units/soak.service'
@@ -70,9 +71,10 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
       iron: rework.iron,
       undid: undidThen(state, rework.id),
     })),
+    faults: faultsFound(sight, unit.id),
     instruments: instrumentsThen(readings),
     fitted: fittedFacts(sight, state),
-    departures: waivedIn(sight, state),
+    departures: [...waivedIn(sight, state), ...openIn(sight, state)],
     unfitted: design.positions.filter(({ designator }) => !state.fitted.has(designator)).map(({ designator }) => designator),
     releases: state.releases
       .filter(({ checkKey, name }) => standing.states.get(checkKey)?.releasedBy === name)
@@ -96,7 +98,8 @@ interface Told {
   soaks: ReturnType<typeof soaksOf>
 }
 
-function checkFacts(check: Check, { standing, readings }: UnitState, { byRole, references, soaks }: Told): UnitFacts['checks'][number] {
+function checkFacts(check: Check, unit: UnitState, { byRole, references, soaks }: Told): UnitFacts['checks'][number] {
+  const { standing, readings } = unit
   const state = standing.states.get(check.key)
   const row = readings.find(({ id }) => id === state?.current)
   return {
@@ -106,6 +109,7 @@ function checkFacts(check: Check, { standing, readings }: UnitState, { byRole, r
     kind: check.kind,
     isHold: check.isHold,
     isReleased: !check.isHold || state?.releasedBy != null,
+    release: releaseOf(check, unit),
     nominal: check.nominal,
     lower: check.lower,
     upper: check.upper,
@@ -134,6 +138,13 @@ function checkFacts(check: Check, { standing, readings }: UnitState, { byRole, r
         }
       : null,
   }
+}
+
+/** The release that was given for the reading that stands. */
+function releaseOf(check: Check, unit: UnitState): UnitFacts['checks'][number]['release'] {
+  const row = unit.readings.find(({ id }) => id === unit.standing.states.get(check.key)?.current)
+  const given = row && unit.releases.find(({ checkKey, seq }) => checkKey === check.key && seq > row.seq)
+  return given ? { by: given.name, at: given.at, hadRead: readersOf(unit, check).includes(given.byPersonId) } : null
 }
 
 function soakOf(row: ReadingRow, readings: readonly ReadingRow[], soaks: Told['soaks']): CurrentReading['soak'] {
@@ -214,6 +225,12 @@ function waivedIn(sight: Sight, { fitted }: UnitState): string[] {
     const where = collapseDesignators(rows.filter(({ batchId }) => batchId === id).map(({ designator }) => designator))
     return `${within(where, 400)}: from ${code}, of which more were bad than its sampling plan allows. The maker let it through: ${waivers.get(id)}`
   })
+}
+
+/** A fault that is open while the unit is certified all the same. */
+function openIn(sight: Sight, state: UnitState): string[] {
+  const title = openFaultTitle(sight, state)
+  return title === null ? [] : [`${within(`A fault was open when this was signed: ${title}`, 400)}.`]
 }
 
 /** As much as a field of the document holds. */

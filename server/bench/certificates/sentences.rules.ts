@@ -94,6 +94,26 @@ export function soakWords({ hours, coldStarts, seen }: NonNullable<CertificateRe
     : `${time}, stated by whoever entered it and not observed here.`
 }
 
+/** Who let the work go on past a hold point, and whether a second person did. */
+export function releaseWords({ by, hadRead }: Pick<NonNullable<CertificateResult['released']>, 'by' | 'hadRead'>): string {
+  return hadRead ? `released by ${by}, who had taken the reading as well.` : `released by ${by}, who had not taken the reading.`
+}
+
+/** A fault that was one: still open, or with a cause other than a wrong reading. */
+export const isRealFault = ({ cause }: { cause: string | null }): boolean => cause !== 'none'
+
+/** What is said where nothing was changed: never that no fault was found of a machine that had one. */
+export function nothingChangedWords(faults: readonly { closedAt: unknown; cause: string | null }[]): string {
+  const real = faults.filter(isRealFault)
+  if (real.length === 0) return 'No fault was found, and nothing was mended.'
+  const many = real.length === 1 ? 'A fault was' : `${real.length} faults were`
+  const open = real.filter(({ closedAt }) => closedAt === null).length
+  if (open === 0) return `${many} found and put right without changing a part.`
+  return open === real.length
+    ? `${many} found and ${open === 1 ? 'is' : 'are'} not closed.`
+    : `${many} found; ${open} of them ${open === 1 ? 'is' : 'are'} not closed.`
+}
+
 /** One sentence for somebody who owns no meter: the design's own, or one made from the figures. */
 export function plainSentence(
   result: Pick<CertificateResult, 'plain' | 'kind' | 'shown' | 'unit' | 'lower' | 'upper' | 'verdict'>,

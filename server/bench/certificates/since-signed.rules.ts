@@ -70,6 +70,6 @@ const textOf = (one: object): string => JSON.stringify(Object.entries(one).sort(
 
 /** What belongs to a reading, and not to its check. */
 function readingOf(one: CertificateResult) {
-  const { shown, value, doubt, verdict, instrument, takenAt, takenBy, ambient, matched, lower, upper, photograph, soak } = one
-  return { shown, value, doubt, verdict, instrument, takenAt, takenBy, ambient, matched, lower, upper, photograph, soak }
+  const { shown, value, doubt, verdict, instrument, takenAt, takenBy, ambient, matched, lower, upper, photograph, soak, released } = one
+  return { shown, value, doubt, verdict, instrument, takenAt, takenBy, ambient, matched, lower, upper, photograph, soak, released }
 }

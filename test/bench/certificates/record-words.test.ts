@@ -4,6 +4,7 @@ import { mendedWords, tellingReadings, testedWords } from '#app/(public)/units/[
 import { publicRecord } from '#bench/certificates/public-record.rules'
 import type { UnitFacts } from '#bench/certificates/record.contract'
 import { doubtShort, limitsShort, limitsWords, recordSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
+import type { FaultFound } from '#bench/faults/fault.contract'
 import { aUnit, withCheck } from '#test/make/unit-facts'
 
 const ZONE = 'Europe/London'
@@ -71,10 +72,20 @@ test('what was mended is said in a line: the fault, what was done about it, and 
   const [rework] = aUnit().reworks
   if (!rework) throw new Error('the unit was reworked')
   const first = 'Mended on 1 March 2027: Core of coil T3 cracked. Coil T3 replaced.'
-  expect(mendedWords([rework], ZONE)).toBe(first)
-  expect(mendedWords([rework, rework, rework], ZONE)).toBe(`${first} It had been mended 2 times before.`)
-  expect(mendedWords([{ ...rework, fault: null }], ZONE)).toBe('Changed on 1 March 2027: Coil T3 replaced.')
-  expect(mendedWords([], ZONE)).toBe('No fault was found, and nothing was mended.')
+  expect(mendedWords({ reworks: [rework], faults: [] }, ZONE)).toBe(first)
+  expect(mendedWords({ reworks: [rework, rework, rework], faults: [] }, ZONE)).toBe(`${first} It had been mended 2 times before.`)
+  expect(mendedWords({ reworks: [{ ...rework, fault: null }], faults: [] }, ZONE)).toBe('Changed on 1 March 2027: Coil T3 replaced.')
+  expect(mendedWords({ reworks: [], faults: [] }, ZONE)).toBe('No fault was found, and nothing was mended.')
+})
+
+test('a machine that had a fault never reads that none was found, and one whose reading was mistyped does', () => {
+  const fault: FaultFound = { check: 'B6', foundAt: 1, closedAt: 2, cause: 'setting' }
+  const open: FaultFound = { ...fault, closedAt: null, cause: null }
+  const words = (...faults: FaultFound[]) => mendedWords({ reworks: [], faults }, ZONE)
+  expect(words(fault)).toBe('A fault was found and put right without changing a part.')
+  expect(words(open)).toBe('A fault was found and is not closed.')
+  expect(words(fault, open)).toBe('2 faults were found; 1 of them is not closed.')
+  expect(words({ ...fault, cause: 'none' })).toBe('No fault was found, and nothing was mended.')
 })
 
 test('the readings that tell most stand in the order given, and what was mended or is in doubt is never left out', () => {

@@ -133,10 +133,10 @@ describe('a certificate that was withdrawn', () => {
 test('what a withdrawal names is of the checklist; without any of it the close-out, without a close-out the last check', () => {
   stage = openStage()
   const list = [
-    { key: 'A1', stage: 'cold' },
-    { key: 'A2', stage: 'Close-out' },
-    { key: 'A3', stage: 'close out' },
-  ]
+    { key: 'A1', stageKind: 'cold' },
+    { key: 'A2', stageKind: 'close-out' },
+    { key: 'A3', stageKind: 'close-out' },
+  ] as const
   expect(namedByWithdrawal(['A1', 'Z9'], list)).toEqual(['A1'])
   expect(namedByWithdrawal([], list)).toEqual(['A2', 'A3'])
   expect(namedByWithdrawal(['Z9'], list)).toEqual(['A2', 'A3'])

@@ -2,13 +2,13 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { dayIn } from '#app/(public)/units/[tag]/record.rules.ts'
 import type { CertificatePayload } from '#bench/certificates/certificates.contract'
-import { shownWithUnit, soakWords } from '#bench/certificates/sentences.rules'
+import { isRealFault, nothingChangedWords, releaseWords, shownWithUnit, soakWords } from '#bench/certificates/sentences.rules'
 import styles from './certificate.module.css'
 
 /** All else that the signed document says, in its own words. */
 export function Particulars({ payload, zone }: { payload: CertificatePayload; zone: string }) {
   const day = (iso: string) => dayIn(Date.parse(iso), zone)
-  const { item, method, work, results, reworks, earlier, instruments, quirks, deviations, withdrawn = [] } = payload
+  const { item, method, work, results, reworks, earlier, instruments, quirks, deviations, withdrawn = [], faults = [] } = payload
   return (
     <section className="stack" aria-labelledby="particulars">
       <h2 id="particulars">Particulars</h2>
@@ -18,7 +18,9 @@ export function Particulars({ payload, zone }: { payload: CertificatePayload; zo
         </Entry>
         <Entry name="Mended">
           {reworks.length === 0
-            ? 'Nothing.'
+            ? faults.some(isRealFault)
+              ? nothingChangedWords(faults)
+              : 'Nothing.'
             : reworks.map((rework) => `${day(rework.at)}: ${rework.fault ? `${rework.fault}. ` : ''}${rework.what}`).join('; ')}
         </Entry>
         {earlier.length > 0 && (
@@ -42,6 +44,15 @@ export function Particulars({ payload, zone }: { payload: CertificatePayload; zo
           soak ? (
             <Entry key={check} name="Soak">
               {check}: {soakWords(soak)}
+            </Entry>
+          ) : (
+            []
+          ),
+        )}
+        {results.flatMap(({ check, released }) =>
+          released ? (
+            <Entry key={check} name={`Hold point ${check}`}>
+              {releaseWords(released).replace(/^r/, 'R')} {day(released.at)}
             </Entry>
           ) : (
             []

@@ -17,7 +17,7 @@ export function RecordPart({ view, tag, telling }: { view: RecordView; tag: stri
       <h2 id="record-title">The record of its tests</h2>
       {record.firstReadingAt !== null && record.lastReadingAt !== null && (
         <p>
-          {testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)} {mendedWords(record.reworks, zone)}
+          {testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)} {mendedWords(record, zone)}
         </p>
       )}
       {rows.length > 0 && <Readings caption={`Telling readings of ${tag}`} rows={rows} />}

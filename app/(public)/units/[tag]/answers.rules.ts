@@ -69,7 +69,7 @@ function wrongWords(record: Record, zone: string): string {
     failed === 0
       ? ''
       : ` ${failed === 1 ? 'One reading' : `${failed} readings`} failed on the way and ${failed === 1 ? 'is' : 'are'} kept in the record.`
-  return `${mendedWords(record.reworks, zone)}${first}`
+  return `${mendedWords(record, zone)}${first}`
 }
 
 function whoWords({ record, standing, zone }: Pick<RecordView, 'record' | 'standing' | 'zone'>): string {

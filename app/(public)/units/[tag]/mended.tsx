@@ -1,5 +1,5 @@
 import type { PublicRecord } from '#bench/certificates/public-record.rules'
-import { shownWithUnit } from '#bench/certificates/sentences.rules'
+import { nothingChangedWords, shownWithUnit } from '#bench/certificates/sentences.rules'
 import { type Line, Lines } from './lines'
 import { dayIn, ended } from './record.rules'
 
@@ -22,7 +22,7 @@ export function Mended({ record, zone }: { record: PublicRecord; zone: string })
   return (
     <section className="stack" aria-labelledby="mended">
       <h2 id="mended">What was mended</h2>
-      {reworks.length === 0 ? <p>Nothing: no fault has been found so far.</p> : <Lines lines={reworks} isOrdered />}
+      {reworks.length === 0 ? <p>{nothingChangedWords(record.faults)}</p> : <Lines lines={reworks} isOrdered />}
       {earlier.length > 0 && (
         <details>
           <summary>Readings that no longer count ({earlier.length})</summary>

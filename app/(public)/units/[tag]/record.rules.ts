@@ -1,6 +1,7 @@
 import { DateTime } from 'luxon'
 import type { CertificateResult } from '#bench/certificates/certificates.contract'
 import type { PublicRecord } from '#bench/certificates/public-record.rules'
+import { nothingChangedWords } from '#bench/certificates/sentences.rules'
 import { DAY, HOUR, type Instant } from '#kernel/instant'
 
 /** "11 March 2027", by the calendar of the stream: a record says the same day to everybody who reads it. */
@@ -21,9 +22,9 @@ function ageWords(age: number): string {
 }
 
 /** The last thing that was changed, in a line, and how often before it. */
-export function mendedWords(reworks: PublicRecord['reworks'], zone: string): string {
+export function mendedWords({ reworks, faults }: Pick<PublicRecord, 'reworks' | 'faults'>, zone: string): string {
   const last = reworks.at(-1)
-  if (!last) return 'No fault was found, and nothing was mended.'
+  if (!last) return nothingChangedWords(faults)
   const before = reworks.length - 1
   const more = before === 0 ? '' : ` It had been mended ${before === 1 ? 'once' : `${before} times`} before.`
   return `${last.fault ? 'Mended' : 'Changed'} on ${dayIn(last.at, zone)}: ${last.fault ? `${ended(last.fault)} ` : ''}${ended(last.what)}${more}`

@@ -36,7 +36,19 @@ export function ReleaseForm({ view, check, seen, name, onReleased }: ReleaseForm
         Read <span className="num">{check.reading?.entry}</span>, limits {check.limits}. Nothing below {check.key} is taken until somebody
         releases it.
       </p>
-      <TextField name="name" label="Released by" defaultValue={name} width="short" autoComplete="name" />
+      {check.fourEyes && (
+        <p>
+          <b>Four eyes:</b> {check.reading?.by || 'whoever took the reading'} took the reading, so somebody else has to release it.
+        </p>
+      )}
+      <TextField
+        name="name"
+        label="Released by"
+        hint={`Anybody can read it: the certificate names who released ${check.key}${check.fourEyes ? '' : ', and whether it was who took the reading'}.`}
+        defaultValue={name}
+        width="short"
+        autoComplete="name"
+      />
       <SubmitButton>Release it</SubmitButton>
     </CommandForm>
   )

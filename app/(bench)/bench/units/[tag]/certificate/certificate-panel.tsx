@@ -6,6 +6,7 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
+import { ConfirmFault, confirmedFault } from './confirm-fault'
 
 export interface CertificatePanelProps {
   tag: string
@@ -15,12 +16,14 @@ export interface CertificatePanelProps {
   standing: { serial: string; issuedAt: number } | null
   /** What is declared as a departure from the method, as it is going to be signed. */
   departures: string[]
+  /** The fault that is open, by what fails now. */
+  fault: string | null
   /** Only the maker issues; others see what is missing. */
   mayIssue: boolean
 }
 
 /** On the bench, beside a unit: whether its certificate may be issued, what is missing, and the button that issues it. */
-export function CertificatePanel({ tag, checks, gaps, departures, standing, mayIssue }: CertificatePanelProps) {
+export function CertificatePanel({ tag, checks, gaps, departures, fault, standing, mayIssue }: CertificatePanelProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.certificates.issue.mutate)
   return (
@@ -69,11 +72,17 @@ export function CertificatePanel({ tag, checks, gaps, departures, standing, mayI
         <p className="small quiet">No departure from the method is declared. Notes of the bench are not published.</p>
       )}
       {gaps.length > 0 ? null : mayIssue ? (
-        <CommandForm run={() => run({ tag })} pending={pending} refusal={refusal} onDone={() => router.refresh()}>
+        <CommandForm
+          run={(form) => run({ tag, ...confirmedFault(form) })}
+          pending={pending}
+          refusal={refusal}
+          onDone={() => router.refresh()}
+        >
           <p>
             All {checks} checks have a current pass. Issuing signs them as they are; if nothing has changed since the last certificate, that
             one is kept.
           </p>
+          <ConfirmFault tag={tag} fault={fault} />
           <SubmitButton kind={standing ? 'line' : 'first'} waiting="Signing">
             {standing ? 'Issue it again' : 'Issue the certificate'}
           </SubmitButton>
