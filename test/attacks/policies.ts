@@ -161,6 +161,7 @@ export const POLICIES: Record<string, Policy> = {
   'faults.run': ['maker', 'volunteer', 'treasurer', 'host'],
   'faults.search': ['maker', 'volunteer', 'treasurer', 'host'],
   'faults.setCatch': ['maker'],
+  'faults.withdraw': ['maker', 'volunteer'],
   'forecast.now': ['treasurer', 'maker', 'host'],
   'gifts.add': ['maker', 'volunteer'],
   'gifts.goals': ['maker', 'volunteer'],

@@ -40,6 +40,9 @@ export const closeFaultIn = z.strictObject({
   ),
 })
 
+/** It was no fault: the reading had been mistyped, and is right now. */
+export const withdrawFaultIn = z.strictObject({ key, tag })
+
 export const setCatchIn = z.strictObject({
   designId: text(60).min(1),
   check: text(12, 'That is not the key of a check.').min(1, 'Choose a check.'),
@@ -69,6 +72,14 @@ export interface FaultCard {
     changed: string
     minutes: number
   } | null
+}
+
+/** A fault as everybody may read of it. `cause` is null while it is open, and `none` where only the reading was wrong. */
+export interface FaultFound {
+  check: string | null
+  foundAt: Instant
+  closedAt: Instant | null
+  cause: Cause | null
 }
 
 export interface Suspect {
@@ -117,8 +128,12 @@ export interface SearchView {
   blocks: string[]
   feeds: Feed[]
   open: FaultCard | null
-  /** "C12 failed at first and passes now" of the check that opened it; null while that fails. */
-  passesNow: string | null
+  /** What it is called now: by what fails now. */
+  title: string
+  /** Nothing fails now. */
+  passesNow: boolean
+  /** Its check passes now and nothing was changed: the first reading may have been a slip. */
+  mayBeSlip: boolean
   /** The last change since it was opened, as its rework says. */
   change: { changed: string; blocks: string[]; designators: string[]; at: Instant } | null
   earlier: FaultCard[]

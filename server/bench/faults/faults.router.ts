@@ -1,7 +1,7 @@
 import { router, staff } from '#runtime/call/base'
 import { catchTable } from './catches.service'
-import { closeFaultIn, designOfIn, faultOfIn, openFaultIn, runOfIn, setCatchIn } from './fault.contract'
-import { closeFault, openFault, setCatch } from './faults.service'
+import { closeFaultIn, designOfIn, faultOfIn, openFaultIn, runOfIn, setCatchIn, withdrawFaultIn } from './fault.contract'
+import { closeFault, openFault, setCatch, withdrawFault } from './faults.service'
 import { glanceView } from './glance.service'
 import { searchView } from './search.service'
 
@@ -15,6 +15,7 @@ export const faultsRouter = router({
 
   open: works.input(openFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => openFault(turn, ctx.actor, input))),
   close: works.input(closeFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => closeFault(turn, ctx.actor, input))),
+  withdraw: works.input(withdrawFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => withdrawFault(turn, ctx.actor, input))),
   setCatch: staff('maker')
     .input(setCatchIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => setCatch(turn, ctx.actor, input))),

@@ -8,15 +8,18 @@ import { changeOf, designOf, getUnit, loadUnit, takenOf, type UnitState } from '
 import { isPass } from '../units/verdict.rules'
 import { decideClosing } from './close.rules'
 import { failedIn, seenIn } from './evidence.rules'
-import type { closeFaultIn, openFaultIn, setCatchIn } from './fault.contract'
+import type { closeFaultIn, openFaultIn, setCatchIn, withdrawFaultIn } from './fault.contract'
 import * as store from './faults.store'
+import { standsNow } from './found.service'
+import { mayBeSlip, symptomWords } from './title.rules'
 
 /** A failed check opens a fault, unless the unit is being searched for one already: then it is evidence. */
 export function noteReading(turn: Turn, actor: Actor, tag: string, taken: ReadingTaken): void {
   if (isPass(taken.verdict)) return
   const unit = getUnit(turn, tag)
   if (store.findOpenRow(turn.db, unit.id)) return
-  open(turn, actor, unit, taken.check, symptomWords(designOf(turn, unit), taken.check, taken.entry))
+  const title = designOf(turn, unit).checks.find(({ key }) => key === taken.check)?.title ?? ''
+  open(turn, actor, unit, taken.check, symptomWords({ ...taken, title }))
 }
 
 /** A fault that no check has shown: it hums, it gets warm. */
@@ -56,6 +59,30 @@ export function closeFault(turn: Turn, actor: Actor, input: z.output<typeof clos
   })
 }
 
+/** Takes back a fault that was none: its reading was mistyped, and stands right now. It stays among the unit's faults as that. */
+export function withdrawFault(turn: Turn, actor: Actor, input: z.output<typeof withdrawFaultIn>): { tag: string } {
+  return once(turn, input.key, { withdrawFault: input }, () => {
+    const state = loadUnit(turn, input.tag)
+    const { unit } = state
+    const row = store.findOpenRow(turn.db, unit.id)
+    if (!row) throw Refusal.at('form', `No fault of ${unit.tag} is open.`, 'conflict')
+    if (!mayBeSlip(row, standsNow(state), wasChanged(state, row.openedAt))) {
+      const words = `Something still fails, or was changed since ${row.checkKey ?? 'it'} was read. Correct the reading, or close the fault with what it was.`
+      throw Refusal.at('form', words, 'conflict')
+    }
+    const found = { cause: 'none' as const, block: null, designator: null, changed: SLIP_WORDS, minutes: 0 }
+    store.closeRow(turn.db, row.id, { ...found, closedAt: turn.now, closedByPersonId: actor.personId, seen: {} })
+    const body = { unitId: unit.id, tag: unit.tag, symptom: row.symptom }
+    turn.record({ kind: 'fault.withdrawn', subject: `unit:${unit.tag}`, body })
+    return { tag: unit.tag }
+  })
+}
+
+const SLIP_WORDS = 'A typing slip: the reading was put right, and nothing was wrong with the machine'
+
+export const wasChanged = ({ reworks }: Pick<UnitState, 'reworks'>, openedAt: number): boolean =>
+  reworks.some(({ at, isLateFitting }) => at >= openedAt && !isLateFitting)
+
 /** Sets the catch of a check for one block, or goes back to the usual. */
 export function setCatch(turn: Turn, actor: Actor, { designId, check, block, percent }: z.output<typeof setCatchIn>): { designId: string } {
   const design = getDesign(turn, designId)
@@ -87,14 +114,9 @@ function open(turn: Turn, actor: Actor, unit: UnitState['unit'], checkKey: strin
   turn.record({ kind: 'fault.opened', subject: `unit:${unit.tag}`, body: { unitId: unit.id, tag: unit.tag, check: checkKey, symptom } })
 }
 
-function symptomOf({ design, readings, standing }: UnitState, key: string): string {
-  const entry = readings.find(({ id }) => id === standing.states.get(key)?.current)?.entry
-  return symptomWords(design, key, entry)
-}
-
-function symptomWords({ checks }: UnitState['design'], key: string, entry: string | undefined): string {
-  const check = checks.find((one) => one.key === key)
-  return `${key} ${check?.title ?? ''}${entry === undefined ? '' : `: ${entry}`}`
+function symptomOf(state: UnitState, key: string): string {
+  const title = state.design.checks.find((one) => one.key === key)?.title ?? ''
+  return symptomWords(standsNow(state).find(({ check }) => check === key) ?? { check: key, title, entry: '' })
 }
 
 /** What had been read when the last change was made: the change takes away what it spoils, and that is what taught where to look. */

@@ -14,6 +14,7 @@ import { listRuns } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
 import { rankCauses, type Shared } from './common-cause.rules'
 import * as store from './faults.store'
+import { openFaultTitle } from './found.service'
 import type { Cell, CellState, CommonFailure, GlanceCheck, GlanceView, PlottedReading } from './glance.contract'
 import { failuresOf } from './shared.rules'
 import { spreadOf } from './spread.rules'
@@ -37,10 +38,10 @@ export function glanceView(sight: Sight, prefix: string): GlanceView {
   return {
     prefix,
     design: { id: run.designId, name: run.design, revision: run.revision },
-    units: states.map(({ unit }) => ({
-      tag: unit.tag,
-      fault: faults.find(({ tag }) => tag === unit.tag)?.rows.find(({ closedAt }) => closedAt === null)?.symptom ?? null,
-      setAside: unit.setAsideAt !== null,
+    units: states.map((state) => ({
+      tag: state.unit.tag,
+      fault: openFaultTitle(sight, state),
+      setAside: state.unit.setAsideAt !== null,
     })),
     checks: checks.map((check) => glanceCheck(check, states, failures.get(check.key) ?? [])),
     common: checks.flatMap((check) => commonFailure(sight, check, states, failures.get(check.key) ?? [])),

@@ -8,21 +8,23 @@ import { limitWords } from '../designs/check-words.rules'
 import { hasPassed, isDone } from '../units/current.rules'
 import { whyWait, whyWaitSearching } from '../units/permitted.rules'
 import { runReadings } from '../units/run-readings.service'
-import { isCold } from '../units/undo.rules'
 import { loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
 import { asTaken, type Catches, catchesOf, withCatches } from './catch.rules'
 import { allSeen, seenIn } from './evidence.rules'
 import type { FaultCard, Look, Outcome, SearchView, SharedFailure, Suspect } from './fault.contract'
+import { wasChanged } from './faults.service'
 import * as store from './faults.store'
+import { standsNow } from './found.service'
 import { type ClosedFault, minutesFor, sharpened, taughtCatches } from './learn.rules'
 import { afterMends, mendedInVain } from './mended.rules'
 import { type IronFacts, type PieceFacts, priorOf } from './prior.rules'
 import { type Ranked, REPEAT_OF_FAILURE, REPEAT_OF_PASS, rankChecks } from './rank.rules'
-import { sayEvidence, sayFailed } from './say.rules'
+import { sayEvidence } from './say.rules'
 import { sharedFailures } from './shared.rules'
-import { type Posterior, type Seen, suspect, update } from './suspects.rules'
+import { type Posterior, suspect, update } from './suspects.rules'
+import { faultTitle, mayBeSlip } from './title.rules'
 
 /** Everything that is known of a unit's fault: who is suspected, why, and which check to make next. */
 export function searchView(sight: Sight, tag: string): SearchView {
@@ -34,6 +36,7 @@ export function searchView(sight: Sight, tag: string): SearchView {
   const catches = catchesFor(sight, state, closed)
   const { shares, reasons, pieces } = priorFor(sight, state, open?.openedAt ?? sight.now)
   const stands = seenIn(standing.states, design.checks)
+  const now = standsNow(state)
   const seen = allSeen(state.readings.map(takenOf), standing.superseded, design.checks)
   const prior = afterMends(sharpened(shares, closed), open ? inVain(state, open.openedAt) : new Map())
   const posterior = suspect(prior, seen, catches)
@@ -46,7 +49,9 @@ export function searchView(sight: Sight, tag: string): SearchView {
     blocks: design.blocks,
     feeds: design.feeds,
     open: open && cardOf(sight, open),
-    passesNow: open && passesNow(open.checkKey, stands),
+    title: open ? faultTitle(open, now) : '',
+    passesNow: open?.checkKey != null && now.every(({ verdict }) => isPass(verdict)),
+    mayBeSlip: open !== null && mayBeSlip(open, now, wasChanged(state, open.openedAt)),
     change: open && changeSince(state, open.openedAt),
     earlier: rows.filter(({ closedAt }) => closedAt !== null).map((row) => cardOf(sight, row)),
     faults: posterior.faults,
@@ -109,24 +114,22 @@ function sharedOf(sight: Sight, { unit, design }: Pick<UnitState, 'unit' | 'desi
 export function faultAtBench(
   sight: Sight,
   state: UnitState,
-): { fault: string | null; faultPasses: string | null; shared: SharedFailure[] } {
+): { fault: string | null; faultPasses: boolean; mayBeSlip: boolean; shared: SharedFailure[] } {
   const open = store.findOpenRow(sight.db, state.unit.id) ?? null
+  const now = standsNow(state)
   return {
-    fault: open?.symptom ?? null,
-    faultPasses: open && passesNow(open.checkKey, seenIn(state.standing.states, state.design.checks)),
+    fault: open && faultTitle(open, now),
+    faultPasses: open?.checkKey != null && now.every(({ verdict }) => isPass(verdict)),
+    mayBeSlip: open !== null && mayBeSlip(open, now, wasChanged(state, open.openedAt)),
     shared: sharedOf(sight, state),
   }
 }
-
-/** "C12 failed at first and passes now", or null while the check of a fault still fails, or where no check showed it. */
-const passesNow = (check: string | null, stands: readonly Seen[]): string | null =>
-  check !== null && stands.some((one) => one.check === check && !one.failed) ? sayFailed([check], stands) : null
 
 function looksOf(state: UnitState, { suspicions }: Posterior, catches: Catches): Look[] {
   const { bench, standing, design } = state
   const done = design.checks.filter((check) => {
     const at = standing.states.get(check.key)
-    return isCold(check) && !check.isHold ? hasPassed(at) : isDone(check, at)
+    return check.isHold ? isDone(check, at) : hasPassed(at)
   })
   const open = new Set(done.map(({ key }) => key))
   const seen = new Set([...standing.states.values()].flatMap(({ check, current }) => (current === null ? [] : check)))

@@ -6,7 +6,8 @@ export interface BringupView extends BenchView {
   /** The symptom of the fault that is being searched. */
   fault: string | null
   /** That the check which opened it passes now, in words; null while it fails. */
-  faultPasses: string | null
+  faultPasses: boolean
+  mayBeSlip: boolean
   /** Checks that failed on this unit and on others of its run. */
   shared: SharedFailure[]
   /** The last fact that this knows of: of two views the one with the higher number is the newer. */

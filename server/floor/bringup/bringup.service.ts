@@ -133,12 +133,13 @@ export function withdrawCertificate(turn: Turn, input: z.output<typeof withdrawI
 export function bringupView(sight: Sight, tag: string): BringupView {
   const state = loadUnit(sight, tag)
   const view = benchView(sight, state)
-  const { fault, faultPasses, shared } = faultAtBench(sight, state)
+  const { fault, faultPasses, mayBeSlip, shared } = faultAtBench(sight, state)
   const certificate = currentCertificate(sight, view.unitId)
   return {
     ...view,
     fault,
     faultPasses,
+    mayBeSlip,
     shared,
     asOf: asOf(sight),
     servedAt: sight.now,

@@ -55,7 +55,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
           <p>{view.setAside}. Nothing is checked on it until it is put back to work.</p>
         </Notice>
       )}
-      <FaultNotice view={view} />
+      <FaultNotice view={view} works={person.works} again={again} />
       {view.design.cautions !== '' && (
         <Notice tone="doubt">
           <p>

@@ -8,6 +8,7 @@ import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+import { ConfirmFault, confirmedFault } from './certificate/confirm-fault'
 
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
 export function WholeUnit({ view, person, again }: { view: BringupView; person: { isMaker: boolean }; again(): void }) {
@@ -52,9 +53,10 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
           label="Certificate"
           pending={certify.pending}
           refusal={certify.refusal}
-          run={() => certify.run({ tag })}
+          run={(form) => certify.run({ tag, ...confirmedFault(form) })}
           onDone={again}
         >
+          <ConfirmFault tag={tag} fault={view.fault} />
           <SubmitButton>Issue the certificate</SubmitButton>
         </CommandForm>
       )}

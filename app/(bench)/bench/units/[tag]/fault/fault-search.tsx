@@ -20,6 +20,7 @@ import styles from './fault.module.css'
 import { LookSheet } from './look-sheet'
 import { Looks } from './looks'
 import { OpenForm } from './open-form'
+import { SlipForm } from './slip-form'
 import { Suspects } from './suspects'
 
 export interface FaultSearchProps {
@@ -49,15 +50,13 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
         Where to look next <span className="code quiet">{tag}</span>
       </h1>
       {open ? (
-        <Notice
-          tone={faults === 'one' && search.passesNow === null ? 'bad' : 'doubt'}
-          title={search.passesNow ?? open.symptom}
-          live="status"
-        >
+        <Notice tone={faults === 'one' && !search.passesNow ? 'bad' : 'doubt'} title={search.title} live="status">
           {faults !== 'one' && <p className={styles.title}>{TITLES[faults]}.</p>}
           {says.map((words) => (
             <p key={words}>{words}</p>
           ))}
+          {search.mayBeSlip && works && <SlipForm tag={tag} onDone={again} />}
+          {open.symptom !== search.title && <p className="small">Opened by: {open.symptom}</p>}
           {shared.length > 0 && (
             <p>
               {shared.map(sharedWords).join('. ')}. <Link href={`/bench/runs/${search.runPrefix}`}>Look for what they have in common</Link>
