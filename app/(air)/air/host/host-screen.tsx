@@ -76,7 +76,7 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         <span className={styles.label}>next</span>
         <ul className={styles.next} aria-label="Next">
           {[...view.on.map((item) => ({ item, isOn: true })), ...view.next.map((item) => ({ item, isOn: false }))]
-            .slice(0, isBrief ? 1 : 3)
+            .slice(0, 3)
             .map(({ item, isOn }) => (
               <li key={item.id}>
                 <b className="num">{isOn ? 'now' : showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}</b>{' '}
