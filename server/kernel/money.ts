@@ -57,7 +57,7 @@ export function showMoney(amount: Minor, currency: Currency, { short = false } =
 const OTHER_DIGIT = /(?![0-9０-９])[\p{Nd}\p{No}\p{Nl}]/u
 
 /**
- * Reads an amount as people type it: "210", "£210.00", "1,240.50", "210,50", full-width digits.
+ * Reads an amount as people type it: "210", "£210.00", "1,240.50", "210,50", "8.000,50", full-width digits.
  * Refuses at `field`, in words, whatever is not one amount of that currency: exponents, signs,
  * other digits, too many decimals, more than `MOST_MINOR`.
  */
@@ -74,7 +74,14 @@ export function parseMoney(text: string, currency: Currency, field: string): Min
     .replaceAll(/[\s\u00a0']/g, '')
   if (bare === '') throw Refusal.at(field, `Write an amount, such as ${example}.`)
   if (/^[-−]/.test(bare)) throw Refusal.at(field, `Write an amount above zero, such as ${example}.`)
-  const match = /^(\d{1,3}(?:,\d{3})+|\d+)(?:[.](\d+))?$/.exec(bare) ?? /^(\d+),(\d{1,2})$/.exec(bare)
+  // "8.000" is eight for one reader and eight thousand for another: who wrote it says which.
+  if (exponent > 0 && exponent < 3 && /^[1-9]\d{0,2}\.000$/.test(bare))
+    throw Refusal.at(field, `Write ${bare.replace('.', '')} or ${bare.slice(0, -4)}.${'0'.repeat(exponent)}: it could be either.`)
+  const match =
+    /^(\d{1,3}(?:,\d{3})+|\d+)(?:[.](\d+))?$/.exec(bare) ??
+    /^(\d+),(\d{1,2})$/.exec(bare) ??
+    /^(\d{1,3}(?:\.\d{3})+),(\d{1,2})$/.exec(bare) ??
+    /^(\d{1,3}(?:\.\d{3}){2,})$/.exec(bare)
   if (!match) throw Refusal.at(field, `"${text.slice(0, 40)}" is not an amount. Write it like ${example}.`)
   const [, whole = '', fraction = ''] = match
   if (fraction.length > exponent && /[^0]/.test(fraction.slice(exponent))) {
@@ -85,7 +92,7 @@ export function parseMoney(text: string, currency: Currency, field: string): Min
         : `${currency} has no decimals. Write it like ${example}.`,
     )
   }
-  const digits = whole.replaceAll(',', '') + fraction.slice(0, exponent).padEnd(exponent, '0')
+  const digits = whole.replaceAll(/[.,]/g, '') + fraction.slice(0, exponent).padEnd(exponent, '0')
   const amount = Number(digits)
   if (digits.length > 15 || amount > MOST_MINOR) throw Refusal.at(field, 'That is more than can be taken here. Check the amount.')
   return amount

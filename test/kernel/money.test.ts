@@ -12,6 +12,9 @@ test.each([
   ['GBP 12', 1_200],
   ['12.5', 1_250],
   ['12.500', 1_250],
+  ['8.000,50', 800_050],
+  ['1.234.567,5', 123_456_750],
+  ['1.234.567', 123_456_700],
 ])('"%s" is read as %i pence', (text, minor) => {
   expect(parseMoney(text, 'GBP', 'amount')).toBe(minor)
 })
@@ -23,6 +26,9 @@ test.each([
   ['1e308', 'not an amount'],
   ['12.345', 'has 2 decimals'],
   ['1,2,3', 'not an amount'],
+  ['8.000', 'Write 8000 or 8.00: it could be either'],
+  ['8.00,50', 'not an amount'],
+  ['8.000,505', 'not an amount'],
   ['twelve', 'not an amount'],
   ['0x10', 'not an amount'],
   ['NaN', 'not an amount'],

@@ -1,15 +1,15 @@
 import ICAL from 'ical.js'
 import { describe, expect, test } from 'vitest'
 import { HOUR } from '#kernel/instant'
-import { calendarOf } from '#sale/programme/calendar'
+import { calendarOf, closingCalendar } from '#sale/programme/calendar'
 import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
 import { rows } from './icalendar.json'
 import { rows as times } from './time.json'
 
 const AT = Date.parse('1997-09-03T16:30:00Z')
 
-function written(more: Partial<ProgrammeItem>): string {
-  const item: ProgrammeItem = {
+function itemOf(more: Partial<ProgrammeItem>): ProgrammeItem {
+  return {
     id: 'one',
     uid: '19970901T130000Z-123401@example.com',
     kind: 'guest',
@@ -33,8 +33,12 @@ function written(more: Partial<ProgrammeItem>): string {
     changedAt: Date.parse('1997-09-01T13:00:00Z'),
     ...more,
   }
+}
+
+function written(more: Partial<ProgrammeItem>): string {
+  const item = itemOf(more)
   const day: Programme = { name: 'Day', zone: 'UTC', opensAt: AT - HOUR, closesAt: AT + 4 * HOUR, items: [item], clockChange: null }
-  return calendarOf(day, [], 'https://bench.example')
+  return calendarOf(day, [], new Map(), 'https://bench.example')
 }
 
 const unfolded = (text: string): string => text.replaceAll(/\r\n[ \t]/g, '')
@@ -58,7 +62,9 @@ describe('our calendar beside the examples of RFC 5545', () => {
   })
 
   test('the alarms of a closing have the form of 3.8.6.3: a negative duration before the start', () => {
-    const triggers = [...written({ kind: 'closing', lot: 7 }).matchAll(/^TRIGGER:(.*)\r$/gm)].map(([, value]) => value)
+    const lot = { number: 7, title: 'Receiver' } as Parameters<typeof closingCalendar>[0]
+    const ofLot = closingCalendar(lot, itemOf({ kind: 'closing', lot: 7 }), new Map(), 'https://bench.example')
+    const triggers = [...ofLot.matchAll(/^TRIGGER:(.*)\r$/gm)].map(([, value]) => value)
     expect(triggers).toEqual(['-PT1H', '-PT10M'])
   })
 

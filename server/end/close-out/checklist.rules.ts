@@ -31,6 +31,8 @@ export interface EndFacts {
 export function closeOutChecklist(facts: EndFacts): CheckItem[] {
   const { openLots, unopenedLots, unpaidLots, unsentLots, problemLots } = facts
   const running = openLots.length > 0
+  // Where nothing has been sold yet nothing is done, however little there is to do.
+  const hasBegun = facts.endedLots > 0
   return [
     item('ended', 'All lots have ended', !running && facts.endedLots > 0, endedWords(facts), '/bench/lots', 'Lots'),
     unopenedLots.length === 0
@@ -46,19 +48,20 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
     item(
       'paid',
       'Every lot is paid, or its sale has ended',
-      unpaidLots.length === 0 && !running,
+      unpaidLots.length === 0 && !running && hasBegun,
       unpaidLots.length > 0 ? `${nameLots(unpaidLots)}: ${facts.unpaidWords} is still owed.` : 'Nobody owes anything.',
       '/bench/money',
       'Money',
-      running && unpaidLots.length === 0,
+      unpaidLots.length === 0,
     ),
     item(
       'placed',
       'All money received is allocated',
-      facts.unplaced === 0,
+      facts.unplaced === 0 && hasBegun,
       facts.unplaced > 0 ? `${facts.unplacedWords} came in and is not allocated yet.` : 'Nothing is unallocated.',
       '/bench/money/in',
       'What came in',
+      facts.unplaced === 0,
     ),
     facts.matchedDueWords === null
       ? null
@@ -73,13 +76,13 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
     item(
       'sent',
       'Everything sold has been sent',
-      unsentLots.length === 0 && !running,
+      unsentLots.length === 0 && !running && hasBegun,
       unsentLots.length > 0
         ? `${nameLots(unsentLots)} ${unsentLots.length === 1 ? 'has' : 'have'} not left the bench.`
         : 'Nothing is waiting to be sent.',
       '/bench/sending',
       'Sending',
-      running && unsentLots.length === 0,
+      unsentLots.length === 0,
     ),
     problemLots.length === 0
       ? null
@@ -94,19 +97,20 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
     item(
       'variance',
       'The statement balances',
-      facts.varianceWords === null,
+      facts.varianceWords === null && hasBegun,
       facts.varianceWords ?? 'The variance is zero.',
       '/bench/close-out/statement',
       'Statement',
+      facts.varianceWords === null,
     ),
     item(
       'remitted',
       'Everything has been passed on to the cause',
-      facts.toRemitWords === null && unpaidLots.length === 0 && !running,
+      facts.toRemitWords === null && unpaidLots.length === 0 && !running && hasBegun,
       facts.toRemitWords === null ? 'Nothing is held for the cause.' : `${facts.toRemitWords} is held for the cause.`,
       '/bench/money/out',
       'Pass it on',
-      running && facts.toRemitWords === null,
+      (running || !hasBegun) && facts.toRemitWords === null,
     ),
     item(
       'told',
@@ -115,7 +119,7 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
       toldWords(facts),
       '/bench/close-out/donors',
       'Letters',
-      running,
+      running || !hasBegun,
     ),
     item(
       'packed',
@@ -124,7 +128,7 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
       packWords(facts),
       '/bench/close-out/packs',
       'Packs',
-      running && facts.packOn === null,
+      (running || !hasBegun) && facts.packOn === null,
     ),
     item(
       'contacts',

@@ -5,6 +5,8 @@ const lot = z.int().min(1)
 const reason = text(300, 'Use at most 300 characters here.').min(3, 'Say why in a few words; everybody can read it.')
 
 export const openIn = z.strictObject({ lot })
+/** The lots that were shown as ready. */
+export const openAllIn = z.strictObject({ lots: z.array(lot).min(1, 'Choose the lots.').max(500) })
 export const holdIn = z.strictObject({ lot, reason })
 export const resumeIn = z.strictObject({ lot })
 export const holdAllIn = z.strictObject({ reason })

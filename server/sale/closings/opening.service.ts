@@ -33,6 +33,19 @@ export function openLot(turn: Turn, _actor: Actor, input: { lot: number }): LotR
   return { ...row, ...change }
 }
 
+/** Opens all of these, or none: what one of them lacks is said with its number. */
+export function openLots(turn: Turn, actor: Actor, { lots }: { lots: readonly number[] }): { opened: number } {
+  for (const lot of lots) {
+    try {
+      openLot(turn, actor, { lot })
+    } catch (reason) {
+      if (reason instanceof Refusal) throw new Refusal(reason.code, `Lot ${lot}: ${reason.message} None was opened.`)
+      throw reason
+    }
+  }
+  return { opened: lots.length }
+}
+
 function termsOf(turn: Turn, row: LotRow): LotTerms {
   const campaign = getCampaign(turn)
   const { openingMinor, weightGrams, lengthMm, widthMm, heightMm } = row

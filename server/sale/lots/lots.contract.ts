@@ -103,6 +103,10 @@ const wholeNumber = (what: string, most: number) =>
 export const startLotIn = z.strictObject({ unit: words(20).min(1, 'Choose a unit.') })
 export type StartLotIn = z.infer<typeof startLotIn>
 
+/** A lot for `unit` that begins with what another one says. */
+export const copyLotIn = z.strictObject({ unit: words(20).min(1, 'Choose a unit.'), from: number })
+export type CopyLotIn = z.infer<typeof copyLotIn>
+
 export const saveLotIn = z.strictObject({
   lot: number,
   title: words(120).min(1, 'Give the lot a title, such as "Saltmarsh shortwave receiver".'),

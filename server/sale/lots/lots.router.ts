@@ -1,8 +1,10 @@
 import { router, staff } from '#runtime/call/base'
+import { copyLot } from './copy.service'
 import { readLadderFor, saveLadder } from './ladder.service'
 import {
   addPhotographIn,
   addRecordingIn,
+  copyLotIn,
   ladderIn,
   lotIn,
   removePhotographIn,
@@ -25,6 +27,11 @@ export const lotsRouter = router({
   start: staff('maker')
     .input(startLotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.startLot(turn, ctx.actor, input))),
+  copy: staff('maker')
+    .input(copyLotIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => copyLot(turn, ctx.actor, input))),
+  /** What each lot that is not open yet lacks. */
+  gates: staff('maker', 'host', 'treasurer').query(({ ctx }) => prepare.listGates(ctx.sight())),
   save: staff('maker')
     .input(saveLotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.saveLot(turn, ctx.actor, input))),

@@ -10,7 +10,7 @@ import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { lotGate, type Missing } from './gate.rules'
 import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
-import { getLotRow, getPostage, type LotRow, listLots } from './lots.service'
+import { getLotRow, getPostage, type LotRow, listLots, listReadyRows } from './lots.service'
 import * as store from './lots.store'
 import { EVERYWHERE_ELSE, readCountries, showCountries } from './postage.rules'
 import { ofReserve, sealFigure } from './sealed-figures'
@@ -169,6 +169,10 @@ function certificateGap(sight: Sight, { unitId, unitTag }: LotRow): string | nul
   if (setAsideReason !== null) return `${unitTag} is set aside: ${setAsideReason}`
   return currentCertificate(sight, unitId) ? null : `${unitTag} has no valid certificate. Finish its checklist and issue one.`
 }
+
+/** What keeps each lot that is not open yet from opening, by its number. */
+export const listGates = (sight: Sight): { lot: number; missing: Missing[] }[] =>
+  listReadyRows(sight).map((row) => ({ lot: row.number, missing: gateOf(sight, row) }))
 
 export interface Prepared {
   card: LotCard

@@ -8,19 +8,21 @@ interface FeedOf {
   publicUrl: string
   /** Dates the feed while nothing has changed yet. */
   startedAt: Instant
+  /** The year of the campaign, which dates the ids (RFC 4151). */
+  year: number
   /** The signed head of a lot that has ended; null while it has not. */
   headOf: (lot: number) => string | null
 }
 
 /** Results and changes as an Atom feed (RFC 4287). Whoever keeps it has the signed head of each lot's history, which nobody can take back. */
 export function atomOf(day: DayChanges, feed: FeedOf): string {
-  const { publicUrl, startedAt } = feed
+  const { publicUrl, startedAt, year } = feed
   const { host } = new URL(publicUrl)
   const entries = day.changes.slice(0, MOST_ENTRIES)
   return [
     '<?xml version="1.0" encoding="utf-8"?>',
     '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">',
-    `<id>${escaped(`tag:${bare(host)},2027:programme`)}</id>`,
+    `<id>${escaped(`tag:${bare(host)},${year}:programme`)}</id>`,
     `<title>${escaped(`${day.name}: results and changes`)}</title>`,
     `<updated>${toIso(entries[0]?.at ?? startedAt)}</updated>`,
     `<link rel="self" type="application/atom+xml" href="${escaped(`${publicUrl}/programme.atom`)}"/>`,
@@ -34,7 +36,7 @@ export function atomOf(day: DayChanges, feed: FeedOf): string {
 
 const ENDS: readonly DayChange['kind'][] = ['sold', 'unsold', 'withdrawn']
 
-function entryOf(change: DayChange, day: DayChanges, { publicUrl, headOf }: FeedOf): string {
+function entryOf(change: DayChange, day: DayChanges, { publicUrl, year, headOf }: FeedOf): string {
   const { host } = new URL(publicUrl)
   const head = change.lot !== null && ENDS.includes(change.kind) ? headOf(change.lot) : null
   const proof = head === null ? '' : `\n\nThe signed head of its history:\n${head}`
@@ -42,7 +44,7 @@ function entryOf(change: DayChange, day: DayChanges, { publicUrl, headOf }: Feed
   const link = change.lot === null ? `${publicUrl}/programme#changes` : `${publicUrl}/lots/${change.lot}`
   return [
     '<entry>',
-    `<id>${escaped(`tag:${bare(host)},2027:change-${change.id}`)}</id>`,
+    `<id>${escaped(`tag:${bare(host)},${year}:change-${change.id}`)}</id>`,
     `<title>${escaped(words)}</title>`,
     `<updated>${toIso(change.at)}</updated>`,
     `<published>${toIso(change.at)}</published>`,

@@ -8,6 +8,9 @@ import { AFTER_CLOSING } from './programme.rules'
 /** How long before a closing a calendar reminds. */
 const REMIND = [HOUR, 10 * MINUTE]
 
+/** When the closing of each lot was changed last: moved, extended, held, ended. */
+export type LastChanges = ReadonlyMap<number, Instant>
+
 interface Entry {
   uid: string
   /** Rises whenever the entry changes; a calendar takes the highest (RFC 5545, 3.8.7.4). */
@@ -25,12 +28,15 @@ interface Entry {
 const MOVES = 'A late bid moves the closing; the page of the lot has the time that counts.'
 
 /** The whole programme as an iCalendar object (RFC 5545): what was announced, and what does not take place after all. */
-export const calendarOf = (programme: Programme, removed: readonly RemovedItem[], publicUrl: string): string =>
-  write(programme.name, `${publicUrl}/programme.ics`, publicUrl, [...programme.items.map(entryOfItem), ...removed.map(entryOfRemoved)])
+export const calendarOf = (programme: Programme, removed: readonly RemovedItem[], changed: LastChanges, publicUrl: string): string =>
+  write(programme.name, `${publicUrl}/programme.ics`, publicUrl, [
+    ...programme.items.map((item) => ({ ...entryOfItem(item, changed), reminds: false })),
+    ...removed.map(entryOfRemoved),
+  ])
 
-/** One lot's closing, the same entry as in the whole programme; for anybody, with no account. */
-export function closingCalendar(lot: LotCard, item: ProgrammeItem | null, publicUrl: string): string {
-  const entry = item ? entryOfItem(item) : entryOfLot(lot)
+/** One lot's closing, the same entry as in the whole programme, with reminders; for anybody, with no account. */
+export function closingCalendar(lot: LotCard, item: ProgrammeItem | null, changed: LastChanges, publicUrl: string): string {
+  const entry = item ? entryOfItem(item, changed) : entryOfLot(lot, changed)
   return write(`Lot ${lot.number} closes`, `${publicUrl}/lots/${lot.number}/closing.ics`, publicUrl, [entry])
 }
 
@@ -61,16 +67,17 @@ function write(name: string, source: string, publicUrl: string, entries: readonl
     if (entry.reminds)
       for (const before of REMIND) event.createAlarm({ type: ICalAlarmType.display, trigger: before / 1000, description: entry.summary })
   }
-  return calendar.toString()
+  // Every line ends with CRLF (RFC 5545, 3.1), the last one too.
+  return `${calendar.toString().trimEnd()}\r\n`
 }
 
-function entryOfItem(item: ProgrammeItem): Entry {
-  const { uid, sequence, changedAt, note, lot } = item
+function entryOfItem(item: ProgrammeItem, changed: LastChanges): Entry {
+  const { uid, sequence, note, lot } = item
   const isClosing = item.kind === 'closing'
   return {
     uid,
     sequence,
-    changedAt,
+    changedAt: Math.max(item.changedAt, changed.get(lot ?? 0) ?? 0),
     startsAt: isClosing ? item.runsTo : item.startsAt,
     endsAt: isClosing ? item.runsTo + AFTER_CLOSING : item.endsAt,
     summary: summaryOf(item),
@@ -82,13 +89,13 @@ function entryOfItem(item: ProgrammeItem): Entry {
 }
 
 /** A lot whose closing stands in no programme: its history grows whenever the closing moves, so its size is the sequence. */
-function entryOfLot(lot: LotCard): Entry {
+function entryOfLot(lot: LotCard, changed: LastChanges): Entry {
   const at = lot.endedAt ?? lot.closesAt ?? 0
   const isOver = lot.endedAt !== null
   return {
     uid: lot.id,
     sequence: lot.ledgerSize,
-    changedAt: lot.endedAt ?? lot.openedAt ?? at,
+    changedAt: Math.max(lot.endedAt ?? lot.openedAt ?? at, changed.get(lot.number) ?? 0),
     startsAt: at,
     endsAt: at + AFTER_CLOSING,
     summary: closingWords(`Lot ${lot.number}: ${lot.title}`, isOver, lot.state === 'withdrawn'),

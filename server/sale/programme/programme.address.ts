@@ -1,4 +1,6 @@
+import { DateTime } from 'luxon'
 import { toIso } from '#kernel/instant'
+import type { Campaign } from '#people/campaign/campaign.contract'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { type Address, bytes, json } from '#runtime/call/address'
 import type { Sight } from '#runtime/queue/turn'
@@ -6,7 +8,7 @@ import { lastCheckpoint } from '../history/history.service'
 import { findLot, findShownLot } from '../lots/lots.service'
 import { atomOf } from './atom.rules'
 import { calendarOf, closingCalendar } from './calendar'
-import { readChanges, readRemoved } from './changes.service'
+import { lastChanges, readChanges, readRemoved } from './changes.service'
 import { listItems, publicProgramme } from './programme.service'
 
 const CALENDAR = 'text/calendar; charset=utf-8'
@@ -44,7 +46,7 @@ export const programmeAddresses: Address[] = [
     path: '/programme.ics',
     answer: (sight) => {
       if (!findCampaign(sight)) return null
-      return bytes(CALENDAR, calendarOf(publicProgramme(sight), readRemoved(sight), sight.publicUrl), 'programme.ics')
+      return bytes(CALENDAR, calendarOf(publicProgramme(sight), readRemoved(sight), lastChanges(sight), sight.publicUrl), 'programme.ics')
     },
   },
   {
@@ -53,7 +55,7 @@ export const programmeAddresses: Address[] = [
       const lot = findShownLot(sight, number)
       if (!lot || (lot.closesAt === null && lot.endedAt === null)) return null
       const item = listItems(sight).find(({ uid }) => uid === lot.id) ?? null
-      return bytes(CALENDAR, closingCalendar(lot, item, sight.publicUrl), `lot-${lot.number}.ics`)
+      return bytes(CALENDAR, closingCalendar(lot, item, lastChanges(sight), sight.publicUrl), `lot-${lot.number}.ics`)
     },
   },
   {
@@ -64,11 +66,14 @@ export const programmeAddresses: Address[] = [
       const startedAt = Math.min(sight.now, campaign.streamOpensAt)
       return bytes(
         'application/atom+xml; charset=utf-8',
-        atomOf(readChanges(sight), { publicUrl: sight.publicUrl, startedAt, headOf: endHeads(sight) }),
+        atomOf(readChanges(sight), { publicUrl: sight.publicUrl, startedAt, year: yearOf(campaign), headOf: endHeads(sight) }),
       )
     },
   },
 ]
+
+/** The year of the stream by its own clock. */
+const yearOf = ({ streamOpensAt, zone }: Campaign): number => DateTime.fromMillis(streamOpensAt, { zone }).year
 
 /** The signed head of each lot that has ended. */
 const endHeads = (sight: Sight) => (number: number) => {

@@ -47,6 +47,12 @@ describe('what is left to do at the end', () => {
     expect(stateOf(facts, key)).toMatchObject({ state: 'open', words: expect.stringContaining(words) })
   })
 
+  test('is all of it in an empty house: where nothing has been sold nothing is done', () => {
+    const empty = closeOutChecklist({ ...closed, endedLots: 0, packOn: null, contactsDeletedOn: null, isContactsDue: false })
+    expect(empty.filter(({ state }) => state === 'done')).toEqual([])
+    expect(empty.filter(({ state }) => state === 'open').map(({ key }) => key)).toEqual(['ended'])
+  })
+
   test('what cannot be done before the lots have ended is not asked for yet', () => {
     for (const key of ['paid', 'sent', 'told']) expect(stateOf({ openLots: [3] }, key)?.state).toBe('not-yet')
     expect(stateOf({ contactsDeletedOn: null, isContactsDue: false }, 'contacts')).toMatchObject({

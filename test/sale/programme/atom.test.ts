@@ -20,7 +20,7 @@ const change = (more: Partial<DayChange> = {}): DayChange => ({
 const day = (...changes: DayChange[]): DayChanges => ({ name: 'Long Bench Day', zone: 'Europe/London', currency: 'GBP', changes })
 const HEAD = 'bench.example/lots/7\n5\nAAAA\n\n— bench.example BBBB\n'
 const written = (...changes: DayChange[]) =>
-  atomOf(day(...changes), { publicUrl: 'https://bench.example', startedAt: AT, headOf: (lot) => (lot === 7 ? HEAD : null) })
+  atomOf(day(...changes), { publicUrl: 'https://bench.example', startedAt: AT, year: 2027, headOf: (lot) => (lot === 7 ? HEAD : null) })
 
 const ATOM = 'http://www.w3.org/2005/Atom'
 interface Element {

@@ -1,7 +1,7 @@
 import ICAL from 'ical.js'
 import { describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { calendarOf } from '#sale/programme/calendar'
+import { calendarOf, closingCalendar } from '#sale/programme/calendar'
 import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
 import { rows } from '../../reference/time.json'
 
@@ -38,7 +38,7 @@ const programme = (...items: ProgrammeItem[]): Programme => ({
   items,
   clockChange: null,
 })
-const written = (...items: ProgrammeItem[]) => calendarOf(programme(...items), [], 'https://bench.example')
+const written = (...items: ProgrammeItem[]) => calendarOf(programme(...items), [], new Map(), 'https://bench.example')
 const eventsOf = (text: string) => new ICAL.Component(ICAL.parse(text)).getAllSubcomponents('vevent').map((each) => new ICAL.Event(each))
 const at = (time: ICAL.Time) => time.toJSDate().getTime()
 
@@ -65,15 +65,17 @@ describe('the calendar, read back by another library', () => {
     expect(at(after?.startDate as ICAL.Time)).toBe(CLOSES + 2 * MINUTE)
   })
 
-  it('reminds an hour and ten minutes before a closing, and not of what is over', () => {
+  it('reminds an hour and ten minutes before a closing only whoever asked for that one lot, and not of what is over', () => {
     const triggers = (text: string) =>
       new ICAL.Component(ICAL.parse(text))
         .getAllSubcomponents('vevent')
         .flatMap((event) => event.getAllSubcomponents('valarm'))
         .map((alarm) => (alarm.getFirstPropertyValue('trigger') as ICAL.Duration).toSeconds())
-    expect(triggers(written(item()))).toEqual([-3600, -600])
-    expect(triggers(written(item({ isOver: true })))).toEqual([])
-    expect(triggers(written(item({ kind: 'guest', lot: null, endsAt: CLOSES + HOUR })))).toEqual([])
+    const ofLot = (more: Partial<ProgrammeItem> = {}) =>
+      closingCalendar({ number: 7 } as Parameters<typeof closingCalendar>[0], item(more), new Map(), 'https://bench.example')
+    expect(triggers(ofLot())).toEqual([-3600, -600])
+    expect(triggers(ofLot({ isOver: true }))).toEqual([])
+    expect(triggers(written(item()))).toEqual([])
   })
 
   it('carries commas, semicolons, backslashes and line breaks through unharmed', () => {
@@ -93,6 +95,19 @@ describe('the calendar, read back by another library', () => {
       expect(eventsOf(text)[0]?.summary).toBe(`Guest: ${title}`)
     },
   )
+
+  it('ends every line with CRLF, the last one too', () => {
+    expect(written(item()).endsWith('END:VCALENDAR\r\n')).toBe(true)
+    expect(written(item()).replaceAll('\r\n', '')).not.toMatch(/[\r\n]/)
+  })
+
+  it('is stamped anew whenever a late bid, a hold or the end changed the closing', () => {
+    const changedAt = Date.parse('2027-10-30T23:59:30Z')
+    const text = calendarOf(programme(item()), [], new Map([[7, changedAt]]), 'https://bench.example')
+    expect(text).toContain('DTSTAMP:20271030T235930Z')
+    expect(text).toContain('LAST-MODIFIED:20271030T235930Z')
+    expect(written(item())).toContain('DTSTAMP:20271001T120000Z')
+  })
 
   it('is the same text for the same programme', () => {
     expect(written(item())).toBe(written(item()))

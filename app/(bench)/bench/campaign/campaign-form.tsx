@@ -1,6 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
+import { useEffect, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
@@ -26,6 +27,12 @@ interface CampaignFormProps {
 export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormProps) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.campaign.save.mutate)
+  // The server lives in a zone of its own; who sets up a campaign most likely means theirs.
+  const [zone, setZone] = useState(values?.zone ?? 'UTC')
+  useEffect(() => {
+    const own = Intl.DateTimeFormat().resolvedOptions().timeZone
+    if (isNew && zones.includes(own)) setZone(own)
+  }, [isNew, zones])
   return (
     <CommandForm
       run={(form) =>
@@ -81,7 +88,8 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
       <SelectField
         name="zone"
         label="Time zone of the stream"
-        defaultValue={values?.zone ?? Intl.DateTimeFormat().resolvedOptions().timeZone}
+        key={zone}
+        defaultValue={zone}
         options={zones.map((zone) => ({ value: zone, label: zone.replaceAll('_', ' ') }))}
       />
       <TextField

@@ -4,10 +4,13 @@ import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { When } from '#app/_ui/when.tsx'
+import { type Instant, toIso } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
+import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import { StaffOnly } from '../_refused/staff-only'
+import { GateSummary } from './gate-summary'
 import { HoldAll } from './hold-all'
+import { OpenReady } from './open-ready'
 import { StartLot } from './start-lot'
 import { STATE_TONES, STATE_WORDS } from './state-words'
 
@@ -20,13 +23,16 @@ export default async function BenchLotsPage() {
   const { person, campaign } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const isMaker = person.role === 'maker'
-  const [lots, startable, hold, patterns, voids] = await Promise.all([
+  const [lots, startable, hold, patterns, voids, gates] = await Promise.all([
     caller.lots.all(),
     isMaker ? caller.lots.startable() : [],
     caller.bidding.holdOfAll(),
     isMaker ? caller.bidding.patterns().then(({ length }) => length) : 0,
     caller.bidding.voidsWaiting(),
+    caller.lots.gates(),
   ])
+  const gateOf = new Map(gates.map(({ lot, missing }) => [lot, missing]))
+  const ready = gates.filter(({ missing }) => missing.length === 0).map(({ lot }) => lot)
   const zone = campaign?.zone ?? 'utc'
   return (
     <div className="page stack wide">
@@ -56,13 +62,13 @@ export default async function BenchLotsPage() {
         </EmptyState>
       ) : (
         <table className="cards">
-          <caption className="visually-hidden">All lots by number</caption>
+          <caption className="visually-hidden">All lots by number; times are the stream’s</caption>
           <thead>
             <tr>
               <th scope="col">Lot</th>
               <th scope="col">Title</th>
               <th scope="col">State</th>
-              <th scope="col">Closing</th>
+              <th scope="col">Closing, in {zonePlace(zone)}</th>
               <th scope="col" className="num">
                 Price
               </th>
@@ -82,12 +88,13 @@ export default async function BenchLotsPage() {
                 <td data-label="Title">{lot.title}</td>
                 <td data-label="State">
                   <Chip tone={STATE_TONES[lot.state]}>{STATE_WORDS[lot.state]}</Chip>
+                  <GateSummary lot={lot.number} missing={gateOf.get(lot.number)} />
                 </td>
                 <td data-label="Closing">
                   {lot.closesAt === null ? (
                     <span className="quiet">not planned</span>
                   ) : (
-                    <When at={lot.endedAt ?? lot.closesAt} zone={zone} brief />
+                    <StreamTime at={lot.endedAt ?? lot.closesAt} zone={zone} />
                   )}
                 </td>
                 <td data-label="Price" className="num">
@@ -103,6 +110,7 @@ export default async function BenchLotsPage() {
           </tbody>
         </table>
       )}
+      {isMaker && !hold && ready.length > 0 && <OpenReady lots={ready} />}
       {isMaker && (
         <p>
           <Link prefetch={false} href="/bench/lots/look">
@@ -115,12 +123,21 @@ export default async function BenchLotsPage() {
         <section className="sheet stack narrow" aria-labelledby="start">
           <h2 id="start">Start a lot</h2>
           {startable.length > 0 ? (
-            <StartLot units={startable} />
+            <StartLot units={startable} like={lots.map(({ number, title }) => ({ number, title }))} />
           ) : (
             <p className="quiet">Every unit is already in a lot, or there are none yet.</p>
           )}
         </section>
       )}
     </div>
+  )
+}
+
+/** By the stream's own clock: whoever plans the day plans it by that. */
+function StreamTime({ at, zone }: { at: Instant; zone: string }) {
+  return (
+    <time dateTime={toIso(at)} className="num">
+      {showDay(at, zone)}, {showClock(at, zone)}
+    </time>
   )
 }

@@ -33,7 +33,7 @@ export function SearchGauge({ running, currency }: { running: NonNullable<Planni
             {share === 1
               ? 'Proved: no plan is better.'
               : `${isOver ? 'Not proved in its time' : 'So far'}: another plan could be better by ${showMoney((boundMinor ?? 0) - (bestMinor ?? 0), currency, { short: true })} at most.`}{' '}
-            Better by money, kept wishes and a day without long silences, in one sum.
+            What counts is money, kept wishes and a day without long silences, in one sum.
           </p>
         </>
       )}
