@@ -1,5 +1,6 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
-import type { OfferTerms } from '#money/invoices/invoices.contract'
+import type { DocumentContent, DocumentKind } from '#money/documents/documents.contract'
+import type { OfferTerms, TaxScheme } from '#money/invoices/invoices.contract'
 
 export const paymentTerms = sqliteTable('payment_terms', {
   id: integer('id').primaryKey(),
@@ -11,6 +12,10 @@ export const paymentTerms = sqliteTable('payment_terms', {
   remindersAlone: integer('reminders_alone', { mode: 'boolean' }).notNull(),
   offerAfterDays: integer('offer_after_days').notNull(),
   offerOpenDays: integer('offer_open_days').notNull(),
+  taxScheme: text('tax_scheme').$type<TaxScheme>().notNull().default('none'),
+  taxRateBp: integer('tax_rate_bp').notNull().default(0),
+  taxNumber: text('tax_number').notNull().default(''),
+  taxWords: text('tax_words').notNull().default(''),
 })
 
 export const paymentReminder = sqliteTable(
@@ -52,3 +57,25 @@ export const invoiceAccount = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.lotId, table.personId] })],
 )
+
+export const invoiceDocument = sqliteTable('invoice_document', {
+  number: integer('number').primaryKey(),
+  kind: text('kind').$type<DocumentKind>().notNull(),
+  about: integer('about'),
+  personId: text('person_id').notNull(),
+  issuedAt: integer('issued_at').notNull(),
+  issuedByPersonId: text('issued_by_person_id'),
+  content: text('content', { mode: 'json' }).$type<DocumentContent>().notNull(),
+})
+
+export const invoicePaper = sqliteTable('invoice_paper', {
+  number: integer('number').primaryKey(),
+  at: integer('at').notNull(),
+  sha256: text('sha256').notNull(),
+  pdf: text('pdf').notNull(),
+})
+
+export const jointReference = sqliteTable('joint_reference', {
+  entryId: text('entry_id').primaryKey(),
+  reference: text('reference').notNull(),
+})

@@ -82,6 +82,15 @@ export async function makeOwned(stage: Stage, door: Door) {
       turn.db.insert(chain).values({ id: ids.eitherOr, personId, mostWins: 1, at: turn.now }).run()
       return { ...ids, link: makeLink(turn, null, donorId) }
     })
+    const treasurer = await stage.as('treasurer')
+    const waiting = (await treasurer.documents.desk()).waiting.flatMap(({ lots }) => lots.map(({ lot }) => lot))
+    if (waiting.includes(number))
+      await treasurer.documents.issue({
+        key: `the invoice of lot ${number}`,
+        lots: [number],
+        name: 'A buyer',
+        address: '2 Quay Lane, Harbour',
+      })
     await door.sessionOf(personId)
     const sessionId = stage.db.select().from(session).where(eq(session.userId, personId)).get()?.id ?? ''
     return {

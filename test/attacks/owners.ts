@@ -54,6 +54,7 @@ export const OWNERS: Record<string, Line> = {
 
   'eitherOr.changeLink': buyers(({ eitherOr, eitherOrLot }, key) => ({ key, eitherOr, lot: eitherOrLot, maximum: '70' })),
   'eitherOr.drop': buyers(({ eitherOr }) => ({ eitherOr })),
+  'documents.issueMine': buyers(({ lot }, key) => ({ key, lots: [lot], name: 'Ada Quill', address: '2 Quay Lane, Harbour' })),
   'invoices.answerOffer': buyers(({ offerId }, key) => ({ key, offerId, accepts: false })),
   'invoices.page': buyers(({ lot }) => ({ lot }), 'maker', 'treasurer'),
   'passkeys.remove': buyers(({ passkeyId }) => ({ id: passkeyId })),
@@ -81,6 +82,7 @@ export const OWNERS: Record<string, Line> = {
   'confirm.ways': 'own',
   'eitherOr.lots': 'own',
   'eitherOr.mine': 'own',
+  'documents.mine': 'own',
   'invoices.basket': 'own',
   'invoices.myOffers': 'own',
   'people.myPaddle': 'own',
@@ -186,6 +188,7 @@ export const ADDRESS_OWNERS: Record<string, AddressLine> = {
   '/lots/:number/closing.ics': 'everybody',
   '/lots/:number/consistency.json': 'everybody',
   '/lots/:number/history.json': 'everybody',
+  '/lots/:number/invoices/:document.pdf': { buyer: true, staff: ['maker', 'treasurer'] },
   '/lots/:number/invoice.pdf': { buyer: true, staff: ['maker', 'treasurer'] },
   '/proceeds.json': 'everybody',
   '/programme.atom': 'everybody',

@@ -151,6 +151,12 @@ describe('every address', () => {
           .replace(':tag', one(`SELECT unit.tag FROM unit JOIN lot ON lot.unit_id = unit.id WHERE lot.number = ${owned.things.mine.lot}`))
           .replace(':serial', one('SELECT serial FROM certificate'))
           .replace(':batch', one('SELECT code FROM batch'))
+          .replace(
+            ':document',
+            one(
+              `SELECT coalesce((SELECT number FROM invoice_document, json_each(content, '$.lines') WHERE json_extract(value, '$.lot') = ${lot}), 9999)`,
+            ),
+          )
           .replace(':id', one('SELECT id FROM donor'))
 
   const statusOf = async (path: string, identity: Identity) => {

@@ -5,10 +5,11 @@ import { showMoney } from '#kernel/money'
 import type { Basket } from '#money/invoices/invoices.contract'
 import { longDay } from '#money/invoices/words.rules'
 
-/** Everything that is still to be paid, with one total; each lot keeps its own reference, by which it is known. */
+/** Everything that is still to be paid, with one total; each under the reference by which it is known. */
 export function BasketSheet({ basket }: { basket: Basket }) {
   const show = (minor: number) => showMoney(minor, basket.currency)
   if (basket.lots.length === 0) return null
+  const isTogether = new Set(basket.lots.map(({ reference }) => reference)).size < basket.lots.length
   return (
     <section className="sheet act stack" aria-labelledby="basket">
       <h2 id="basket">{show(basket.totalMinor)} to pay</h2>
@@ -57,7 +58,14 @@ export function BasketSheet({ basket }: { basket: Basket }) {
       </table>
       {basket.lots.length > 1 && (
         <p className="small quiet">
-          Please pay each with its own reference: it is how your payment is recognised. How to pay stands on each lot’s page.
+          {isTogether
+            ? 'Lots with the same reference are paid together, in one payment.'
+            : 'Each is paid with its own reference: it is how your payment is recognised.'}{' '}
+          How to pay stands on each lot’s page. You can also have{' '}
+          <Link prefetch={false} href="/me/invoices">
+            one invoice for all of them
+          </Link>
+          , with one reference and one payment.
         </p>
       )}
     </section>

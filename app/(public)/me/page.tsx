@@ -58,6 +58,11 @@ export default async function MyBidsPage() {
           How we tell you: messages, sound, time zone
         </Link>
       </p>
+      <p>
+        <Link prefetch={false} href="/me/invoices">
+          Your invoices
+        </Link>
+      </p>
       {offers.length > 0 && (
         <p>
           <Link prefetch={false} href="/me/offers">

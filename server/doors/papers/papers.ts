@@ -2,6 +2,7 @@ import { setProgrammePicture } from '#air/telling/programme-picture'
 import { setCard } from '#bench/certificates/card-paper'
 import { setCertificate } from '#bench/certificates/certificate-paper'
 import { setStatement } from '#end/statement/statement-paper'
+import { setDocument } from '#money/documents/document-paper'
 import { setInvoice } from '#money/invoices/invoice-paper'
 import { setCustoms } from '#money/sending/customs-paper'
 import { setLeaflet } from '#money/sending/leaflet-paper'
@@ -21,6 +22,7 @@ const SETTERS: Setters = {
   customs: setCustoms,
   'donor-card': setDonorCard,
   invoice: setInvoice,
+  'invoice-document': setDocument,
   labels: setLabels,
   leaflet: setLeaflet,
   packing: setPackingList,

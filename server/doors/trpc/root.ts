@@ -23,6 +23,7 @@ import { yoursRouter } from '#gifts/yours/yours.router'
 import { bankRouter } from '#money/bank/bank.router'
 import { bookingRouter } from '#money/booking/booking.router'
 import { booksRouter } from '#money/books/books.router'
+import { documentsRouter } from '#money/documents/documents.router'
 import { forecastRouter } from '#money/forecast/forecast.router'
 import { invoicesRouter } from '#money/invoices/invoices.router'
 import { matchingRouter } from '#money/matching/matching.router'
@@ -64,6 +65,7 @@ export const rootRouter = router({
   donors: donorsRouter,
   faults: faultsRouter,
   gifts: giftsRouter,
+  documents: documentsRouter,
   invoices: invoicesRouter,
   statement: statementRouter,
   lastLetters: lastLettersRouter,

@@ -4,7 +4,7 @@ import { unitPaperAddresses } from '#bench/certificates/unit-papers.address'
 import { statementAddresses } from '#end/statement/statement.address'
 import { recordAddresses } from '#floor/record/record.address'
 import { creditsAddresses } from '#gifts/credits/credits.address'
-import { invoicesAddresses } from '#money/invoices/invoices.address'
+import { documentsAddresses } from '#money/documents/documents.address'
 import { proceedsAddresses } from '#money/proceeds/proceeds.address'
 import { packingAddresses } from '#money/sending/packing.address'
 import { sendingAddresses } from '#money/sending/sending.address'
@@ -30,7 +30,7 @@ export const ADDRESSES: readonly Address[] = [
   ...tellingAddresses,
   ...unitPaperAddresses,
   ...donorsAddresses,
-  ...invoicesAddresses,
+  ...documentsAddresses,
   ...packingAddresses,
   ...sendingAddresses,
   ...changesAddresses,

@@ -139,10 +139,24 @@ export const STAYS: readonly { what: string; why: string }[] = [
   { what: 'Certificates and records', why: 'They name who tested, but no donor and no buyer.' },
   { what: 'Email addresses of the staff', why: 'They sign in with them. Take away a role, and the address goes with the next deletion.' },
   { what: 'The seller’s own address', why: 'It is on every invoice.' },
+  {
+    what: 'Invoices, credit notes and corrected invoices as issued, with the name and address on them',
+    why: 'A document that was issued is never changed. Local law says how long such papers must be kept, and when they must go. A pack without contact data leaves their addresses out.',
+  },
 ]
 
 /** Tables that are never changed. An address that was typed into one of them stays, and the person who deletes is told so. */
-export const NEVER_CHANGED: readonly string[] = ['entry', 'posting', 'ledger_leaf', 'ledger_head', 'certificate', 'migration']
+export const NEVER_CHANGED: readonly string[] = [
+  'entry',
+  'posting',
+  'ledger_leaf',
+  'ledger_head',
+  'certificate',
+  'migration',
+  'invoice_document',
+  'invoice_paper',
+  'joint_reference',
+]
 
 /** An expression that finds each of these texts, in capitals too; null when there is nothing to find. */
 export function expressionFor(texts: readonly string[]): RegExp | null {

@@ -24,5 +24,8 @@ export function deleteContactsFrom(db: Db): Deleted {
   return { counts, photographs }
 }
 
-/** The same for a pack without contact data, on the copy that it is made from. Answers the photographs that stay out of it. */
-export const deleteContactsInCopy = (copy: Db): Set<string> => new Set(deleteContactsFrom(copy).photographs)
+/** The same for a pack without contact data, on the copy that it is made from. Addresses on invoices, which the house keeps, go from it too. Answers the photographs that stay out of it. */
+export function deleteContactsInCopy(copy: Db): Set<string> {
+  store.blankInvoiceAddresses(copy)
+  return new Set(deleteContactsFrom(copy).photographs)
+}

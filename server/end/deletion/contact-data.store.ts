@@ -74,6 +74,14 @@ export const dropPhotographs = (db: Db, shas: readonly string[]): void => {
   for (const sha of shas) db.run(sql`DELETE FROM photograph WHERE sha = ${sha}`)
 }
 
+/** In a copy alone: invoices without the address of their buyer, and without their sheets, which show it. */
+export function blankInvoiceAddresses(copy: Db): void {
+  if (!tablesOf(copy).has('invoice_document')) return
+  for (const name of ['invoice_document_is_never_changed', 'invoice_paper_is_never_removed']) copy.run(sql.raw(`DROP TRIGGER ${name}`))
+  copy.run(sql.raw(`UPDATE invoice_document SET content = json_set(content, '$.buyer.address', '')`))
+  copy.run(sql.raw('DELETE FROM invoice_paper'))
+}
+
 export interface Found {
   table: string
   column: string

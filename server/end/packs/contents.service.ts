@@ -8,6 +8,8 @@ import { exportTable } from '#gifts/parcels/export.service'
 import { type Cell, writeCsv } from '#kernel/csv'
 import { toIso } from '#kernel/instant'
 import { type Currency, plainMoney } from '#kernel/money'
+import { readDesk } from '#money/documents/desk.service'
+import { showNumber } from '#money/documents/document-words.rules'
 import { listSoldLots } from '#money/journal/sold.service'
 import type { PaperOrder } from '#paper/order'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
@@ -132,6 +134,9 @@ function views({ sight, reader, means }: PackSource): Packed[] {
     ask('/bench/close-out/statement.pdf', 'papers/statement.pdf'),
     ask('/bench/record/changes.csv', 'csv/changes.csv'),
     ...sold.map(({ number }) => ask(`/lots/${number}/invoice.pdf`, `papers/invoices/lot-${number}.pdf`)),
+    ...readDesk(sight, reader).documents.map(({ number, lots }) =>
+      ask(`/lots/${lots[0]}/invoices/${number}.pdf`, `papers/invoices/no-${showNumber(number)}.pdf`),
+    ),
   ]
 }
 

@@ -13,6 +13,7 @@ import { serverFor } from '#doors/web/server'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import type { Clock } from '#kernel/clock'
 import type { Instant } from '#kernel/instant'
+import { openSheetKeeper } from '#money/documents/sheet-keeper'
 import { noteOtherMachines } from '#people/changes/other-machines.service'
 import { noteSigningKey } from '#people/changes/signing-key.service'
 import { pushKeysOf } from '#people/devices/push-keys'
@@ -150,6 +151,9 @@ export async function serve({
   house.rehearsal = rehearsal
   const { smtpUrl, mayMailGoInClear: mayGoInClear, mailFrom: from } = config
   const { sight, queue } = house
+  const sheets = openSheetKeeper({ sight, command: queue.run, print: house.press.print, log })
+  house.hearFirst(sheets.heard)
+  void sheets.round()
   const postman = smtpUrl ? openPostman({ sight, queue, smtpUrl, mayGoInClear, from, review: reviewNotices, log }) : null
   const pusher = asRehearsal ? null : openPushing(house, config)
   house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
@@ -162,6 +166,7 @@ export async function serve({
   return {
     house,
     async close() {
+      sheets.stop()
       postman?.stop()
       pusher?.stop()
       sender?.close()

@@ -2,18 +2,18 @@ import { createHash } from 'node:crypto'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { listSoldLots } from '../journal/sold.service'
 import { today } from '../journal/value-day.rules'
 import type { BankFileIn, BankPreview } from './bank.contract'
 import * as store from './bank.store'
 import { findLots } from './references.rules'
+import { referencesKnown } from './references-known.service'
 import { type BankReading, readBankFile } from './statement-file.rules'
 import type { BankRow } from './statement-questions.rules'
 
 function read(sight: Sight, input: BankFileIn): BankReading {
   const { currency, zone } = getCampaign(sight)
   const { name: _name, base64, text, ...choice } = input
-  const lots = listSoldLots(sight).map(({ number, reference }) => ({ lot: number, reference }))
+  const lots = referencesKnown(sight)
   const source = base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
   return readBankFile(source, { currency, choice, today: today(sight.now, zone), isOurs: (said) => findLots(said, lots).length > 0 })
 }

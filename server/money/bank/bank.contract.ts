@@ -5,7 +5,7 @@ import { tableIn } from '#kernel/table-in'
 import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
 import type { BankReading } from './statement-file.rules'
-import type { Suggestion } from './suggest.rules'
+import type { Part, Suggestion } from './suggest.rules'
 
 const key = formKey()
 const amount = text(40, 'That is too long for an amount.').min(1, 'Write an amount.')
@@ -46,7 +46,7 @@ export type PartIn = z.infer<typeof partIn>
 
 type AmountRead<Part> = Part extends { amount: string } ? Omit<Part, 'amount'> & { amountMinor: Minor } : never
 /** The same with its amount read. */
-export type PlacedPart = AmountRead<PartIn>
+export type PlacedPart = AmountRead<PartIn> | Extract<Part, { to: 'unplaced' }>
 
 export const placeLineIn = z.strictObject({
   key,

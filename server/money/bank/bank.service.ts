@@ -11,6 +11,7 @@ import { readBooks } from '../books/books.service'
 import { typedDay } from '../journal/typed.service'
 import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
 import * as store from './bank.store'
+import { referencesKnown } from './references-known.service'
 import { type BooksKnown, suggest } from './suggest.rules'
 
 const MOST_SETTLED = 200
@@ -60,9 +61,9 @@ const bankOf = ({ postings }: Books['journal'][number]): number =>
 function booksKnown(sight: Sight, books: Books): BooksKnown {
   const matched = new Set(store.listMatches(sight.db).map(({ entryId }) => entryId))
   return {
-    lots: books.statement.lots.map(({ number, reference, owedMinor, buyer, buyerPersonId, paddle }) => ({
+    references: referencesKnown(sight),
+    lots: books.statement.lots.map(({ number, owedMinor, buyer, buyerPersonId, paddle }) => ({
       lot: number,
-      reference,
       owedMinor,
       buyer,
       buyerPersonId,
@@ -142,7 +143,16 @@ function book(turn: Turn, actor: Actor, row: store.LineRow, part: PlacedPart, in
     case 'lot':
       return made(takePayment(turn, { ...paper, lot: part.lot, over: 'refuse' }))
     case 'unplaced':
-      return made(takeUnplaced(turn, { ...paper, memo: `Came from ${row.name || 'nobody named'}: not allocated yet` }))
+      return made(
+        takeUnplaced(turn, {
+          ...paper,
+          memo:
+            'of' in part && part.of
+              ? `Came from ${part.of.buyer} for lot ${part.of.lot}, whose sale to them fell through: owed back`
+              : `Came from ${row.name || 'nobody named'}: not allocated yet`,
+          personId: 'of' in part ? (part.of?.personId ?? null) : null,
+        }),
+      )
     case 'gift':
       return made(takeMoneyGift(turn, { ...dated(), from: part.from }))
     case 'remittance':

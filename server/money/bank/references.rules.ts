@@ -2,8 +2,10 @@
 
 export interface LotKnown {
   lot: number
-  /** ISO 11649, without blanks. */
+  /** ISO 11649, without blanks; of one contract about the lot, or of several that are paid together. */
   reference: string
+  /** The buyer of a contract that is over: what comes under its reference is theirs, and never another buyer's of the lot. */
+  former?: { personId: string | null; buyer: string }
 }
 
 export interface Hit {
@@ -11,6 +13,7 @@ export interface Hit {
   how: 'reference' | 'reference with a slip' | 'words'
   /** As it stands in the payer's text. */
   said: string
+  former?: LotKnown['former']
 }
 
 /** Lots that a text names: by their reference, by one with a single slip in it, or as "lot 7". Better kinds push out worse. */
@@ -19,26 +22,46 @@ export function findLots(text: string, lots: readonly LotKnown[]): Hit[] {
     .normalize('NFKC')
     .toUpperCase()
     .replaceAll(/[^0-9A-Z]/g, '')
-  const exact = lots.filter(({ reference }) => compact.includes(reference))
-  if (exact.length > 0) return exact.map(({ lot, reference }) => ({ lot, how: 'reference', said: reference }))
-  const near = lots.flatMap(({ lot, reference }): Hit[] => {
+  const found = lots.filter(({ reference }) => compact.includes(reference))
+  // By chance a reference can begin with another whole one: the longer one was written.
+  const exact = found.filter(
+    ({ reference }) => !found.some((other) => other.reference !== reference && other.reference.includes(reference)),
+  )
+  if (exact.length > 0) return exact.map(({ lot, reference, former }) => hit(lot, 'reference', reference, former))
+  const near = lots.flatMap(({ lot, reference, former }): Hit[] => {
     const said = nearlyIn(compact, reference)
-    return said === null ? [] : [{ lot, how: 'reference with a slip', said }]
+    return said === null ? [] : [hit(lot, 'reference with a slip', said, former)]
   })
+  const shared = sharedBy(near, lots)
+  if (shared) return shared
   // "…LOT17" holds a slip of "…LOT1": the longer one is meant. Two that do not hold each other say nothing by themselves.
   const longest = near.toSorted((one, other) => other.said.length - one.said.length)[0]
   if (longest && near.every(({ said, lot }) => lot === longest.lot || (said !== longest.said && longest.said.includes(said))))
     return [longest]
-  const named = lotsInWords(text)
-  return lots.flatMap(({ lot }): Hit[] => (named.has(lot) ? [{ lot, how: 'words', said: `lot ${lot}` }] : []))
+  const numbers = new Set(lots.map(({ lot }) => lot))
+  const named = lotsInWords(text, numbers)
+  return [...numbers].flatMap((lot): Hit[] => (named.has(lot) ? [{ lot, how: 'words', said: `lot ${lot}` }] : []))
+}
+
+const hit = (lot: number, how: Hit['how'], said: string, former: LotKnown['former']): Hit => ({ lot, how, said, ...(former && { former }) })
+
+/** One reference that names several lots, with one slip in it: all of them are meant. */
+function sharedBy(near: readonly Hit[], lots: readonly LotKnown[]): Hit[] | null {
+  const [first] = near
+  if (!first || near.length < 2 || near.some(({ said }) => said !== first.said)) return null
+  const meant = new Set(lots.filter(({ reference }) => nearlyIn(first.said, reference) !== null).map(({ reference }) => reference))
+  return meant.size === 1 ? [...near] : null
 }
 
 /** Full-width forms made plain, and one blank where there were several. */
 const inOneLine = (text: string) => text.normalize('NFKC').replaceAll(/\s+/g, ' ')
 
-/** "LOT 7", "lot no. 7", "lots 3 and 5", "LOT7/8". */
-function lotsInWords(text: string): Set<number> {
+/** "LOT 7", "lot no. 7", "lots 3 and 5", "LOT7/8"; and "LOT1 1", the end of a reference as it is printed in groups of four. */
+function lotsInWords(text: string, known: ReadonlySet<number>): Set<number> {
   const found = new Set<number>()
+  const printed = /\bLOT(\d) (\d{1,4})(?!\d)/.exec(inOneLine(text))
+  const whole = Number(`${printed?.[1]}${printed?.[2]}`)
+  if (printed && known.has(whole)) return new Set([whole])
   for (const match of inOneLine(text).matchAll(/\blots?\.? ?(?:no\.?|nr\.?|number|#)? ?(\d(?:[\d ,&+/]|and|und|et|y)*)/gi)) {
     for (const [number] of (match[1] ?? '').matchAll(/\d+/g)) if (Number(number) <= 99_999) found.add(Number(number))
   }

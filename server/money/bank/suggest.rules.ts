@@ -1,7 +1,8 @@
 import type { Minor } from '#kernel/money'
 import { findLots, type LotKnown, namesPerson, paddleIn } from './references.rules'
 
-export interface LotOwed extends LotKnown {
+export interface LotOwed {
+  lot: number
   owedMinor: Minor
   buyer: string
   buyerPersonId: string | null
@@ -27,6 +28,8 @@ export interface Owing {
 
 export interface BooksKnown {
   lots: readonly LotOwed[]
+  /** Under which references payers may write of a lot: of each of its contracts, and of several paid together. */
+  references: readonly LotKnown[]
   entries: readonly EntryKnown[]
   /** Money that is owed back or has no home. */
   owing: readonly Owing[]
@@ -47,7 +50,8 @@ export interface LineSeen {
 export type Part =
   | { to: 'entry'; entryId: string; amountMinor: Minor }
   | { to: 'lot'; lot: number; amountMinor: Minor }
-  | { to: 'unplaced'; amountMinor: Minor }
+  /** `of`: whose it is, where that is known: a contract of theirs about that lot is over. */
+  | { to: 'unplaced'; amountMinor: Minor; of?: { personId: string | null; buyer: string; lot: number } }
   | { to: 'refund'; entryId: string; amountMinor: Minor }
   | { to: 'remittance'; amountMinor: Minor }
 
@@ -66,13 +70,15 @@ export function suggest(line: LineSeen, books: BooksKnown): Suggestion | null {
   const text = `${line.reference} ${line.words} ${line.name}`
   const known = knownEntry(line, text, books)
   if (known) return known
-  return line.amountMinor > 0 ? suggestIn(line.amountMinor, text, books) : suggestOut(-line.amountMinor, text, books)
+  return line.amountMinor > 0
+    ? (suggestFormer(line, text, books) ?? suggestIn(line, text, books))
+    : suggestOut(-line.amountMinor, text, books)
 }
 
 /** Somebody has written it into the books by hand already: booking it again would count it twice. */
-function knownEntry(line: LineSeen, text: string, { entries, lots, show }: BooksKnown): Suggestion | null {
+function knownEntry(line: LineSeen, text: string, { entries, references, show }: BooksKnown): Suggestion | null {
   const same = entries.filter(({ amountMinor, valueOn }) => amountMinor === line.amountMinor && daysBetween(valueOn, line.on) <= DAYS_APART)
-  const hits = findLots(text, lots).map(({ lot }) => lot)
+  const hits = findLots(text, references).map(({ lot }) => lot)
   const fitting = hits.length > 0 ? same.filter(({ lot }) => lot === null || hits.includes(lot)) : same
   const [first] = fitting.toSorted((a, b) => daysBetween(a.valueOn, line.on) - daysBetween(b.valueOn, line.on))
   if (!first) return null
@@ -81,19 +87,47 @@ function knownEntry(line: LineSeen, text: string, { entries, lots, show }: Books
   return { parts: [{ to: 'entry', entryId: first.entryId, amountMinor: line.amountMinor }], strength, why }
 }
 
-function suggestIn(amountMinor: Minor, text: string, books: BooksKnown): Suggestion | null {
-  const { lots } = books
-  const hits = findLots(text, lots)
+/** Money of somebody whose contract is over is theirs: it is never laid on the same lot of whoever has it now. */
+function suggestFormer({ amountMinor, name }: LineSeen, text: string, { lots, references, show }: BooksKnown): Suggestion | null {
+  const hits = findLots(text, references)
+  const byReference = hits.find(({ former }) => former)
+  const byName = hits
+    .filter(({ how }) => how === 'words')
+    .flatMap(({ lot }) => references.filter((one) => one.lot === lot && one.former && namesPerson(`${name} ${text}`, one.former.buyer)))
+    .find(({ lot }) => !namesPerson(`${name} ${text}`, lots.find((one) => one.lot === lot)?.buyer ?? ''))
+  const found = byReference ?? byName
+  if (!found?.former || (byReference && hits.some(({ former }) => !former))) return null
+  const { lot, former } = found
+  const now = lots.find((one) => one.lot === lot)
+  const other =
+    now?.buyerPersonId && now.buyerPersonId !== former.personId && now.owedMinor > 0
+      ? ` It is not offered to ${now.buyer}, who has the lot now.`
+      : ''
+  const how = byReference
+    ? `It carries the reference of ${former.buyer}’s contract for lot ${lot}`
+    : `It names lot ${lot} and ${former.buyer}`
+  return {
+    parts: [{ to: 'unplaced', amountMinor, of: { ...former, lot } }],
+    strength: 'likely',
+    why: `${how}, whose sale to them fell through: ${show(amountMinor)} is owed back to them.${other}`,
+  }
+}
+
+function suggestIn({ amountMinor, name }: LineSeen, text: string, books: BooksKnown): Suggestion | null {
+  const { lots, references } = books
+  const hits = findLots(text, references)
   if (hits.length > 0) {
-    const named = hits.flatMap(({ lot }) => lots.find((one) => one.lot === lot) ?? [])
+    const named = [...new Set(hits.map(({ lot }) => lot))].flatMap((lot) => lots.find((one) => one.lot === lot) ?? [])
     const how = hits[0]?.how ?? 'words'
     const said = {
       reference: 'It carries the reference of',
       'reference with a slip': `"${hits[0]?.said}" is, apart from one slip, the reference of`,
       words: 'It names',
     }[how]
-    const strength = how === 'reference' ? 'sure' : 'likely'
-    return spread(amountMinor, named, { why: `${said} ${lotWords(named)}`, strength, show: books.show })
+    const isOther = isSomebodyElse(name, named)
+    const strength = how === 'reference' && !isOther ? 'sure' : 'likely'
+    const payer = isOther ? `, though ${name} is not the name of ${named[0]?.buyer}, who bought` : ''
+    return spread(amountMinor, named, { why: `${said} ${lotWords(named)}${payer}`, strength, show: books.show })
   }
   const owed = lots.filter(({ owedMinor }) => owedMinor > 0)
   const paddle = paddleIn(text)
@@ -126,6 +160,19 @@ function suggestIn(amountMinor: Minor, text: string, books: BooksKnown): Suggest
       show: books.show,
     })
   return null
+}
+
+/** A payer is named, and no word of the name is the buyer's. People pay for one another, so it is said and not refused. */
+function isSomebodyElse(name: string, lots: readonly LotOwed[]): boolean {
+  const words = (text: string) =>
+    text
+      .normalize('NFKD')
+      .replaceAll(/\p{M}/gu, '')
+      .toLowerCase()
+      .split(/[^\p{L}\p{N}]+/u)
+      .filter(({ length }) => length > 2)
+  const said = words(name)
+  return said.length > 0 && lots.every(({ buyer }) => !words(buyer).some((word) => said.includes(word)))
 }
 
 /** Lays money on lots in order, each up to what is owed; what is left has no home yet. */

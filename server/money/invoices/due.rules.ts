@@ -7,6 +7,9 @@ export function dayAfter(day: string, days: number): string {
   return new Date(Date.UTC(year, month - 1, date + days)).toISOString().slice(0, 10)
 }
 
+/** The latest of several days; the empty text for none. */
+export const latestDay = (days: readonly string[]): string => days.toSorted().at(-1) ?? ''
+
 /** The day by which a sale is to be paid, in the campaign's zone. */
 export const dueOn = (soldAt: Instant, dueDays: number, zone: string): string => dayAfter(civilOf(soldAt, zone).slice(0, 10), dueDays)
 
@@ -27,22 +30,33 @@ export interface ReminderFacts {
   owedMinor: number
 }
 
-export type Falls = { is: 'nothing' } | { is: 'waits'; step: number; on: string } | { is: 'reminder'; step: number } | { is: 'offer' }
+export type Falls =
+  | { is: 'nothing' }
+  | { is: 'waits'; step: number; on: string }
+  | { is: 'reminder'; step: number }
+  | { is: 'offer'; reminder: number | null }
 
 /**
  * What falls due for one lot that is sold: nothing once it is paid; the latest reminder whose day has come, if neither it
- * nor a later one went out; the offer to the one behind once that day has come; else the day of the next step.
+ * nor a later one went out; the offer to the one behind once that day has come, with the reminder that is still to go out; else
+ * the day of the next step.
  */
 export function whatFallsDue({ due, now, zone, reminderDays, sent, offerAfterDays, owedMinor }: ReminderFacts): Falls {
   if (owedMinor <= 0) return { is: 'nothing' }
   const late = daysLate(due, now, zone)
-  if (late >= offerAfterDays) return { is: 'offer' }
   const steps = reminderDays.map((days, index) => ({ step: index + 1, days }))
   const ripe = steps.findLast(({ days }) => days <= late)
   const last = Math.max(0, ...sent)
+  if (late >= offerAfterDays) return { is: 'offer', reminder: ripe && ripe.step > last ? ripe.step : null }
   if (ripe && ripe.step > last) return { is: 'reminder', step: ripe.step }
   const next = steps.find(({ step }) => step > Math.max(last, ripe?.step ?? 0))
   return next ? { is: 'waits', step: next.step, on: dayAfter(due, next.days) } : { is: 'nothing' }
+}
+
+/** The reminder that is to go out now; null where none is. */
+export function ripeReminder(falls: Falls): number | null {
+  if (falls.is === 'reminder') return falls.step
+  return falls.is === 'offer' ? falls.reminder : null
 }
 
 /** Nine in the morning of a day in the zone: when a reminder leaves by itself. */

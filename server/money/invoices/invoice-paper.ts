@@ -3,7 +3,7 @@ import { makePaper, type Paper } from '#paper/paper'
 import { drawQr } from '#paper/qr'
 import { REST, setTable, WIDTHS } from '#paper/table'
 
-/** The invoice of one lot, with what the house knows of money today. Money and days in words, as they are to be read. */
+/** What is to pay for one lot by what the house knows today, before its invoice is issued. Money and days in words, as they are to be read. */
 export interface InvoiceOrder extends SheetOrder {
   of: 'invoice'
   lot: number
@@ -43,9 +43,14 @@ const CODE_SIDE = 122
 export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
   const { lot, size, author, at, lines } = order
   return makePaper(
-    { title: `Invoice for lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${order.reference}` },
+    { title: `To pay for lot ${lot}`, author, date: new Date(at), size, identity: `LOT ${lot} · ${order.reference}` },
     (paper) => {
-      paper.opening(`LOT ${lot} · ${order.unit}`, 'Invoice', order.title)
+      paper.opening(`LOT ${lot} · ${order.unit}`, 'To pay', order.title)
+      paper.text(
+        'P',
+        [{ text: 'Invoice to follow: it is issued once you have said to whom it is made out, and at the latest when it is paid.' }],
+        { after: 6 },
+      )
       const kind = order.sellerKind === '' ? '' : `, ${order.sellerKind}`
       paper.said('From.', `${order.seller}${kind}${order.sellerAddress === '' ? '' : `, ${order.sellerAddress}`}`)
       paper.said('To.', order.buyer)

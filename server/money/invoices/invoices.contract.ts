@@ -18,7 +18,28 @@ const whole = (what: string, least: number, most: number) =>
     )
     .transform(Number)
 
-export interface PaymentTerms {
+export const TAX_SCHEMES = ['none', 'rate', 'margin'] as const
+export type TaxScheme = (typeof TAX_SCHEMES)[number]
+
+/** What invoices say of tax, as the maker set it. The price that was bid contains it. */
+export interface TaxTerms {
+  taxScheme: TaxScheme
+  /** Basis points; nought unless the scheme is `rate`. */
+  taxRateBp: number
+  /** The number under which the seller is registered; may be empty. */
+  taxNumber: string
+  /** What the law of the seller's country wants said beside it; may be empty. */
+  taxWords: string
+}
+
+export const taxTermsOf = ({ taxScheme, taxRateBp, taxNumber, taxWords }: TaxTerms): TaxTerms => ({
+  taxScheme,
+  taxRateBp,
+  taxNumber,
+  taxWords,
+})
+
+export interface PaymentTerms extends TaxTerms {
   /** Whose account it is, as the bank knows it. */
   accountName: string
   /** Without blanks; empty when buyers pay another way. */
@@ -65,6 +86,17 @@ export const paymentTermsIn = z
     remindersAlone: z.boolean(),
     offerAfterDays: whole('the days', 1, 90),
     offerOpenDays: whole('the days', 1, 30),
+    taxScheme: z.enum(TAX_SCHEMES, 'Say what invoices state about tax.').default('none'),
+    taxRate: text(20, 'Write the rate in per cent, such as 20 or 7.5.')
+      .transform((typed) => typed.normalize('NFKC').trim().replace(/%$/, '').replace(',', '.').trim())
+      .refine((typed) => /^(|\d{1,2}(\.\d{1,2})?)$/.test(typed) && Number(typed) <= 50, 'Write the rate in per cent, such as 20 or 7.5.')
+      .default(''),
+    taxNumber: words(40).default(''),
+    taxWords: words(300).default(''),
+  })
+  .refine(({ taxScheme, taxRate }) => taxScheme !== 'rate' || Number(taxRate) > 0, {
+    path: ['taxRate'],
+    message: 'Write the rate in per cent that the price contains, such as 20 or 7.5.',
   })
   .refine(({ accountName, iban }) => iban === '' || accountName !== '', {
     path: ['accountName'],
@@ -74,7 +106,7 @@ export const paymentTermsIn = z
     path: ['offerAfterDays'],
     message: 'The offer comes after the last reminder. Write a later day.',
   })
-export type PaymentTermsIn = z.infer<typeof paymentTermsIn>
+export type PaymentTermsIn = z.output<typeof paymentTermsIn>
 
 export const lotIn = z.strictObject({ lot })
 export const remindIn = z.strictObject({
@@ -134,6 +166,8 @@ export interface InvoiceView {
   daysLate: number
   /** As printed: in groups of four. */
   reference: string
+  /** Lots that are paid under the same reference, this one among them, and what is still to pay for all of them; null where it is paid alone. */
+  together: { lots: number[]; owedMinor: Minor } | null
   account: { name: string; iban: string; bic: string } | null
   /** The text of the payment code; null where there is none to show. */
   payment: string | null
@@ -151,11 +185,14 @@ export interface Basket {
 
 /** One line of what falls due. */
 export interface DueLine {
+  /** The first of those that are paid together. */
   lot: number
+  lots: number[]
   title: string
   buyer: string
   paddle: number | null
   owedMinor: Minor
+  receivedMinor: Minor
   dueOn: string
   daysLate: number
   falls: Falls
@@ -178,6 +215,8 @@ export interface OfferView {
 
 /** Whom a lot could be offered to, and why not to those before them. */
 export interface NextUnderbidder {
+  /** Who has it by a sale that stands, and what they have paid so far; null where none stands. */
+  first: { name: string; paidMinor: Minor } | null
   next: { name: string; paddle: number | null; priceMinor: Minor; postageMinor: Minor } | null
   passedOver: { name: string; why: string }[]
 }

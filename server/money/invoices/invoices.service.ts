@@ -1,7 +1,8 @@
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { noteChange, noteChanges } from '#people/changes/changes.service'
 import { findPerson, listStaff } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -27,12 +28,22 @@ const AT_FIRST: PaymentTerms = {
   remindersAlone: false,
   offerAfterDays: 10,
   offerOpenDays: 3,
+  taxScheme: 'none',
+  taxRateBp: 0,
+  taxNumber: '',
+  taxWords: '',
 }
 
 export const paymentTerms = (sight: Sight): PaymentTerms => store.findTerms(sight.db) ?? AT_FIRST
 
-export function savePaymentTerms(turn: Turn, by: Actor, input: PaymentTermsIn): void {
+export function savePaymentTerms(turn: Turn, by: Actor, { taxRate, ...typed }: PaymentTermsIn): void {
   const before = paymentTerms(turn)
+  const input = { ...typed, taxRateBp: typed.taxScheme === 'rate' ? Math.round(Number(taxRate) * 100) : 0 }
+  if (input.taxScheme !== 'none' && findCampaign(turn)?.sellerKind === 'private')
+    throw Refusal.at(
+      'taxScheme',
+      'The campaign says that a private person sells. If the seller trades, say so under Campaign first; if not, choose no tax.',
+    )
   store.keepTerms(turn.db, input)
   noteChanges(turn, by, 'terms', paymentWords(before), paymentWords(input))
   if (isSameAccount(before, input)) return
@@ -67,14 +78,16 @@ export function findInvoice(sight: Sight, number: number): InvoiceView | null {
 
 /** Who keeps the books: a buyer's name and what they owe are for them alone. */
 const BOOK_KEEPERS: readonly Role[] = ['maker', 'treasurer']
+export const mayKeepBooks = ({ role }: Pick<Actor, 'role'>): boolean => BOOK_KEEPERS.includes(role)
 
 /** For its buyer and for those who keep the books; for everybody else it is as if there were none. */
 export function findInvoiceFor(sight: Sight, actor: Actor, number: number): InvoiceView | null {
   const sold = listSoldLots(sight).find((one) => one.number === number)
-  return BOOK_KEEPERS.includes(actor.role) || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
+  return mayKeepBooks(actor) || sold?.buyerPersonId === actor.personId ? findInvoice(sight, number) : null
 }
 
 export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
+  const together = togetherWith(sight, sold)
   const campaign = getCampaign(sight)
   const terms = paymentTerms(sight)
   const row = getLotRow(sight, sold.number)
@@ -87,7 +100,7 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
   const { accountName, iban, bic } = (sold.buyerPersonId && store.findInvoiceAccount(sight.db, row.id, sold.buyerPersonId)) || terms
   const account = iban === '' ? null : { name: accountName, iban, bic }
   const country = sold.buyerPersonId === null ? '' : (countryOf(sight, row.id, sold.buyerPersonId) ?? '')
-  const isPayableByCode = account !== null && campaign.currency === 'EUR' && sold.owedMinor > 0
+  const isPayableByCode = account !== null && campaign.currency === 'EUR' && (together?.owedMinor ?? sold.owedMinor) > 0
   return {
     lot: sold.number,
     title: sold.title,
@@ -113,13 +126,14 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
     dueOn: due,
     daysLate: daysLate(due, sight.now, campaign.zone),
     reference: showCreditorReference(sold.reference),
+    together,
     account,
     payment: isPayableByCode
       ? paymentCode({
           accountName,
           iban,
           bic,
-          amountMinor: sold.owedMinor,
+          amountMinor: together?.owedMinor ?? sold.owedMinor,
           reference: sold.reference,
         })
       : null,
@@ -129,12 +143,25 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
   }
 }
 
-/** The invoice goes out by email; called in the turn that made the sale. */
+/** What else its buyer pays under the same reference. */
+function togetherWith(sight: Sight, sold: SoldLot): InvoiceView['together'] {
+  const all = listSoldLots(sight).filter(
+    ({ reference, buyerPersonId }) => reference === sold.reference && buyerPersonId === sold.buyerPersonId,
+  )
+  if (all.length < 2) return null
+  return { lots: all.map(({ number }) => number), owedMinor: all.reduce((sum, { owedMinor }) => sum + owedMinor, 0) }
+}
+
+/** What is to pay goes out by email; called in the turn that made the sale. */
 export function mailInvoice(turn: Turn, number: number): void {
   const view = findInvoice(turn, number)
   const buyer = listSoldLots(turn).find((one) => one.number === number)?.buyerPersonId
   const to = buyer ? findPerson(turn, buyer)?.email : undefined
   if (!view || !to) return
-  const links = { page: `${turn.publicUrl}/me/won/${number}`, paper: `${turn.publicUrl}/lots/${number}/invoice.pdf` }
+  const links = {
+    page: `${turn.publicUrl}/me/won/${number}`,
+    paper: `${turn.publicUrl}/lots/${number}/invoice.pdf`,
+    all: `${turn.publicUrl}/me/invoices`,
+  }
   turn.post({ to, ...invoiceLetter(view, (minor) => showMoney(minor, view.currency), links) })
 }

@@ -1,3 +1,4 @@
+import { groupBy } from '#kernel/group'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
@@ -8,16 +9,20 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
 import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
-import { dayAfter, type Falls, morningOf, whatFallsDue } from './due.rules'
+import { dayAfter, daysLate, type Falls, latestDay, morningOf, ripeReminder, whatFallsDue } from './due.rules'
 import type { DueLine, InvoiceView, RemindIn } from './invoices.contract'
 import { invoiceOf, paymentTerms } from './invoices.service'
 import * as store from './invoices.store'
 import { reminderLetter } from './words.rules'
 
+/** What one buyer has still to pay under one reference: of one lot, or of several that are paid together. */
 interface Standing {
-  sold: SoldLot & { buyerPersonId: string }
+  lots: (SoldLot & { buyerPersonId: string; lotId: string })[]
+  first: SoldLot & { buyerPersonId: string; lotId: string }
   view: InvoiceView
-  lotId: string
+  due: string
+  owedMinor: number
+  receivedMinor: number
   falls: Falls
   sent: store.ReminderRow[]
 }
@@ -25,35 +30,38 @@ interface Standing {
 function listStanding(sight: Sight): Standing[] {
   const { zone } = getCampaign(sight)
   const { reminderDays, offerAfterDays } = paymentTerms(sight)
-  return listSoldLots(sight).flatMap(({ buyerPersonId, ...sold }): Standing[] => {
-    if (buyerPersonId === null || sold.state === 'fell through' || sold.owedMinor <= 0) return []
-    const lotId = getLotRow(sight, sold.number).id
-    const view = invoiceOf(sight, { ...sold, buyerPersonId })
-    const sent = store.listReminders(sight.db, lotId, buyerPersonId)
-    const falls = whatFallsDue({
-      due: view.dueOn,
-      now: sight.now,
-      zone,
-      reminderDays,
-      sent: sent.map(({ step }) => step),
-      offerAfterDays,
-      owedMinor: sold.owedMinor,
-    })
-    return [{ sold: { ...sold, buyerPersonId }, view, lotId, falls, sent }]
+  const owing = listSoldLots(sight).flatMap(({ buyerPersonId, ...sold }) =>
+    buyerPersonId === null || sold.state === 'fell through' || sold.owedMinor <= 0
+      ? []
+      : [{ ...sold, buyerPersonId, lotId: getLotRow(sight, sold.number).id }],
+  )
+  return [...groupBy(owing, ({ reference, buyerPersonId }) => `${reference} ${buyerPersonId}`).values()].flatMap((lots): Standing[] => {
+    const [first] = lots
+    if (!first) return []
+    const view = invoiceOf(sight, first)
+    const sum = (of: 'owedMinor' | 'receivedMinor') => lots.reduce((all, lot) => all + lot[of], 0)
+    const due = latestDay(lots.map((lot) => invoiceOf(sight, lot).dueOn))
+    const sent = store.listReminders(sight.db, first.lotId, first.buyerPersonId)
+    const owedMinor = sum('owedMinor')
+    const falls = whatFallsDue({ due, now: sight.now, zone, reminderDays, sent: sent.map(({ step }) => step), offerAfterDays, owedMinor })
+    return [{ lots, first, view, due, owedMinor, receivedMinor: sum('receivedMinor'), falls, sent }]
   })
 }
 
-/** Every lot that is not paid, the longest due first, with what falls due for it. */
+/** Everything that is not paid, the longest due first, with what falls due for it. */
 export function listDue(sight: Sight): DueLine[] {
+  const { zone } = getCampaign(sight)
   return listStanding(sight)
-    .map(({ sold, view, falls, sent }) => ({
-      lot: sold.number,
-      title: sold.title,
-      buyer: sold.buyer,
-      paddle: sold.paddle,
-      owedMinor: sold.owedMinor,
-      dueOn: view.dueOn,
-      daysLate: view.daysLate,
+    .map(({ lots, first, due, owedMinor, receivedMinor, falls, sent }) => ({
+      lot: first.number,
+      lots: lots.map(({ number }) => number),
+      title: lots.map(({ title }) => title).join('; '),
+      buyer: first.buyer,
+      paddle: first.paddle,
+      owedMinor,
+      receivedMinor,
+      dueOn: due,
+      daysLate: daysLate(due, sight.now, zone),
       falls,
       sent: sent.map(({ step, at, byPersonId }) => ({
         step,
@@ -74,28 +82,45 @@ export interface Proposed {
 
 /** The reminder that falls due for a lot, as it would be read; null when none does. */
 export function proposeReminder(sight: Sight, number: number): Proposed | null {
-  const standing = listStanding(sight).find(({ sold }) => sold.number === number)
-  return standing?.falls.is === 'reminder' ? proposed(sight, standing, standing.falls.step) : null
+  const standing = standingOf(sight, number)
+  const step = standing && ripeReminder(standing.falls)
+  return standing && step ? proposed(sight, standing, step) : null
 }
 
-function proposed(sight: Sight, { sold, view }: Standing, step: number): Proposed {
+const standingOf = (sight: Sight, number: number): Standing | undefined =>
+  listStanding(sight).find(({ lots }) => lots.some((lot) => lot.number === number))
+
+function proposed(sight: Sight, { lots, first, view, due, owedMinor, receivedMinor }: Standing, step: number): Proposed {
   const { reminderDays, offerAfterDays } = paymentTerms(sight)
   const letter = reminderLetter(
-    view,
-    { step, steps: reminderDays.length, offerOn: dayAfter(view.dueOn, offerAfterDays) },
+    { ...view, dueOn: due, owedMinor, receivedMinor, what: whatIsOwedFor(lots) },
+    {
+      step,
+      steps: reminderDays.length,
+      offerOn: dayAfter(due, offerAfterDays),
+      isOfferOpen: daysLate(due, sight.now, view.zone) >= offerAfterDays,
+    },
     (minor) => showMoney(minor, view.currency),
-    `${sight.publicUrl}/me/won/${sold.number}`,
+    lots.length > 1 ? `${sight.publicUrl}/me/invoices` : `${sight.publicUrl}/me/won/${first.number}`,
   )
-  return { lot: sold.number, step, to: findPerson(sight, sold.buyerPersonId)?.email ?? '', ...letter }
+  return { lot: first.number, step, to: findPerson(sight, first.buyerPersonId)?.email ?? '', ...letter }
+}
+
+/** "lot 7, Saltmarsh receiver", or "lots 3 and 5". */
+function whatIsOwedFor(lots: readonly { number: number; title: string }[]): string {
+  const [first, ...others] = lots
+  if (first && others.length === 0) return `lot ${first.number}, ${first.title}`
+  const numbers = lots.map(({ number }) => number)
+  return `lots ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`
 }
 
 /** A person sends the reminder that is due, in their own words if they like. */
 export function sendReminder(turn: Turn, actor: Actor, input: RemindIn): void {
   once(turn, input.key, input, () => {
-    const standing = listStanding(turn).find(({ sold }) => sold.number === input.lot)
+    const standing = standingOf(turn, input.lot)
     if (!standing)
       throw new Refusal('conflict', `Lot ${input.lot} is paid, or its sale has ended: there is nothing to remind anybody about.`)
-    if (standing.falls.is !== 'reminder' || standing.falls.step !== input.step)
+    if (ripeReminder(standing.falls) !== input.step)
       throw new Refusal('conflict', 'That reminder has already gone out, or is not due yet. Reload the page.')
     send(turn, standing, input.step, input, actor.personId)
     return {}
@@ -103,11 +128,15 @@ export function sendReminder(turn: Turn, actor: Actor, input: RemindIn): void {
 }
 
 function send(turn: Turn, standing: Standing, step: number, letter: { subject: string; body: string }, byPersonId: string | null): void {
-  const { sold, lotId } = standing
+  const { lots, first } = standing
   const { subject, body } = letter
-  store.insertReminder(turn.db, { lotId, personId: sold.buyerPersonId, step, at: turn.now, byPersonId, subject, body })
-  turn.record({ kind: 'invoice.reminded', subject: `lot:${sold.number}`, body: { number: sold.number, step } })
-  const to = findPerson(turn, sold.buyerPersonId)?.email
+  for (const { number, lotId, buyerPersonId: personId } of lots) {
+    // One that had this reminder while it stood alone is not given it twice.
+    if (store.listReminders(turn.db, lotId, personId).some((one) => one.step === step)) continue
+    store.insertReminder(turn.db, { lotId, personId, step, at: turn.now, byPersonId, subject, body })
+    turn.record({ kind: 'invoice.reminded', subject: `lot:${number}`, body: { number, step } })
+  }
+  const to = findPerson(turn, first.buyerPersonId)?.email
   if (to) turn.post({ to, subject, body })
 }
 
@@ -116,9 +145,10 @@ function nextMorning(sight: Sight): Instant | null {
   if (!store.findTerms(sight.db)?.remindersAlone) return null
   const { zone } = getCampaign(sight)
   const { reminderDays } = paymentTerms(sight)
-  const mornings = listStanding(sight).flatMap(({ falls, view }) => {
+  const mornings = listStanding(sight).flatMap(({ falls, due }) => {
     if (falls.is === 'waits') return [morningOf(falls.on, zone)]
-    return falls.is === 'reminder' ? [morningOf(dayAfter(view.dueOn, reminderDays[falls.step - 1] ?? 0), zone)] : []
+    const step = ripeReminder(falls)
+    return step === null ? [] : [morningOf(dayAfter(due, reminderDays[step - 1] ?? 0), zone)]
   })
   return mornings.length > 0 ? Math.min(...mornings) : null
 }
@@ -131,10 +161,10 @@ export const paymentReminderSweep: Sweep = {
     const { zone } = getCampaign(turn)
     const { reminderDays } = paymentTerms(turn)
     for (const standing of listStanding(turn)) {
-      const { falls, view } = standing
-      if (falls.is !== 'reminder') continue
-      if (turn.now < morningOf(dayAfter(view.dueOn, reminderDays[falls.step - 1] ?? 0), zone)) continue
-      send(turn, standing, falls.step, proposed(turn, standing, falls.step), null)
+      const step = ripeReminder(standing.falls)
+      if (step === null) continue
+      if (turn.now < morningOf(dayAfter(standing.due, reminderDays[step - 1] ?? 0), zone)) continue
+      send(turn, standing, step, proposed(turn, standing, step), null)
     }
   },
 }

@@ -16,6 +16,8 @@ export function changedAccountWords(before: Account, after: Account): { was: str
 export const isSameAccount = (a: Account, b: Account): boolean =>
   a.iban === b.iban && (a.iban === '' || (a.accountName === b.accountName && a.bic === b.bic))
 
+const TAX_WORDS = { none: 'no tax', margin: 'margin scheme' } as const
+
 /** What the terms of payment say beside the account, by what each part is called in a sentence. */
 export const paymentWords = (terms: Omit<PaymentTerms, keyof Account>): Record<string, string> => ({
   'when an invoice is due': `after ${terms.dueDays} days`,
@@ -23,6 +25,9 @@ export const paymentWords = (terms: Omit<PaymentTerms, keyof Account>): Record<s
   'whether reminders leave by themselves': terms.remindersAlone ? 'yes' : 'no',
   'when an unpaid lot may be offered to who came next': `after ${terms.offerAfterDays} days`,
   'how long such an offer is open': `${terms.offerOpenDays} days`,
+  'what invoices state about tax': terms.taxScheme === 'rate' ? `${terms.taxRateBp / 100} % within the price` : TAX_WORDS[terms.taxScheme],
+  'the seller’s number for tax': terms.taxNumber,
+  'the words about tax on invoices': terms.taxWords,
 })
 
 /** Told to all of the staff, so that nobody sends buyers' money elsewhere unseen. */

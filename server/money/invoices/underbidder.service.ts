@@ -55,7 +55,12 @@ function findUnderbidder(sight: Sight, row: LotRow): { next: Candidate | null; p
 export function readUnderbidder(sight: Sight, number: number): NextUnderbidder & { offers: OfferView[] } {
   const row = getLotRow(sight, number)
   const { next, passedOver } = findUnderbidder(sight, row)
+  const { account, buyerPersonId } = getSoldLot(sight, number)
   return {
+    first:
+      account.hammerMinor > 0 && buyerPersonId !== null
+        ? { name: findPerson(sight, buyerPersonId)?.name ?? '', paidMinor: account.receivedMinor }
+        : null,
     next: next && { name: next.name, paddle: next.paddle, priceMinor: next.priceMinor, postageMinor: next.postageMinor },
     passedOver,
     offers: store.listOffersOfLot(sight.db, row.id).map((offer) => offerView(sight, offer)),
@@ -82,7 +87,7 @@ export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { 
     }
     if (account.hammerMinor > 0) {
       reverseSale(turn, actor, { key: `${input.key}-ended`, lot: input.lot, why: input.why })
-      tellEnded(turn, row, buyerPersonId, input.why)
+      tellEnded(turn, row, { personId: buyerPersonId, why: input.why, paidMinor: account.receivedMinor })
     }
     const { offerOpenDays, dueDays } = paymentTerms(turn)
     const campaign = getCampaign(turn)
@@ -171,13 +176,21 @@ function offerView(sight: Sight, offer: store.OfferRow): OfferView {
   return { id, lot, terms, priceMinor, postageMinor, currency, openUntil, answer, answeredAt, isOver: sight.now >= openUntil, zone }
 }
 
-function tellEnded(turn: Turn, row: LotRow, personId: string | null, why: string): void {
+function tellEnded(
+  turn: Turn,
+  row: LotRow,
+  { personId, why, paidMinor }: { personId: string | null; why: string; paidMinor: number },
+): void {
   const to = personId === null ? undefined : findPerson(turn, personId)?.email
   if (!to) return
   turn.post({
     to,
     subject: `The sale of lot ${row.number} has ended`,
-    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. Anything you did pay will be refunded; reply to this email if it has not arrived.`,
+    body: `You won lot ${row.number}, ${row.terms?.sale.title ?? row.title}, and it was not paid in time, so this sale has ended. The reason given: ${why}\n\nYou owe nothing for it any more. ${
+      paidMinor > 0
+        ? `The ${showMoney(paidMinor, getCampaign(turn).currency)} that you paid is owed back to you and will be refunded; reply to this email if it has not arrived, or if it is to go elsewhere.`
+        : 'We have received nothing for it. Should a payment of yours be on its way, it will be refunded.'
+    }`,
   })
 }
 

@@ -20,7 +20,7 @@ export function payWords({
 }
 
 /** The mail at the close, or when the underbidder took the offer. */
-export function invoiceLetter(view: InvoiceView, show: (minor: number) => string, links: { page: string; paper: string }) {
+export function invoiceLetter(view: InvoiceView, show: (minor: number) => string, links: { page: string; paper: string; all: string }) {
   const share = view.shareBp === 10_000 ? 'all of it' : `${view.shareBp / 100} % of it`
   const estimate = view.estimate
     ? ` The estimate published before bidding was ${show(view.estimate.lowMinor)} to ${show(view.estimate.highMinor)}.`
@@ -36,8 +36,9 @@ Together: ${show(view.hammerMinor + view.postageMinor)}, to pay by ${longDay(vie
 
 ${payWords(view)}
 
-Say where it goes, and see the invoice: ${links.page}
-The invoice as PDF: ${links.paper}
+Say where it goes, and to whom your invoice is made out: ${links.page}
+What is to pay, as PDF: ${links.paper}
+If you won more than one lot, you can have one invoice for all of them, and pay once: ${links.all}
 
 ${view.cancelWords === '' ? '' : `If you need to cancel: ${view.cancelWords}\n\n`}Sold by ${view.seller}${view.sellerAddress === '' ? '' : `, ${view.sellerAddress}`}`,
   }
@@ -45,21 +46,27 @@ ${view.cancelWords === '' ? '' : `If you need to cancel: ${view.cancelWords}\n\n
 
 /** A reminder as it is proposed: the first friendly, the last plain about what comes next. Whoever sends it may write it anew. */
 export function reminderLetter(
-  view: Pick<InvoiceView, 'lot' | 'title' | 'owedMinor' | 'receivedMinor' | 'dueOn' | 'reference' | 'account' | 'howToPay' | 'currency'>,
-  { step, steps, offerOn }: { step: number; steps: number; offerOn: string },
+  view: Pick<InvoiceView, 'owedMinor' | 'receivedMinor' | 'dueOn' | 'reference' | 'account' | 'howToPay' | 'currency'> & { what: string },
+  { step, steps, offerOn, isOfferOpen }: { step: number; steps: number; offerOn: string; isOfferOpen: boolean },
   show: (minor: number) => string,
   page: string,
 ) {
+  const { what, receivedMinor } = view
+  const isMany = what.startsWith('lots ')
   const opening =
     step === 1
-      ? `Your payment may have crossed with this email: for lot ${view.lot}, ${view.title}, we have not seen ${view.receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
-      : `Lot ${view.lot}, ${view.title}, was due to be paid by ${longDay(view.dueOn)} and is not${view.receivedMinor > 0 ? ' in full' : ''}.`
+      ? `Your payment may have crossed with this email: for ${what}, we have not seen ${receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
+      : `${what.replace(/^l/, 'L')}${isMany ? '' : ','} ${isMany ? 'were' : 'was'} due to be paid by ${longDay(view.dueOn)} and ${isMany ? 'are' : 'is'} not${receivedMinor > 0 ? ' in full' : ''}.`
+  const ends = isOfferOpen
+    ? 'We can end this sale from now on and offer the lot to the bidder behind you.'
+    : `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to the bidder behind you.`
   const closing =
     step === steps
-      ? `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to the bidder behind you. If something stands in the way, reply to this email before then.`
+      ? `${ends} If something stands in the way, reply to this email before then.`
       : 'If something stands in the way, reply to this email and we will find a way.'
+  const paid = receivedMinor > 0 ? `Received so far: ${show(receivedMinor)}\n` : ''
   return {
-    subject: `${step === 1 ? 'A reminder' : step === steps ? 'Last reminder' : 'Second reminder'}: lot ${view.lot}, ${show(view.owedMinor)} to pay`,
-    body: `${opening}\n\nTo pay: ${show(view.owedMinor)}\n${payWords(view)}\n\nYour invoice: ${page}\n\n${closing}`,
+    subject: `${step === 1 ? 'A reminder' : step === steps ? 'Last reminder' : 'Second reminder'}: ${isMany ? what : what.split(',')[0]}, ${show(view.owedMinor)} to pay`,
+    body: `${opening}\n\n${paid}To pay: ${show(view.owedMinor)}\n${payWords(view)}\n\nYour invoice: ${page}\n\n${closing}`,
   }
 }

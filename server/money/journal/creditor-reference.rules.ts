@@ -22,8 +22,14 @@ export function isGoodCreditorReference(text: string): boolean {
 /** "RF18 5390 0754 7034": groups of four, as it is printed on paper. */
 export const showCreditorReference = (reference: string): string => reference.replaceAll(/(.{4})(?=.)/g, '$1 ')
 
-/** The reference under which a lot is paid: four characters of the campaign keep two campaigns on one account apart. */
-export function lotReference(campaignId: string, lotNumber: number): string {
-  const campaign = campaignId.replaceAll(/[^0-9A-Za-z]/g, '').slice(0, 4)
-  return makeCreditorReference(`${campaign}LOT${lotNumber}`)
+/** What begins the reference of each contract: four characters of the campaign keep two campaigns on one account apart. */
+const campaignPart = (campaignId: string): string => campaignId.replaceAll(/[^0-9A-Za-z]/g, '').slice(0, 4)
+
+/** The reference of one contract about a lot: that of the hammer bears the lot's number alone, each later one says which it is. */
+export function contractReference(campaignId: string, lotNumber: number, nth: number): string {
+  return makeCreditorReference(`${campaignPart(campaignId)}LOT${lotNumber}${nth > 1 ? `C${nth}` : ''}`)
 }
+
+/** The reference of several contracts that are paid together, by the number of their invoice. */
+export const jointReference = (campaignId: string, invoiceNumber: number): string =>
+  makeCreditorReference(`${campaignPart(campaignId)}INV${invoiceNumber}`)

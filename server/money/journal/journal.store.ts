@@ -1,6 +1,6 @@
 import { asc, eq } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { entry, posting } from '#db/schema/index'
+import { entry, jointReference, posting } from '#db/schema/index'
 import type { Posting } from './journal.rules'
 import type { JournalEntry } from './lot-account.rules'
 
@@ -40,4 +40,9 @@ export function insertEntry(db: Db, row: Omit<EntryRow, 'seq'>, postings: readon
   for (const [line, { account, amountMinor }] of postings.entries()) {
     db.insert(posting).values({ entryId: row.id, line, account, amountMinor }).run()
   }
+}
+
+export const listJointReferences = (db: Db) => db.select().from(jointReference).all()
+export const insertJointReference = (db: Db, row: typeof jointReference.$inferInsert): void => {
+  db.insert(jointReference).values(row).run()
 }

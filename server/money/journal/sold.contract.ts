@@ -12,6 +12,9 @@ export interface SoldLot {
   buyer: string
   buyerPersonId: string | null
   paddle: number | null
+  /** The entry of the price of that contract. */
+  contractId: string
+  /** Under which that contract is paid; contracts of one buyer may share one. */
   reference: string
   /** What the hammer fell at, whatever became of it later. */
   fellAtMinor: Minor

@@ -1,11 +1,10 @@
 import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
+import { listContracts } from './contracts.service'
 import { lotAccounts } from './covering.rules'
-import { lotReference } from './creditor-reference.rules'
 import * as store from './journal.store'
 import { type LotAccount, lotMoneyState } from './lot-account.rules'
 import type { SoldLot } from './sold.contract'
@@ -40,14 +39,14 @@ const buyerOf = (lotId: string, journal: readonly store.JournalRow[]): string | 
 
 /** Every lot that a hammer fell on, with where its money stands. */
 export function listSoldLots(sight: Sight): SoldLot[] {
-  const campaign = getCampaign(sight)
-  const journal = store.readJournal(sight.db)
-  const accounts = lotAccounts(journal)
+  const accounts = lotAccounts(store.readJournal(sight.db))
+  const contracts = new Map(listContracts(sight).map((contract) => [contract.lotId, contract]))
   return listLots(sight).flatMap((lot): SoldLot[] => {
     const account = accounts.find(({ lotId }) => lotId === lot.id)
-    if (!account) return []
+    const contract = contracts.get(lot.id)
+    if (!account || !contract) return []
     const { fellAtMinor, hammerMinor, causeMinor, postageMinor, receivedMinor, owedMinor } = account
-    const buyerPersonId = buyerOf(lot.id, journal)
+    const buyerPersonId = contract.personId
     const buyer = buyerPersonId === null ? null : findPerson(sight, buyerPersonId)
     return [
       {
@@ -58,7 +57,8 @@ export function listSoldLots(sight: Sight): SoldLot[] {
         buyer: buyer?.name ?? 'sold elsewhere',
         buyerPersonId,
         paddle: buyerPersonId === null ? null : (findPaddle(sight, buyerPersonId)?.number ?? null),
-        reference: lotReference(campaign.id, lot.number),
+        contractId: contract.entryId,
+        reference: contract.reference,
         fellAtMinor,
         hammerMinor,
         causeMinor,

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
@@ -6,8 +7,10 @@ import { findCertificate } from '#bench/certificates/certificates.service'
 import { flattened } from '#bench/certificates/jws.rules'
 import { signatureHolds } from '#bench/certificates/signature'
 import { listCertificates } from '#bench/certificates/standing.service'
+import { deleteContactsFrom } from '#end/deletion/contact-data.service'
 import { readTotals } from '#end/packs/totals.service'
 import { DAY } from '#kernel/instant'
+import { findSheet, keepSheets } from '#money/documents/papers.service'
 import { filesOf } from '#test/make/packed'
 import { openEndedHouse } from '#test/make/told-house'
 import type { Stage } from '#test/stage'
@@ -112,5 +115,39 @@ describe('contact data', () => {
     const { serial } = listCertificates(stage.sight())[0] ?? { serial: '' }
     const row = findCertificate(stage.sight(), serial)?.row
     expect(row && signatureHolds(flattened(row), stage.house.keys.jwks())).toBe(true)
+  }, 120_000)
+})
+
+describe('an invoice that was issued', () => {
+  test('keeps its address when contact data is deleted; a pack without contact data has it without', async () => {
+    const treasurer = await stage.as('treasurer')
+    const [one] = (await treasurer.documents.desk()).waiting
+    const lots = one?.lots.map(({ lot }) => lot) ?? []
+    const street = '77 Invoice Row'
+    const { number } = await treasurer.documents.issue({
+      key: 'the invoice of a deletion',
+      lots,
+      name: 'A. Buyer',
+      address: `${street}\nHarbour`,
+    })
+    await keepSheets({ sight: stage.sight, command: stage.command, print: stage.house.press.print })
+    const kept = () => findSheet(stage.sight(), number)?.sha256
+    const before = kept()
+    const [withThem, without] = [
+      await filesOf(stage.house.packer.find(await packHere(true)) ?? ''),
+      await filesOf(stage.house.packer.find(await packHere(false)) ?? ''),
+    ]
+    const sheet = `papers/invoices/no-${String(number).padStart(4, '0')}.pdf`
+    expect(
+      createHash('sha256')
+        .update(withThem.get(sheet) ?? '')
+        .digest('hex'),
+    ).toBe(before)
+    expect(without.get(sheet)?.byteLength).toBeGreaterThan(1000)
+    for (const [path, body] of without) expect(`${path} ${body.includes(street)}`).toBe(`${path} false`)
+    expect(withThem.get('tables/invoice_document.json')?.includes(street)).toBe(true)
+    await stage.command((turn) => deleteContactsFrom(turn.db))
+    expect(kept()).toBe(before)
+    expect(stage.db.$client.prepare('SELECT content FROM invoice_document WHERE number = ?').pluck().get(number)).toContain(street)
   }, 120_000)
 })

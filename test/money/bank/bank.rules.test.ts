@@ -126,6 +126,10 @@ describe('what a payer wrote', () => {
     ['a lot of thanks', []],
     ['lot 99', []],
     ['slot 7', []],
+    ['LOT1 2', [12]],
+    ['RF00 A1B2 LOT1 7', [17]],
+    ['LOT1 9', [1]],
+    ['Lot 1 2', [1, 2]],
   ])('"%s" names %j', (text, lots) => expect(findLots(text, LOTS).map(({ lot }) => lot)).toEqual(lots))
 
   test('a paddle and a name are hints, whole words and accents aside', () => {
@@ -204,9 +208,9 @@ describe('a bank’s file', () => {
 })
 
 const BOOKS: BooksKnown = {
-  lots: LOTS.map(({ lot, reference }) => ({
+  references: LOTS,
+  lots: LOTS.map(({ lot }) => ({
     lot,
-    reference,
     owedMinor: lot === 2 ? 0 : lot * 1000,
     buyer: lot > 10 ? 'Ada Quill' : `Buyer ${lot}00`,
     buyerPersonId: lot > 10 ? 'ada' : String(lot),
@@ -220,7 +224,45 @@ const BOOKS: BooksKnown = {
 }
 const line = (amountMinor: number, words: string, name = '') => ({ on: '2027-03-20', amountMinor, words, name, reference: '' })
 
+describe('a contract that is over', () => {
+  const second = makeCreditorReference('A1B2LOT7C2')
+  const former = { personId: 'ada', buyer: 'Ada Quill' }
+  const books = { ...BOOKS, references: [...LOTS.map((one) => (one.lot === 7 ? { ...one, former } : one)), { lot: 7, reference: second }] }
+
+  test('what comes under its reference, or in its buyer’s name, is owed back to them and not offered to whoever has the lot now', () => {
+    for (const late of [line(7000, refOf(7), 'Ada Quill'), line(7000, refOf(7)), line(7000, 'Lot 7', 'Ms Ada Quill')])
+      expect(suggest(late, books)).toMatchObject({
+        strength: 'likely',
+        parts: [{ to: 'unplaced', amountMinor: 7000, of: { buyer: 'Ada Quill', lot: 7 } }],
+        why: expect.stringContaining('It is not offered to Buyer 700'),
+      })
+  })
+
+  test('the later contract is paid under its own reference', () => {
+    expect(suggest(line(7000, second), books)).toMatchObject({ strength: 'sure', parts: [{ to: 'lot', lot: 7, amountMinor: 7000 }] })
+  })
+})
+
+test('one reference of several lots pays them in order, with a slip in it too', () => {
+  const joint = makeCreditorReference('A1B2INV3')
+  const books = { ...BOOKS, references: [...LOTS, { lot: 12, reference: joint }, { lot: 17, reference: joint }] }
+  const both = [
+    { to: 'lot', lot: 12, amountMinor: 12_000 },
+    { to: 'lot', lot: 17, amountMinor: 17_000 },
+  ]
+  expect(suggest(line(29_000, joint), books)).toMatchObject({ strength: 'sure', parts: both })
+  expect(suggest(line(29_000, `${joint.slice(0, 6)}${joint.slice(7)}`), books)).toMatchObject({ strength: 'likely', parts: both })
+})
+
 describe('what a line probably is', () => {
+  test('reference and amount from somebody with quite another name: likely, and it says so', () => {
+    expect(suggest(line(7000, refOf(7), 'Cyd Marsh'), BOOKS)).toMatchObject({
+      strength: 'likely',
+      why: expect.stringContaining('Cyd Marsh is not the name of Buyer 700'),
+    })
+    expect(suggest(line(12_000, refOf(12), 'A QUILL'), BOOKS)?.strength).toBe('sure')
+  })
+
   test('reference and amount: sure', () => {
     expect(suggest(line(7000, refOf(7)), BOOKS)).toMatchObject({ strength: 'sure', parts: [{ to: 'lot', lot: 7, amountMinor: 7000 }] })
   })

@@ -139,6 +139,21 @@ test('what went out is a remittance, a refund or a cost, and a wrong one is take
   expect(await desk()).toMatchObject({ open: [], settled: expect.arrayContaining([expect.objectContaining({ state: 'set aside' })]) })
 })
 
+test('a late payment of the first buyer is theirs, and what they get back; the second buyer still owes', async () => {
+  const { take, desk, reference, treasurer, number, bo, books } = await sold()
+  const { offerId } = await treasurer.invoices.offer({ key: formKey(), lot: number, why: 'It was not paid.' })
+  await bo.caller.invoices.answerOffer({ key: formKey(), offerId, accepts: true })
+  await take(`Date,Amount,Details,Name\n2027-03-15,60.00,${reference},Ada`)
+  const [late] = (await desk()).open
+  expect(late?.suggestion?.parts).toEqual([
+    { to: 'unplaced', amountMinor: 6000, of: expect.objectContaining({ buyer: 'Ada', lot: number }) },
+  ])
+  await treasurer.bank.confirm({ key: formKey(), lineId: late?.id ?? '' })
+  const { statement, unplaced } = await books()
+  expect(statement.lots[0]).toMatchObject({ buyer: 'Bo', owedMinor: 6000 })
+  expect(unplaced).toMatchObject([{ payer: 'Ada', leftMinor: 6000 }])
+})
+
 test('a file with one slip or one open question is kept out whole', async () => {
   const { take, desk, reference } = await sold()
   expect((await refusedAt(take('date,amount,currency\n2027-03-14,5.00,GBP\n2027-03-14,62.00,USD'))).file).toContain('Line 3')

@@ -149,7 +149,8 @@ describe('an offer to the underbidder', () => {
   test('ends the unpaid sale and offers the lot to the one behind at their own highest bid, as a new contract with its own invoice', async () => {
     const { number, treasurer, ada, bo, books } = await soldLot()
     stage.clock.pass(18 * DAY)
-    expect((await treasurer.invoices.due())[0]?.falls).toEqual({ is: 'offer' })
+    expect((await treasurer.invoices.due())[0]?.falls).toEqual({ is: 'offer', reminder: 3 })
+    expect((await treasurer.invoices.propose({ lot: number }))?.body).toContain('We can end this sale from now on')
     expect((await treasurer.invoices.underbidder({ lot: number })).next).toMatchObject({ name: 'Bo', priceMinor: 4800, postageMinor: 1200 })
     const { offerId } = await treasurer.invoices.offer({ key: formKey(), lot: number, why: 'It was not paid in ten days.' })
     expect((await books()).statement.lots[0]).toMatchObject({ state: 'fell through', owedMinor: 0 })

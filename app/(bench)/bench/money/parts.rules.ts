@@ -3,6 +3,7 @@ import type { Role } from '#kernel/role'
 const PARTS = [
   { href: '/bench/money', label: 'Where it stands', roles: ['treasurer', 'maker', 'host'] },
   { href: '/bench/money/due', label: 'Falls due', roles: ['treasurer', 'maker'] },
+  { href: '/bench/money/invoices', label: 'Invoices', roles: ['treasurer', 'maker'] },
   { href: '/bench/money/bank', label: 'Bank', roles: ['treasurer', 'maker'] },
   { href: '/bench/money/in', label: 'Came in', roles: ['treasurer', 'maker'] },
   { href: '/bench/money/out', label: 'Went out', roles: ['treasurer', 'maker'] },

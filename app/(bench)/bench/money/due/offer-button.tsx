@@ -23,7 +23,7 @@ export interface OfferButtonProps {
 /** The lot goes to whoever comes next, at their own highest bid; before that, who it is, and who was passed over and why. */
 export function OfferButton({ lot, isEnded, underbidder, currency, zone }: OfferButtonProps) {
   const { key, run, ...form } = useBookForm(api.invoices.offer.mutate)
-  const { next, passedOver, offers } = underbidder
+  const { first, next, passedOver, offers } = underbidder
   const show = (minor: number) => showMoney(minor, currency)
   const open = offers.find(({ answer, isOver }) => answer === null && !isOver)
   return (
@@ -40,6 +40,11 @@ export function OfferButton({ lot, isEnded, underbidder, currency, zone }: Offer
           .
         </p>
       ))}
+      {first && first.paidMinor > 0 && (
+        <p className="small">
+          {first.name} has paid {show(first.paidMinor)} so far. If the sale ends, that is owed back to them.
+        </p>
+      )}
       {passedOver.map(({ name, why }) => (
         <p key={name} className="small quiet">
           Not to {name}: {why}
@@ -53,7 +58,10 @@ export function OfferButton({ lot, isEnded, underbidder, currency, zone }: Offer
           title={`Offer lot ${lot} to ${next.name}?`}
           undoes={
             <p>
-              {!isEnded && 'The sale to the buyer who has not paid ends at once, and they are told. '}
+              {!isEnded && `The sale to ${first?.name ?? 'the buyer'} ends at once, and they are told. `}
+              {first &&
+                first.paidMinor > 0 &&
+                `They have paid ${show(first.paidMinor)} so far: it is owed back to them and stands among the unallocated money, under their name, until you refund it. `}
               {next.name}
               {next.paddle !== null && `, paddle ${next.paddle},`} can have it at their own highest bid, {show(next.priceMinor)}, with{' '}
               {show(next.postageMinor)} postage, as a new contract. If they say no, the next one can be asked.

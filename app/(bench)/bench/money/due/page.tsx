@@ -7,6 +7,7 @@ import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { showMoney } from '#kernel/money'
+import { ripeReminder } from '#money/invoices/due.rules'
 import type { DueLine } from '#money/invoices/invoices.contract'
 import { longDay } from '#money/invoices/words.rules'
 import { OfferButton } from './offer-button'
@@ -73,12 +74,13 @@ export default async function DuePage() {
 async function Due({ line, currency, zone }: { line: DueLine; currency: Parameters<typeof showMoney>[1]; zone: string }) {
   const caller = await api()
   const { falls } = line
-  const proposed = falls.is === 'reminder' ? await caller.invoices.propose({ lot: line.lot }) : null
-  const underbidder = falls.is === 'offer' ? await caller.invoices.underbidder({ lot: line.lot }) : null
+  const proposed = ripeReminder(falls) === null ? null : await caller.invoices.propose({ lot: line.lot })
+  const underbidders =
+    falls.is === 'offer' ? await Promise.all(line.lots.map(async (lot) => ({ lot, ...(await caller.invoices.underbidder({ lot })) }))) : []
   const late = line.daysLate > 0 ? `${line.daysLate === 1 ? 'one day' : `${line.daysLate} days`} late` : `due ${longDay(line.dueOn)}`
   return (
     <Tag
-      code={`Lot ${line.lot}`}
+      code={line.lots.length === 1 ? `Lot ${line.lot}` : `Lots ${line.lots.join(', ')}`}
       href={`/bench/money/${line.lot}`}
       tone={falls.is === 'offer' ? 'bad' : falls.is === 'reminder' ? 'copper' : 'plain'}
       aside={
@@ -91,6 +93,7 @@ async function Due({ line, currency, zone }: { line: DueLine; currency: Paramete
         <p>
           <b>{showMoney(line.owedMinor, currency)}</b> from {line.buyer}
           {line.paddle !== null && `, paddle ${line.paddle}`}: {line.title}; {late}.
+          {line.receivedMinor > 0 && ` ${showMoney(line.receivedMinor, currency)} was paid so far.`}
         </p>
         {line.sent.length > 0 && (
           <ul className="small quiet">
@@ -107,7 +110,16 @@ async function Due({ line, currency, zone }: { line: DueLine; currency: Paramete
           </p>
         )}
         {proposed && <ReminderForm key={proposed.step} letter={proposed} />}
-        {underbidder && <OfferButton lot={line.lot} isEnded={false} underbidder={underbidder} currency={currency} zone={zone} />}
+        {underbidders.map((underbidder) => (
+          <OfferButton
+            key={underbidder.lot}
+            lot={underbidder.lot}
+            isEnded={false}
+            underbidder={underbidder}
+            currency={currency}
+            zone={zone}
+          />
+        ))}
       </div>
     </Tag>
   )

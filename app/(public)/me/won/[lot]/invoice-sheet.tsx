@@ -20,11 +20,15 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
     ...(invoice.receivedMinor > 0 ? ([['Received so far', -invoice.receivedMinor]] satisfies [string, number][]) : []),
   ]
   const isOwed = invoice.owedMinor > 0
+  const toPay = invoice.together?.owedMinor ?? invoice.owedMinor
   return (
     <section className={isOwed ? 'sheet act stack' : 'sheet stack'} aria-labelledby="invoice">
       <div className="row apart">
         <h2 id="invoice">{isOwed ? `${show(invoice.owedMinor)} to pay` : 'Paid in full'}</h2>
-        <a href={`/lots/${invoice.lot}/invoice.pdf`}>Invoice (PDF)</a>
+        <span className="row">
+          <a href={`/lots/${invoice.lot}/invoice.pdf`}>As PDF</a>
+          <a href="/me/invoices">Your invoices</a>
+        </span>
       </div>
       {isOwed && (
         <p>
@@ -42,8 +46,8 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
           <dl className={styles.how}>
             <dt>Amount</dt>
             <dd>
-              <span className="code">{show(invoice.owedMinor)}</span>{' '}
-              <CopyButton text={plainMoney(invoice.owedMinor, invoice.currency)} what="the amount" />
+              <span className="code">{show(toPay)}</span> <CopyButton text={plainMoney(toPay, invoice.currency)} what="the amount" />
+              {invoice.together && <div className="small quiet">for lots {invoice.together.lots.join(', ')}, which you pay together</div>}
             </dd>
             <dt>Reference</dt>
             <dd>

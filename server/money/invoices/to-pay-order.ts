@@ -1,28 +1,15 @@
 import { DateTime } from 'luxon'
 import { showMoney } from '#kernel/money'
 import type { PaperSize } from '#paper/paper'
-import { type Address, printed, sheetAsked } from '#runtime/call/address'
-import { lotNumberIn } from '#sale/lots/lot-number.rules'
 import { showIban } from './iban.rules'
 import type { InvoiceOrder } from './invoice-paper'
 import type { InvoiceView } from './invoices.contract'
-import { findInvoiceFor } from './invoices.service'
 import { longDay } from './words.rules'
-
-export const invoicesAddresses: Address[] = [
-  {
-    path: '/lots/:number/invoice.pdf',
-    audience: 'signed in',
-    answer(sight, { number = '' }, query, actor) {
-      const view = actor ? findInvoiceFor(sight, actor, lotNumberIn(number)) : null
-      return view && printed(invoiceOrder(view, sheetAsked(query)), `lot-${number}-invoice.pdf`)
-    },
-  },
-]
 
 const SELLER_KINDS: Record<string, string> = { private: 'a private person', trader: 'a trader', charity: 'the charity itself' }
 
-function invoiceOrder(view: InvoiceView, size: PaperSize): InvoiceOrder {
+/** What is to pay for one lot, as it is printed before its invoice is issued. */
+export function toPayOrder(view: InvoiceView, size: PaperSize): InvoiceOrder {
   const money = (minor: number) => showMoney(minor, view.currency)
   const day = DateTime.fromMillis(view.soldAt, { zone: view.zone }).toFormat('d LLLL yyyy')
   const registered = view.causeRegistration === '' ? '' : `, registered ${view.causeRegistration}`

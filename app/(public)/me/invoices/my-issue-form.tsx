@@ -1,0 +1,7 @@
+'use client'
+
+import { api } from '#app/_trpc/client.ts'
+import { IssueForm, type IssueFormProps } from '#app/_ui/issue-form.tsx'
+
+/** A buyer has their own issued. */
+export const MyIssueForm = (props: Omit<IssueFormProps, 'issue'>) => <IssueForm {...props} issue={api.documents.issueMine.mutate} />
