@@ -13,11 +13,12 @@ import type { ToInvoice } from '#money/documents/documents.contract'
 export interface IssueFormProps {
   waiting: ToInvoice
   currency: Currency
+  isOwn?: boolean
   issue: (input: { key: string; lots: number[]; name: string; address: string }) => Promise<unknown>
 }
 
 /** One invoice over the lots that are ticked; to whom it is made out is asked each time. */
-export function IssueForm({ waiting, currency, issue }: IssueFormProps) {
+export function IssueForm({ waiting, currency, isOwn = false, issue }: IssueFormProps) {
   const router = useRouter()
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(issue)
@@ -48,7 +49,7 @@ export function IssueForm({ waiting, currency, issue }: IssueFormProps) {
       <TextField name="name" label="Made out to" defaultValue={name} />
       <TextareaField
         name="address"
-        label="Their address"
+        label={isOwn ? 'Your address' : 'Their address'}
         hint="Street, place, postcode and country. It stays on the invoice."
         rows={4}
         defaultValue={address}
