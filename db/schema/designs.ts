@@ -71,6 +71,19 @@ export const position = sqliteTable(
   (table) => [primaryKey({ columns: [table.designId, table.designator] })],
 )
 
+export const leftEmpty = sqliteTable(
+  'left_empty',
+  {
+    designId: designId(),
+    designator: text('designator').notNull(),
+    line: integer('line').notNull(),
+    partId: partId(),
+    blocks: names('blocks'),
+    notes: text('notes').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.designId, table.designator] })],
+)
+
 export const block = sqliteTable(
   'block',
   { designId: designId(), name: text('name').notNull(), seq: integer('seq').notNull() },

@@ -11,6 +11,11 @@ const choiceIn = {
   hasHeading: z.boolean().optional(),
   /** What each column of the table is taken for, from the left; empty leaves it out. */
   columns: z.array(text(40)).max(100).optional(),
+  /** Cells that are meant otherwise than they are written, by the line of the file and the column they were taken for. */
+  mends: z
+    .array(z.strictObject({ line: z.int().min(1).max(20_000), column: text(40), text: text(600, 'Keep it under 600 characters.') }))
+    .max(2000, 'That is more than 2,000 cells to mend. Mend them in the file, and choose it again.')
+    .optional(),
 }
 export type TableChoice = z.output<z.ZodObject<typeof choiceIn>>
 

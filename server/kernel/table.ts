@@ -9,11 +9,17 @@ export interface ColumnWanted {
   name: string
   also: string[]
   isRequired: boolean
+  /** Columns of which any will do in place of this one. */
+  orElse?: readonly string[]
+  /** Why a column with a heading that nobody knows may be this one, by its heading and its first cells; null when it is not. The guess is asked about. */
+  guess?(heading: string, cells: readonly string[]): string | null
 }
 
 export interface TableRow {
   line: number
   cells: Record<string, string>
+  /** How the cells that were mended stand in the file. */
+  written?: Record<string, string>
 }
 
 /** What is wrong with a table: where it is and what to do. Line 0 means the table as a whole. */
@@ -26,8 +32,9 @@ export interface TableFlaw {
 export interface Table {
   encoding: Encoding
   delimiter: (typeof DELIMITERS)[number]
-  /** Each heading as written, with the column it was taken for (null when it was left out) and the first cell below it. */
-  columns: { heading: string; column: string | null; sample: string }[]
+  hasHeading: boolean
+  /** Each heading as written, with the column it was taken for (null when it was left out), the first cell below it, and why, where that is a guess. */
+  columns: { heading: string; column: string | null; sample: string; guess: string | null }[]
   rows: TableRow[]
 }
 
@@ -52,7 +59,7 @@ export function readTable(
   const { text: written, encoding } = decoded(source, choice.encoding)
   const text = withoutHidden(written)
   const delimiter = choice.delimiter ?? likeliestDelimiter(text, wanted)
-  const table: Table = { encoding, delimiter, columns: [], rows: [] }
+  const table: Table = { encoding, delimiter, hasHeading: true, columns: [], rows: [] }
   const flaw = (line: number, column: string, words: string): TableFlaw => ({ line, column, words })
   if (text.trim() === '') return { table, flaws: [flaw(0, '', 'The list is empty. Choose a file, or paste the rows with their heading.')] }
   if (written.includes('\0')) return { table, flaws: [flaw(0, '', 'That is not a text file. Save it as CSV and choose it again.')] }
@@ -70,10 +77,11 @@ export function readTable(
       flaws: [flaw(0, '', `That is more than ${MOST_ROWS} rows, which is the most you can import at once. Import it in parts.`)],
     }
   const at = headingOf(parsed.records, wanted)
-  const hasHeading = choice.hasHeading ?? true
+  const hasHeading = choice.hasHeading ?? !isRowOfCells(parsed.records[at]?.cells ?? [], wanted)
   const heading = parsed.records[at]
   const body = parsed.records.slice(hasHeading ? at + 1 : 0)
-  table.columns = (heading?.cells ?? []).map((one, index) => ({
+  table.hasHeading = hasHeading
+  const found = (heading?.cells ?? []).map((one, index) => ({
     heading: hasHeading ? one : `column ${index + 1}`,
     column: choice.columns
       ? (wanted.find(({ name }) => name === choice.columns?.[index])?.name ?? null)
@@ -81,7 +89,9 @@ export function readTable(
         ? columnFor(one, wanted)
         : null,
     sample: (body.find(({ cells }) => (cells[index] ?? '') !== '')?.cells[index] ?? '').slice(0, 40),
+    guess: null,
   }))
+  table.columns = choice.columns ? found : withGuesses(found, body, wanted)
   const flaws = columnFlaws(table, wanted, heading?.line ?? 1, flaw)
   if (body.length === 0) flaws.push(flaw(heading?.line ?? 1, '', 'There are no rows below the heading.'))
   if (body.length > MOST_ROWS) flaws.push(flaw(0, '', `That is ${body.length} rows; at most ${MOST_ROWS} are taken.`))
@@ -95,7 +105,58 @@ export function readTable(
     const named = table.columns.flatMap(({ column }, index) => (column === null ? [] : [[column, asWritten(cells[index] ?? '')] as const]))
     table.rows.push({ line, cells: { ...Object.fromEntries(wanted.map(({ name }) => [name, ''])), ...Object.fromEntries(named) } })
   }
+  if (choice.mends) mend(table.rows, choice.mends)
   return { table, flaws }
+}
+
+function mend(rows: readonly TableRow[], mends: NonNullable<TableChoice['mends']>): void {
+  const byLine = new Map(rows.map((row) => [row.line, row]))
+  for (const { line, column, text } of mends) {
+    const row = byLine.get(line)
+    if (!row || row.cells[column] === undefined) continue
+    row.written = { [column]: row.cells[column], ...row.written }
+    row.cells[column] = asWritten(text)
+  }
+}
+
+/** A first row that names no column, and holds what stands in one. */
+const isRowOfCells = (cells: readonly string[], wanted: readonly ColumnWanted[]): boolean =>
+  cells.every((cell) => columnFor(cell, wanted) === null) &&
+  cells.some((cell) => cell !== '' && wanted.some(({ guess }) => guess?.('', [cell]) != null))
+
+/** So many cells of a column are looked at for a guess. */
+const LOOKED_AT = 60
+
+/** What is left open by the headings, guessed: a column that nobody knows, by what stands in it; one of two for the same, by the better heading. */
+function withGuesses(found: Table['columns'], body: Records['records'], wanted: readonly ColumnWanted[]): Table['columns'] {
+  const columns = found.map((one) => ({ ...one }))
+  if (!wanted.some(({ guess }) => guess)) return columns
+  for (const { name } of wanted) {
+    const [best, ...others] = columns
+      .filter(({ column }) => column === name)
+      .sort((a, b) => rankOf(a.heading, wanted) - rankOf(b.heading, wanted))
+    if (!best || others.some(({ heading }) => rankOf(heading, wanted) === rankOf(best.heading, wanted))) continue
+    for (const other of others) Object.assign(other, { column: null, guess: `“${best.heading}” was taken for the ${name} already` })
+  }
+  for (const { name, guess } of wanted) {
+    if (!guess || columns.some(({ column }) => column === name)) continue
+    for (const [index, one] of columns.entries()) {
+      if (one.column !== null || one.guess !== null) continue
+      const cells = body.slice(0, LOOKED_AT).flatMap(({ cells }) => (cells[index] ? [cells[index]] : []))
+      const why = guess(one.heading, cells)
+      if (why === null) continue
+      Object.assign(one, { column: name, guess: why })
+      break
+    }
+  }
+  return columns
+}
+
+/** How near a heading is to the name of its column: the name itself, then the other words in their order. */
+function rankOf(heading: string, wanted: readonly ColumnWanted[]): number {
+  const said = bareWords(heading)
+  const one = wanted.find(({ name, also }) => [name, ...also].some((word) => bareWords(word) === said))
+  return one ? [one.name, ...one.also].findIndex((word) => bareWords(word) === said) : Number.POSITIVE_INFINITY
 }
 
 /** The row that holds most known headings, the first of equals. */
@@ -158,7 +219,9 @@ function columnFlaws(
 ): TableFlaw[] {
   const found = table.columns.map(({ column }) => column)
   const twice = wanted.filter(({ name }) => found.filter((one) => one === name).length > 1)
-  const missing = wanted.filter(({ name, isRequired }) => isRequired && !found.includes(name))
+  const missing = wanted.filter(
+    ({ name, isRequired, orElse = [] }) => isRequired && !found.includes(name) && !orElse.some((other) => found.includes(other)),
+  )
   return [
     ...twice.map(({ name }) =>
       flaw(line, name, `Two columns were both taken for "${name}". Keep one, or give the other a different heading.`),

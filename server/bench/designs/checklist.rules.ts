@@ -2,24 +2,33 @@ import type { ColumnWanted, TableRow } from '#kernel/table'
 import { flagIn, keysIn, namesIn } from './cells.rules'
 import { CHECK_KINDS, type Check, type CheckKind, type Flaw, STAGE_KINDS, type StageKind } from './design.contract'
 import { decimalsIn, isFigure, type Limit, readLimit, tidyFigure } from './limits.rules'
+import { withMissingColumns } from './missing-columns.rules'
 import { gatesByKind, kindsOfStages } from './stage-kinds.rules'
 
 const column = (name: string, isRequired: boolean, ...also: string[]): ColumnWanted => ({ name, isRequired, also })
 
+const STEP_KEY = /^[A-Za-z]{0,4}\d{1,4}[a-z]?$/
+const areKeys = (_heading: string, cells: readonly string[]) =>
+  cells.length > 0 && cells.every((cell) => STEP_KEY.test(cell)) && cells.some((cell) => /^[A-Za-z]/.test(cell))
+    ? 'what stands in it reads as keys of steps'
+    : null
+
+/** Four must be there: stage, title, unit and limits, which may stand in one column or in two. What else is missing is taken as the reading says. */
 export const CHECKLIST_COLUMNS: readonly ColumnWanted[] = [
-  column('step', true, 'check', 'key', 'no'),
+  { ...column('step', false, 'key', 'no', 'step key'), guess: areKeys },
   column('stage', true, 'phase', 'section'),
-  column('hold', true, 'hold point'),
-  column('title', true, 'what', 'description'),
-  column('kind', true, 'type'),
-  column('nominal', true, 'target', 'typical'),
-  column('lower', true, 'min', 'minimum', 'low'),
-  column('upper', true, 'max', 'maximum', 'high'),
+  column('hold', false, 'hold point'),
+  column('title', true, 'check', 'what', 'description'),
+  column('kind', false, 'type'),
+  column('nominal', false, 'target', 'typical'),
+  { ...column('limits', true, 'limit', 'range', 'allowed'), orElse: ['lower', 'upper'] },
+  column('lower', false, 'min', 'minimum', 'low'),
+  column('upper', false, 'max', 'maximum', 'high'),
   column('unit', true, 'units'),
-  column('after', true, 'needs', 'depends on'),
-  column('exercises', true, 'block', 'blocks'),
-  column('powered', true, 'power'),
-  column('minutes', true, 'time'),
+  column('after', false, 'needs', 'depends on'),
+  column('exercises', false, 'block', 'blocks'),
+  column('powered', false, 'power'),
+  column('minutes', false, 'time'),
   column('hours', false, 'soak hours'),
   column('starts', false, 'cold starts'),
   column('plain', false, 'in plain words', 'how'),
@@ -34,15 +43,33 @@ export const CHECKLIST_COLUMNS: readonly ColumnWanted[] = [
 
 type Complain = (line: number, column: string, words: string) => void
 
-/** Reads the rows of a checklist, one check a row, and says what is wrong with each. */
-export function readChecklist(rows: readonly TableRow[]): { checks: { line: number; check: Check }[]; flaws: Flaw[] } {
+export interface ChecklistRead {
+  checks: { line: number; check: Check; hint: string | null }[]
+  flaws: Flaw[]
+}
+
+const ALL_COLUMNS: ReadonlySet<string> = new Set(CHECKLIST_COLUMNS.map(({ name }) => name))
+
+/**
+ * Reads the rows of a checklist, one check a row, and says what is wrong with each. `has` are the columns that the list
+ * has: what stands in none is worked out, and asked about at the first row. `block` is that of a list that names none.
+ */
+export function readChecklist(
+  written: readonly TableRow[],
+  { has = ALL_COLUMNS, block = '' }: { has?: ReadonlySet<string>; block?: string | undefined } = {},
+): ChecklistRead {
   const flaws: Flaw[] = []
   const complain: Complain = (line, where, words) => flaws.push({ list: 'checklist', line, column: where, words })
+  const { rows, asked } = withMissingColumns(written, has, block, complain)
   const read = rows.map((row, index) => ({ line: row.line, check: readCheck(row, index + 1, complain) }))
   const kinds = kindsOfStages(read.map(({ check }) => check))
-  const checks = read.map(({ line, check: { said, ...check } }) => {
+  const checks = read.map(({ line, check: { said, ...check } }, index) => {
     const stageKind = said.stageKind ?? kinds.get(check.stage) ?? 'other'
-    return { line, check: { ...check, stageKind, gatesPower: said.gatesPower ?? gatesByKind(stageKind, check) } }
+    return {
+      line,
+      check: { ...check, stageKind, gatesPower: said.gatesPower ?? gatesByKind(stageKind, check) },
+      hint: index === 0 && asked.length > 0 ? asked.join(' ') : null,
+    }
   })
   const lineOf = new Map<string, number>()
   for (const { line, check } of checks) {
@@ -79,7 +106,7 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
     return answer ?? false
   }
   const key = cell('step')
-  if (!/^[A-Za-z]{0,4}\d{1,4}[a-z]?$/.test(key)) complain(line, 'step', `"${key}" is not a key. Write letters and a number, such as B6.`)
+  if (!STEP_KEY.test(key)) complain(line, 'step', `"${key}" is not a key. Write letters and a number, such as B6.`)
   const nominal = figure('nominal')
   const limit = (side: 'lower' | 'upper'): Limit | null => {
     const said = nominal === null ? null : { text: cell('nominal'), value: nominal }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import canonicalize from 'canonicalize'
 import type { z } from 'zod'
 import { csvFile, type SavedFile } from '#kernel/csv'
+import { groupBy } from '#kernel/group'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { type PartCard, partsById } from '#stock/catalogue/part.service'
@@ -21,6 +22,8 @@ export interface WholeDesign extends store.DesignRow {
   blocks: string[]
   positions: (Position & { lineId: string })[]
   lines: (store.PartsLineRow & { part: PartCard; designators: string[] })[]
+  /** Positions that stay empty, by the lines of the list. */
+  leftEmpty: { line: number; part: PartCard; designators: string[]; blocks: string[]; notes: string }[]
 }
 
 export interface Imported {
@@ -100,6 +103,9 @@ export function partsListFile(sight: Sight, designId: string): SavedFile {
     const substitutes = (accepted.get(line.id) ?? []).map(({ part }) => part)
     return partsListRow({ ...line, blocks, substitutes })
   })
+  for (const { designators, ...empty } of design.leftEmpty) {
+    rows.push(partsListRow({ ...empty, designators, quantity: designators.length, fittedAfter: null, notFitted: true, substitutes: [] }))
+  }
   return csvFile(`${design.key}-${design.revision}-parts.csv`.replaceAll(/[^\w.-]+/g, '-'), PARTS_LIST_HEAD, rows)
 }
 
@@ -123,9 +129,10 @@ function readWhole(sight: Sight, row: store.DesignRow): WholeDesign {
   const { id } = row
   const lines = store.linesOf(sight.db, id)
   const positions = store.positionsOf(sight.db, id)
+  const empty = store.leftEmptyOf(sight.db, id)
   const parts = partsById(
     sight,
-    lines.map(({ partId }) => partId),
+    [...lines, ...empty].map(({ partId }) => partId),
   )
   return {
     ...row,
@@ -137,6 +144,12 @@ function readWhole(sight: Sight, row: store.DesignRow): WholeDesign {
       const part = parts.get(line.partId)
       const designators = positions.filter(({ lineId }) => lineId === line.id).map(({ designator }) => designator)
       return part ? [{ ...line, part, designators }] : []
+    }),
+    leftEmpty: [...groupBy(empty, ({ line }) => line)].flatMap(([line, rows]) => {
+      const [first] = rows
+      const part = first && parts.get(first.partId)
+      if (!first || !part) return []
+      return [{ line, part, designators: rows.map(({ designator }) => designator), blocks: first.blocks, notes: first.notes }]
     }),
   }
 }
@@ -184,8 +197,9 @@ function refusalFor(flaws: readonly Flaw[]): Refusal {
 
 /** Of what the lists say, not of how they are written: another delimiter is the same design. */
 function digestOf({ name, decisionRule, quirks, cautions }: Names, { checks, lines, feeds, blocks }: DesignDraft): string {
-  const said = lines.map(({ line: _line, understood: _understood, hint: _hint, substitutes, ...rest }) => {
-    return substitutes.length === 0 ? rest : { ...rest, substitutes }
+  const ordered = [...lines.filter(({ notFitted }) => !notFitted), ...lines.filter(({ notFitted }) => notFitted)]
+  const said = ordered.map(({ line: _line, understood: _understood, hint: _hint, substitutes, notFitted, ...rest }) => {
+    return { ...rest, ...(substitutes.length === 0 ? {} : { substitutes }), ...(notFitted ? { notFitted } : {}) }
   })
   const content =
     canonicalize({ name, decisionRule, quirks, cautions, checks: checks.map(saidBeyondNames), lines: said, feeds, blocks }) ?? ''

@@ -1,11 +1,12 @@
 import { and, asc, eq } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { block, checkStep, design, feed, part, partsLine, position, run, unit } from '#db/schema/index'
+import { block, checkStep, design, feed, leftEmpty, part, partsLine, position, run, unit } from '#db/schema/index'
 import type { Check, Feed, Position } from './design.contract'
 
 export type DesignRow = typeof design.$inferSelect
 export type PartsLineRow = typeof partsLine.$inferSelect
 type PositionRow = typeof position.$inferSelect
+export type LeftEmptyRow = typeof leftEmpty.$inferSelect
 
 export const findDesignRow = (db: Db, id: string): DesignRow | undefined => db.select().from(design).where(eq(design.id, id)).get()
 
@@ -29,12 +30,13 @@ export const updateDesign = (db: Db, row: DesignRow): void => void db.update(des
 
 /** Takes out everything that the lists of a design said, before they are said anew. */
 export function clearLists(db: Db, designId: string): void {
-  for (const table of [position, partsLine, feed, block, checkStep]) db.delete(table).where(eq(table.designId, designId)).run()
+  for (const table of [position, leftEmpty, partsLine, feed, block, checkStep]) db.delete(table).where(eq(table.designId, designId)).run()
 }
 
 export interface ListRows {
   lines: PartsLineRow[]
   positions: PositionRow[]
+  leftEmpty: LeftEmptyRow[]
   blocks: string[]
   feeds: Feed[]
   checks: Check[]
@@ -47,9 +49,10 @@ function* inChunks<Row>(rows: readonly Row[]): Generator<Row[]> {
   for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) yield rows.slice(from, from + ROWS_AT_ONCE)
 }
 
-export function insertLists(db: Db, designId: string, { lines, positions, blocks, feeds, checks }: ListRows): void {
+export function insertLists(db: Db, designId: string, { lines, positions, leftEmpty: empty, blocks, feeds, checks }: ListRows): void {
   for (const some of inChunks(lines)) db.insert(partsLine).values(some).run()
   for (const some of inChunks(positions)) db.insert(position).values(some).run()
+  for (const some of inChunks(empty)) db.insert(leftEmpty).values(some).run()
   for (const [index, name] of blocks.entries())
     db.insert(block)
       .values({ designId, name, seq: index + 1 })
@@ -126,3 +129,6 @@ export const positionsOf = (db: Db, designId: string): (Position & { lineId: str
 
 export const linesOf = (db: Db, designId: string): PartsLineRow[] =>
   db.select().from(partsLine).where(eq(partsLine.designId, designId)).orderBy(asc(partsLine.line)).all()
+
+export const leftEmptyOf = (db: Db, designId: string): LeftEmptyRow[] =>
+  db.select().from(leftEmpty).where(eq(leftEmpty.designId, designId)).orderBy(asc(leftEmpty.line), asc(leftEmpty.designator)).all()

@@ -1,14 +1,23 @@
-import { type ColumnWanted, readTable, type Table } from '#kernel/table'
+import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
 import type { TableChoice } from '#kernel/table-in'
 import type { Flaw } from './design.contract'
 
-/** The table of one of a design's lists; each flaw says which list it is in. */
+/** The table of one of a design's lists; each flaw says which list it is in. `asked` are guesses that stop an import until somebody says that they are right. */
 export function readListTable(
   list: Flaw['list'],
   source: Uint8Array | string,
   wanted: readonly ColumnWanted[],
   choice: TableChoice = {},
-): { table: Table; flaws: Flaw[] } {
+): { table: Table; flaws: Flaw[]; asked: Flaw[] } {
   const { table, flaws } = readTable(source, wanted, choice)
-  return { table, flaws: flaws.map((flaw) => ({ list, ...flaw })) }
+  const open = table.columns.flatMap(({ heading, column, guess }) =>
+    guess === null || column === null ? [] : [{ heading, column, guess }],
+  )
+  const asked = open.map(({ heading, column, guess }) => ({
+    line: 0,
+    column,
+    words: `“${heading}” was taken for the ${column}: ${guess}. Is it so? Say yes below, or choose what it is.`,
+  }))
+  const of = (some: readonly TableFlaw[]) => some.map((flaw) => ({ list, ...flaw }))
+  return { table, flaws: of(flaws), asked: of(asked) }
 }

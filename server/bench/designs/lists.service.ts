@@ -7,7 +7,7 @@ import { insertSubstitute } from './substitutes.store'
 
 /** Stores what the lists of a design say; its parts get into the catalogue on the way. */
 export function keepLists(turn: Turn, actor: Actor, designId: string, draft: DesignDraft): void {
-  const rows: store.ListRows = { lines: [], positions: [], blocks: draft.blocks, feeds: draft.feeds, checks: draft.checks }
+  const rows: store.ListRows = { lines: [], positions: [], leftEmpty: [], blocks: draft.blocks, feeds: draft.feeds, checks: draft.checks }
   // A list names the same part many times; it is looked up once.
   const known = new Map<string, string>()
   const idOf = (part: PartIn): string => {
@@ -17,8 +17,12 @@ export function keepLists(turn: Turn, actor: Actor, designId: string, draft: Des
     return id
   }
   const instead: Parameters<typeof insertSubstitute>[1][] = []
-  for (const [index, { part, fittedAfter, notes, quantity, blocks, designators, substitutes }] of draft.lines.entries()) {
+  for (const [index, { part, fittedAfter, notes, quantity, blocks, designators, substitutes, notFitted }] of draft.lines.entries()) {
     const partId = idOf(part)
+    if (notFitted) {
+      rows.leftEmpty.push(...designators.map((designator) => ({ designId, designator, line: index + 1, partId, blocks, notes })))
+      continue
+    }
     const id = turn.dice.id()
     rows.lines.push({ id, designId, line: index + 1, partId, quantity, fittedAfter, notes })
     for (const designator of designators) rows.positions.push({ designId, designator, partId, lineId: id, blocks, fittedAfter })

@@ -1,29 +1,11 @@
-import type { ColumnWanted, TableRow } from '#kernel/table'
+import type { TableRow } from '#kernel/table'
 import { classOf, collapseDesignators, findDoubles, readDesignators } from '#stock/catalogue/designator.rules'
+import { packageIn } from '#stock/catalogue/package.rules'
 import { PART_KINDS, type PartIn, type PartKind } from '#stock/catalogue/part.contract'
-import { readPart } from '#stock/catalogue/part.rules'
+import { valueApart } from '#stock/catalogue/value-apart.rules'
 import { flagIn, namesIn } from './cells.rules'
 import type { Flaw } from './design.contract'
 import { readSubstitutes, wordsOf } from './substitutes.rules'
-
-export const PARTS_COLUMNS: readonly ColumnWanted[] = [
-  { name: 'designators', isRequired: true, also: ['designator', 'references', 'reference', 'refs', 'ref', 'positions'] },
-  { name: 'kind', isRequired: false, also: ['part kind', 'class'] },
-  { name: 'part', isRequired: false, also: ['name', 'part name', 'type', 'description'] },
-  { name: 'value', isRequired: false, also: ['val'] },
-  { name: 'package', isRequired: false, also: ['footprint', 'case', 'size'] },
-  { name: 'rating', isRequired: false, also: ['voltage', 'tolerance'] },
-  { name: 'quantity', isRequired: false, also: ['qty', 'count', 'number'] },
-  { name: 'blocks', isRequired: false, also: ['block', 'section'] },
-  { name: 'after', isRequired: false, also: ['fitted after'] },
-  { name: 'programmed', isRequired: false, also: [] },
-  { name: 'socketed', isRequired: false, also: ['socket'] },
-  { name: 'hard to find', isRequired: false, also: ['rare'] },
-  { name: 'image', isRequired: false, also: ['sha256', 'image sha256'] },
-  { name: 'idcode', isRequired: false, also: ['identification code'] },
-  { name: 'substitutes', isRequired: false, also: ['substitute', 'accepted substitutes', 'alternatives', 'alternates', 'instead'] },
-  { name: 'notes', isRequired: false, also: ['note', 'comment', 'comments', 'remarks'] },
-]
 
 export interface PartsLine {
   /** Line of the file, for pointing at it. */
@@ -34,6 +16,8 @@ export interface PartsLine {
   blocks: string[]
   fittedAfter: string | null
   notes: string
+  /** These positions stay empty: the line is kept for whoever reads the board, and asks for nothing. */
+  notFitted: boolean
   /** What may be fitted instead, the preferred first. */
   substitutes: PartIn[]
   /** A question worth asking of this line; never a reason to refuse it. */
@@ -77,7 +61,9 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
     )
   }
   const blocks = namesIn(cell('blocks') || block)
-  if (blocks.length === 0) complain('blocks', 'Name the block these positions belong to.')
+  const isLeftEmpty = LEFT_EMPTY.test(cell('value').trim())
+  const notFitted = isLeftEmpty || LEFT_EMPTY.test(cell('not fitted').trim()) || flag('not fitted')
+  if (blocks.length === 0 && !notFitted) complain('blocks', 'Name the block these positions belong to.')
   const hints: string[] = []
   const part = readPartCells()
   const read = readSubstitutes(cell('substitutes'), part)
@@ -91,14 +77,19 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
     blocks,
     fittedAfter: cell('after') === '' ? null : cell('after'),
     notes: cell('notes').slice(0, 300),
+    notFitted,
     substitutes: read.substitutes,
     hint: [...hints, ...lettersHint(designators, part.kind)].join(' ') || null,
-    understood: `${collapseDesignators(designators)} · ${designators.length} × ${wordsOf(part)}${instead}`,
+    understood: `${collapseDesignators(designators)} · ${designators.length} × ${wordsOf(part)}${notFitted ? ', not fitted' : instead}`,
   }
 
   function readPartCells(): PartIn {
     const kind = kindOf(cell('kind'), designators[0])
-    if (kind === null) complain('kind', `"${cell('kind')}" is not a kind of part. Write one of: ${PART_KINDS.join(', ')}.`)
+    const letters = designators[0] === undefined ? undefined : /^[A-Z]+/.exec(designators[0])?.[0]
+    if (kind === null && cell('kind') === '' && letters !== undefined)
+      hints.push(`${letters} is in no list of class letters, so the part was taken as "other". Write its kind if it has one.`)
+    else if (kind === null && cell('kind') !== '')
+      complain('kind', `"${cell('kind')}" is not a kind of part. Write one of: ${PART_KINDS.join(', ')}.`)
     const image = cell('image').toLowerCase()
     if (image !== '' && !/^[0-9a-f]{64}$/.test(image)) complain('image', 'A SHA-256 is 64 characters, 0-9 and a-f.')
     const idcode = cell('idcode').toLowerCase()
@@ -106,8 +97,8 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
     const read: PartIn = {
       kind: kind ?? 'other',
       name: cell('part') || (kind ?? 'other'),
-      value: cell('value'),
-      package: cell('package'),
+      value: isLeftEmpty ? '' : cell('value'),
+      package: packageIn(cell('package')),
       rating: cell('rating'),
       programmed: flag('programmed'),
       socketed: flag('socketed'),
@@ -122,12 +113,19 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
     ] as const) {
       if (cell(column).length > most) complain(column, `Keep it under ${most} characters.`)
     }
-    const reading = readPart(read)
-    if (!reading.ok) complain(reading.field === 'name' ? 'part' : reading.field, reading.words)
-    if (reading.ok && reading.hint) hints.push(reading.hint)
-    return reading.ok ? { ...read, value: reading.value } : read
+    const reading = valueApart(read)
+    if (!reading.ok) {
+      complain(reading.field === 'name' ? 'part' : reading.field, reading.words)
+      return read
+    }
+    if (read.package !== cell('package')) hints.push(`"${cell('package')}" was taken as the package ${read.package}.`)
+    hints.push(...reading.hints)
+    return reading.part
   }
 }
+
+/** In the place of a value or under "not fitted": the position stays empty. */
+const LEFT_EMPTY = /^(?:dnp|dnf|dni|nf|n\.f\.|not fitted|do not (?:fit|populate|place|install))$/i
 
 /** What the class letters say against the line, or against themselves. */
 function lettersHint(designators: readonly string[], kind: PartKind): string[] {

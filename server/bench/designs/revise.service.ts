@@ -12,6 +12,7 @@ import { readDraft } from './draft.rules'
 import { FEEDS_COLUMNS } from './feeds.rules'
 import { readListTable } from './list-table.rules'
 import { saidBeyondNames } from './stage-kinds.rules'
+import { withMissingColumns } from './missing-columns.rules'
 import { acceptSubstitute, substitutesOf } from './substitutes.service'
 import { type Cells, cellsOf, feedCells } from './written.rules'
 
@@ -48,6 +49,9 @@ export function reviseDesign(turn: Turn, actor: Actor, input: z.output<typeof re
       designId: id,
       lineId: ids.get(lineId) ?? '',
     })),
+    leftEmpty: from.leftEmpty.flatMap(({ designators, part, ...row }) =>
+      designators.map((designator) => ({ ...row, designId: id, designator, partId: part.id })),
+    ),
     blocks,
     feeds,
     checks,
@@ -81,7 +85,12 @@ export function sheetsOf(sight: Sight, id: string): { checklist: SavedFile; feed
     )
   }
   return {
-    checklist: file('checklist', CHECKLIST_COLUMNS, checks.map(cellsOf)),
+    checklist: file(
+      'checklist',
+      // Each limit has a column of its own here.
+      CHECKLIST_COLUMNS.filter(({ name }) => name !== 'limits'),
+      checks.map(cellsOf),
+    ),
     feeds: file('feeds', FEEDS_COLUMNS, feedCells(blocks, feeds)),
   }
 }
@@ -92,5 +101,7 @@ export function readRows({ list, sheet }: z.output<typeof rowsIn>): Cells[] {
   const { table, flaws } = readListTable(list, source, list === 'checklist' ? CHECKLIST_COLUMNS : FEEDS_COLUMNS)
   const first = flaws[0]
   if (first) throw Refusal.at('sheet', `${first.line > 0 ? `Line ${first.line}: ` : ''}${first.words}`)
-  return table.rows.map(({ cells }) => cells)
+  if (list === 'feeds') return table.rows.map(({ cells }) => cells)
+  const has = new Set(table.columns.flatMap(({ column }) => column ?? []))
+  return withMissingColumns(table.rows, has, '', () => {}).rows.map(({ cells: { limits: _limits, ...cells } }) => cells)
 }

@@ -13,6 +13,7 @@ export const PARTS_LIST_HEAD = [
   'quantity',
   'blocks',
   'after',
+  'not fitted',
   'programmed',
   'socketed',
   'hard to find',
@@ -28,12 +29,22 @@ export interface ListedLine {
   quantity: number
   blocks: readonly string[]
   fittedAfter: string | null
+  notFitted?: boolean
   notes: string
   substitutes: readonly Omit<PartRow, 'id'>[]
 }
 
 /** One line as the import reads it. */
-export const partsListRow = ({ designators, part, quantity, blocks, fittedAfter, notes, substitutes }: ListedLine): Cell[] => [
+export const partsListRow = ({
+  designators,
+  part,
+  quantity,
+  blocks,
+  fittedAfter,
+  notFitted = false,
+  notes,
+  substitutes,
+}: ListedLine): Cell[] => [
   collapseDesignators(designators),
   part.kind,
   part.name,
@@ -43,6 +54,7 @@ export const partsListRow = ({ designators, part, quantity, blocks, fittedAfter,
   quantity,
   blocks.join('; '),
   fittedAfter,
+  notFitted,
   part.programmed,
   part.socketed,
   part.hardToFind,

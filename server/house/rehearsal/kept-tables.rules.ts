@@ -19,7 +19,7 @@ export const KEPT: readonly string[] = [
     'inspection',
     'sampling_plan',
   ],
-  ...['design', 'block', 'feed', 'position', 'check_step', 'set_catch', 'telling_reading'],
+  ...['design', 'block', 'feed', 'position', 'left_empty', 'check_step', 'set_catch', 'telling_reading'],
   ...['run', 'unit', 'unit_revision', 'unit_importance', 'build_ready', 'instrument', 'fitting', 'rework', 'reading', 'soak_run'],
   ...['hold_release', 'fault', 'certificate'],
   ...['lot', 'lot_extra', 'lot_photograph', 'lot_recording', 'lot_postage', 'lot_value', 'sale_rule'],

@@ -5,6 +5,7 @@ import { isFromBefore } from './identity.rules'
 import type { PartKind, PartRow, partIn } from './part.contract'
 import { partWords, readPart, standsIn, unitOfKind } from './part.rules'
 import { allPartRows, findPartLike, findPartRow, insertPart, partRows, partRowsFromBefore, updatePart } from './part.store'
+import { valueApart } from './value-apart.rules'
 
 /** A catalogue entry with the words by which it is called. */
 export interface PartCard extends PartRow {
@@ -21,10 +22,13 @@ export interface PartAdded {
 }
 
 /** The entry for this part: the one there is, however it was written, or a new one. Refuses a value that cannot be read. */
-export function findOrAddPart(turn: Turn, input: z.output<typeof partIn>): PartAdded {
-  const reading = readPart(input)
+export function findOrAddPart(turn: Turn, written: z.output<typeof partIn>): PartAdded {
+  const apart = valueApart(written)
+  if (!apart.ok) throw Refusal.at(apart.field, apart.words)
+  const input = { ...written, name: apart.part.name, package: apart.part.package ?? '', rating: apart.part.rating ?? '' }
+  const reading = readPart({ ...input, value: apart.part.value })
   if (!reading.ok) throw Refusal.at(reading.field, reading.words)
-  const hint = reading.hint ?? null
+  const hint = apart.hints.length > 0 ? apart.hints.join(' ') : null
   const known = findPartLike(turn.db, reading.sameness) ?? knownFromBefore(turn, input.kind, reading.sameness)
   if (known) return { part: cardOf(known), isNew: false, hint }
   const row = {

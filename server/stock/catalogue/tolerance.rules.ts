@@ -7,10 +7,25 @@ export interface Tolerance {
 }
 
 /** IEC 60062 letters for symmetrical tolerances in percent. */
-const PERCENT: Record<string, number> = { B: 0.1, C: 0.25, D: 0.5, F: 1, G: 2, H: 3, J: 5, K: 10, M: 20, N: 30 }
+const PERCENT: Record<string, number> = {
+  E: 0.005,
+  L: 0.01,
+  P: 0.02,
+  W: 0.05,
+  B: 0.1,
+  C: 0.25,
+  D: 0.5,
+  F: 1,
+  G: 2,
+  H: 3,
+  J: 5,
+  K: 10,
+  M: 20,
+  N: 30,
+}
 
 /** IEC 60062 letters for lopsided tolerances in percent, below and above. */
-const LOPSIDED: Record<string, [below: number, above: number]> = { S: [20, 50], Z: [20, 80] }
+const LOPSIDED: Record<string, [below: number, above: number]> = { Q: [10, 30], T: [10, 50], S: [20, 50], Z: [20, 80] }
 
 /** On capacitors below 10 pF the same letters mean picofarads (IEC 60062). */
 const PICOFARADS: Record<string, number> = { B: 0.1, C: 0.25, D: 0.5, F: 1, G: 2 }

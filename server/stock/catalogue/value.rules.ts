@@ -57,10 +57,14 @@ const CODE_EXPONENT: Partial<Record<ValueUnit, number>> = { F: -12, H: -6 }
 const NUMBER = String.raw`\d+(?:\.\d+)?|\.\d+`
 const UNIT = 'Ω|ohms?|Ohms?|OHMS?|F|H|Hz|hz|HZ|V|A|W'
 const PREFIX = 'meg|Meg|MEG|[pnuµmkKMGT]'
-const TOLERANCE = String.raw`\s*(?:([BCDFGHJKMNSZ])|((?:±|\+/-|\+-)?\s*\d+(?:\.\d+)?\s*%|(?:±|\+/-|\+-)\s*\d+(?:\.\d+)?\s*pF|[-−]\d+\s*%?/\+\d+\s*%))?`
+const TOLERANCE = String.raw`\s*(?:([BCDEFGHJKLMNPQSTWZ])|((?:±|\+/-|\+-)?\s*\d+(?:\.\d+)?\s*%|(?:±|\+/-|\+-)\s*\d+(?:\.\d+)?\s*pF|[-−]\d+\s*%?/\+\d+\s*%))?`
 const PLAIN = new RegExp(`^(${NUMBER})\\s*(${PREFIX})?\\s*(R(?![A-Za-z0-9])|${UNIT})?${TOLERANCE}$`)
 const RKM = new RegExp(`^(\\d*)([RpnuµmkKMGTVAF])(\\d+)\\s*(${UNIT})?${TOLERANCE}$`)
 const CODE = new RegExp(`^(\\d{2})(\\d)${TOLERANCE}$`)
+/** A resistance by its mark, and a letter that is a unit elsewhere: 4k7F, 10RH, 4k7W. */
+const MARKED_OHMS = /^(\d*(?:\.\d+)?[RkKM]\d*)([FHW])$/
+const GUARANTEED_LEAST = /^\d[^P]*P$/
+const OHMS_BY_E = /^\d+(?:\.\d+)?E$/
 
 /**
  * Reads a component's value as people write it: 4k7, 4.7K, 4700, 4R7, R47, 100n, 0.1uF, 104, 1M5, p33, 10 µH.
@@ -76,6 +80,16 @@ export function readValue(text: string, expected?: ValueUnit): ValueReading {
     return { ok: false, words: `"${written}" can be read two ways. Write ${written.replace(',', '')} or ${written.replace(',', '.')}.` }
   }
   const plain = written.replace(/^(\d+),(\d+)/, '$1.$2')
+  const asked = lettersOfTwoReadings(written, plain, expected)
+  if (asked !== undefined) return { ok: false, words: asked }
+  // Behind a mark of resistance these are tolerances, and no units: 4k7F is 4.7 kΩ within one in a hundred.
+  const marked = expected === 'Ω' ? MARKED_OHMS.exec(plain) : null
+  if (marked) {
+    const [, ohms = '', tolerance = ''] = marked
+    const reading = readValue(ohms, 'Ω')
+    const within = readTolerance(tolerance, undefined, false)
+    return reading.ok && within ? { ...reading, value: { ...reading.value, tolerance: within } } : reading
+  }
   const code = expected && CODE_EXPONENT[expected] !== undefined ? CODE.exec(plain) : null
   if (code && expected) return readCode(written, code, expected)
 
@@ -84,6 +98,24 @@ export function readValue(text: string, expected?: ValueUnit): ValueReading {
   const match = PLAIN.exec(plain)
   if (match) return readPlain(written, match, expected)
   return { ok: false, words: `"${written}" is not a value. Write it like 4k7, 100 nF or 10 µH.` }
+}
+
+/** What is written the same and means two things, in words that say how to write either; undefined where there is one reading. */
+function lettersOfTwoReadings(written: string, plain: string, expected: ValueUnit | undefined): string | undefined {
+  if (expected === 'F' && GUARANTEED_LEAST.test(plain)) {
+    const value = plain.slice(0, -1).trim()
+    if (/^\d{1,2}$/.test(value)) return `"${written}" can be read two ways. Write ${value} pF, or P as the tolerance that it stands for.`
+    return `"${written}" can be read two ways: P is ±0.02 % in IEC 60062, and −0/+100 % on older capacitors. Write ${value} -0/+100 % or ${value} ±0.02 %.`
+  }
+  if (expected === undefined && MARKED_OHMS.test(plain)) {
+    const ohms = plain.slice(0, -1)
+    return `"${written}" can be read two ways: the last letter may be a tolerance or a unit. Write ${ohms} Ω and the tolerance, or the unit after a space.`
+  }
+  if (expected === 'Ω' && OHMS_BY_E.test(plain)) {
+    const figure = plain.slice(0, -1)
+    return `"${written}" can be read two ways: E is written for ohms, and is ±0.005 % in IEC 60062. Write ${figure}R, or ${figure} ±0.005 %.`
+  }
+  return undefined
 }
 
 function readCode(written: string, [, figures = '', noughts = '', letter, percent]: RegExpExecArray, unit: ValueUnit): ValueReading {

@@ -82,11 +82,7 @@ describe('what is wrong is said by line and column', () => {
       'checklist 3 exercises: "rial" is not in the list of feeds',
     ],
     ['an unknown kind', { checklist: CHECKLIST.replace('Output,measure', 'Output,guess') }, 'checklist 4 kind: "guess" is not a kind'],
-    [
-      'a missing column',
-      { checklist: CHECKLIST.replace(',exercises,', ',area,') },
-      'checklist 1 exercises: There is no column "exercises"',
-    ],
+    ['a missing column', { checklist: CHECKLIST.replace(',title,', ',area,') }, 'checklist 1 title: There is no column "title"'],
     [
       'a doubled column',
       { checklist: CHECKLIST.replace(',minutes,', ',unit,') },

@@ -46,6 +46,16 @@ describe('values are read as people write them', () => {
     ['4k7 ±1 %', 'Ω', '4.7 kΩ ±1 %'],
     ['4K7J', 'Ω', '4.7 kΩ ±5 %'],
     ['100', 'F', '10 pF'],
+    ['104T', 'F', '100 nF −10/+50 %'],
+    ['104Q', 'F', '100 nF −10/+30 %'],
+    ['4k7F', 'Ω', '4.7 kΩ ±1 %'],
+    ['4k7H', 'Ω', '4.7 kΩ ±3 %'],
+    ['4k7W', 'Ω', '4.7 kΩ ±0.05 %'],
+    ['4k7P', 'Ω', '4.7 kΩ ±0.02 %'],
+    ['4k7L', 'Ω', '4.7 kΩ ±0.01 %'],
+    ['4k7E', 'Ω', '4.7 kΩ ±0.005 %'],
+    ['R47T', 'Ω', '470 mΩ −10/+50 %'],
+    ['104 −0/+100 %', 'F', '100 nF −0/+100 %'],
   ] as const)('%s on a part measured in %s is %s', (text, unit, words) => {
     expect(shown(text, unit)).toBe(words)
   })
@@ -80,9 +90,20 @@ describe('what cannot be read says what was understood', () => {
     ['k7k', 'Ω', '"k7k" is not a value. Write it like 4k7, 100 nF or 10 µH.'],
     ['0', 'F', '"0" is zero. Only a link has no value.'],
     ['1.2345678901234', 'Ω', '"1.2345678901234" has more figures than any part. Write at most twelve.'],
+    [
+      '104P',
+      'F',
+      '"104P" can be read two ways: P is ±0.02 % in IEC 60062, and −0/+100 % on older capacitors. Write 104 -0/+100 % or 104 ±0.02 %.',
+    ],
+    ['47P', 'F', '"47P" can be read two ways. Write 47 pF, or P as the tolerance that it stands for.'],
+    ['47E', 'Ω', '"47E" can be read two ways: E is written for ohms, and is ±0.005 % in IEC 60062. Write 47R, or 47 ±0.005 %.'],
     ['x'.repeat(41), 'Ω', 'That is too long to be a value. Write it like 4k7 or 100 nF.'],
   ] as const)('%s on a part measured in %s', (text, unit, words) => {
     expect(shown(text, unit)).toBe(words)
+  })
+
+  test('a letter that is a tolerance or a unit is refused where the kind of part is not known', () => {
+    expect(shown('4k7W')).toContain('"4k7W" can be read two ways: the last letter may be a tolerance or a unit.')
   })
 
   test('a bare number says nothing where the kind of part is not known', () => {

@@ -7,7 +7,7 @@ import { DELIMITERS, type TableChoice } from '#kernel/table-in'
 import styles from './import.module.css'
 
 export interface ColumnChooserProps {
-  sheet: Omit<SheetReading, 'list'> & { list: string }
+  sheet: Pick<SheetReading, 'encoding' | 'delimiter' | 'hasHeading' | 'columns'> & { list: string }
   /** What columns of this list may be taken for. */
   wanted: readonly string[]
   choice: TableChoice
@@ -39,15 +39,22 @@ export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooser
           value={delimiter}
           // Other cells are other columns: what was chosen for them is found out anew.
           onChange={(event) =>
-            onChoose({ ...choice, columns: undefined, delimiter: DELIMITERS.find((one) => one === event.currentTarget.value) })
+            onChoose({
+              ...choice,
+              columns: undefined,
+              mends: undefined,
+              delimiter: DELIMITERS.find((one) => one === event.currentTarget.value),
+            })
           }
           options={DELIMITERS.map((one) => ({ value: one, label: one }))}
         />
         <SelectField
           name={`${list}-heading`}
           label="The list has"
-          value={(choice.hasHeading ?? true) ? 'yes' : 'no'}
-          onChange={(event) => onChoose({ ...choice, columns: undefined, hasHeading: event.currentTarget.value === 'yes' })}
+          value={(choice.hasHeading ?? sheet.hasHeading) ? 'yes' : 'no'}
+          onChange={(event) =>
+            onChoose({ ...choice, columns: undefined, mends: undefined, hasHeading: event.currentTarget.value === 'yes' })
+          }
           options={[
             { value: 'yes', label: 'a heading' },
             { value: 'no', label: 'no heading' },
@@ -64,7 +71,7 @@ export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooser
           </tr>
         </thead>
         <tbody>
-          {columns.map(({ heading, column, sample }, index) => (
+          {columns.map(({ heading, column, sample, guess }, index) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name, two may have the same heading
             <tr key={index}>
               <th scope="row">{heading || `column ${index + 1}`}</th>
@@ -72,6 +79,7 @@ export function ColumnChooser({ sheet, wanted, choice, onChoose }: ColumnChooser
                 {sample || '·'}
               </td>
               <td>
+                {guess && column === null && <span className="small quiet">left out: {guess}</span>}
                 <SelectField
                   name={`${list}-column-${index}`}
                   label={`“${heading || index + 1}” is`}

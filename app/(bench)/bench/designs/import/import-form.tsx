@@ -22,14 +22,14 @@ const LISTS: { list: ListName; label: string; hint: string }[] = [
   {
     list: 'partsList',
     label: 'Parts list',
-    hint: 'designators and blocks; and value, part, kind, package, rating, quantity, after, substitutes, programmed, image, notes',
+    hint: 'designators; and value, part, kind, package, rating, quantity, blocks, after, not fitted, substitutes, programmed, image, notes',
   },
   {
     list: 'checklist',
     label: 'Checklist',
-    hint: 'step, stage, hold, title, kind, nominal, lower, upper, unit, after, exercises, powered, minutes; and stage kind, gates power, four eyes, frequency, hours, starts, plain, caution, expects',
+    hint: 'stage, check, unit and limits (or lower and upper); and step, hold, kind, nominal, after, exercises, powered, minutes, stage kind, gates power, four eyes, frequency, hours, starts, plain, caution, expects',
   },
-  { list: 'feeds', label: 'What feeds what', hint: 'from, to, kind (power or signal)' },
+  { list: 'feeds', label: 'What feeds what', hint: 'from, to, kind (power or signal). It may be left out of a machine with one block' },
 ]
 
 /** First shows how the three lists were read; once nothing is wrong, the same button stores them. */
@@ -57,7 +57,9 @@ export function ImportForm() {
       const source = text.trim() !== '' ? { name: 'pasted', text } : (files.current[list] ?? { name: '', text: '' })
       return { ...source, ...choices.current[list] }
     }
-    const lists = { checklist: sheet('checklist'), partsList: sheet('partsList'), feeds: sheet('feeds') }
+    const block = form.text('block').trim()
+    const partsList = { ...sheet('partsList'), ...(block === '' ? {} : { block }) }
+    const lists = { checklist: sheet('checklist'), partsList, feeds: sheet('feeds') }
     const of = JSON.stringify(lists)
     if (!isClean || shown?.of !== of) {
       store.forget()
@@ -110,6 +112,14 @@ export function ImportForm() {
           }}
         />
       ))}
+      <TextField
+        name="block"
+        label="Rows that name no block belong to"
+        hint="The name of one block, where the parts list has no column for it."
+        width="short"
+        maxLength={80}
+        optional
+      />
       {shown &&
         LISTS.map(({ list, label }) => (
           <Reading
@@ -119,6 +129,9 @@ export function ImportForm() {
             answer={shown.answer}
             choice={choices.current[list] ?? {}}
             onChoose={(choice) => void choose(list, choice)}
+            onMend={(choice) => {
+              choices.current[list] = choice
+            }}
           />
         ))}
       <SubmitButton>{isClean ? 'Store the design' : 'Show how it is read'}</SubmitButton>

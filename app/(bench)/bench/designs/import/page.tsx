@@ -14,8 +14,9 @@ export default async function ImportPage() {
       <Crumbs trail={[{ label: 'Designs', href: '/bench/designs' }]} />
       <h1>Import a design</h1>
       <p>
-        Three lists, as CSV files or pasted from a spreadsheet, each with a heading. You see how everything is read first; nothing is stored
-        while any line is wrong, and importing the same lists again changes nothing.
+        Three lists, as CSV files or pasted from a spreadsheet. A parts list is taken as a layout program saves it. You see how everything
+        is read first, and mend rows where they are shown; nothing is stored while any line is wrong, and importing the same lists again
+        changes nothing.
       </p>
       <ImportForm />
     </div>

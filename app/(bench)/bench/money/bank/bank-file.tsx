@@ -68,7 +68,7 @@ export function BankFile({ currency }: { currency: Currency }) {
       {seen && (
         <div className="stack" role="status">
           <ColumnChooser
-            sheet={{ list: 'bank', rows: [], ...seen.answer.table }}
+            sheet={{ list: 'bank', ...seen.answer.table }}
             wanted={BANK_COLUMNS.map(({ name }) => name)}
             choice={seen.choice}
             onChoose={(choice) => void read(seen.source, { ...seen.choice, ...choice })}

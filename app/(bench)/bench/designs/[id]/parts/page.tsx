@@ -86,6 +86,24 @@ export default async function PartsListPage({ params }: { params: Promise<{ id: 
                 </tr>
               )
             })}
+            {design.leftEmpty.map(({ line, part, designators, notes }) => (
+              <tr key={`empty ${line}`}>
+                <th scope="row" className="code">
+                  {collapseDesignators(designators)}
+                </th>
+                <td className="num" data-label="Count">
+                  0
+                </td>
+                <td data-label="Part">
+                  {part.words}
+                  {notes !== '' && <span className="small quiet"> {notes}</span>}
+                </td>
+                <td data-label="Fitted">
+                  <Chip>Not fitted</Chip>
+                </td>
+                <td />
+              </tr>
+            ))}
           </tbody>
         </table>
         <div className="row">

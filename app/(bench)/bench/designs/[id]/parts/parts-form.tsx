@@ -55,7 +55,7 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
       <ListField
         list="partsList"
         label="Parts list"
-        hint="designators; and value, part, kind, package, rating, quantity, blocks, after, substitutes, programmed, image, notes"
+        hint="designators; and value, part, kind, package, rating, quantity, blocks, after, not fitted, substitutes, programmed, image, notes"
         onFile={(sheet) => {
           file.current = sheet
           choice.current = {}
@@ -83,6 +83,9 @@ export function PartsForm({ designId, revision, blocks }: { designId: string; re
           onChoose={(next) => {
             choice.current = next
             void read({ ...shown.sheet, ...next })
+          }}
+          onMend={(next) => {
+            choice.current = next
           }}
         />
       )}
