@@ -1,4 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { HowCounted } from '#stock/donors/count-words.rules'
 import type { Anonymity, ConsentUse, GiftChangeWhat, GiftKind, GiftState } from '#stock/donors/donor.contract'
 
 const flag = (name: string) => integer(name, { mode: 'boolean' }).notNull()
@@ -57,6 +58,7 @@ export const gift = sqliteTable('gift', {
   thankedAt: integer('thanked_at'),
   at: integer('at').notNull(),
   byPersonId: text('by_person_id'),
+  howCounted: text('how_counted').$type<HowCounted>().notNull(),
 })
 
 export const giftChange = sqliteTable('gift_change', {

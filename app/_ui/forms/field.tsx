@@ -14,14 +14,24 @@ export interface FieldProps {
   optional?: boolean
   /** Words from elsewhere; as a rule they come from the form's refusal. */
   error?: string
+  /** Said to whoever hears the page; others see what it is by where it stands. */
+  isLabelHidden?: boolean
 }
 
 /** Label above, hint, the control, and the error beside it. Hand the wiring on to the control. */
-export function Field({ name, label, hint, optional, error, children }: FieldProps & { children: (wiring: Wiring) => ReactNode }) {
+export function Field({
+  name,
+  label,
+  hint,
+  optional,
+  error,
+  isLabelHidden,
+  children,
+}: FieldProps & { children: (wiring: Wiring) => ReactNode }) {
   const wiring = useWiring(name, hint, error)
   return (
     <div className={classes(styles.field, wiring.error && styles.wrong)}>
-      <label htmlFor={wiring.id} className={styles.label}>
+      <label htmlFor={wiring.id} className={isLabelHidden ? 'visually-hidden' : styles.label}>
         {label}
         {optional && <span className={styles.optional}> (optional)</span>}
       </label>

@@ -5,23 +5,24 @@ import { Field, type FieldProps } from './field'
 import styles from './field.module.css'
 
 export interface NumberStepperProps extends FieldProps {
-  defaultValue?: number
+  defaultValue?: number | string
   min?: number
   max?: number
   /** What is counted, for the buttons: "One fewer display". */
   thing?: string
-  onCount?: (value: number) => void
+  /** What stands in the box, as it is typed. */
+  onType?: (typed: string) => void
 }
 
 /** A count, − and + beside it, made for a thumb; the figure can be typed as well. */
-export function NumberStepper({ defaultValue = 1, min = 0, max = 100_000, thing = 'piece', onCount, ...field }: NumberStepperProps) {
+export function NumberStepper({ defaultValue = 1, min = 0, max = 100_000, thing = 'piece', onType, ...field }: NumberStepperProps) {
   const box = useRef<HTMLInputElement>(null)
   const step = (by: 1 | -1) => {
     if (!box.current) return
     const typed = Number.parseInt(box.current.value, 10)
-    const next = Math.min(max, Math.max(min, (Number.isNaN(typed) ? defaultValue : typed) + by))
+    const next = Math.min(max, Math.max(min, (Number.isNaN(typed) ? Number(defaultValue) || 0 : typed) + by))
     box.current.value = String(next)
-    onCount?.(next)
+    onType?.(String(next))
   }
   return (
     <Field {...field}>
@@ -38,7 +39,7 @@ export function NumberStepper({ defaultValue = 1, min = 0, max = 100_000, thing 
             inputMode="numeric"
             autoComplete="off"
             defaultValue={defaultValue}
-            onChange={(event) => onCount?.(Number.parseInt(event.currentTarget.value, 10))}
+            onChange={(event) => onType?.(event.currentTarget.value)}
             aria-describedby={describedBy}
             aria-invalid={error ? true : undefined}
             className={styles.count}

@@ -2,13 +2,19 @@ import { z } from 'zod'
 import { countIn } from '#kernel/count'
 import { formKey, idIn, idOrNone, sha256In } from '#kernel/text'
 import { wordsIn } from '#kernel/words'
+import { partIn } from '#stock/catalogue/part.contract'
+import { HOW_COUNTED, type HowCounted } from '#stock/donors/count-words.rules'
 import { donorIn } from '#stock/donors/donor.contract'
 
 const lineIn = z.strictObject({
   promiseId: idOrNone(),
   partId: idOrNone(),
+  /** A part that the catalogue does not have yet, which whoever logs it has said yes to. */
+  newPart: partIn.optional(),
   words: wordsIn(200, 'what it is').default(''),
-  quantity: countIn(1_000_000, 'how many'),
+  /** Left out of what is not counted yet. */
+  quantity: countIn(1_000_000, 'how many').optional(),
+  howCounted: z.enum(HOW_COUNTED, 'Say whether it was counted.').default('counted'),
   marking: wordsIn(80, 'the marking').default(''),
   dateCode: wordsIn(40, 'the date code').default(''),
   /** "Only for the third receiver": kept for one unit, or for one design. */
@@ -18,6 +24,15 @@ const lineIn = z.strictObject({
 
 /** Two records of one donor become one: which is kept, and which is given up. */
 export const mergeIn = z.strictObject({ keptId: idIn(), goneId: idIn() })
+
+/** A gift in words that is a part: one of the catalogue, or a new one. */
+export const nameGiftIn = z.strictObject({
+  giftId: idIn(),
+  partId: idOrNone(),
+  newPart: partIn.optional(),
+  marking: wordsIn(80, 'the marking').default(''),
+  dateCode: wordsIn(40, 'the date code').default(''),
+})
 
 export const claimIn = z.strictObject({ parcelId: idIn(), donorId: idIn() })
 
@@ -39,7 +54,7 @@ export type ParcelRead = z.output<typeof parcelIn>
 export interface ParcelKept {
   parcelId: string
   donorName: string
-  lines: { what: string; quantity: number; batchCode: string | null; wasPromised: boolean }[]
+  lines: { what: string; quantity: number; howCounted: HowCounted; batchCode: string | null; wasPromised: boolean }[]
   /** Tags of units that can be completed now and could not before. */
   unblocked: string[]
 }

@@ -6,7 +6,8 @@ import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { needPhotograph } from '#people/photographs/photograph.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
-import { getPart, listParts } from '#stock/catalogue/part.service'
+import { findOrAddPart, getPart, listParts } from '#stock/catalogue/part.service'
+import type { CatalogueEntry } from '#stock/catalogue/parts-meant.rules'
 import type { GiftKind } from '#stock/donors/donor.contract'
 import { addDonor, type DonorRow, getDonor } from '#stock/donors/donor.service'
 import { likelySenders, suggestPromises } from '#stock/donors/gift.rules'
@@ -55,6 +56,7 @@ function keepParcel(turn: Turn, actor: Actor, parcel: Omit<ParcelRead, 'key'>): 
   const lines = kept.map(({ gift, batch, wasPromised }) => ({
     what: gift.what,
     quantity: gift.quantity,
+    howCounted: gift.howCounted,
     batchCode: batch?.code ?? null,
     wasPromised,
   }))
@@ -75,26 +77,34 @@ function standIn(turn: Turn, actor: Actor): DonorRow {
   )
 }
 
+/** A line whose count is settled: of what is not counted yet there are none so far. */
+type Line = ParcelRead['lines'][number] & { quantity: number }
+
 interface KeptLine {
   gift: GiftLine
   batch: BatchRow | null
   wasPromised: boolean
 }
 
-function keepLine(turn: Turn, actor: Actor, parcel: ParcelRow, line: ParcelRead['lines'][number], field: string): KeptLine[] {
+function keepLine(turn: Turn, actor: Actor, parcel: ParcelRow, written: ParcelRead['lines'][number], field: string): KeptLine[] {
+  const isUncounted = written.howCounted === 'not yet'
+  if (written.quantity === undefined && !isUncounted) throw Refusal.at(`${field}.quantity`, 'Write how many.')
+  const partId = written.newPart ? findOrAddPart(turn, written.newPart).part.id : written.partId
+  const line: Line = { ...written, partId, quantity: isUncounted ? 0 : (written.quantity ?? 0) }
   const asBatch = (gift: GiftLine): BatchRow | null =>
     gift.partId === null
       ? null
       : makeBatch(turn, {
           partId: gift.partId,
           from: { giftId: gift.id },
-          quantity: gift.quantity,
+          // A number that nobody has counted is no stock yet.
+          quantity: isUncounted ? 0 : gift.quantity,
           marking: line.marking,
           dateCode: line.dateCode,
           field: `${field}.quantity`,
         })
   const fulfilled = promisesMet(turn, parcel.donorId, line, field).map(({ giftId, came }) => {
-    const arrived = arriveInParcel(turn, actor, { giftId, came, parcelId: parcel.id })
+    const arrived = arriveInParcel(turn, actor, { giftId, came, howCounted: line.howCounted, parcelId: parcel.id })
     // What the note in the parcel says of it is said of what came; the rest of the promise keeps what it was promised for.
     const gift = isRestricted(line) ? changeRestriction(turn, actor, { giftId, ...onlyFor(line), reason: 'as its parcel says' }) : arrived
     return { gift, batch: asBatch(gift), wasPromised: true }
@@ -107,7 +117,8 @@ function keepLine(turn: Turn, actor: Actor, parcel: ParcelRow, line: ParcelRead[
     partId: line.partId ?? null,
     words: line.words,
     quantity: line.quantity,
-    state: 'counted',
+    state: isUncounted ? 'arrived' : 'counted',
+    howCounted: line.howCounted,
     parcelId: parcel.id,
     arrivedAt: turn.now,
     ...restrictionIn(turn, line, `${field}.onlyFor`),
@@ -120,19 +131,20 @@ const onlyFor = ({ onlyForUnitId, onlyForDesignId }: ParcelRead['lines'][number]
 const isRestricted = (line: ParcelRead['lines'][number]): boolean => Boolean(line.onlyForUnitId ?? line.onlyForDesignId)
 
 /** Which promises a line meets. What came beyond them is taken as more of the last: one bag, one batch. */
-function promisesMet(turn: Turn, donorId: string, line: ParcelRead['lines'][number], field: string): { giftId: string; came: number }[] {
+function promisesMet(turn: Turn, donorId: string, line: Line, field: string): { giftId: string; came: number }[] {
   if (line.promiseId !== undefined) {
     const promise = getGift(turn, line.promiseId)
     if (promise.donorId !== donorId)
       throw Refusal.at(`${field}.quantity`, `${promise.what} was promised by somebody else. Choose that donor.`)
-    return [{ giftId: promise.id, came: line.quantity }]
+    // Until it is counted, what came is taken to be what was promised.
+    return [{ giftId: promise.id, came: line.howCounted === 'not yet' ? promise.quantity : line.quantity }]
   }
-  if (line.partId === undefined) return []
+  if (line.partId === undefined || line.howCounted === 'not yet') return []
   const { takes, unpromised } = suggestPromises(outstandingPromises(turn), donorId, line.partId, line.quantity)
   return takes.map(({ giftId, came }, index) => ({ giftId, came: index === takes.length - 1 ? came + unpromised : came }))
 }
 
-function kindOf(sight: Sight, partId: string): GiftKind {
+export function kindOf(sight: Sight, partId: string): GiftKind {
   const { kind } = getPart(sight, partId)
   return kind === 'board' ? 'boards' : kind === 'case' ? 'cases' : 'parts'
 }
@@ -209,9 +221,21 @@ export interface ParcelStart {
     promisedAt: Instant
     waiting: string[]
   }[]
-  parts: { id: string; words: string }[]
+  parts: CatalogueEntry[]
   goals: Goals
 }
+
+/** The catalogue as whoever names a gift needs it. */
+export const catalogueEntries = (sight: Sight): CatalogueEntry[] =>
+  listParts(sight).map(({ id, words, kind, name, value, package: size, rating }) => ({
+    id,
+    words,
+    kind,
+    name,
+    value,
+    package: size,
+    rating,
+  }))
 
 export function parcelStart(sight: Sight): ParcelStart {
   const waiting = new Map(shortfall(sight).parts.map((row) => [row.part.id, row.waiting]))
@@ -219,7 +243,7 @@ export function parcelStart(sight: Sight): ParcelStart {
     promises: outstandingPromises(sight).map(({ giftId, donorId, partId, what, quantity, promisedAt }) => {
       return { giftId, donorId, partId, what, quantity, promisedAt, waiting: (partId && waiting.get(partId)) || [] }
     }),
-    parts: listParts(sight).map(({ id, words }) => ({ id, words })),
+    parts: catalogueEntries(sight),
     goals: goalsOf(sight),
   }
 }

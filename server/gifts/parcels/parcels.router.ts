@@ -5,8 +5,9 @@ import { listDonors } from '#stock/donors/donor.service'
 import { exportIn } from './export.contract'
 import { exportTable } from './export.service'
 import { claimParcel, mergeDonors, previewMerge } from './merge.service'
-import { claimIn, mergeIn, parcelIn } from './parcel.contract'
-import { getParcel, listParcels, logParcel, parcelStart } from './parcel.service'
+import { nameGift } from './name-gift.service'
+import { claimIn, mergeIn, nameGiftIn, parcelIn } from './parcel.contract'
+import { catalogueEntries, getParcel, listParcels, logParcel, parcelStart } from './parcel.service'
 
 const handles = staff('maker', 'volunteer')
 
@@ -18,6 +19,9 @@ export const parcelsRouter = router({
   log: handles.input(parcelIn).mutation(({ ctx, input }) => ctx.command((turn) => logParcel(turn, ctx.actor, input))),
   list: handles.query(({ ctx }) => listParcels(ctx.sight())),
   one: handles.input(z.strictObject({ parcelId: idIn() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),
+  /** What a gift in words may be meant to be. */
+  catalogue: handles.query(({ ctx }) => catalogueEntries(ctx.sight())),
+  name: handles.input(nameGiftIn).mutation(({ ctx, input }) => ctx.command((turn) => nameGift(turn, ctx.actor, input))),
   claim: handles.input(claimIn).mutation(({ ctx, input }) => ctx.command((turn) => claimParcel(turn, ctx.actor, input))),
   previewMerge: handles.input(mergeIn).query(({ ctx, input }) => previewMerge(ctx.sight(), input)),
   mergeDonors: confirmed('maker')

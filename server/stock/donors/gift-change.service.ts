@@ -3,7 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import type { recountGiftIn } from './donor.contract'
 import { isOutstanding, type Restriction } from './gift.rules'
-import { arriveInParcel, changeGift, type GiftLine, getGift, noteChange } from './gift.service'
+import { arriveInParcel, changeGift, type GiftLine, getGift, noteChange, noteCounted } from './gift.service'
 import { deleteGift, type GiftRow, giftRowsOf, moveGiftChanges, updateGift } from './gift.store'
 import { moveTold } from './told.store'
 
@@ -15,6 +15,7 @@ export function recountGift(turn: Turn, actor: Actor, { giftId, quantity, reason
   if (row.minutes !== null || row.amountMinor !== null || row.kind === 'postage')
     throw Refusal.at('quantity', 'Help, money and postage are not counted in pieces.')
   if (quantity === 0 && isOutstanding(row.state)) throw Refusal.at('quantity', 'A promise of none is not a promise. Decline it instead.')
+  noteCounted(turn, actor, giftId)
   if (row.quantity !== quantity) changeGift(turn, actor, row, 'quantity', { quantity }, reason)
   return getGift(turn, giftId)
 }
@@ -55,7 +56,7 @@ export function joinPromise(
   { came, promiseId, moved }: { came: GiftRow; promiseId: string; moved(): void },
 ): void {
   if (came.parcelId === null) throw new Refusal('conflict', 'Only what came in a parcel can meet a promise.')
-  arriveInParcel(turn, actor, { giftId: promiseId, came: came.quantity, parcelId: came.parcelId })
+  arriveInParcel(turn, actor, { giftId: promiseId, came: came.quantity, howCounted: came.howCounted, parcelId: came.parcelId })
   updateGift(turn.db, promiseId, { state: came.state, arrivedAt: came.arrivedAt, thankedAt: came.thankedAt })
   moved()
   moveTold(turn.db, came.id, promiseId)

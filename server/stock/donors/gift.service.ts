@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getPart, partsById } from '../catalogue/part.service'
+import type { HowCounted } from './count-words.rules'
 import type { GiftChangeWhat, GiftKind, GiftState, giftIn, giftMoveIn } from './donor.contract'
 import { getDonor } from './donor.service'
 import { decideMove, isOutstanding, type PromisedLine } from './gift.rules'
@@ -43,6 +44,7 @@ const BLANK = {
   splitFromId: null,
   approved: true,
   thankedAt: null,
+  howCounted: 'counted',
   byPersonId: null,
 } satisfies Partial<GiftRow>
 
@@ -141,7 +143,7 @@ export const noteChange = (turn: Turn, actor: Actor | null, row: GiftRow, change
 export function arriveInParcel(
   turn: Turn,
   actor: Actor,
-  { giftId, came, parcelId }: { giftId: string; came: number; parcelId: string },
+  { giftId, came, howCounted, parcelId }: { giftId: string; came: number; howCounted: HowCounted; parcelId: string },
 ): GiftLine {
   const row = getGift(turn, giftId)
   if (!isOutstanding(row.state)) throw new Refusal('conflict', `${row.what} has already been logged. Choose a promise that is still open.`)
@@ -153,8 +155,8 @@ export function arriveInParcel(
     const same = { donorId, kind, partId, words, onlyForUnitId, onlyForDesignId, promisedAt }
     keepGift(turn, actor, { ...same, quantity: rest, state: 'promised', splitFromId: row.id })
   }
-  changeGift(turn, actor, row, 'state', { state: 'arrived', parcelId, arrivedAt: turn.now, approved: true })
-  changeGift(turn, actor, { ...row, state: 'arrived' }, 'state', { state: 'counted' })
+  changeGift(turn, actor, row, 'state', { state: 'arrived', parcelId, arrivedAt: turn.now, approved: true, howCounted })
+  if (howCounted !== 'not yet') changeGift(turn, actor, { ...row, state: 'arrived' }, 'state', { state: 'counted' })
   turn.record({
     kind: 'gift.arrived',
     subject: `gift:${row.id}`,
@@ -165,6 +167,18 @@ export function arriveInParcel(
 
 /** What came by a gift turned out to be another part. */
 export const giveGiftPart = (turn: Turn, giftId: string, partId: string): void => updateGift(turn.db, giftId, { partId })
+
+/** What was guessed, or left for later, has been counted. */
+export function noteCounted(turn: Turn, actor: Actor, giftId: string): void {
+  const row = getGift(turn, giftId)
+  if (row.howCounted === 'counted') return
+  updateGift(turn.db, giftId, { howCounted: 'counted' })
+  if (row.state === 'arrived') changeGift(turn, actor, row, 'state', { state: 'counted' })
+}
+
+/** What was given in words is a part of the catalogue, of its kind. */
+export const nameGiftPart = (turn: Turn, giftId: string, { partId, kind }: { partId: string; kind: GiftKind }): void =>
+  updateGift(turn.db, giftId, { partId, kind })
 
 export function noteThanked(turn: Turn, gifts: readonly GiftRow[]): void {
   for (const row of gifts) updateGift(turn.db, row.id, { thankedAt: turn.now })

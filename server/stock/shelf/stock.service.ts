@@ -4,8 +4,9 @@ import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { hasPieces } from '../catalogue/part.rules'
 import { getPart, type PartCard, partsById } from '../catalogue/part.service'
+import type { HowCounted } from '../donors/count-words.rules'
 import type { Restriction } from '../donors/gift.rules'
-import { changeGift, getGift, giftsById } from '../donors/gift.service'
+import { changeGift, getGift, giftsById, noteCounted } from '../donors/gift.service'
 import { changeBatch, getBatch, listBatches, moveBatch } from './batch.service'
 import type { BatchRow } from './batch.store'
 import { everFitted, type FittedPiece, fittedNow } from './fitted.service'
@@ -23,6 +24,8 @@ export interface BatchCard extends BatchRow {
   inHand: number
   restriction: Restriction
   donorId: string | null
+  /** Whether its number was counted; what was bought was. */
+  howCounted: HowCounted
   /** Tagged pieces that are in no unit. */
   loose: PieceRow[]
   /** Which positions of which units hold those that are fitted. */
@@ -75,6 +78,7 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
       inHand,
       restriction,
       donorId: gift?.donorId ?? null,
+      howCounted: gift?.howCounted ?? 'counted',
       loose,
       fittedAt: held,
     }
@@ -98,7 +102,8 @@ export const stockNow = (sight: Sight): Stock[] => stockOf(batchCards(sight, lis
 /** A miscount corrected, in the batch and in the gift that it came by, with the reason. */
 export function recountBatch(turn: Turn, actor: Actor, { batchId, quantity, reason }: z.output<typeof recountIn>): BatchCard {
   const card = batchCard(turn, batchId)
-  if (quantity === card.quantity) return card
+  if (card.giftId !== null) noteCounted(turn, actor, card.giftId)
+  if (quantity === card.quantity) return batchCard(turn, batchId)
   const accounted = card.fitted + card.bad
   if (quantity < accounted) {
     throw Refusal.at('quantity', `${card.fitted} are fitted and ${card.bad} were bad, so there are at least ${accounted}. Count again.`)

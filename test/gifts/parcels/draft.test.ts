@@ -13,6 +13,7 @@ import {
   partMeant,
   senderOf,
   toParcel,
+  whatIsMissing,
   whoIsMeant,
   whoMayHaveSent,
 } from '#app/(bench)/bench/parcels/new/draft.rules.ts'
@@ -25,8 +26,8 @@ const known: Known = {
   ],
   promises: [{ giftId: 'g1', donorId: 'ines', partId: 'p9', what: 'Display', quantity: 6, promisedAt: 0, waiting: ['WREN-06'] }],
   parts: [
-    { id: 'p1', words: '4.7 kΩ resistor, axial' },
-    { id: 'p9', words: 'Display' },
+    { id: 'p1', words: '4.7 kΩ resistor, axial', kind: 'resistor', name: 'resistor', value: '4.7 kΩ', package: 'axial', rating: '' },
+    { id: 'p9', words: 'Display', kind: 'display', name: 'Display', value: '', package: '', rating: '' },
   ],
   goals: { units: [{ id: 'u3', tag: 'TERN-03' }], designs: [{ id: 'd1', name: 'Saltmarsh' }] },
 }
@@ -104,4 +105,39 @@ describe('a parcel on the phone', () => {
   ])('%j of six: %s', (quantity, words) => {
     expect(againstPromise(quantity, 6)).toBe(words)
   })
+})
+
+describe('what is refused on the phone, with or without a connection', () => {
+  test('an empty parcel, from nobody, with a line that says nothing', () => {
+    expect(whatIsMissing(draft)).toEqual({ donorId: 'Say who it is from.', lines: 'Say what came in it.' })
+    expect(whatIsMissing(fromNobodyKnown(draft))).toEqual({ 'lines.0.words': 'Say what it is, or choose a part.' })
+  })
+  test('a promise of which nothing came is no parcel', () => {
+    const chosen = fromDonor(draft, 'ines', known)
+    expect(whatIsMissing({ ...chosen, lines: chosen.lines.map((line) => ({ ...line, quantity: '0' })) })).toEqual({
+      lines: 'Say what came in it.',
+    })
+    expect(whatIsMissing(chosen)).toEqual({})
+  })
+  test.each([
+    ['30', undefined],
+    ['ca. 30', undefined],
+    ['?', undefined],
+    ['', 'Write how many'],
+    ['0', 'Write how many'],
+    ['-3', 'Write how many'],
+    ['3.5', 'Write how many'],
+  ])('%j of something', (quantity, words) => {
+    const one = fromNobodyKnown(draft)
+    const missing = whatIsMissing({ ...one, lines: one.lines.map((line) => ({ ...line, what: 'knobs', quantity })) })
+    if (words === undefined) expect(missing).toEqual({})
+    else expect(missing['lines.0.quantity']).toContain(words)
+  })
+})
+
+test('what somebody said yes to goes out as a new part, and a guess or a bag as what it is', () => {
+  const one = fromNobodyKnown(draft)
+  const fresh = { part: { kind: 'capacitor' as const, name: 'capacitor', value: '100 nF' }, words: '100 nF capacitor' }
+  const { parcel } = toParcel({ ...one, lines: one.lines.map((line) => ({ ...line, what: '0,1uF', fresh, quantity: 'ca. 30' })) }, known)
+  expect(parcel.lines).toMatchObject([{ newPart: fresh.part, words: '0,1uF', quantity: '30', howCounted: 'about' }])
 })

@@ -121,7 +121,7 @@ describe('a volunteer logs a parcel', () => {
   test('a thing that is in no catalogue is kept in words, without a batch', async () => {
     const donor = await makeDonor(stage)
     const kept = await (await volunteer()).parcels.log({ key, donorId: donor.id, lines: [{ words: 'Printed manual, 1974', quantity: 1 }] })
-    expect(kept.lines).toEqual([{ what: 'Printed manual, 1974', quantity: 1, batchCode: null, wasPromised: false }])
+    expect(kept.lines).toEqual([{ what: 'Printed manual, 1974', quantity: 1, howCounted: 'counted', batchCode: null, wasPromised: false }])
   })
 
   test('the list of parcels says what each unblocked', async () => {

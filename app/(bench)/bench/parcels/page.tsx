@@ -5,9 +5,12 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { RootRouter } from '#doors/trpc/root'
+import type { CatalogueEntry } from '#stock/catalogue/parts-meant.rules'
+import { countedThing } from '#stock/donors/count-words.rules'
 import { listWords } from '#stock/donors/gift.rules'
 import { StaffOnly } from '../_refused/staff-only'
 import { ClaimForm } from './claim-form'
+import { NameGift } from './name-gift'
 import styles from './parcels.module.css'
 import { SaveTable } from './save-table'
 
@@ -16,11 +19,14 @@ export const metadata: Metadata = { title: 'Parcels' }
 /** So many lines of a parcel are read at a glance; the rest unfold. */
 const FIRST_LINES = 4
 
+/** What is here and was written in words alone may be a part of the catalogue. */
+const IN_HAND: readonly string[] = ['arrived', 'counted', 'inspected', 'available', 'spare']
+
 export default async function ParcelsPage() {
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const [parcels, { donors }] = await Promise.all([caller.parcels.list(), caller.donors.list()])
+  const [parcels, { donors }, catalogue] = await Promise.all([caller.parcels.list(), caller.donors.list(), caller.parcels.catalogue()])
   const known = donors.filter(({ isStandIn }) => !isStandIn).map(({ id, name }) => ({ id, name }))
   const unclaimed = parcels.filter(({ isUnclaimed }) => isUnclaimed).length
   const zone = campaign?.zone ?? 'UTC'
@@ -64,13 +70,13 @@ export default async function ParcelsPage() {
               <p className="small quiet">
                 <When at={parcel.arrivedAt} zone={zone} brief />
               </p>
-              <ParcelLines lines={parcel.lines.slice(0, FIRST_LINES)} />
+              <ParcelLines lines={parcel.lines.slice(0, FIRST_LINES)} catalogue={catalogue} />
               {parcel.lines.length > FIRST_LINES && (
                 <details>
                   <summary>
                     {parcel.lines.length - FIRST_LINES} more inside<span className="visually-hidden"> from {parcel.donorName}</span>
                   </summary>
-                  <ParcelLines lines={parcel.lines.slice(FIRST_LINES)} />
+                  <ParcelLines lines={parcel.lines.slice(FIRST_LINES)} catalogue={catalogue} />
                 </details>
               )}
               {parcel.unblocked.length > 0 && (
@@ -95,17 +101,24 @@ export default async function ParcelsPage() {
   )
 }
 
-function ParcelLines({ lines }: { lines: inferRouterOutputs<RootRouter>['parcels']['list'][number]['lines'] }) {
+function ParcelLines({
+  lines,
+  catalogue,
+}: {
+  catalogue: readonly CatalogueEntry[]
+  lines: inferRouterOutputs<RootRouter>['parcels']['list'][number]['lines']
+}) {
   return (
     <ul className="plain-list">
       {lines.map((line) => (
         <li key={line.id}>
-          {line.quantity} × {line.what}{' '}
+          {countedThing(line, line.what)}{' '}
           {line.batchCode && line.partId && (
             <Link className={`code ${styles.batch}`} href={`/bench/parts/${line.partId}#${line.batchCode}`}>
               {line.batchCode}
             </Link>
           )}
+          {line.partId === null && IN_HAND.includes(line.state) && <NameGift giftId={line.id} words={line.words} catalogue={catalogue} />}
         </li>
       ))}
     </ul>

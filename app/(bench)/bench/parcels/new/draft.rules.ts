@@ -1,4 +1,7 @@
 import type { ParcelIn } from '#gifts/parcels/parcel.contract'
+import type { PartIn } from '#stock/catalogue/part.contract'
+import type { CatalogueEntry } from '#stock/catalogue/parts-meant.rules'
+import { countSaid } from '#stock/donors/count-words.rules'
 import { likelySenders } from '#stock/donors/gift.rules'
 
 /** What the phone knows of the bench when it logs a parcel. */
@@ -13,7 +16,7 @@ export interface Known {
     promisedAt: number
     waiting: string[]
   }[]
-  parts: { id: string; words: string }[]
+  parts: CatalogueEntry[]
   goals: { units: { id: string; tag: string }[]; designs: { id: string; name: string }[] }
 }
 
@@ -22,6 +25,9 @@ export interface DraftLine {
   promiseId: string | null
   /** As typed, or what was promised. */
   what: string
+  /** What is new to the catalogue, once somebody has said yes to it. */
+  fresh?: { part: PartIn; words: string } | null
+  /** As typed: "30", "ca. 30", "?". */
   quantity: string
   marking: string
   dateCode: string
@@ -87,7 +93,10 @@ export const asSentBy = (draft: Draft, donorId: string): Draft => ({ ...draft, d
 
 /** Of a parcel from not known: who promised such parts, the likeliest first. */
 export function whoMayHaveSent(draft: Draft, known: Known, most = 3): Known['donors'] {
-  const came = draft.lines.map((line) => ({ partId: partMeant(line.what, known) ?? null, quantity: Number(line.quantity) || 0 }))
+  const came = draft.lines.map((line) => ({
+    partId: partMeant(line.what, known) ?? null,
+    quantity: Number(countSaid(line.quantity).quantity) || 0,
+  }))
   const promises = known.promises.map((promise) => ({ ...promise, words: promise.what }))
   return likelySenders(promises, came)
     .flatMap(({ donorId }) => known.donors.find(({ id }) => id === donorId) ?? [])
@@ -95,9 +104,11 @@ export function whoMayHaveSent(draft: Draft, known: Known, most = 3): Known['don
 }
 
 /** What a count means for the promise that it meets. */
-export function againstPromise(quantity: string, promised: number): string {
-  const came = Number(quantity.normalize('NFKC').trim())
-  if (!Number.isInteger(came) || quantity.trim() === '') return ''
+export function againstPromise(typed: string, promised: number): string {
+  const { quantity, howCounted } = countSaid(typed)
+  if (howCounted === 'not yet') return 'Not counted yet.'
+  const came = Number(quantity)
+  if (!Number.isInteger(came) || quantity === '') return ''
   if (came === 0) return 'None came; all are still promised.'
   if (came < promised) return `${promised - came} still promised.`
   return came > promised ? `${came - promised} more than promised.` : ''
@@ -124,6 +135,23 @@ export const partMeant = (what: string, known: Known): string | undefined =>
 
 const plain = (text: string): string => text.normalize('NFKD').replaceAll(/\p{M}/gu, '').toLowerCase().trim()
 
+/** What would be refused at once, by the fields of the form: the house need not be asked, and often cannot be. */
+export function whatIsMissing(draft: Draft): Record<string, string> {
+  const missing: Record<string, string> = {}
+  if (draft.donorId === null && draft.newDonor === null && !draft.fromNobody) missing.donorId = 'Say who it is from.'
+  if (draft.newDonor !== null && draft.newDonor.name.trim() === '')
+    missing['newDonor.name'] = 'Say who it is from. “Unknown” will do if nobody knows.'
+  const sent = draft.lines.filter(({ promiseId, quantity }) => promiseId === null || !isNought(quantity))
+  if (sent.length === 0) missing.lines = 'Say what came in it.'
+  for (const [place, { promiseId, what, quantity }] of draft.lines.entries()) {
+    if (promiseId === null && what.trim() === '') missing[`lines.${place}.words`] = 'Say what it is, or choose a part.'
+    const said = countSaid(quantity)
+    const isCount = said.howCounted === 'not yet' || (/^\d{1,7}$/.test(said.quantity) && (Number(said.quantity) > 0 || promiseId !== null))
+    if (!isCount) missing[`lines.${place}.quantity`] = 'Write how many, such as 20, ca. 20, or ? if it is not counted yet.'
+  }
+  return missing
+}
+
 const isNought = (quantity: string): boolean => quantity.normalize('NFKC').trim() === '0'
 
 /** Everything that was promised is here, in that number. */
@@ -141,11 +169,13 @@ export function toParcel(draft: Draft, known: Known): { parcel: ParcelIn; places
     key: draft.key,
     lines: sent.map(({ line }) => {
       const partId = line.promiseId === null ? partMeant(line.what, known) : undefined
+      const newPart = line.promiseId === null && partId === undefined ? line.fresh?.part : undefined
       return {
         ...(line.promiseId === null ? {} : { promiseId: line.promiseId }),
         ...(partId === undefined ? {} : { partId }),
+        ...(newPart === undefined ? {} : { newPart }),
         words: line.promiseId === null && partId === undefined ? line.what : '',
-        quantity: line.quantity,
+        ...countOf(line.quantity),
         marking: line.marking,
         dateCode: line.dateCode,
         ...restrictionOf(line.onlyFor),
@@ -157,6 +187,11 @@ export function toParcel(draft: Draft, known: Known): { parcel: ParcelIn; places
     ...(draft.fromNobody ? { fromNobody: true } : {}),
   }
   return { parcel, places: sent.map(({ place }) => place) }
+}
+
+function countOf(typed: string) {
+  const { quantity, howCounted } = countSaid(typed)
+  return howCounted === 'not yet' ? { howCounted } : { quantity, howCounted }
 }
 
 /** A choice of a form, as the house takes it: for one unit, for one design, or for any machine. */

@@ -5,6 +5,7 @@ import { useEffect, useRef } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import type { ParcelKept } from '#gifts/parcels/parcel.contract'
+import { countedThing } from '#stock/donors/count-words.rules'
 import { listWords } from '#stock/donors/gift.rules'
 import styles from './parcel.module.css'
 
@@ -28,18 +29,14 @@ export function KeptParcel({ kept, onNext }: { kept: ParcelKept; onNext: () => v
           <li key={line.batchCode ?? line.what}>
             {line.batchCode ? (
               <Tag code={line.batchCode}>
-                <b>
-                  {line.quantity} × {line.what}
-                </b>
+                <b>{countedThing(line, line.what)}</b>
                 <span className="small quiet">
                   {line.wasPromised ? 'As promised. ' : 'Nobody had promised it. '}Write {line.batchCode} on the bag.
                 </span>
               </Tag>
             ) : (
               <p className={styles.kept}>
-                <b>
-                  {line.quantity} × {line.what}
-                </b>
+                <b>{countedThing(line, line.what)}</b>
               </p>
             )}
           </li>

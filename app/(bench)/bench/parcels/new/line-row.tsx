@@ -1,8 +1,13 @@
 'use client'
 
+import { useId, useState } from 'react'
+import { ErrorWords } from '#app/_ui/forms/field.tsx'
+import { useWiring } from '#app/_ui/forms/form-context.ts'
 import { NumberStepper } from '#app/_ui/forms/number-stepper.tsx'
-import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { OnlyFor } from '#app/(bench)/bench/donors/only-for.tsx'
+import { MeantParts } from '#app/(bench)/bench/parcels/meant-parts.tsx'
+import { countSaid } from '#stock/donors/count-words.rules'
 import { againstPromise, type DraftLine, type Known, partMeant } from './draft.rules'
 import styles from './parcel.module.css'
 
@@ -14,81 +19,170 @@ interface LineRowProps {
   onRemove: () => void
 }
 
-/** One thing that came: what was promised with its count, or whatever else was in the box. */
+/** One thing that came, in one line: what was promised with its count, or whatever else was in the box. */
 export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps) {
+  const [isOpen, setOpen] = useState(false)
+  const moreId = useId()
   const promise = known.promises.find(({ giftId }) => giftId === line.promiseId)
   const isInCatalogue = partMeant(line.what, known) !== undefined
+  const name = line.what === '' ? `thing ${place + 1}` : line.what
   return (
     <fieldset className={styles.line}>
       <legend className="visually-hidden">{line.what === '' ? `Thing ${place + 1}` : line.what}</legend>
-      <div className={promise ? styles.promised : 'stack close'}>
+      <div className={styles.row}>
         {promise ? (
-          <div>
+          <div className={styles.what}>
             <b>{line.what}</b>
-            <p className="small quiet">
+            <span className="small quiet">
+              {' '}
               {whatItIsFor(promise.waiting, promise.quantity)} <b>{againstPromise(line.quantity, promise.quantity)}</b>
-            </p>
+            </span>
           </div>
         ) : (
-          <TextField
-            name={`lines.${place}.words`}
-            label="What is it?"
-            value={line.what}
-            onChange={(event) => onChange({ what: event.currentTarget.value })}
-            list="catalogue"
-            autoComplete="off"
-            maxLength={200}
-            hint={
-              line.what === ''
-                ? undefined
-                : isInCatalogue
-                  ? 'In the catalogue, so it becomes a batch.'
-                  : 'Not in the catalogue, so it is recorded as you wrote it.'
-            }
-          />
+          <WhatField line={line} place={place} onChange={onChange} />
         )}
-        <NumberStepper
-          name={`lines.${place}.quantity`}
-          label={promise ? `Came, of ${promise.quantity}` : 'How many?'}
-          defaultValue={Number(line.quantity) || 0}
-          min={promise ? 0 : 1}
-          max={1_000_000}
-          thing={line.what || 'piece'}
-          onCount={(count) => onChange({ quantity: Number.isNaN(count) ? '' : String(count) })}
-        />
-      </div>
-      <details>
-        <summary>Marking, date code, only for one machine</summary>
-        <div className="stack close">
-          <TextField
-            name={`lines.${place}.marking`}
-            label="Marking on the parts"
-            optional
-            mono
-            width="short"
-            value={line.marking}
-            onChange={(event) => onChange({ marking: event.currentTarget.value })}
+        {promise ? (
+          <NumberStepper
+            name={`lines.${place}.quantity`}
+            label={`Came, of ${promise.quantity}`}
+            isLabelHidden
+            defaultValue={line.quantity}
+            min={0}
+            max={1_000_000}
+            thing={line.what || 'piece'}
+            onType={(quantity) => onChange({ quantity })}
           />
-          <TextField
-            name={`lines.${place}.dateCode`}
-            label="Date code"
-            hint="As printed, such as 2431."
-            optional
-            mono
-            width="code"
-            value={line.dateCode}
-            onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
-          />
-          <OnlyFor name={`lines.${place}.onlyFor`} goals={known.goals} value={line.onlyFor} onChange={(onlyFor) => onChange({ onlyFor })} />
-        </div>
-      </details>
-      {!promise && place > 0 && (
-        <button type="button" className="button-line" onClick={onRemove}>
-          Remove this line
+        ) : (
+          <CountField line={line} place={place} onChange={onChange} />
+        )}
+        <button
+          type="button"
+          className={styles.more}
+          aria-expanded={isOpen}
+          aria-controls={moreId}
+          aria-label={`More about ${name}: marking, date code, only for one machine`}
+          onClick={() => setOpen(!isOpen)}
+        >
+          ⋯
         </button>
+      </div>
+      {!promise && line.what !== '' && (
+        <MeantParts
+          typed={line.what}
+          catalogue={known.parts}
+          isKnown={isInCatalogue}
+          chosen={line.fresh ?? null}
+          onKnown={(words) => onChange({ what: words, fresh: null })}
+          onFresh={(fresh) => onChange({ fresh })}
+        />
       )}
+      <div id={moreId} className="stack close" hidden={!isOpen}>
+        <SelectField
+          name={`lines.${place}.counted`}
+          label="How many there are was"
+          value={countSaid(line.quantity).howCounted}
+          onChange={(event) => onChange({ quantity: recounted(line.quantity, event.currentTarget.value) })}
+          options={[
+            { value: 'counted', label: 'counted' },
+            { value: 'about', label: 'guessed: about so many' },
+            { value: 'not yet', label: 'not counted yet' },
+          ]}
+        />
+        <TextField
+          name={`lines.${place}.marking`}
+          label="Marking on the parts"
+          optional
+          mono
+          width="short"
+          value={line.marking}
+          onChange={(event) => onChange({ marking: event.currentTarget.value })}
+        />
+        <TextField
+          name={`lines.${place}.dateCode`}
+          label="Date code"
+          hint="As printed, such as 2431."
+          optional
+          mono
+          width="code"
+          value={line.dateCode}
+          onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
+        />
+        <OnlyFor name={`lines.${place}.onlyFor`} goals={known.goals} value={line.onlyFor} onChange={(onlyFor) => onChange({ onlyFor })} />
+        {!promise && (
+          <button type="button" className="button-line" onClick={onRemove}>
+            Remove this line
+          </button>
+        )}
+      </div>
     </fieldset>
   )
+}
+
+interface CellProps {
+  line: DraftLine
+  place: number
+  onChange: (change: Partial<DraftLine>) => void
+}
+
+function WhatField({ line, place, onChange }: CellProps) {
+  const field = `lines.${place}.words`
+  const { id, error } = useWiring(field, undefined)
+  return (
+    <div className={styles.what}>
+      <label htmlFor={id} className="visually-hidden">
+        What is it?
+      </label>
+      <ErrorWords id={id}>{error}</ErrorWords>
+      <input
+        id={id}
+        name={field}
+        type="text"
+        className={styles.box}
+        placeholder="What is it?"
+        value={line.what}
+        onChange={(event) => onChange({ what: event.currentTarget.value, fresh: null })}
+        list="catalogue"
+        autoComplete="off"
+        maxLength={200}
+        aria-invalid={error ? true : undefined}
+        aria-describedby={error ? `${id}-error` : undefined}
+      />
+    </div>
+  )
+}
+
+function CountField({ line, place, onChange }: CellProps) {
+  const field = `lines.${place}.quantity`
+  const { id, error } = useWiring(field, undefined)
+  return (
+    <div className={styles.count}>
+      <label htmlFor={id} className="visually-hidden">
+        How many?
+      </label>
+      <ErrorWords id={id}>{error}</ErrorWords>
+      <input
+        id={id}
+        name={field}
+        type="text"
+        inputMode="numeric"
+        className={styles.box}
+        value={line.quantity}
+        onChange={(event) => onChange({ quantity: event.currentTarget.value })}
+        onFocus={(event) => event.currentTarget.select()}
+        autoComplete="off"
+        maxLength={40}
+        aria-invalid={error ? true : undefined}
+        aria-describedby={error ? `${id}-error` : undefined}
+      />
+    </div>
+  )
+}
+
+/** The same count, said otherwise. */
+function recounted(typed: string, how: string): string {
+  const { quantity, howCounted } = countSaid(typed)
+  const figure = howCounted === 'not yet' ? '1' : quantity
+  return how === 'not yet' ? '?' : how === 'about' ? `ca. ${figure}` : figure
 }
 
 function whatItIsFor(waiting: readonly string[], quantity: number): string {

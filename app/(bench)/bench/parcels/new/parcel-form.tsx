@@ -10,6 +10,7 @@ import { fromDonor, fromNobodyKnown, fromSomebodyNew, isAllHere, type Known } fr
 import { KeptParcel, OnThePhone } from './kept-parcel'
 import { MayWeName } from './may-we-name'
 import { useOpensOffline } from './open-offline'
+import styles from './parcel.module.css'
 import { ParcelContent, ParcelNote } from './parcel-content'
 import { changeBox, changeDraft, useIsKept } from './phone-box'
 import { shrinkPhoto } from './send-parcel'
@@ -73,9 +74,11 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
                 <ParcelContent draft={draft} known={known} zone={zone} />
                 {chosen && <MayWeName donor={chosen} zone={zone} />}
                 <ParcelNote draft={draft} />
-                <SubmitButton wide waiting="Sending it">
-                  {isAllHere(draft, known) ? 'All there: log it' : 'Log it'}
-                </SubmitButton>
+                <div className={styles.send}>
+                  <SubmitButton wide waiting="Sending it">
+                    {isAllHere(draft, known) ? 'All there: log it' : 'Log it'}
+                  </SubmitButton>
+                </div>
               </>
             )}
           </CommandForm>

@@ -5,7 +5,7 @@ import { useEffect, useRef, useState } from 'react'
 import type { Refused } from '#app/_trpc/use-command.ts'
 import type { FormValues } from '#app/_ui/forms/form-values.ts'
 import type { ParcelKept } from '#gifts/parcels/parcel.contract'
-import { emptyDraft, isTouched, type Known, senderOf, toParcel } from './draft.rules'
+import { emptyDraft, isTouched, type Known, senderOf, toParcel, whatIsMissing } from './draft.rules'
 import { changeBox, changeDraft, newKey, usePhoneBox, type WaitingParcel } from './phone-box'
 import { sendParcel } from './send-parcel'
 
@@ -34,10 +34,14 @@ export function useParcel(known: Known) {
   const send = async (form: FormValues) => {
     if (!box) return
     const { draft, photos } = box
-    setPending(true)
-    setRefusal(null)
     // The counts as they stand in their boxes: full-width digits and slips of the pen are for the house to read or refuse.
     const counted = { ...draft, lines: draft.lines.map((line, place) => ({ ...line, quantity: form.text(`lines.${place}.quantity`) })) }
+    const missing = whatIsMissing(counted)
+    const [words] = Object.values(missing)
+    // With or without a connection: what lacks something is not laid by to be refused later.
+    if (words !== undefined) return setRefusal({ words, fields: missing, code: null, unreached: false })
+    setPending(true)
+    setRefusal(null)
     const ready = toParcel(counted, known)
     const sent = await sendParcel(ready, photos[draft.key])
     setPending(false)
