@@ -35,6 +35,7 @@ export const batch = sqliteTable('batch', {
   state: text('state').$type<BatchState>().notNull(),
   reason: text('reason'),
   at: integer('at').notNull(),
+  place: text('place').notNull().default(''),
 })
 
 export const batchChange = sqliteTable('batch_change', {

@@ -81,7 +81,7 @@ function fittedAt(state: UnitState, designator: string): store.FittingRow {
 }
 
 /** Current readings that the fitting of positions named for no check would spoil. */
-function spoiltByLateFitting(state: UnitState, designators: readonly string[], iron: boolean): string[] {
+export function spoiltByLateFitting(state: UnitState, designators: readonly string[], iron: boolean): string[] {
   const late = state.design.positions.filter(
     (one) => designators.includes(one.designator) && (one.fittedAfter === null || wasFittedBefore(state, one.designator)),
   )

@@ -109,6 +109,10 @@ function isImageMatched({ design, bench }: UnitState, blocks: readonly string[])
   return matches.length > 0 && matches.every((check) => hasPassed(bench.states.get(check.key)))
 }
 
+/** The check that a position waits for, if any, has passed. */
+export const mayBeFitted = ({ bench }: UnitState, { fittedAfter }: { fittedAfter: string | null }): boolean =>
+  fittedAfter === null || hasPassed(bench.states.get(fittedAfter))
+
 export function mustBeEmpty({ fitted, design }: UnitState, designator: string): void {
   if (!design.positions.some((one) => one.designator === designator)) {
     throw Refusal.at('designators', `${design.name} has no position ${designator}.`, 'not-found')

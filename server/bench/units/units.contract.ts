@@ -41,6 +41,24 @@ export const fitIn = z.strictObject({
   confirmInstead: z.boolean().optional(),
 })
 
+/** Many lines at once, each from one batch. */
+export const fitAllIn = z.strictObject({
+  ...onUnit,
+  rows: z
+    .array(
+      z.strictObject({
+        designators: z
+          .array(designator.transform((one) => one.toUpperCase()))
+          .min(1, 'Choose at least one position.')
+          .max(500, 'That is more positions than a machine has.'),
+        batchId: text(60).min(1),
+      }),
+    )
+    .min(1, 'Choose at least one line.')
+    .max(500, 'That is more lines than a list has.'),
+  iron: z.boolean(),
+})
+
 export const correctFittingIn = z.strictObject({ ...onUnit, designator, ...from, reason: words('Say what was mistyped.', 300) })
 
 const readingFields = {

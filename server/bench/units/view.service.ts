@@ -40,7 +40,8 @@ export function benchView(sight: Sight, state: UnitState): BenchView {
 
 export interface FitChoice {
   partId: string
-  batches: { id: string; code: string; inHand: number; words: string }[]
+  /** `asks`: it may stand in by its figures, once somebody says yes. */
+  batches: { id: string; code: string; inHand: number; words: string; asks: boolean }[]
   pieces: { tag: string; verdict: string }[]
 }
 
@@ -71,7 +72,7 @@ export function fitChoices(sight: Sight, tag: string): FitChoice[] {
           const difference = differences.get(part.id)
           const isInstead = part.id !== partId
           const other = difference ? `may stand in (${difference}): ${part.words}` : isInstead ? `instead: ${part.words}` : ''
-          return { id, code, inHand, words: [other, marking, dateCode].filter(Boolean).join(', ') }
+          return { id, code, inHand, words: [other, marking, dateCode].filter(Boolean).join(', '), asks: difference !== undefined }
         }),
       pieces: batches.flatMap(({ loose }) => loose.map((piece) => ({ tag: piece.tag, verdict: piece.verdict }))),
     }

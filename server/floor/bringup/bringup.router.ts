@@ -1,6 +1,8 @@
 import { withdrawIn } from '#bench/certificates/certificates.contract'
 import { correctFitting } from '#bench/units/fit.service'
+import { fitAll } from '#bench/units/fit-all.service'
 import { instrumentSheet, listInstruments, saveInstrument } from '#bench/units/instruments.service'
+import { pickPage } from '#bench/units/pick.service'
 import { releaseHold } from '#bench/units/readings.service'
 import { unitsAtOtherRevisions } from '#bench/units/revise.service'
 import { previewRework } from '#bench/units/rework.service'
@@ -10,6 +12,7 @@ import {
   coldStartIn,
   correctFittingIn,
   correctionIn,
+  fitAllIn,
   fitIn,
   instrumentIdIn,
   instrumentIn,
@@ -60,6 +63,7 @@ export const bringupRouter = router({
   instrument: looks.input(instrumentIdIn).query(({ ctx, input }) => instrumentSheet(ctx.sight(), input.id)),
   unit: looks.input(tagIn).query(({ ctx, input }) => bringupView(ctx.sight(), input.tag)),
   choices: works.input(tagIn).query(({ ctx, input }) => fitChoices(ctx.sight(), input.tag)),
+  pick: works.input(tagIn).query(({ ctx, input }) => pickPage(ctx.sight(), input.tag)),
   previewRework: works.input(previewReworkIn).query(({ ctx, input }) => previewRework(ctx.sight(), input)),
 
   makeRun: staff('maker')
@@ -72,6 +76,8 @@ export const bringupRouter = router({
     .input(instrumentIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => saveInstrument(turn, ctx.actor, input))),
   fit: works.input(fitIn).mutation(({ ctx, input }) => ctx.command((turn) => enterFitting(turn, ctx.actor, input))),
+  /** All lines at once, each from its only batch. */
+  fitAll: works.input(fitAllIn).mutation(({ ctx, input }) => ctx.command((turn) => fitAll(turn, ctx.actor, input))),
   correctFitting: works.input(correctFittingIn).mutation(({ ctx, input }) => ctx.command((turn) => correctFitting(turn, ctx.actor, input))),
   takeReading: works.input(readingIn).mutation(({ ctx, input }) => andView(ctx, input.tag, (turn) => enterReading(turn, ctx.actor, input))),
   correct: works

@@ -20,7 +20,7 @@ import {
 } from './batch.store'
 import { batchCode } from './piece.rules'
 import { makePieces } from './piece.service'
-import type { purchaseIn } from './shelf.contract'
+import type { placeIn, purchaseIn } from './shelf.contract'
 
 export type { BatchChangeRow, BatchRow } from './batch.store'
 
@@ -58,6 +58,7 @@ export function makeBatch(turn: Turn, { partId, from, quantity, marking = '', da
     state: 'available',
     reason: null,
     at: turn.now,
+    place: '',
   }
   insertBatch(turn.db, row)
   if (hasPieces(part)) makePieces(turn, row.id, quantity)
@@ -92,6 +93,15 @@ export function moveBatch(turn: Turn, row: BatchRow, partId: string, reason: str
   if (row.giftId !== null) giveGiftPart(turn, row.giftId, partId)
   const body = { batchId: row.id, code: row.code, was: row.partId, now: partId, reason }
   turn.record({ kind: 'batch.of-another-part', subject: `batch:${row.code}`, body })
+}
+
+/** Where a batch lies from now on. */
+export function placeBatch(turn: Turn, _actor: Actor, { batchId, place }: z.output<typeof placeIn>): BatchRow {
+  const row = getBatch(turn, batchId)
+  updateBatch(turn.db, row.id, { place })
+  if (row.place !== place)
+    turn.record({ kind: 'batch.placed', subject: `batch:${row.code}`, body: { batchId, was: row.place, now: place } })
+  return getBatch(turn, batchId)
 }
 
 type BatchField = BatchChangeRow['what']

@@ -9,6 +9,8 @@ import { batchTag } from './piece.rules'
 import { piecesOf } from './piece.service'
 import { type BatchCard, batchCard } from './stock.service'
 
+const MOST_BAGS = 100
+
 const whence = ({ code, marking, dateCode }: BatchCard) => [code, marking, dateCode].filter(Boolean).join(' · ')
 
 /** A label for each piece of the batch that has a tag; for the bag itself where none has. */
@@ -26,12 +28,17 @@ export const labelsAddresses: Address[] = [
     path: '/bench/labels/:batch.pdf',
     audience: ['maker', 'volunteer'],
     answer(sight, { batch = '' }, query) {
-      const row = findBatchByCode(sight, batch)
-      if (!row) return null
+      // Several codes with commas between: the bags of a pick list.
+      const rows = batch
+        .split(',')
+        .slice(0, MOST_BAGS)
+        .map((code) => findBatchByCode(sight, code))
+      const [row] = rows
+      if (!row || !rows.every((one) => one !== null)) return null
       const paper = LABEL_PAPERS.find((one) => one === (query.get('paper') ?? 'a4'))
       if (!paper) throw new Refusal('bad-input', `Choose a paper: ${LABEL_PAPERS.join(', ')}.`)
       const of = query.get('of') === 'bag' ? 'bag' : 'pieces'
-      const labels = labelsFor(sight, batchCard(sight, row.id), of)
+      const labels = rows.flatMap((one) => labelsFor(sight, batchCard(sight, one.id), of))
       const [title, author] = [`Labels of ${row.code}`, findCampaign(sight)?.name ?? 'Tagstrip']
       const skip = Number(query.get('skip') ?? 0)
       return printed(

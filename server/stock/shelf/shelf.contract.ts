@@ -39,6 +39,8 @@ export const recountIn = z.strictObject({
   reason: wordsIn(500, 'the reason').min(1, 'Say why the count is corrected.'),
 })
 
+export const placeIn = z.strictObject({ batchId: idIn(), place: wordsIn(60, 'the place').default('') })
+
 export const otherPartIn = z.strictObject({
   batchId: idIn(),
   partId: text(60).min(1, 'Choose the part that it is.'),

@@ -1,14 +1,25 @@
 import { z } from 'zod'
 import { text } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
-import { buyBatch } from './batch.service'
+import { buyBatch, placeBatch } from './batch.service'
 import { shelfExportIn } from './export.contract'
 import { exportShelf } from './export.service'
 import { inspectPiece } from './piece.service'
 import { piecePage } from './piece-page.service'
 import { fixSampling, testBatch, waiveBatch } from './sampling.service'
 import { searchBatches } from './search.service'
-import { badIn, batchTestIn, inspectionIn, otherPartIn, purchaseIn, recountIn, samplingIn, searchIn, waiveIn } from './shelf.contract'
+import {
+  badIn,
+  batchTestIn,
+  inspectionIn,
+  otherPartIn,
+  placeIn,
+  purchaseIn,
+  recountIn,
+  samplingIn,
+  searchIn,
+  waiveIn,
+} from './shelf.contract'
 import { isOtherPart, markBad, recountBatch } from './stock.service'
 
 const handles = staff('maker', 'volunteer')
@@ -19,6 +30,7 @@ export const shelfRouter = router({
   export: handles.input(shelfExportIn).query(({ ctx, input }) => exportShelf(ctx.sight(), input.what)),
   buy: handles.input(purchaseIn).mutation(({ ctx, input }) => ctx.command((turn) => buyBatch(turn, ctx.actor, input))),
   recount: handles.input(recountIn).mutation(({ ctx, input }) => ctx.command((turn) => recountBatch(turn, ctx.actor, input))),
+  place: handles.input(placeIn).mutation(({ ctx, input }) => ctx.command((turn) => placeBatch(turn, ctx.actor, input))),
   otherPart: handles.input(otherPartIn).mutation(({ ctx, input }) => ctx.command((turn) => isOtherPart(turn, ctx.actor, input))),
   markBad: handles.input(badIn).mutation(({ ctx, input }) => ctx.command((turn) => markBad(turn, ctx.actor, input))),
   inspect: handles.input(inspectionIn).mutation(({ ctx, input }) => ctx.command((turn) => inspectPiece(turn, ctx.actor, input))),

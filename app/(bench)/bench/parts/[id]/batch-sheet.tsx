@@ -4,6 +4,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { RootRouter } from '#doors/trpc/root'
+import { countWords } from '#stock/donors/count-words.rules'
 import styles from './batch-sheet.module.css'
 import { CountForms } from './count-forms'
 import { OtherPartForm } from './other-part-form'
@@ -39,9 +40,7 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
         tone={isOut ? 'bad' : 'plain'}
         aside={isOut ? <Chip tone="bad">Quarantined</Chip> : batch.isBarred && <Chip tone="bad">Rejected by its plan</Chip>}
       >
-        <b>
-          {batch.inHand} of {batch.quantity} in hand
-        </b>
+        <b>{batch.howCounted === 'not yet' ? 'Not counted yet' : `${batch.inHand} of ${countWords(batch)} in hand`}</b>
         <span className="small">
           {donor ? (
             <>
@@ -62,6 +61,7 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
             </>
           )}
           {batch.bad > 0 && `, ${batch.bad} bad`}
+          {batch.place !== '' && `, in ${batch.place}`}
         </span>
       </Tag>
       {isOut && (
@@ -111,7 +111,7 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
         {batch.loose.length > 0 && <a href={`/bench/labels/${batch.code}.pdf`}>Labels of its pieces (PDF, A4)</a>}
         <a href={`/bench/labels/${batch.code}.pdf?of=bag`}>Label of the bag (PDF)</a>
       </p>
-      <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} />
+      <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} place={batch.place} />
       {batch.fitted === 0 && batch.loose.length === 0 && <OtherPartForm batchId={batch.id} code={batch.code} parts={others} />}
       {isMaker && (
         <Quarantine

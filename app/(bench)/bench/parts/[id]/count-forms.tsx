@@ -12,18 +12,37 @@ interface CountFormsProps {
   code: string
   quantity: number
   bad: number
+  place: string
 }
 
 /** A miscount corrected, and how many were found bad; both with the reason. */
-export function CountForms({ batchId, code, quantity, bad }: CountFormsProps) {
+export function CountForms({ batchId, code, quantity, bad, place }: CountFormsProps) {
   const router = useRouter()
   const recount = useCommand(api.shelf.recount.mutate)
+  const lie = useCommand(api.shelf.place.mutate)
   const markBad = useCommand(api.shelf.markBad.mutate)
   const refresh = () => router.refresh()
   return (
     <details>
-      <summary>Count it again, or say how many are bad</summary>
+      <summary>Count it again, say how many are bad, or where it lies</summary>
       <div className="stack wide narrow">
+        <CommandForm
+          run={(form) => lie.run({ batchId, place: form.text('place') })}
+          pending={lie.pending}
+          refusal={lie.refusal}
+          onDone={refresh}
+          label={`Place of ${code}`}
+        >
+          <TextField
+            name="place"
+            label="Where does it lie?"
+            hint="Such as drawer 4. A pick list goes from place to place."
+            width="short"
+            defaultValue={place}
+            maxLength={60}
+          />
+          <SubmitButton kind="line">Keep the place</SubmitButton>
+        </CommandForm>
         <CommandForm
           run={(form) => recount.run({ batchId, quantity: form.text('quantity'), reason: form.text('reason') })}
           pending={recount.pending}

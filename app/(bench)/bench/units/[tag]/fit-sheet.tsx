@@ -9,6 +9,8 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField } from '#app/_ui/forms/text-fields.tsx'
 import type { PositionView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+import { collapseDesignators } from '#stock/catalogue/designator.rules'
+import { FitAll } from './fit-all'
 import styles from './fit-sheet.module.css'
 import type { Choices } from './types'
 
@@ -26,6 +28,7 @@ export function FitSheet({ view, choices, seen, again }: { view: BringupView; ch
           {empty.length} of {view.positions.length} positions are empty
         </span>
       </h2>
+      <FitAll view={view} choices={choices} seen={seen} again={again} />
       {parts.map((partId) => (
         <FitPart
           key={partId}
@@ -68,7 +71,8 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
   return (
     <details className={styles.fit} name="fit">
       <summary>
-        <b>{positions.length} ×</b> {first.part}
+        <b>{positions.length} ×</b> {first.part}{' '}
+        <span className="code small">{collapseDesignators(positions.map((one) => one.designator))}</span>
         {options.length === 0 && <span className={styles.inHand}>none in hand</span>}
       </summary>
       {options.length === 0 ? (
