@@ -40,7 +40,8 @@ export function useCommand<Input, Output>(command: (input: Input) => Promise<Out
     setPending(true)
     setRefusal(null)
     try {
-      return await latest.current(input)
+      // A command that has nothing to say was taken all the same: undefined means refused.
+      return (await latest.current(input)) ?? (null as Output)
     } catch (reason) {
       setRefusal(refusedBy(reason))
       return undefined

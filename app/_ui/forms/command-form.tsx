@@ -8,6 +8,7 @@ import styles from './command-form.module.css'
 import { ErrorSummary } from './error-summary'
 import { FormContext, fieldId } from './form-context'
 import { type FormValues, readForm } from './form-values'
+import { useTypedText } from './use-typed-text'
 
 export interface RefusedWords {
   words: string
@@ -26,8 +27,10 @@ export interface CommandFormProps<Answer> {
   action?: string
   /** Fields that stand in sight of the button: what is refused of these alone is said there, and nowhere else. */
   inSight?: readonly string[]
-  /** Names the form where a page has several. */
+  /** Names the form where a page has several. On the bench what is typed into a form with a name survives a reload. */
   label?: string
+  /** What is typed here is to be typed anew each time. */
+  isTypedAnew?: boolean
   className?: string
   children: ReactNode
 }
@@ -45,6 +48,7 @@ export function CommandForm<Answer>({
   action,
   inSight = [],
   label,
+  isTypedAnew = false,
   className,
   children,
 }: CommandFormProps<Answer>) {
@@ -69,7 +73,10 @@ export function CommandForm<Answer>({
     if (!refusal) first.current = null
   }, [refusal, prefix])
 
+  const typed = useTypedText(form, label === undefined || isTypedAnew ? null : label)
   const done = (answer: Answer) => {
+    // A form that showed something first and took nothing yet answers with undefined.
+    if (answer !== undefined) typed.forget()
     if (emptyWhenDone) form.current?.reset()
     onDone?.(answer)
   }

@@ -75,12 +75,19 @@ export function EntryBox({ check, typed, setTyped, box, id, wrong, answer }: Ent
           {wanted?.ok && (sayDifference(code.idcode, wanted.idcode) ?? 'as it should be').replace(/^/, ': ')}
         </p>
       )}
-      <Box label={label} name="entry" unit={check.kind === 'measure' ? check.unit : ''} {...{ id, typed, setTyped, box, described }} />
+      <Box
+        label={label}
+        name="entry"
+        unit={check.kind === 'measure' ? check.unit : ''}
+        keypad={check.kind === 'match' ? 'text' : check.kind === 'measure' ? 'decimal' : 'numeric'}
+        {...{ id, typed, setTyped, box, described }}
+      />
+      {check.kind === 'measure' && <FurtherKeys typed={typed} setTyped={setTyped} box={box} />}
       {check.kind === 'soak' && <Stated typed={typed} setTyped={setTyped} />}
       {check.kind === 'soak' && typed.isStated && (
         <>
-          <Box label="Hours it ran" name="hours" {...{ id, typed, setTyped, described }} />
-          <Box label="Cold starts" name="starts" {...{ id, typed, setTyped, described }} />
+          <Box label="Hours it ran" name="hours" keypad="decimal" {...{ id, typed, setTyped, described }} />
+          <Box label="Cold starts" name="starts" keypad="numeric" {...{ id, typed, setTyped, described }} />
         </>
       )}
     </div>
@@ -105,16 +112,46 @@ function Stated({ typed, setTyped }: Pick<EntryBoxProps, 'typed' | 'setTyped'>) 
   )
 }
 
+const FURTHER = [
+  { key: '-', shown: '−', said: 'Minus' },
+  { key: 'm', shown: 'm', said: 'Milli' },
+  { key: 'k', shown: 'k', said: 'Kilo' },
+  { key: 'M', shown: 'M', said: 'Mega' },
+  { key: 'µ', shown: 'µ', said: 'Micro' },
+  { key: 'OL', shown: 'OL', said: 'More than the range' },
+]
+
+/** What a phone's figures leave out, below the box; at a desk they are on the keyboard, and these are gone. */
+function FurtherKeys({ typed, setTyped, box }: Pick<EntryBoxProps, 'typed' | 'setTyped' | 'box'>) {
+  const press = (key: string) => {
+    const { entry } = typed
+    const next = key === 'OL' ? key : key === '-' ? (entry.startsWith('-') ? entry.slice(1) : `-${entry}`) : `${entry}${key}`
+    setTyped({ ...typed, entry: next })
+    box.current?.focus()
+  }
+  return (
+    <div className={styles.keys}>
+      {FURTHER.map(({ key, shown, said }) => (
+        <button key={key} type="button" aria-label={said} onClick={() => press(key)}>
+          {shown}
+        </button>
+      ))}
+    </div>
+  )
+}
+
 interface BoxProps extends Pick<EntryBoxProps, 'id' | 'typed' | 'setTyped'> {
   label: string
   name: Exclude<keyof Typed, 'isStated'>
   unit?: string
   size?: 'big' | 'hash' | 'letter'
+  /** Which keys a phone brings up. */
+  keypad?: 'text' | 'decimal' | 'numeric'
   box?: RefObject<HTMLInputElement | null>
   described: object
 }
 
-function Box({ label, name, unit = '', size = 'big', box, id, typed, setTyped, described }: BoxProps) {
+function Box({ label, name, unit = '', size = 'big', keypad = 'text', box, id, typed, setTyped, described }: BoxProps) {
   return (
     <div className={styles.entry}>
       <label htmlFor={`${id}-${name}`}>{label}</label>
@@ -124,6 +161,7 @@ function Box({ label, name, unit = '', size = 'big', box, id, typed, setTyped, d
           id={`${id}-${name}`}
           name={name}
           type="text"
+          inputMode={keypad}
           autoComplete="off"
           autoCapitalize="off"
           spellCheck={false}

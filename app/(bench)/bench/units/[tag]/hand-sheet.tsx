@@ -16,6 +16,7 @@ export function HandSheet({ tag, take }: { tag: string; take(seen: string): void
       <h2 id="in-hand">Which machine do you have in front of you?</h2>
       <CommandForm
         label="Work on this machine"
+        isTypedAnew
         pending={false}
         refusal={refusal}
         run={async (form) => {
@@ -33,6 +34,7 @@ export function HandSheet({ tag, take }: { tag: string; take(seen: string): void
           width="code"
           mono
           autoComplete="off"
+          autoFocus
         />
         <div className="row">
           <SubmitButton>Start work</SubmitButton>

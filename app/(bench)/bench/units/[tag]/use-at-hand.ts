@@ -1,6 +1,7 @@
 'use client'
 
-import { useCallback, useState } from 'react'
+import { useCallback, useEffect, useState } from 'react'
+import { KEPT_AS } from '#app/_ui/forms/typed-text.rules.ts'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 
@@ -48,7 +49,7 @@ export interface AtHand {
  */
 export function useAtHand(view: BringupView, chosen: Chosen | null): AtHand {
   const [held, setHeld] = useState<Held | null>(null)
-  const [drafts, setDrafts] = useState<Record<string, Typed>>({})
+  const { drafts, setDrafts } = useDrafts(view.tag)
   const key = chosen?.key ?? held?.key ?? view.next?.check
   const check = view.checks.find((one) => one.key === key)
   const corrects = chosen?.corrects === true && check?.reading != null
@@ -75,6 +76,28 @@ export function useAtHand(view: BringupView, chosen: Chosen | null): AtHand {
     leave: () => setHeld(null),
     meanwhile: check && held?.key === check.key ? meanwhileWords(check, held) : null,
   }
+}
+
+/** What was typed for each check, kept for this tab, so that a reload loses no reading. */
+function useDrafts(tag: string) {
+  const [drafts, setDrafts] = useState<Record<string, Typed>>({})
+  const place = `${KEPT_AS}readings ${tag}`
+  useEffect(() => {
+    const kept = sessionStorage.getItem(place)
+    if (kept !== null) setDrafts(JSON.parse(kept) as Record<string, Typed>)
+  }, [place])
+  const put = useCallback(
+    (change: (before: Record<string, Typed>) => Record<string, Typed>) =>
+      setDrafts((before) => {
+        const next = change(before)
+        const left = Object.entries(next).filter(([, typed]) => !isEmpty(typed))
+        if (left.length === 0) sessionStorage.removeItem(place)
+        else sessionStorage.setItem(place, JSON.stringify(Object.fromEntries(left)))
+        return next
+      }),
+    [place],
+  )
+  return { drafts, setDrafts: put }
 }
 
 const isEmpty = ({ entry, hours, starts, isStated }: Typed) => `${entry}${hours}${starts}`.trim() === '' && !isStated
