@@ -97,6 +97,8 @@ export const feed = sqliteTable(
     fromBlock: text('from_block').notNull(),
     toBlock: text('to_block').notNull(),
     kind: text('kind').$type<FeedKind>().notNull(),
+    point: text('point').notNull().default(''),
+    expects: text('expects').notNull().default(''),
   },
   (table) => [primaryKey({ columns: [table.designId, table.fromBlock, table.toBlock, table.kind] })],
 )

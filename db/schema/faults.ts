@@ -41,3 +41,34 @@ export const setCatch = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.designId, table.checkKey, table.block] })],
 )
+
+export const testPoint = sqliteTable(
+  'test_point',
+  {
+    designKey: text('design_key').notNull(),
+    point: text('point').notNull(),
+    block: text('block').notNull(),
+    expects: text('expects').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id')
+      .notNull()
+      .references(() => person.id),
+  },
+  (table) => [primaryKey({ columns: [table.designKey, table.point] })],
+)
+
+export const observation = sqliteTable('observation', {
+  id: text('id').primaryKey(),
+  unitId: text('unit_id')
+    .notNull()
+    .references(() => unit.id),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id')
+    .notNull()
+    .references(() => person.id),
+  place: text('place').notNull(),
+  block: text('block').notNull(),
+  found: text('found').notNull(),
+  isGood: integer('is_good', { mode: 'boolean' }).notNull(),
+  isPowered: integer('is_powered', { mode: 'boolean' }).notNull(),
+})

@@ -1,4 +1,5 @@
 import { asTaken } from '#bench/faults/catch.rules'
+import { forWhatFails } from '#bench/faults/likeness.rules'
 import { afterMends } from '#bench/faults/mended.rules'
 import { type Seen, suspect } from '#bench/faults/suspects.rules'
 import { chances, type Machine } from './search'
@@ -35,7 +36,8 @@ export function mend(machine: Machine, faulty: readonly string[], seed: number, 
       }),
     )
     if (seen.every(({ failed }) => !failed)) break
-    const top = firstOf(suspect(afterMends(prior, times), seen, catches).shares)
+    const failed = seen.filter((one) => one.failed).map(({ check }) => check)
+    const top = firstOf(suspect(afterMends(prior, times), seen, forWhatFails(catches, machine.checks, failed)).shares)
     named.push(top)
     left.delete(top)
     times.set(top, (times.get(top) ?? 0) + 1)
@@ -56,7 +58,8 @@ export function slipped(machine: Machine, guilty: string, seed: number): { share
   if (!slip || seen.every(({ failed }) => !failed)) return null
   const told = seen.map((one) => (one === slip ? { ...one, failed: true } : one))
   const prior = new Map(machine.blocks.map((block) => [block, 1 / machine.blocks.length]))
-  const { shares } = suspect(prior, told, asTaken(machine.catches))
+  const failed = told.filter((one) => one.failed).map(({ check }) => check)
+  const { shares } = suspect(prior, told, forWhatFails(asTaken(machine.catches), machine.checks, failed))
   const order = [...shares].sort((a, b) => b[1] - a[1]).map(([block]) => block)
   return { share: shares.get(guilty) ?? 0, place: order.indexOf(guilty) + 1 }
 }

@@ -58,6 +58,9 @@ export interface Feed {
   from: string
   to: string
   kind: FeedKind
+  /** Where it can be probed, and what is to be seen there: "U2 pin 8", "9.0 V". */
+  point?: string
+  expects?: string
 }
 
 export interface Position {

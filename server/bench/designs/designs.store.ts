@@ -57,7 +57,8 @@ export function insertLists(db: Db, designId: string, { lines, positions, leftEm
     db.insert(block)
       .values({ designId, name, seq: index + 1 })
       .run()
-  for (const { from, to, kind } of feeds) db.insert(feed).values({ designId, fromBlock: from, toBlock: to, kind }).run()
+  for (const { from, to, kind, point = '', expects = '' } of feeds)
+    db.insert(feed).values({ designId, fromBlock: from, toBlock: to, kind, point, expects }).run()
   for (const { isHold, isPowered, soakHours, coldStarts, limitsAs, ...rest } of checks)
     db.insert(checkStep)
       .values({
@@ -91,12 +92,13 @@ export const checksOf = (db: Db, designId: string): Check[] =>
 
 export const feedsOf = (db: Db, designId: string): Feed[] =>
   db
-    .select({ from: feed.fromBlock, to: feed.toBlock, kind: feed.kind })
+    .select({ from: feed.fromBlock, to: feed.toBlock, kind: feed.kind, point: feed.point, expects: feed.expects })
     .from(feed)
     .innerJoin(block, and(eq(block.designId, feed.designId), eq(block.name, feed.fromBlock)))
     .where(eq(feed.designId, designId))
     .orderBy(asc(block.seq))
     .all()
+    .map(({ point, expects, ...rest }) => (point === '' ? rest : { ...rest, point, expects }))
 
 export const revisionsOf = (db: Db, key: string): DesignRow[] =>
   db.select().from(design).where(eq(design.key, key)).orderBy(asc(design.at)).all()

@@ -42,7 +42,7 @@ const frequencyCell = (hertz: number) =>
 export function feedCells(blocks: readonly string[], feeds: readonly Feed[]): Cells[] {
   const tied = new Set(feeds.flatMap(({ from, to }) => [from, to]))
   return [
-    ...feeds.map(({ from, to, kind }) => ({ from, to, kind })),
-    ...blocks.filter((block) => !tied.has(block)).map((block) => ({ from: block, to: '', kind: '' })),
+    ...feeds.map(({ from, to, kind, point = '', expects = '' }) => ({ from, to, kind, 'test point': point, expect: expects })),
+    ...blocks.filter((block) => !tied.has(block)).map((block) => ({ from: block, to: '', kind: '', 'test point': '', expect: '' })),
   ]
 }

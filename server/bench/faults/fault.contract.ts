@@ -43,6 +43,24 @@ export const closeFaultIn = z.strictObject({
 /** It was no fault: the reading had been mistyped, and is right now. */
 export const withdrawFaultIn = z.strictObject({ key, tag })
 
+const place = text(60, 'Keep the place under 60 characters.')
+export const observeIn = z.strictObject({
+  key,
+  tag,
+  place: place.min(1, 'Say where, such as U2 pin 1.'),
+  /** Empty for the block of the position or the test point that the place names. */
+  block: block.default(''),
+  found: text(200, 'Keep it under 200 characters.').min(1, 'Say what is to be seen there, such as 1.0 V.'),
+  isGood: z.boolean('Say whether that is as it should be.'),
+  isPowered: z.boolean(),
+})
+export const pointIn = z.strictObject({
+  tag,
+  point: text(40, 'Keep the point under 40 characters.').min(1, 'Say where, such as U2 pin 8.'),
+  block: block.default(''),
+  expects: text(120, 'Keep it under 120 characters.').min(1, 'Say what is to be seen there, such as 9.0 V or 12 kΩ to ground.'),
+})
+
 export const setCatchIn = z.strictObject({
   designId: text(60).min(1),
   check: text(12, 'That is not the key of a check.').min(1, 'Choose a check.'),
@@ -80,6 +98,25 @@ export interface FaultFound {
   foundAt: Instant
   closedAt: Instant | null
   cause: Cause | null
+}
+
+/** Where a design can be probed, and what is to be seen there. */
+export interface Point {
+  point: string
+  block: string
+  expects: string
+}
+
+/** What somebody saw; `counts` until a change could have touched it. */
+export interface ObservationView {
+  id: string
+  at: Instant
+  by: string
+  place: string
+  block: string
+  found: string
+  isGood: boolean
+  counts: boolean
 }
 
 export interface Suspect {
@@ -138,11 +175,14 @@ export interface SearchView {
   change: { changed: string; blocks: string[]; designators: string[]; at: Instant } | null
   earlier: FaultCard[]
   faults: Posterior['faults']
+  /** So many faults were closed that shares are worth two digits; order and odds in words until then. */
+  hasFigures: boolean
   /** What the evidence comes to, in a sentence or two. */
   says: string[]
   suspects: Suspect[]
   /** Inside the most suspected block: its pieces, the likeliest first. */
-  inside: { block: string; pieces: { designator: string; part: string; why: string }[] }
+  inside: { block: string; pieces: { designator: string; part: string; why: string; batch: string; history: string[] }[]; points: Point[] }
+  observations: ObservationView[]
   pairs: { blocks: readonly string[]; share: number }[]
   looks: Look[]
   seen: SeenView[]

@@ -1,8 +1,19 @@
 import { router, staff } from '#runtime/call/base'
 import { catchTable } from './catches.service'
-import { closeFaultIn, designOfIn, faultOfIn, openFaultIn, runOfIn, setCatchIn, withdrawFaultIn } from './fault.contract'
+import {
+  closeFaultIn,
+  designOfIn,
+  faultOfIn,
+  observeIn,
+  openFaultIn,
+  pointIn,
+  runOfIn,
+  setCatchIn,
+  withdrawFaultIn,
+} from './fault.contract'
 import { closeFault, openFault, setCatch, withdrawFault } from './faults.service'
 import { glanceView } from './glance.service'
+import { observe, setPoint } from './observations.service'
 import { searchView } from './search.service'
 
 const looks = staff('maker', 'volunteer', 'treasurer', 'host')
@@ -16,6 +27,8 @@ export const faultsRouter = router({
   open: works.input(openFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => openFault(turn, ctx.actor, input))),
   close: works.input(closeFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => closeFault(turn, ctx.actor, input))),
   withdraw: works.input(withdrawFaultIn).mutation(({ ctx, input }) => ctx.command((turn) => withdrawFault(turn, ctx.actor, input))),
+  observe: works.input(observeIn).mutation(({ ctx, input }) => ctx.command((turn) => observe(turn, ctx.actor, input))),
+  setPoint: works.input(pointIn).mutation(({ ctx, input }) => ctx.command((turn) => setPoint(turn, ctx.actor, input))),
   setCatch: staff('maker')
     .input(setCatchIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => setCatch(turn, ctx.actor, input))),

@@ -1,6 +1,6 @@
 import { and, asc, count, eq, isNull, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { design, fault, fitting, part, position, run, setCatch, unit } from '#db/schema/index'
+import { design, fault, fitting, observation, part, position, run, setCatch, testPoint, unit } from '#db/schema/index'
 import type { PartKind } from '#stock/catalogue/part.contract'
 
 export type FaultRow = typeof fault.$inferSelect
@@ -49,6 +49,22 @@ export const dropCatch = (db: Db, { designId, checkKey, block }: Pick<SetCatchRo
   void db
     .delete(setCatch)
     .where(and(eq(setCatch.designId, designId), eq(setCatch.checkKey, checkKey), eq(setCatch.block, block)))
+    .run()
+
+export const insertObservation = (db: Db, row: typeof observation.$inferSelect): void => void db.insert(observation).values(row).run()
+
+/** What was ever seen at points of a unit, the oldest first. */
+export const observationsOf = (db: Db, unitId: string): (typeof observation.$inferSelect)[] =>
+  db.select().from(observation).where(eq(observation.unitId, unitId)).orderBy(asc(observation.at), sql`rowid`).all()
+
+export const pointsOf = (db: Db, designKey: string): (typeof testPoint.$inferSelect)[] =>
+  db.select().from(testPoint).where(eq(testPoint.designKey, designKey)).orderBy(asc(testPoint.point)).all()
+
+export const putPoint = (db: Db, row: typeof testPoint.$inferSelect): void =>
+  void db
+    .insert(testPoint)
+    .values(row)
+    .onConflictDoUpdate({ target: [testPoint.designKey, testPoint.point], set: row })
     .run()
 
 /** By kind of part: how many were ever fitted, and how many were the cause of a closed fault. */

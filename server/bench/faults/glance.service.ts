@@ -2,9 +2,6 @@ import { groupBy } from '#kernel/group'
 import { Refusal } from '#kernel/refusal'
 import { findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
-import { collapseDesignators } from '#stock/catalogue/designator.rules'
-import { batchesById } from '#stock/shelf/batch.service'
-import { downstreamOf } from '../designs/blocks.rules'
 import { limitWords } from '../designs/check-words.rules'
 import type { Check } from '../designs/design.contract'
 import { readEntry } from '../units/entry.rules'
@@ -17,6 +14,7 @@ import * as store from './faults.store'
 import { openFaultTitle } from './found.service'
 import type { Cell, CellState, CommonFailure, GlanceCheck, GlanceView, PlottedReading } from './glance.contract'
 import { failuresOf } from './shared.rules'
+import { sharedBatches } from './shared-batches.service'
 import { spreadOf } from './spread.rules'
 
 /** A run at a glance: units across, checks down; what failed twice and what those have in common; who stands apart. */
@@ -115,39 +113,6 @@ function commonFailure(sight: Sight, check: Check, states: readonly UnitState[],
       compared,
     },
   ]
-}
-
-/** Batches at positions of the blocks that the check can see: its own, and what feeds them. What was there when it was taken counts, out again or not. */
-function sharedBatches(sight: Sight, check: Check, states: readonly UnitState[]): Shared[] {
-  const design = states[0]?.design
-  if (!design) return []
-  const seen = new Set([
-    ...check.exercises,
-    ...downstreamOf(
-      check.exercises,
-      design.feeds.map(({ from, to, kind }) => ({ from: to, to: from, kind })),
-    ),
-  ])
-  const blocksAt = new Map(design.positions.map(({ designator, blocks }) => [designator, blocks.filter((block) => seen.has(block))]))
-  const held = states.flatMap(({ unit, fittings, readings }) => {
-    const firstAt = readings.find(({ checkKey }) => checkKey === check.key)?.at ?? 0
-    return fittings
-      .filter(
-        ({ designator, at, outAt }) => (blocksAt.get(designator)?.length ?? 0) > 0 && at <= firstAt && (outAt === null || outAt >= firstAt),
-      )
-      .map(({ designator, batchId }) => ({ tag: unit.tag, designator, batchId }))
-  })
-  const codes = new Map(batchesById(sight, [...new Set(held.map(({ batchId }) => batchId))]).map(({ id, code }) => [id, code]))
-  return [...groupBy(held, ({ batchId }) => batchId)].map(([batchId, rows]) => {
-    const designators = [...new Set(rows.map(({ designator }) => designator))]
-    const blocks = [...new Set(designators.flatMap((one) => blocksAt.get(one) ?? []))]
-    return {
-      factor: 'batch',
-      name: codes.get(batchId) ?? '',
-      where: `at ${collapseDesignators(designators)}, in ${blocks.join(', ')}`,
-      tags: [...new Set(rows.map(({ tag }) => tag))],
-    }
-  })
 }
 
 /** Who soldered what the check looks at, on which day, and what it was read with. */

@@ -1,5 +1,6 @@
 import { DAY, type Instant } from '#kernel/instant'
 import type { PartKind } from '#stock/catalogue/part.contract'
+import { type BatchInRun, timesLikelier } from './batch-evidence.rules'
 import { learnt } from './learn.rules'
 
 /** The chance that one piece of a kind is what is wrong in a fresh build. Common practice, no source: only their ratios matter. */
@@ -44,6 +45,8 @@ export interface PieceFacts {
   isSoldered: boolean
   at: Instant
   batch: { code: string; bad: number; fitted: number; isSuspect: boolean }
+  /** What the run knows of its batch: the check that fails here as well, and the units with and without the batch. */
+  inRun?: (BatchInRun & { check: string }) | undefined
   /** Of its kind, at this bench: ever fitted, and found to be the cause of a fault. */
   ofKind?: { fitted: number; bad: number }
 }
@@ -68,7 +71,7 @@ export interface Prior {
   /** Per block what makes it more suspect than its parts list alone would, in words. */
   reasons: Map<string, string[]>
   /** Per piece how suspect it is by itself, and whether its joint is the likelier cause. */
-  pieces: { designator: string; blocks: readonly string[]; weight: number; isJoint: boolean }[]
+  pieces: { designator: string; blocks: readonly string[]; weight: number; isJoint: boolean; batch: string; history: string[] }[]
 }
 
 /**
@@ -94,7 +97,14 @@ export function priorOf({ blocks, pieces, irons, foundAt }: PriorFacts): Prior {
     reasons,
     pieces: pieces.map((piece) => {
       const [bad, joint] = [rateOf(piece), jointOf(piece)]
-      return { designator: piece.designator, blocks: piece.blocks, weight: bad + joint, isJoint: joint > bad }
+      return {
+        designator: piece.designator,
+        blocks: piece.blocks,
+        weight: bad + joint,
+        isJoint: joint > bad,
+        batch: piece.batch.code,
+        history: historyOf(piece),
+      }
     }),
   }
 
@@ -113,17 +123,35 @@ export function priorOf({ blocks, pieces, irons, foundAt }: PriorFacts): Prior {
   }
 }
 
-/** The rate of the kind, sharpened by every piece of it fitted here, then by what the batch has shown: (w·rate + bad) ÷ (w + bad + good). */
-function rateOf({ kind, batch, ofKind = { fitted: 0, bad: 0 } }: PieceFacts): number {
+/** The rate of the kind, sharpened by every piece of it fitted here, then by what the batch has shown: (w·rate + bad) ÷ (w + bad + good); times what the run shows of it. */
+function rateOf({ kind, batch, inRun, ofKind = { fitted: 0, bad: 0 } }: PieceFacts): number {
   const ofThisBench = learnt(PIECE_RATES[kind], ASSUMED_WEIGHS, ofKind.bad, Math.max(0, ofKind.fitted - ofKind.bad))
   const rate = learnt(ofThisBench, KIND_WEIGHS, batch.bad, batch.fitted)
-  return batch.isSuspect ? Math.min(1, rate * SUSPECT_TIMES) : rate
+  const times = (batch.isSuspect ? SUSPECT_TIMES : 1) * (inRun ? timesLikelier(inRun) : 1)
+  return Math.min(1, rate * times)
+}
+
+/** "batch B-0078 is in 2 of 2 units that fail C12 and in none of 3 that pass". */
+function inRunWords(code: string, { check, failedWith, passedWith, failedWithout, passedWithout }: BatchInRun & { check: string }): string {
+  const passed = passedWith + passedWithout
+  const good = passedWith === 0 ? `none of ${passed}` : `${passedWith} of ${passed}`
+  return `batch ${code} is in ${failedWith} of ${failedWith + failedWithout} units that fail ${check} and in ${good} that pass`
+}
+
+/** What is known of a piece's batch and of its joint, in words. */
+function historyOf(piece: PieceFacts): string[] {
+  const { bad, fitted, isSuspect } = piece.batch
+  return [
+    `${bad} bad of ${bad + fitted} that were looked at or fitted`,
+    ...batchWords([piece]).filter((words) => isSuspect || words.startsWith('batch')),
+  ]
 }
 
 function batchWords(own: readonly PieceFacts[]): string[] {
-  const batches = new Map(own.map(({ batch }) => [batch.code, batch]))
-  return [...batches.values()].flatMap(({ code, bad, isSuspect }) => {
-    if (isSuspect) return [`pieces of ${code}, which is in quarantine`]
-    return bad > 0 ? [`${bad} of batch ${code} ${bad === 1 ? 'was' : 'were'} bad`] : []
-  })
+  const batches = new Map(own.map((piece) => [piece.batch.code, piece]))
+  return [...batches.values()].flatMap(({ batch: { code, bad, isSuspect }, inRun }) => [
+    ...(isSuspect ? [`pieces of ${code}, which is in quarantine`] : []),
+    ...(bad > 0 && !isSuspect ? [`${bad} of batch ${code} ${bad === 1 ? 'was' : 'were'} bad`] : []),
+    ...(inRun && timesLikelier(inRun) > 1 ? [inRunWords(code, inRun)] : []),
+  ])
 }

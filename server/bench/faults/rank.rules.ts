@@ -85,8 +85,7 @@ function whyNothing(check: Check, { fails, bits }: Split): string | null {
   if (bits > NEXT_TO_NOTHING) return null
   if (fails < NOTHING) return 'It would pass whichever of the suspects it is.'
   if (fails > 1 - NOTHING) return 'It would fail whichever of the suspects it is.'
-  if (bits < NOTHING) return 'It looks the same for every remaining suspect.'
-  return `It tells next to nothing: it would ${fails > 0.5 ? 'fail' : 'pass'} in ${Math.round(100 * Math.max(fails, 1 - fails))} of 100 cases.`
+  return 'It looks the same for all that are left.'
 }
 
 const shutGates = (check: Check, { checks, open }: RankFacts) => powerGates(check, checks).filter(({ key }) => !open.has(key))

@@ -12,17 +12,23 @@ import { loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
 import { asTaken, type Catches, catchesOf, withCatches } from './catch.rules'
-import { allSeen, seenIn } from './evidence.rules'
-import type { FaultCard, Look, Outcome, SearchView, SharedFailure, Suspect } from './fault.contract'
+import { allSeen, failedIn, seenIn } from './evidence.rules'
+import type { FaultCard, Look, Outcome, Point, SearchView, SharedFailure, Suspect } from './fault.contract'
 import { wasChanged } from './faults.service'
 import * as store from './faults.store'
 import { standsNow } from './found.service'
 import { type ClosedFault, minutesFor, sharpened, taughtCatches } from './learn.rules'
+import { forWhatFails } from './likeness.rules'
 import { afterMends, mendedInVain } from './mended.rules'
+import { asEvidence } from './observations.rules'
+import { observedOf, pointsOf } from './observations.service'
+import { FIGURES_FROM } from './odds.rules'
+import { afterPasses } from './passes.rules'
 import { type IronFacts, type PieceFacts, priorOf } from './prior.rules'
 import { type Ranked, REPEAT_OF_FAILURE, REPEAT_OF_PASS, rankChecks } from './rank.rules'
 import { sayEvidence } from './say.rules'
 import { sharedFailures } from './shared.rules'
+import { batchesInRun } from './shared-batches.service'
 import { type Posterior, suspect, update } from './suspects.rules'
 import { faultTitle, mayBeSlip } from './title.rules'
 
@@ -33,12 +39,17 @@ export function searchView(sight: Sight, tag: string): SearchView {
   const rows = store.faultsOf(sight.db, unit.id)
   const open = rows.find(({ closedAt }) => closedAt === null) ?? null
   const closed = closedFaults(sight, design.key)
-  const catches = catchesFor(sight, state, closed)
-  const { shares, reasons, pieces } = priorFor(sight, state, open?.openedAt ?? sight.now)
   const stands = seenIn(standing.states, design.checks)
+  const { shares, reasons, pieces } = priorFor(sight, state, open?.openedAt ?? sight.now)
   const now = standsNow(state)
-  const seen = allSeen(state.readings.map(takenOf), standing.superseded, design.checks)
+  const read = allSeen(state.readings.map(takenOf), standing.superseded, design.checks)
+  const observed = observedOf(sight, state, open?.openedAt ?? sight.now)
   const prior = afterMends(sharpened(shares, closed), open ? inVain(state, open.openedAt) : new Map())
+  const failed = read.filter((one) => one.failed).map(({ check }) => check)
+  const usual = forWhatFails(catchesFor(sight, state, closed), design.checks, failed)
+  const evident = asEvidence(observed.counts, design.feeds, usual)
+  const { catches } = evident
+  const seen = [...read, ...evident.seen]
   const posterior = suspect(prior, seen, catches)
   const titles = new Map(design.checks.map(({ key, title }) => [key, title]))
   return {
@@ -55,15 +66,17 @@ export function searchView(sight: Sight, tag: string): SearchView {
     change: open && changeSince(state, open.openedAt),
     earlier: rows.filter(({ closedAt }) => closedAt !== null).map((row) => cardOf(sight, row)),
     faults: posterior.faults,
-    says: sayEvidence(posterior, seen, stands),
+    says: sayEvidence(posterior, read, stands),
+    observations: observed.all,
     suspects: suspectsOf(posterior, prior, reasons, closed),
-    inside: insideOf(state, posterior, pieces),
+    inside: insideOf(state, posterior, pieces, pointsOf(sight, design)),
     pairs: posterior.suspicions
       .filter(({ blocks, weight }) => blocks.length === 2 && weight >= 0.005)
       .sort((a, b) => b.weight - a.weight)
       .slice(0, 5)
       .map(({ blocks, weight }) => ({ blocks, share: weight })),
-    looks: open ? looksOf(state, posterior, catches) : [],
+    hasFigures: closed.length >= FIGURES_FROM,
+    looks: open ? looksOf(state, posterior, afterPasses(catches, seen)) : [],
     seen: stands.map(({ check, failed }) => {
       const current = standing.states.get(check)?.current
       const row = state.readings.find(({ id }) => id === current)
@@ -76,17 +89,25 @@ export function searchView(sight: Sight, tag: string): SearchView {
 const MOST_INSIDE = 8
 
 /** What to look at when no check tells more: the pieces of the most suspected block, by what is known of each. */
-function insideOf({ design }: UnitState, { shares }: Posterior, pieces: ReturnType<typeof priorOf>['pieces']): SearchView['inside'] {
+function insideOf(
+  { design }: UnitState,
+  { shares }: Posterior,
+  pieces: ReturnType<typeof priorOf>['pieces'],
+  points: readonly Point[],
+): SearchView['inside'] {
   const [block = ''] = [...shares].sort((a, b) => b[1] - a[1])[0] ?? []
   const parts = new Map(design.lines.flatMap(({ designators, part }) => designators.map((one) => [one, part.words])))
   const own = pieces.filter(({ blocks }) => blocks.includes(block)).sort((a, b) => b.weight - a.weight)
   return {
     block,
-    pieces: own.slice(0, MOST_INSIDE).map(({ designator, isJoint }) => ({
+    pieces: own.slice(0, MOST_INSIDE).map(({ designator, isJoint, batch, history }) => ({
       designator,
       part: parts.get(designator) ?? '',
       why: isJoint ? 'its joint before the part' : 'the part before its joint',
+      batch,
+      history,
     })),
+    points: points.filter((one) => one.block === block),
   }
 }
 
@@ -217,7 +238,9 @@ const closedFaults = (sight: Sight, designKey: string): ClosedFault[] =>
     .closedOf(sight.db, designKey)
     .flatMap(({ block, minutes, seen }) => (block === null ? [] : [{ block, minutes: minutes ?? 0, seen }]))
 
-function priorFor(sight: Sight, { design, fitted, reworks }: UnitState, foundAt: number): ReturnType<typeof priorOf> {
+function priorFor(sight: Sight, state: UnitState, foundAt: number): ReturnType<typeof priorOf> {
+  const { design, fitted, reworks } = state
+  const inRun = batchesInRun(sight, state, failedIn(state.standing.states))
   const ids = [...new Set([...fitted.values()].map(({ batchId }) => batchId))]
   const cards = new Map(batchCards(sight, batchesById(sight, ids)).map((card) => [card.id, card]))
   const kinds = store.kindRecord(sight.db)
@@ -227,7 +250,18 @@ function priorFor(sight: Sight, { design, fitted, reworks }: UnitState, foundAt:
     if (!row || !card) return []
     const refused = card.loose.filter(({ verdict }) => verdict !== 'not inspected' && !countsAsGood(verdict, card.part.programmed)).length
     const batch = { code: card.code, bad: card.bad + refused, fitted: card.fitted, isSuspect: card.state === 'quarantined' }
-    return [{ designator, blocks, kind: card.part.kind, isSoldered: row.iron, at: row.at, batch, ofKind: kinds.get(card.part.kind) }]
+    return [
+      {
+        designator,
+        blocks,
+        kind: card.part.kind,
+        isSoldered: row.iron,
+        at: row.at,
+        batch,
+        inRun: inRun.get(card.code),
+        ofKind: kinds.get(card.part.kind),
+      },
+    ]
   })
   const irons: IronFacts[] = reworks.filter(({ iron }) => iron).map(({ blocks, at }) => ({ blocks, at }))
   return priorOf({ blocks: design.blocks, pieces, irons, foundAt })

@@ -1,4 +1,5 @@
 import { BY_ITSELF, type Catches, withoutSlips } from './catch.rules'
+import { passesAll } from './passes.rules'
 
 /** One explanation: these blocks are faulty and no other. Weights of a list of them sum to one. */
 export interface Suspicion {
@@ -26,10 +27,9 @@ const isAsTaken = (catches: Catches): boolean => catches.values().next().value?.
 
 /** How likely everything that was seen is, if exactly these blocks are faulty. */
 export function likelihood(blocks: readonly string[], seen: readonly Seen[], catches: Catches): number {
-  return seen.reduce((product, { check, failed }) => {
-    const fails = chanceOfFailure(check, blocks, catches)
-    return product * (failed ? fails : 1 - fails)
-  }, 1)
+  const failures = seen.reduce((product, { check, failed }) => product * (failed ? chanceOfFailure(check, blocks, catches) : 1), 1)
+  const misses = seen.flatMap(({ check, failed }) => (failed ? [] : 1 - chanceOfFailure(check, blocks, catches)))
+  return failures * (isAsTaken(catches) ? passesAll(misses) : misses.reduce((product, missed) => product * missed, 1))
 }
 
 /**

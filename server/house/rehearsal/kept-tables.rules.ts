@@ -21,7 +21,7 @@ export const KEPT: readonly string[] = [
   ],
   ...['design', 'block', 'feed', 'position', 'left_empty', 'check_step', 'set_catch', 'telling_reading'],
   ...['run', 'unit', 'unit_revision', 'unit_importance', 'build_ready', 'instrument', 'fitting', 'rework', 'reading', 'soak_run'],
-  ...['hold_release', 'fault', 'certificate'],
+  ...['hold_release', 'fault', 'test_point', 'observation', 'certificate'],
   ...['lot', 'lot_extra', 'lot_photograph', 'lot_recording', 'lot_postage', 'lot_value', 'sale_rule'],
   ...['programme_item', 'audience_zone', 'day_wish'],
   ...['match_promise', 'relief_switch', 'payment_terms', 'sending_terms', 'postage_band', 'keeping_terms'],

@@ -99,7 +99,7 @@ describe('where to look next', () => {
   it('a check that looks the same for all that is left tells nothing', () => {
     expect(find('A1', { suspicions: equal('supply', 'rail') })).toMatchObject({
       is: 'nothing',
-      why: 'It looks the same for every remaining suspect.',
+      why: 'It looks the same for all that are left.',
     })
   })
 

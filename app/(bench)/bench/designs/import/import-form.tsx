@@ -29,7 +29,11 @@ const LISTS: { list: ListName; label: string; hint: string }[] = [
     label: 'Checklist',
     hint: 'stage, check, unit and limits (or lower and upper); and step, hold, kind, nominal, after, exercises, powered, minutes, stage kind, gates power, four eyes, frequency, hours, starts, plain, caution, expects',
   },
-  { list: 'feeds', label: 'What feeds what', hint: 'from, to, kind (power or signal). It may be left out of a machine with one block' },
+  {
+    list: 'feeds',
+    label: 'What feeds what',
+    hint: 'from, to, kind (power or signal); and test point with expect: where the wire can be probed, and what is to be seen there. It may be left out of a machine with one block',
+  },
 ]
 
 /** First shows how the three lists were read; once nothing is wrong, the same button stores them. */

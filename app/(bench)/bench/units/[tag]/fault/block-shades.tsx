@@ -1,19 +1,30 @@
 import type { Feed } from '#bench/designs/design.contract'
 import type { Suspect } from '#bench/faults/fault.contract'
+import { percent } from '#bench/faults/odds.rules'
 import styles from './fault.module.css'
-import { BOX, layBlocks, linesOf, percent, shadeOf } from './shade.rules'
+import { BOX, layBlocks, linesOf, shadeOf } from './shade.rules'
 
 const SHADES = [styles.shade0, styles.shade1, styles.shade2, styles.shade3, styles.shade4]
 
-/** What feeds what, each block as dark as it is suspected, with its figure. Power is drawn thick, signal thin. */
+/** Blocks that are suspected by one in a hundred, in order: "first", "second"; the others have no place. */
+function placeWords(suspects: readonly Suspect[], block: string): string {
+  const at = suspects.findIndex((one) => one.block === block)
+  return (suspects[at]?.share ?? 0) < 0.01 ? '·' : (PLACES[at] ?? `${at + 1}th`)
+}
+
+const PLACES = ['first', 'second', 'third']
+
+/** What feeds what, each block as dark as it is suspected, with its figure or its place. Power is drawn thick, signal thin. */
 export function BlockShades({
   blocks,
   feeds,
   suspects,
+  hasFigures,
 }: {
   blocks: readonly string[]
   feeds: readonly Feed[]
   suspects: readonly Suspect[]
+  hasFigures: boolean
 }) {
   const { places, width, height } = layBlocks(blocks, feeds)
   const shares = new Map(suspects.map(({ block, share }) => [block, share]))
@@ -42,7 +53,7 @@ export function BlockShades({
               </text>
             ))}
             <text className={styles.figure} x={BOX.wide / 2} y={BOX.high - 7} textAnchor="middle">
-              {percent(share)}
+              {hasFigures ? percent(share) : placeWords(suspects, block)}
             </text>
           </g>
         )

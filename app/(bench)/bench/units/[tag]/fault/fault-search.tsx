@@ -17,6 +17,7 @@ import { useChoices, useUnit } from '../use-unit'
 import { CloseForm } from './close-form'
 import { EarlierFaults, Evidence } from './evidence'
 import styles from './fault.module.css'
+import { InsideBlock } from './inside-block'
 import { LookSheet } from './look-sheet'
 import { Looks } from './looks'
 import { OpenForm } from './open-form'
@@ -91,10 +92,11 @@ export function FaultSearch({ initialSearch, initialView, instruments, choices: 
                 forget={() => setChosen(null)}
               />
             )}
-            <Looks looks={search.looks} at={look?.check ?? null} choose={canEnter ? setChosen : null} />
+            <Looks looks={search.looks} at={look?.check ?? null} choose={canEnter ? setChosen : null} hasFigures={search.hasFigures} />
           </div>
           <div className={`stack ${styles.see}`}>
             <Suspects search={search} isMaker={isMaker} />
+            <InsideBlock search={search} works={works} zone={zone} />
             <Evidence seen={search.seen} />
           </div>
           <div className={`stack ${styles.mend}`}>

@@ -1,13 +1,21 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
 import type { Look, Outcome } from '#bench/faults/fault.contract'
+import { oddsWords, percent } from '#bench/faults/odds.rules'
 import styles from './fault.module.css'
-import { percent } from './shade.rules'
 
 const FIRST = 6
 
+export interface LooksProps {
+  looks: readonly Look[]
+  at: string | null
+  choose: ((key: string) => void) | null
+  /** Enough is known for two digits; until then odds are said in words. */
+  hasFigures: boolean
+}
+
 /** Checks not yet made: what each would tell in how many minutes, best first; those that wait, and those that tell nothing, last with the reason. */
-export function Looks({ looks, at, choose }: { looks: readonly Look[]; at: string | null; choose: ((key: string) => void) | null }) {
+export function Looks({ looks, at, choose, hasFigures }: LooksProps) {
   const tells = looks.filter(({ is }) => is === 'tells')
   const waits = looks.filter(({ is }) => is === 'waits')
   const nothing = looks.filter(({ is }) => is === 'nothing')
@@ -21,12 +29,12 @@ export function Looks({ looks, at, choose }: { looks: readonly Look[]; at: strin
       {tells.length === 0 ? (
         <p>No check you can make now tells you anything more.</p>
       ) : (
-        <Ranking looks={tells.slice(0, FIRST)} at={at} choose={choose} />
+        <Ranking looks={tells.slice(0, FIRST)} at={at} choose={choose} hasFigures={hasFigures} />
       )}
       {tells.length > FIRST && (
         <details>
           <summary>{tells.length - FIRST} more that tell you less</summary>
-          <Ranking looks={tells.slice(FIRST)} at={at} choose={choose} />
+          <Ranking looks={tells.slice(FIRST)} at={at} choose={choose} hasFigures={hasFigures} />
         </details>
       )}
       {waits.length > 0 && <Reasons title="Would tell you something, but have to wait" looks={waits} />}
@@ -35,7 +43,7 @@ export function Looks({ looks, at, choose }: { looks: readonly Look[]; at: strin
   )
 }
 
-function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | null; choose: ((key: string) => void) | null }) {
+function Ranking({ looks, at, choose, hasFigures }: LooksProps) {
   return (
     <table className={`cards ${styles.ranking}`}>
       <caption className="visually-hidden">Checks, the most telling first</caption>
@@ -71,7 +79,7 @@ function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | n
               <span className="under">{look.rate.toFixed(2)} a minute</span>
             </td>
             <td data-label="Split">
-              <Split look={look} />
+              <Split look={look} say={hasFigures ? percent : oddsWords} />
             </td>
           </tr>
         ))}
@@ -81,7 +89,7 @@ function Ranking({ looks, at, choose }: { looks: readonly Look[]; at: string | n
 }
 
 /** The bar is one whole: hatched what would fail, plain what would pass. The words below say the same. */
-function Split({ look }: { look: Look }) {
+function Split({ look, say }: { look: Look; say(share: number): string }) {
   const fails = Math.round(look.fails * 100)
   return (
     <div className={styles.split}>
@@ -89,20 +97,20 @@ function Split({ look }: { look: Look }) {
         <rect className={styles.passes} x="0" y="0" width="100" height="8" />
         <rect className={styles.fails} x="0" y="0" width={fails} height="8" />
       </svg>
-      <Side word="fails" outcome={look.failing} />
-      <Side word="passes" outcome={look.passing} />
+      <Side word="fails" outcome={look.failing} say={say} />
+      <Side word="passes" outcome={look.passing} say={say} />
     </div>
   )
 }
 
-function Side({ word, outcome }: { word: string; outcome: Outcome }) {
+function Side({ word, outcome, say }: { word: string; outcome: Outcome; say(share: number): string }) {
   if (outcome.chance < 0.005) return null
   return (
     <span className="small">
       <b>
-        {word} {percent(outcome.chance)}
+        {word}: {say(outcome.chance)}
       </b>
-      , then {outcome.suspects.map(({ block, share }) => `${block} ${percent(share)}`).join(', ')}
+      , then {outcome.suspects.map(({ block, share }) => `${block} ${say(share)}`).join(', ')}
     </span>
   )
 }

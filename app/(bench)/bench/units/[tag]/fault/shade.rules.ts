@@ -1,14 +1,6 @@
 import { columnsOf } from '#bench/designs/blocks.rules'
 import type { Feed } from '#bench/designs/design.contract'
 
-/** "43 %", "0.4 %", "<0.1 %". */
-export function percent(share: number): string {
-  const figure = share * 100
-  if (figure >= 9.95) return `${Math.round(figure)} %`
-  if (figure >= 0.1) return `${figure.toFixed(1)} %`
-  return figure === 0 ? '0 %' : '<0.1 %'
-}
-
 /** Five shades that print apart in black and white; the figure stands in each. */
 export function shadeOf(share: number): 0 | 1 | 2 | 3 | 4 {
   if (share < 0.01) return 0

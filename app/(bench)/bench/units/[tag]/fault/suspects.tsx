@@ -1,14 +1,14 @@
 import Link from 'next/link'
 import type { SearchView, Suspect } from '#bench/faults/fault.contract'
+import { oddsWords, percent } from '#bench/faults/odds.rules'
 import { BlockShades } from './block-shades'
 import styles from './fault.module.css'
-import { percent } from './shade.rules'
 
 const FIRST = 6
 
 /** Who is suspected, as a shaded picture of what feeds what and as figures. */
 export function Suspects({ search, isMaker }: { search: SearchView; isMaker: boolean }) {
-  const { suspects, pairs, blocks, feeds, design } = search
+  const { suspects, pairs, blocks, feeds, design, hasFigures } = search
   const expected =
     suspects.reduce((sum, { share, minutes }) => sum + share * minutes, 0) /
     Math.max(
@@ -18,24 +18,29 @@ export function Suspects({ search, isMaker }: { search: SearchView; isMaker: boo
   return (
     <section className="sheet stack" aria-labelledby="suspects">
       <h2 id="suspects">Suspects</h2>
-      <BlockShades blocks={blocks} feeds={feeds} suspects={suspects} />
+      <BlockShades blocks={blocks} feeds={feeds} suspects={suspects} hasFigures={hasFigures} />
       {pairs.length > 0 && (
         <div>
           <h3>Pairs that explain it</h3>
           <ul className={styles.reasons}>
             {pairs.map(({ blocks: both, share }) => (
               <li key={both.join()}>
-                {both.join(' and ')} <span className="num">{percent(share)}</span>
+                {both.join(' and ')} {hasFigures && <span className="num">{percent(share)}</span>}
               </li>
             ))}
           </ul>
         </div>
       )}
-      <Figures suspects={suspects.slice(0, FIRST)} />
+      <Figures suspects={suspects.slice(0, FIRST)} hasFigures={hasFigures} />
       <details>
         <summary>The other {suspects.length - FIRST} blocks</summary>
-        <Figures suspects={suspects.slice(FIRST)} />
+        <Figures suspects={suspects.slice(FIRST)} hasFigures={hasFigures} />
       </details>
+      {!hasFigures && (
+        <p className="small quiet">
+          In words, since too few faults of this design have been closed for figures: what each check catches is assumed so far.
+        </p>
+      )}
       <p className="small quiet">
         Finding and mending it takes about {Math.round(expected)} minutes, going by closed faults. Before any check, blocks are suspected by
         their parts, batches, fresh joints and closed faults.{' '}
@@ -47,17 +52,19 @@ export function Suspects({ search, isMaker }: { search: SearchView; isMaker: boo
   )
 }
 
-function Figures({ suspects }: { suspects: readonly Suspect[] }) {
+function Figures({ suspects, hasFigures }: { suspects: readonly Suspect[]; hasFigures: boolean }) {
+  const say = hasFigures ? percent : oddsWords
+  const column = hasFigures ? 'num' : undefined
   return (
     <table>
       <caption className="visually-hidden">Suspected blocks</caption>
       <thead>
         <tr>
           <th scope="col">Block</th>
-          <th scope="col" className="num">
+          <th scope="col" className={column}>
             Now
           </th>
-          <th scope="col" className="num">
+          <th scope="col" className={column}>
             Before
           </th>
           <th scope="col" className="num">
@@ -79,8 +86,8 @@ function Figures({ suspects }: { suspects: readonly Suspect[] }) {
                 </span>
               )}
             </th>
-            <td className="num">{percent(share)}</td>
-            <td className="num">{percent(prior)}</td>
+            <td className={column}>{say(share)}</td>
+            <td className={column}>{say(prior)}</td>
             <td className="num">{minutes}</td>
           </tr>
         ))}
