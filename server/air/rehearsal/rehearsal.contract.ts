@@ -29,6 +29,9 @@ export type Note =
   | { kind: 'bid'; lot: number }
   | { kind: 'refused'; lot: number; words: string }
   | { kind: 'news'; at: Instant; words: string }
+  | { kind: 'trouble'; trouble: Trouble }
+  /** What the rehearsal had to leave out, or to invent so that it need not. */
+  | { kind: 'left'; words: string }
 
 export interface RehearsalReport {
   from: Instant
@@ -40,6 +43,10 @@ export interface RehearsalReport {
   overMs: number
   bids: number
   refused: { words: string; times: number }[]
+  /** What went wrong on purpose, and what never did. */
+  tried: Trouble[]
+  untried: Trouble[]
+  left: string[]
   news: { at: Instant; words: string }[]
 }
 
@@ -60,7 +67,7 @@ export type RehearsalView =
 export type FromHouse =
   | { tell: 'open' }
   | { tell: 'pace'; pace: number; at: Instant }
-  | { tell: 'kill' }
+  | { tell: 'kill'; at: Instant }
   | { tell: 'over'; report: RehearsalReport }
 export type FromRehearsal =
   | { tell: 'open'; url: string; key: string }

@@ -1,7 +1,7 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import { AFTER_CLOSING, BEFORE_CLOSING } from '#sale/programme/programme.rules'
 import { CUES } from '../screens/cues.rules'
-import type { Note, RehearsalReport } from './rehearsal.contract'
+import { type Note, type RehearsalReport, TROUBLES, type Trouble } from './rehearsal.contract'
 
 export interface RehearsedDay {
   from: Instant
@@ -30,6 +30,7 @@ export function reportOf({ from, to, closesAt, ended, notes }: RehearsedDay): Re
     const byMs = before ? before.endedAt + AFTER_CLOSING - (next.endedAt - BEFORE_CLOSING) : 0
     return before && byMs > 0 ? [{ lot: before.lot, into: next.lot, byMs }] : []
   })
+  const tried = new Set(notes.flatMap((note) => (note.kind === 'trouble' ? note.trouble : [])))
   const refused = new Map<string, number>()
   for (const note of notes) if (note.kind === 'refused') refused.set(note.words, (refused.get(note.words) ?? 0) + 1)
   return {
@@ -40,6 +41,9 @@ export function reportOf({ from, to, closesAt, ended, notes }: RehearsedDay): Re
     overMs: Math.max(0, ...lots.map(({ endedAt }) => endedAt + AFTER_CLOSING - closesAt)),
     bids: notes.filter(({ kind }) => kind === 'bid').length,
     refused: [...refused].map(([words, times]) => ({ words, times })).sort((a, b) => b.times - a.times),
+    tried: (Object.keys(TROUBLES) as Trouble[]).filter((trouble) => tried.has(trouble)),
+    untried: (Object.keys(TROUBLES) as Trouble[]).filter((trouble) => !tried.has(trouble)),
+    left: notes.flatMap((note) => (note.kind === 'left' ? note.words : [])),
     news: notes.flatMap((note) => (note.kind === 'news' ? [{ at: note.at, words: note.words }] : [])),
   }
 }
@@ -61,6 +65,17 @@ export function reportLines(report: RehearsalReport, clock: (at: Instant) => str
     ...missed.map(({ lot, missedCues }) => `  lot ${lot}: ${missedCues.join(', ')}`),
     report.refused.length === 0 ? 'No bid was refused.' : 'Bids that were refused:',
     ...report.refused.map(({ words, times }) => `  ${times} × ${words}`),
+    ...whatWasTried(report),
+  ]
+}
+
+/** What was rehearsed and what was not, in sentences. */
+export function whatWasTried({ tried, untried, left }: Pick<RehearsalReport, 'tried' | 'untried' | 'left'>): string[] {
+  const names = (some: readonly Trouble[]) => some.map((trouble) => TROUBLES[trouble].toLowerCase()).join(', ')
+  return [
+    tried.length === 0 ? 'Nothing went wrong on purpose.' : `Rehearsed: ${names(tried)}.`,
+    ...(untried.length === 0 ? [] : [`Not rehearsed: ${names(untried)}.`]),
+    ...left,
   ]
 }
 

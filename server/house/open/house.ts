@@ -262,8 +262,8 @@ function openHeld(parts: HouseParts, hold: Hold): House {
       }
       breathe()
       disk.start()
-      // A house whose clock runs fast is alive for more of its seconds between two notes.
-      pulse = setInterval(breathe, Math.max(100, 1000 / (clock.pace?.() ?? 1)))
+      // A house whose clock may run fast is alive for more of its seconds between two notes.
+      pulse = setInterval(breathe, clock.pace ? 100 : 1000)
       pulse.unref()
       vitals.start(tellMakers)
       copies.start()

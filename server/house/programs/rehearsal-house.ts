@@ -18,7 +18,8 @@ async function main(): Promise<void> {
   const read = readConfig(env)
   const config = { ...read, host: read.rehearsalHost, smtpUrl: undefined, isDemo: false }
   logWhatIsPrinted(openLog(config.logLevel))
-  const clock = openFastClock(Number(REHEARSAL_BEGINS), Number(REHEARSAL_PACE))
+  // It stands until everything does, and never runs ahead of what the house has done by more than a quarter of a second.
+  const clock = openFastClock(Number(REHEARSAL_BEGINS), 0, undefined, 250)
   const tell = (message: FromHouse) => void process.send?.(message)
   const served = await serve({
     config,
@@ -38,6 +39,8 @@ async function main(): Promise<void> {
         }),
     },
   })
+  clock.setPace(Number(REHEARSAL_PACE))
+  served.house.wake()
   tell({ tell: 'open' })
   const stop = () => {
     served.close().then(() => process.exit(0))

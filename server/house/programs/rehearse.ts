@@ -11,7 +11,6 @@ import { writeForOwnerAlone } from '#runtime/disk/owner-alone'
 import { enterFolder } from '#runtime/disk/swap'
 import { readConfig } from '#runtime/settings/config'
 import { beginsAt, copyForRehearsal } from '../rehearsal/copy'
-import { openFastClock } from '../rehearsal/fast-clock'
 import { AWAY_MS } from '../rehearsal/open-rehearsal'
 import { addressFor } from '../rehearsal/pass'
 import { say as sayAsProgram, sayFatal } from './saying'
@@ -21,7 +20,7 @@ const isOfTheHouse = process.send !== undefined
 const say = (words: string) => (isOfTheHouse ? sayAsProgram(words.trim()) : void process.stdout.write(`${words}\n`))
 const tell = (message: FromRehearsal) => void process.send?.(message)
 
-/** `npm run rehearse`: copies the house, plays its day in a process of its own, and cleans up. This process keeps the clock when that one is killed. */
+/** `npm run rehearse`: copies the house, plays its day in a process of its own, and cleans up. This process starts that one anew when it is killed. */
 /**
  * How each of the staff comes in. The passes are told on the terminal of whoever began it there; one that the house began
  * writes into the house's log, which is no place for them.
@@ -82,7 +81,9 @@ interface Play {
 /** Resolves when it was stopped. */
 function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFile }: Play): Promise<void> {
   const key = randomBytes(18).toString('base64url')
-  const clock = openFastClock(begins, pace)
+  // What the next process begins with: the clock itself is the one of the process that plays.
+  let at = begins
+  let running = pace
   const { zone, staff } = castOf(copy)
   return new Promise((resolve, reject) => {
     let child: ChildProcess | null = null
@@ -104,8 +105,8 @@ function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFi
           PORT: String(port),
           PUBLIC_URL: url,
           LOG_LEVEL: process.env.LOG_LEVEL ?? 'warn',
-          REHEARSAL_BEGINS: String(clock.now()),
-          REHEARSAL_PACE: String(clock.pace()),
+          REHEARSAL_BEGINS: String(at),
+          REHEARSAL_PACE: String(running),
           REHEARSAL_KEY: key,
           REHEARSAL_TROUBLES: hasTroubles ? '1' : '0',
         },
@@ -125,10 +126,12 @@ function play({ copy, begins, pace, port, url, hasTroubles, endsItself, reportFi
         say(`\nThe rehearsal runs ${pace} times as fast, beside the house and touching nothing of it. ${waysIn(staff, { url, key })}`)
         tell({ tell: 'open', url, key })
       }
-      if (message.tell === 'pace') clock.setPace(message.pace)
+      if (message.tell === 'pace') running = message.pace
       if (message.tell === 'kill') {
         child?.kill('SIGKILL')
-        setTimeout(() => !isStopping && start(), AWAY_MS / clock.pace())
+        // However long the next one takes to stand, it was away for as long as was said.
+        at = message.at + AWAY_MS
+        setTimeout(() => !isStopping && start(), AWAY_MS / running)
       }
       if (message.tell === 'over') {
         writeFileSync(reportFile, `${JSON.stringify(message.report, null, 2)}\n`, { mode: 0o600 })

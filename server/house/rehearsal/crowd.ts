@@ -22,12 +22,16 @@ export interface Crowd {
   bid(from: Instant, now: Instant): void
   /** So many bids at once on the lot that closes next. */
   burst(count: number): void
+  /** Bids that have no answer yet. */
+  waiting(): number
 }
 
 /** Invented bidders. Each has a limit for each lot; what they bid is typed, taken or refused like anybody's. */
 export function openCrowd(house: House, people: readonly Actor[], note: (note: Note) => void): Crowd {
   const chance: Chance = seededChance(house.clock.now() % 2 ** 32)
   const pick = (): Actor | undefined => people[Math.floor(chance() * people.length)]
+
+  let waiting = 0
 
   const place = (lot: number) => {
     const who = pick()
@@ -40,6 +44,7 @@ export function openCrowd(house: House, people: readonly Actor[], note: (note: N
     const isSlip = chance() < 0.05
     if (limit < least && !isSlip) return
     const maximum = isSlip ? Math.max(1, least - 100) : least + Math.floor(chance() * (limit - least))
+    waiting++
     house.queue
       .run((turn) => placeTypedBid(turn, who, { lot, key: turn.dice.id(), maximum: plainMoney(maximum, frame.currency) }))
       .then(
@@ -49,6 +54,9 @@ export function openCrowd(house: House, people: readonly Actor[], note: (note: N
           else house.log.error({ err: reason }, 'an invented bid failed')
         },
       )
+      .finally(() => {
+        waiting--
+      })
   }
 
   /** Lots that take bids here; what is sold elsewhere would refuse them all. */
@@ -58,6 +66,7 @@ export function openCrowd(house: House, people: readonly Actor[], note: (note: N
   }
 
   return {
+    waiting: () => waiting,
     bid(from, now) {
       for (const { number, closesAt, lateBid, extendedTimes } of open()) {
         const expected = (bidsAMinute((closesAt ?? now) - now, lateBid) * 0.8 ** extendedTimes * (now - from)) / MINUTE

@@ -61,13 +61,13 @@ export async function openRehearsal(parts: {
   if (isFirst) {
     const left = await prepareCopy(house)
     news('The rehearsal begins.')
-    for (const words of left) news(words)
+    for (const words of left) note({ kind: 'left', words })
     for (const { lot, at } of closingsToCome(house)) note({ kind: 'planned', lot, at })
   } else news('The process is back.')
 
   const host = actorOf(listStaff(house.sight()).find(({ role }) => role === 'maker'))
   const crowd = openCrowd(house, findCrowd(house), note)
-  const troubles = openTroubles({ house, host, crowd, news, tell })
+  const troubles = openTroubles({ house, host, crowd, news, note, tell })
   const from = notes.find((one) => one.kind === 'news')?.at ?? clock.now()
   const lastPlanned = Math.max(...notes.flatMap((one) => (one.kind === 'planned' ? one.at : [])))
   const caused = new Set<Trouble>(hasTroubles ? [] : BY_THEMSELVES.map(([, trouble]) => trouble))
@@ -97,6 +97,8 @@ export async function openRehearsal(parts: {
 
   const step = () => {
     const now = clock.now()
+    // The day waits for the slowest: until every bid of the step before has its answer.
+    if (crowd.waiting() === 0) clock.step()
     for (const [share, trouble] of BY_THEMSELVES) {
       if (caused.has(trouble) || now < from + share * (lastPlanned - from)) continue
       caused.add(trouble)

@@ -1,4 +1,4 @@
-import type { FromHouse, Trouble } from '#air/rehearsal/rehearsal.contract'
+import type { FromHouse, Note, Trouble } from '#air/rehearsal/rehearsal.contract'
 import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Actor } from '#runtime/queue/turn'
@@ -25,9 +25,10 @@ export function openTroubles(parts: {
   host: Actor
   crowd: Crowd
   news(words: string): void
+  note(note: Note): void
   tell(message: FromHouse): void
 }): Troubles {
-  const { house, host, crowd, news, tell } = parts
+  const { house, host, crowd, news, note, tell } = parts
   let backAt: Instant | null = null
 
   const guestLate = async (isForHost: boolean) => {
@@ -52,6 +53,8 @@ export function openTroubles(parts: {
 
   return {
     async cause(trouble, answer) {
+      // Noted before it happens: a process that is killed notes nothing any more.
+      if (trouble === 'killed') note({ kind: 'trouble', trouble })
       if (trouble === 'guest-late') await guestLate(answer === 'host')
       if (trouble === 'stream-lost') await streamLost(answer === 'host')
       if (trouble === 'burst') {
@@ -60,8 +63,8 @@ export function openTroubles(parts: {
       }
       if (trouble === 'killed') {
         news('The process is killed; it comes back in three minutes of the day.')
-        tell({ tell: 'kill' })
-      }
+        tell({ tell: 'kill', at: house.clock.now() })
+      } else note({ kind: 'trouble', trouble })
     },
     step(now) {
       if (backAt === null || now < backAt) return

@@ -59,7 +59,7 @@ export function openTicker(parts: { sweeps: readonly Sweep[]; sight(): Sight; qu
     if (held > 0) return held
     try {
       const next = sweep.nextAt(sight())
-      const wait = next === null ? null : (next - clock.now()) / (clock.pace?.() ?? 1)
+      const wait = next === null ? null : (next - clock.now()) / (clock.pace?.() || 1)
       if (wait === null || wait > 0) failing.delete(sweep.name)
       return wait
     } catch (reason) {

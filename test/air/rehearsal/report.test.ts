@@ -84,3 +84,20 @@ test('in a terminal it is a few lines', () => {
   expect(lines[0]).toBe('Rehearsed from 0′ to 100′: one lot closed, one bid taken.')
   expect(lines[1]).toBe('  lot 1: planned 60′, closed 68′, 8 min late')
 })
+
+test('the report says what was rehearsed, what was not, and which lots took no part', () => {
+  const left = 'Lot 9 took no part: it has no time in the day.'
+  const found = report(
+    [[1, 60]],
+    [
+      { kind: 'trouble', trouble: 'burst' },
+      { kind: 'left', words: left },
+    ],
+  )
+  expect([found.tried, found.untried]).toEqual([['burst'], ['guest-late', 'stream-lost', 'killed']])
+  expect(reportLines(found, String).slice(-3)).toEqual([
+    'Rehearsed: a burst of bids.',
+    'Not rehearsed: a guest is late, the stream is lost, the process is killed.',
+    left,
+  ])
+})

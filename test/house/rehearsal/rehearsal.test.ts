@@ -15,8 +15,9 @@ import { HOUR, MINUTE } from '#kernel/instant'
 import { listStaff } from '#people/people/people.service'
 import { isConfirmed } from '#runtime/call/session'
 import { openLog } from '#runtime/settings/log'
+import { listLots } from '#sale/lots/lots.service'
 import { civilParts } from '#sale/programme/civil-time.rules'
-import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { makeBidder, makeOpenLot, makeTestedUnit } from '#test/make/lot'
 import { NOON, openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -82,7 +83,7 @@ test('a day that is played on a copy changes no byte of the house, its mail stay
   openCrowd(house, findCrowd(house), note).burst(30)
   await settled()
   const host = actorOf(listStaff(house.sight()).find(({ role }) => role === 'maker'))
-  const troubles = openTroubles({ house, host, crowd: openCrowd(house, [], note), news: () => {}, tell: () => {} })
+  const troubles = openTroubles({ house, host, crowd: openCrowd(house, [], note), news: () => {}, note, tell: () => {} })
   await troubles.cause('guest-late', 'itself')
   await troubles.cause('stream-lost', 'itself')
   expect(notes.some(({ kind }) => kind === 'bid')).toBe(true)
@@ -125,7 +126,14 @@ test('a stream that is lost holds all clocks, and lets them go on when it is bac
   await prepareCopy(house)
   const host = actorOf(listStaff(house.sight()).find(({ role }) => role === 'maker'))
   const news: string[] = []
-  const troubles = openTroubles({ house, host, crowd: openCrowd(house, [], note), news: (words) => void news.push(words), tell: () => {} })
+  const troubles = openTroubles({
+    house,
+    host,
+    crowd: openCrowd(house, [], note),
+    news: (words) => void news.push(words),
+    note,
+    tell: () => {},
+  })
   await troubles.cause('stream-lost', 'itself')
   await expect(troubles.cause('stream-lost', 'itself')).rejects.toThrow('already on hold')
   troubles.step(NOON + 3 * MINUTE)
@@ -140,7 +148,14 @@ test('left to the host, a late guest is only told', async () => {
   const before = house.db.query.programmeItem.findMany().sync()
   const host = actorOf(listStaff(house.sight()).find(({ role }) => role === 'maker'))
   const news: string[] = []
-  const troubles = openTroubles({ house, host, crowd: openCrowd(house, [], note), news: (words) => void news.push(words), tell: () => {} })
+  const troubles = openTroubles({
+    house,
+    host,
+    crowd: openCrowd(house, [], note),
+    news: (words) => void news.push(words),
+    note,
+    tell: () => {},
+  })
   await troubles.cause('guest-late', 'host')
   expect(news).toEqual(['Ines Abreu is 10 minutes late.'])
   expect(house.db.query.programmeItem.findMany().sync()).toEqual(before)
@@ -176,4 +191,44 @@ test('a fast clock does not jump when its pace is changed', () => {
   expect(clock.now()).toBe(NOON + MINUTE)
   wall = 2000
   expect(clock.now()).toBe(NOON + MINUTE + 1000)
+})
+
+test('a fast clock stands until it is let go, and waits for whoever plays the day', () => {
+  let wall = 0
+  const clock = openFastClock(NOON, 0, () => wall, 250)
+  wall = 60_000
+  expect(clock.now()).toBe(NOON)
+  clock.setPace(300)
+  wall += 100
+  expect(clock.now()).toBe(NOON + 30_000)
+  // The machine was busy for a whole minute of the wall: no more of the day passed than a quarter of a second brings.
+  wall += 60_000
+  expect(clock.now()).toBe(NOON + 75_000)
+  clock.step()
+  wall += 100
+  expect(clock.now()).toBe(NOON + 105_000)
+})
+
+test('a lot that is a draft is rehearsed with what it lacks invented, and one without a time is named', async () => {
+  const maker = await stage.as('maker')
+  for (const tag of ['LARK-02', 'WREN-03']) {
+    await makeTestedUnit(stage, { tag, isCertified: false })
+    await maker.lots.start({ unit: tag })
+  }
+  const zone = (await maker.programme.day())?.zone ?? 'UTC'
+  await maker.programme.plan({ kind: 'closing', lot: 2, ...civilParts(NOON + 90 * MINUTE, zone) })
+  const { house } = await openCopy()
+  const told = await prepareCopy(house)
+  expect(told).toEqual([
+    expect.stringMatching(/^Lot 2 took part with what it lacks invented: certificate, story, photograph, opening/),
+    'Lot 3 took no part: it has no time in the day.',
+  ])
+  expect(listLots(house.sight()).map(({ number, state }) => [number, state])).toEqual([
+    [1, 'open'],
+    [2, 'open'],
+    [3, 'draft'],
+  ])
+  house.close()
+  // In the house itself it is as it was.
+  expect((await maker.lots.all()).find(({ number }) => number === 2)?.state).toBe('draft')
 })

@@ -1,4 +1,5 @@
 import type { RehearsalReport } from '#air/rehearsal/rehearsal.contract'
+import { whatWasTried } from '#air/rehearsal/report.rules'
 import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 
@@ -25,6 +26,12 @@ export function Report({ report, zone }: { report: RehearsalReport; zone: string
           <li key={words}>
             Refused {times === 1 ? 'once' : `${times} times`}: {words}
           </li>
+        ))}
+      </ul>
+      <h3>What was rehearsed, and what was not</h3>
+      <ul>
+        {whatWasTried(report).map((words) => (
+          <li key={words}>{words}</li>
         ))}
       </ul>
       <table className="cards">
