@@ -41,7 +41,13 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   await form.getByLabel('The most for lot 5').fill('260')
   await expect(form.getByText(/Lot 5 stands at/)).toHaveCount(0)
   await expect(form.getByRole('img', { name: /1, Lot 3.*2, Lot 5/ })).toBeVisible()
+  // A nought too many is asked about, and nothing is sent.
+  await form.getByLabel('The most for lot 5').fill('26000')
   await form.getByRole('button', { name: 'Place these bids' }).click()
+  await expect(form.getByLabel('The most for lot 5')).toHaveAccessibleDescription(/Is £26,000\.00 what you mean\?/)
+  await expect(form.getByRole('button', { name: 'Yes, place these bids' })).toBeVisible()
+  await form.getByLabel('The most for lot 5').fill('260')
+  await form.getByRole('button', { name: 'Place these bids', exact: true }).click()
   await expect(ilse.getByText(/checked in this browser: you lead lot 3 at £175\. One more lot waits for its turn\./)).toBeVisible()
   const chain = ilse.getByRole('region', { name: 'Either-or of 2 lots' })
   await expect(chain.getByText('You lead', { exact: true })).toBeVisible()

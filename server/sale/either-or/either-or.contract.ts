@@ -3,6 +3,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { text } from '#kernel/text'
 import type { BidAnswer } from '../bids/bids.contract'
+import type { LotPrices } from '../price/slip.rules'
 import type { LinkPhase } from './either-or.rules'
 
 const key = text(64, 'Reload the page and try again.').regex(/^[0-9A-Za-z-]{16,64}$/, 'Reload the page and try again.')
@@ -25,7 +26,7 @@ export type ChangeLinkIn = z.infer<typeof changeLinkIn>
 
 export const dropEitherOrIn = z.strictObject({ eitherOr: text(64) })
 
-export interface MyLink {
+export interface MyLink extends LotPrices {
   place: number
   lot: number
   title: string
@@ -58,7 +59,7 @@ export interface EitherOrAnswer {
 }
 
 /** A lot that may stand in a new either-or; one that was bid on may only stand first. */
-export interface EitherOrLot {
+export interface EitherOrLot extends LotPrices {
   number: number
   title: string
   closesAt: Instant | null

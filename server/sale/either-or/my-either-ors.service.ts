@@ -8,7 +8,8 @@ import { whyBarred } from '../bidders/may-bid.service'
 import { findLastBid } from '../bids/bids.service'
 import { loadOpenedLot } from '../bids/lot-state.service'
 import { takeBid } from '../bids/take-bid.service'
-import { getLotRowById, isLeader, listRunningRows } from '../lots/lots.service'
+import { getLotRowById, isLeader, type LotRow, listRunningRows } from '../lots/lots.service'
+import type { LotPrices } from '../price/slip.rules'
 import type { ChangeLinkIn, EitherOrAnswer, EitherOrLot, MakeEitherOrIn, MyEitherOr } from './either-or.contract'
 import { mostOfEitherOr, warningsOf } from './either-or.rules'
 import {
@@ -144,8 +145,16 @@ export const listEitherOrLots = (sight: Sight, actor: Actor): EitherOrLot[] =>
     const { leastNextMinor, closesAt } = readLotNow(sight, row.number)
     const said = findLastBid(sight, row.id, actor.personId)
     const ownMinor = said && isLeader(row, actor.personId) ? said.maximumMinor : null
-    return [{ number: row.number, title: row.terms?.sale.title ?? row.title, closesAt, leastNextMinor, hasBid: said !== null, ownMinor }]
+    const { number } = row
+    const title = row.terms?.sale.title ?? row.title
+    return [{ number, title, closesAt, leastNextMinor, hasBid: said !== null, ownMinor, ...pricesOf(row) }]
   })
+
+const pricesOf = ({ standingMinor, terms, openingMinor, highMinor }: LotRow): LotPrices => ({
+  standingMinor,
+  openingMinor: terms?.openingMinor ?? openingMinor,
+  highMinor,
+})
 
 const listOpen = (sight: Sight, personId: string): EitherOrRow[] =>
   listEitherOrsOf(sight, personId).filter(({ id }) => store.listLinks(sight.db, id).some(({ phase }) => isInPlay(phase)))
@@ -169,7 +178,7 @@ function viewOf(sight: Sight, actor: Actor, row: EitherOrRow): MyEitherOr {
     const lot = getLotRowById(sight, own.lotId)
     const { closesAt, leastNextMinor } = readLotNow(sight, link.lot)
     const leads = link.phase === 'awake' && isLeader(lot, actor.personId)
-    return { ...link, title: lot.terms?.sale.title ?? lot.title, why: own.why, leads, closesAt, leastNextMinor }
+    return { ...link, title: lot.terms?.sale.title ?? lot.title, why: own.why, leads, closesAt, leastNextMinor, ...pricesOf(lot) }
   })
   return {
     id: row.id,

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { askSlip } from '#sale/bidding/slip.rules'
+import { askSlip } from '#sale/price/slip.rules'
 import { planClosing } from '#sale/closings/closings.service'
 import { readLadder } from '#sale/price/ladder.rules'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'

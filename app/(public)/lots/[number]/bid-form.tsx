@@ -14,7 +14,7 @@ import { MOST_MINOR, plainMoney, showMoney } from '#kernel/money'
 import type { Role } from '#kernel/role'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { previewBid } from '#sale/bidding/preview.rules'
-import { askSlip } from '#sale/bidding/slip.rules'
+import { askSlip } from '#sale/price/slip.rules'
 import type { BidAnswer } from '#sale/bids/bids.contract'
 import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
@@ -187,7 +187,7 @@ export function BidForm({
               label="The most you would pay"
               hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
             >
-              {() => <StepChoice steps={steps} choice={choice} choose={choose} show={show} />}
+              {() => <StepChoice steps={steps} least={least} choice={choice} choose={choose} show={show} />}
             </FieldGroup>
             {choice === OTHER && (
               <MoneyField

@@ -8,8 +8,11 @@ import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { readAmount } from '#app/(public)/lots/[number]/amount.rules.ts'
 import { plainMoney } from '#kernel/money'
 import type { EitherOrAnswer, MyEitherOr, MyLink } from '#sale/either-or/either-or.contract'
+import { askSlip } from '#sale/price/slip.rules'
+import { useSlips } from './use-slips'
 
 /** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
 export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyLink }) {
@@ -17,7 +20,14 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
   const [isOpen, setOpen] = useState(false)
   const { key, renew } = useFormKey()
   const { run, pending, refusal } = useCommand(api.eitherOr.changeLink.mutate)
-  const done = (_answer: EitherOrAnswer) => {
+  const slips = useSlips()
+  const { currency } = eitherOr
+  const send = async (maximum: string) => {
+    const amount = readAmount(maximum, currency)
+    const question = typeof amount === 'number' ? askSlip({ ...link, currency }, amount) : null
+    return slips.mayGo(question === null ? {} : { maximum: question }) ? run({ key, eitherOr: eitherOr.id, lot: link.lot, maximum }) : undefined
+  }
+  const done = () => {
     renew()
     setOpen(false)
     router.refresh()
@@ -31,10 +41,10 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
     )
   return (
     <CommandForm
-      run={(form) => run({ key, eitherOr: eitherOr.id, lot: link.lot, maximum: form.text('maximum') })}
+      run={(form) => send(form.text('maximum'))}
       pending={pending}
-      refusal={refusal}
-      onDone={done}
+      refusal={slips.asked ?? refusal}
+      onDone={(answer?: EitherOrAnswer) => answer && done()}
       label={`The most for lot ${link.lot}`}
     >
       <MoneyField
@@ -45,11 +55,12 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
             ? 'It already counts as a bid, so it can only be raised.'
             : 'It is waiting: write any amount from the least bid up.'
         }
-        currency={eitherOr.currency}
-        defaultValue={plainMoney(link.maximumMinor, eitherOr.currency)}
+        currency={currency}
+        onChange={slips.forget}
+        defaultValue={plainMoney(link.maximumMinor, currency)}
       />
       <div className="row">
-        <SubmitButton>Save</SubmitButton>
+        <SubmitButton>{slips.asked === null ? 'Save' : 'Yes, save it'}</SubmitButton>
         <button type="button" className="button-line" onClick={() => setOpen(false)}>
           Leave it
         </button>

@@ -1,8 +1,10 @@
 import { countWord } from '#app/(public)/_lots/say-lot.rules.ts'
-import { type Currency, parseMoney } from '#kernel/money'
-import { Refusal } from '#kernel/refusal'
+import { readAmount } from '#app/(public)/lots/[number]/amount.rules.ts'
+import type { Currency } from '#kernel/money'
+import type { FieldWords } from '#kernel/refusal'
 import type { EitherOrLot } from '#sale/either-or/either-or.contract'
 import type { EitherOr } from '#sale/either-or/either-or.rules'
+import { askSlip } from '#sale/price/slip.rules'
 import type { DayOf } from './day-of'
 
 /** One place of an either-or that is being written: a lot, once it is chosen, and the most for it as it was typed. */
@@ -40,12 +42,22 @@ export function drawn(rows: readonly Row[], { lots, currency, mostWins, day }: A
 }
 
 function amountIn(text: string, currency: Currency): number {
-  try {
-    return parseMoney(text, currency, 'maximum')
-  } catch (reason) {
-    if (reason instanceof Refusal) return Number.MAX_SAFE_INTEGER
-    throw reason
-  }
+  const amount = readAmount(text, currency)
+  return typeof amount === 'number' ? amount : Number.MAX_SAFE_INTEGER
+}
+
+/** The rows that are sent: those with a lot. */
+export const sentRows = (rows: readonly Row[]): Row[] => rows.filter(({ lot }) => lot !== '')
+
+/** What is asked before these amounts bind, at the field of each; nothing for one that the house will refuse anyway. */
+export function slipsIn(rows: readonly Row[], { lots, currency }: Pick<Around, 'lots' | 'currency'>): FieldWords {
+  const questions = sentRows(rows).flatMap(({ lot, maximum }, index) => {
+    const prices = lots.find(({ number }) => String(number) === lot)
+    const amount = readAmount(maximum, currency)
+    const words = prices && typeof amount === 'number' ? askSlip({ ...prices, currency }, amount) : null
+    return words === null ? [] : [[`links.${index}.maximum`, words]]
+  })
+  return Object.fromEntries(questions)
 }
 
 /** What an either-or came to when it was made: what stands as a bid at once, and what waits for its turn. */

@@ -15,8 +15,9 @@ import { type Currency, showMoney } from '#kernel/money'
 import type { EitherOrAnswer, EitherOrLot } from '#sale/either-or/either-or.contract'
 import { warningsOf } from '#sale/either-or/either-or.rules'
 import type { DayOf } from './day-of'
-import { drawn, type Row, sayMade } from './draft.rules'
+import { drawn, type Row, sayMade, sentRows, slipsIn } from './draft.rules'
 import { LinkRow } from './link-row'
+import { useSlips } from './use-slips'
 
 interface EitherOrFormProps {
   day: DayOf
@@ -41,8 +42,10 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
   ])
   const [mostWins, setMostWins] = useState('1')
   const [taken, setTaken] = useState<string | null>(null)
+  const slips = useSlips()
   const change = (id: number, changed: Partial<Row>) => {
     setRows(rows.map((row) => (row.id === id ? { ...row, ...changed } : row)))
+    slips.forget()
     renew()
   }
   const done = async ({ bids, eitherOr }: EitherOrAnswer) => {
@@ -63,6 +66,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     renew()
     router.refresh()
   }
+  const sent = sentRows(rows)
   const { eitherOr, posts } = drawn(rows, { lots, currency, mostWins: Number(mostWins), day })
   const seen = (number: number) => {
     const lot = lots.find((one) => one.number === number)
@@ -85,17 +89,19 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     <>
       {said}
       <CommandForm
-        run={(form) =>
-          run({
-            key,
-            mostWins: Number(mostWins),
-            cap: form.text('cap'),
-            links: rows.filter(({ lot }) => lot !== '').map(({ lot, maximum }) => ({ lot: Number(lot), maximum })),
-          })
+        run={async (form) =>
+          slips.mayGo(slipsIn(rows, { lots, currency }))
+            ? run({
+                key,
+                mostWins: Number(mostWins),
+                cap: form.text('cap'),
+                links: sent.map(({ lot, maximum }) => ({ lot: Number(lot), maximum })),
+              })
+            : undefined
         }
         pending={pending}
-        refusal={refusal}
-        onDone={done}
+        refusal={slips.asked ?? refusal}
+        onDone={(answer?: EitherOrAnswer) => void (answer && done(answer))}
         label="A new either-or"
       >
         {rows.map((row, index) => (
@@ -103,6 +109,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
             key={row.id}
             row={row}
             index={index}
+            name={row.lot === '' ? `no-lot.${row.id}` : `links.${sent.indexOf(row)}`}
             lots={lots}
             currency={currency}
             zone={day.zone}
@@ -144,7 +151,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
           ))}
         </div>
         <SubmitButton wide waiting="Asking the house">
-          Place these bids
+          {slips.asked === null ? 'Place these bids' : 'Yes, place these bids'}
         </SubmitButton>
       </CommandForm>
     </>

@@ -9,6 +9,8 @@ const PLACES = ['First', 'If that is lost, then', 'Then', 'Then', 'Then', 'Then'
 interface LinkRowProps {
   row: Row
   index: number
+  /** Under which its fields are sent and refused. */
+  name: string
   lots: readonly EitherOrLot[]
   currency: Currency
   zone: string
@@ -16,12 +18,12 @@ interface LinkRowProps {
 }
 
 /** One place of an either-or: which lot, and the most for it. */
-export function LinkRow({ row: { lot, maximum }, index, lots, currency, zone, change }: LinkRowProps) {
+export function LinkRow({ row: { lot, maximum }, index, name, lots, currency, zone, change }: LinkRowProps) {
   const own = lots.find(({ number }) => String(number) === lot)?.ownMinor
   return (
     <div className="row" style={{ alignItems: 'flex-end' }}>
       <SelectField
-        name={`links.${index}.lot`}
+        name={`${name}.lot`}
         label={PLACES[index] ?? 'Then'}
         value={lot}
         onChange={(event) => change({ lot: event.currentTarget.value })}
@@ -36,7 +38,7 @@ export function LinkRow({ row: { lot, maximum }, index, lots, currency, zone, ch
         ]}
       />
       <MoneyField
-        name={`links.${index}.maximum`}
+        name={`${name}.maximum`}
         label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
         hint={own ? `You lead it and allow ${showMoney(own, currency)}: that or more.` : undefined}
         currency={currency}

@@ -1,8 +1,7 @@
 import { type Currency, type Minor, showMoney } from '#kernel/money'
 
-/** What an amount is held against before it binds. */
-export interface SlipContext {
-  currency: Currency
+/** The prices of a lot that an amount is held against before it binds. */
+export interface LotPrices {
   standingMinor: Minor | null
   /** The price at which bidding begins, while nobody has bid. */
   openingMinor: Minor | null
@@ -14,7 +13,7 @@ export interface SlipContext {
  * The question that is asked once before an amount binds that may be a slip of the finger, such as a nought too many: more
  * than twice the high estimate, or more than ten times the standing bid (common practice). Null where there is nothing to ask.
  */
-export function askSlip({ currency, standingMinor, openingMinor, highMinor }: SlipContext, maximumMinor: Minor): string | null {
+export function askSlip({ currency, standingMinor, openingMinor, highMinor }: LotPrices & { currency: Currency }, maximumMinor: Minor): string | null {
   const show = (amount: Minor) => showMoney(amount, currency, { short: true })
   const price = standingMinor ?? openingMinor
   const isOverEstimate = highMinor !== null && maximumMinor > 2 * highMinor
