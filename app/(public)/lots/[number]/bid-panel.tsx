@@ -32,6 +32,8 @@ interface BidPanelProps {
   ladder: Ladder
   side: MySide | null
   alias: string | null
+  /** It stands above already that the reader was outbid. */
+  isOutbidSaid: boolean
   countryName: string
   onAlias: (alias: string) => void
   /** The house refused a bid: what is known of the reader may be out of date. */
@@ -41,7 +43,18 @@ interface BidPanelProps {
 }
 
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
-export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlias, onRefused, openings }: BidPanelProps) {
+export function BidPanel({
+  frame,
+  page,
+  ladder,
+  side,
+  alias,
+  isOutbidSaid,
+  countryName,
+  onAlias,
+  onRefused,
+  openings,
+}: BidPanelProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
   // Who is not signed in has asked for the form; it is loaded then.
@@ -107,7 +120,7 @@ export function BidPanel({ frame, page, ladder, side, alias, countryName, onAlia
           To bid you sign in with an email address.
         </p>
       )}
-      {alias && side && <YourSide frame={frame} side={side} alias={alias} isShown={isShown} onShow={setShown} />}
+      {alias && side && <YourSide {...{ frame, side, alias, isOutbidSaid, isShown }} onShow={setShown} />}
       {side?.isInEitherOr ? (
         <p>
           This lot stands in your either-or.{' '}

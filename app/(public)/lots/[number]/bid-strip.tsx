@@ -16,12 +16,14 @@ interface BidStripProps {
   /** What opens the form; null where there is nothing to open. */
   action: string | null
   isElsewhere: boolean
+  /** It stands above already that the reader was outbid, and by whom. */
+  isOutbidSaid: boolean
   isOpen: boolean
   onToggle: () => void
 }
 
 /** On a phone: price, time, who leads and the way to bid, always in sight. Without script its link shows the form as well. */
-export function BidStrip({ frame, alias, now, action, isElsewhere, isOpen, onToggle }: BidStripProps) {
+export function BidStrip({ frame, alias, now, action, isElsewhere, isOutbidSaid, isOpen, onToggle }: BidStripProps) {
   const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
   const state: CountdownState = countdownState(frame.state)
   const toggle = (event: MouseEvent) => {
@@ -34,7 +36,7 @@ export function BidStrip({ frame, alias, now, action, isElsewhere, isOpen, onTog
         <b>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</b>{' '}
         <span>{countdownWords(state, frame.endedAt ?? frame.closesAt, now, frame.heldSince)}</span>
       </p>
-      <p className={styles.lead}>{isElsewhere ? sayElsewhere(frame) : <Lead frame={frame} alias={alias} />}</p>
+      <p className={styles.lead}>{isElsewhere ? sayElsewhere(frame) : <Lead {...{ frame, alias, isOutbidSaid }} />}</p>
       {action !== null && (
         // biome-ignore lint/a11y/useValidAnchor: without script it leads to the form, which it shows
         <a className="button" href="#bid" aria-expanded={isOpen} aria-controls="bid-form" onClick={toggle}>
@@ -45,13 +47,15 @@ export function BidStrip({ frame, alias, now, action, isElsewhere, isOpen, onTog
   )
 }
 
-function Lead({ frame, alias }: Pick<BidStripProps, 'frame' | 'alias'>) {
+function Lead({ frame, alias, isOutbidSaid }: Pick<BidStripProps, 'frame' | 'alias' | 'isOutbidSaid'>) {
   const isRunning = frame.state === 'open' || frame.state === 'held'
   if (alias !== null && frame.voidedAliases.includes(alias)) return <Chip tone="bad">Your bids were voided</Chip>
   if (alias !== null && frame.state === 'sold')
     return frame.leaderAlias === alias ? <Chip tone="ok">You won it</Chip> : 'You did not win it'
-  if (alias !== null && isRunning)
-    return frame.leaderAlias === alias ? <Chip tone="ok">You lead</Chip> : <Chip tone="bad">You are outbid</Chip>
+  if (alias !== null && isRunning) {
+    if (frame.leaderAlias === alias) return <Chip tone="ok">You lead</Chip>
+    return isOutbidSaid ? null : <Chip tone="bad">You are outbid</Chip>
+  }
   if (!isRunning) return sayStanding(frame)
   return frame.leaderAlias === null ? 'No bids yet' : `Alias ${frame.leaderAlias} leads`
 }

@@ -32,7 +32,7 @@ import type { Ladder } from '#sale/price/ladder.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
 import styles from './lot.module.css'
-import { type News, newsAfter, sayNews } from './news.rules'
+import { type News, newsAfter, OUTBID, sayNews } from './news.rules'
 import { PictureDelayPart } from './picture-delay'
 import { Reminders } from './reminders'
 import { useMeasuredHeight } from './use-measured-height'
@@ -56,6 +56,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
   const [ownAlias, setOwnAlias] = useState(given?.alias ?? null)
   const now = useHouseNow(frame.serverNow, frame.closesAt, offset)
   const news = useNews(frame, ownAlias, now, page.zone)
+  const isOutbidSaid = news?.title === OUTBID
   const at = frame.endedAt ?? frame.closesAt
   const others = page.closings.filter(({ number }) => number !== frame.number)
   const following = others.filter((one) => at !== null && one.at > at && one.state !== 'withdrawn').map(({ number }) => number)
@@ -161,6 +162,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
           now={now}
           action={action}
           isElsewhere={isElsewhere}
+          isOutbidSaid={isOutbidSaid}
           isOpen={openings !== null}
           onToggle={toggle}
         />
@@ -171,6 +173,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
             ladder={ladder}
             side={side}
             alias={ownAlias}
+            isOutbidSaid={isOutbidSaid}
             countryName={countryName}
             onAlias={setOwnAlias}
             onRefused={ask}

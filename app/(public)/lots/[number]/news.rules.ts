@@ -14,6 +14,9 @@ export interface News {
   until: Instant
 }
 
+/** The title under which being outbid is told; what stands beside it need not say it again. */
+export const OUTBID = 'You were outbid'
+
 /** How long it is news. */
 const EXTENDED_STAYS = 30 * SECOND
 
@@ -51,7 +54,7 @@ export function sayNews(news: News | null, frame: LotFrame, now: Instant, zone: 
         : `It closes at ${sayWhen(frame.closesAt, zone, 'time')} now.`
   if (news.isOutbid && frame.standingMinor !== null) {
     const price = showMoney(frame.standingMinor, frame.currency, { short: true })
-    return { title: 'You were outbid', words: `Alias ${frame.leaderAlias} leads at ${price}. ${moved}`.trim() }
+    return { title: OUTBID, words: `Alias ${frame.leaderAlias} leads at ${price}. ${moved}`.trim() }
   }
   return moved === '' ? null : { title: 'Extended', words: moved }
 }

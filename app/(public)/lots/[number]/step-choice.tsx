@@ -6,21 +6,27 @@ import styles from './lot.module.css'
 
 interface StepChoiceProps {
   steps: readonly number[]
+  /** What a bid comes to at least by now: the place of a step that was passed stays, and the step is gone. */
+  least: number
   choice: string | null
   choose: (value: string) => void
   show: (minor: number) => string
 }
 
 /** The ladder's next steps as buttons, and an amount of one's own. */
-export function StepChoice({ steps, choice, choose, show }: StepChoiceProps) {
+export function StepChoice({ steps, least, choice, choose, show }: StepChoiceProps) {
   return (
     <div className={styles.steps}>
-      {steps.map((step) => (
-        <label key={step} className={styles.step}>
-          <input type="radio" name="choice" value={step} checked={choice === String(step)} onChange={() => choose(String(step))} />
-          <span>{show(step)}</span>
-        </label>
-      ))}
+      {steps.map((step) =>
+        step < least ? (
+          <div key={step} className={styles.step} />
+        ) : (
+          <label key={step} className={styles.step}>
+            <input type="radio" name="choice" value={step} checked={choice === String(step)} onChange={() => choose(String(step))} />
+            <span>{show(step)}</span>
+          </label>
+        ),
+      )}
       <label className={styles.step}>
         <input type="radio" name="choice" value={OTHER} checked={choice === OTHER} onChange={() => choose(OTHER)} onClick={goToAmount} />
         <span>Another</span>

@@ -7,20 +7,23 @@ interface YourSideProps {
   frame: LotFrame
   side: MySide
   alias: string
+  isOutbidSaid: boolean
   isShown: boolean
   onShow: (isShown: boolean) => void
 }
 
 /** Where the reader stands. Their own maximum stays hidden until asked for: screens are shared. */
-export function YourSide({ frame, side, alias, isShown, onShow }: YourSideProps) {
+export function YourSide({ frame, side, alias, isOutbidSaid, isShown, onShow }: YourSideProps) {
   const leads = frame.leaderAlias === alias
   const words = leads ? 'Show or raise my maximum' : 'Show my maximum'
   return (
     <div className="stack close">
       <p>
-        <span className={styles.saidAbove}>
-          <Chip tone={leads ? 'ok' : 'bad'}>{leads ? 'You lead' : 'You are outbid'}</Chip>{' '}
-        </span>
+        {!isOutbidSaid && (
+          <span className={styles.saidAbove}>
+            <Chip tone={leads ? 'ok' : 'bad'}>{leads ? 'You lead' : 'You are outbid'}</Chip>{' '}
+          </span>
+        )}
         <span className="small quiet">Your alias here is {alias}.</span>
       </p>
       {side.maximumMinor !== null && (
