@@ -15,7 +15,7 @@ export function AsOf({ at, zone, path }: AsOfProps) {
   return (
     <noscript>
       <p className="small">
-        Prices and times are as of {sayClock(at, zone)} in {zonePlace(zone)}. <a href={path}>Reload for the latest</a>
+        This page is as of {sayClock(at, zone)} in {zonePlace(zone)} and does not change by itself. <a href={path}>Reload for the latest</a>
       </p>
     </noscript>
   )

@@ -1,12 +1,14 @@
 import { expect, test } from './journey'
 
-test('without script a lot says as of when it is, and somebody signs in from it', async ({ browser, house }) => {
+test('without script pages that move say as of when they are, and somebody signs in from a lot', async ({ browser, house }) => {
   const plain = await browser.newContext({ javaScriptEnabled: false })
   const page = await plain.newPage()
-  await page.goto(`${house.url}/lots/2`)
-  await expect(page.getByText(/as of \d\d:\d\d:\d\d in /)).toBeVisible()
-  await page.getByRole('link', { name: 'Reload for the latest' }).click()
-  await expect(page).toHaveURL(`${house.url}/lots/2`)
+  for (const path of ['/', '/programme', '/raised', '/lots/2']) {
+    await page.goto(`${house.url}${path}`)
+    await expect(page.getByText(/as of \d\d:\d\d:\d\d in /)).toBeVisible()
+    await page.getByRole('link', { name: 'Reload for the latest' }).click()
+    await expect(page).toHaveURL(`${house.url}${path}`)
+  }
 
   await page.goto(`${house.url}/sign-in?next=%2Flots%2F2`)
   await page.getByLabel('Your email address').fill('nobody at all')

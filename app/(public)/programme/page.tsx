@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { api, serverNow } from '#app/_trpc/server.ts'
+import { AsOf } from '#app/_ui/as-of.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { sayWhen } from '#app/_ui/when.rules.ts'
@@ -59,6 +60,7 @@ export default async function ProgrammePage() {
           <p>{programme.clockChange.words}</p>
         </Notice>
       )}
+      <AsOf at={now} zone={programme.zone} path="/programme" />
       <DayList initial={programme} serverNow={now} />
       {changes && <Changes initial={changes} programme={programme} />}
     </div>

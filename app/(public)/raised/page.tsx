@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
+import { AsOf } from '#app/_ui/as-of.tsx'
 import { LiveMeter } from '#app/_ui/live-meter.tsx'
 import { MeterDay } from '#app/_ui/meter-day.tsx'
 import { showMoney } from '#kernel/money'
@@ -18,6 +19,7 @@ export default async function RaisedPage() {
   return (
     <div className="page stack wide">
       <h1>How far we are</h1>
+      <AsOf at={day.at} zone={day.zone} path="/raised" />
       <LiveMeter initial={meter} />
       <section className="stack" aria-labelledby="day">
         <h2 id="day">The day so far</h2>
@@ -41,7 +43,7 @@ export default async function RaisedPage() {
           <Link prefetch={false} href="/">
             The lots
           </Link>{' '}
-          · <a href="/proceeds.json">The same for machines</a>
+          · <a href="/proceeds.json">This page as data (JSON)</a>
         </p>
       </section>
     </div>
