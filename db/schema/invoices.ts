@@ -28,6 +28,8 @@ export const paymentReminder = sqliteTable(
     byPersonId: text('by_person_id'),
     subject: text('subject').notNull(),
     body: text('body').notNull(),
+    letterId: text('letter_id'),
+    owedMinor: integer('owed_minor'),
   },
   (table) => [primaryKey({ columns: [table.lotId, table.personId, table.step] })],
 )

@@ -1,8 +1,15 @@
 import { namedCertificate } from '#floor/record/named-certificate.reaction'
 import { documentsFollow, invoiceWhatIsPaid } from '#money/documents/documents.reaction'
-import { invoiceToWinner } from '#money/invoices/invoice.reaction'
+import { invoiceToWinner, remindersAfterMoney } from '#money/invoices/invoice.reaction'
 import { hammerInJournal } from '#money/journal/hammer.reaction'
 import type { Reaction } from '#runtime/queue/reactions'
 
 /** What follows a fact in the same turn, in this order: an invoice says what the journal has. One line for each room's. */
-export const REACTIONS: readonly Reaction[] = [hammerInJournal, invoiceToWinner, documentsFollow, invoiceWhatIsPaid, namedCertificate]
+export const REACTIONS: readonly Reaction[] = [
+  hammerInJournal,
+  invoiceToWinner,
+  documentsFollow,
+  invoiceWhatIsPaid,
+  remindersAfterMoney,
+  namedCertificate,
+]

@@ -9,6 +9,7 @@ import { contextFor } from '#doors/web/context'
 import { openDoor } from '#doors/web/door'
 import { openHeaders } from '#doors/web/headers'
 import { openLeave } from '#doors/web/leave'
+import { reviewLetter } from '#doors/web/letter-reviews'
 import { serverFor } from '#doors/web/server'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import type { Clock } from '#kernel/clock'
@@ -29,7 +30,6 @@ import { sendWhenReached } from '#runtime/relay/sender'
 import { openSigning } from '#runtime/relay/signed'
 import type { Config } from '#runtime/settings/config'
 import { openLog } from '#runtime/settings/log'
-import { reviewNotices } from '#sale/letters/notices.service'
 import { openPusher } from '#sale/pushes/pusher'
 import { openHouse } from '../open/house'
 import type { House, HouseParts } from '../open/parts'
@@ -154,7 +154,7 @@ export async function serve({
   const sheets = openSheetKeeper({ sight, command: queue.run, print: house.press.print, log })
   house.hearFirst(sheets.heard)
   void sheets.round()
-  const postman = smtpUrl ? openPostman({ sight, queue, smtpUrl, mayGoInClear, from, review: reviewNotices, log }) : null
+  const postman = smtpUrl ? openPostman({ sight, queue, smtpUrl, mayGoInClear, from, review: reviewLetter, log }) : null
   const pusher = asRehearsal ? null : openPushing(house, config)
   house.vitals.watch(...mailWatched({ sight: house.sight, postman, isDemo: config.isDemo }))
   const sender = asRehearsal || config.natsUrls.length === 0 ? null : sendToRelays(house, config, build)

@@ -1,6 +1,6 @@
-import { and, asc, desc, eq, isNull } from 'drizzle-orm'
+import { and, asc, desc, eq, isNotNull, isNull, ne, or } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { invoiceAccount, paymentReminder, paymentTerms, secondOffer } from '#db/schema/index'
+import { invoiceAccount, letter, paymentReminder, paymentTerms, secondOffer } from '#db/schema/index'
 import type { PaymentTerms } from './invoices.contract'
 
 export type OfferRow = typeof secondOffer.$inferSelect
@@ -19,16 +19,39 @@ export function keepTerms(db: Db, terms: PaymentTerms): void {
     .run()
 }
 
+/** What somebody was reminded of: a letter that was withdrawn before it went reminded nobody. */
 export const listReminders = (db: Db, lotId: string, personId: string): ReminderRow[] =>
   db
-    .select()
+    .select({ reminder: paymentReminder })
     .from(paymentReminder)
-    .where(and(eq(paymentReminder.lotId, lotId), eq(paymentReminder.personId, personId)))
+    .leftJoin(letter, eq(letter.id, paymentReminder.letterId))
+    .where(and(eq(paymentReminder.lotId, lotId), eq(paymentReminder.personId, personId), isNull(letter.withdrawnAt)))
     .orderBy(asc(paymentReminder.step))
     .all()
-export const insertReminder = (db: Db, row: ReminderRow): void => {
-  db.insert(paymentReminder).values(row).run()
+    .map(({ reminder }) => reminder)
+export const keepReminder = (db: Db, row: ReminderRow): void => {
+  const target = [paymentReminder.lotId, paymentReminder.personId, paymentReminder.step]
+  db.insert(paymentReminder).values(row).onConflictDoUpdate({ target, set: row }).run()
 }
+/** Of each lot that a letter reminds of. */
+export const listRemindersIn = (db: Db, letterId: string): ReminderRow[] =>
+  db.select().from(paymentReminder).where(eq(paymentReminder.letterId, letterId)).all()
+/** The letters with reminders that wait in the outbox, and of which none can have gone out yet. */
+export const listWaitingReminders = (db: Db, given: string): string[] =>
+  db
+    .selectDistinct({ id: letter.id })
+    .from(paymentReminder)
+    .innerJoin(letter, eq(letter.id, paymentReminder.letterId))
+    .where(
+      and(
+        isNotNull(paymentReminder.letterId),
+        isNull(letter.sentAt),
+        isNull(letter.withdrawnAt),
+        or(isNull(letter.lastError), ne(letter.lastError, given)),
+      ),
+    )
+    .all()
+    .map(({ id }) => id)
 
 export const findOffer = (db: Db, id: string): OfferRow | undefined => db.select().from(secondOffer).where(eq(secondOffer.id, id)).get()
 export const listOffersOfLot = (db: Db, lotId: string): OfferRow[] =>

@@ -3,6 +3,7 @@ import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { NOT_KNOWN, type Reviewed, rewriteLetter } from '#people/outbox/outbox.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
@@ -130,14 +131,41 @@ export function sendReminder(turn: Turn, actor: Actor, input: RemindIn): void {
 function send(turn: Turn, standing: Standing, step: number, letter: { subject: string; body: string }, byPersonId: string | null): void {
   const { lots, first } = standing
   const { subject, body } = letter
+  const to = findPerson(turn, first.buyerPersonId)?.email
+  const letterId = to ? turn.post({ to, subject, body }) : null
   for (const { number, lotId, buyerPersonId: personId } of lots) {
     // One that had this reminder while it stood alone is not given it twice.
     if (store.listReminders(turn.db, lotId, personId).some((one) => one.step === step)) continue
-    store.insertReminder(turn.db, { lotId, personId, step, at: turn.now, byPersonId, subject, body })
+    store.keepReminder(turn.db, { lotId, personId, step, at: turn.now, byPersonId, subject, body, letterId, owedMinor: standing.owedMinor })
     turn.record({ kind: 'invoice.reminded', subject: `lot:${number}`, body: { number, step } })
   }
-  const to = findPerson(turn, first.buyerPersonId)?.email
-  if (to) turn.post({ to, subject, body })
+}
+
+/**
+ * What a reminder that waits says by now: it goes to nobody whose money has come, and asks for what is still owed. What
+ * somebody of the staff wrote is theirs to write anew, so where a part of the money came that one falls due again.
+ */
+export function reviewReminder(turn: Turn, letterId: string): Reviewed {
+  const reminders = store.listRemindersIn(turn.db, letterId)
+  const [reminder] = reminders
+  if (!reminder) return 'as it is'
+  const { personId, step, byPersonId } = reminder
+  const isOf = ({ lotId, buyerPersonId }: Standing['first']) =>
+    buyerPersonId === personId && reminders.some((one) => one.lotId === lotId)
+  const standing = listStanding(turn).find(({ lots }) => lots.some(isOf))
+  if (!standing) return 'overtaken'
+  const { owedMinor } = standing
+  if (owedMinor === reminder.owedMinor) return 'as it is'
+  if (byPersonId !== null) return 'overtaken'
+  const { subject, body } = proposed(turn, standing, step)
+  for (const one of reminders) store.keepReminder(turn.db, { ...one, subject, body, owedMinor })
+  return { subject, body }
+}
+
+/** What is owed has changed: reminders that wait are withdrawn or say the new amount. */
+export function reviewWaitingReminders(turn: Turn): void {
+  for (const id of store.listWaitingReminders(turn.db, NOT_KNOWN)) rewriteLetter(turn, id, reviewReminder(turn, id))
+}
 }
 
 /** The next morning on which a reminder leaves by itself; null where a person sends them, or none is to come. */

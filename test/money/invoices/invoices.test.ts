@@ -1,7 +1,10 @@
 import { afterEach, describe, expect, test } from 'vitest'
 import { campaign } from '#db/schema/index'
+import { reviewLetter } from '#doors/web/letter-reviews'
 import { DAY, HOUR } from '#kernel/instant'
 import { paymentReminderSweep } from '#money/invoices/reminders.service'
+import { NOT_KNOWN, rewriteLetter } from '#people/outbox/outbox.service'
+import { updateLetter } from '#people/outbox/outbox.store'
 import { openStageDoor } from '#test/doors/web/open-door'
 import { makeBidder } from '#test/make/lot'
 import { refusedAt } from '#test/make/refusal'
@@ -142,6 +145,67 @@ describe('reminders', () => {
     await stage.command(paymentReminderSweep.run)
     expect(mailsTo('ada')).toHaveLength(before + 1)
     expect(paymentReminderSweep.nextAt(stage.sight())).toBe(Date.parse('2027-03-24T09:00:00Z'))
+  })
+})
+
+describe('a reminder that waits in the outbox', () => {
+  const waiting = () => mailsTo('ada').filter(({ subject, withdrawnAt }) => /reminder/i.test(subject) && withdrawnAt === null)
+
+  async function reminded() {
+    const sold = await soldLot()
+    await sold.treasurer.invoices.saveTerms({ ...TERMS, remindersAlone: true })
+    stage.clock.set(Date.parse('2027-03-22T09:00:00Z'))
+    await stage.command(paymentReminderSweep.run)
+    expect(waiting()).toHaveLength(1)
+    return sold
+  }
+  const pay = ({ treasurer, number }: Awaited<ReturnType<typeof soldLot>>, amount: string) =>
+    treasurer.booking.pay({ key: formKey(), lot: number, amount, reference: '', on: '' })
+
+  test('is withdrawn when the money has come, and falls due again when that payment is taken back', async () => {
+    const sold = await reminded()
+    const { entryId } = await pay(sold, '62')
+    expect(waiting()).toEqual([])
+    await sold.treasurer.booking.correct({ key: formKey(), entryId, why: 'It was for another lot.' })
+    expect((await sold.treasurer.invoices.due())[0]).toMatchObject({ falls: { is: 'reminder', step: 1 }, sent: [] })
+    await stage.command(paymentReminderSweep.run)
+    expect(waiting()).toHaveLength(1)
+  })
+
+  test('asks for what is still owed when a part of the money has come', async () => {
+    const sold = await reminded()
+    await pay(sold, '20')
+    expect(waiting()).toMatchObject([{ subject: `A reminder: lot ${sold.number}, £42.00 to pay` }])
+    expect(waiting()[0]?.body).toContain('the rest of the money')
+  })
+
+  test('is withdrawn where a person wrote it and a part came, so that they write it anew', async () => {
+    const sold = await soldLot()
+    stage.clock.pass(9 * DAY)
+    const words = { subject: 'A reminder of ours', body: '£62.00 are still to come.' }
+    await sold.treasurer.invoices.remind({ key: formKey(), lot: sold.number, step: 1, ...words })
+    await pay(sold, '20')
+    expect(waiting()).toEqual([])
+    expect((await sold.treasurer.invoices.due())[0]?.falls).toEqual({ is: 'reminder', step: 1 })
+  })
+
+  test('that has gone out stays, and so does one of which nobody knows yet', async () => {
+    const sold = await reminded()
+    const [letter] = waiting()
+    const given = { id: letter?.id ?? '', change: { lastError: NOT_KNOWN } }
+    await stage.command(({ db }) => updateLetter(db, given.id, given.change))
+    await pay(sold, '62')
+    expect(waiting()).toHaveLength(1)
+    // The postman asks before each try.
+    await stage.command((turn) => rewriteLetter(turn, given.id, reviewLetter(turn, given.id)))
+    expect(waiting()).toEqual([])
+  })
+
+  test('goes to nobody whose sale has ended', async () => {
+    const sold = await reminded()
+    stage.clock.pass(9 * DAY)
+    await sold.treasurer.invoices.offer({ key: formKey(), lot: sold.number, why: 'It was not paid in ten days.' })
+    expect(waiting()).toEqual([])
   })
 })
 
