@@ -7,12 +7,12 @@ import { traceSweep } from '#sale/fairness/traces.service'
 import { noticeSweep } from '#sale/letters/notices.service'
 import { reminderSweep } from '#sale/letters/reminders.service'
 
-/** What falls due by itself, in the order in which it is looked at. One line for each room's. */
+/** What falls due by itself, in the order in which it is looked at: the letter of the day takes news that waits. One line for each room's. */
 export const SWEEPS: readonly Sweep[] = [
   closingSweep,
   reminderSweep,
-  noticeSweep,
   dayLettersSweep,
+  noticeSweep,
   traceSweep,
   addressSweep,
   paymentReminderSweep,

@@ -4,17 +4,20 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Sight, Turn } from '#runtime/queue/turn'
-import { type AliasRow, listAliases } from '../bidders/aliases.service'
+import { listAliases } from '../bidders/aliases.service'
 import { answerOf, listBidsOfPerson } from '../bids/bids.service'
 import type { Receipt } from '../history/history.contract'
 import { RECEIPTS_NAME, receiptsFile } from '../history/receipts-file.rules'
 import { type DayEnd, dayLetter } from '../letters/day-words.rules'
+import { GATHERED_FOR } from '../letters/notices.rules'
+import { takeEnds } from '../letters/notices.service'
 import { getLotRowById, type LotRow } from '../lots/lots.service'
 import * as store from './day-letters.store'
 
 /**
- * The letter of the day: one to everybody who bid, of all lots that ended, with the receipts of all their bids. It goes when
- * no lot is to close on that day any more, or with the end of the day where one was held over it. Each lot stands in one alone.
+ * The letter of the day: one to everybody who bid, with the receipts of all their bids. It goes when no lot is to close on that
+ * day any more, as long after the last as news is gathered, or with the end of the day where one was held over it. Each lot stands
+ * in one alone, and what a letter of its own has said of it is not said again.
  */
 export const dayLettersSweep: Sweep = {
   name: 'letters of the day',
@@ -31,34 +34,36 @@ function dueAt(sight: Sight): Instant | null {
   const last = Math.max(...ended)
   const { from, to } = civilDayOf(last, getCampaign(sight).zone)
   const isToday = ({ state, closesAt }: store.ToEnd) => state === 'held' || (closesAt !== null && closesAt >= from && closesAt < to)
-  return store.listToEnd(sight.db).some(isToday) ? to : last
+  return store.listToEnd(sight.db).some(isToday) ? to : last + GATHERED_FOR
 }
 
 function writeDayLetters(turn: Turn): void {
   const rows = store.listNotSummedUp(turn.db).map(({ id }) => getLotRowById(turn, id))
-  const ends = new Map<string, DayEnd[]>()
+  const bidOn = new Map<string, LotRow[]>()
   for (const row of rows) {
-    for (const alias of listAliases(turn, row.id)) ends.set(alias.personId, [...(ends.get(alias.personId) ?? []), endFor(alias, row)])
+    for (const { personId } of listAliases(turn, row.id)) bidOn.set(personId, [...(bidOn.get(personId) ?? []), row])
     store.markSummedUp(turn.db, row.id, turn.now)
   }
   const { zone, currency } = getCampaign(turn)
-  const { day } = civilDayOf(Math.max(...rows.map(({ endedAt }) => endedAt ?? 0)), zone)
-  for (const [personId, lots] of ends) {
+  const last = Math.max(...rows.map(({ endedAt }) => endedAt ?? 0))
+  const day = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: zone }).format(last)
+  for (const [personId, theirs] of bidOn) {
     const to = findPerson(turn, personId)?.email
     if (!to) continue
+    const untold = takeEnds(turn, personId, new Set(theirs.map(({ id }) => id)))
+    const lots = theirs.flatMap((row) => (untold.has(row.id) ? endOf(row) : []))
+    const toldBefore = theirs.flatMap(({ id, number }) => (untold.has(id) ? [] : number))
     const receipts = receiptsOf(turn, personId)
     const attached = receipts && { fileName: RECEIPTS_NAME, text: receiptsFile(receipts) }
-    const words = dayLetter({ day, currency, publicUrl: turn.publicUrl, lots, receipts: receipts?.length ?? null })
+    const words = dayLetter({ day, currency, publicUrl: turn.publicUrl, lots, toldBefore, receipts: receipts?.length ?? null })
     turn.post({ to, ...words, ...(attached && { attached }) })
   }
 }
 
-function endFor({ personId, voidedAt }: AliasRow, row: LotRow): DayEnd {
+function endOf(row: LotRow): DayEnd {
   const about = { number: row.number, title: row.terms?.sale.title ?? row.title }
   if (row.state === 'withdrawn') return { ...about, is: 'withdrawn', reason: row.endReason ?? '' }
-  if (voidedAt !== null) return { ...about, is: 'voided' }
-  if (row.hammerMinor === null) return { ...about, is: 'unsold' }
-  return { ...about, is: row.winnerPersonId === personId ? 'won' : 'lost', hammerMinor: row.hammerMinor }
+  return row.hammerMinor === null ? { ...about, is: 'unsold' } : { ...about, is: 'lost', hammerMinor: row.hammerMinor }
 }
 
 /** Null where what is kept of a bid is damaged: the letter says so, and goes all the same. */

@@ -56,6 +56,17 @@ function gatherFor(turn: Turn, personId: string): void {
   } else store.markGathered(turn.db, ids, letter && to ? turn.post({ to, ...letter }) : null, turn.now)
 }
 
+/** How a lot ended, where a letter of notices says it. */
+const ENDS: readonly NoticeKind[] = ['lost', 'unsold', 'withdrawn']
+
+/** Takes what waits for somebody of how these lots ended, for a letter that tells it instead. Answers the lots of which it waited. */
+export function takeEnds(turn: Turn, personId: string, lotIds: ReadonlySet<string>): ReadonlySet<string> {
+  const taken = store.listWaitingOf(turn.db, personId).filter(({ kind, lotId }) => ENDS.includes(kind) && lotIds.has(lotId))
+  const ids = taken.map(({ id }) => id)
+  if (ids.length > 0) store.markGathered(turn.db, ids, null, turn.now)
+  return new Set(taken.map(({ lotId }) => lotId))
+}
+
 /** What a letter of notices says at this instant; it goes out in no other words. */
 export function reviewNotices(turn: Turn, letterId: string): Reviewed {
   const notices = store.listOfLetter(turn.db, letterId)

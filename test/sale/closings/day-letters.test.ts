@@ -1,13 +1,16 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { bid, letter } from '#db/schema/index'
 import { DAY, HOUR, MINUTE } from '#kernel/instant'
+import { SWEEPS } from '#doors/web/sweeps'
 import { openAttachment } from '#people/outbox/sealed-words'
-import { closeDueLots } from '#sale/closings/close-due.service'
+import { closingSweep } from '#sale/closings/closing.sweep'
 import { dayLettersSweep } from '#sale/closings/day-letters.service'
 import { holdLotOfUnit } from '#sale/closings/holds.service'
 import { receiptsShape } from '#sale/history/history.contract'
 import { faultOfKept } from '#sale/history/receipt.rules'
 import { receiptsFile } from '#sale/history/receipts-file.rules'
+import { GATHERED_FOR } from '#sale/letters/notices.rules'
+import { noticeSweep } from '#sale/letters/notices.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -17,12 +20,12 @@ beforeEach(() => {
 })
 afterEach(() => stage.close())
 
+/** What the house does by itself at an instant, in its order. */
 const sweepAt = async (at: number) => {
   stage.clock.set(at)
-  await stage.command(closeDueLots)
-  await stage.command(dayLettersSweep.run)
+  for (const sweep of SWEEPS) if ([closingSweep, dayLettersSweep, noticeSweep].includes(sweep)) await stage.command(sweep.run)
 }
-const dayLetters = () => stage.letters().filter(({ subject }) => subject.startsWith('What became of your bids'))
+const dayLetters = () => stage.letters().filter(({ attachedName, subject }) => attachedName !== null || subject.startsWith('What became'))
 const attachedTo = (recipient: string): string => {
   const found = dayLetters().findLast((one) => one.recipient === recipient)
   return openAttachment(stage.sight().keys, found?.id ?? '', found?.sealedAttachment ?? '')
@@ -38,6 +41,8 @@ describe('the letter of the day', () => {
     const two = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 2 * HOUR })
     const tomorrow = await makeOpenLot(stage, { tag: 'TERN-05', closesIn: DAY })
     const [ada, ben, cleo] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben'), await makeBidder(stage, 'Cleo')]
+    const dora = await makeBidder(stage, 'Dora')
+    await dora.bid(two.number, '25')
     await ben.bid(two.number, '31.07')
     await ben.bid(one.number, '155')
     await ada.bid(one.number, '743.87')
@@ -47,26 +52,60 @@ describe('the letter of the day', () => {
     await sweepAt(two.closesAt - MINUTE)
     expect(dayLettersSweep.nextAt(stage.sight())).toBe(Date.parse('2027-03-14T00:00:00Z'))
     await sweepAt(two.closesAt)
-    await sweepAt(two.closesAt + MINUTE)
+    expect(dayLettersSweep.nextAt(stage.sight())).toBe(two.closesAt + GATHERED_FOR)
+    await sweepAt(two.closesAt + GATHERED_FOR - 1)
+    expect(dayLetters()).toEqual([])
+    await sweepAt(two.closesAt + GATHERED_FOR)
+    await sweepAt(two.closesAt + GATHERED_FOR + MINUTE)
     expect(dayLettersSweep.nextAt(stage.sight())).toBeNull()
     expect(
       dayLetters()
         .map(({ recipient, subject, attachedName }) => [recipient, subject, attachedName])
         .sort(),
-    ).toEqual([ben, ada].map(({ actor }) => [actor.email, 'What became of your bids, 2027-03-13', 'receipts.json']).sort())
-    const [toBen, toAda] = [ben, ada].map(({ actor }) => dayLetters().find(({ recipient }) => recipient === actor.email)?.body)
-    expect(toAda).toContain('Lot 1, Saltmarsh shortwave receiver: you won it at £165.00.')
+    ).toEqual(
+      [
+        [ada.actor.email, 'The receipts of your bids, 13 March 2027', 'receipts.json'],
+        [ben.actor.email, 'The receipts of your bids, 13 March 2027', 'receipts.json'],
+        [dora.actor.email, 'What became of your bids on 13 March 2027', 'receipts.json'],
+      ].sort(),
+    )
+    const [toBen, toAda, toDora] = [ben, ada, dora].map(({ actor }) => dayLetters().find((one) => one.recipient === actor.email)?.body)
+    expect(toAda).toContain('We have already written to you about lot 1.')
     expect(toAda).toContain('The receipt of your one bid is attached.')
-    expect(toBen).toContain('Lot 1, Saltmarsh shortwave receiver: it was sold at £165.00, to somebody whose maximum was higher.')
-    expect(toBen).toContain('Lot 2, Saltmarsh shortwave receiver: you won it at £20.00.')
+    // That lot 1 went to another was told when it ended; that lot 2 is Ben's, by its invoice.
+    expect(toBen).toContain('We have already written to you about lots 1 and 2.')
+    expect(toDora).toContain(
+      'Lot 2, Saltmarsh shortwave receiver: it was sold at £26.00, to somebody whose maximum was higher. You owe nothing for it.',
+    )
+    expect(toDora).not.toContain('already written')
     expect(attachedTo(ben.actor.email)).toBe(await mine(ben))
     const file = receiptsShape.parse(JSON.parse(attachedTo(ada.actor.email)))
     expect(file.receipts.map(({ opening }) => [opening.lot, opening.amountMinor])).toEqual([[1, 74_387]])
     expect(file.receipts.map(faultOfKept)).toEqual([null])
 
-    await sweepAt(tomorrow.closesAt)
-    expect(dayLetters().map(({ recipient }) => recipient)).toHaveLength(3)
-    expect(dayLetters().find(({ recipient }) => recipient === cleo.actor.email)?.subject).toBe('What became of your bids, 2027-03-14')
+    await sweepAt(tomorrow.closesAt + GATHERED_FOR)
+    expect(dayLetters().map(({ recipient }) => recipient)).toHaveLength(4)
+    expect(dayLetters().find(({ recipient }) => recipient === cleo.actor.email)?.subject).toBe('The receipts of your bids, 14 March 2027')
+  })
+
+  it('tells the end of a lot to each in one letter, whichever comes first', async () => {
+    const early = await makeOpenLot(stage)
+    const last = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 2 * HOUR })
+    const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
+    for (const { number } of [early, last]) {
+      await ben.bid(number, '31')
+      await ada.bid(number, '155')
+    }
+    for (const { closesAt } of [early, last])
+      for (const after of [0, 1, GATHERED_FOR - 1, GATHERED_FOR, GATHERED_FOR + MINUTE, 2 * GATHERED_FOR]) await sweepAt(closesAt + after)
+    const toBen = stage.letters().filter(({ recipient, subject }) => recipient === ben.actor.email && !subject.startsWith('You were outbid'))
+    expect(toBen.map(({ subject }) => subject)).toEqual([
+      'You did not win lot 1, Saltmarsh shortwave receiver',
+      'What became of your bids on 13 March 2027',
+    ])
+    expect(toBen[1]?.body).toContain('Lot 2, Saltmarsh shortwave receiver: it was sold at £32.00')
+    expect(toBen[1]?.body).not.toContain('Lot 1,')
+    expect(toBen[1]?.body).toContain('We have already written to you about lot 1.')
   })
 
   it('waits for no lot that is held over the night, and tells of a withdrawal in its own time', async () => {
@@ -82,13 +121,13 @@ describe('the letter of the day', () => {
     expect(dayLetters()).toHaveLength(1)
     expect(dayLetters()[0]?.body).not.toContain('Lot 2')
     await (await stage.as('maker')).bidding.withdraw({ lot: held.number, reason: 'The display failed.' })
-    await sweepAt(stage.clock.now())
+    await sweepAt(stage.clock.now() + GATHERED_FOR)
     expect(dayLetters()).toHaveLength(2)
     expect(
       dayLetters()
         .map(({ body }) => body)
         .join(),
-    ).toContain('it was withdrawn. The reason given: The display failed.')
+    ).toContain('it was withdrawn, so nobody owes anything for it. The reason given: The display failed.')
   })
 
   it('keeps what is attached sealed, the same length whatever was bid, and shows the staff its name alone', async () => {
@@ -96,11 +135,11 @@ describe('the letter of the day', () => {
     const [ada, ben] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Ben')]
     await ben.bid(number, '20')
     await ada.bid(number, '743.87')
-    await sweepAt(closesAt)
+    await sweepAt(closesAt + GATHERED_FOR)
     expect(JSON.stringify(stage.db.select().from(letter).all())).not.toMatch(/743\.?87/)
     const [first, second] = dayLetters()
     expect(first?.sealedAttachment).toHaveLength(second?.sealedAttachment?.length ?? 0)
-    const shown = (await (await stage.as('maker')).outbox.list()).filter(({ subject }) => subject.startsWith('What became'))
+    const shown = (await (await stage.as('maker')).outbox.list()).filter(({ attachedName }) => attachedName !== null)
     expect(shown.map(({ attachedName }) => attachedName)).toEqual(['receipts.json', 'receipts.json'])
     expect(JSON.stringify(shown)).not.toMatch(/743\.?87|nonce|sealed/)
   })
@@ -116,7 +155,7 @@ describe('the letter of the day', () => {
         .set({ sealed: 'A'.repeat(88) })
         .run(),
     )
-    await sweepAt(closesAt)
+    await sweepAt(closesAt + GATHERED_FOR)
     expect(dayLetters()).toMatchObject([{ attachedName: null, sealedAttachment: null }])
     expect(dayLetters()[0]?.body).toContain('could not be attached')
   })
