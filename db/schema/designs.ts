@@ -140,6 +140,9 @@ export const checkStep = sqliteTable(
     expects: text('expects'),
     lowerAs: text('lower_as'),
     upperAs: text('upper_as'),
+    homeTouch: text('home_touch').notNull().default(''),
+    homeNeeds: text('home_needs').notNull().default(''),
+    homeSigns: text('home_signs').notNull().default(''),
   },
   (table) => [primaryKey({ columns: [table.designId, table.key] })],
 )

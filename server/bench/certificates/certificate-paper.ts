@@ -7,6 +7,8 @@ import { type Cell, type Column, NARROW, REST, setTable } from '#paper/table'
 import type { CertificatePayload, CertificateResult, CertificateState } from './certificates.contract'
 import {
   doubtShort,
+  HOME_CAUTION,
+  homeLines,
   isRealFault,
   limitsShort,
   limitsWords,
@@ -203,9 +205,12 @@ function parts(paper: Paper, payload: CertificatePayload) {
   }
   if (payload.atHome.length === 0) return
   paper.heading('Try these at home and compare')
+  paper.said('Caution.', HOME_CAUTION)
   for (const check of payload.atHome) {
     const result = payload.results.find((one) => one.check === check)
-    if (result) paper.said(`${check} ${result.title}.`, plainSentence(result))
+    if (!result) continue
+    const how = homeLines(result).map(({ name, words }) => `${name}: ${words}`)
+    paper.said(`${check} ${result.title}.`, [plainSentence(result), ...how].join(' '))
   }
 }
 

@@ -53,6 +53,8 @@ export const resultShape = z.strictObject({
     .optional(),
   /** Of a hold point: who released it, by the name they wrote, and whether they had taken its reading themselves. */
   released: z.strictObject({ by: shortWords, at: instant, hadRead: z.boolean() }).nullable().optional(),
+  /** How a buyer repeats it: where to touch, what is needed, what to look and listen for. Only of checks that the maker opened for home. */
+  home: z.strictObject({ touch: z.string().max(400), needs: z.string().max(400), signs: z.string().max(400) }).optional(),
 })
 
 export const earlierShape = z.strictObject({

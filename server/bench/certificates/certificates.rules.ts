@@ -172,10 +172,11 @@ function conditionOf(unit: UnitFacts): string {
 }
 
 export function resultOf(check: CheckFacts, reading: CurrentReading): CertificateResult {
-  const { key, stage, title, kind, isHold, release, nominal, unit, reference, plain, caution } = check
+  const { key, stage, title, kind, isHold, release, nominal, unit, reference, plain, caution, home } = check
   const { isWhileSearching: _never, departure: _toDeviations, seq: _order, takenAt, ...rest } = reading
   const released = release && { ...release, at: toIso(release.at) }
-  return { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, takenAt: toIso(takenAt), ...rest, released }
+  const about = { check: key, stage, title, kind, isHold, nominal, unit, reference, plain, caution, ...(home && { home }) }
+  return { ...about, takenAt: toIso(takenAt), ...rest, released }
 }
 
 /** The same with instants as text. */
@@ -187,8 +188,12 @@ export const faultForMachines = ({ foundAt, closedAt, ...rest }: FaultFound) => 
 
 const ON_ANY_METER = new Set(['V', 'mV', 'A', 'mA', 'Ω', 'kΩ'])
 
-/** Up to five checks that a buyer can repeat: first what any plain meter reads, then what needs none, never one with a caution. */
-export function checksForHome(results: readonly CertificateResult[]): string[] {
+/**
+ * The checks that a buyer can repeat: those that the maker opened for home. Where a design opens none, up to five: first what any
+ * plain meter reads, then what needs none, never one with a caution.
+ */
+export function checksForHome(results: readonly CertificateResult[], isChosen = results.some(({ home }) => home)): string[] {
+  if (isChosen) return results.filter(({ home }) => home).map(({ check }) => check)
   const harmless = results.filter((result) => result.caution === null)
   const metered = harmless.filter((result) => result.kind === 'measure' && result.unit !== null && ON_ANY_METER.has(result.unit))
   const bare = harmless.filter((result) => result.kind === 'yesno' || result.kind === 'count')

@@ -39,6 +39,7 @@ const SHARED_RESULT = [
   'photograph',
   'soak',
   'released',
+  'home',
 ] as const satisfies readonly (keyof CertificateResult)[]
 
 /**
@@ -55,7 +56,7 @@ export function firstDifference(signed: CertificatePayload, other: Plain): Diffe
 }
 
 /** Certificates that were signed before these were kept say nothing of them. */
-const LATER: ReadonlySet<string> = new Set(['photograph', 'soak', 'released'])
+const LATER: ReadonlySet<string> = new Set(['photograph', 'soak', 'released', 'home'])
 
 /** What a record has to say in sum, by its readings and by what was signed. */
 function tellingOf(signed: CertificatePayload, record: Plain): Plain {
@@ -177,6 +178,7 @@ const FIELDS: Record<string, string> = {
   photograph: 'its photograph',
   soak: 'how long it ran',
   released: 'who released it',
+  home: 'how it is repeated at home',
   sentence: 'The sentence about it all',
   checks: 'How many checks there are',
   passed: 'How many passed',

@@ -10,10 +10,13 @@ export const CHEAP_METER = 'V ±(1 % + 3 digits); Ω ±(1.5 % + 5 digits); A ±(
 
 export type HomeCheck = Pick<
   CertificateResult,
-  'check' | 'title' | 'kind' | 'shown' | 'value' | 'unit' | 'nominal' | 'lower' | 'upper' | 'doubt' | 'plain' | 'verdict'
+  'check' | 'title' | 'kind' | 'shown' | 'value' | 'unit' | 'nominal' | 'lower' | 'upper' | 'doubt' | 'plain' | 'verdict' | 'home'
 >
 
-export interface AtHome {
+/** The same with what there is to beware of. */
+export type HomeStep = HomeCheck & Pick<CertificateResult, 'caution'>
+
+export interface FoundAtHome {
   /** As it was read: "8.10 V". */
   shown: string
   value: number | null
@@ -23,7 +26,7 @@ export interface AtHome {
   words: string
 }
 
-export type HomeAnswer = { ok: true; found: AtHome } | { ok: false; words: string }
+export type HomeAnswer = { ok: true; found: FoundAtHome } | { ok: false; words: string }
 
 /**
  * Compares one finding. Two readings agree when they differ by no more than both doubts together explain: the
@@ -31,6 +34,8 @@ export type HomeAnswer = { ok: true; found: AtHome } | { ok: false; words: strin
  */
 export function compareAtHome(check: HomeCheck, written: string, accuracy: string): HomeAnswer {
   if (check.value === null || check.kind === 'yesno') return comparedWord(check, written)
+  const word = written.trim().toLowerCase()
+  if (check.home && check.home.signs !== '' && (word === 'yes' || word === 'no')) return withoutMeter(word)
   const unit = check.unit ?? ''
   const read = readEntry(written, unit)
   if (!read.ok) return read
@@ -67,6 +72,13 @@ function comparedWord(check: HomeCheck, written: string): HomeAnswer {
     ? 'As the maker found it.'
     : `The maker found: ${check.shown}. Look again, and tell the maker if it is still different.`
   return { ok: true, found: { shown: word, value: null, doubt: null, agrees, words } }
+}
+
+/** What somebody without a meter found who looked and listened for what the maker says. */
+const withoutMeter = (word: 'yes' | 'no'): HomeAnswer => {
+  const agrees = word === 'yes'
+  const words = agrees ? 'As the maker describes it.' : 'The maker describes it otherwise. Try it once more, and tell the maker if it is still so.'
+  return { ok: true, found: { shown: agrees ? 'as described' : 'not as described', value: null, doubt: null, agrees, words } }
 }
 
 /** U = 2a/√3 of a rectangular interval of half-width a (JCGM 100, 4.3.7), or why the meter cannot say. */

@@ -3,7 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getUnit, loadUnit } from '../units/unit-state.service'
 import type { HomeReading, ShareHomeIn } from './certificates.contract'
-import { codeOf, compareAtHome, type HomeCheck, plainCode } from './home.rules'
+import { codeOf, compareAtHome, type HomeStep, plainCode } from './home.rules'
 import { countHomeReports, insertHomeReport, listHomeReports } from './home.store'
 import { certifiedRecord } from './record.service'
 
@@ -13,7 +13,7 @@ export interface HomeView {
   tag: string
   design: string
   serial: string | null
-  checks: HomeCheck[]
+  checks: HomeStep[]
   cautions: readonly string[]
 }
 
@@ -26,7 +26,7 @@ export function homeChecks(sight: Sight, { tag }: { tag: string }): HomeView {
     design: record.design.name,
     serial: standing?.serial ?? null,
     cautions: record.design.cautions,
-    checks: checks.map(({ check, title, kind, shown, value, unit, nominal, lower, upper, doubt, plain, verdict }) => ({
+    checks: checks.map(({ check, title, kind, shown, value, unit, nominal, lower, upper, doubt, plain, verdict, caution, home }) => ({
       check,
       title,
       kind,
@@ -39,6 +39,8 @@ export function homeChecks(sight: Sight, { tag }: { tag: string }): HomeView {
       doubt,
       plain,
       verdict,
+      caution,
+      home,
     })),
   }
 }

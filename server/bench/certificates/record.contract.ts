@@ -1,5 +1,5 @@
 import type { Instant } from '#kernel/instant'
-import type { CheckKind, DecisionRule } from '../designs/design.contract'
+import type { AtHome, CheckKind, DecisionRule } from '../designs/design.contract'
 import type { FaultFound } from '../faults/fault.contract'
 import type { Verdict } from '../units/verdict.rules'
 
@@ -51,6 +51,8 @@ export interface CheckFacts {
   reference: number | null
   plain: string | null
   caution: string | null
+  /** How a buyer repeats it; only of a check that the maker opened for home. */
+  home?: AtHome | undefined
   current: CurrentReading | null
 }
 

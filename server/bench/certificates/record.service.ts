@@ -117,6 +117,7 @@ function checkFacts(check: Check, unit: UnitState, { byRole, references, soaks }
     reference: check.kind === 'measure' ? (references.get(check.key) ?? null) : null,
     plain: check.plain || null,
     caution: check.caution || null,
+    home: check.atHome,
     current: row
       ? {
           seq: takenFirst(row, readings).seq,

@@ -38,6 +38,22 @@ export function limitsShort({ lower, upper }: { lower: number | null; upper: num
   return lower !== null ? `≥ ${plain(lower)}` : ''
 }
 
+/** How a check is repeated at home, a line for each thing that its maker says of it. */
+export function homeLines({ home, caution }: Pick<CertificateResult, 'home' | 'caution'>): { name: string; words: string }[] {
+  if (!home) return []
+  const lines = [
+    { name: 'Caution', words: caution ?? '' },
+    { name: 'You need', words: home.needs },
+    { name: 'Where to touch', words: home.touch },
+    { name: 'Without a meter', words: home.signs },
+  ]
+  return lines.filter(({ words }) => words !== '')
+}
+
+/** What is said once beside all checks that are done at home. */
+export const HOME_CAUTION =
+  'Never open or touch what carries mains, and never bridge the contacts of a cell or battery with a probe. If you are not sure how to do a check, leave it out. None of this says that the machine is safe.'
+
 /** A number as it is printed: a true minus, and no more digits than it was given. */
 export function plain(value: number): string {
   return String(Number(value.toPrecision(10))).replace('-', '−')

@@ -1,4 +1,5 @@
 import type { ColumnWanted, TableRow } from '#kernel/table'
+import { AT_HOME_COLUMNS, MOST_AT_HOME, oneTooMany, readAtHome } from './at-home.rules'
 import { flagIn, keysIn, namesIn } from './cells.rules'
 import { CHECK_KINDS, type Check, type CheckKind, type Flaw, STAGE_KINDS, type StageKind } from './design.contract'
 import { decimalsIn, isFigure, type Limit, readLimit, tidyFigure } from './limits.rules'
@@ -39,6 +40,9 @@ export const CHECKLIST_COLUMNS: readonly ColumnWanted[] = [
   column('gates power', false, 'before power', 'power gate'),
   column('four eyes', false, 'second person'),
   column('frequency', false, 'at frequency'),
+  column(AT_HOME_COLUMNS.touch, false, 'where to touch', 'at home'),
+  column(AT_HOME_COLUMNS.needs, false, 'what you need', 'what one needs'),
+  column(AT_HOME_COLUMNS.signs, false, 'without a meter', 'listen for'),
 ]
 
 type Complain = (line: number, column: string, words: string) => void
@@ -83,6 +87,8 @@ export function readChecklist(
       else if (!lineOf.has(key)) complain(line, 'after', `${key} is not a step of this list. Write the key of one that is.`)
     }
   }
+  const more = oneTooMany(checks)
+  if (more) complain(more.line, AT_HOME_COLUMNS.touch, `Open ${MOST_AT_HOME} checks for home at most. ${more.check.key} is one more.`)
   return { checks, flaws }
 }
 
@@ -131,6 +137,17 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
   const starts = kind === 'soak' ? figureIn(cell('starts'), 'starts', line, complain) : null
   const minutes = figureIn(cell('minutes'), 'minutes', line, complain)
   if (minutes === null || minutes < 0) complain(line, 'minutes', 'Write how many minutes it takes, such as 3.')
+  const atHome = readAtHome(
+    {
+      kind,
+      title: cell('title'),
+      caution: cell('caution'),
+      touch: cell(AT_HOME_COLUMNS.touch),
+      needs: cell(AT_HOME_COLUMNS.needs),
+      signs: cell(AT_HOME_COLUMNS.signs),
+    },
+    (where, words) => complain(line, where, words),
+  )
   return {
     key,
     seq,
@@ -160,6 +177,7 @@ function readCheck({ line, cells }: TableRow, seq: number, complain: Complain): 
     caution: cell('caution').slice(0, 500),
     onFailure: cell('on failure').slice(0, 500),
     expects: kind === 'match' ? expectsIn(cell('expects'), line, complain) : null,
+    ...(atHome && { atHome }),
   }
 }
 

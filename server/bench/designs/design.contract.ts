@@ -52,6 +52,17 @@ export interface Check {
   onFailure: string
   /** SHA-256 of the image, or the identification code in hexadecimal; only for a match. */
   expects: string | null
+  /** How its buyer repeats it; there is none for a check that stays at the bench. */
+  atHome?: AtHome | undefined
+}
+
+/** What the maker says of a check that is opened for home; any of it may be empty, but not all. */
+export interface AtHome {
+  /** Where to touch, and with what. */
+  touch: string
+  needs: string
+  /** What to look and listen for without a meter. */
+  signs: string
 }
 
 export interface Feed {

@@ -59,7 +59,7 @@ export function insertLists(db: Db, designId: string, { lines, positions, leftEm
       .run()
   for (const { from, to, kind, point = '', expects = '' } of feeds)
     db.insert(feed).values({ designId, fromBlock: from, toBlock: to, kind, point, expects }).run()
-  for (const { isHold, isPowered, soakHours, coldStarts, limitsAs, ...rest } of checks)
+  for (const { isHold, isPowered, soakHours, coldStarts, limitsAs, atHome, ...rest } of checks)
     db.insert(checkStep)
       .values({
         designId,
@@ -70,6 +70,9 @@ export function insertLists(db: Db, designId: string, { lines, positions, leftEm
         starts: coldStarts,
         lowerAs: limitsAs?.lower ?? null,
         upperAs: limitsAs?.upper ?? null,
+        homeTouch: atHome?.touch ?? '',
+        homeNeeds: atHome?.needs ?? '',
+        homeSigns: atHome?.signs ?? '',
       })
       .run()
 }
@@ -81,8 +84,9 @@ export const checksOf = (db: Db, designId: string): Check[] =>
     .where(eq(checkStep.designId, designId))
     .orderBy(asc(checkStep.seq))
     .all()
-    .map(({ designId: _design, hold, powered, hours, starts, lowerAs, upperAs, ...rest }) => ({
+    .map(({ designId: _design, hold, powered, hours, starts, lowerAs, upperAs, homeTouch, homeNeeds, homeSigns, ...rest }) => ({
       ...rest,
+      ...(homeTouch + homeNeeds + homeSigns !== '' && { atHome: { touch: homeTouch, needs: homeNeeds, signs: homeSigns } }),
       ...(lowerAs === null && upperAs === null ? {} : { limitsAs: { lower: lowerAs, upper: upperAs } }),
       isHold: hold,
       isPowered: powered,

@@ -1,3 +1,4 @@
+import { AT_HOME_COLUMNS } from './at-home.rules'
 import type { Check, Feed } from './design.contract'
 
 /** A row of a list as it is written: a cell for each column. */
@@ -31,6 +32,9 @@ export function cellsOf(check: Check): Cells {
     caution: check.caution,
     'on failure': check.onFailure,
     expects: check.expects ?? '',
+    [AT_HOME_COLUMNS.touch]: check.atHome?.touch ?? '',
+    [AT_HOME_COLUMNS.needs]: check.atHome?.needs ?? '',
+    [AT_HOME_COLUMNS.signs]: check.atHome?.signs ?? '',
   }
 }
 

@@ -1,3 +1,4 @@
+import { HOME_CAUTION } from '#bench/certificates/sentences.rules'
 import type { SheetOrder } from '#paper/order'
 import { makePaper } from '#paper/paper'
 import { REST, setTable, WIDTHS } from '#paper/table'
@@ -9,7 +10,7 @@ export interface RepeatOrder extends SheetOrder {
   design: string
   serial: string
   address: string
-  checks: readonly { check: string; title: string; plain: string; shown: string; limits: string }[]
+  checks: readonly { check: string; title: string; plain: string; shown: string; limits: string; how: readonly { name: string; words: string }[] }[]
   cautions: readonly string[]
 }
 
@@ -28,12 +29,12 @@ export function setRepeat({ tag, design, serial, address, checks, cautions, size
         'P',
         [
           {
-            text: 'These are the checks that a common hand-held meter can repeat. Write what you read beside what the bench read. Two readings agree when they are no further apart than the doubt of both meters explains; the page below does that sum.',
+            text: 'You can repeat these checks at home with a common hand-held meter, or without one where that is said. Write what you find beside what the bench read. Two readings agree when they are no further apart than the doubt of both meters explains; the page below does that sum.',
           },
         ],
         { size: 11, after: 6 },
       )
-      for (const caution of cautions) paper.said('Caution.', caution, { size: 11 })
+      for (const caution of [...cautions, HOME_CAUTION]) paper.said('Caution.', caution, { size: 11 })
       paper.y += 4
       setTable(
         paper,
@@ -44,7 +45,13 @@ export function setRepeat({ tag, design, serial, address, checks, cautions, size
           { head: 'You read', width: WIDTHS.writtenByHand },
         ],
         checks.map((one) => [
-          { spans: [{ text: `${one.check} ${one.title}`, face: 'bold' }, { text: one.plain === '' ? '' : `\n${one.plain}` }] },
+          {
+            spans: [
+              { text: `${one.check} ${one.title}`, face: 'bold' },
+              { text: one.plain === '' ? '' : `\n${one.plain}` },
+              ...one.how.map(({ name, words }) => ({ text: `\n${name}: ${words}` })),
+            ],
+          },
           { spans: [{ text: one.shown, face: 'code' }] },
           { spans: [{ text: one.limits, face: 'code' }] },
           { spans: [{ text: '__________' }] },

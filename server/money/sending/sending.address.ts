@@ -1,4 +1,5 @@
 import { boxCode, homeChecks } from '#bench/certificates/home.service'
+import { homeLines } from '#bench/certificates/sentences.rules'
 import { unitRecord } from '#bench/certificates/record.service'
 import { creditsOfUnit } from '#gifts/credits/credits.service'
 import { countryName } from '#kernel/countries'
@@ -132,12 +133,13 @@ function repeat(sight: Sight, lot: number, size: PaperSize): PaperOrder {
     serial: home.serial ?? 'no certificate',
     address: `${sight.publicUrl}/units/${home.tag}/home?box=${boxCode(sight, home.tag)}`,
     cautions: home.cautions,
-    checks: home.checks.map(({ check, title, plain, shown, lower, upper, unit: measure }) => ({
+    checks: home.checks.map(({ check, title, plain, shown, lower, upper, unit: measure, ...step }) => ({
       check,
       title,
       plain: plain ?? '',
       shown: measure ? `${shown} ${measure}` : shown,
       limits: limitsOf(lower, upper, measure),
+      how: homeLines(step),
     })),
   }
 }

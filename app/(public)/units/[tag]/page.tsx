@@ -10,6 +10,7 @@ import { foundOr } from '#app/(public)/_found.ts'
 import { LiveLine } from '#app/(public)/credits/live-line.tsx'
 import { Answers } from './answers'
 import { fiveAnswers, standingChip } from './answers.rules'
+import { AtHome } from './at-home'
 import { Bounds } from './bounds'
 import { machineJson } from './machine-json'
 import { Mended } from './mended'
@@ -89,6 +90,7 @@ export default async function UnitPage({ params }: Props) {
 
       {lot && lot.photographs.length > 0 && <Photographs photographs={lot.photographs} />}
       <AllReadings results={record.results} atHome={record.atHome} zone={zone} />
+      <AtHome results={record.results} href={`/units/${record.tag}/home`} />
       <Mended record={record} zone={zone} />
       <section className="stack" aria-labelledby="given-by">
         <h2 id="given-by">Given by</h2>

@@ -3,12 +3,13 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Gauge } from '#app/_ui/gauge.tsx'
-import { compareAtHome, type HomeCheck } from '#bench/certificates/home.rules'
+import { HowAtHome } from '#app/(public)/units/[tag]/how-at-home.tsx'
+import { compareAtHome, type HomeCheck, type HomeStep } from '#bench/certificates/home.rules'
 import { doubtShort, limitsWords, plainSentence, shownWithUnit } from '#bench/certificates/sentences.rules'
 import styles from './home.module.css'
 
 interface Props {
-  check: HomeCheck
+  check: HomeStep
   written: string
   meter: string
   onWrite: (text: string) => void
@@ -28,13 +29,15 @@ export function HomeCheckRow({ check, written, meter, onWrite }: Props) {
         <p className="small quiet">
           {plainSentence(check)} {limits && `It should be ${limits}.`}
         </p>
+        <HowAtHome step={check} />
         <TextField
           name={`reading-${check.check}`}
           label={isWord ? 'What do you find: yes or no?' : `What does your meter show${check.unit ? `, in ${check.unit}` : ''}?`}
+          hint={!isWord && check.home?.signs ? 'Without a meter: yes if it is as described above, no if it is not.' : undefined}
           optional
           value={written}
           maxLength={40}
-          inputMode={isWord ? 'text' : 'decimal'}
+          inputMode={isWord || check.home?.signs ? 'text' : 'decimal'}
           onChange={(event) => onWrite(event.target.value)}
           error={answer && !answer.ok ? answer.words : undefined}
           width="short"

@@ -4,6 +4,7 @@ import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { foundOr } from '#app/(public)/_found.ts'
+import { HOME_CAUTION } from '#bench/certificates/sentences.rules'
 import { HomeBench } from './home-bench'
 
 interface Props {
@@ -30,14 +31,14 @@ export default async function HomePage({ params, searchParams }: Props) {
       ) : (
         <>
           <p>
-            Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} with a common meter and see whether your{' '}
-            {view.design} is as it left the bench. A cheap meter is less accurate than the bench’s; the comparison takes that into account.
+            Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} and see whether your {view.design} is as it
+            left the bench. A cheap meter is less accurate than the bench’s; the comparison takes that into account.
           </p>
           <Notice tone="doubt" title="Before you measure">
             {view.cautions.map((caution) => (
               <p key={caution}>{caution}</p>
             ))}
-            <p>Keep to what the leaflet allows. If you are not sure how to measure something, leave that line empty.</p>
+            <p>{HOME_CAUTION}</p>
           </Notice>
           <HomeBench view={view} lot={lot?.number ?? null} box={typeof box === 'string' ? box : ''} />
         </>

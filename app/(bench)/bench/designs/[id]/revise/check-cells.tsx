@@ -2,8 +2,10 @@
 
 import { type ChangeEvent, useMemo } from 'react'
 import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
+import { FieldGroup } from '#app/_ui/forms/field.tsx'
 import { FormContext } from '#app/_ui/forms/form-context.ts'
 import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { AT_HOME_COLUMNS } from '#bench/designs/at-home.rules'
 import { CHECK_KINDS, STAGE_KINDS } from '#bench/designs/design.contract'
 import { STAGE_KIND_WORDS } from '#bench/designs/stage-kinds.rules'
 import type { Cells } from '#bench/designs/written.rules'
@@ -32,6 +34,8 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
       put({ [name]: event.currentTarget.value }),
   })
   const short = { width: 'code', mono: true } as const
+  const isForHome = Object.values(AT_HOME_COLUMNS).some((name) => (row[name] ?? '').trim() !== '')
+  const mayBeAtHome = (kind !== 'match' && kind !== 'soak') || isForHome
   const chosen = (row.exercises ?? '').split(';').map((one) => one.trim())
   return (
     <FormContext value={context}>
@@ -131,6 +135,21 @@ export function CheckCells({ row, index, flaws, blocks, stages, put }: CheckCell
         </p>
         <TextareaField {...cell('plain')} label="In plain words, for people without a meter" optional rows={2} />
         <TextareaField {...cell('caution')} label="Caution" optional rows={2} />
+        {mayBeAtHome && (
+          <FieldGroup
+            name="at-home"
+            label="For the buyer, at home"
+            hint="Filled in, this check is offered to whoever buys the machine; empty, it stays at the bench. Up to five in a design."
+          >
+            {() => (
+              <div className={styles.cells}>
+                <TextareaField {...cell(AT_HOME_COLUMNS.touch)} label="Where to touch, and with what" optional rows={2} />
+                <TextareaField {...cell(AT_HOME_COLUMNS.needs)} label="What they need" optional rows={2} />
+                <TextareaField {...cell(AT_HOME_COLUMNS.signs)} label="What to look and listen for without a meter" optional rows={2} />
+              </div>
+            )}
+          </FieldGroup>
+        )}
         <TextareaField {...cell('on failure')} label="What to do if it fails" optional rows={2} />
       </div>
     </FormContext>
