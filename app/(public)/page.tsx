@@ -38,7 +38,7 @@ export default async function LotsPage() {
         <div className="stack close">
           <LotsMeter initial={meter} />
           <p>
-            <Link prefetch={false} href="/raised">
+            <Link prefetch={false} className="alone" href="/raised">
               How the day went
             </Link>
           </p>

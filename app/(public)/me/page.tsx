@@ -49,12 +49,12 @@ export default async function MyBidsPage() {
         )
       )}
       <p>
-        <Link prefetch={false} href="/me/either-or">
+        <Link prefetch={false} className="alone" href="/me/either-or">
           {mine.eitherOrs.length === 0 ? 'Bid on one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
         </Link>
       </p>
       <p>
-        <Link prefetch={false} href="/me/told">
+        <Link prefetch={false} className="alone" href="/me/told">
           How we tell you: messages, sound, time zone
         </Link>
       </p>
@@ -65,7 +65,7 @@ export default async function MyBidsPage() {
       </p>
       {offers.length > 0 && (
         <p>
-          <Link prefetch={false} href="/me/offers">
+          <Link prefetch={false} className="alone" href="/me/offers">
             {asked > 0 ? 'A lot is offered to you: answer it' : 'Offers made to you'}
           </Link>
         </p>

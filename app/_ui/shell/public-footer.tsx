@@ -20,7 +20,7 @@ export function PublicFooter({ shell: { campaign, person } }: { shell: Shell }) 
             Signed in as {person.name}
             {person.paddle !== null && `, paddle ${person.paddle}`}
           </span>
-          <Link href="/me/sessions" prefetch={false}>
+          <Link href="/me/sessions" prefetch={false} className="alone">
             Your sessions
           </Link>
           <SignOut />

@@ -166,7 +166,6 @@ export function reviewReminder(turn: Turn, letterId: string): Reviewed {
 export function reviewWaitingReminders(turn: Turn): void {
   for (const id of store.listWaitingReminders(turn.db, NOT_KNOWN)) rewriteLetter(turn, id, reviewReminder(turn, id))
 }
-}
 
 /** The next morning on which a reminder leaves by itself; null where a person sends them, or none is to come. */
 function nextMorning(sight: Sight): Instant | null {

@@ -14,12 +14,12 @@ export function CheckOffline({ serial, address }: { serial: string; address: str
         </p>
         <ul>
           <li className="num small">
-            <a href={`/certificates/${serial}.json`}>
+            <a className="alone" href={`/certificates/${serial}.json`}>
               {home}/certificates/{serial}.json
             </a>
           </li>
           <li className="num small">
-            <a href="/.well-known/jwks.json">{home}/.well-known/jwks.json</a>
+            <a className="alone" href="/.well-known/jwks.json">{home}/.well-known/jwks.json</a>
           </li>
         </ul>
         <p>
