@@ -84,7 +84,10 @@ test('the buyer measures at home, compares, and shares it with the maker', async
   await first.fill('1.96')
   await expect(page.getByText(/1 of 5 compared/)).toBeVisible()
   await expect(page.getByText(/red probe on the loop of wire/i).first()).toBeVisible()
-  await page.getByRole('textbox', { name: /in mV rms/ }).fill('yes')
+  await page
+    .getByRole('textbox', { name: /Is it as described above/ })
+    .first()
+    .fill('yes')
   await expect(page.getByText('As the maker describes it.')).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'home', project.name)

@@ -77,7 +77,9 @@ function comparedWord(check: HomeCheck, written: string): HomeAnswer {
 /** What somebody without a meter found who looked and listened for what the maker says. */
 const withoutMeter = (word: 'yes' | 'no'): HomeAnswer => {
   const agrees = word === 'yes'
-  const words = agrees ? 'As the maker describes it.' : 'The maker describes it otherwise. Try it once more, and tell the maker if it is still so.'
+  const words = agrees
+    ? 'As the maker describes it.'
+    : 'The maker describes it otherwise. Try it once more, and tell the maker if it is still so.'
   return { ok: true, found: { shown: agrees ? 'as described' : 'not as described', value: null, doubt: null, agrees, words } }
 }
 

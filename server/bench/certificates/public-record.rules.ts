@@ -55,7 +55,10 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt:
     firstReadingAt: times[0] ?? null,
     lastReadingAt: times.at(-1) ?? null,
     results,
-    atHome: checksForHome(results, unit.checks.some(({ home }) => home)),
+    atHome: checksForHome(
+      results,
+      unit.checks.some(({ home }) => home),
+    ),
     missing,
     earlier,
     reworks,

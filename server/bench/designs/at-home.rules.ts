@@ -21,7 +21,10 @@ interface Written extends AtHome {
 }
 
 /** Reads how a check is repeated at home; undefined where it is not opened for it. What is wrong is said by column. */
-export function readAtHome({ kind, title, caution, ...said }: Written, complain: (column: string, words: string) => void): AtHome | undefined {
+export function readAtHome(
+  { kind, title, caution, ...said }: Written,
+  complain: (column: string, words: string) => void,
+): AtHome | undefined {
   const { touch, needs, signs } = said
   if (touch === '' && needs === '' && signs === '') return undefined
   for (const name of ['touch', 'needs', 'signs'] as const)
@@ -30,7 +33,10 @@ export function readAtHome({ kind, title, caution, ...said }: Written, complain:
     complain(AT_HOME_COLUMNS.touch, 'A match or a soak cannot be repeated at home. Leave these three columns empty.')
   if (touch === '' && signs === '') complain(AT_HOME_COLUMNS.touch, 'Say where to touch, or what to look and listen for.')
   if (caution === '' && [title, touch, signs].some((words) => DANGEROUS.test(words)))
-    complain('caution', 'It is opened for home and comes near mains, a cell, a battery or a capacitor. Write a caution for whoever does it there.')
+    complain(
+      'caution',
+      'It is opened for home and comes near mains, a cell, a battery or a capacitor. Write a caution for whoever does it there.',
+    )
   return said
 }
 

@@ -10,7 +10,14 @@ export interface RepeatOrder extends SheetOrder {
   design: string
   serial: string
   address: string
-  checks: readonly { check: string; title: string; plain: string; shown: string; limits: string; how: readonly { name: string; words: string }[] }[]
+  checks: readonly {
+    check: string
+    title: string
+    plain: string
+    shown: string
+    limits: string
+    how: readonly { name: string; words: string }[]
+  }[]
   cautions: readonly string[]
 }
 

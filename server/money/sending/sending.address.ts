@@ -1,6 +1,6 @@
 import { boxCode, homeChecks } from '#bench/certificates/home.service'
-import { homeLines } from '#bench/certificates/sentences.rules'
 import { unitRecord } from '#bench/certificates/record.service'
+import { homeLines } from '#bench/certificates/sentences.rules'
 import { creditsOfUnit } from '#gifts/credits/credits.service'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'

@@ -83,7 +83,7 @@ describe('sharing with the maker', () => {
     const view = await stage.visitor().certificates.home({ tag: unit.tag })
     const readings = view.checks.map((check) => ({
       check: check.check,
-      written: check.value === null ? check.shown : check.value.toFixed(2),
+      written: check.home?.touch === '' ? 'yes' : check.value === null ? check.shown : check.value.toFixed(2),
     }))
     const code = boxCode(stage.sight(), unit.tag)
     return stage

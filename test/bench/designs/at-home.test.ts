@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { checksForHome } from '#bench/certificates/certificates.rules'
 import type { CertificateResult } from '#bench/certificates/certificates.contract'
+import { checksForHome } from '#bench/certificates/certificates.rules'
 import { compareAtHome, type HomeCheck } from '#bench/certificates/home.rules'
 import { homeLines } from '#bench/certificates/sentences.rules'
 import { CHECKLIST_COLUMNS, readChecklist } from '#bench/designs/checklist.rules'

@@ -27,16 +27,16 @@ export function Bounds({ record, serial }: { record: PublicRecord; serial: strin
       </dl>
       <ul className="plain-list stack close">
         <li>
-          <a href={`/units/${record.tag}/record.json`}>This record for machines (JSON)</a>
+          <a className="alone" href={`/units/${record.tag}/record.json`}>This record as data (JSON)</a>
         </li>
         {serial && (
           <>
             <li>
-              <a href={`/certificates/${serial}`}>The certificate, and how to check it without us</a>
+              <a className="alone" href={`/certificates/${serial}`}>The certificate, and how to check it without us</a>
             </li>
             <li>
-              <a href={`/certificates/${serial}.pdf`}>The certificate to print (PDF, A4)</a> or{' '}
-              <a href={`/certificates/${serial}.pdf?paper=letter`}>on Letter</a>
+              <a className="alone" href={`/certificates/${serial}.pdf`}>The certificate to print (PDF, A4)</a> or{' '}
+              <a className="alone" href={`/certificates/${serial}.pdf?paper=letter`}>on Letter</a>
             </li>
           </>
         )}

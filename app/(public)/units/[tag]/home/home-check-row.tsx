@@ -20,6 +20,8 @@ export function HomeCheckRow({ check, written, meter, onWrite }: Props) {
   const answer = written.trim() === '' ? null : compareAtHome(check, written, meter)
   const limits = limitsWords(check)
   const isWord = check.value === null || check.kind === 'yesno'
+  // Its maker says what to look and listen for, and not where to measure.
+  const isBySigns = check.home !== undefined && check.home.touch === ''
   return (
     <li className={styles.check}>
       <div>
@@ -32,8 +34,16 @@ export function HomeCheckRow({ check, written, meter, onWrite }: Props) {
         <HowAtHome step={check} />
         <TextField
           name={`reading-${check.check}`}
-          label={isWord ? 'What do you find: yes or no?' : `What does your meter show${check.unit ? `, in ${check.unit}` : ''}?`}
-          hint={!isWord && check.home?.signs ? 'Without a meter: yes if it is as described above, no if it is not.' : undefined}
+          label={
+            isBySigns
+              ? 'Is it as described above: yes or no?'
+              : isWord
+                ? 'What do you find: yes or no?'
+                : `What does your meter show${check.unit ? `, in ${check.unit}` : ''}?`
+          }
+          hint={
+            !isWord && !isBySigns && check.home?.signs ? 'Without a meter: yes if it is as described above, no if it is not.' : undefined
+          }
           optional
           value={written}
           maxLength={40}

@@ -31,8 +31,8 @@ export default async function HomePage({ params, searchParams }: Props) {
       ) : (
         <>
           <p>
-            Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} and see whether your {view.design} is as it
-            left the bench. A cheap meter is less accurate than the bench’s; the comparison takes that into account.
+            Repeat {view.checks.length === 1 ? 'this check' : `these ${view.checks.length} checks`} and see whether your {view.design} is as
+            it left the bench. A cheap meter is less accurate than the bench’s; the comparison takes that into account.
           </p>
           <Notice tone="doubt" title="Before you measure">
             {view.cautions.map((caution) => (
