@@ -74,13 +74,7 @@ describe('that somebody is outbid is said once', () => {
 describe('steps that stand still for a moment', () => {
   const steps = (least: number) =>
     renderToStaticMarkup(
-      <StepChoice
-        steps={[5_500, 6_500, 8_000]}
-        least={least}
-        choice={null}
-        choose={() => {}}
-        show={(minor) => `£${minor / 100}`}
-      />,
+      <StepChoice steps={[5_500, 6_500, 8_000]} least={least} choice={null} choose={() => {}} show={(minor) => `£${minor / 100}`} />,
     )
   test('a step that the price has passed is gone at once, and the others keep their places', () => {
     expect(steps(6_000)).not.toContain('£55')

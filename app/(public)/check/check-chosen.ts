@@ -57,7 +57,7 @@ export async function checkChosen(chosen: readonly Chosen[], house: readonly Pub
 
 const unreadable = (
   about: string,
-  words = 'What stands in it is of no form that a house writes. Take the file as the house gave it.',
+  words = 'Its content is in no form that a house writes. Use the file exactly as the house gave it.',
 ): Finding => ({
   tone: 'bad',
   about,
@@ -107,7 +107,7 @@ async function readAround(read: readonly Read[], keys: KeysAtHand): Promise<Arou
 
 function keysRead(name: string, value: Value, house: readonly PublicKey[]): Finding {
   const set = readKeySet(value)
-  if ('fault' in set) return { tone: 'bad', about: name, title: 'Not a set of keys to rely on', words: set.fault }
+  if ('fault' in set) return { tone: 'bad', about: name, title: 'These keys cannot be relied on', words: set.fault }
   const named = set.keys.map(
     ({ kid }) => `${shortKey(kid)} … (${house.some((key) => key.kid === kid) ? 'this house’s' : 'not named by this house'})`,
   )
@@ -163,8 +163,7 @@ function ownOf(certificates: readonly CertificatePayload[], value: Value): Certi
 
 function differenceOf(name: string, trusted: CertificatePayload, value: object): Finding[] {
   const difference = firstDifference(trusted, value as Value)
-  if (difference)
-    return [{ tone: 'bad', about: name, title: 'It says something else than what was signed', words: `First at: ${difference.words}` }]
+  if (difference) return [{ tone: 'bad', about: name, title: 'It differs from what was signed', words: `First at: ${difference.words}` }]
   const since = changedSince(trusted, value)
   if (since.length === 0)
     return [

@@ -37,7 +37,7 @@ export function CheckDesk() {
     const mine = ++turn.current
     setWork({ is: 'busy' })
     const found = await findings().catch(
-      () => 'The check did not come to its end. Choose the files one by one: then you see which of them it stops at.',
+      () => 'The check did not finish. Choose the files one by one: then you see which of them it stops at.',
     )
     if (mine === turn.current) setWork(typeof found === 'string' ? { is: 'refused', words: found } : { is: 'done', findings: found })
   }

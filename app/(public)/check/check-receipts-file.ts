@@ -17,14 +17,15 @@ export async function checkReceiptsFile(
   const read = receiptsShape.safeParse(value)
   if (!read.success) return [{ about: name, words: '', ...VERDICTS.changed('It is not a file of receipts as the house gives it.') }]
   const { receipts } = read.data
-  if (receipts.length === 0) return [{ about: name, words: 'It is a file of receipts, and no receipt is in it.', ...VERDICTS.nothing() }]
+  if (receipts.length === 0)
+    return [{ about: name, words: 'It is a file of receipts, but there is no receipt in it.', ...VERDICTS.nothing() }]
   const verdict = await verdictOn(receipts, keys)
   const lots = [...new Set(receipts.map(({ opening }) => opening.lot))].join(', ')
   const count = new Set(receipts.map(({ opening }) => `${opening.lot} ${opening.sequence}`)).size
   const bids = count === 1 ? 'one bid' : `${count} bids`
   const about: Finding = {
     about: name,
-    words: `${receipts.length} receipts of ${bids}, on lots ${lots}. The file itself is not signed, so a receipt that was taken out of it is not missed.`,
+    words: `${receipts.length} receipts of ${bids}, on lots ${lots}. The file itself is not signed, so nothing shows whether a receipt was taken out of it.`,
     ...verdict,
     ...(verdict.tone === 'ok' && { receipts }),
   }

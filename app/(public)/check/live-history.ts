@@ -18,7 +18,7 @@ export async function liveHistory(lot: number): Promise<{ history: History } | {
   } catch (reason) {
     if (reason instanceof TypeError)
       return { fault: 'There is no connection, so the history that the house shows now could not be fetched.' }
-    return { fault: 'What the house shows as the history of this lot is none.' }
+    return { fault: 'What the house shows for this lot is not a history.' }
   }
 }
 

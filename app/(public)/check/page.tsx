@@ -12,8 +12,8 @@ export default function CheckPage() {
     <article className="page stack">
       <h1>Check a record</h1>
       <p>
-        Is it this house’s, and was one letter of it changed since it was signed? This page finds out on your own device: no file leaves it,
-        and no server is asked whether the signature holds.
+        Does it come from this house, and has a single letter of it been changed since it was signed? This page finds out on your own
+        device: no file leaves it, and no server is asked whether the signature holds.
       </p>
       <noscript>
         <p>

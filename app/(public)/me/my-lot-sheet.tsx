@@ -18,7 +18,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         <p>
           {sayPrice(lot, show)}
           {lot.mostMinor > 0 && `${lot.hasWon ? 'It comes to' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
-          {lot.state === 'held' && 'Its clock stands still. '}
+          {lot.state === 'held' && 'Its clock is stopped. '}
           {lot.state === 'open' && lot.closesAt !== null && (
             <>
               Closes <When at={lot.closesAt} zone={zone} />.
@@ -27,7 +27,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         </p>
         {lot.hasWon && (
           <p>
-            <Link prefetch={false} href={`/me/won/${lot.number}`}>
+            <Link prefetch={false} className="alone" href={`/me/won/${lot.number}`}>
               Pay, say where to send it, and track it
             </Link>
           </p>

@@ -56,7 +56,7 @@ export function Changes({ initial, programme }: { initial: DayChanges; programme
         </details>
       )}
       <p className="small">
-        <a href="/programme.atom">The same as a feed (Atom)</a>
+        <a className="alone" href="/programme.atom">Follow these as a feed (Atom)</a>
       </p>
     </section>
   )
@@ -71,7 +71,7 @@ function Change({ change, day }: { change: DayChange; day: DayChanges }) {
       </p>
       <p className="small quiet">
         {why !== '' && `Why: ${why.replace(/[.!?]?$/, '.')} `}
-        Said <When at={at} zone={day.zone} />
+        Announced <When at={at} zone={day.zone} />
       </p>
     </li>
   )
@@ -91,7 +91,7 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
     case 'added':
       return (
         <>
-          is new in it
+          was added
           {to !== null && (
             <>
               : <When at={to} zone={zone} />
@@ -107,19 +107,19 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
     case 'removed':
       return (
         <>
-          does not take place
+          will not take place
           {from !== null && (
             <>
-              ; it was to be <When at={from} zone={zone} />
+              ; it was planned for <When at={from} zone={zone} />
             </>
           )}
           .
         </>
       )
     case 'held':
-      return 'stands still: its clock was stopped.'
+      return 'is on hold: its clock is stopped.'
     case 'resumed':
-      return <>goes on{shiftMs ? `; closings make room, by up to ${sayShift(shiftMs)}` : moved}.</>
+      return <>is running again{shiftMs ? `; closings move back by up to ${sayShift(shiftMs)}` : moved}.</>
     case 'withdrawn':
       return 'was withdrawn; nobody wins it.'
     case 'sold':

@@ -36,8 +36,8 @@ export function DayList({ initial, serverNow }: { initial: Programme; serverNow:
       )}
       {on.length > 0 && <Part title="On now" items={on} clock={clock} isOn />}
       {first.length > 0 && <Part title="Next" items={first} clock={clock} isOn={on.length === 0} />}
-      {later.length > 0 && <Part title="After that" items={later} clock={clock} />}
-      {past.length > 0 && <Part title="Has been" items={past} clock={clock} />}
+      {later.length > 0 && <Part title="Later" items={later} clock={clock} />}
+      {past.length > 0 && <Part title="Already over" items={past} clock={clock} />}
     </>
   )
 }
@@ -97,7 +97,7 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
       {item.note && <p className="small">{item.note}</p>}
       {item.unit && (
         <p className="small">
-          <Link prefetch={false} href={`/units/${item.unit}`}>
+          <Link prefetch={false} className="alone" href={`/units/${item.unit}`}>
             Record of {item.unit}
           </Link>
         </p>

@@ -39,7 +39,7 @@ export default async function ProgrammePage() {
       <div className="page">
         <h1>Programme</h1>
         <EmptyState title="No stream is planned yet.">
-          <p>When one is, its closings, guests and breaks stand here.</p>
+          <p>Once one is, its closings, guests and breaks appear here.</p>
         </EmptyState>
       </div>
     )
@@ -52,7 +52,7 @@ export default async function ProgrammePage() {
           <a className="button-line" href="/programme.ics">
             Keep it in your calendar
           </a>
-          <p className="small quiet">Subscribed to by its address, a calendar follows every change.</p>
+          <p className="small quiet">Subscribe to its address, and your calendar follows every change.</p>
         </div>
       </div>
       {programme.clockChange && (

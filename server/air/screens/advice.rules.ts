@@ -124,7 +124,7 @@ function room(coming: readonly ProgrammeItem[], now: Instant, begins: Instant | 
   const busyTo = Math.max(now, ...on.map(({ endsAt }) => endsAt))
   const starts = coming.filter(({ kind, startsAt }) => kind !== 'closing' && startsAt > now).map(({ startsAt }) => startsAt)
   const until = Math.min(...starts, begins ?? Number.POSITIVE_INFINITY)
-  if (!Number.isFinite(until)) return even('Nothing more has its time. Close the day when you like.')
+  if (!Number.isFinite(until)) return even('Nothing more is scheduled. Close the day when you like.')
   if (until - busyTo < WORTH) return even(on[0] ? `On time with ${on[0].title}.` : 'On time.')
   const minutes = Math.floor((until - busyTo) / MINUTE)
   const what = until === begins ? `the ten minutes of ${nameOf(next)}` : (coming.find(({ startsAt }) => startsAt === until)?.title ?? '')

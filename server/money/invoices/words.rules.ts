@@ -36,7 +36,7 @@ Together: ${show(view.hammerMinor + view.postageMinor)}, to pay by ${longDay(vie
 
 ${payWords(view)}
 
-Say where it goes, and to whom your invoice is made out: ${links.page}
+Tell us where to send it, and to whom your invoice is made out: ${links.page}
 What is to pay, as PDF: ${links.paper}
 If you won more than one lot, you can have one invoice for all of them, and pay once: ${links.all}
 

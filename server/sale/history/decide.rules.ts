@@ -63,8 +63,8 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
         ? yes({ kind: 'resumed', at: now, shiftMs: command.shiftMs })
         : tooShort()
     case 'outage':
-      if (!isRunning) return no('conflict', 'This lot is on hold: its clock stands already.')
-      if (command.from > command.to || command.to !== now) return no('conflict', 'An outage is told when it is over.')
+      if (!isRunning) return no('conflict', 'This lot is on hold: its clock is already stopped.')
+      if (command.from > command.to || command.to !== now) return no('conflict', 'An outage is told once it is over.')
       if (isPast(state.closesAt, command.from)) return tooLate()
       if (!leavesEnough(state.closesAt, command.from, command.to, state.closesAt + command.shiftMs)) return tooShort()
       return yes({ kind: 'outage', at: now, from: command.from, to: command.to, shiftMs: command.shiftMs })
@@ -81,7 +81,7 @@ export function decide(state: LotState, command: LotCommand, now: Instant): Deci
 }
 
 function decideBid(state: LotState, bid: Extract<LotCommand, { kind: 'bid' }>, now: Instant): Decision {
-  if (state.phase === 'held') return no('on-hold', 'All clocks are stopped: this lot is on hold and takes no bids until it goes on.')
+  if (state.phase === 'held') return no('on-hold', 'This lot is on hold: its clock is stopped, and it takes no bids until it restarts.')
   if (isPast(state.closesAt ?? 0, now)) return tooLate()
   const { terms } = state
   const { maximumMinor, ceilingMinor, bidder, sequence } = bid
@@ -119,7 +119,8 @@ function whyOver({ phase }: LotState, kind: LotCommand['kind']): No | null {
 }
 
 /** Time that nobody could bid in is given back, or a closing would lie in it. */
-const tooShort = (): No => no('conflict', 'A clock goes on with as much time as was left when it stopped, or with fifteen minutes.')
+const tooShort = (): No =>
+  no('conflict', 'A clock restarts with the time that was left when it stopped, or with fifteen minutes if that was less.')
 
 function tooLate(kind: LotCommand['kind'] = 'bid'): No {
   if (kind === 'void')

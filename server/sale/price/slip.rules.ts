@@ -13,7 +13,10 @@ export interface LotPrices {
  * The question that is asked once before an amount binds that may be a slip of the finger, such as a nought too many: more
  * than twice the high estimate, or more than ten times the standing bid (common practice). Null where there is nothing to ask.
  */
-export function askSlip({ currency, standingMinor, openingMinor, highMinor }: LotPrices & { currency: Currency }, maximumMinor: Minor): string | null {
+export function askSlip(
+  { currency, standingMinor, openingMinor, highMinor }: LotPrices & { currency: Currency },
+  maximumMinor: Minor,
+): string | null {
   const show = (amount: Minor) => showMoney(amount, currency, { short: true })
   const price = standingMinor ?? openingMinor
   const isOverEstimate = highMinor !== null && maximumMinor > 2 * highMinor

@@ -25,7 +25,7 @@ interface Entry {
   reminds: boolean
 }
 
-const MOVES = 'A late bid moves the closing; the page of the lot has the time that counts.'
+const MOVES = 'A late bid moves the closing; the time on the lot’s page is the one that counts.'
 
 /** The whole programme as an iCalendar object (RFC 5545): what was announced, and what does not take place after all. */
 export const calendarOf = (programme: Programme, removed: readonly RemovedItem[], changed: LastChanges, publicUrl: string): string =>
@@ -112,7 +112,7 @@ const entryOfRemoved = ({ uid, sequence, at, startsAt, endsAt, title }: RemovedI
   changedAt: at,
   startsAt,
   endsAt,
-  summary: `${title} (does not take place)`,
+  summary: `${title} (cancelled)`,
   note: '',
   path: '/programme',
   isCancelled: true,

@@ -17,18 +17,18 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
     case 'announced':
       return 'The programme was announced.'
     case 'added':
-      return `${title} is new in the programme${to === null ? '' : `: ${when(to)} ${there}`}.`
+      return `${title} was added to the programme${to === null ? '' : `: ${when(to)} ${there}`}.`
     case 'moved':
       return `${title} moves ${moved}.`
     case 'extended':
       return `${title} closes later: ${moved}.`
     case 'removed':
-      return `${title} does not take place${from === null ? '' : `; it was to be ${when(from)} ${there}`}.`
+      return `${title} will not take place${from === null ? '' : `; it was planned for ${when(from)} ${there}`}.`
     case 'held':
-      return change.lot === null ? 'All clocks stand still.' : `The clock of ${title} stands still.`
+      return change.lot === null ? 'All clocks are stopped.' : `The clock of ${title} is stopped.`
     case 'resumed':
-      if (change.lot !== null) return `The clock of ${title} goes on; it closes later: ${moved}.`
-      return `All clocks go on${shiftMs ? `; closings make room, by up to ${sayShift(shiftMs)}` : ''}.`
+      if (change.lot !== null) return `The clock of ${title} is running again; it closes later: ${moved}.`
+      return `All clocks are running again${shiftMs ? `; closings move back by up to ${sayShift(shiftMs)}` : ''}.`
     case 'withdrawn':
       return `${title} was withdrawn; nobody wins it.`
     case 'sold':

@@ -25,7 +25,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
   const changed = moves.flatMap(({ lot: number, at }) => {
     const lot = lots.find((one) => one.number === number)
     if (!lot || ENDED.includes(lot.state))
-      throw new Refusal('conflict', `Lot ${number} cannot be placed any more. Let the day be planned anew.`)
+      throw new Refusal('conflict', `Lot ${number} no longer fits anywhere. Have the day planned again.`)
     const row = rows.find(({ lotId }) => lotId === lot.id)
     if (row?.startsAt === at) return []
     const civil = civilParts(at, zone)

@@ -52,7 +52,7 @@ export function noticeWords(kind: NoticeKind, lot: PushedLot): PushWords {
     case 'corrected':
       return { title: `Lot ${number} was corrected`, body: `The description of ${title} was corrected. Your bids stand.`, url }
     case 'held':
-      return { title: `Lot ${number} is on hold`, body: 'Its clock stands still, and no bid is taken for now. Your bids stand.', url }
+      return { title: `Lot ${number} is on hold`, body: 'Its clock is stopped, and no bids are taken for now. Your bids stand.', url }
     case 'goes-on':
       return { title: `Lot ${number} goes on`, body: `Your bids stand.${closes}`, url }
     case 'moved':
@@ -60,7 +60,7 @@ export function noticeWords(kind: NoticeKind, lot: PushedLot): PushWords {
     case 'woken':
       return {
         title: `Your bid on lot ${number} stands now`,
-        body: lot.leads ? `You lead at ${price(lot)}.` : `Somebody had allowed more: it stands at ${price(lot)}.`,
+        body: lot.leads ? `You lead at ${price(lot)}.` : `Somebody’s maximum was higher: the price is ${price(lot)}.`,
         url,
       }
     case 'lapsed':

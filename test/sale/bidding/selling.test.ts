@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { HOUR, MINUTE } from '#kernel/instant'
-import { askSlip } from '#sale/price/slip.rules'
 import { planClosing } from '#sale/closings/closings.service'
 import { readLadder } from '#sale/price/ladder.rules'
+import { askSlip } from '#sale/price/slip.rules'
 import { makeBidder, makeOpenLot, makePreparedLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 

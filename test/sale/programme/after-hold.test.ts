@@ -66,7 +66,7 @@ test('what a hold would throw past something that keeps its time goes nowhere un
   await host.programme.holdAll({ reason: 'Sound.' })
   stage.clock.set(NOON + 64 * MINUTE)
   expect((await host.planning.previewResume())?.thrown).toMatchObject([{ id: itemId, title: 'Lunch', past: { title: 'Tea' } }])
-  await expect(host.programme.resumeAll()).rejects.toThrow('Lunch would be thrown past Tea')
+  await expect(host.programme.resumeAll()).rejects.toThrow('Lunch would move past Tea')
   expect(await times()).toMatchObject({ lot: 60, Lunch: 66 })
   await host.programme.resumeAll({ accepted: [itemId] })
   expect(await times()).toMatchObject({ lot: 79, Lunch: 140 })

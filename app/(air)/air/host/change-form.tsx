@@ -34,7 +34,11 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
   const { ripple, trouble } = useRipple(change)
 
   if (way !== 'all-later' && pool.length < (way === 'swap' ? 2 : 1)) {
-    const none = { guest: 'No guest is still to come.', swap: 'There are no two closings to come.', extend: 'No closing is still to come.' }
+    const none = {
+      guest: 'No guest is still to come.',
+      swap: 'There are not two closings still to come.',
+      extend: 'No closing is still to come.',
+    }
     return (
       <>
         <p>{none[way]}</p>

@@ -31,7 +31,7 @@ export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
       {open.map(({ id, kind, title, past }) => {
         const to = timeOf(id)
         return (
-          <Notice key={id} tone="bad" title={`${title} has no place near its time`}>
+          <Notice key={id} tone="bad" title={`${title} does not fit near its time`}>
             <p>
               It would go from {to && showClock(to.from, zone)} to {to && showClock(to.to, zone)}
               {past && `, past ${past.title}, which keeps its time`}.

@@ -86,9 +86,7 @@ function Words({ sheet, cue, lot, currency }: { sheet: CueSheet; cue: Cue; lot: 
 function Names({ sheet }: { sheet: CueSheet }) {
   const spoken = sheet.names.map(({ name, sayIt }) => ({ donorId: name, name: sayIt === '' ? name : `${name} (say ${sayIt})`, sayIt }))
   const line = creditLine({ names: spoken, friends: sheet.friends, unnamed: 0 })
-  return (
-    <p className={line.length > 140 ? styles.many : undefined}>{line === '' ? 'Nobody behind it is named on stream.' : `Thank ${line}.`}</p>
-  )
+  return <p className={line.length > 140 ? styles.many : undefined}>{line === '' ? 'No donor is named on stream.' : `Thank ${line}.`}</p>
 }
 
 /** The first sentences of a story, as many as can be read across a room. */

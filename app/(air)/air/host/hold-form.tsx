@@ -92,7 +92,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
         if (!isStuck) begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate(asSent(chosen)) })
       }}
     >
-      <p>No closing has less than fifteen minutes from going on. What has room behind it stays where it was announced.</p>
+      <p>No closing is left with less than fifteen minutes. What has room behind it stays where it was announced.</p>
       {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} choose={setChosen} />}
       <div className="row">
         <button type="submit" className="button" disabled={isStuck}>
@@ -102,7 +102,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
           Stay on hold
         </button>
       </div>
-      {isStuck && <p>Choose first what becomes of the above.</p>}
+      {isStuck && <p>First choose what happens to the above.</p>}
       {ripple && <RippleList ripple={{ ...ripple, beyondEnd: [] }} zone={zone} />}
     </form>
   )

@@ -73,7 +73,7 @@ export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boole
       left: leftAt(lot.heldSince),
     }
   return isExample
-    ? { title: 'All clocks stand still', reason: 'Here stands the reason that is given.', since: now, left: leftAt(now) }
+    ? { title: 'All clocks stand still', reason: 'The reason that is given appears here.', since: now, left: leftAt(now) }
     : null
 }
 
@@ -91,7 +91,7 @@ export function HoldNotice({ air, held, isBelow }: { air: OverlayAir; held: Held
       )}
       <p className={plate.quiet}>
         Since {showClock(held.since, zone)} {zonePlace(zone)}.
-        {!isBelow && ' No bid is lost: a clock goes on with what was left, or with fifteen minutes.'}
+        {!isBelow && ' No bid is lost: a clock restarts with the time that was left, or with fifteen minutes.'}
       </p>
     </div>
   )

@@ -44,7 +44,7 @@ export default async function RunSheetPage() {
               {showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}
               {item.kind !== 'closing' && ` to ${showClock(item.endsAt, zone)}`} {item.title}
             </h2>
-            {item.isHeld && <p>Its clock stands still.</p>}
+            {item.isHeld && <p>Its clock is stopped.</p>}
             {item.note !== '' && <p>{item.note}</p>}
             {lot && (
               <p>

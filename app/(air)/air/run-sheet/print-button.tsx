@@ -11,7 +11,7 @@ export function PrintButton() {
         Print it
       </button>
       <button type="button" className="button-line" onClick={() => router.refresh()}>
-        Make it anew
+        Bring it up to date
       </button>
     </div>
   )

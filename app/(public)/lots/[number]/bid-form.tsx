@@ -14,10 +14,10 @@ import { MOST_MINOR, plainMoney, showMoney } from '#kernel/money'
 import type { Role } from '#kernel/role'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { previewBid } from '#sale/bidding/preview.rules'
-import { askSlip } from '#sale/price/slip.rules'
 import type { BidAnswer } from '#sale/bids/bids.contract'
 import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
+import { askSlip } from '#sale/price/slip.rules'
 import { readAmount, sayPostage } from './amount.rules'
 import { type Draft, draftAtOpening, NOTHING_CHOSEN, OTHER, takenBack } from './draft.rules'
 import { keepAmount, takeAmount } from './kept-amount'
@@ -28,7 +28,7 @@ import { useSettled } from './use-settled'
 import { checkReceipt } from './verify-receipt'
 
 /** Stands while the house is asked for a maximum that was raised on another page. */
-const WHAT_YOU_ALLOW = 'This page is asking the house what you allow.'
+const WHAT_YOU_ALLOW = 'Checking what your maximum is now.'
 
 interface BidFormProps {
   frame: LotFrame
@@ -209,7 +209,7 @@ export function BidForm({
               )}
             </p>
             <div className={styles.send}>
-              <SubmitButton wide waiting="Asking the house">
+              <SubmitButton wide waiting="Sending your bid">
                 {isSendable
                   ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}`
                   : choice === null

@@ -43,18 +43,7 @@ interface BidPanelProps {
 }
 
 /** What the reader can do about this lot now: bid, or what comes before it, or how it ended for them. */
-export function BidPanel({
-  frame,
-  page,
-  ladder,
-  side,
-  alias,
-  isOutbidSaid,
-  countryName,
-  onAlias,
-  onRefused,
-  openings,
-}: BidPanelProps) {
+export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, countryName, onAlias, onRefused, openings }: BidPanelProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
   // Who is not signed in has asked for the form; it is loaded then.
@@ -80,12 +69,13 @@ export function BidPanel({
   if (frame.state === 'held')
     return (
       <>
-        <Notice tone="doubt" title="The clock of this lot stands still">
-          {frame.heldReason} Bids are taken again once it goes on, with what was left on its clock or a quarter of an hour at least.
+        <Notice tone="doubt" title="This lot is on hold">
+          {frame.heldReason} You can bid again once its clock restarts, with the time that was left or a quarter of an hour, whichever is
+          longer.
         </Notice>
         {side === null && (
           <>
-            <p>Sign in meanwhile, so that you can bid as soon as it goes on.</p>
+            <p>Sign in now, so that you can bid as soon as it restarts.</p>
             {isAsked ? (
               <Suspense>
                 <SignInForm onSignedIn={() => router.refresh()} />
@@ -100,7 +90,7 @@ export function BidPanel({
       </>
     )
   if (frame.state === 'ready')
-    return <p className="small">It opens once its record, terms and closing are complete. The page shows it by itself.</p>
+    return <p className="small">Bidding opens once its record, terms and closing are complete. This page will show it without a reload.</p>
   if (side?.lacksPaddle)
     return (
       <div className="stack close">
@@ -117,7 +107,7 @@ export function BidPanel({
       {side === null && (
         <p>
           {!isAsked && `From ${show(frame.leastNextMinor ?? 0)}; you pay one step over the next bidder. `}
-          To bid you sign in with an email address.
+          To bid, sign in with an email address.
         </p>
       )}
       {alias && side && <YourSide {...{ frame, side, alias, isOutbidSaid, isShown }} onShow={setShown} />}
@@ -154,9 +144,9 @@ export function BidPanel({
       )}
       {side && !side.isInEitherOr && alias === null && (
         <p className="small">
-          Would another do as well?{' '}
+          Would another lot do just as well?{' '}
           <Link prefetch={false} href={`/me/either-or?lot=${frame.number}`}>
-            Bid on either this or the other
+            Bid on either this one or the other
           </Link>
         </p>
       )}

@@ -22,7 +22,7 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
   if (frame.leaderAlias !== alias)
     return (
       <Notice tone="info" title="You did not win this one" live="status">
-        Somebody else had allowed more. You owe nothing for it.
+        Somebody else’s maximum was higher. You owe nothing for it.
         {next && (
           <>
             {' '}
@@ -36,7 +36,7 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
                 Bid on lot {next.number}
               </Link>
               <Link prefetch={false} className="button-line" href={`/me/either-or?lot=${next.number}`}>
-                Either that or another
+                Bid on either that one or another
               </Link>
             </span>
           </>
@@ -49,7 +49,7 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
       {postage !== null && `With postage to ${countryName}: ${show(frame.hammerMinor + postage)}. `}
       How to pay is in the email.{' '}
       <Link prefetch={false} href={`/me/won/${frame.number}`}>
-        Pay it, and say where it goes
+        Pay, and say where to send it
       </Link>
     </Notice>
   )

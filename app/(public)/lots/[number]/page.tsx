@@ -115,7 +115,7 @@ export default async function LotPage(props: Params) {
         {credits.line && (
           <section className="sheet stack close">
             <h2>Given by</h2>
-            <LiveLine initial={credits} nobody="Nobody behind it is named here." />
+            <LiveLine initial={credits} nobody="No donor of this machine is named here." />
           </section>
         )}
         <TermsPart page={page} />

@@ -66,10 +66,10 @@ function Measure({ zone, offset, known }: MeasureProps) {
     setShown(showWall(nextMark(tapped, delay?.delayMs ?? measured.delayMs), zone))
     setWords(
       all.length < taps.length + 1 && taps.length > 0
-        ? 'That is far from the taps before, so they were put aside. Tap once more.'
+        ? 'That is far from your earlier taps, so those were discarded. Tap once more.'
         : all.length < 3
-          ? 'Kept. Another tap makes it surer.'
-          : 'Kept, from the middle of your taps.',
+          ? 'Saved. Another tap makes it more certain.'
+          : 'Saved: the middle of your taps counts.',
     )
   }
   const forget = () => {
@@ -104,7 +104,7 @@ function Measure({ zone, offset, known }: MeasureProps) {
         )}
       </div>
       <p id={`${id}-words`} role="status" className="small">
-        {offset === undefined ? 'The house’s clock is being asked…' : words}
+        {offset === undefined ? 'Reading the house’s clock…' : words}
       </p>
       <p className="small quiet">It stays on this device. What closes when is decided by the house’s clock alone.</p>
     </div>

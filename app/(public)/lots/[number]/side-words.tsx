@@ -42,12 +42,12 @@ function Connected({ lot, side }: { lot: number; side: MySide }) {
       >
         <RadioGroup
           name="kind"
-          label="How?"
+          label="In what way?"
           hint="You can still bid if you gave something; with the other two you cannot."
           choices={(['gave', 'household', 'worked'] as const).map((value) => ({ value, label: CONNECTIONS[value] }))}
         />
         <TextField name="words" label="In a few words" hint="Seen by the maker only." />
-        <SubmitButton kind="line">Say so</SubmitButton>
+        <SubmitButton kind="line">Tell the maker</SubmitButton>
       </CommandForm>
     </details>
   )

@@ -21,8 +21,8 @@ export function TakenNotice({ answer, checked, frame }: Taken & { frame: LotFram
   if (!said) return null
   return (
     <Notice tone={said.leads ? 'ok' : 'doubt'} live="status" title={said.title}>
-      {said.leads ? '' : 'Somebody had allowed more already. '}Entry {answer.receipt.index + 1} of the history holds your bid; this browser
-      checked it
+      {said.leads ? '' : 'Somebody’s maximum was already higher. '}Entry {answer.receipt.index + 1} of the history holds your bid; this
+      browser checked it
       {checked.isSigned ? ' against the head that the house signed' : '; the house’s keys could not be fetched, so its signature was not'}.
     </Notice>
   )

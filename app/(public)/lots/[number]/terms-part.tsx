@@ -46,7 +46,7 @@ export function TermsPart({ page }: { page: LotPage }) {
       )}
       {weightGrams !== null && sizeMm && (
         <p>
-          As it is sent: {(weightGrams / 1000).toFixed(1)} kg, {sizeMm.join(' × ')} mm.
+          Packed: {(weightGrams / 1000).toFixed(1)} kg, {sizeMm.join(' × ')} mm.
         </p>
       )}
       {page.cancelWords && (
@@ -55,8 +55,8 @@ export function TermsPart({ page }: { page: LotPage }) {
         </p>
       )}
       <p className="small quiet">
-        A machine made by hand from given parts. What applies to electrical goods, imports and cancelling where you live comes first; ask
-        there if in doubt.
+        A machine made by hand from donated parts. The law where you live on electrical goods, imports and cancelling comes first; ask
+        locally if you are in doubt.
       </p>
     </section>
   )

@@ -21,7 +21,7 @@ export function WhatItIs({ page, more, value }: WhatItIsProps) {
       ))}
       {page.extras.length > 0 && (
         <>
-          <h3>With it come</h3>
+          <h3>Comes with</h3>
           <ul>
             {page.extras.map((extra) => (
               <li key={extra}>{extra}</li>

@@ -28,7 +28,7 @@ export function YourSide({ frame, side, alias, isOutbidSaid, isShown, onShow }: 
       </p>
       {side.maximumMinor !== null && (
         <button type="button" className="button-line" aria-expanded={isShown} onClick={() => onShow(!isShown)}>
-          {isShown ? `You allow ${showMoney(side.maximumMinor, frame.currency)}. Hide it` : words}
+          {isShown ? `Your maximum is ${showMoney(side.maximumMinor, frame.currency)}. Hide it` : words}
         </button>
       )}
     </div>

@@ -25,7 +25,9 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
   const send = async (maximum: string) => {
     const amount = readAmount(maximum, currency)
     const question = typeof amount === 'number' ? askSlip({ ...link, currency }, amount) : null
-    return slips.mayGo(question === null ? {} : { maximum: question }) ? run({ key, eitherOr: eitherOr.id, lot: link.lot, maximum }) : undefined
+    return slips.mayGo(question === null ? {} : { maximum: question })
+      ? run({ key, eitherOr: eitherOr.id, lot: link.lot, maximum })
+      : undefined
   }
   const done = () => {
     renew()
@@ -53,7 +55,7 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
         hint={
           link.phase === 'awake'
             ? 'It already counts as a bid, so it can only be raised.'
-            : 'It is waiting: write any amount from the least bid up.'
+            : 'It is still waiting: write any amount from the least bid up.'
         }
         currency={currency}
         onChange={slips.forget}
@@ -62,7 +64,7 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
       <div className="row">
         <SubmitButton>{slips.asked === null ? 'Save' : 'Yes, save it'}</SubmitButton>
         <button type="button" className="button-line" onClick={() => setOpen(false)}>
-          Leave it
+          Keep it as it is
         </button>
       </div>
     </CommandForm>

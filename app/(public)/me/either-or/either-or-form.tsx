@@ -82,7 +82,9 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     return (
       <>
         {said}
-        <p className="quiet">It needs two open lots that can be sent to {countryName}; only the first may be one that you have bid on.</p>
+        <p className="quiet">
+          An either-or needs two open lots that can be sent to {countryName}; only the first may be one that you have bid on.
+        </p>
       </>
     )
   return (
@@ -150,7 +152,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
             </Notice>
           ))}
         </div>
-        <SubmitButton wide waiting="Asking the house">
+        <SubmitButton wide waiting="Sending your bids">
           {slips.asked === null ? 'Place these bids' : 'Yes, place these bids'}
         </SubmitButton>
       </CommandForm>

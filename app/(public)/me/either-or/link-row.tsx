@@ -40,7 +40,7 @@ export function LinkRow({ row: { lot, maximum }, index, name, lots, currency, zo
       <MoneyField
         name={`${name}.maximum`}
         label={`The most for ${lot === '' ? 'it' : `lot ${lot}`}`}
-        hint={own ? `You lead it and allow ${showMoney(own, currency)}: that or more.` : undefined}
+        hint={own ? `You lead it with a maximum of ${showMoney(own, currency)}: write that or more.` : undefined}
         currency={currency}
         value={maximum}
         onChange={(event) => change({ maximum: event.currentTarget.value })}

@@ -61,7 +61,7 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
       <p role="status" className="small">
         {refusal ? refusal.words : here ? 'Messages come to this device, also while the page is closed.' : ''}
       </p>
-      <h3>What they are of</h3>
+      <h3>What they are about</h3>
       <WishSwitch lot={null} isOn={told.mine}>
         Every lot that I bid on
       </WishSwitch>

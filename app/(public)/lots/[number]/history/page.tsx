@@ -118,7 +118,7 @@ export default async function HistoryPage({ params, searchParams }: Params) {
           That two aliases are two people, that whoever runs the house made no use of what they knew, or that a refused bid was ever made.
           Only its owner can show that the sealed maximum covers the price.
         </p>
-        <Link prefetch={false} href={`/lots/${number}`}>
+        <Link prefetch={false} className="alone" href={`/lots/${number}`}>
           Back to the lot
         </Link>
       </section>

@@ -102,7 +102,7 @@ export function AddressForm({ lot, address, name, country, countries, forms, pos
 function postageWords({ chargedMinor, isByHand, table }: MyParcel['postage'], to: string, currency: Currency): string | undefined {
   if (table.length === 0) return undefined
   const there = postageTo(table, to)
-  if (!there) return 'This lot is not sent there.'
+  if (!there) return 'This lot cannot be sent there.'
   if (isByHand || there.amountMinor === chargedMinor) return undefined
   return `Postage there is ${showMoney(there.amountMinor, currency)} instead of ${showMoney(chargedMinor, currency)}; your invoice changes with it.`
 }

@@ -14,7 +14,7 @@ export function SayForm({ problemId }: { problemId: string }) {
   const { run, pending, refusal } = useCommand(api.sending.say.mutate)
   return (
     <CommandForm
-      label="Say something to it"
+      label="Add to your report"
       pending={pending}
       refusal={refusal}
       emptyWhenDone

@@ -5,8 +5,8 @@ import { ArrivedForm } from './arrived-form'
 /** From the bench to the buyer's door: what it waits for, with whom it went, whether it came. */
 export function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: number }) {
   if (mine.sentAt === null) {
-    if (mine.stage === 'unpaid') return <p>It is packed once it is paid.</p>
-    if (mine.stage === 'no address') return <p>It is paid. Say where it goes, and it is packed.</p>
+    if (mine.stage === 'unpaid') return <p>We pack it once it is paid.</p>
+    if (mine.stage === 'no address') return <p>It is paid. Tell us where to send it, and we will pack it.</p>
     return (
       <p>
         {mine.packed} of {mine.items} things are in the parcel. You get an email when it leaves.
