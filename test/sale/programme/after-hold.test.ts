@@ -94,7 +94,7 @@ test('choices about a day that cannot go on with them change nothing', async () 
   await host.programme.holdAll({ reason: 'Sound.' })
   stage.clock.set(NOON + 64 * MINUTE)
   const before = (await host.programme.day())?.closesAt
-  await expect(host.programme.resumeAll({ endsLater: 20 })).rejects.toThrow('would be thrown past')
+  await expect(host.programme.resumeAll({ endsLater: 20 })).rejects.toThrow('would move past')
   expect((await host.programme.day())?.closesAt).toBe(before)
 })
 
