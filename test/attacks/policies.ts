@@ -281,6 +281,7 @@ export const POLICIES: Record<string, Policy> = {
   'programme.hold': ['maker', 'host'],
   'programme.endLater': ['maker', 'host'],
   'programme.holdAll': ['maker', 'host'],
+  'programme.lateParts': ['maker', 'host', 'volunteer', 'treasurer'],
   'programme.move': ['maker', 'host'],
   'programme.open': 'anyone',
   'programme.plan': ['maker', 'host'],

@@ -139,6 +139,18 @@ export interface ProgrammeItem {
   changedAt: Instant
 }
 
+/** A lot whose machine lacks parts that come too late for the day. */
+export interface LateLot {
+  itemId: string
+  lot: number
+  unit: string
+  isAnnounced: boolean
+  /** "6 × Seven-segment digit, amber", one for each line that is short. */
+  parts: string[]
+  /** The last day on which they would be of use. */
+  neededBy: string
+}
+
 /** What everybody may see of the day: announced items, in order. A live frame carries the same. */
 export interface Programme {
   name: string

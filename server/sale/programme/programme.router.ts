@@ -5,6 +5,7 @@ import { holdClosings, holdLot } from '../closings/holds.service'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { resumeDay, resumeLotOfDay } from './after-hold.service'
 import { readChanges } from './changes.service'
+import { latePartsOfDay } from './late-parts.service'
 import { shortenSpan } from './place.service'
 import { audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resumeAllIn, shortenItemIn } from './programme.contract'
 import * as programme from './programme.service'
@@ -18,6 +19,10 @@ export const programmeRouter = router({
   changes: anyone.query(({ ctx }) => (findCampaign(ctx.sight()) ? readChanges(ctx.sight()) : null)),
   day: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
     findCampaign(ctx.sight()) ? programme.readDay(ctx.sight()) : null,
+  ),
+  /** Lots of the day whose machines lack parts that come too late. */
+  lateParts: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
+    findCampaign(ctx.sight()) ? latePartsOfDay(ctx.sight(), ctx.builder) : [],
   ),
   plan: planner.input(planItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.planItem(turn, input))),
   move: planner.input(moveItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.moveItem(turn, input))),

@@ -4,9 +4,11 @@ import { useRouter } from 'next/navigation'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import type { LateLot } from '#sale/programme/programme.contract'
+import { lateWords } from './late-words'
 
 /** Announces everything that is planned so far; it asks first, since it cannot be taken back. */
-export function AnnounceButton({ count }: { count: number }) {
+export function AnnounceButton({ count, late }: { count: number; late: readonly LateLot[] }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(() => api.programme.announce.mutate())
   const what = count === 1 ? 'one item' : `${count} items`
@@ -17,8 +19,17 @@ export function AnnounceButton({ count }: { count: number }) {
       </p>
       <ConfirmButton
         title={`Announce ${what}?`}
-        undoes={<p>From then on {count === 1 ? 'it moves' : 'they move'} later only, never earlier. This cannot be taken back.</p>}
-        confirm="Announce"
+        undoes={
+          <>
+            {late.map((one) => (
+              <p key={one.lot}>
+                <b>Lot {one.lot} may not be ready:</b> {lateWords(one)}.
+              </p>
+            ))}
+            <p>From then on {count === 1 ? 'it moves' : 'they move'} later only, never earlier. This cannot be taken back.</p>
+          </>
+        }
+        confirm={late.length > 0 ? 'Announce it all the same' : 'Announce'}
         keep="Not yet"
         pending={pending}
         refusal={refusal}

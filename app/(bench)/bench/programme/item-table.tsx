@@ -3,8 +3,15 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 
+interface ItemTableProps {
+  items: readonly ProgrammeItem[]
+  zone: string
+  /** Closings whose machines lack parts that come too late. */
+  late: ReadonlySet<string>
+}
+
 /** The day in words and times of the stream's zone. The first cell leads to where it is moved. */
-export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zone: string }) {
+export function ItemTable({ items, zone, late }: ItemTableProps) {
   return (
     <table className="cards">
       <caption>
@@ -38,7 +45,7 @@ export function ItemTable({ items, zone }: { items: readonly ProgrammeItem[]; zo
               {item.kind === 'closing' ? (item.runsTo === item.startsAt ? '' : showClock(item.runsTo, zone)) : showClock(item.endsAt, zone)}
             </td>
             <td data-label="Stands">
-              <Standing item={item} />
+              <Standing item={item} /> {late.has(item.id) && <Chip tone="doubt">Parts too late</Chip>}
             </td>
           </tr>
         ))}

@@ -9,6 +9,7 @@ import { AnnounceButton } from './announce-button'
 import { AudienceForm } from './audience-form'
 import { DayDesk } from './day-desk'
 import { ItemTable } from './item-table'
+import { lateWords } from './late-words'
 import { PlanForm } from './plan-form'
 import styles from './planner.module.css'
 import { RiskSheet } from './risk-sheet'
@@ -25,6 +26,7 @@ export default async function DayPage() {
   const [day, now] = [await caller.programme.day(), await serverNow()]
   const planning = await caller.planning.present()
   const warnings = await caller.planning.warnings()
+  const late = await caller.programme.lateParts()
   if (!day) {
     return (
       <div className="page">
@@ -70,7 +72,18 @@ export default async function DayPage() {
       )}
       {planning && <DayDesk day={day} now={now} planning={planning} />}
       <RiskSheet day={day} found={await caller.simulation.present()} />
-      {day.unannounced > 0 && <AnnounceButton count={day.unannounced} />}
+      {late.length > 0 && (
+        <Notice tone="doubt" title={late.length === 1 ? 'A lot may not be ready' : `${late.length} lots may not be ready`}>
+          <ul>
+            {late.map((one) => (
+              <li key={one.lot}>
+                Lot {one.lot}: {lateWords(one)}. <Link href="/bench/parts/build">What can be built</Link>
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      )}
+      {day.unannounced > 0 && <AnnounceButton count={day.unannounced} late={late.filter(({ isAnnounced }) => !isAnnounced)} />}
       <div className={styles.desk}>
         <section className="sheet act stack" aria-labelledby="plan">
           <h2 id="plan">Put something in</h2>
@@ -82,7 +95,7 @@ export default async function DayPage() {
               <p>Begin with what is fixed: guests and their hours, then breaks. Closings go in between.</p>
             </EmptyState>
           ) : (
-            <ItemTable items={day.items} zone={day.zone} />
+            <ItemTable items={day.items} zone={day.zone} late={new Set(late.map(({ itemId }) => itemId))} />
           )}
         </div>
       </div>

@@ -1,0 +1,5 @@
+import type { LateLot } from '#sale/programme/programme.contract'
+
+/** What a machine lacks, and by when it would have to come. */
+export const lateWords = ({ unit, parts, neededBy }: Pick<LateLot, 'unit' | 'parts' | 'neededBy'>): string =>
+  `${unit} lacks ${parts.join(', ')}, which would have to be there by ${neededBy}`
