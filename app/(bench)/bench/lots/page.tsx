@@ -32,8 +32,10 @@ export default async function BenchLotsPage() {
     caller.lots.gates(),
   ])
   const gateOf = new Map(gates.map(({ lot, missing }) => [lot, missing]))
-  const ready = gates.filter(({ missing }) => missing.length === 0).map(({ lot }) => lot)
   const zone = campaign?.zone ?? 'utc'
+  const times = lots.flatMap(({ closesAt }) => closesAt ?? [])
+  const firstDay = times.length === 0 ? '' : showDay(Math.min(...times), zone)
+  const ready = gates.filter(({ missing }) => missing.length === 0).map(({ lot }) => lot)
   return (
     <div className="page stack wide">
       <header className="row apart">
@@ -68,7 +70,9 @@ export default async function BenchLotsPage() {
               <th scope="col">Lot</th>
               <th scope="col">Title</th>
               <th scope="col">State</th>
-              <th scope="col">Closing, in {zonePlace(zone)}</th>
+              <th scope="col">
+                Closing, {firstDay !== '' && `${firstDay}, `}in {zonePlace(zone)}
+              </th>
               <th scope="col" className="num">
                 Price
               </th>
@@ -94,7 +98,7 @@ export default async function BenchLotsPage() {
                   {lot.closesAt === null ? (
                     <span className="quiet">not planned</span>
                   ) : (
-                    <StreamTime at={lot.endedAt ?? lot.closesAt} zone={zone} />
+                    <StreamTime at={lot.endedAt ?? lot.closesAt} zone={zone} firstDay={firstDay} />
                   )}
                 </td>
                 <td data-label="Price" className="num">
@@ -110,7 +114,11 @@ export default async function BenchLotsPage() {
           </tbody>
         </table>
       )}
-      {isMaker && !hold && ready.length > 0 && <OpenReady lots={ready} />}
+      {isMaker && !hold && ready.length > 0 && (
+        <div className="row">
+          <OpenReady lots={ready} />
+        </div>
+      )}
       {isMaker && (
         <p>
           <Link prefetch={false} href="/bench/lots/look">
@@ -133,11 +141,13 @@ export default async function BenchLotsPage() {
   )
 }
 
-/** By the stream's own clock: whoever plans the day plans it by that. */
-function StreamTime({ at, zone }: { at: Instant; zone: string }) {
+/** By the stream's own clock: whoever plans the day plans it by that. The first day stands at the head of the column. */
+function StreamTime({ at, zone, firstDay }: { at: Instant; zone: string; firstDay: string }) {
+  const day = showDay(at, zone)
   return (
     <time dateTime={toIso(at)} className="num">
-      {showDay(at, zone)}, {showClock(at, zone)}
+      {showClock(at, zone)}
+      {day !== firstDay && <span className="small quiet"> {day}</span>}
     </time>
   )
 }
