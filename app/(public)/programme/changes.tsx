@@ -56,7 +56,9 @@ export function Changes({ initial, programme }: { initial: DayChanges; programme
         </details>
       )}
       <p className="small">
-        <a className="alone" href="/programme.atom">Follow these as a feed (Atom)</a>
+        <a className="alone" href="/programme.atom">
+          Follow these as a feed (Atom)
+        </a>
       </p>
     </section>
   )

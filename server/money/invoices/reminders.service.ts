@@ -150,8 +150,7 @@ export function reviewReminder(turn: Turn, letterId: string): Reviewed {
   const [reminder] = reminders
   if (!reminder) return 'as it is'
   const { personId, step, byPersonId } = reminder
-  const isOf = ({ lotId, buyerPersonId }: Standing['first']) =>
-    buyerPersonId === personId && reminders.some((one) => one.lotId === lotId)
+  const isOf = ({ lotId, buyerPersonId }: Standing['first']) => buyerPersonId === personId && reminders.some((one) => one.lotId === lotId)
   const standing = listStanding(turn).find(({ lots }) => lots.some(isOf))
   if (!standing) return 'overtaken'
   const { owedMinor } = standing

@@ -27,7 +27,9 @@ export function AtHome({ results, href }: AtHomeProps) {
         ))}
       </ul>
       <p>
-        <a className="alone" href={href}>Compare your own findings with the bench’s</a>
+        <a className="alone" href={href}>
+          Compare your own findings with the bench’s
+        </a>
       </p>
     </section>
   )

@@ -27,16 +27,25 @@ export function Bounds({ record, serial }: { record: PublicRecord; serial: strin
       </dl>
       <ul className="plain-list stack close">
         <li>
-          <a className="alone" href={`/units/${record.tag}/record.json`}>This record as data (JSON)</a>
+          <a className="alone" href={`/units/${record.tag}/record.json`}>
+            This record as data (JSON)
+          </a>
         </li>
         {serial && (
           <>
             <li>
-              <a className="alone" href={`/certificates/${serial}`}>The certificate, and how to check it without us</a>
+              <a className="alone" href={`/certificates/${serial}`}>
+                The certificate, and how to check it without us
+              </a>
             </li>
             <li>
-              <a className="alone" href={`/certificates/${serial}.pdf`}>The certificate to print (PDF, A4)</a> or{' '}
-              <a className="alone" href={`/certificates/${serial}.pdf?paper=letter`}>on Letter</a>
+              <a className="alone" href={`/certificates/${serial}.pdf`}>
+                The certificate to print (PDF, A4)
+              </a>{' '}
+              or{' '}
+              <a className="alone" href={`/certificates/${serial}.pdf?paper=letter`}>
+                on Letter
+              </a>
             </li>
           </>
         )}

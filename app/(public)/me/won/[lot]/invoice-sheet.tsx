@@ -26,8 +26,12 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
       <div className="row apart">
         <h2 id="invoice">{isOwed ? `${show(invoice.owedMinor)} to pay` : 'Paid in full'}</h2>
         <span className="row">
-          <a className="alone" href={`/lots/${invoice.lot}/invoice.pdf`}>As PDF</a>
-          <a className="alone" href="/me/invoices">Your invoices</a>
+          <a className="alone" href={`/lots/${invoice.lot}/invoice.pdf`}>
+            As PDF
+          </a>
+          <a className="alone" href="/me/invoices">
+            Your invoices
+          </a>
         </span>
       </div>
       {isOwed && (
