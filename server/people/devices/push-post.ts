@@ -1,15 +1,17 @@
-import { lookup as lookUp } from 'node:dns'
 import { type IncomingMessage, request as inClear } from 'node:http'
 import { request } from 'node:https'
 import type { LookupFunction } from 'node:net'
 import webPush from 'web-push'
-import { isOpenAddress, whyNoPushAddress } from './push-address'
+import { openLookup } from './open-lookup'
+import { whyNoPushAddress } from './push-address'
 import type { PushKeys } from './push-keys'
 
 /** A push service takes at most 4096 bytes (RFC 8030 section 7.2); with what the encryption adds, so many are left for the words. */
 export const MOST_PUSHED_BYTES = 3_800
 
 const LONGEST_MS = 5_000
+/** Of that, so much may go by until a name is known: no look-up is under way any more when another message takes its lane. */
+const LOOK_UP_SHARE = 0.6
 
 export interface PushTo {
   endpoint: string
@@ -36,10 +38,17 @@ export interface PushPost {
 /**
  * Hands messages to push services: encrypted for the browser (RFC 8291), signed with the house's key (RFC 8292). No redirect
  * is followed, no answer is read, and the name of a service has to lead to the open Internet at the very connection.
- * `allowed` names one origin for which none of this holds, for tests.
+ * `allowed` names one origin for which none of this holds, and `nameServers` whom to ask for names, for tests.
  */
-export function openPushPost(parts: { keys: PushKeys; subject: string; allowed?: string | null; longestMs?: number }): PushPost {
+export function openPushPost(parts: {
+  keys: PushKeys
+  subject: string
+  allowed?: string | null
+  nameServers?: readonly string[]
+  longestMs?: number
+}): PushPost {
   const { keys, subject, allowed = null, longestMs = LONGEST_MS } = parts
+  const lookup = openLookup({ longestMs: longestMs * LOOK_UP_SHARE, servers: parts.nameServers })
   return {
     async send({ endpoint, p256dh, auth }, { words, ttlSeconds, isUrgent, topic }) {
       if (whyNoPushAddress(endpoint, allowed) !== null) return 'refused'
@@ -51,7 +60,7 @@ export function openPushPost(parts: { keys: PushKeys; subject: string; allowed?:
         topic,
         contentEncoding: 'aes128gcm',
       })
-      const { status, failed } = await post(endpoint, details, isAllowed, longestMs)
+      const { status, failed } = await post(endpoint, details, isAllowed ? null : lookup, longestMs)
       if (failed) return 'not reached'
       if (status >= 200 && status < 300) return 'taken'
       if (status === 404 || status === 410) return 'gone'
@@ -65,27 +74,18 @@ interface Details {
   body: Buffer | null
 }
 
-const post = (endpoint: string, details: unknown, isAllowed: boolean, longestMs: number) =>
+/** Without a `lookup` it goes to the allowed origin, wherever that is. */
+const post = (endpoint: string, details: unknown, lookup: LookupFunction | null, longestMs: number) =>
   new Promise<{ status: number; failed: boolean }>((resolve) => {
     const { headers, body } = details as Details
     const signal = AbortSignal.timeout(longestMs)
-    const options = { method: 'POST', headers, signal, agent: false, ...(!isAllowed && { lookup: openLookup }) } as const
+    const options = { method: 'POST', headers, signal, agent: false, ...(lookup && { lookup }) } as const
     const heard = (answer: IncomingMessage) => {
       resolve({ status: answer.statusCode ?? 0, failed: false })
       // What it says beside its status is nobody's business here, however long it is.
       answer.destroy()
     }
-    const asked = isAllowed && endpoint.startsWith('http:') ? inClear(endpoint, options, heard) : request(endpoint, options, heard)
+    const asked = !lookup && endpoint.startsWith('http:') ? inClear(endpoint, options, heard) : request(endpoint, options, heard)
     asked.on('error', () => resolve({ status: 0, failed: true }))
     asked.end(body)
   })
-
-/** A name is looked up once, and the connection goes to what was found: a name that leads into our own networks is not reached. */
-const openLookup: LookupFunction = (hostname, _options, done) => {
-  lookUp(hostname, { all: true }, (fault, found) => {
-    if (fault) return done(fault, [])
-    if (found.length === 0 || !found.every(({ address }) => isOpenAddress(address)))
-      return done(Object.assign(new Error('it leads into a closed network'), { code: 'ECONNREFUSED' }), [])
-    done(null, found)
-  })
-}

@@ -1,6 +1,10 @@
+import { createSocket } from 'node:dgram'
+import { lookup } from 'node:dns/promises'
+import { once } from 'node:events'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, it, test } from 'vitest'
+import { openLookup } from '#people/devices/open-lookup'
 import { isOpenAddress, whyNoPushAddress } from '#people/devices/push-address'
 import { pushKeysOf } from '#people/devices/push-keys'
 import { openPushPost } from '#people/devices/push-post'
@@ -52,6 +56,74 @@ describe('an address that a browser names', () => {
   ])('%s is no address of the open Internet', (address) => expect(isOpenAddress(address)).toBe(false))
   test.each(['1.1.1.1', '172.32.0.1', '2606:4700::1111'])('%s is one', (address) => expect(isOpenAddress(address)).toBe(true))
 })
+
+describe('names that are never answered', () => {
+  const keys = pushKeysOf({ kid: 'a key', seal: (words) => new Uint8Array(Buffer.alloc(32, words.length)) })
+
+  it('are asked for all at once, and hold up no other look-up of the house', async () => {
+    const asked = new Set<string>()
+    const silent = createSocket('udp4').on('message', (question) => asked.add(nameIn(question)))
+    silent.bind(0, '127.0.0.1')
+    await once(silent, 'listening')
+    const post = openPushPost({
+      keys,
+      subject: 'https://bench.example',
+      nameServers: [`127.0.0.1:${silent.address().port}`],
+      longestMs: 5_000,
+    })
+    const { subscription } = (await openPushService().then((service) => service.close().then(() => service))).browser()
+    const names = Array.from({ length: 8 }, (_, at) => `silent-${at}.example`)
+    const order: string[] = []
+    const sent = names.map(async (name) => {
+      const answer = await post.send(
+        { ...subscription, endpoint: `https://${name}/push` },
+        { words: '{}', ttlSeconds: 60, isUrgent: true, topic: 'lot-7' },
+      )
+      order.push(name)
+      return answer
+    })
+    // What the process's own threads look up, which mail and files are read by too.
+    await lookup('localhost')
+    order.push('localhost')
+    expect(new Set(await Promise.all(sent))).toEqual(new Set(['not reached']))
+    expect(order[0]).toBe('localhost')
+    expect([...asked].sort()).toEqual(names.sort())
+    silent.close()
+  })
+
+  it.each([
+    ['leads to this machine', '127.0.0.1', /closed network/],
+    ['leads into a home network', '192.168.1.10', /closed network/],
+    ['leads to the open Internet', '93.184.215.14', null],
+  ])('one that %s', async (_, leadsTo, refused) => {
+    const server = createSocket('udp4').on('message', (question, { port }) => server.send(answerTo(question, leadsTo), port, '127.0.0.1'))
+    server.bind(0, '127.0.0.1')
+    await once(server, 'listening')
+    const look = openLookup({ longestMs: 2_000, servers: [`127.0.0.1:${server.address().port}`] })
+    const found = await new Promise((resolve) => look('push.example.org', {}, (fault, all) => resolve(fault ? fault.message : all)))
+    if (refused) expect(found).toMatch(refused)
+    else expect(found).toEqual([{ address: leadsTo, family: 4 }])
+    server.close()
+  })
+})
+
+/** The name that a question for a name server asks for (RFC 1035, 4.1.2). */
+function nameIn(question: Buffer): string {
+  const labels: string[] = []
+  for (let at = 12; question[at]; at += 1 + (question[at] ?? 0))
+    labels.push(question.toString('latin1', at + 1, at + 1 + (question[at] ?? 0)))
+  return labels.join('.')
+}
+
+/** An answer to a question: one IPv4 address, and none of IPv6. */
+function answerTo(question: Buffer, address: string): Buffer {
+  let end = 12
+  while (question[end]) end += 1 + (question[end] ?? 0)
+  const [asked, isFour] = [question.subarray(12, end + 5), question.readUInt16BE(end + 1) === 1]
+  const head = Buffer.from([question[0] ?? 0, question[1] ?? 0, 0x81, 0x80, 0, 1, 0, isFour ? 1 : 0, 0, 0, 0, 0])
+  const found = Buffer.from([0xc0, 12, 0, 1, 0, 1, 0, 0, 0, 60, 0, 4, ...address.split('.').map(Number)])
+  return Buffer.concat(isFour ? [head, asked, found] : [head, asked])
+}
 
 describe('a message', () => {
   let service: Awaited<ReturnType<typeof openPushService>>
