@@ -210,7 +210,8 @@ export function openDoor(parts: DoorParts) {
       leaveOut(request)
       // Of the files some are workers, which fetch under the policy that their script came with.
       forPage(request, response, playerOrigin(house.sight()))
-      if (isFile) await pages(request, response)
+      // What is no file of the build is a page that has to be made, whatever its address ends in.
+      if (isFile && !files) await pages(request, response)
       else await inTurn(request, response, () => pages(request, response))
     } else refuse(response, 404, isForm(request) ? SCRIPTS_WANTED : 'There is nothing here that takes this.')
   }

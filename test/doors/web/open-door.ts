@@ -8,7 +8,7 @@ import type { Stage } from '#test/stage'
 /** The door of a stage's house on a port of its own; pages answer 404 here, they have journeys of theirs. */
 export async function openStageDoor(
   stage: Stage,
-  wishes: Partial<Pick<DoorParts, 'trustedProxy' | 'bodies' | 'pages' | 'keptPages' | 'securityContact' | 'metricsKey'>> = {},
+  wishes: Partial<Pick<DoorParts, 'trustedProxy' | 'bodies' | 'pages' | 'files' | 'keptPages' | 'securityContact' | 'metricsKey'>> = {},
 ) {
   const door = openDoor({
     house: stage.house,

@@ -78,3 +78,27 @@ test('a bid does not wait for all that a stranger asks for at once', async () =>
   expect(new Set(await Promise.all(asked))).toEqual(new Set([200]))
   door.close()
 })
+
+test('an address that ends like a file and is none waits its turn as a page does, however many are asked for', async () => {
+  let made = 0
+  let letGo = () => {}
+  const held = new Promise<void>((resolve) => {
+    letGo = resolve
+  })
+  door = await openStageDoor(stage, {
+    files: { give: async () => false },
+    pages: async (_request, response) => {
+      made += 1
+      await held
+      response.writeHead(404).end('a page')
+    },
+  })
+  const asked = Array.from({ length: 300 }, (_, at) => fetch(`${door.url}/nope-${at}.x`).then(({ status }) => status))
+  // More than a hundred of one origin do not wait, so somebody is told so before any page has been made.
+  expect(await Promise.any(asked.map((one) => one.then((status) => (status === 429 ? status : Promise.reject(status)))))).toBe(429)
+  letGo()
+  const statuses = await Promise.all(asked)
+  expect(statuses.filter((status) => status === 404)).toHaveLength(made)
+  expect(made).toBeLessThan(300)
+  door.close()
+})
