@@ -30,13 +30,17 @@ export function makeBox(type: string, ...parts: readonly (Buffer | string)[]): B
 
 const PLACE = '+51.1234-001.2345/'
 const SOUND_AND_PICTURE = 'picture and sound'
+/** Stands among the samples, and is none of them. */
+const UNNAMED = `nobody's sample ${PLACE}`
 
 /** A track of one sample of so many bytes, which stands there in the file. */
 const makeTrack = (handler: string, codec: string, at: number, bytes: number) => {
   const numbers = (...all: readonly number[]) =>
     Buffer.from(all.flatMap((one) => [one >>> 24, (one >>> 16) & 255, (one >>> 8) & 255, one & 255]))
+  // ISO/IEC 14496-12, 12.1.3 and 12.2.3: a compressor's name stands 42 bytes into the description of a picture.
+  const numbersOf = handler === 'vide' ? [Buffer.alloc(42), `${PLACE.padEnd(32, ' ')}`, Buffer.alloc(4)] : [Buffer.alloc(28)]
   const tables = [
-    makeBox('stsd', codec),
+    makeBox('stsd', numbers(0, 1), makeBox(codec, ...numbersOf, makeBox('avcC', 'how to decode'), makeBox('uuid', PLACE))),
     makeBox('stsc', numbers(0, 1, 1, 1, 1)),
     makeBox('stsz', numbers(0, 0, 1, bytes)),
     makeBox('stco', numbers(0, 1, at)),
@@ -44,8 +48,8 @@ const makeTrack = (handler: string, codec: string, at: number, bytes: number) =>
   const words = makeBox('udta', PLACE)
   const mdia = makeBox(
     'mdia',
-    makeBox('hdlr', Buffer.alloc(8), handler, Buffer.alloc(12)),
-    makeBox('minf', makeBox('stbl', ...tables), words),
+    makeBox('hdlr', Buffer.alloc(8), handler, Buffer.alloc(12), PLACE),
+    makeBox('minf', makeBox('dinf', makeBox('dref', numbers(0, 1), makeBox('url ', numbers(1), PLACE))), makeBox('stbl', ...tables), words),
     words,
   )
   return makeBox('trak', mdia)
@@ -56,9 +60,9 @@ export function makeMp4(brand = 'isom', codec = 'avc1', notedBytes = PLACE.lengt
   const start = Buffer.concat([
     makeBox('ftyp', brand, Buffer.alloc(4), brand),
     makeBox('skip', PLACE),
-    makeBox('mdat', SOUND_AND_PICTURE, PLACE),
+    makeBox('mdat', SOUND_AND_PICTURE, PLACE, UNNAMED),
   ])
-  const picture = start.length - PLACE.length - SOUND_AND_PICTURE.length
+  const picture = start.length - UNNAMED.length - PLACE.length - SOUND_AND_PICTURE.length
   return Buffer.concat([
     start,
     makeBox(

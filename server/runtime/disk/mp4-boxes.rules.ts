@@ -16,22 +16,25 @@ const MOST_BOXES = 20_000
 const MOST_DEPTH = 12
 
 /** The boxes of a file in order, or null: one that does not fit into what it stands in, too many, or too deep within each other. */
-export function readBoxes(bytes: Uint8Array): Mp4Box[] | null {
+export const readBoxes = (bytes: Uint8Array): Mp4Box[] | null => readBoxesIn(bytes, 0, bytes.byteLength)
+
+/** The boxes of a part of a file. */
+export function readBoxesIn(bytes: Uint8Array, from: number, to: number): Mp4Box[] | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   let many = 0
-  const read = (from: number, to: number, depth: number): Mp4Box[] | null => {
+  const read = (first: number, last: number, depth: number): Mp4Box[] | null => {
     if (depth > MOST_DEPTH) return null
     const boxes: Mp4Box[] = []
-    for (let at = from; at < to; ) {
+    for (let at = first; at < last; ) {
       if (++many > MOST_BOXES) return null
-      if (at + HEAD_BYTES > to) {
-        boxes.push({ type: '', at, body: at, end: to, inside: [] })
+      if (at + HEAD_BYTES > last) {
+        boxes.push({ type: '', at, body: at, end: last, inside: [] })
         break
       }
       const type = String.fromCharCode(view.getUint8(at + 4), view.getUint8(at + 5), view.getUint8(at + 6), view.getUint8(at + 7))
-      const { head, size } = sizeAt(view, at, to)
+      const { head, size } = sizeAt(view, at, last)
       const [body, end] = [at + head, at + size]
-      if (size < head || end > to) return null
+      if (size < head || end > last) return null
       const inside = HOLDS_OTHERS.has(type) ? read(body, end, depth + 1) : []
       if (!inside) return null
       boxes.push({ type, at, body, end, inside })
@@ -39,7 +42,7 @@ export function readBoxes(bytes: Uint8Array): Mp4Box[] | null {
     }
     return boxes
   }
-  return read(0, bytes.byteLength, 1)
+  return read(from, to, 1)
 }
 
 /** A size of 1 says that the true one follows, of 0 that the box goes on to the end. */

@@ -1,4 +1,5 @@
 import { type Mp4Box, readBoxes } from './mp4-boxes.rules'
+import { FREE, takeWordsOut } from './mp4-words.rules'
 
 /** What a player reads of a film or its fragments: everything else is where cameras and programs write what they like. */
 const PLAYED = new Set([
@@ -8,38 +9,53 @@ const PLAYED = new Set([
   ...['sdtp', 'sbgp', 'sgpd', 'subs', 'saiz', 'saio'],
   ...['moof', 'mfhd', 'traf', 'tfhd', 'tfdt', 'trun', 'mfra', 'tfra', 'mfro'],
 ])
-const FREE = new TextEncoder().encode('free')
 /** A track that notes its place two hundred times a second, for as long as fits into the largest recording. */
-const MOST_NOTES = 200_000
+const MOST_SAMPLES = 200_000
 
 /**
- * An MP4 file of sound and picture alone: a box that no player reads, and a track of anything else with what it notes, are made
- * empty ones of the same length, so that nothing else moves. Null where the file is not built so that this could be said of it.
+ * An MP4 file of sound and picture alone: a box that no player reads, a track of anything else with what it notes, and all media
+ * data that no sample of sound or picture is, are made empty ones of the same length, so that nothing else moves. Of a file in
+ * fragments the media data stays whole. Null where the file is not built so that this could be said of it.
  */
 export function soundAndPictureOf(file: Uint8Array): Uint8Array | null {
   const boxes = readBoxes(file)
   if (!boxes) return null
   const plain = new Uint8Array(file)
   const isInFragments = boxes.some(({ type }) => type === 'moof')
-  const noted: [from: number, to: number][] = []
-  const left = { bytes: file.byteLength, notes: MOST_NOTES }
-  const walk = (found: readonly Mp4Box[]): boolean =>
+  const [played, noted, data]: [Part[], Part[], Mp4Box[]] = [[], [], []]
+  const [left, leftPlayed] = [allOf(file), allOf(file)]
+  const walk = (found: readonly Mp4Box[], kind: string | null): boolean =>
     found.every((box) => {
-      const isOther = box.type === 'trak' && !isSoundOrPicture(plain, box)
-      if (!isOther && PLAYED.has(box.type)) return walk(box.inside)
-      if (isOther) {
-        const notes = isInFragments ? null : notesOf(plain, box, left)
-        if (!notes) return false
-        noted.push(...notes)
+      const kindHere = box.type === 'trak' ? kindOf(plain, box) : kind
+      const isOther = box.type === 'trak' && kindHere !== 'vide' && kindHere !== 'soun'
+      if (box.type === 'trak' && !isInFragments) {
+        const parts = samplesOf(plain, box, isOther ? left : leftPlayed)
+        if (!parts) return false
+        for (const part of parts) (isOther ? noted : played).push(part)
+      }
+      if (isOther && isInFragments) return false
+      if (!isOther && PLAYED.has(box.type)) {
+        if (box.type === 'mdat') data.push(box)
+        return takeWordsOut(plain, box, kindHere === 'vide') && walk(box.inside, kindHere)
       }
       if (box.type !== '') plain.set(FREE, box.at + 4)
       plain.fill(0, box.body, box.end)
       return true
     })
-  if (!walk(boxes)) return null
+  if (!walk(boxes, null)) return null
+  if (!isInFragments) {
+    const media = new Uint8Array(file.byteLength)
+    for (const [from, to] of played) media.set(file.subarray(from, to), from)
+    for (const { body, end } of data) plain.set(media.subarray(body, end), body)
+  }
   for (const [from, to] of noted) plain.fill(0, from, to)
   return plain
 }
+
+type Part = [from: number, to: number]
+
+/** All samples of the tracks of a file, as many bytes as it has, and so many. */
+const allOf = ({ byteLength }: Uint8Array) => ({ bytes: byteLength, samples: MOST_SAMPLES })
 
 const inside = ({ inside: boxes }: Mp4Box, ...types: readonly string[]): Mp4Box | undefined => {
   const [type, ...more] = types
@@ -47,17 +63,18 @@ const inside = ({ inside: boxes }: Mp4Box, ...types: readonly string[]): Mp4Box 
   return box && more.length > 0 ? inside(box, ...more) : box
 }
 
-function isSoundOrPicture(bytes: Uint8Array, track: Mp4Box): boolean {
+/** "vide" or "soun", or what else a track says that it is of. */
+function kindOf(bytes: Uint8Array, track: Mp4Box): string {
   const handler = inside(track, 'mdia', 'hdlr')
-  if (!handler || handler.body + 12 > handler.end) return false
-  return ['vide', 'soun'].includes(String.fromCharCode(...bytes.subarray(handler.body + 8, handler.body + 12)))
+  if (!handler || handler.body + 12 > handler.end) return ''
+  return String.fromCharCode(...bytes.subarray(handler.body + 8, handler.body + 12))
 }
 
 /**
  * Where the samples of a track stand, by its tables of chunks and sizes; null where these do not go together, or where all tracks
  * together would have more than is `left` for them.
  */
-function notesOf(bytes: Uint8Array, track: Mp4Box, left: { bytes: number; notes: number }): [from: number, to: number][] | null {
+function samplesOf(bytes: Uint8Array, track: Mp4Box, left: { bytes: number; samples: number }): Part[] | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength)
   const table = (type: string, head: number, width: number) => {
     const box = inside(track, 'mdia', 'minf', 'stbl', type)
@@ -71,19 +88,23 @@ function notesOf(bytes: Uint8Array, track: Mp4Box, left: { bytes: number; notes:
   // A track that says of nowhere where it stands has nothing there.
   if (!chunks || chunks.many === 0 || sizes?.many === 0) return []
   const runs = table('stsc', 8, 12)
-  if (!sizes || !runs?.fits || !chunks.fits || sizes.many > left.notes || chunks.many > left.notes) return null
-  left.notes -= Math.max(sizes.many, chunks.many)
+  if (!sizes || !runs?.fits || !chunks.fits) return null
   const same = view.getUint32(sizes.body + 4)
+  // Samples of one size, such as those of plain sound, are counted and not read one by one.
+  left.samples -= same === 0 ? Math.max(sizes.many, chunks.many) : chunks.many
+  if (left.samples < 0) return null
   if (same === 0 && !sizes.fits) return null
-  const found: [number, number][] = []
+  const found: Part[] = []
   let [sample, run] = [0, 0]
   for (let chunk = 0; chunk < chunks.many && sample < sizes.many; chunk++) {
     while (run + 1 < runs.many && view.getUint32(runs.at(run + 1)) <= chunk + 1) run++
     if (runs.many === 0) return null
     const from = short ? view.getUint32(chunks.at(chunk)) : Number(view.getBigUint64(chunks.at(chunk)))
     let to = from
-    for (let many = view.getUint32(runs.at(run) + 4); many > 0 && sample < sizes.many; many--, sample++)
-      to += same || view.getUint32(sizes.at(sample))
+    const next = Math.min(sizes.many, sample + view.getUint32(runs.at(run) + 4))
+    if (same > 0) to += same * (next - sample)
+    else for (let one = sample; one < next; one++) to += view.getUint32(sizes.at(one))
+    sample = next
     left.bytes -= to - from
     if (to > bytes.byteLength || left.bytes < 0) return null
     found.push([from, to])

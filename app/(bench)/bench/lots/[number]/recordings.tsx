@@ -53,7 +53,7 @@ export function Recordings({ lot, recordings }: { lot: number; recordings: reado
         <RecordingField
           name="sha"
           label="Sound or video of it running"
-          hint="MP4 or WebM, MP3, M4A, Ogg or WAV, up to 15 MB. Of MP4 and M4A everything beside sound and picture is taken out, such as notes of the place; other files stay as they are."
+          hint="MP4 or WebM, MP3, M4A, Ogg or WAV, up to 15 MB. Of MP4 and M4A everything beside sound and picture is taken out, such as notes of the place (in an MP4 of fragments, as some browsers record it, all but what stands within their data). Other files stay as they are."
         />
         <TextField name="caption" label="What runs" width="full" hint="Such as: Tuning across 40 metres in the evening." />
         <TextareaField name="description" label="What there is to hear and see" hint="For those who cannot: in a few sentences." />
