@@ -60,10 +60,20 @@ export function openRecordings(dir: string, free: (dir: string) => number = free
   }
 }
 
+/** Every kind that is taken is told by this beginning; further on whatever looks for it would only be kept busy. */
+const TELLING_BYTES = 4096
+
+/** Where sound begins behind what a program wrote before it, such as a name and the picture of a cover (ID3v2). */
+function soundAt(bytes: Uint8Array): number {
+  const isTag = bytes[0] === 0x49 && bytes[1] === 0x44 && bytes[2] === 0x33
+  return isTag ? 10 + [6, 7, 8, 9].reduce((length, at) => length * 128 + ((bytes[at] ?? 0) & 127), 0) : 0
+}
+
 async function kindOf(bytes: Uint8Array): Promise<RecordingKind> {
   const { fileTypeFromBuffer } = await import('file-type')
+  const from = soundAt(bytes)
   // A file that breaks off where its kind would be told is of no kind.
-  const mime = await fileTypeFromBuffer(bytes).then(
+  const mime = await fileTypeFromBuffer(bytes.subarray(from, from + TELLING_BYTES)).then(
     (found) => found?.mime,
     () => undefined,
   )

@@ -10,6 +10,14 @@ import { makeBox, makeMp4, makeWav } from '#test/make/sound'
 import { openStage, type Stage } from '#test/stage'
 import { openStageDoor } from './open-door'
 
+/** The head of a WebM (RFC 8794, 11.2) in which five thousand empty bytes stand before the name of the format. */
+const LATE_WEBM = Buffer.concat([
+  Buffer.from('1a45dfa35392ec5388', 'hex'),
+  Buffer.alloc(5000),
+  Buffer.from('428284', 'hex'),
+  Buffer.from('webm'),
+])
+
 describe('a range of bytes (RFC 9110, 14.1.2)', () => {
   test.each([
     [undefined, 'all'],
@@ -123,6 +131,7 @@ describe('recordings', () => {
     ['a page that says it is sound', Buffer.from('RIFFxxxxWEBP<script>'), 'MP4 or WebM video'],
     ['QuickTime', makeMp4('qt  '), 'QuickTime'],
     ['HEVC', makeMp4('isom', 'hvc1'), 'H.264'],
+    ['a WebM that says so behind more than its first four kilobytes alone', LATE_WEBM, 'MP4 or WebM video'],
     ['nothing', Buffer.alloc(0), 'empty'],
   ])('%s is refused with what to do, and kept nowhere', async (_name, body, words) => {
     const answer = await send(body, 'maker')
@@ -130,6 +139,12 @@ describe('recordings', () => {
     expect(((await answer.json()) as { words: string }).words).toContain(words)
     expect(stage.db.all('SELECT * FROM recording')).toEqual([])
     expect(readdirSync(join(stage.dir, 'photographs'))).toEqual([])
+  })
+
+  test('with a cover before the sound are sound', async () => {
+    const frame = Buffer.concat([Buffer.from('fffb9000', 'hex'), Buffer.alloc(413)])
+    const cover = Buffer.concat([Buffer.from('ID3\x04\0\0\0\x06\x0d\x20', 'latin1'), Buffer.alloc(6 * 16_384 + 13 * 128 + 32)])
+    expect((await kept(Buffer.concat([cover, frame, frame, frame]))).kind).toBe('mp3')
   })
 
   test('over 15 MB are refused with what to do, and nobody but the staff adds one', async () => {
