@@ -96,7 +96,10 @@ async function writePack(question: PackQuestion, { sight, handle, without, means
   const { dataDir, migrationsDir, at, publicUrl, withContacts, reader } = question
   const openLots = sealedLots(listLots(sight))
   const { tables, leftOut } = chooseTables(listTables(handle), openLots)
-  if (!withContacts) leftOut.push('contact data: email addresses, addresses for sending, letters, photographs of parcels')
+  if (!withContacts)
+    leftOut.push(
+      'contact data of bidders and donors: email addresses, addresses for sending, letters, photographs of parcels. Those of the staff stay in tables/person.json: they sign in with them where the pack is read back',
+    )
   const isWhole = openLots.length === 0
   const source: PackSource = {
     sight,

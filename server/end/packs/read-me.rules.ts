@@ -30,5 +30,6 @@ Left out:
 ${told.leftOut.map((words) => `  - ${words}`).join('\n')}
 
 A pack may hold names, email addresses and addresses for sending. Keep it where only you can read it, and destroy it when the
-time for keeping contact data is over, unless it was made without them.
+time for keeping contact data is over, unless it was made without them. One that was made without them still holds the email
+addresses of the staff.
 `

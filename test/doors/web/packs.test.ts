@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import type { Role } from '#kernel/role'
 import { makeCampaign } from '#test/make/campaign'
+import { filesOf } from '#test/make/packed'
 import { openStage, type Stage } from '#test/stage'
 import { openStageDoor } from './open-door'
 
@@ -36,6 +37,16 @@ test('a pack with contact data is given only to whoever proved a short while ago
   const refused = await fetchAs('treasurer', fileName, 601_000)
   expect(refused.status).toBe(403)
   expect(refused.body).toContain('First confirm that it is you')
+})
+
+test('a pack without contact data holds no address but those of the staff, and says so', async () => {
+  const [bidder, staff] = [await stage.actor('bidder', 'Ada'), await stage.actor('treasurer')]
+  const pack = await filesOf(stage.house.packer.find(await makePack(false)) ?? '')
+  const held = [...pack].flatMap(([path, body]) => (body.includes(staff.email) ? path : []))
+  expect(held).toEqual(['tables/person.json'])
+  expect([...pack].flatMap(([path, body]) => (body.includes(bidder.email) ? path : []))).toEqual([])
+  expect(pack.get('README.txt')?.toString()).toContain('Those of the staff stay in tables/person.json')
+  expect(pack.get('README.txt')?.toString()).not.toContain('contact data: email addresses')
 })
 
 test('a pack without contact data is given to any session of those who keep the books, and to nobody else', async () => {

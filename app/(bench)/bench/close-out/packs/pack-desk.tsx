@@ -49,7 +49,7 @@ export function PackDesk({ packs }: { packs: PacksView }) {
           <CheckField
             name="withContacts"
             label="With contact data"
-            hint="Email addresses, addresses for sending, letters. Destroy such a pack when the time for keeping contact data is up."
+            hint="Email addresses, addresses for sending, letters. Destroy such a pack when the time for keeping contact data is up. A pack without it still holds the email addresses of the staff."
             defaultChecked
           />
           <div className="row">
