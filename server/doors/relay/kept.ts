@@ -25,7 +25,10 @@ interface Bounds {
 
 /** Of the address itself, where pages and files are, */
 const PLAIN: Bounds = { bytes: 64 * 1024 * 1024, entries: 2_000 }
-/** and of what stands behind a question mark, which anybody can write in any number of ways: those push out one another alone. */
+/**
+ * and of what stands behind a question mark or is spelt with percent signs, which anybody can write in any number of ways: those
+ * push out one another alone.
+ */
 const QUERIES: Bounds = { bytes: 8 * 1024 * 1024, entries: 200 }
 
 /** A string may take two bytes for each letter, and what holds an answer together some more. */
@@ -68,7 +71,7 @@ function openShelf(bounds: Bounds, restMs: number): KeptAnswers {
 export function openKept(restMs: number): KeptAnswers {
   const plain = openShelf(PLAIN, restMs)
   const queries = openShelf(QUERIES, restMs)
-  const shelfOf = (key: string) => (key.includes('?') ? queries : plain)
+  const shelfOf = (key: string) => (/[?%]/.test(key) ? queries : plain)
   return {
     get: (key) => shelfOf(key).get(key),
     set: (key, one) => shelfOf(key).set(key, one),

@@ -39,7 +39,10 @@ export function openData(house: OpenHouse) {
           .map((value) => [name, value]),
       ),
     )
-    return keptAnswers.get(`${url.pathname}?${asked}`, async () => ready(address.answer(house.sight(), params, asked)))
+    // By what is asked for, and not by how that is spelt: the same thing behind other percent signs is no other answer.
+    return keptAnswers.get(`${address.path} ${JSON.stringify(params)}?${asked}`, async () =>
+      ready(address.answer(house.sight(), params, asked)),
+    )
   }
 
   return async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {

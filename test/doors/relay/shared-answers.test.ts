@@ -64,6 +64,8 @@ describe('what is kept', () => {
     const kept = openKept(60_000)
     kept.set('/lots/5\nbr', one())
     for (let n = 0; n < 5_000; n++) kept.set(`/proceeds.json?${n}\nbr`, one())
+    // A number can be spelt with percent signs in as many ways as it has digits, and more.
+    for (let n = 0; n < 5_000; n++) kept.set(`/lots/${[...String(n)].map((digit) => `%3${digit}`).join('')}/history.json\nbr`, one())
     expect(kept.size().entries).toBeLessThanOrEqual(201)
     expect(kept.get('/lots/5\nbr')).toBeDefined()
     for (let n = 0; n < 5_000; n++) kept.set(`/files/${n}\nbr`, one())

@@ -79,6 +79,16 @@ describe('at the door', () => {
     expect(read).toHaveBeenCalledTimes(1)
   })
 
+  test('one thing is kept once, however its number is spelt', async () => {
+    const { number } = await makeOpenLot(stage)
+    const spelt = [...String(number)].map((digit) => `%3${digit}`).join('')
+    const read = vi.spyOn(stage.house, 'sight')
+    const asked = [String(number), spelt].map((lot) => fetch(`${door.url}/lots/${lot}/history.json`).then((answer) => answer.text()))
+    const [plain, other] = await Promise.all(asked)
+    expect(other).toBe(plain)
+    expect(read).toHaveBeenCalledTimes(1)
+  })
+
   test('what was bid stands in the very next answer', async () => {
     const { number } = await makeOpenLot(stage)
     const bids = async () => ((await (await fetch(`${door.url}/lots.json`)).json()) as { lots: { bids: number }[] }).lots[0]?.bids
