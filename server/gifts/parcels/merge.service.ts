@@ -7,6 +7,7 @@ import { suggestPromises } from '#stock/donors/gift.rules'
 import { giftsOf, outstandingPromises } from '#stock/donors/gift.service'
 import { handOverGifts, joinPromise } from '#stock/donors/gift-change.service'
 import { moveLinks } from '#stock/donors/link.service'
+import { mailHint } from '#stock/donors/mail-hint.rules'
 import { looksLike, mergeRecords } from '#stock/donors/merge.rules'
 import { giveBatchesTo } from '#stock/shelf/batch.service'
 import type { claimIn, mergeIn } from './parcel.contract'
@@ -87,10 +88,10 @@ function bothOf(sight: Sight, { keptId, goneId }: z.output<typeof mergeIn>): { k
 }
 
 /** Records that may be the same donor as this one. */
-export function doublesOf(sight: Sight, donor: DonorCard): { id: string; name: string; contact: string }[] {
+export function doublesOf(sight: Sight, donor: DonorCard): { id: string; name: string; mailHint: string }[] {
   const all = listDonors(sight)
   const ids = new Set(looksLike(donor, all))
-  return all.filter(({ id }) => ids.has(id)).map(({ id, name, contact }) => ({ id, name, contact }))
+  return all.filter(({ id }) => ids.has(id)).map(({ id, name, contact }) => ({ id, name, mailHint: mailHint(contact) }))
 }
 
 /** Somebody says who sent a parcel from nobody known: it is theirs, with all that came in it. */

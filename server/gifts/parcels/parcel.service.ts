@@ -9,7 +9,7 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { findOrAddPart, getPart, listParts } from '#stock/catalogue/part.service'
 import type { CatalogueEntry } from '#stock/catalogue/parts-meant.rules'
 import type { GiftKind } from '#stock/donors/donor.contract'
-import { addDonor, type DonorRow, getDonor } from '#stock/donors/donor.service'
+import { addDonor, type DonorCard, type DonorRow, getDonor, listDonors } from '#stock/donors/donor.service'
 import { likelySenders, suggestPromises } from '#stock/donors/gift.rules'
 import { arriveInParcel, type GiftLine, getGift, giftsOfParcels, keepGift, outstandingPromises } from '#stock/donors/gift.service'
 import { type BatchRow, batchesOfGifts, makeBatch } from '#stock/shelf/batch.service'
@@ -212,6 +212,8 @@ function cardsOf(sight: Sight, rows: readonly ParcelRow[]): ParcelCard[] {
 
 /** All that the phone needs to log a parcel without asking again: donors, what they promised, the catalogue. */
 export interface ParcelStart {
+  /** Whoever may have sent it: names, and how they may be named. */
+  donors: Pick<DonorCard, 'id' | 'name' | 'consents' | 'consentAt'>[]
   promises: {
     giftId: string
     donorId: string
@@ -240,6 +242,9 @@ export const catalogueEntries = (sight: Sight): CatalogueEntry[] =>
 export function parcelStart(sight: Sight): ParcelStart {
   const waiting = new Map(shortfall(sight).parts.map((row) => [row.part.id, row.waiting]))
   return {
+    donors: listDonors(sight).flatMap(({ id, name, consents, consentAt, isStandIn }) =>
+      isStandIn ? [] : { id, name, consents, consentAt },
+    ),
     promises: outstandingPromises(sight).map(({ giftId, donorId, partId, what, quantity, promisedAt }) => {
       return { giftId, donorId, partId, what, quantity, promisedAt, waiting: (partId && waiting.get(partId)) || [] }
     }),

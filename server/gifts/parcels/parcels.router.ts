@@ -1,7 +1,6 @@
 import { z } from 'zod'
 import { idIn } from '#kernel/text'
 import { confirmed, mustBeConfirmed, router, staff } from '#runtime/call/base'
-import { listDonors } from '#stock/donors/donor.service'
 import { exportIn } from './export.contract'
 import { exportTable } from './export.service'
 import { claimParcel, mergeDonors, previewMerge } from './merge.service'
@@ -12,10 +11,7 @@ import { catalogueEntries, getParcel, listParcels, logParcel, parcelStart } from
 const handles = staff('maker', 'volunteer')
 
 export const parcelsRouter = router({
-  start: handles.query(({ ctx }) => {
-    const sight = ctx.sight()
-    return { ...parcelStart(sight), donors: listDonors(sight) }
-  }),
+  start: handles.query(({ ctx }) => parcelStart(ctx.sight())),
   log: handles.input(parcelIn).mutation(({ ctx, input }) => ctx.command((turn) => logParcel(turn, ctx.actor, input))),
   list: handles.query(({ ctx }) => listParcels(ctx.sight())),
   one: handles.input(z.strictObject({ parcelId: idIn() })).query(({ ctx, input }) => getParcel(ctx.sight(), input.parcelId)),

@@ -18,6 +18,7 @@ import {
   mergedRows,
   updateDonor,
 } from './donor.store'
+import { mailHint } from './mail-hint.rules'
 import { mergeRecords } from './merge.rules'
 
 export type { DonorRow } from './donor.store'
@@ -27,6 +28,9 @@ export interface DonorCard extends DonorRow {
   /** When consent was last spoken of, if ever. */
   consentAt: number | null
 }
+
+/** A donor as one of many: whoever needs the whole address finds it on the donor's own sheet. */
+export type ListedDonor = Omit<DonorCard, 'contact'> & { mailHint: string }
 
 /** Keeps a new donor with what they consented to. Text that came from outside (`actor` null) waits for approval. */
 export function addDonor(
@@ -103,6 +107,8 @@ export function listDonors(sight: Sight): DonorCard[] {
   const consents = groupBy(consentRows(sight.db), (row) => row.donorId)
   return listDonorRows(sight.db).map((row) => cardOf(row, consents.get(row.id) ?? []))
 }
+
+export const listed = ({ contact, ...card }: DonorCard): ListedDonor => ({ ...card, mailHint: mailHint(contact) })
 
 /** The donor with this email address; where it stands in a record that was merged, the one that was kept. */
 export function findDonorWithMail(sight: Sight, mail: string): DonorRow | undefined {

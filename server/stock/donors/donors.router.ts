@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { idIn } from '#kernel/text'
 import { limited, router, staff } from '#runtime/call/base'
 import { consentIn, declineIn, donorChangeIn, donorIn, promiseIn } from './donor.contract'
-import { addDonor, answerNaming, changeDonor, listDonors, setConsent } from './donor.service'
+import { addDonor, answerNaming, changeDonor, listDonors, listed, setConsent } from './donor.service'
 import { listGifts, promisesToApprove } from './gift.service'
 import { approvePromise, declinePromise, promiseGift } from './promise.service'
 
@@ -21,7 +21,7 @@ const promising = limited({
 export const donorsRouter = router({
   list: handles.query(({ ctx }) => {
     const sight = ctx.sight()
-    return { donors: listDonors(sight), gifts: listGifts(sight), toApprove: promisesToApprove(sight) }
+    return { donors: listDonors(sight).map(listed), gifts: listGifts(sight), toApprove: promisesToApprove(sight) }
   }),
   add: handles.input(donorIn).mutation(({ ctx, input }) => ctx.command((turn) => addDonor(turn, ctx.actor, input))),
   change: handles.input(donorChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => changeDonor(turn, ctx.actor, input))),

@@ -50,6 +50,25 @@ describe('consent', () => {
   })
 })
 
+describe('a mail address', () => {
+  test('stands on its donor’s own sheet, and in no list that is given without confirming', async () => {
+    const first = await makeDonor(stage, 'Wren Hallett', { contact: 'wren@hallett.example' })
+    await makeDonor(stage, 'Wren Hallett', { contact: 'w.hallett@boats.example' })
+    const volunteer = await stage.as('volunteer')
+    const { donors } = await volunteer.donors.list()
+    expect(donors.map(({ mailHint }) => mailHint).sort()).toEqual(['w…@boats.example', 'w…@hallett.example'])
+    const started = await volunteer.parcels.start()
+    expect(started.donors).toMatchObject([{ name: 'Wren Hallett' }, { name: 'Wren Hallett' }])
+    const sheet = await volunteer.outcome.donorPage({ donorId: first.id })
+    expect(sheet.donor.contact).toBe('wren@hallett.example')
+    expect(sheet.doubles).toMatchObject([{ mailHint: 'w…@boats.example' }])
+    for (const given of [donors, started]) expect(JSON.stringify(given)).not.toMatch(/hallett@boats|wren@hallett/)
+    expect(JSON.stringify(started)).not.toContain('@')
+    expect(JSON.stringify(sheet)).not.toContain('hallett@boats')
+    expect(JSON.stringify([await volunteer.outcome.thanksDue(), await volunteer.outcome.soldThanksDue()])).not.toContain('@hallett')
+  })
+})
+
 describe('a reader promises from the wanted list', () => {
   test('nobody but the staff sees it, and it counts as promised, only once it is approved', async () => {
     const part = await makePart(stage)

@@ -42,7 +42,8 @@ export default async function DonorsPage() {
                 giftId={line.id}
                 what={`${line.quantity} × ${line.what}`}
                 name={donor?.name ?? ''}
-                mail={donor?.contact ?? ''}
+                donorId={line.donorId}
+                mailHint={donor?.mailHint ?? ''}
                 note={line.partId === null ? '' : line.words}
                 campaign={campaign?.name ?? ''}
                 mayDecide={person.role === 'maker'}

@@ -1,5 +1,6 @@
 'use client'
 
+import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
@@ -11,21 +12,22 @@ import styles from './donors.module.css'
 interface ToApproveProps {
   giftId: string
   what: string
+  donorId: string
   name: string
-  mail: string
+  mailHint: string
   note: string
   campaign: string
   mayDecide: boolean
 }
 
 /** One promise from outside, with the two answers that the maker can give. */
-export function ToApprove({ giftId, what, name, mail, note, campaign, mayDecide }: ToApproveProps) {
+export function ToApprove({ giftId, what, donorId, name, mailHint, note, campaign, mayDecide }: ToApproveProps) {
   const router = useRouter()
   const accept = useCommand(api.donors.approvePromise.mutate)
   return (
     <div className={styles.gift}>
       <p>
-        <b>{what}</b>, promised by {name} <span className="quiet">({mail})</span>
+        <b>{what}</b>, promised by <Link href={`/bench/donors/${donorId}`}>{name}</Link> <span className="quiet">({mailHint})</span>
       </p>
       {note !== '' && <p className="quiet">“{note}”</p>}
       {mayDecide ? (
@@ -39,7 +41,7 @@ export function ToApprove({ giftId, what, name, mail, note, campaign, mayDecide 
           >
             <SubmitButton>Accept it</SubmitButton>
           </CommandForm>
-          <DeclineGift giftId={giftId} what={what} name={name} campaign={campaign} hasMail={mail !== ''} />
+          <DeclineGift giftId={giftId} what={what} name={name} campaign={campaign} hasMail={mailHint !== ''} />
         </div>
       ) : (
         <p className="small quiet">The maker accepts or declines this.</p>

@@ -16,7 +16,7 @@ interface MergeFormProps {
   keptName: string
   others: { id: string; label: string }[]
   /** Records that look like the same donor. */
-  doubles: { id: string; name: string; contact: string }[]
+  doubles: { id: string; name: string; mailHint: string }[]
 }
 
 /** Takes another record of the same donor into this one, after showing what that would do. */
@@ -29,7 +29,7 @@ export function MergeForm({ keptId, keptName, others, doubles }: MergeFormProps)
     <>
       {doubles.length > 0 && (
         <p>
-          <b>May be the same donor:</b> {doubles.map(({ name, contact }) => (contact ? `${name} (${contact})` : name)).join('; ')}
+          <b>May be the same donor:</b> {doubles.map(({ name, mailHint }) => (mailHint ? `${name} (${mailHint})` : name)).join('; ')}
         </p>
       )}
       <CommandForm

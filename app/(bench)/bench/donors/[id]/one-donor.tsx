@@ -31,7 +31,7 @@ export async function TwoRecords({ donor, doubles }: Pick<DonorPage, 'donor' | '
   const { donors } = await (await api()).donors.list()
   const others = donors
     .filter(({ id, isStandIn }) => id !== donor.id && !isStandIn)
-    .map(({ id, name, contact }) => ({ id, label: contact === '' ? name : `${name} (${contact})` }))
+    .map(({ id, name, mailHint }) => ({ id, label: mailHint === '' ? name : `${name} (${mailHint})` }))
   if (others.length === 0) return null
   return (
     <details className="sheet" open={doubles.length > 0}>

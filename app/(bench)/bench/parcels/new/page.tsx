@@ -9,24 +9,9 @@ export default async function NewParcelPage() {
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { donors, promises, parts, goals } = await caller.parcels.start()
-  const known = {
-    donors: donors.filter(({ isStandIn }) => !isStandIn).map(({ id, name, consents, consentAt }) => ({ id, name, consents, consentAt })),
-    promises: promises.map(({ giftId, donorId, partId, what, quantity, promisedAt, waiting }) => ({
-      giftId,
-      donorId,
-      partId,
-      what,
-      quantity,
-      promisedAt,
-      waiting,
-    })),
-    parts,
-    goals,
-  }
   return (
     <div className="page narrow">
-      <ParcelForm known={known} zone={campaign?.zone ?? 'UTC'} />
+      <ParcelForm known={await caller.parcels.start()} zone={campaign?.zone ?? 'UTC'} />
     </div>
   )
 }
