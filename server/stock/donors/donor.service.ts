@@ -30,7 +30,7 @@ export interface DonorCard extends DonorRow {
 }
 
 /** A donor as one of many: whoever needs the whole address finds it on the donor's own sheet. */
-export type ListedDonor = Omit<DonorCard, 'contact'> & { mailHint: string }
+type ListedDonor = Omit<DonorCard, 'contact'> & { mailHint: string }
 
 /** Keeps a new donor with what they consented to. Text that came from outside (`actor` null) waits for approval. */
 export function addDonor(
