@@ -18,6 +18,20 @@ export const bankLine = sqliteTable('bank_line', {
   why: text('why').notNull().default(''),
   settledAt: integer('settled_at'),
   settledByPersonId: text('settled_by_person_id'),
+  bookedOn: text('booked_on').notNull().default(''),
+  currency: text('currency').notNull().default(''),
+})
+
+export const bankStatement = sqliteTable('bank_statement', {
+  id: text('id').primaryKey(),
+  account: text('account').notNull(),
+  opensOn: text('opens_on').notNull(),
+  closesOn: text('closes_on').notNull(),
+  openingMinor: integer('opening_minor').notNull(),
+  closingMinor: integer('closing_minor').notNull(),
+  file: text('file').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
 })
 
 export const bankMatch = sqliteTable('bank_match', {

@@ -26,6 +26,7 @@ export const POLICIES: Record<string, Policy> = {
   'air.overlayCredits': 'anyone',
   'air.overlayNames': 'anyone',
   'air.overlays': ['host', 'maker'],
+  'bank.balances': ['treasurer'],
   'bank.confirm': sometimes('treasurer'),
   'bank.desk': ['treasurer', 'maker'],
   'bank.import': ['treasurer'],

@@ -1,6 +1,12 @@
-import { CURRENCIES, CURRENCY_CODES, type Currency, type Minor, MOST_MINOR } from '#kernel/money'
+import { CURRENCIES, CURRENCY_CODES, type Currency, type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 
 /** How a bank writes amounts: comma or point, minus before or behind, brackets, letters for what went out. */
+
+/** An amount in the currency of its line, which may be none that the house knows. */
+export const shownMoney = (minor: Minor, code: string, books: Currency): string =>
+  code === ''
+    ? showMoney(minor, books)
+    : showMoney(minor, CURRENCY_CODES.find((one) => one === code) ?? books).replace(/^[^\d−]*/, `${code} `)
 
 export type DecimalMark = 'comma' | 'point'
 

@@ -4,6 +4,7 @@ import type { Currency, Minor } from '#kernel/money'
 import { tableIn } from '#kernel/table-in'
 import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
+import type { StatedBalances } from './camt-file.rules'
 import type { BankReading } from './statement-file.rules'
 import type { Part, Suggestion } from './suggest.rules'
 
@@ -17,6 +18,7 @@ export const bankFileIn = tableIn('The bank’s file').extend({
   dayOrder: z.enum(['day first', 'month first'], 'Say whether the day or the month comes first.').optional(),
   sign: z.enum(['as it stands', 'turned'], 'Say what a minus means.').optional(),
   twins: z.enum(['once', 'each'], 'Say whether it is one line or two.').optional(),
+  again: z.enum(['same', 'another'], 'Say whether it is the same payment.').optional(),
 })
 export type BankFileIn = z.output<typeof bankFileIn>
 
@@ -68,9 +70,37 @@ export interface BankPreview extends Omit<BankReading, 'rows'> {
   currency: Currency
 }
 
+export const balancesIn = z
+  .strictObject({
+    key,
+    account: words(70),
+    opensOn: text(20, 'Write the day like 2027-03-14.').regex(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-14.'),
+    closesOn: text(20, 'Write the day like 2027-03-14.').regex(/^\d{4}-\d\d-\d\d$/, 'Write the day like 2027-03-14.'),
+    opening: amount,
+    closing: amount,
+  })
+  .refine(({ opensOn, closesOn }) => closesOn >= opensOn, { path: ['closesOn'], message: 'The closing day comes after the opening day.' })
+export type BalancesIn = z.output<typeof balancesIn>
+
+/** The books against the bank's own figures. */
+export interface ReconciledView {
+  balances: StatedBalances
+  file: string
+  linesMinor: Minor
+  setAsideMinor: Minor
+  missingMinor: Minor
+  linesWithoutEntry: { id: string; on: string; amountMinor: Minor; words: string }[]
+  entriesWithoutLine: { entryId: string; on: string; amountMinor: Minor; memo: string }[]
+  agrees: boolean
+}
+
 export interface BankLineView {
   id: string
   on: string
+  /** The day from which it counts, where that is another. */
+  valueOn: string | null
+  /** Another currency than that of the books. */
+  currency: string | null
   amountMinor: Minor
   words: string
   name: string
@@ -91,6 +121,8 @@ export interface BankDesk {
   zone: string
   open: BankLineView[]
   settled: BankLineView[]
+  /** Against each statement of the bank, the latest first. */
+  reconciled: ReconciledView[]
   lots: { lot: number; title: string; buyer: string; owedMinor: Minor }[]
   owing: { entryId: string; memo: string; leftMinor: Minor }[]
   mayWrite: boolean

@@ -1,4 +1,5 @@
 import { mustBeConfirmed, router, staff } from '#runtime/call/base'
+import { keepBalances } from './balances.service'
 import * as shape from './bank.contract'
 import * as bank from './bank.service'
 import { importBankFile, previewBankFile } from './bank-file.service'
@@ -10,6 +11,7 @@ export const bankRouter = router({
   /** Answers how a file is read; a mutation, since a file does not go into an address. */
   preview: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => previewBankFile(ctx.sight(), input)),
   import: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => ctx.command((turn) => importBankFile(turn, ctx.actor, input))),
+  balances: treasurer.input(shape.balancesIn).mutation(({ ctx, input }) => ctx.command((turn) => keepBalances(turn, ctx.actor, input))),
   confirm: treasurer.input(shape.confirmIn).mutation(({ ctx, input }) => {
     if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
     return ctx.command((turn) => bank.confirmLine(turn, ctx.actor, input))

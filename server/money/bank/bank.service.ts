@@ -9,6 +9,7 @@ import { correctEntry } from '../booking/undo.service'
 import type { Books } from '../books/books.contract'
 import { readBooks } from '../books/books.service'
 import { typedDay } from '../journal/typed.service'
+import { readReconciled } from './balances.service'
 import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
 import * as store from './bank.store'
 import { referencesKnown } from './references-known.service'
@@ -25,7 +26,9 @@ export function readBank(sight: Sight, actor: Actor): BankDesk {
   const journal = new Map(books.journal.map((one) => [one.id, one]))
   const view = (row: store.LineRow): BankLineView => ({
     id: row.id,
-    on: row.valueOn,
+    on: row.bookedOn || row.valueOn,
+    valueOn: row.bookedOn !== '' && row.bookedOn !== row.valueOn ? row.valueOn : null,
+    currency: row.currency || null,
     amountMinor: row.amountMinor,
     words: row.words,
     name: row.name,
@@ -47,6 +50,7 @@ export function readBank(sight: Sight, actor: Actor): BankDesk {
     zone,
     open: store.listOpen(sight.db).map(view),
     settled: store.listSettled(sight.db, MOST_SETTLED).map(view),
+    reconciled: readReconciled(sight, books),
     lots: books.statement.lots.map(({ number, title, buyer, owedMinor }) => ({ lot: number, title, buyer, owedMinor })),
     owing: books.unplaced.map(({ entryId, memo, leftMinor }) => ({ entryId, memo, leftMinor })),
     mayWrite: books.mayWrite,
@@ -187,6 +191,8 @@ export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBa
   return once(turn, input.key, input, () => {
     const row = store.findLine(turn.db, input.lineId)
     if (!row || row.state === 'open') throw new Refusal('conflict', 'That line is already open.')
+    if (row.currency !== '')
+      throw new Refusal('conflict', `That line is in ${row.currency}, and amounts are not converted here: it stays set aside.`)
     const journal = new Map(readBooks(turn, actor).journal.map((entry) => [entry.id, entry]))
     const made = store.matchesOf(turn.db, row.id).filter(({ entryId, isMade }) => isMade && !journal.get(entryId)?.correctedBy)
     for (const [index, { entryId }] of made.toReversed().entries())

@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, inArray, max } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { bankLine, bankMatch } from '#db/schema/index'
+import { bankLine, bankMatch, bankStatement } from '#db/schema/index'
 
 export type LineRow = typeof bankLine.$inferSelect
 
@@ -31,6 +31,14 @@ export const insertLine = (db: Db, row: typeof bankLine.$inferInsert): void => {
 }
 export const updateLine = (db: Db, id: string, change: Partial<LineRow>): void => {
   db.update(bankLine).set(change).where(eq(bankLine.id, id)).run()
+}
+
+export const listAll = (db: Db): LineRow[] => db.select().from(bankLine).orderBy(asc(bankLine.seq)).all()
+
+export const listStatements = (db: Db) =>
+  db.select().from(bankStatement).orderBy(desc(bankStatement.closesOn), desc(bankStatement.at)).all()
+export const insertStatement = (db: Db, row: typeof bankStatement.$inferInsert): void => {
+  db.insert(bankStatement).values(row).onConflictDoNothing().run()
 }
 
 export const listMatches = (db: Db) => db.select().from(bankMatch).all()

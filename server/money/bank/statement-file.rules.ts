@@ -1,6 +1,8 @@
-import type { Currency } from '#kernel/money'
+import { decoded } from '#kernel/encoding'
+import { CURRENCY_CODES, type Currency } from '#kernel/money'
 import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
 import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
+import { isCamt, readCamt, type StatedBalances } from './camt-file.rules'
 import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
 import {
   type BankChoice,
@@ -21,17 +23,20 @@ export const BANK_COLUMNS: ColumnWanted[] = [
       'transaction date',
       'posted',
       'posting date',
-      'value date',
       'datum',
       'buchungstag',
       'buchungsdatum',
-      'valuta',
       'fecha',
       'data',
       'dato',
       'boekdatum',
     ],
-    isRequired: true,
+    isRequired: false,
+  },
+  {
+    name: 'value date',
+    also: ['valuta', 'valutadatum', 'wertstellung', 'date de valeur', 'fecha valor', 'data valuta'],
+    isRequired: false,
   },
   {
     name: 'amount',
@@ -114,6 +119,8 @@ export interface BankReading {
   rows: BankRow[]
   flaws: TableFlaw[]
   questions: BankQuestion[]
+  /** What the bank says was on the account, where the file says it. */
+  balances: StatedBalances | null
 }
 
 /** Reads a bank's file: its table, then days and amounts, with every slip at its line and every doubt as a question. */
@@ -121,6 +128,8 @@ export function readBankFile(
   source: Uint8Array | string,
   { currency, choice, today, isOurs }: { currency: Currency; choice: BankChoice; today: string; isOurs: (text: string) => boolean },
 ): BankReading {
+  const { text } = decoded(source, choice.encoding)
+  if (isCamt(text)) return readStatement(text, { currency, choice, today })
   const { table, flaws } = readTable(source, BANK_COLUMNS, choice)
   const { rows: cells, ...shape } = table
   const taken = new Set(table.columns.map(({ column }) => column))
@@ -130,15 +139,18 @@ export function readBankFile(
       column: 'amount',
       words: 'No column holds the amount. Say which one does, or which two are paid in and paid out.',
     })
+  if (table.columns.length > 0 && !taken.has('date') && !taken.has('value date'))
+    flaws.push({ line: 0, column: 'date', words: 'No column holds the day. Say which one does.' })
   for (const { heading, column } of table.columns) {
     const named = column === 'amount' || column === 'paid in' || column === 'paid out' ? currencyIn(heading) : null
     if (named && named !== currency) flaws.push({ line: 0, column: heading, words: foreign(named, currency) })
   }
-  if (flaws.length > 0) return { table: shape, rows: [], flaws, questions: [] }
+  if (flaws.length > 0) return { table: shape, rows: [], flaws, questions: [], balances: null }
 
   // A line without day and amount is a heading or a sum of the bank's own.
   const body = cells.filter(({ cells: one }) => ['date', 'amount', 'paid in', 'paid out'].some((name) => (one[name] ?? '') !== ''))
-  const found = dayOrderOf(body.map(({ cells: one }) => one.date ?? ''))
+  const dayIn = (one: Record<string, string>) => one.date || (one['value date'] ?? '')
+  const found = dayOrderOf(body.flatMap(({ cells: one }) => [one.date ?? '', one['value date'] ?? '']))
   const order: DayOrder = choice.dayOrder ?? (found === 'month first' ? 'month first' : 'day first')
   if (found === 'mixed' && !choice.dayOrder)
     flaws.push({
@@ -156,16 +168,16 @@ export function readBankFile(
     })
   const read = body.flatMap(({ line, cells: one }): BankRow[] => {
     const flaw = (column: string, words: string) => void flaws.push({ line, column, words })
-    const on = readDay(one.date ?? '', order)
-    if (on === null) flaw('date', `"${(one.date ?? '').slice(0, 30)}" is not a day. Write it like 2027-03-14.`)
+    const on = readDay(dayIn(one), order)
+    const valueOn = (one['value date'] ?? '') === '' ? null : readDay(one['value date'] ?? '', order)
+    if (on === null) flaw('date', `"${dayIn(one).slice(0, 30)}" is not a day. Write it like 2027-03-14.`)
     else if (on > today)
       flaw(
         'date',
         `${on} has not come yet. ${found === 'asked' ? 'Is the day first, or the month?' : 'Leave out lines that are not booked yet.'}`,
       )
-    const stated = (one.currency ?? '').trim().toUpperCase()
-    if (stated !== '' && stated !== currency) flaw('currency', foreign(stated.slice(0, 10), currency))
-    const amount = amountOf(one, currency, mark ?? 'point')
+    const foreignCode = foreignIn(one, currency)
+    const amount = amountOf(one, foreignCode ?? currency, mark ?? 'point')
     if ('words' in amount) flaw('amount', amount.words)
     if (on === null || 'words' in amount || amount.amountMinor === 0) return []
     const turned = choice.sign === 'turned' ? -1 : 1
@@ -174,6 +186,8 @@ export function readBankFile(
       {
         line,
         on,
+        ...(valueOn !== null && valueOn !== on && { valueOn }),
+        ...(foreignCode !== null && { currency: foreignCode }),
         amountMinor: amount.amountMinor * turned,
         words: text('words', 1000),
         name: text('name', 300),
@@ -186,7 +200,7 @@ export function readBankFile(
     ...(found === 'asked'
       ? [
           dayQuestion(
-            body.map(({ cells: one }) => one.date ?? ''),
+            body.map(({ cells: one }) => dayIn(one)),
             choice,
           ),
         ]
@@ -194,7 +208,25 @@ export function readBankFile(
     ...signQuestion(read, choice, isOurs),
     ...twinQuestion(read, choice),
   ]
-  return { table: shape, rows: choice.twins === 'each' ? read : withoutTwins(read), flaws, questions }
+  return { table: shape, rows: choice.twins === 'each' ? read : withoutTwins(read), flaws, questions, balances: null }
+}
+
+/** The same of a statement in XML: it says what its columns mean, so there is little to ask. */
+function readStatement(text: string, { currency, choice, today }: { currency: Currency; choice: BankChoice; today: string }): BankReading {
+  const { rows, balances, flaws } = readCamt(text, currency)
+  const later = rows.find(({ on }) => on > today)
+  if (later) flaws.push({ line: later.line, column: 'XML', words: `${later.on} has not come yet. Export the statement again when it has.` })
+  const table = { encoding: 'UTF-8', delimiter: 'comma', columns: [] } as const
+  const shape = { ...table, columns: [] }
+  return { table: shape, rows: choice.twins === 'each' ? rows : withoutTwins(rows), flaws, questions: twinQuestion(rows, choice), balances }
+}
+
+/** A line that says by itself, in its own column or beside its amount, that it is in another currency that the house knows. */
+function foreignIn(cells: Record<string, string>, currency: Currency): Currency | null {
+  const stated = (cells.currency ?? '').trim().toUpperCase()
+  const beside = ['amount', 'paid in', 'paid out'].map((name) => currencyIn(cells[name] ?? '')).find((code) => code !== null)
+  const code = CURRENCY_CODES.find((one) => one === stated) ?? beside ?? null
+  return code === currency ? null : code
 }
 
 const foreign = (named: string, currency: Currency): string =>

@@ -6,11 +6,18 @@ export interface BankChoice extends TableChoice {
   dayOrder?: DayOrder
   sign?: 'as it stands' | 'turned'
   twins?: 'once' | 'each'
+  /** What has the day and amount of a line that is here already. */
+  again?: 'same' | 'another'
 }
 
 export interface BankRow {
   line: number
+  /** The day on which the bank booked it. */
   on: string
+  /** The day from which it counts, where the file tells it apart. */
+  valueOn?: string
+  /** Where it is not in the currency of the books: then it is set aside with its amount. */
+  currency?: string
   amountMinor: Minor
   words: string
   name: string
@@ -21,7 +28,7 @@ export interface BankRow {
 
 /** What the file alone does not say. `isAnswered` once the reader has said it. */
 export interface BankQuestion {
-  ask: 'dayOrder' | 'sign' | 'twins'
+  ask: 'dayOrder' | 'sign' | 'twins' | 'again'
   words: string
   answers: { value: string; label: string }[]
   isAnswered: boolean

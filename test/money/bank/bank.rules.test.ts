@@ -163,9 +163,8 @@ describe('a bank’s file', () => {
   })
 
   test.each([
-    ['another currency in a column', 'date,amount,currency\n2027-03-14,62.00,USD', 'currency', 'USD'],
     ['another currency in the heading', 'date,amount (EUR)\n2027-03-14,62.00', 'amount (EUR)', 'EUR'],
-    ['another currency in the cell', 'date,amount\n2027-03-14,USD 62.00', 'amount', 'USD'],
+    ['a currency that the house does not know', 'date,amount\n2027-03-14,XAU 62.00', 'amount', 'is not an amount'],
     ['no amount at all', 'date,words\n2027-03-14,hello', 'amount', 'No column'],
     ['a day that is none', 'date,amount\n2027-02-30,62.00', 'date', 'is not a day'],
     ['a day that has not come', 'date,amount\n2027-05-02,62.00', 'date', 'has not come'],

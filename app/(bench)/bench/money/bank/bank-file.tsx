@@ -10,7 +10,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { ColumnChooser } from '#app/(bench)/bench/designs/import/column-chooser.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
-import type { Currency } from '#kernel/money'
+import { type Currency, showMoney } from '#kernel/money'
 import type { BankPreview } from '#money/bank/bank.contract'
 import { BANK_COLUMNS } from '#money/bank/statement-file.rules'
 import type { BankChoice } from '#money/bank/statement-questions.rules'
@@ -28,10 +28,16 @@ export function BankFile({ currency }: { currency: Currency }) {
   const [told, setTold] = useState('')
   const isReady = seen !== null && seen.answer.flaws.length === 0 && seen.answer.questions.every(({ isAnswered }) => isAnswered)
 
-  const read = async (source: Sheet, choice: BankChoice) => {
+  // An answer that is given while the last one is being read is kept, and read as soon as that is done.
+  const wished = useRef<BankChoice>({})
+  const read = async (source: Sheet, choice: BankChoice): Promise<void> => {
+    wished.current = choice
     const answer = await look.run({ ...source, ...choice })
-    if (answer) setSeen({ source, choice, answer })
+    if (!answer) return
+    setSeen({ source, choice, answer })
+    if (wished.current !== choice) await read(source, wished.current)
   }
+  const choose = (source: Sheet, change: BankChoice) => void read(source, { ...wished.current, ...change })
   return (
     <CommandForm
       label="A bank’s file"
@@ -59,7 +65,7 @@ export function BankFile({ currency }: { currency: Currency }) {
       <ListField
         list="bank"
         label="Lines of the account"
-        hint="a date, an amount (or paid in and paid out), and words, name, reference, currency, balance where the bank has them"
+        hint="CSV with a date, an amount (or paid in and paid out), and value date, words, name, reference, currency, balance where the bank has them; or a statement in XML, camt.053 (ISO 20022)"
         onFile={(chosen) => {
           file.current = chosen
           setSeen(null)
@@ -67,12 +73,21 @@ export function BankFile({ currency }: { currency: Currency }) {
       />
       {seen && (
         <div className="stack" role="status">
-          <ColumnChooser
-            sheet={{ list: 'bank', ...seen.answer.table }}
-            wanted={BANK_COLUMNS.map(({ name }) => name)}
-            choice={seen.choice}
-            onChoose={(choice) => void read(seen.source, { ...seen.choice, ...choice })}
-          />
+          {seen.answer.table.columns.length > 0 && (
+            <ColumnChooser
+              sheet={{ list: 'bank', ...seen.answer.table }}
+              wanted={BANK_COLUMNS.map(({ name }) => name)}
+              choice={seen.choice}
+              onChoose={(choice) => choose(seen.source, choice)}
+            />
+          )}
+          {seen.answer.balances && (
+            <p>
+              The bank says: {showMoney(seen.answer.balances.openingMinor, currency)} on {seen.answer.balances.opensOn},{' '}
+              {showMoney(seen.answer.balances.closingMinor, currency)} on {seen.answer.balances.closesOn}. These balances are kept with the
+              lines.
+            </p>
+          )}
           {seen.answer.flaws.length > 0 && <Flaws flaws={seen.answer.flaws} />}
           {seen.answer.questions.map(({ ask, words, answers }) => (
             <RadioGroup
@@ -80,7 +95,7 @@ export function BankFile({ currency }: { currency: Currency }) {
               name={ask}
               label={words}
               defaultValue={seen.choice[ask]}
-              onChoose={(value) => void read(seen.source, { ...seen.choice, [ask]: value })}
+              onChoose={(value) => choose(seen.source, { [ask]: value })}
               choices={answers}
             />
           ))}

@@ -1,5 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
-import { type Currency, showMoney } from '#kernel/money'
+import type { Currency } from '#kernel/money'
+import { shownMoney } from '#money/bank/amounts.rules'
 import type { BankPreview } from '#money/bank/bank.contract'
 
 /** Rows beyond these are counted only. */
@@ -34,7 +35,8 @@ export function LinesAsRead({ answer, currency }: { answer: BankPreview; currenc
               </th>
               <td data-label="Day">{row.on}</td>
               <td data-label={currency} className="num">
-                {showMoney(row.amountMinor, currency)}
+                {shownMoney(row.amountMinor, row.currency ?? '', currency)}
+                {row.currency && <span className="small quiet"> set aside</span>}
               </td>
               <td data-label="The bank writes" className="small">
                 {[row.name, row.words, row.reference].filter(Boolean).join(' · ') || '·'}

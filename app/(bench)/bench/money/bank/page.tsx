@@ -5,6 +5,7 @@ import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import styles from './bank.module.css'
 import { BankFile } from './bank-file'
 import { BankLine } from './bank-line'
+import { Reconciled } from './reconciled'
 import { SettledLines } from './settled-lines'
 
 export const metadata: Metadata = { title: 'Bank' }
@@ -34,7 +35,10 @@ export default async function BankPage() {
         </h2>
         {desk.open.length === 0 && desk.settled.length === 0 && (
           <EmptyState title="No bank file has been read yet.">
-            <p>Export the account’s lines from your bank as CSV and import them here. Importing the same file twice changes nothing.</p>
+            <p>
+              Export the account’s lines from your bank as CSV or camt.053 and import them here. Importing the same file twice changes
+              nothing.
+            </p>
           </EmptyState>
         )}
         <ul className={`plain-list stack ${styles.list}`}>
@@ -45,6 +49,7 @@ export default async function BankPage() {
           ))}
         </ul>
       </section>
+      <Reconciled reconciled={desk.reconciled} currency={desk.currency} mayWrite={desk.mayWrite} />
       {desk.settled.length > 0 && <SettledLines lines={desk.settled} currency={desk.currency} zone={desk.zone} mayWrite={desk.mayWrite} />}
     </div>
   )

@@ -4,7 +4,8 @@ import { api } from '#app/_trpc/client.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { When } from '#app/_ui/when.tsx'
-import { type Currency, showMoney } from '#kernel/money'
+import type { Currency } from '#kernel/money'
+import { shownMoney } from '#money/bank/amounts.rules'
 import type { BankLineView } from '#money/bank/bank.contract'
 import { useBookForm } from '../use-book-form'
 
@@ -37,12 +38,15 @@ export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesPr
         <tbody>
           {lines.map((line) => (
             <tr key={line.id}>
-              <th scope="row">{line.on}</th>
+              <th scope="row">
+                {line.on}
+                {line.valueOn !== null && <div className="small quiet">counts from {line.valueOn}</div>}
+              </th>
               <td data-label="The bank writes" className="small">
                 {[line.name, line.words, line.reference].filter(Boolean).join(' · ') || '·'}
               </td>
               <td data-label={currency} className="num">
-                {showMoney(line.amountMinor, currency)}
+                {shownMoney(line.amountMinor, line.currency ?? '', currency)}
               </td>
               <td data-label="What it is">
                 <span>
@@ -56,11 +60,7 @@ export function SettledLines({ lines, currency, zone, mayWrite }: SettledLinesPr
                   {line.settledBy}, {line.settledAt !== null && <When at={line.settledAt} zone={zone} brief />}
                 </span>
               </td>
-              {mayWrite && (
-                <td>
-                  <Reopen line={line} />
-                </td>
-              )}
+              {mayWrite && <td>{line.currency === null && <Reopen line={line} />}</td>}
             </tr>
           ))}
         </tbody>
