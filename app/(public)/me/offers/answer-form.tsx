@@ -5,9 +5,11 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 
-export function AnswerForm({ offerId, lot }: { offerId: string; lot: number }) {
+/** Yes is a contract, so it is asked once more what it costs; no costs nothing. */
+export function AnswerForm({ offerId, lot, together, dueDays }: { offerId: string; lot: number; together: string; dueDays: number }) {
   const router = useRouter()
   const { key } = useFormKey()
   const declining = useFormKey()
@@ -15,15 +17,23 @@ export function AnswerForm({ offerId, lot }: { offerId: string; lot: number }) {
   const done = ({ accepted }: { accepted: boolean }) => (accepted ? router.push(`/me/won/${lot}`) : router.refresh())
   return (
     <div className="row">
-      <CommandForm
-        label="Accept the offer"
+      <ConfirmButton
         pending={pending}
         refusal={refusal}
         run={() => run({ key, offerId, accepts: true })}
         onDone={done}
+        kind="first"
+        title={`Buy lot ${lot} for ${together}?`}
+        undoes={
+          <p>
+            This makes the contract: {together} in all, to pay within {dueDays} days. The invoice follows.
+          </p>
+        }
+        confirm="Yes, I’ll take it"
+        keep="Not yet"
       >
-        <SubmitButton>Yes, I’ll take it</SubmitButton>
-      </CommandForm>
+        I’ll take it…
+      </ConfirmButton>
       <CommandForm
         label="Decline the offer"
         pending={pending}

@@ -61,7 +61,12 @@ export default async function OffersPage() {
                   <p>
                     Open until <When at={offer.openUntil} zone={offer.zone} />. If you do nothing it lapses and costs you nothing.
                   </p>
-                  <AnswerForm offerId={offer.id} lot={offer.lot} />
+                  <AnswerForm
+                    offerId={offer.id}
+                    lot={offer.lot}
+                    together={show(offer.priceMinor + offer.postageMinor)}
+                    dueDays={offer.terms.dueDays}
+                  />
                 </>
               )}
             </div>
