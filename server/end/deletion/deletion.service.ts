@@ -64,7 +64,7 @@ export const readCopies = (sight: Sight, packer: Packer, folder: DataFolder): Co
 export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Deleted {
   const view = readContacts(turn)
   if (view.refusedBecause) throw Refusal.at('typed', view.refusedBecause, 'too-early')
-  if (input.typed.trim() !== view.campaign)
+  if (lettersOf(input.typed) !== lettersOf(view.campaign))
     throw Refusal.at('typed', `Type the campaign’s name exactly as it is shown here: ${view.campaign}.`)
   if (input.shown !== view.shown)
     throw Refusal.at('typed', 'What would be deleted has changed since you looked. Reload the page and check again.', 'conflict')
@@ -74,6 +74,16 @@ export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Del
   turn.record({ kind: 'contacts.deleted', subject: 'contacts', body: { counts } })
   return deleted
 }
+
+/** A name as its letters say it: kinds of apostrophes, quotation marks, dashes and blanks are one each, whatever a keyboard writes. */
+const lettersOf = (name: string): string =>
+  name
+    .normalize('NFKC')
+    .replaceAll(/[‘’‚‛ʼ´`′]/g, "'")
+    .replaceAll(/[“”„‟″«»]/g, '"')
+    .replaceAll(/[‐‑‒–—―−]/g, '-')
+    .replaceAll(/\s+/g, ' ')
+    .trim()
 
 /** After the turn in which contact data was deleted: packs that hold it, photographs and the free space of the database are cleared too. */
 export function clearFiles(sight: Sight, packer: Packer, folder: DataFolder, { photographs }: Deleted): void {
