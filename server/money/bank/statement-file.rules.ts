@@ -216,8 +216,7 @@ function readStatement(text: string, { currency, choice, today }: { currency: Cu
   const { rows, balances, flaws } = readCamt(text, currency)
   const later = rows.find(({ on }) => on > today)
   if (later) flaws.push({ line: later.line, column: 'XML', words: `${later.on} has not come yet. Export the statement again when it has.` })
-  const table = { encoding: 'UTF-8', delimiter: 'comma', columns: [] } as const
-  const shape = { ...table, columns: [] }
+  const shape: BankReading['table'] = { encoding: 'UTF-8', delimiter: 'comma', hasHeading: false, columns: [] }
   return { table: shape, rows: choice.twins === 'each' ? rows : withoutTwins(rows), flaws, questions: twinQuestion(rows, choice), balances }
 }
 
