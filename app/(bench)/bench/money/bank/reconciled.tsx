@@ -50,7 +50,7 @@ function Against({ one, currency }: { one: ReconciledView; currency: Currency })
           ? `The books agree with the bank on ${longDay(balances.closesOn)}: every line has its entry, and every entry its line.`
           : 'The books do not agree with the bank yet.'}{' '}
         {balances.account !== '' && <span className="quiet">Account {balances.account}. </span>}
-        {file !== '' && <span className="quiet">Balances from {file}.</span>}
+        {file !== '' && <span className="quiet">Balances from {file === 'pasted' ? 'a pasted statement' : file}.</span>}
       </p>
       <SumLines
         lines={[
