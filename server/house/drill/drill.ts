@@ -6,8 +6,7 @@ import { firstKeyIn, openKeys } from '#runtime/disk/keys'
 import { restoreBackup } from '#runtime/disk/restore'
 import { fetchCopy } from '#runtime/elsewhere/fetch-copy'
 import type { CopySettings } from '#runtime/settings/copy-settings'
-import { damageOf } from '#sale/bids/kept-right.service'
-import { listLots } from '#sale/lots/lots.service'
+import { damageThroughout } from '#sale/bids/whole-look.service'
 import type { DrillReport, Part } from './drill-words.rules'
 import { makeScratch } from './scratch'
 import { openStandingHouse, type Reached, type StandingHouse } from './standing-house'
@@ -86,17 +85,14 @@ async function drillIn(scratch: string, standing: StandingHouse | null, wishes: 
   return { parts, bytes, newestAt: fetched.newestAt, photographs: fetched.photographs, compared, serving, ...damages }
 }
 
-/** What the house asks of each lot before it strikes a price, asked of them all. */
+/** What the house looks through once a day, of every lot that has a history: one that never opened has none to be damaged. */
 function damagesIn(dataDir: string, migrationsDir: string): Pick<DrillReport, 'lots' | 'damages'> {
   const { db, handle } = openDatabase(join(dataDir, DATABASE), migrationsDir, {})
   try {
     const sight = { db, now: Date.now(), publicUrl: '', keys: openKeys(join(dataDir, 'keys')) }
-    const lots = listLots(sight)
-    const damages = lots.flatMap(({ number }) => {
-      const words = damageOf(sight, number)
-      return words === null ? [] : [`Lot ${number}: ${words}`]
-    })
-    return { lots: lots.length, damages }
+    const looked = [...damageThroughout(sight)]
+    const damages = looked.flatMap((found) => (found ? [found.lot === null ? found.words : `Lot ${found.lot}: ${found.words}`] : []))
+    return { lots: looked.length, damages }
   } finally {
     handle.close()
   }
