@@ -12,6 +12,7 @@ import * as contacts from './contact-data.store'
 import type { DataFolder } from './data-folder'
 import type { ContactsView, CopiesView, Deleted, DeletionIn } from './deletion.contract'
 import * as store from './deletion.store'
+import { lettersOf } from './letters-of.rules'
 import { contactDays, contactsDueAt, whyNotYet } from './term.service'
 
 /** What would be deleted, of whom, and what stays and why. Nothing is changed by looking. */
@@ -74,16 +75,6 @@ export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Del
   turn.record({ kind: 'contacts.deleted', subject: 'contacts', body: { counts } })
   return deleted
 }
-
-/** A name as its letters say it: kinds of apostrophes, quotation marks, dashes and blanks are one each, whatever a keyboard writes. */
-const lettersOf = (name: string): string =>
-  name
-    .normalize('NFKC')
-    .replaceAll(/[‘’‚‛ʼ´`′]/g, "'")
-    .replaceAll(/[“”„‟″«»]/g, '"')
-    .replaceAll(/[‐‑‒–—―−]/g, '-')
-    .replaceAll(/\s+/g, ' ')
-    .trim()
 
 /** After the turn in which contact data was deleted: packs that hold it, photographs and the free space of the database are cleared too. */
 export function clearFiles(sight: Sight, packer: Packer, folder: DataFolder, { photographs }: Deleted): void {
