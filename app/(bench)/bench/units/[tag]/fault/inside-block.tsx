@@ -80,7 +80,8 @@ function ObserveForm({ search, place }: { search: SearchView; place: string }) {
   const observe = useCommand(api.faults.observe.mutate)
   return (
     <CommandForm
-      label="Something seen"
+      // What was typed for one place is kept for that place: a tap on a test point begins another.
+      label={place === '' ? 'Something seen' : `Something seen at ${place}`}
       pending={observe.pending}
       refusal={observe.refusal}
       emptyWhenDone
