@@ -119,6 +119,7 @@ export const POLICIES: Record<string, Policy> = {
   'certificates.shareHome': 'anyone',
   'certificates.show': 'anyone',
   'closeOut.checklist': ['maker', 'treasurer'],
+  'closeOut.waiting': ['maker', 'volunteer', 'treasurer', 'host'],
   'confirm.byCode': 'signed-in',
   'confirm.byPasskey': 'signed-in',
   'confirm.sendCode': 'signed-in',

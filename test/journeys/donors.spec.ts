@@ -108,7 +108,9 @@ test('a reader promises what is wanted, and where to send it is told only when t
   await maker.getByRole('form', { name: 'Accept 3 × A crate of enamelled wire' }).getByRole('button', { name: 'Accept it' }).click()
   await expect(maker.getByText('3 × A crate of enamelled wire', { exact: true })).toHaveCount(0)
   await maker.goto('/bench/outbox')
-  await expect(maker.getByRole('article').filter({ hasText: 'ravi@osei.example' }).getByText('4 Slip Road', { exact: false })).toBeVisible()
+  const told = maker.getByRole('article').filter({ hasText: 'ravi@osei.example' }).filter({ hasText: '4 Slip Road' })
+  await told.getByText('Read it').click()
+  await expect(told.getByText('4 Slip Road', { exact: false })).toBeVisible()
   await bench.close()
 })
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { atTheThumb, benchPlaces, isHere } from '#app/_ui/shell/nav.rules.ts'
+import { atTheThumb, benchGroups, benchPlaces, isHere } from '#app/_ui/shell/nav.rules.ts'
 
 test('the maker is shown every place, the volunteer what a parcel needs, a bidder none', () => {
   expect(benchPlaces('maker').map(({ label }) => label)).toEqual([
@@ -37,4 +37,16 @@ test('a place is where one stands also below it, but the roots are not above eve
   expect(isHere('/bench/parcels', '/bench')).toBe(false)
   expect(isHere('/bench/units/TERN-03', '/bench')).toBe(true)
   expect(isHere('/bench/partsbin', '/bench/parts')).toBe(false)
+})
+
+test('at a desk the places stand part by part of the work, each once, and a part of which nothing is theirs is left out', () => {
+  const groups = benchGroups('maker')
+  expect(groups.map(({ work }) => work)).toEqual(['gifts', 'bench', 'sale', 'money', 'end', 'house'])
+  expect(groups.flatMap(({ places }) => places.map(({ href }) => href)).sort()).toEqual(
+    benchPlaces('maker')
+      .map(({ href }) => href)
+      .sort(),
+  )
+  expect(benchGroups('volunteer').map(({ work }) => work)).toEqual(['gifts', 'bench', 'money'])
+  expect(benchGroups('bidder')).toEqual([])
 })

@@ -3,14 +3,17 @@ import { Tag } from '../tag'
 import styles from './bench-bar.module.css'
 import header from './header.module.css'
 import { MorePlaces } from './more-places'
-import { atTheThumb, benchPlaces } from './nav.rules'
+import { atTheThumb, benchGroups, benchPlaces } from './nav.rules'
 import { NavLink } from './nav-link'
 import { SignOut } from './sign-out'
+import { WorkGroups } from './work-groups'
 
 /** The staff's navigation: along the top at a desk, at the thumb on a phone. */
 export function BenchBar({ shell }: { shell: Shell }) {
   const { person } = shell
-  const { first, more } = atTheThumb(person && person.role !== 'bidder' ? benchPlaces(person.role) : [])
+  const role = person && person.role !== 'bidder' ? person.role : null
+  const { first, more } = atTheThumb(role ? benchPlaces(role) : [])
+  const groups = role ? benchGroups(role) : []
   return (
     <>
       <header className={`${header.header} no-print`}>
@@ -38,12 +41,15 @@ export function BenchBar({ shell }: { shell: Shell }) {
       </header>
       {first.length > 0 && (
         <nav aria-label="Bench" className={`${styles.bench} no-print`}>
-          {first.map(({ href, label }) => (
-            <NavLink key={href} href={href} className={styles.benchPlace}>
-              {label}
-            </NavLink>
-          ))}
-          {more.length > 0 && <MorePlaces places={more} />}
+          <div className={styles.atThumb}>
+            {first.map(({ href, label }) => (
+              <NavLink key={href} href={href} className={styles.benchPlace}>
+                {label}
+              </NavLink>
+            ))}
+            {more.length > 0 && <MorePlaces places={more} />}
+          </div>
+          <WorkGroups groups={groups} />
         </nav>
       )}
     </>

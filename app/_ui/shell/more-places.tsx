@@ -16,29 +16,20 @@ export function MorePlaces({ places }: { places: readonly NavPlace[] }) {
     if (path && details.current) details.current.open = false
   }, [path])
   return (
-    <>
-      <details ref={details} className={styles.more}>
-        <summary className={styles.benchPlace} data-here={here ? '' : undefined}>
-          More
-          <svg viewBox="0 0 12 8" width="12" height="8" aria-hidden="true" className={styles.arrow}>
-            <path d="M1 7L6 2L11 7" fill="none" stroke="currentColor" strokeWidth="2" />
-          </svg>
-        </summary>
-        <div className={styles.drawer}>
-          {places.map(({ href, label }) => (
-            <NavLink key={href} href={href} className={styles.drawerPlace}>
-              {label}
-            </NavLink>
-          ))}
-        </div>
-      </details>
-      <div className={styles.atDesk}>
+    <details ref={details} className={styles.more}>
+      <summary className={styles.benchPlace} data-here={here ? '' : undefined}>
+        More
+        <svg viewBox="0 0 12 8" width="12" height="8" aria-hidden="true" className={styles.arrow}>
+          <path d="M1 7L6 2L11 7" fill="none" stroke="currentColor" strokeWidth="2" />
+        </svg>
+      </summary>
+      <div className={styles.drawer}>
         {places.map(({ href, label }) => (
-          <NavLink key={href} href={href} className={styles.benchPlace}>
+          <NavLink key={href} href={href} className={styles.drawerPlace}>
             {label}
           </NavLink>
         ))}
       </div>
-    </>
+    </details>
   )
 }

@@ -12,32 +12,44 @@ export const PUBLIC_PLACES: readonly NavPlace[] = [
   { href: '/credits', label: 'Credits' },
 ]
 
+/** The parts of the work in the order in which it flows, and the house around it. */
+export const WORK = ['gifts', 'bench', 'sale', 'money', 'end', 'house'] as const
+export type Work = (typeof WORK)[number]
+
 interface BenchPlace extends NavPlace {
+  of: Work
   /** Whose work it is; the maker's is all of it. */
   roles: readonly Role[]
 }
 
 const BENCH_PLACES: readonly BenchPlace[] = [
-  { href: '/bench', label: 'Rack', roles: ['volunteer', 'treasurer', 'host'] },
-  { href: '/bench/parcels', label: 'Parcels', roles: ['volunteer'] },
-  { href: '/bench/donors', label: 'Donors', roles: ['volunteer'] },
-  { href: '/bench/parts', label: 'Parts', roles: ['volunteer'] },
-  { href: '/bench/designs', label: 'Designs', roles: [] },
-  { href: '/bench/lots', label: 'Lots', roles: ['host', 'treasurer'] },
-  { href: '/bench/programme', label: 'Programme', roles: ['host'] },
-  { href: '/bench/money', label: 'Money', roles: ['treasurer', 'host'] },
-  { href: '/bench/sending', label: 'Sending', roles: ['volunteer', 'treasurer'] },
-  { href: '/bench/close-out', label: 'Close out', roles: ['treasurer'] },
-  { href: '/bench/outbox', label: 'Outbox', roles: [] },
-  { href: '/bench/house', label: 'House', roles: [] },
-  { href: '/bench/people', label: 'People', roles: [] },
-  { href: '/bench/record', label: 'Changes', roles: ['treasurer'] },
-  { href: '/bench/campaign', label: 'Campaign', roles: [] },
+  { of: 'bench', href: '/bench', label: 'Rack', roles: ['volunteer', 'treasurer', 'host'] },
+  { of: 'gifts', href: '/bench/parcels', label: 'Parcels', roles: ['volunteer'] },
+  { of: 'gifts', href: '/bench/donors', label: 'Donors', roles: ['volunteer'] },
+  { of: 'gifts', href: '/bench/parts', label: 'Parts', roles: ['volunteer'] },
+  { of: 'bench', href: '/bench/designs', label: 'Designs', roles: [] },
+  { of: 'sale', href: '/bench/lots', label: 'Lots', roles: ['host', 'treasurer'] },
+  { of: 'sale', href: '/bench/programme', label: 'Programme', roles: ['host'] },
+  { of: 'money', href: '/bench/money', label: 'Money', roles: ['treasurer', 'host'] },
+  { of: 'money', href: '/bench/sending', label: 'Sending', roles: ['volunteer', 'treasurer'] },
+  { of: 'end', href: '/bench/close-out', label: 'Close out', roles: ['treasurer'] },
+  { of: 'end', href: '/bench/outbox', label: 'Outbox', roles: [] },
+  { of: 'house', href: '/bench/house', label: 'House', roles: [] },
+  { of: 'house', href: '/bench/people', label: 'People', roles: [] },
+  { of: 'house', href: '/bench/record', label: 'Changes', roles: ['treasurer'] },
+  { of: 'house', href: '/bench/campaign', label: 'Campaign', roles: [] },
 ]
 
 /** The staff's places in the order of the work. Permission is decided by each page; this only spares walks that end at a door. */
 export const benchPlaces = (role: Role): NavPlace[] =>
   BENCH_PLACES.filter(({ roles }) => role === 'maker' || roles.includes(role)).map(({ href, label }) => ({ href, label }))
+
+/** The same places, part by part of the work; a part of which nothing is theirs is left out. */
+export const benchGroups = (role: Role): { work: Work; places: NavPlace[] }[] =>
+  WORK.map((work) => {
+    const own = BENCH_PLACES.filter(({ of, roles }) => of === work && (role === 'maker' || roles.includes(role)))
+    return { work, places: own.map(({ href, label }) => ({ href, label })) }
+  }).filter(({ places }) => places.length > 0)
 
 /** How many places stand at the thumb on a phone; the rest are behind "More". */
 export const AT_THE_THUMB = 4

@@ -1,6 +1,6 @@
 import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
-import { type Actor, once, type Turn } from '#runtime/queue/turn'
+import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getDesign } from '../designs/designs.service'
 import { standingOf } from '../units/current.rules'
 import type { ReadingTaken } from '../units/readings.service'
@@ -79,6 +79,8 @@ export function withdrawFault(turn: Turn, actor: Actor, input: z.output<typeof w
 }
 
 const SLIP_WORDS = 'A typing slip: the reading was put right, and nothing was wrong with the machine'
+
+export const countOpenFaults = (sight: Sight): number => store.countOpenRows(sight.db)
 
 export const wasChanged = ({ reworks }: Pick<UnitState, 'reworks'>, openedAt: number): boolean =>
   reworks.some(({ at, isLateFitting }) => at >= openedAt && !isLateFitting)

@@ -13,6 +13,8 @@ export const findOpenRow = (db: Db, unitId: string): FaultRow | undefined =>
     .where(and(eq(fault.unitId, unitId), isNull(fault.closedAt)))
     .get()
 
+export const countOpenRows = (db: Db): number => db.select({ all: count() }).from(fault).where(isNull(fault.closedAt)).get()?.all ?? 0
+
 /** Every fault a unit has had, the latest first. */
 export const faultsOf = (db: Db, unitId: string): FaultRow[] =>
   db.select().from(fault).where(eq(fault.unitId, unitId)).orderBy(sql`${fault.openedAt} desc`).all()

@@ -62,22 +62,22 @@ export default async function DonorsPage() {
           ))}
         </section>
       )}
-      <div className={styles.two}>
-        {donors.length === 0 ? (
-          <EmptyState title="Nobody has given anything yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
-            <p>A donor is added with their first parcel, or here.</p>
-          </EmptyState>
-        ) : (
-          <section className="sheet stack">
-            <DonorsTable donors={donors} gifts={gifts} thanks={thanks} sold={sold} zone={zone} />
-            <SaveTable what="donors" />
-          </section>
-        )}
-        <section className="sheet stack" aria-labelledby="new-donor">
-          <h2 id="new-donor">Add a donor</h2>
+      <details className="sheet">
+        <summary>Add a donor</summary>
+        <div className={styles.form}>
           <NewDonorForm />
+        </div>
+      </details>
+      {donors.length === 0 ? (
+        <EmptyState title="Nobody has given anything yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
+          <p>A donor is added with their first parcel, or here.</p>
+        </EmptyState>
+      ) : (
+        <section className="sheet stack">
+          <DonorsTable donors={donors} gifts={gifts} thanks={thanks} sold={sold} zone={zone} />
+          <SaveTable what="donors" />
         </section>
-      </div>
+      )}
     </div>
   )
 }

@@ -35,7 +35,15 @@ export default async function OutboxPage() {
           <p className="small quiet">
             To {letter.recipient}, <When at={letter.at} zone={zone} />
           </p>
-          <p style={{ whiteSpace: 'pre-line' }}>{letter.body}</p>
+          <details>
+            <summary>
+              Read it
+              <span className="visually-hidden">
+                : {letter.subject}, to {letter.recipient}
+              </span>
+            </summary>
+            <p style={{ whiteSpace: 'pre-line' }}>{letter.body}</p>
+          </details>
           {letter.attachedName !== null && (
             <p className="small quiet">
               Attached: {letter.attachedName}, for its reader alone.{' '}
