@@ -118,7 +118,8 @@ function readLine({ line, cells }: TableRow, block: string, complain: (column: s
       complain(reading.field === 'name' ? 'part' : reading.field, reading.words)
       return read
     }
-    if (read.package !== cell('package')) hints.push(`"${cell('package')}" was taken as the package ${read.package}.`)
+    if (['resistor', 'capacitor', 'inductor'].includes(read.kind) && !read.value && !isLeftEmpty && read.name === read.kind)
+      hints.push(`No value is given for this ${read.kind}: is its column left out?`)
     hints.push(...reading.hints)
     return reading.part
   }

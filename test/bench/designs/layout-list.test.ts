@@ -35,6 +35,13 @@ describe('a list as layout programs save it', () => {
     expect(words(odd, { columns: ['', 'designators', 'value', 'package'] })).toEqual([])
   })
 
+  test('a slip in one of three values does not hide the column of values, and a part without its value is asked about', () => {
+    const { sheet } = read('Teil,Comment\nC1,10u/16V\nR1,4kk7\nC2,100nF X7R')
+    expect(sheet.columns[1]).toMatchObject({ column: 'value' })
+    const bare = read('Teil,Comment\nC1,10u', { columns: ['designators', ''] }).sheet.rows[0]
+    expect(bare?.hint).toContain('No value is given for this capacitor')
+  })
+
   test('a list without a heading is seen to have none', () => {
     const { sheet, flaws } = read('C1,100n,parts:C_0805_2012\nR1,4k7,parts:R_0805_2012')
     expect(sheet.hasHeading).toBe(false)
