@@ -76,44 +76,46 @@ export function LineRow({ line, place, known, onChange, onRemove }: LineRowProps
           onFresh={(fresh) => onChange({ fresh })}
         />
       )}
-      <div id={moreId} className="stack close" hidden={!isOpen}>
-        <SelectField
-          name={`lines.${place}.counted`}
-          label="How many there are was"
-          value={countSaid(line.quantity).howCounted}
-          onChange={(event) => onChange({ quantity: recounted(line.quantity, event.currentTarget.value) })}
-          options={[
-            { value: 'counted', label: 'counted' },
-            { value: 'about', label: 'guessed: about so many' },
-            { value: 'not yet', label: 'not counted yet' },
-          ]}
-        />
-        <TextField
-          name={`lines.${place}.marking`}
-          label="Marking on the parts"
-          optional
-          mono
-          width="short"
-          value={line.marking}
-          onChange={(event) => onChange({ marking: event.currentTarget.value })}
-        />
-        <TextField
-          name={`lines.${place}.dateCode`}
-          label="Date code"
-          hint="As printed, such as 2431."
-          optional
-          mono
-          width="code"
-          value={line.dateCode}
-          onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
-        />
-        <OnlyFor name={`lines.${place}.onlyFor`} goals={known.goals} value={line.onlyFor} onChange={(onlyFor) => onChange({ onlyFor })} />
-        {!promise && (
-          <button type="button" className="button-line" onClick={onRemove}>
-            Remove this line
-          </button>
-        )}
-      </div>
+      {isOpen && (
+        <div id={moreId} className="stack close">
+          <SelectField
+            name={`lines.${place}.counted`}
+            label="How many there are was"
+            value={countSaid(line.quantity).howCounted}
+            onChange={(event) => onChange({ quantity: recounted(line.quantity, event.currentTarget.value) })}
+            options={[
+              { value: 'counted', label: 'counted' },
+              { value: 'about', label: 'guessed: about so many' },
+              { value: 'not yet', label: 'not counted yet' },
+            ]}
+          />
+          <TextField
+            name={`lines.${place}.marking`}
+            label="Marking on the parts"
+            optional
+            mono
+            width="short"
+            value={line.marking}
+            onChange={(event) => onChange({ marking: event.currentTarget.value })}
+          />
+          <TextField
+            name={`lines.${place}.dateCode`}
+            label="Date code"
+            hint="As printed, such as 2431."
+            optional
+            mono
+            width="code"
+            value={line.dateCode}
+            onChange={(event) => onChange({ dateCode: event.currentTarget.value })}
+          />
+          <OnlyFor name={`lines.${place}.onlyFor`} goals={known.goals} value={line.onlyFor} onChange={(onlyFor) => onChange({ onlyFor })} />
+          {!promise && (
+            <button type="button" className="button-line" onClick={onRemove}>
+              Remove this line
+            </button>
+          )}
+        </div>
+      )}
     </fieldset>
   )
 }
