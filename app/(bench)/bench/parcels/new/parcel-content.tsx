@@ -12,18 +12,20 @@ export function ParcelContent({ draft, known, zone }: { draft: Draft; known: Kno
   const mayBe = draft.fromNobody ? whoMayHaveSent(draft, known) : []
   return (
     <>
-      {draft.lines.map((line, place) => (
-        <LineRow
-          key={line.id}
-          line={line}
-          place={place}
-          known={known}
-          onChange={(change) =>
-            changeDraft((now) => ({ ...now, lines: now.lines.map((each) => (each.id === line.id ? { ...each, ...change } : each)) }))
-          }
-          onRemove={() => changeDraft((now) => ({ ...now, lines: now.lines.filter((each) => each.id !== line.id) }))}
-        />
-      ))}
+      <div>
+        {draft.lines.map((line, place) => (
+          <LineRow
+            key={line.id}
+            line={line}
+            place={place}
+            known={known}
+            onChange={(change) =>
+              changeDraft((now) => ({ ...now, lines: now.lines.map((each) => (each.id === line.id ? { ...each, ...change } : each)) }))
+            }
+            onRemove={() => changeDraft((now) => ({ ...now, lines: now.lines.filter((each) => each.id !== line.id) }))}
+          />
+        ))}
+      </div>
       {mayBe.map((donor) => (
         <button key={donor.id} type="button" className={styles.donor} onClick={() => changeDraft((now) => asSentBy(now, donor.id))}>
           <span className={styles.eyelet} aria-hidden="true" />
