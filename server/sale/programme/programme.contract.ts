@@ -68,10 +68,10 @@ export const shortenItemIn = z.strictObject({
 
 export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
-const ids = z.array(text(80).min(1)).max(200).default([])
+const ids = (most: number) => z.array(text(80).min(1)).max(most).default([])
 const onGoingOn = {
   /** Ids of guests and breaks that are dropped. */
-  drop: ids,
+  drop: ids(60),
   /** So many minutes later the stream ends. */
   endsLater: z.int().min(0).max(240, 'More than four hours is a new plan: use the page for the day.').default(0),
 }
@@ -81,7 +81,7 @@ export const goingOnIn = z.strictObject(onGoingOn).default({ drop: [], endsLater
 export type GoingOnIn = z.output<typeof goingOnIn>
 
 /** The same, and the ids of what is thrown further than the clocks stood, and may be: it was shown and chosen. */
-export const resumeAllIn = z.strictObject({ ...onGoingOn, accepted: ids }).default({ drop: [], endsLater: 0, accepted: [] })
+export const resumeAllIn = z.strictObject({ ...onGoingOn, accepted: ids(200) }).default({ drop: [], endsLater: 0, accepted: [] })
 export type ResumeAllIn = z.input<typeof resumeAllIn>
 
 export const endLaterIn = z.strictObject({
