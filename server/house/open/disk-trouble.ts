@@ -1,4 +1,6 @@
 import { MINUTE } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { placeOf } from '#runtime/disk/place-of'
 import { freeOn, openSpare } from '#runtime/disk/spare'
 import type { Log } from '#runtime/settings/log'
 
@@ -6,6 +8,9 @@ import type { Log } from '#runtime/settings/log'
 const FULL_DISK =
   'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine has to act. If the last minutes before a closing are lost, it moves.'
 const BROKEN = 'The disk of this house failed: nothing more is accepted until the house has been restarted.'
+
+const MISPLACED =
+  'The database of this house is not where it was opened: nothing is accepted until it is back in its place. Whoever runs the machine has to act.'
 
 const SPARE_EVERY_MS = MINUTE
 /** With less a bid may find none, though something smaller does. */
@@ -20,14 +25,17 @@ export interface DiskTrouble {
   /** Something was kept: whether there is room for more. */
   room(): boolean
   broken(reason: unknown): void
+  /** Why nothing may be stored while the open file has no name, or another stands there; null where it stands as it was opened. */
+  misplaced(): Refusal | null
   /** Keeps room for a full disk, now and again while there is plenty. */
   start(): void
   stop(): void
 }
 
 /** `said` is called whenever its words have changed; `ended` when the disk has failed for good. */
-export function openDiskTrouble(parts: { dataDir: string; log: Log; said(): void; ended(): void }): DiskTrouble {
-  const { dataDir, log, said, ended } = parts
+export function openDiskTrouble(parts: { dataDir: string; file: string; log: Log; said(): void; ended(): void }): DiskTrouble {
+  const { dataDir, file, log, said, ended } = parts
+  const place = placeOf(file)
   const spare = openSpare(dataDir)
   let words: string | null = null
   let timer: NodeJS.Timeout | null = null
@@ -58,6 +66,23 @@ export function openDiskTrouble(parts: { dataDir: string; log: Log; said(): void
       say(BROKEN)
       log.fatal({ err: reason }, 'the disk failed: no command is taken until the house is opened again')
       ended()
+    },
+    misplaced() {
+      if (place.isKept()) {
+        if (words === MISPLACED) {
+          log.info({ file }, 'the database is back in its place: the house goes on')
+          say(null)
+        }
+        return null
+      }
+      if (words === null) {
+        log.fatal(
+          { file },
+          'the database was moved, deleted or replaced while the house was open: nothing is stored any more. Put the folder back as it was, and the house goes on. What was deleted is still held open by this process: do not end it before you have a copy (on Linux under /proc, in its fd folder)',
+        )
+        say(MISPLACED)
+      }
+      return new Refusal('no-room', MISPLACED)
     },
     start() {
       spare.keep()

@@ -25,7 +25,7 @@ import { DATABASE } from '#runtime/disk/house-files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { openRecordings } from '#runtime/disk/recordings'
-import { noteSealedBy, refuseOtherKey } from '#runtime/disk/sealed-by'
+import { noteSealedBy, refuseLostDatabase, refuseOtherKey } from '#runtime/disk/sealed-by'
 import { enterFolder } from '#runtime/disk/swap'
 import { NOWHERE, openElsewhere } from '#runtime/elsewhere/elsewhere'
 import { openHub } from '#runtime/live/hub'
@@ -104,6 +104,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
   if (!isRehearsal) refuseFewerHeads(dataDir, mayLoseLog, (words) => log.error(words))
+  if (!mayLoseLog) refuseLostDatabase(dataDir)
   const keysDir = join(dataDir, 'keys')
   const keys = openKeys(keysDir)
   const { db, handle } = openDatabase(file, migrationsDir, sealingSteps(keys), (steps) => {
@@ -120,7 +121,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const highest = isRehearsal ? null : startingStamp(sight(), machine, isClockRight, log)
   const lastSeq = handle.prepare('SELECT coalesce(max(seq), 0) FROM fact').pluck()
   const totalChanges = handle.prepare('SELECT total_changes()').pluck()
-  const disk = openDiskTrouble({ dataDir, log, said: () => hub.beat(), ended })
+  const disk = openDiskTrouble({ dataDir, file, log, said: () => hub.beat(), ended })
   const elsewhere =
     copy === null || isRehearsal
       ? NOWHERE
@@ -160,6 +161,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     },
     full: disk.full,
     room: disk.room,
+    misplaced: disk.misplaced,
     outgoing: publishing ?? undefined,
     broken: disk.broken,
   })

@@ -13,20 +13,31 @@ export const ANOTHER_WRITES = 76
 
 const SIGNALS = ['SIGTERM', 'SIGINT'] as const
 
-/** Ends a program that opens, or stands by, at once when it is told to end: the first process of a container is ended by nothing else. */
+/** What is done when the program is told to end: at once, until something is open that has to be closed. */
+let end: () => void = endNow
+
+/**
+ * Ends a program that opens, or stands by, at once when it is told to end: the first process of a container is ended by nothing else.
+ * The one listener stays: a signal that comes while the pages' program is read waits for the loop, and would be lost with its listener.
+ */
 export function endOnSignal(): void {
-  for (const signal of SIGNALS) process.once(signal, endNow)
+  for (const signal of SIGNALS) process.on(signal, () => end())
 }
 
-const endNow = () => process.exit(0)
+function endNow(): void {
+  process.exit(0)
+}
 
 /** Ends what is open when the program is told to end. */
 export function stopOnSignal(served: { close(): Promise<void> }): void {
-  const stop = () => {
+  end = () => {
+    end = () => {}
     setTimeout(endNow, LONGEST_GOODBYE_MS).unref()
-    served.close().then(endNow)
+    served
+      .close()
+      .catch((reason) => sayFatal(`What was open could not be closed whole: ${String(reason)}`))
+      .finally(endNow)
   }
-  for (const signal of SIGNALS) process.off(signal, endNow).once(signal, stop)
 }
 
 /** Ends a house whose disk has failed, when every screen has been told. Whoever watches over it opens it again, and looks at the disk. */

@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs'
+import { existsSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import type { Sealing } from '../queue/sealing'
@@ -28,6 +28,17 @@ export function refuseOtherKey(dataDir: string): void {
     throw new Error(
       `${what} Without it nobody can read them, and no lot can be closed rightly. Put the file back from the folder "keys" of a backup of this house, or restore that backup whole.`,
     )
+}
+
+/** A new database under keys that have signed before would be another house that passes for the first one. */
+export function refuseLostDatabase(dataDir: string): void {
+  const file = join(dataDir, 'tagstrip.db')
+  const keysDir = join(dataDir, 'keys')
+  const size = statSync(file, { throwIfNoEntry: false })?.size ?? 0
+  if (size > 0 || !hasSigningKeys(keysDir)) return
+  throw new Error(
+    `There are keys of a house in ${keysDir}, and no database beside them: ${file} is ${existsSync(file) ? 'empty' : 'not there'}. Nothing was changed. Put the newest copy back, from backups or from the copy elsewhere: npm run restore -- folder. If this house never opened, delete the folder "keys" and start again.`,
+  )
 }
 
 /** With a new key alone the house would call its own certificates and histories forged. */

@@ -56,6 +56,8 @@ interface QueueParts {
   full(reason: unknown): boolean
   /** Something was kept, however small: whether there is room for more, and the house is not full any more. */
   room(): boolean
+  /** Why what is committed would be kept nowhere at this moment; null on a good day. */
+  misplaced?(): Refusal | null
   /** Without it answers go out after the commit. */
   outgoing?: Outgoing
   /** An I/O or corruption error: the house stops taking commands and says so. */
@@ -81,7 +83,8 @@ export const NO_ROOM = 'The house’s disk is full, so nothing was stored. What 
  * its own, so that a refusal undoes only itself; answers go out after the commit has been synced. What is
  * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
-export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, room, outgoing, broken }: QueueParts): Queue {
+export function openQueue(parts: QueueParts): Queue {
+  const { handle, stamp, turnAt, due, passed, announce, full, room, misplaced, outgoing, broken } = parts
   let waiting: Waiting[] = []
   let stopped: unknown = null
   let isFull = false
@@ -126,7 +129,7 @@ export function openQueue({ handle, stamp, turnAt, due, passed, announce, full, 
     }
     const group = waiting
     waiting = []
-    const refusal = outgoing?.refusal()
+    const refusal = misplaced?.() ?? outgoing?.refusal()
     if (refusal) {
       for (const one of group) one.reject(refusal)
       return
