@@ -18,7 +18,8 @@ export function WorkGroups({ groups }: WorkGroupsProps) {
   const path = usePathname()
   const [waiting, setWaiting] = useState<Waiting>({})
   useEffect(() => {
-    if (path === null) return
+    // On a phone none of it is in sight, and without a line there is nobody to ask.
+    if (path === null || !navigator.onLine || !matchMedia('(min-width: 720px)').matches) return
     let isHere = true
     // What cannot be counted now is not counted: the places are there all the same.
     api.closeOut.waiting.query().then(
