@@ -78,6 +78,7 @@ function faultInOutage(
 
 /** Both of the two who void a bid are told, or, in entries of before they were, neither. */
 function isOfTwo({ by, at, asked, agreed }: Extract<Leaf, { kind: 'voided' }>, openedAt: string): boolean {
+  if (by !== 'two of the staff') return false
   if (!asked || !agreed) return asked === agreed
-  return by === 'two of the staff' && openedAt <= asked.at && asked.at <= agreed.at && agreed.at === at
+  return openedAt <= asked.at && asked.at <= agreed.at && agreed.at === at
 }

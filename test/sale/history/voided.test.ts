@@ -41,6 +41,17 @@ describe('the entry of a void', () => {
     expect(lot.leaf && sayLeaf(lot.leaf, 'GBP')).toContain('voided by two of the staff: Bid in error.')
   })
 
+  it('by one person alone is found by both checkers', () => {
+    const { history, keys, leaf } = withVoid(() => undefined)
+    const alone = { ...history, leaves: history.leaves.map((own) => (own.kind === 'voided' ? { ...own, by: 'host' } : own)) }
+    expect(bothFind({ history: alone as typeof history, keys, leaf })).toEqual([false, false])
+    expect(
+      checkHistory(alone as typeof history)
+        .filter(({ isSound }) => !isSound)
+        .map(({ words }) => words),
+    ).toContainEqual(expect.stringContaining('not asked for by one of the staff'))
+  })
+
   const at = 3 * MINUTE
   const one = (by: string, when: Instant) => ({ by, at: toIso(when) })
   it.each([
