@@ -198,7 +198,7 @@ describe('the sentence at the top, of a signed record', () => {
     const second = aUnit({ ...unit, tag: 'TERN-09' })
     const issue = { issuer: anIssuer, issuedAt: BENCH_OPENS, home: 'https://longbench.example' }
     const both = [draft, draftCertificate({ unit: second, serial: 'TS-2027-0148-K', ...issue })]
-    const records = [unit, second].map((one) => recordForMachines(publicRecord(one, true), null))
+    const records = [unit, second].map((one) => recordForMachines(publicRecord(one, false), null))
     for (const order of [both, both.toReversed()]) {
       const certificates = order.map((one) => file('certificate.json', signedWith(ours.key, partsToSign(one, ours.key.kid))))
       const findings = await checkChosen([...certificates, ...records.map((one) => file('record.json', one))], keysOf(ours.x))
