@@ -59,5 +59,6 @@ export const VERDICTS = {
   untold: (why: string): Verdict => ({ tone: 'doubt', title: `Whose it is cannot be told here: ${lowered(why)}`, isVerdict: true }),
 }
 
-/** As it goes on after a colon: "it has spaces", but names of entries and bids stay as they are. */
-const lowered = (words: string): string => (/^(?:Entry|Bid)\b/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1))
+/** As it goes on after a colon: "it has spaces", but serials and the names of entries and bids stay as they are. */
+const lowered = (words: string): string =>
+  /^(?:(?:Entry|Bid)\b|[A-Z]{2})/.test(words) ? words : words.charAt(0).toLowerCase() + words.slice(1)
