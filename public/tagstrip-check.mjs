@@ -19,6 +19,12 @@ const must = (holds, words) => holds || fail(words)
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest()
 /** Without its full stop, since one follows. */
 const unended = (words) => String(words).replace(/\.$/, '')
+/** What a file says must not write lines of this program, nor move what it wrote: a control or formatting character stands as �. */
+const plain = (words) =>
+  String(words)
+    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, '�')
+    .replace(/\s{2,}/g, ' ')
+const say = (words) => console.log(plain(words))
 const sorted = (names) => [...names].sort().join()
 const sameNames = (object, names) => sorted(Object.keys(object ?? {})) === sorted(names)
 
@@ -228,14 +234,14 @@ const reliance = (until) =>
   Date.parse(until) >= Date.now() ? `to be relied on until ${until}` : `and not to be relied on since ${until}: ask anew`
 
 /** What the newest answer tells of a certificate at hand. One that was withdrawn does not hold, however old the answer is. */
-function tellStanding({ serial, document, issuedAt }, { saidAt, until, certificates }) {
+function tellStanding({ serial, document, issuedAt }, { saidAt, until, certificates }, apart) {
   const one = certificates.find((status) => status.serial === serial)
-  if (!one && issuedAt > saidAt) return console.log(`The list of ${saidAt} is from before ${serial} was issued: fetch a newer one.`)
+  if (!one && issuedAt > saidAt) return say(`The list of ${saidAt} is from before ${serial} was issued: fetch a newer one.`)
   must(one, `${serial} is not in the list of ${saidAt}: the house had not issued it`)
   must(one.document === document, `under ${serial} the house issued something else than what is given here`)
   must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${unended(one.reason)}${one.by ? `. After it came ${one.by}` : ''}`)
-  if (one.is === 'superseded') return console.log(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
-  console.log(`${serial} stood on ${saidAt}, ${reliance(until)}.`)
+  if (one.is === 'superseded') return say(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
+  say(`${serial} stood on ${saidAt}, ${apart ?? reliance(until)}.`)
 }
 
 /** What an answer says of a serial, every later one says too; but a serial can have ended since, once. Gives those that did. */
@@ -450,10 +456,10 @@ function compareHistories(one, other) {
   const { origin, hashes, kids } = one
   if (origin !== other.origin) return
   if (!mayCompare(kids, other.kids))
-    return console.log(`Not compared: two histories of ${origin}, by different keys. Name those of the house with --key.`)
+    return say(`Not compared: two histories of ${origin}, by different keys. Name those of the house with --key.`)
   const at = hashes.findIndex((hash, index) => other.hashes[index] && !hash.equals(other.hashes[index]))
   must(at < 0, `two histories of ${origin} contradict each other from entry ${at + 1} on. Keep both`)
-  console.log(`Two histories of ${origin}: ${hashes.length === other.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
+  say(`Two histories of ${origin}: ${hashes.length === other.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
 }
 
 // ---- Packs: a ZIP with a manifest of digests, and a signature over the manifest
@@ -587,6 +593,13 @@ function compareRecord(other, { records }) {
   const [told, given, since] = isRecord ? bothTold(signed, other) : [signed, other, []]
   const found = difference(told, given)
   must(!found, `the record to compare differs, first at ${found}`)
+  const isOfAnother = isRecord && ![null, `/certificates/${signed.serial}`].includes(other.certificate)
+  if (isOfAnother)
+    return {
+      words: `the record to compare names another certificate than ${signed.serial}, which alone is here: its sentence cannot be checked, only the readings. Add the one that it names`,
+      kids: [],
+      isInDoubt: true,
+    }
   const about = `was changed after ${signed.serial} was signed, and says so. ${since.join(' ')} All else is as it was signed`
   const words = since.length > 0 ? `${about}; the signature proves nothing of what came later` : `says the same as ${signed.serial}`
   return { words: `the record to compare ${words}`, kids: [] }
@@ -612,6 +625,20 @@ const isNamed = (kid) => named.some((start) => start.length >= 16 && kid.startsW
 /** What a stranger signed accuses nobody: two are held against each other only by keys that were named, or by one key. */
 const mayCompare = (kids, others) => named.length > 0 || kids.some((kid) => others.includes(kid))
 
+/** What a certificate says of an earlier one that was withdrawn. */
+const goneBy = ({ withdrawn }, gone) => withdrawn?.find(({ serial }) => serial === gone)
+/** That a newer file by another key speaks of one of the serials: after a change of keys it may be the one that counts. */
+function notCompared({ kids }, serials, since) {
+  const speaks = (one) => serials.includes(one.serial)
+  const isApart = (other) => !mayCompare(other.kids, kids)
+  const isNewer =
+    around.standings.some((other) => isApart(other) && other.saidAt >= since && other.certificates.some(speaks)) ||
+    around.certificates.some((other) => isApart(other) && other.issuedAt >= since && other.withdrawn?.some(speaks))
+  return isNewer
+    ? 'but a newer file here, by another key, speaks of it too: not compared. If both keys are of the house, name both with --key'
+    : null
+}
+
 const around = { keys: [], histories: [], records: [], certificates: [], standings: [] }
 let holding = 0
 const toCheck = []
@@ -619,7 +646,7 @@ const attempt = (name, work) => {
   try {
     return work()
   } catch (reason) {
-    console.error(`Does not hold: ${name}: ${reason.message}.`)
+    console.error(plain(`Does not hold: ${name}: ${reason.message}.`))
     process.exitCode = 1
   }
 }
@@ -636,8 +663,8 @@ if (toCheck.length === 0 && process.exitCode !== 1)
   )
 for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind)))
   attempt(name, () => {
-    const { words, kids, record, certificate, standing, roots, isEmpty } = CHECKS[kind](value, around)
-    if (isEmpty) return console.log(`Nothing to check: ${words}.`)
+    const { words, kids, record, certificate, standing, roots, isEmpty, isInDoubt } = CHECKS[kind](value, around)
+    if (isEmpty) return say(`Nothing to check: ${words}.`)
     const signers = [...new Set(kids)]
     const stranger = named.length > 0 && signers.find((kid) => !isNamed(kid))
     must(!stranger, `it is whole, but by a key that you did not name: ${stranger && shown(stranger)}`)
@@ -646,9 +673,9 @@ for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind)
     if (certificate) around.certificates.push({ name, ...certificate })
     if (standing) around.standings.push(standing)
     if (roots) around.histories.push(roots)
-    console.log(`Holds: ${words}.`)
+    say(`${isInDoubt ? 'In doubt' : 'Holds'}: ${words}.`)
     const whose = named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'
-    for (const kid of signers) console.log(`  Signed by ${shown(kid)}${whose}.`)
+    for (const kid of signers) console.log(`  ${plain(`Signed by ${shown(kid)}${whose}.`)}`)
   })
 for (const [index, one] of around.histories.entries())
   for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
@@ -658,13 +685,27 @@ for (const [index, { name, ...certificate }] of around.certificates.entries()) {
     attempt('the certificates', () => compareCertificates(certificate, other))
   const ofHouse = around.standings.filter(({ kids }) => mayCompare(kids, certificate.kids))
   const told = ofHouse.findLast(({ covers, certificates }) => covers === 'all' || certificates[0].serial === certificate.serial)
-  if (told) attempt(name, () => tellStanding(certificate, told))
-  else console.log(`Whether ${certificate.serial} still stands is in no file here: add its status.json, or certificates.json.`)
+  const next = around.certificates.find((other) => mayCompare(other.kids, certificate.kids) && goneBy(other, certificate.serial))
+  const apart = next ? 'and stands no longer' : notCompared(certificate, [certificate.serial], told?.saidAt ?? certificate.issuedAt)
+  if (told) attempt(name, () => tellStanding(certificate, told, apart))
+  else if (!next)
+    say(
+      `Whether ${certificate.serial} still stands is in no file here${apart ? ` by its own key, ${apart}` : ': add its status.json, or certificates.json'}.`,
+    )
+  if (next && told?.certificates.find(({ serial }) => serial === certificate.serial)?.is !== 'withdrawn')
+    attempt(name, () => {
+      const { at, reason } = goneBy(next, certificate.serial)
+      fail(`${certificate.serial} was withdrawn on ${at}: ${unended(reason)}. So says ${next.serial}`)
+    })
   for (const said of ofHouse) attempt(name, () => compareWithdrawn(certificate, said))
 }
 for (const [index, one] of around.standings.entries()) {
   const later = around.standings.slice(index + 1).filter(({ kids }) => mayCompare(kids, one.kids))
   const ended = later.flatMap((other) => attempt('what was said of certificates', () => endedBetween(one, other)) ?? [])
-  console.log(`What was said on ${one.saidAt}: ${ended.length > 0 ? `overtaken, ${ended.at(-1)}` : reliance(one.until)}.`)
+  const current = one.certificates.flatMap(({ is, serial }) => (is === 'current' ? [serial] : []))
+  for (const other of around.certificates.filter(({ kids }) => mayCompare(kids, one.kids)))
+    ended.push(...current.flatMap((serial) => (goneBy(other, serial) ? [`${serial} was withdrawn, as ${other.serial} says`] : [])))
+  const apart = notCompared(one, current, one.saidAt)
+  say(`What was said on ${one.saidAt}: ${ended.length > 0 ? `overtaken, ${ended.at(-1)}` : (apart ?? reliance(one.until))}.`)
 }
 if (holding === 0) process.exitCode ||= 2

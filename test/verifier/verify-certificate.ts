@@ -45,6 +45,11 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
 
 /** Two certificates of one house. */
 export function verifyTwo(one: Anything, other: Anything): void {
+  for (const [by, of] of [
+    [one, other],
+    [other, one],
+  ])
+    for (const { serial } of by.withdrawn ?? []) must(serial !== of.serial, 'one that another says was withdrawn is not relied on')
   if (one.serial === other.serial) must(canonical(one) === canonical(other), 'one document under one serial')
   const [earlier, later] = one.issuedAt <= other.issuedAt ? [one, other] : [other, one]
   if (earlier.item.tag !== later.item.tag || later.withdrawn === undefined) return

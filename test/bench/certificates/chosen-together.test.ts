@@ -58,6 +58,13 @@ describe('one file that nobody can read keeps no other from being judged', () =>
   })
 })
 
+describe('a verdict that begins with a serial', () => {
+  it('spells it as it is', async () => {
+    const [found] = await check(file('certificate.json', signed({ ...certificate, serial: 'TS-2027-0147-N' })))
+    expect(found?.title).toContain('by its own rules: TS-2027-0147-N is no serial')
+  })
+})
+
 describe('a file that says how certificates stand', () => {
   const NOW = Date.now()
   const stranger = named('4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb')
@@ -139,6 +146,23 @@ describe('a file that says how certificates stand', () => {
       const findings = await check(file('later.json', signed(later)), file('status.json', status))
       expect(findings.filter(({ title }) => title === 'A withdrawal was taken back')).toHaveLength(count)
     }
+  })
+
+  it('and a certificate do not stand where another certificate names that as withdrawn', async () => {
+    const later = {
+      ...dated,
+      serial: next,
+      issuedAt: toIso(NOW - HOUR / 2),
+      withdrawn: [{ serial, at: toIso(NOW - HOUR / 2), reason: 'A lead came loose.', again: [] }],
+    }
+    const findings = await check(file('a.json', own), file('b.json', signed(later)), file('status.json', said(1, current)))
+    expect(findings.filter(({ title }) => title === 'It stands')).toEqual([])
+    expect(findings).toContainEqual(
+      expect.objectContaining({ tone: 'bad', title: 'It does not stand', words: expect.stringContaining(`So says ${next}`) }),
+    )
+    expect(findings).toContainEqual(
+      expect.objectContaining({ tone: 'doubt', about: 'status.json', title: 'It stood then, and stands no longer' }),
+    )
   })
 
   it('of which two took the place of each other is refused', async () => {

@@ -116,6 +116,8 @@ const after = { ...b, results, withdrawn: [gone] }
 const { serial: _serial, ...ofGone } = gone
 const withdrawnBefore = { is: 'withdrawn', ...ofGone, by: B }
 const c = { ...after, serial: C, issuedAt: at(-24) }
+/** Signed at the end of what an answer may be relied on. */
+const laterGone = { ...after, issuedAt: at(-0.1), withdrawn: [{ ...gone, at: at(-0.2), again: [] }] }
 const listed = [of(a, superseded), of(b)]
 
 const HOLDING: [string, Signed[]][] = [
@@ -171,6 +173,8 @@ const REFUSED: [string, Signed[]][] = [
   ['an answer that knows nothing of a withdrawal', [signed(after), said(1, [of(a)])]],
   ['two that follow each other', [said(1, [of(a, superseded), of({ ...b, issuedAt: a.issuedAt }, { ...superseded, by: A })])]],
   ['a list in which what follows stands before', [said(1, [of({ ...b, issuedAt: a.issuedAt }), of(a, superseded)])]],
+  ['one that another names as withdrawn, beside an answer from before that', [signed(a), said(1, [of(a)]), signed(laterGone)]],
+  ['one that another names as withdrawn, beside no answer', [signed(a), signed(after)]],
   ['a name that no house says', [said(1, [of(a)], { blessed: true })]],
 ]
 

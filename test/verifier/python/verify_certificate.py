@@ -147,6 +147,9 @@ def check_answers(earlier, later):
 
 
 def check_certificates(earlier, later):
+    for one, other in ((earlier, later), (later, earlier)):
+        gone = [named["serial"] for named in one.get("withdrawn", [])]
+        must(other["serial"] not in gone, f"{other['serial']} was withdrawn, says {one['serial']}")
     must(earlier["serial"] != later["serial"] or earlier == later, f"two certificates {later['serial']} were signed")
     if earlier["item"]["tag"] == later["item"]["tag"] and "withdrawn" in later:
         left = {one["serial"] for one in earlier.get("withdrawn", [])} - {one["serial"] for one in later["withdrawn"]}
