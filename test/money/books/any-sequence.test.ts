@@ -36,6 +36,7 @@ const VERBS = [
   'fall through',
   'resale',
   'correct',
+  'invoice',
 ] as const
 const step = fc.record({
   verb: fc.constantFrom(...VERBS),
@@ -149,6 +150,14 @@ it('any sequence of payments, refunds, costs, matches, voids and corrections bal
             return [await booking.fallThrough({ key: form.key, lot, why }), 0]
           case 'resale':
             return [await stage.command((turn) => recordResale(turn, actor, { lot, personId, priceMinor: minor, postageMinor: 900 })), 0]
+          case 'invoice':
+            await treasurer.documents.issue({
+              key: form.key,
+              lots: pick % 3 === 0 ? [1, 2] : [lot],
+              name: 'A buyer',
+              address: '2 Quay Lane',
+            })
+            return null
           case 'correct': {
             const entry = books.journal[pick % books.journal.length]
             const answer = await booking.correct({ key: form.key, entryId: entry?.id ?? '', why })
@@ -168,6 +177,12 @@ it('any sequence of payments, refunds, costs, matches, voids and corrections bal
           expect(cause).toBeInstanceOf(Refusal)
         }
         laws(await read(), readJournal(stage), bank)
+        // What was invoiced, less what was credited, is what stands of every contract that has an invoice.
+        const { documents, invoicedMinor, waiting } = await treasurer.documents.desk()
+        const free = new Set(waiting.flatMap(({ lots }) => lots.map((one) => one.lot)))
+        const stands = (await read()).statement.lots.filter(({ number }) => !free.has(number))
+        expect(invoicedMinor).toBe(stands.reduce((sum, { hammerMinor, postageMinor }) => sum + hammerMinor + postageMinor, 0))
+        expect(documents.map(({ number }) => number)).toEqual(documents.map((_, at) => at + 1))
       }
       stage.close()
     }),
