@@ -418,7 +418,14 @@ function checkReceipts(file, { keys, histories }) {
   must(receiptsShape(file), 'it is no file of receipts of version 1')
   const { receipts } = file
   if (receipts.length === 0) return { isEmpty: true, words: 'a file of receipts, and no receipt is in it', kids: [] }
-  const [lots, bids] = [new Set(), new Set()]
+  const [lots, bids, shownAs] = [new Set(), new Set(), new Map()]
+  /** Of one house, that is of one key or of those that were named. */
+  const oneOnly = (place, hash, kid) => {
+    const own = named.length > 0 ? place : `${kid} ${place}`
+    const isSame = (shownAs.get(own) ?? hash).equals(hash)
+    must(isSame, `two receipts show two different histories at the ${place}. Both are signed, and only one can be true. Keep the file`)
+    shownAs.set(own, hash)
+  }
   const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
     const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
     const head = openHead(checkpoint, keys)
@@ -435,6 +442,8 @@ function checkReceipts(file, { keys, histories }) {
     }
     must(last === 0 && hash.equals(head.root), `${about} is not in the head that was signed for it`)
     checkOwn([leaf], opening)
+    oneOnly(`head at ${size} entries of ${head.origin}`, head.root, head.kid)
+    for (const place of [`entry ${index + 1}`, `bid ${leaf.sequence}`]) oneOnly(`${place} of ${head.origin}`, leafHash(leaf), head.kid)
     const ofLot = histories.filter((history) => history.origin === head.origin && mayCompare(history.kids, [head.kid]))
     for (const { hashes, leaves } of named.length === 0 || isNamed(head.kid) ? ofLot : []) {
       const isIn = hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root)
@@ -535,6 +544,7 @@ function sentenceOf({ setAside, missing, certificate, reworks }, { checks, passe
 }
 const PROVES_EARLIER =
   'It proves what was signed, not that it was true; and nothing about the readings that were corrected or taken again since, which this record tells.'
+const PROVES_NOTHING = 'No certificate stands for it now, so no signature proves anything of this record as it is.'
 
 /** All that a certificate lets a unit's record say; what that says, without what it tells itself of later; and that, in words. */
 function bothTold(signed, record) {
@@ -561,12 +571,14 @@ function bothTold(signed, record) {
   // One that names another certificate speaks of what is newer than that.
   const isOfAnother = !isOfIt && record.certificate !== null
   const isEarlier = (isOfIt && newer.length > 0) || (isOfAnother && record.proves === PROVES_EARLIER)
+  // Earlier houses said there what was signed, which is true where nothing is newer.
+  const isOfNone = record.certificate === null && (newer.length > 0 || record.proves === PROVES_NOTHING)
   const told = {
     ...only(signed, ['results', 'reworks', 'earlier', 'instruments', 'atHome']),
     ...{ tag: item.tag, number: item.number, design: { name: item.design, revision: item.revision, quirks, cautions } },
     ...{ ...counts, firstReadingAt: times[0], lastReadingAt: times.at(-1), decision: decisionRule.words, doubt: method.doubt },
     sentence: isOfAnother ? record.sentence : sentenceOf(record, counts, isOfIt ? newer.length : 0),
-    proves: isEarlier ? PROVES_EARLIER : signed.proves,
+    proves: isEarlier ? PROVES_EARLIER : isOfNone ? PROVES_NOTHING : signed.proves,
   }
   const isSigned = (one) => newer.length === 0 || signed.instruments.some((other) => canonical(other) === canonical(one))
   const isBefore = (one) => !newer.some(({ check }) => check === one.check) || !(one.takenAt > issuedAt || gone.get(one.check) === one)
