@@ -150,6 +150,19 @@ describe('a record beside its certificate', () => {
     expect(await compared({ ...tell(unit), sentence: record().sentence })).toMatchObject([{ tone: 'bad' }])
   })
 
+  it('for which no certificate stands does not say that a signature proves it, and is believed in that', async () => {
+    for (const of of [unit, corrected()]) {
+      const told = JSON.parse(JSON.stringify(recordForMachines(publicRecord(of, false), null)))
+      expect(told.proves).toBe('No certificate stands for it now, so no signature proves anything of this record as it is.')
+      expect((await compared(told))[0]?.tone).not.toBe('bad')
+      const asBefore = await compared({ ...told, proves: certificate.proves })
+      expect(asBefore[0]?.tone).toBe(of === unit ? 'ok' : 'bad')
+    }
+    expect(
+      await compared({ ...record(), proves: 'No certificate stands for it now, so no signature proves anything of this record as it is.' }),
+    ).toMatchObject([{ tone: 'bad' }])
+  })
+
   it.each<[string, unknown]>([
     ['another serial', '/certificates/TS-2027-0148-K'],
     ['a number', 7],
