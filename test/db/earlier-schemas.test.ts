@@ -127,11 +127,11 @@ describe('a database that a newer program has changed', () => {
   test('is refused by the name of the step, and nothing is written', () => {
     const later = join(dir, 'later')
     cpSync(MIGRATIONS, later, { recursive: true })
-    writeFileSync(join(later, '0099-what-nobody-knows-yet.sql'), 'CREATE TABLE later (id INTEGER PRIMARY KEY) STRICT;')
+    writeFileSync(join(later, '9999-what-nobody-knows-yet.sql'), 'CREATE TABLE later (id INTEGER PRIMARY KEY) STRICT;')
     openDatabase(file, later, SEALING).handle.close()
     const before = readFileSync(file)
     expect(() => openDatabase(file, MIGRATIONS, SEALING)).toThrow(
-      `The database ${file} was made by a newer Tagstrip: this one does not know the step 0099-what-nobody-knows-yet.sql of its database. Nothing was changed. Update the program`,
+      `The database ${file} was made by a newer Tagstrip: this one does not know the step 9999-what-nobody-knows-yet.sql of its database. Nothing was changed. Update the program`,
     )
     expect(readFileSync(file).equals(before)).toBe(true)
   })
@@ -141,10 +141,10 @@ describe('a database that a newer program has changed', () => {
     mkdirSync(renumbered)
     const steps = stepsIn(MIGRATIONS)
     const last = steps.at(-1) ?? ''
-    for (const step of steps) cpSync(join(MIGRATIONS, step), join(renumbered, step === last ? `0098-${wordsOfStep(step)}` : step))
+    for (const step of steps) cpSync(join(MIGRATIONS, step), join(renumbered, step === last ? `9998-${wordsOfStep(step)}` : step))
     openDatabase(file, MIGRATIONS, SEALING).handle.close()
     const { handle } = openDatabase(file, renumbered, SEALING)
-    expect(handle.prepare('SELECT max(name) FROM migration').pluck().get()).toBe(`0098-${wordsOfStep(last)}`)
+    expect(handle.prepare('SELECT max(name) FROM migration').pluck().get()).toBe(`9998-${wordsOfStep(last)}`)
     handle.close()
   })
 })
