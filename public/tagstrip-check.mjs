@@ -186,7 +186,9 @@ function checkSigned(signed, { keys }) {
   must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
   const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))
   must(!bad, `${bad?.check} is a “${bad?.verdict}”, and no house certifies that`)
-  for (const { serial: gone, at, again } of withdrawn) {
+  must(new Set(results.map(({ check }) => check)).size === results.length, 'it has two readings of one check, and no house certifies that')
+  for (const { serial: gone, at, again, reason } of withdrawn) {
+    must(gone !== serial && filled(reason), `it says of itself that it was withdrawn, or of ${gone} without a reason`)
     const isAgain = at <= issuedAt && results.every(({ check, takenAt }) => !again.includes(check) || takenAt >= at)
     must(isAgain, `it came after ${gone} was withdrawn, and what that named was not measured again`)
   }

@@ -36,7 +36,9 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
   must(sumOf(said.serial.replaceAll('-', '')) === 1, 'its check character')
   must(said.results.length > 0, 'a reading')
   for (const { verdict } of said.results) must(verdict === 'pass' || verdict === 'pass within doubt', 'no other verdict is certified')
-  for (const { at, again } of said.withdrawn ?? []) {
+  must(new Set(said.results.map(({ check }: Anything) => check)).size === said.results.length, 'one reading of each check')
+  for (const { serial, at, again, reason } of said.withdrawn ?? []) {
+    must(serial !== said.serial && reason.trim() !== '', 'another was withdrawn, with a reason')
     must(at <= said.issuedAt, 'withdrawn before it was signed')
     for (const { check, takenAt } of said.results) must(!again.includes(check) || takenAt >= at, 'measured again')
   }

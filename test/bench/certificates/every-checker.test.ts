@@ -175,6 +175,9 @@ const REFUSED: [string, Signed[]][] = [
   ['a list in which what follows stands before', [said(1, [of({ ...b, issuedAt: a.issuedAt }), of(a, superseded)])]],
   ['one that another names as withdrawn, beside an answer from before that', [signed(a), said(1, [of(a)]), signed(laterGone)]],
   ['one that another names as withdrawn, beside no answer', [signed(a), signed(after)]],
+  ['one check twice', [signed({ ...a, results: [...a.results, ...a.results.slice(0, 1)] })]],
+  ['one that says of itself that it was withdrawn', [signed({ ...after, withdrawn: [{ ...gone, serial: B }] })]],
+  ['one that names a withdrawal without a reason', [signed({ ...after, withdrawn: [{ ...gone, reason: '  ' }] })]],
   ['a name that no house says', [said(1, [of(a)], { blessed: true })]],
 ]
 

@@ -97,7 +97,10 @@ def check_certificate(said):
     for one in said["results"]:
         must(RESULT(one), f"what it says of {one.get('check')} is no reading that is certified")
     must(list_of(WITHDRAWN)(said.get("withdrawn", [])), "what was withdrawn before it is not told as it has to be")
+    checks = [one["check"] for one in said["results"]]
+    must(len(set(checks)) == len(checks), "it has two readings of one check")
     for gone in said.get("withdrawn", []):
+        must(gone["serial"] != said["serial"] and gone["reason"].strip(), "it withdraws itself, or another without a reason")
         old = [one for one in said["results"] if one["check"] in gone["again"] and one["takenAt"] < gone["at"]]
         must(gone["at"] <= said["issuedAt"] and not old, f"what the withdrawal of {gone['serial']} named was not measured again")
 
