@@ -135,6 +135,9 @@ const STATUSES = {
   superseded: shape(ofStatus, { is: text, at: instant, by: text }),
   withdrawn: shape(ofStatus, { is: text, at: instant, reason: filled, again: listOf(text), by: orNull(text) }),
 }
+const gone = shape({ serial: text, at: instant, reason: text, again: listOf(text) })
+/** As much of a reading as is looked at here. */
+const reading = (value) => isObject(value) && instant(value.takenAt ?? '2026-01-01T00:00:00.000Z') && typeof (value.value ?? 0) === 'number'
 const recordShape = (value) =>
   ['results', 'earlier', 'reworks', 'instruments'].every((name) => listOf(isObject)(value[name])) && listOf(text)(value.missing)
 const standingShape = shape(
@@ -181,7 +184,7 @@ function checkSigned(signed, { keys }) {
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
   const { serial, item, results, issuedAt, withdrawn = [] } = record
   const isShaped =
-    [serial, item?.tag].every(text) && instant(issuedAt) && [results, withdrawn].every(listOf(isObject)) && results.length > 0
+    [serial, item?.tag].every(text) && instant(issuedAt) && listOf(reading)(results) && listOf(gone)(withdrawn) && results.length > 0
   must(isShaped, 'it is no certificate of tests')
   must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
   const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))

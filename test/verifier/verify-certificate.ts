@@ -36,6 +36,11 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
   must(sumOf(said.serial.replaceAll('-', '')) === 1, 'its check character')
   must(said.results.length > 0, 'a reading')
   for (const { verdict } of said.results) must(verdict === 'pass' || verdict === 'pass within doubt', 'no other verdict is certified')
+  for (const { takenAt, value } of said.results) {
+    must(new Date(takenAt).toJSON() === takenAt, 'an instant')
+    must(value === null || typeof value === 'number', 'a number, or none')
+  }
+  for (const { again } of said.withdrawn ?? []) must(Array.isArray(again), 'a list of checks')
   must(new Set(said.results.map(({ check }: Anything) => check)).size === said.results.length, 'one reading of each check')
   for (const { serial, at, again, reason } of said.withdrawn ?? []) {
     must(serial !== said.serial && reason.trim() !== '', 'another was withdrawn, with a reason')

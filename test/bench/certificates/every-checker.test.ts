@@ -109,6 +109,8 @@ const foundAgainst = async (files: Signed[]) => ({
 })
 
 const withVerdict = (verdict: string) => signed({ ...a, results: a.results.map((one, index) => (index === 3 ? { ...one, verdict } : one)) })
+const withReading = (change: object) =>
+  signed({ ...a, results: a.results.map((one, index) => (index === 3 ? { ...one, ...change } : one)) })
 /** Issued after A was withdrawn, when what that named had been measured again. */
 const gone = { serial: A, at: at(-84), reason: 'A lead came loose.', again: ['B6'] }
 const results = b.results.map((one) => (one.check === 'B6' ? { ...one, takenAt: at(-80) } : one))
@@ -178,6 +180,9 @@ const REFUSED: [string, Signed[]][] = [
   ['one check twice', [signed({ ...a, results: [...a.results, ...a.results.slice(0, 1)] })]],
   ['one that says of itself that it was withdrawn', [signed({ ...after, withdrawn: [{ ...gone, serial: B }] })]],
   ['one that names a withdrawal without a reason', [signed({ ...after, withdrawn: [{ ...gone, reason: '  ' }] })]],
+  ['a text where the checks to be measured again are listed', [signed({ ...after, withdrawn: [{ ...gone, again: 'B6' }] })]],
+  ['a reading taken at no instant', [withReading({ takenAt: 'soon' })]],
+  ['a reading with a text as its number', [withReading({ value: 'x' })]],
   ['a name that no house says', [said(1, [of(a)], { blessed: true })]],
 ]
 

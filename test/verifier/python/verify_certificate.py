@@ -37,7 +37,8 @@ def having(**names):
 
 
 RESULT = having(
-    **dict.fromkeys("value unit nominal lower upper doubt reference instrument ambient plain caution matched".split(), lambda value: True),
+    value=lambda value: value is None or (isinstance(value, (int, float)) and not isinstance(value, bool)),
+    **dict.fromkeys("unit nominal lower upper doubt reference instrument ambient plain caution matched".split(), lambda value: True),
     **dict.fromkeys("check stage title kind shown takenBy".split(), text),
     isHold=flag,
     takenAt=instant,
