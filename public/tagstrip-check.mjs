@@ -19,6 +19,12 @@ const must = (holds, words) => holds || fail(words)
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash('sha256')).digest()
 /** Without its full stop, since one follows. */
 const unended = (words) => String(words).replace(/\.$/, '')
+/** What a file says must not write lines of this program, nor move what it wrote: a control or formatting character stands as �. */
+const plain = (words) =>
+  String(words)
+    .replace(/[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/gu, '�')
+    .replace(/\s{2,}/g, ' ')
+const say = (words) => console.log(plain(words))
 const sorted = (names) => [...names].sort().join()
 const sameNames = (object, names) => sorted(Object.keys(object ?? {})) === sorted(names)
 
@@ -129,6 +135,9 @@ const STATUSES = {
   superseded: shape(ofStatus, { is: text, at: instant, by: text }),
   withdrawn: shape(ofStatus, { is: text, at: instant, reason: filled, again: listOf(text), by: orNull(text) }),
 }
+const gone = shape({ serial: text, at: instant, reason: text, again: listOf(text) })
+/** As much of a reading as is looked at here. */
+const reading = (value) => isObject(value) && instant(value.takenAt ?? '2026-01-01T00:00:00.000Z') && typeof (value.value ?? 0) === 'number'
 const recordShape = (value) =>
   ['results', 'earlier', 'reworks', 'instruments'].every((name) => listOf(isObject)(value[name])) && listOf(text)(value.missing)
 const standingShape = shape(
@@ -175,12 +184,14 @@ function checkSigned(signed, { keys }) {
     fail(`it is ${record.kind} of version ${record.version}; this program reads tagstrip-certificate of version 1`)
   const { serial, item, results, issuedAt, withdrawn = [] } = record
   const isShaped =
-    [serial, item?.tag].every(text) && instant(issuedAt) && [results, withdrawn].every(listOf(isObject)) && results.length > 0
+    [serial, item?.tag].every(text) && instant(issuedAt) && listOf(reading)(results) && listOf(gone)(withdrawn) && results.length > 0
   must(isShaped, 'it is no certificate of tests')
   must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
   const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))
   must(!bad, `${bad?.check} is a “${bad?.verdict}”, and no house certifies that`)
-  for (const { serial: gone, at, again } of withdrawn) {
+  must(new Set(results.map(({ check }) => check)).size === results.length, 'it has two readings of one check, and no house certifies that')
+  for (const { serial: gone, at, again, reason } of withdrawn) {
+    must(gone !== serial && filled(reason), `it says of itself that it was withdrawn, or of ${gone} without a reason`)
     const isAgain = at <= issuedAt && results.every(({ check, takenAt }) => !again.includes(check) || takenAt >= at)
     must(isAgain, `it came after ${gone} was withdrawn, and what that named was not measured again`)
   }
@@ -228,14 +239,14 @@ const reliance = (until) =>
   Date.parse(until) >= Date.now() ? `to be relied on until ${until}` : `and not to be relied on since ${until}: ask anew`
 
 /** What the newest answer tells of a certificate at hand. One that was withdrawn does not hold, however old the answer is. */
-function tellStanding({ serial, document, issuedAt }, { saidAt, until, certificates }) {
+function tellStanding({ serial, document, issuedAt }, { saidAt, until, certificates }, apart) {
   const one = certificates.find((status) => status.serial === serial)
-  if (!one && issuedAt > saidAt) return console.log(`The list of ${saidAt} is from before ${serial} was issued: fetch a newer one.`)
+  if (!one && issuedAt > saidAt) return say(`The list of ${saidAt} is from before ${serial} was issued: fetch a newer one.`)
   must(one, `${serial} is not in the list of ${saidAt}: the house had not issued it`)
   must(one.document === document, `under ${serial} the house issued something else than what is given here`)
   must(one.is !== 'withdrawn', `${serial} was withdrawn on ${one.at}: ${unended(one.reason)}${one.by ? `. After it came ${one.by}` : ''}`)
-  if (one.is === 'superseded') return console.log(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
-  console.log(`${serial} stood on ${saidAt}, ${reliance(until)}.`)
+  if (one.is === 'superseded') return say(`${serial} was superseded on ${one.at} by ${one.by}: look at that one.`)
+  say(`${serial} stood on ${saidAt}, ${apart ?? reliance(until)}.`)
 }
 
 /** What an answer says of a serial, every later one says too; but a serial can have ended since, once. Gives those that did. */
@@ -412,7 +423,14 @@ function checkReceipts(file, { keys, histories }) {
   must(receiptsShape(file), 'it is no file of receipts of version 1')
   const { receipts } = file
   if (receipts.length === 0) return { isEmpty: true, words: 'a file of receipts, and no receipt is in it', kids: [] }
-  const [lots, bids] = [new Set(), new Set()]
+  const [lots, bids, shownAs] = [new Set(), new Set(), new Map()]
+  /** Of one house, that is of one key or of those that were named. */
+  const oneOnly = (place, hash, kid) => {
+    const own = named.length > 0 ? place : `${kid} ${place}`
+    const isSame = (shownAs.get(own) ?? hash).equals(hash)
+    must(isSame, `two receipts show two different histories at the ${place}. Both are signed, and only one can be true. Keep the file`)
+    shownAs.set(own, hash)
+  }
   const kids = receipts.map(({ leaf, index, size, path, checkpoint, opening }) => {
     const about = `the receipt of bid ${opening.sequence} on lot ${opening.lot}`
     const head = openHead(checkpoint, keys)
@@ -429,6 +447,8 @@ function checkReceipts(file, { keys, histories }) {
     }
     must(last === 0 && hash.equals(head.root), `${about} is not in the head that was signed for it`)
     checkOwn([leaf], opening)
+    oneOnly(`head at ${size} entries of ${head.origin}`, head.root, head.kid)
+    for (const place of [`entry ${index + 1}`, `bid ${leaf.sequence}`]) oneOnly(`${place} of ${head.origin}`, leafHash(leaf), head.kid)
     const ofLot = histories.filter((history) => history.origin === head.origin && mayCompare(history.kids, [head.kid]))
     for (const { hashes, leaves } of named.length === 0 || isNamed(head.kid) ? ofLot : []) {
       const isIn = hashes.length >= size && rootOf(hashes.slice(0, size)).equals(head.root)
@@ -450,10 +470,10 @@ function compareHistories(one, other) {
   const { origin, hashes, kids } = one
   if (origin !== other.origin) return
   if (!mayCompare(kids, other.kids))
-    return console.log(`Not compared: two histories of ${origin}, by different keys. Name those of the house with --key.`)
+    return say(`Not compared: two histories of ${origin}, by different keys. Name those of the house with --key.`)
   const at = hashes.findIndex((hash, index) => other.hashes[index] && !hash.equals(other.hashes[index]))
   must(at < 0, `two histories of ${origin} contradict each other from entry ${at + 1} on. Keep both`)
-  console.log(`Two histories of ${origin}: ${hashes.length === other.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
+  say(`Two histories of ${origin}: ${hashes.length === other.hashes.length ? 'the same' : 'one is the beginning of the other'}.`)
 }
 
 // ---- Packs: a ZIP with a manifest of digests, and a signature over the manifest
@@ -529,6 +549,7 @@ function sentenceOf({ setAside, missing, certificate, reworks }, { checks, passe
 }
 const PROVES_EARLIER =
   'It proves what was signed, not that it was true; and nothing about the readings that were corrected or taken again since, which this record tells.'
+const PROVES_NOTHING = 'No certificate stands for it now, so no signature proves anything of this record as it is.'
 
 /** All that a certificate lets a unit's record say; what that says, without what it tells itself of later; and that, in words. */
 function bothTold(signed, record) {
@@ -555,12 +576,14 @@ function bothTold(signed, record) {
   // One that names another certificate speaks of what is newer than that.
   const isOfAnother = !isOfIt && record.certificate !== null
   const isEarlier = (isOfIt && newer.length > 0) || (isOfAnother && record.proves === PROVES_EARLIER)
+  // Earlier houses said there what was signed, which is true where nothing is newer.
+  const isOfNone = record.certificate === null && (newer.length > 0 || record.proves === PROVES_NOTHING)
   const told = {
     ...only(signed, ['results', 'reworks', 'earlier', 'instruments', 'atHome']),
     ...{ tag: item.tag, number: item.number, design: { name: item.design, revision: item.revision, quirks, cautions } },
     ...{ ...counts, firstReadingAt: times[0], lastReadingAt: times.at(-1), decision: decisionRule.words, doubt: method.doubt },
     sentence: isOfAnother ? record.sentence : sentenceOf(record, counts, isOfIt ? newer.length : 0),
-    proves: isEarlier ? PROVES_EARLIER : signed.proves,
+    proves: isEarlier ? PROVES_EARLIER : isOfNone ? PROVES_NOTHING : signed.proves,
   }
   const isSigned = (one) => newer.length === 0 || signed.instruments.some((other) => canonical(other) === canonical(one))
   const isBefore = (one) => !newer.some(({ check }) => check === one.check) || !(one.takenAt > issuedAt || gone.get(one.check) === one)
@@ -587,6 +610,13 @@ function compareRecord(other, { records }) {
   const [told, given, since] = isRecord ? bothTold(signed, other) : [signed, other, []]
   const found = difference(told, given)
   must(!found, `the record to compare differs, first at ${found}`)
+  const isOfAnother = isRecord && ![null, `/certificates/${signed.serial}`].includes(other.certificate)
+  if (isOfAnother)
+    return {
+      words: `the record to compare names another certificate than ${signed.serial}, which alone is here: its sentence cannot be checked, only the readings. Add the one that it names`,
+      kids: [],
+      isInDoubt: true,
+    }
   const about = `was changed after ${signed.serial} was signed, and says so. ${since.join(' ')} All else is as it was signed`
   const words = since.length > 0 ? `${about}; the signature proves nothing of what came later` : `says the same as ${signed.serial}`
   return { words: `the record to compare ${words}`, kids: [] }
@@ -612,6 +642,20 @@ const isNamed = (kid) => named.some((start) => start.length >= 16 && kid.startsW
 /** What a stranger signed accuses nobody: two are held against each other only by keys that were named, or by one key. */
 const mayCompare = (kids, others) => named.length > 0 || kids.some((kid) => others.includes(kid))
 
+/** What a certificate says of an earlier one that was withdrawn. */
+const goneBy = ({ withdrawn }, gone) => withdrawn?.find(({ serial }) => serial === gone)
+/** That a newer file by another key speaks of one of the serials: after a change of keys it may be the one that counts. */
+function notCompared({ kids }, serials, since) {
+  const speaks = (one) => serials.includes(one.serial)
+  const isApart = (other) => !mayCompare(other.kids, kids)
+  const isNewer =
+    around.standings.some((other) => isApart(other) && other.saidAt >= since && other.certificates.some(speaks)) ||
+    around.certificates.some((other) => isApart(other) && other.issuedAt >= since && other.withdrawn?.some(speaks))
+  return isNewer
+    ? 'but a newer file here, by another key, speaks of it too: not compared. If both keys are of the house, name both with --key'
+    : null
+}
+
 const around = { keys: [], histories: [], records: [], certificates: [], standings: [] }
 let holding = 0
 const toCheck = []
@@ -619,7 +663,7 @@ const attempt = (name, work) => {
   try {
     return work()
   } catch (reason) {
-    console.error(`Does not hold: ${name}: ${reason.message}.`)
+    console.error(plain(`Does not hold: ${name}: ${reason.message}.`))
     process.exitCode = 1
   }
 }
@@ -636,8 +680,8 @@ if (toCheck.length === 0 && process.exitCode !== 1)
   )
 for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind)))
   attempt(name, () => {
-    const { words, kids, record, certificate, standing, roots, isEmpty } = CHECKS[kind](value, around)
-    if (isEmpty) return console.log(`Nothing to check: ${words}.`)
+    const { words, kids, record, certificate, standing, roots, isEmpty, isInDoubt } = CHECKS[kind](value, around)
+    if (isEmpty) return say(`Nothing to check: ${words}.`)
     const signers = [...new Set(kids)]
     const stranger = named.length > 0 && signers.find((kid) => !isNamed(kid))
     must(!stranger, `it is whole, but by a key that you did not name: ${stranger && shown(stranger)}`)
@@ -646,9 +690,9 @@ for (const { name, value, kind } of toCheck.sort((a, b) => ORDER.indexOf(a.kind)
     if (certificate) around.certificates.push({ name, ...certificate })
     if (standing) around.standings.push(standing)
     if (roots) around.histories.push(roots)
-    console.log(`Holds: ${words}.`)
+    say(`${isInDoubt ? 'In doubt' : 'Holds'}: ${words}.`)
     const whose = named.length > 0 ? ', which you named' : ': compare it with the paper in the box or the stream'
-    for (const kid of signers) console.log(`  Signed by ${shown(kid)}${whose}.`)
+    for (const kid of signers) console.log(`  ${plain(`Signed by ${shown(kid)}${whose}.`)}`)
   })
 for (const [index, one] of around.histories.entries())
   for (const other of around.histories.slice(index + 1)) attempt('the histories', () => compareHistories(one, other))
@@ -658,13 +702,27 @@ for (const [index, { name, ...certificate }] of around.certificates.entries()) {
     attempt('the certificates', () => compareCertificates(certificate, other))
   const ofHouse = around.standings.filter(({ kids }) => mayCompare(kids, certificate.kids))
   const told = ofHouse.findLast(({ covers, certificates }) => covers === 'all' || certificates[0].serial === certificate.serial)
-  if (told) attempt(name, () => tellStanding(certificate, told))
-  else console.log(`Whether ${certificate.serial} still stands is in no file here: add its status.json, or certificates.json.`)
+  const next = around.certificates.find((other) => mayCompare(other.kids, certificate.kids) && goneBy(other, certificate.serial))
+  const apart = next ? 'and stands no longer' : notCompared(certificate, [certificate.serial], told?.saidAt ?? certificate.issuedAt)
+  if (told) attempt(name, () => tellStanding(certificate, told, apart))
+  else if (!next)
+    say(
+      `Whether ${certificate.serial} still stands is in no file here${apart ? ` by its own key, ${apart}` : ': add its status.json, or certificates.json'}.`,
+    )
+  if (next && told?.certificates.find(({ serial }) => serial === certificate.serial)?.is !== 'withdrawn')
+    attempt(name, () => {
+      const { at, reason } = goneBy(next, certificate.serial)
+      fail(`${certificate.serial} was withdrawn on ${at}: ${unended(reason)}. So says ${next.serial}`)
+    })
   for (const said of ofHouse) attempt(name, () => compareWithdrawn(certificate, said))
 }
 for (const [index, one] of around.standings.entries()) {
   const later = around.standings.slice(index + 1).filter(({ kids }) => mayCompare(kids, one.kids))
   const ended = later.flatMap((other) => attempt('what was said of certificates', () => endedBetween(one, other)) ?? [])
-  console.log(`What was said on ${one.saidAt}: ${ended.length > 0 ? `overtaken, ${ended.at(-1)}` : reliance(one.until)}.`)
+  const current = one.certificates.flatMap(({ is, serial }) => (is === 'current' ? [serial] : []))
+  for (const other of around.certificates.filter(({ kids }) => mayCompare(kids, one.kids)))
+    ended.push(...current.flatMap((serial) => (goneBy(other, serial) ? [`${serial} was withdrawn, as ${other.serial} says`] : [])))
+  const apart = notCompared(one, current, one.saidAt)
+  say(`What was said on ${one.saidAt}: ${ended.length > 0 ? `overtaken, ${ended.at(-1)}` : (apart ?? reliance(one.until))}.`)
 }
 if (holding === 0) process.exitCode ||= 2

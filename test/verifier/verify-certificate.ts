@@ -36,7 +36,14 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
   must(sumOf(said.serial.replaceAll('-', '')) === 1, 'its check character')
   must(said.results.length > 0, 'a reading')
   for (const { verdict } of said.results) must(verdict === 'pass' || verdict === 'pass within doubt', 'no other verdict is certified')
-  for (const { at, again } of said.withdrawn ?? []) {
+  for (const { takenAt, value } of said.results) {
+    must(new Date(takenAt).toJSON() === takenAt, 'an instant')
+    must(value === null || typeof value === 'number', 'a number, or none')
+  }
+  for (const { again } of said.withdrawn ?? []) must(Array.isArray(again), 'a list of checks')
+  must(new Set(said.results.map(({ check }: Anything) => check)).size === said.results.length, 'one reading of each check')
+  for (const { serial, at, again, reason } of said.withdrawn ?? []) {
+    must(serial !== said.serial && reason.trim() !== '', 'another was withdrawn, with a reason')
     must(at <= said.issuedAt, 'withdrawn before it was signed')
     for (const { check, takenAt } of said.results) must(!again.includes(check) || takenAt >= at, 'measured again')
   }
@@ -45,6 +52,11 @@ export function verifyCertificate(file: Anything, jwks: Anything): Anything {
 
 /** Two certificates of one house. */
 export function verifyTwo(one: Anything, other: Anything): void {
+  for (const [by, of] of [
+    [one, other],
+    [other, one],
+  ])
+    for (const { serial } of by.withdrawn ?? []) must(serial !== of.serial, 'one that another says was withdrawn is not relied on')
   if (one.serial === other.serial) must(canonical(one) === canonical(other), 'one document under one serial')
   const [earlier, later] = one.issuedAt <= other.issuedAt ? [one, other] : [other, one]
   if (earlier.item.tag !== later.item.tag || later.withdrawn === undefined) return

@@ -126,13 +126,13 @@ function signedRead(name: string, value: Value, { signed, trusted, standings }: 
   const own = claimed && ownOf(trusted, claimed)
   if (claimed && own) return [check.finding, ...differenceOf(name, own, claimed)]
   if (!check.document) return [check.finding]
-  const told = tellOfFile(standings, check, value, Date.now())
+  const told = tellOfFile({ standings, signed }, check, value, Date.now())
   const words = `${check.finding.words} Whether it still stands is in no file here: choose how it stands (status.json), or the list of all (certificates.json).`
   return told.length > 0 ? [check.finding, ...told] : [{ ...check.finding, words }]
 }
 
-function standingRead(name: string, _value: Value, { standings, keys }: Around): Finding[] {
-  return findingsOfStanding(name, standings, keys.house.length + keys.brought.length > 0, Date.now())
+function standingRead(name: string, _value: Value, { standings, signed, keys }: Around): Finding[] {
+  return findingsOfStanding(name, { standings, signed }, keys.house.length + keys.brought.length > 0, Date.now())
 }
 
 function compared(name: string, value: Value, { trusted, claimed }: Around): Finding[] {
@@ -161,10 +161,26 @@ function ownOf(certificates: readonly CertificatePayload[], value: Value): Certi
   return certificates.find((one) => one.serial === serial) ?? ofMachine.at(-1) ?? null
 }
 
-function differenceOf(name: string, trusted: CertificatePayload, value: object): Finding[] {
-  const difference = firstDifference(trusted, value as Value)
+/** A unit's record names the certificate that stands for it, or none. */
+const namesAnother = ({ serial }: CertificatePayload, { kind, certificate }: Value) =>
+  kind === 'tagstrip-record' && certificate !== null && certificate !== `/certificates/${serial}`
+
+const toldName = (certificate: unknown) =>
+  typeof certificate === 'string' ? certificate.replace('/certificates/', '').slice(0, 80) : 'none by a serial'
+
+function differenceOf(name: string, trusted: CertificatePayload, value: Value): Finding[] {
+  const difference = firstDifference(trusted, value)
   if (difference) return [{ tone: 'bad', about: name, title: 'It differs from what was signed', words: `First at: ${difference.words}` }]
   const since = changedSince(trusted, value)
+  if (namesAnother(trusted, value))
+    return [
+      {
+        tone: 'doubt',
+        about: name,
+        title: 'It names another certificate than the one at hand',
+        words: `It was compared with ${trusted.serial}, and names ${toldName(value.certificate)}. What follows from that one, its sentence too, cannot be checked here: choose the signed record that it names.`,
+      },
+    ]
   if (since.length === 0)
     return [
       { tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` },

@@ -3,7 +3,7 @@ import { headSigner } from '#app/_trust/head-signers.ts'
 import { openNote } from '#sale/history/checkpoint.rules'
 import type { NamedHistory } from '#sale/history/compare.rules'
 import { type Receipt, receiptsShape } from '#sale/history/history.contract'
-import { faultOfKept, faultOfOwn } from '#sale/history/receipt.rules'
+import { faultOfKept, faultOfOwn, faultTogether } from '#sale/history/receipt.rules'
 import { comparedReceipts } from './compare-receipts'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
@@ -48,7 +48,8 @@ async function verdictOn(receipts: readonly Receipt[], { house, brought }: KeysA
   const foreign = signers.find((one) => one.is === 'foreign')
   if (foreign?.is === 'foreign') return VERDICTS.foreign(foreign.kid)
   const wrong = receipts.map(({ opening, leaf }) => faultOfOwn(opening, [leaf])).find((fault) => fault !== null)
-  return wrong ? VERDICTS.wrong(wrong) : VERDICTS.oursEach()
+  const fault = wrong ?? faultTogether(receipts)
+  return fault ? VERDICTS.wrong(fault) : VERDICTS.oursEach()
 }
 
 type Signer = { is: 'ours' | 'unfit' | 'unknown' } | { is: 'foreign'; kid: string }

@@ -5,8 +5,8 @@ import type { ChosenFile } from '#bench/certificates/chosen-file.rules'
 import { openSigned } from '#bench/certificates/jws.rules'
 import { sha256Hex } from '#bench/certificates/key-set.rules'
 import type { StandingPayload } from '#bench/certificates/status.contract'
-import { checkStanding, listWords, type StandingCheck, tellStanding } from '#bench/certificates/status.rules'
-import { contradiction, faultBetween, takenBack } from '#bench/certificates/together.rules'
+import { checkStanding, listWords, minuteOf, type StandingCheck, tellStanding } from '#bench/certificates/status.rules'
+import { contradiction, faultBetween, takenBack, withdrawnBy } from '#bench/certificates/together.rules'
 import type { CheckedSigned } from './check-signed-file'
 import { type Finding, type KeysAtHand, type Value, VERDICTS } from './finding'
 
@@ -73,23 +73,41 @@ const titleOf = (words: string) =>
 
 const TITLES = { ok: 'It stands', doubt: 'It may stand no longer', bad: 'It does not stand' } as const
 
-/** How the certificate of a file that holds stands, by each of the answers at hand that are of the same house. */
-export function tellOfFile(standings: Standings, { document: certificate, isOurs }: CheckedSigned, value: Value, now: number): Finding[] {
+/** What tells how certificates stand: the answers, and the certificates that name those of their machine that were withdrawn. */
+export interface News {
+  standings: Standings
+  signed: ReadonlyMap<string, CheckedSigned>
+}
+
+/** How the certificate of a file that holds stands, by all that is at hand of the same house. */
+export function tellOfFile(news: News, { document: certificate, isOurs }: CheckedSigned, value: Value, now: number): Finding[] {
   if (!certificate) return []
   const { serial, issuedAt } = certificate
   const document = sha256Hex(fromBase64url(String(value.payload)) ?? new Uint8Array())
-  return [...standings].flatMap(([about, { check, isOurs: isTheirs }]) => {
+  const told = [...news.standings].flatMap(([about, { check, isOurs: isTheirs }]) => {
     if (check.outcome !== 'holds' || isOurs !== isTheirs) return []
     const { covers, certificates } = check.standing
     if (covers === 'one' && certificates[0]?.serial !== serial) return []
     const told = tellStanding(check.standing, { serial, document, issuedAt }, now)
-    return [staleOr({ tone: told.tone, about, title: TITLES[told.tone], words: told.words }, [serial], check.standing, standings, isOurs)]
+    return [staleOr({ tone: told.tone, about, title: TITLES[told.tone], words: told.words }, [serial], check.standing, news, isOurs)]
   })
+  const gone = told.some(({ tone }) => tone === 'bad') ? undefined : goneBy(news, [serial], isOurs)
+  return gone ? [...told, { tone: 'bad', about: gone.name, title: TITLES.bad, words: gone.words }] : told
+}
+
+/** The first of some certificates that another of the same house says was withdrawn. */
+function goneBy({ signed }: News, serials: readonly string[], isOurs: boolean): { name: string; words: string } | undefined {
+  for (const [name, { document, isOurs: isTheirs }] of signed) {
+    if (!document || isTheirs !== isOurs) continue
+    const words = serials.map((serial) => withdrawnBy(document, serial)).find((one) => one !== null)
+    if (words) return { name, words }
+  }
+  return undefined
 }
 
 /** What a file says by itself: of one certificate how it stands, of all of them how many do and which were withdrawn. */
-export function findingsOfStanding(about: string, standings: Standings, hasKeys: boolean, now: number): Finding[] {
-  const checked = standings.get(about)
+export function findingsOfStanding(about: string, news: News, hasKeys: boolean, now: number): Finding[] {
+  const checked = news.standings.get(about)
   if (!checked) return []
   const { check, isOurs, kid, isAtHand } = checked
   if (kid !== null && !isAtHand && hasKeys)
@@ -107,22 +125,24 @@ export function findingsOfStanding(about: string, standings: Standings, hasKeys:
   return [
     { about, words: '', ...verdict },
     isOurs
-      ? staleOr({ about, tone, title, words }, currentIn(standing), standing, standings, true)
+      ? staleOr({ about, tone, title, words }, currentIn(standing), standing, news, true)
       : { about, tone: 'doubt', title: `${title}, by that key`, words },
   ]
 }
 
 /** An answer beside a newer one, by which a certificate that it has as current stands no longer, says how it was and not how it is. */
-function staleOr(found: Finding, serials: readonly string[], said: StandingPayload, standings: Standings, isOurs: boolean): Finding {
+function staleOr(found: Finding, serials: readonly string[], said: StandingPayload, news: News, isOurs: boolean): Finding {
   if (found.tone !== 'ok') return found
-  for (const [name, { check, isOurs: isTheirs }] of standings) {
+  const so = `So the house said on ${minuteOf(said.saidAt)}.`
+  for (const [name, { check, isOurs: isTheirs }] of news.standings) {
     if (check.outcome !== 'holds' || isTheirs !== isOurs || check.standing.saidAt <= said.saidAt) continue
     const ended = check.standing.certificates.find(({ serial, is }) => is !== 'current' && serials.includes(serial))
     if (!ended) continue
-    const words = `So the house said on ${said.saidAt.slice(0, 16).replace('T', ' ')} UTC. ${name} is newer, and says that ${ended.serial} was ${ended.is} since.`
+    const words = `${so} ${name} is newer, and says that ${ended.serial} was ${ended.is} since.`
     return { ...found, tone: 'doubt', title: 'It stood then, and stands no longer', words }
   }
-  return found
+  const gone = goneBy(news, serials, isOurs)
+  return gone ? { ...found, tone: 'doubt', title: 'It stood then, and stands no longer', words: `${so} ${gone.words}` } : found
 }
 
 const currentIn = ({ certificates }: StandingPayload) => certificates.filter(({ is }) => is === 'current').map(({ serial }) => serial)

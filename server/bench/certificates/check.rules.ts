@@ -54,7 +54,11 @@ function faultInCertificate({ serial, results, issuedAt, withdrawn = [] }: Certi
   if (!hasGoodCheckCharacter(serial)) return `${serial} is no serial that a house gives: its last character does not fit the rest.`
   const failed = results.find(({ verdict }) => !isPass(verdict))
   if (failed) return `Its reading ${failed.check} ${failed.title} is a “${failed.verdict}”, and no house certifies that.`
-  for (const { serial: gone, at, again } of withdrawn) {
+  const twice = results.find(({ check }, place) => results.findIndex((one) => one.check === check) < place)
+  if (twice) return `It has two readings of ${twice.check} ${twice.title}, and no house certifies one check twice.`
+  for (const { serial: gone, at, again, reason } of withdrawn) {
+    if (gone === serial) return `It says of itself that it was withdrawn before it was signed.`
+    if (reason.trim() === '') return `It says that ${gone} was withdrawn without a reason.`
     if (at > issuedAt) return `It says that ${gone} was withdrawn after it was signed itself.`
     const old = results.find(({ check, takenAt }) => again.includes(check) && takenAt < at)
     if (old)

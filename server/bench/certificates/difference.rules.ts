@@ -1,6 +1,6 @@
 import type { CertificatePayload, CertificateResult } from './certificates.contract'
 import { countsOf, sentenceOf } from './public-record.rules'
-import { PROVES_EARLIER_WORDS, shownWithUnit } from './sentences.rules'
+import { PROVES_EARLIER_WORDS, PROVES_NOTHING_WORDS, shownWithUnit } from './sentences.rules'
 import { readSince, withoutSince } from './since-signed.rules'
 
 /** The first place at which a record says something else than what was signed. */
@@ -83,8 +83,16 @@ function tellingOf(signed: CertificatePayload, record: Plain): Plain {
     lastReadingAt: times.at(-1),
     decision: signed.decisionRule.words,
     doubt: signed.method.doubt,
-    proves: isOfAnother && record.proves === PROVES_EARLIER_WORDS ? record.proves : newer === 0 ? signed.proves : PROVES_EARLIER_WORDS,
+    proves: provesOf(signed, record),
   }
+}
+
+/** What it may say that the signature proves. Earlier houses said of a record for which none stands what was signed: true where nothing is newer. */
+function provesOf({ serial, issuedAt, proves }: CertificatePayload, record: Plain): string {
+  const hasNewer = readSince(record, issuedAt).length > 0
+  if (record.certificate === null) return hasNewer || record.proves === PROVES_NOTHING_WORDS ? PROVES_NOTHING_WORDS : proves
+  const isEarlier = record.certificate === `/certificates/${serial}` ? hasNewer : record.proves === PROVES_EARLIER_WORDS
+  return isEarlier ? PROVES_EARLIER_WORDS : proves
 }
 
 function asRecord(from: object, names: readonly (keyof CertificateResult)[]): Plain {

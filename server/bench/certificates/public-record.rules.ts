@@ -4,7 +4,7 @@ import { isPass } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
 import { checksForHome, faultForMachines, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
 import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
-import { DECISION_WORDS, DOUBT_WORDS, PROVES_EARLIER_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
+import { DECISION_WORDS, DOUBT_WORDS, PROVES_EARLIER_WORDS, PROVES_NOTHING_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
 import { readSince, type Since } from './since-signed.rules'
 
 /** What anybody may read about a unit, tested or not: no name of a person but of who released a hold point, no donor. */
@@ -66,8 +66,13 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt:
     instruments,
     decision: DECISION_WORDS[design.decisionRule],
     doubt: DOUBT_WORDS,
-    proves: newer === 0 ? PROVES_WORDS : PROVES_EARLIER_WORDS,
+    proves: provesWords(isCertified, newer),
   }
+}
+
+function provesWords(isCertified: boolean, newer: number): string {
+  if (!isCertified) return PROVES_NOTHING_WORDS
+  return newer === 0 ? PROVES_WORDS : PROVES_EARLIER_WORDS
 }
 
 /** How many of the readings pass, and how. */

@@ -21,6 +21,9 @@ export const PROVES_WORDS = 'It proves that this record is unchanged since it wa
 export const PROVES_EARLIER_WORDS =
   'It proves what was signed, not that it was true; and nothing about the readings that were corrected or taken again since, which this record tells.'
 
+/** The same of a record for which no certificate stands, because none was signed or what was is no longer current. */
+export const PROVES_NOTHING_WORDS = 'No certificate stands for it now, so no signature proves anything of this record as it is.'
+
 /** "7.7 to 8.3 V", "at most 5 µV", "at least 15 dB", or null where a check has no limits. */
 export function limitsWords({ lower, upper, unit }: { lower: number | null; upper: number | null; unit: string | null }): string | null {
   const tail = unit ? ` ${unit}` : ''

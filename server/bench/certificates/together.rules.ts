@@ -1,3 +1,4 @@
+import { withoutAtEnd } from '#kernel/text'
 import type { CertificatePayload } from './certificates.contract'
 import { canonicalText } from './jws.rules'
 import type { CertificateStatus, StandingPayload } from './status.contract'
@@ -47,6 +48,14 @@ function withdrawalDenied(
     return `${by} says that ${serial} was withdrawn on ${minuteOf(at)}, and on ${minuteOf(saidAt)} the house told it as ${told?.is ?? 'never issued'}. Nothing withdrawn is ever current again: keep both files.`
   }
   return null
+}
+
+/** What a certificate says of an earlier one that was withdrawn, in words: it is news of that one, beside whatever answer. */
+export function withdrawnBy({ serial: by, withdrawn = [] }: CertificatePayload, serial: string): string | null {
+  const gone = withdrawn.find((one) => one.serial === serial)
+  return gone
+    ? `${serial} was withdrawn on ${minuteOf(gone.at)}: ${withoutAtEnd(gone.reason, '.')}. So says ${by}, which was signed after that.`
+    : null
 }
 
 /** A certificate that was signed after another of its machine was withdrawn says so; those of before this was kept could not. */

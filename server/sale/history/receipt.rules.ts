@@ -1,4 +1,4 @@
-import { hexToBytes } from '@noble/hashes/utils.js'
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import { openNote } from './checkpoint.rules'
 import type { ConsistencyProof, Leaf, Receipt } from './history.contract'
 import { commitmentTo, hashOfLeaf } from './ledger.rules'
@@ -27,6 +27,32 @@ export function faultOfKept(receipt: Receipt): string | null {
   if (!openNote(checkpoint)?.head.origin.endsWith(`/lots/${opening.lot}`)) return `${about} has the head of another lot.`
   const fault = faultOfReceipt(receipt, opening.amountMinor)
   return fault && `${about} does not hold: ${fault}`
+}
+
+/**
+ * Where two receipts of one house prove that it showed two histories of a lot, in words: of one size there is one root, and at one
+ * place, or under one number of a bid, one entry. That each holds by itself is for the caller.
+ */
+export function faultTogether(receipts: readonly Receipt[]): string | null {
+  const seen = new Map<string, string>()
+  for (const { leaf, index, size, checkpoint, opening } of receipts) {
+    const head = openNote(checkpoint)?.head
+    if (!head) continue
+    const own = bytesToHex(hashOfLeaf(leaf))
+    const facts = [
+      [`head at ${size} entries`, bytesToHex(head.root)],
+      [`entry ${index + 1}`, own],
+      [`bid ${opening.sequence}`, own],
+    ] as const
+    for (const [what, hash] of facts) {
+      const place = `${what} of ${head.origin}`
+      const before = seen.get(place) ?? hash
+      if (before !== hash)
+        return `Two receipts show two different histories at the ${place}. Both are signed, and only one can be true: keep the file, and tell others.`
+      seen.set(place, hash)
+    }
+  }
+  return null
 }
 
 /**

@@ -148,6 +148,23 @@ describe('a file that says how certificates stand', () => {
     }
   })
 
+  it('and a certificate do not stand where another certificate names that as withdrawn', async () => {
+    const later = {
+      ...dated,
+      serial: next,
+      issuedAt: toIso(NOW - HOUR / 2),
+      withdrawn: [{ serial, at: toIso(NOW - HOUR / 2), reason: 'A lead came loose.', again: [] }],
+    }
+    const findings = await check(file('a.json', own), file('b.json', signed(later)), file('status.json', said(1, current)))
+    expect(findings.filter(({ title }) => title === 'It stands')).toEqual([])
+    expect(findings).toContainEqual(
+      expect.objectContaining({ tone: 'bad', title: 'It does not stand', words: expect.stringContaining(`So says ${next}`) }),
+    )
+    expect(findings).toContainEqual(
+      expect.objectContaining({ tone: 'doubt', about: 'status.json', title: 'It stood then, and stands no longer' }),
+    )
+  })
+
   it('of which two took the place of each other is refused', async () => {
     const at = toIso(NOW - 2 * HOUR)
     const two = [superseded, { ...of, serial: next, is: 'superseded', at, by: serial }]

@@ -109,6 +109,8 @@ const foundAgainst = async (files: Signed[]) => ({
 })
 
 const withVerdict = (verdict: string) => signed({ ...a, results: a.results.map((one, index) => (index === 3 ? { ...one, verdict } : one)) })
+const withReading = (change: object) =>
+  signed({ ...a, results: a.results.map((one, index) => (index === 3 ? { ...one, ...change } : one)) })
 /** Issued after A was withdrawn, when what that named had been measured again. */
 const gone = { serial: A, at: at(-84), reason: 'A lead came loose.', again: ['B6'] }
 const results = b.results.map((one) => (one.check === 'B6' ? { ...one, takenAt: at(-80) } : one))
@@ -116,6 +118,8 @@ const after = { ...b, results, withdrawn: [gone] }
 const { serial: _serial, ...ofGone } = gone
 const withdrawnBefore = { is: 'withdrawn', ...ofGone, by: B }
 const c = { ...after, serial: C, issuedAt: at(-24) }
+/** Signed at the end of what an answer may be relied on. */
+const laterGone = { ...after, issuedAt: at(-0.1), withdrawn: [{ ...gone, at: at(-0.2), again: [] }] }
 const listed = [of(a, superseded), of(b)]
 
 const HOLDING: [string, Signed[]][] = [
@@ -171,6 +175,14 @@ const REFUSED: [string, Signed[]][] = [
   ['an answer that knows nothing of a withdrawal', [signed(after), said(1, [of(a)])]],
   ['two that follow each other', [said(1, [of(a, superseded), of({ ...b, issuedAt: a.issuedAt }, { ...superseded, by: A })])]],
   ['a list in which what follows stands before', [said(1, [of({ ...b, issuedAt: a.issuedAt }), of(a, superseded)])]],
+  ['one that another names as withdrawn, beside an answer from before that', [signed(a), said(1, [of(a)]), signed(laterGone)]],
+  ['one that another names as withdrawn, beside no answer', [signed(a), signed(after)]],
+  ['one check twice', [signed({ ...a, results: [...a.results, ...a.results.slice(0, 1)] })]],
+  ['one that says of itself that it was withdrawn', [signed({ ...after, withdrawn: [{ ...gone, serial: B }] })]],
+  ['one that names a withdrawal without a reason', [signed({ ...after, withdrawn: [{ ...gone, reason: '  ' }] })]],
+  ['a text where the checks to be measured again are listed', [signed({ ...after, withdrawn: [{ ...gone, again: 'B6' }] })]],
+  ['a reading taken at no instant', [withReading({ takenAt: 'soon' })]],
+  ['a reading with a text as its number', [withReading({ value: 'x' })]],
   ['a name that no house says', [said(1, [of(a)], { blessed: true })]],
 ]
 

@@ -129,6 +129,30 @@ describe('the program for Node, of how a certificate stands', () => {
     }
   })
 
+  it('does not let anybody rely on an answer beside a newer one by another key, which it does not compare', () => {
+    const old = status(said([entry()], { saidAt: at(-0.2), until: at(0.8) }))
+    for (const newer of [said([entry(withdrawn)]), said([entry({ ...withdrawn, by: B }), next])]) {
+      const told = run(record, old, status(newer, stranger))
+      expect(told.words).toMatch(/TS-2027-0001-L stood on .*, but a newer file here, by another key, speaks of it too: not compared.*--key/)
+      expect(told.words.match(/to be relied on until/g) ?? []).toHaveLength(1)
+      expect(run(record, status(newer, stranger)).words).toContain('in no file here by its own key, but a newer file')
+      expect(run(record, old, status(newer, stranger), '--key', kidOf(house), '--key', kidOf(stranger))).toMatchObject({ status: 1 })
+    }
+  })
+
+  it('lets no file write lines or move the screen', () => {
+    const forged = signed({
+      ...JSON.parse(Buffer.from(own.payload, 'base64url').toString()),
+      proves: 'Whole.\n  Signed by AAAA\u001b[8m\u202e\u0085',
+    })
+    const { words } = run(keep('forged.json', forged))
+    expect(words).toContain('Whole.\u{fffd} Signed by AAAA\u{fffd}[8m')
+    expect(words.split('\n').filter((line) => line.startsWith('  Signed by'))).toHaveLength(1)
+    expect(words.replaceAll('\n', '')).not.toMatch(/[\p{Cc}\p{Bidi_Control}]/u)
+    const kind = run(keep('kind.json', signed({ kind: 'x\n  Signed by me', version: 1 }))).words
+    expect(kind.trim().split('\n')).toHaveLength(1)
+  })
+
   it('lets a stranger’s answer accuse nobody, and none but a named key count', () => {
     const theirs = status(said([entry(withdrawn)]), stranger)
     expect(run(record, theirs)).toMatchObject({ status: 0, words: expect.stringContaining('still stands is in no file here') })

@@ -150,6 +150,31 @@ describe('a record beside its certificate', () => {
     expect(await compared({ ...tell(unit), sentence: record().sentence })).toMatchObject([{ tone: 'bad' }])
   })
 
+  it('for which no certificate stands does not say that a signature proves it, and is believed in that', async () => {
+    for (const of of [unit, corrected()]) {
+      const told = JSON.parse(JSON.stringify(recordForMachines(publicRecord(of, false), null)))
+      expect(told.proves).toBe('No certificate stands for it now, so no signature proves anything of this record as it is.')
+      expect((await compared(told))[0]?.tone).not.toBe('bad')
+      const asBefore = await compared({ ...told, proves: certificate.proves })
+      expect(asBefore[0]?.tone).toBe(of === unit ? 'ok' : 'bad')
+    }
+    expect(
+      await compared({ ...record(), proves: 'No certificate stands for it now, so no signature proves anything of this record as it is.' }),
+    ).toMatchObject([{ tone: 'bad' }])
+  })
+
+  it.each<[string, unknown]>([
+    ['another serial', '/certificates/TS-2027-0148-K'],
+    ['a number', 7],
+    ['nothing', undefined],
+  ])('that names %s as its certificate does not say the same, whatever its sentence is', async (_, named) => {
+    const changed = { ...record(), certificate: named, sentence: 'It passed all and is safe.' }
+    const found = await compared(changed)
+    expect(found).toMatchObject([{ tone: 'doubt', title: 'It names another certificate than the one at hand' }])
+    expect(byProgram(own, changed).words).toContain('In doubt: the record to compare names another certificate')
+    expect(byProgram(own, changed).words).not.toContain('says the same')
+  })
+
   it('does not say that it passed all, nor that it is unchanged since it was signed', () => {
     const told = record(corrected())
     expect(told.missing).toEqual([expect.stringContaining('B6 Regulated rail is a hold point that nobody has released')])

@@ -37,7 +37,8 @@ def having(**names):
 
 
 RESULT = having(
-    **dict.fromkeys("value unit nominal lower upper doubt reference instrument ambient plain caution matched".split(), lambda value: True),
+    value=lambda value: value is None or (isinstance(value, (int, float)) and not isinstance(value, bool)),
+    **dict.fromkeys("unit nominal lower upper doubt reference instrument ambient plain caution matched".split(), lambda value: True),
     **dict.fromkeys("check stage title kind shown takenBy".split(), text),
     isHold=flag,
     takenAt=instant,
@@ -97,7 +98,10 @@ def check_certificate(said):
     for one in said["results"]:
         must(RESULT(one), f"what it says of {one.get('check')} is no reading that is certified")
     must(list_of(WITHDRAWN)(said.get("withdrawn", [])), "what was withdrawn before it is not told as it has to be")
+    checks = [one["check"] for one in said["results"]]
+    must(len(set(checks)) == len(checks), "it has two readings of one check")
     for gone in said.get("withdrawn", []):
+        must(gone["serial"] != said["serial"] and gone["reason"].strip(), "it withdraws itself, or another without a reason")
         old = [one for one in said["results"] if one["check"] in gone["again"] and one["takenAt"] < gone["at"]]
         must(gone["at"] <= said["issuedAt"] and not old, f"what the withdrawal of {gone['serial']} named was not measured again")
 
@@ -147,6 +151,9 @@ def check_answers(earlier, later):
 
 
 def check_certificates(earlier, later):
+    for one, other in ((earlier, later), (later, earlier)):
+        gone = [named["serial"] for named in one.get("withdrawn", [])]
+        must(other["serial"] not in gone, f"{other['serial']} was withdrawn, says {one['serial']}")
     must(earlier["serial"] != later["serial"] or earlier == later, f"two certificates {later['serial']} were signed")
     if earlier["item"]["tag"] == later["item"]["tag"] and "withdrawn" in later:
         left = {one["serial"] for one in earlier.get("withdrawn", [])} - {one["serial"] for one in later["withdrawn"]}

@@ -7,8 +7,9 @@ export function Bounds({ record, serial }: { record: PublicRecord; serial: strin
     <section className="stack" aria-labelledby="bounds">
       <h2 id="bounds">What this does and does not prove</h2>
       <p>
-        The certificate is signed: anybody can check that not one letter of it has been changed since. {record.proves} It does not say that
-        the machine is safe, lawful or certified by anyone; for mains, cells and anything you connect to it, your local rules come first.
+        {serial && 'The certificate is signed: anybody can check that not one letter of it has been changed since. '}
+        {record.proves} It does not say that the machine is safe, lawful or certified by anyone; for mains, cells and anything you connect
+        to it, your local rules come first.
       </p>
       <dl>
         <dt>How a verdict was reached</dt>
