@@ -31,7 +31,7 @@ export function whatWaits(sight: Sight, actor: Actor): Partial<Record<Part, Wait
     gifts: () =>
       counted([
         [promisesToApprove(sight).length, 'promise to read', 'promises to read'],
-        [listDonors(sight).filter(({ isStandIn }) => isStandIn).length, 'parcel from nobody known', 'parcels from nobody known'],
+        [listDonors(sight).filter(({ isStandIn }) => isStandIn).length, 'parcel from an unknown sender', 'parcels from an unknown sender'],
         [listThanksDue(sight).filter(({ overdue }) => overdue).length, 'thanks older than 48 hours', 'thanks older than 48 hours'],
       ]),
     bench: () => counted([[countOpenFaults(sight), 'open fault', 'open faults']]),
