@@ -14,7 +14,7 @@ const choiceIn = {
   /** Cells that are meant otherwise than they are written, by the line of the file and the column they were taken for. */
   mends: z
     .array(z.strictObject({ line: z.int().min(1).max(20_000), column: text(40), text: text(600, 'Keep it under 600 characters.') }))
-    .max(2000, 'That is more than 2,000 cells to mend. Mend them in the file, and choose it again.')
+    .max(300, 'That is more than 300 cells to mend. Mend them in the file, and choose it again.')
     .optional(),
 }
 export type TableChoice = z.output<z.ZodObject<typeof choiceIn>>

@@ -9,16 +9,17 @@ const KB = 1024
  */
 export const CALL_SIZES: Readonly<Record<string, number>> = {
   // Files and pasted lists.
-  'bank.import': MB,
-  'bank.preview': MB,
-  'designs.import': 3 * MB,
-  'designs.importParts': MB,
-  'designs.preview': 3 * MB,
-  'designs.previewParts': MB,
-  'designs.readRows': MB,
+  'bank.import': 1.5 * MB,
+  'bank.preview': 1.5 * MB,
+  'designs.import': 4 * MB,
+  'designs.importParts': 1.5 * MB,
+  'designs.preview': 4 * MB,
+  'designs.previewParts': 1.5 * MB,
+  'designs.readRows': 1.5 * MB,
   'designs.revise': 3 * MB,
   'sending.importBands': 320 * KB,
   // Long tables.
+  'bringup.fitAll': 4 * MB,
   'bringup.previewRework': 64 * KB,
   'bringup.rework': 64 * KB,
   'designs.chooseTelling': 32 * KB,

@@ -44,10 +44,11 @@ async function announcedDay() {
 }
 
 describe('a calendar follows a closing', () => {
-  it('the whole programme and the lot’s own feed have the same entry', async () => {
+  it('the whole programme and the lot’s own feed have the same entry, and only who asked for one lot is reminded', async () => {
     const { number } = await announcedDay()
-    expect(events('/programme.ics')).toEqual(events(`/lots/${number}/closing.ics`))
-    expect(events('/programme.ics')).toMatchObject([{ status: 'CONFIRMED', start: clock('14:00'), alarms: 2 }])
+    const own = events(`/lots/${number}/closing.ics`)
+    expect(own).toMatchObject([{ status: 'CONFIRMED', start: clock('14:00'), alarms: 2 }])
+    expect(events('/programme.ics')).toEqual(own.map((one) => ({ ...one, alarms: 0 })))
   })
 
   it('through late bids, the host, a hold, the programme and a withdrawal its UID stays and its SEQUENCE only rises', async () => {
