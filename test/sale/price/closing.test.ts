@@ -91,7 +91,7 @@ describe('a hold', () => {
     expect(leavesEnough(HOUR, 0, 5 * MINUTE, HOUR - 1)).toBe(false)
     const lot = makeLot({ closesAt: CLOSES })
     lot.say({ kind: 'hold', reason: 'Sound.' }, CLOSES - MINUTE)
-    expect(lot.say({ kind: 'resume', shiftMs: 10 * MINUTE - 1 }, CLOSES + 9 * MINUTE)).toContain('as much time as was left')
+    expect(lot.say({ kind: 'resume', shiftMs: 10 * MINUTE - 1 }, CLOSES + 9 * MINUTE)).toContain('the time that was left')
   })
 
   it('goes on with the closing moved, and only once', () => {
