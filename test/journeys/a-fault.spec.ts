@@ -27,7 +27,7 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   await reading.getByLabel('On the meter').fill('1040')
   await reading.getByLabel('On the meter').press('Enter')
   const suspects = page.getByRole('region', { name: 'Suspects' })
-  await expect(suspects.getByRole('row', { name: /^input filter/ })).toContainText('very likely')
+  await expect(suspects.getByRole('row', { name: /^input filter/ })).toContainText('more likely than not')
   await expect(page.getByRole('region', { name: 'What was seen' })).toContainText('taken while searching')
 
   // It cannot be closed while the check still fails: first the cure.

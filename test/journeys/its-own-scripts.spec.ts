@@ -16,7 +16,18 @@ const STAFF = [
 ]
 
 /** The same for everybody who is not signed in: these are kept. */
-const KEPT = ['/', '/programme', '/credits', '/raised', '/lots/1', '/credits/lots/1', '/units/TERN-01', '/credits/units/TERN-01']
+const KEPT = [
+  '/',
+  '/programme',
+  '/credits',
+  '/raised',
+  '/check',
+  '/lots/1',
+  '/lots/1/history',
+  '/credits/lots/1',
+  '/units/TERN-01',
+  '/credits/units/TERN-01',
+]
 
 /** Where such a page would stand, and there is none: told to everybody alike, and kept by nobody. */
 const NOT_THERE = ['/lots/9999', '/certificates/TS-1999-0001-A']

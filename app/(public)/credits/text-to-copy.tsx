@@ -25,8 +25,12 @@ export function TextToCopy({ text, address }: { text: string; address: string })
         <button type="button" className="button-line" onClick={copy}>
           Copy the text
         </button>
-        <a className="alone" href={`${address}.txt`}>As a text file</a>
-        <a className="alone" href={`${address}.json`}>As JSON</a>
+        <a className="alone" href={`${address}.txt`}>
+          As a text file
+        </a>
+        <a className="alone" href={`${address}.json`}>
+          As JSON
+        </a>
         <span role="status" className="small">
           {said}
         </span>

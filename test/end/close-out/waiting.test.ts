@@ -18,7 +18,10 @@ test('what waits is counted part by part of the work, and only for whom it is', 
   const donor = await makeDonor(stage)
   await volunteer.parcels.log({ key: 'from-ines-1', donorId: donor.id, lines: [{ words: 'a crate of wire', quantity: 1 }] })
   stage.clock.pass(49 * 3_600_000)
-  expect((await maker.closeOut.waiting()).gifts).toEqual({ count: 2, words: '1 parcel from an unknown sender, 1 thanks older than 48 hours' })
+  expect((await maker.closeOut.waiting()).gifts).toEqual({
+    count: 2,
+    words: '1 parcel from an unknown sender, 1 thanks older than 48 hours',
+  })
   expect(Object.keys(await volunteer.closeOut.waiting()).sort()).toEqual(['bench', 'gifts'])
   expect(Object.keys(await (await stage.as('treasurer')).closeOut.waiting())).toEqual(['money'])
   await expect((await stage.as('bidder')).closeOut.waiting()).rejects.toThrow()

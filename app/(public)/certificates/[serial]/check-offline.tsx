@@ -19,7 +19,9 @@ export function CheckOffline({ serial, address }: { serial: string; address: str
             </a>
           </li>
           <li className="num small">
-            <a className="alone" href="/.well-known/jwks.json">{home}/.well-known/jwks.json</a>
+            <a className="alone" href="/.well-known/jwks.json">
+              {home}/.well-known/jwks.json
+            </a>
           </li>
         </ul>
         <p>
