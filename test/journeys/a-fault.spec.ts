@@ -51,8 +51,8 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   await expect(rework.getByRole('status').filter({ hasText: 'F19' })).toBeVisible()
   await rework.getByRole('button', { name: 'Enter the rework' }).click()
 
-  // The form opens with what the rework said.
-  await expect(close.getByLabel('What was changed')).toHaveValue('The bridge taken away')
+  // The form opens with what was typed into it before, which what the rework said does not replace.
+  await expect(close.getByLabel('What was changed')).toHaveValue('A bridge beside C10 taken away')
   await close.getByText('A joint, a bridge or a wire').click()
   await close.getByLabel('Minutes it took').fill('35')
   await close.getByRole('button', { name: 'Close the fault' }).click()
@@ -61,7 +61,7 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   await expectAccessible(page)
 
   await page.goto(`${house.url}/bench/runs/PIPIT`)
-  await expect(page.getByRole('table', { name: /^Faults that were found, 35 minutes/ })).toContainText('The bridge taken away')
+  await expect(page.getByRole('table', { name: /^Faults that were found, 35 minutes/ })).toContainText('A bridge beside C10 taken away')
   await expect(page.getByRole('region', { name: /^Failed more than once/ })).toContainText('F8 has failed on PIPIT-03 and PIPIT-05')
   await expect(page.getByRole('region', { name: /^Failed more than once/ })).toContainText('1 in 10')
   await expect(page.getByRole('region', { name: 'Who stands apart' })).toContainText('It passes all the same.')

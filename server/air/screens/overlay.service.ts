@@ -39,8 +39,17 @@ export function readOverlayDesk(sight: Sight): OverlayDesk {
     key: findOverlayKey(sight),
     keyMadeAt: overlayKeyMadeAt(sight),
     zones: zones.filter((zone) => zone !== frames?.programme.zone),
-    photograph: listPublicLots(sight).find(({ photograph }) => photograph !== null)?.photograph?.sha ?? null,
+    photograph: photographBehind(sight),
   }
+}
+
+/** What lies behind the previews: the machine that closes next, as the stream would show it, or any other. */
+function photographBehind(sight: Sight): string | null {
+  const lots = listPublicLots(sight).filter(({ photograph }) => photograph !== null)
+  const [next] = lots
+    .filter(({ state, closesAt }) => state === 'open' && closesAt !== null)
+    .sort((a, b) => (a.closesAt ?? 0) - (b.closesAt ?? 0))
+  return (next ?? lots[0])?.photograph?.sha ?? null
 }
 
 /** Who is named on stream for a lot at this moment; nobody who has not agreed to it. */
