@@ -100,27 +100,25 @@ export const SMALL_SALES: readonly SaleStory[] = [
 ]
 
 function knot(unit: number, what: string, closes: number | null): SaleStory {
+  const sold = { story: oscillator, extras: 'A card of the Morse code, printed by the school', opening: '12' }
   return {
     unit: `KNOT-0${unit}`,
-    closes,
     title: `Marram practice oscillator, ${what}`,
-    story: oscillator,
-    extras: 'A card of the Morse code, printed by the school',
-    opening: '12',
-    reserve: null,
+    ...sold,
     estimate: ['15', '26', '45'],
+    reserve: null,
+    closes,
   }
 }
 
 function ruff(unit: number, what: string, closes: number | null): SaleStory {
+  const sold = { story: tester, extras: 'A pair of probes', opening: '10' }
   return {
     unit: `RUFF-0${unit}`,
-    closes,
     title: `Eelgrass continuity tester, ${what}`,
-    story: tester,
-    extras: 'A pair of probes',
-    opening: '10',
-    reserve: null,
+    ...sold,
     estimate: ['12', '20', '34'],
+    reserve: null,
+    closes,
   }
 }

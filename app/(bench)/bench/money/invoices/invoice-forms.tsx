@@ -1,14 +1,13 @@
 'use client'
 
 import { api } from '#app/_trpc/client.ts'
-import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import { MoneyField, SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { SelectField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { IssueForm, type IssueFormProps } from '#app/_ui/issue-form.tsx'
 import { type Currency, plainMoney } from '#kernel/money'
 import { showNumber } from '#money/documents/document-words.rules'
-import { PaperFields } from '../paper-fields'
+import { PaymentFields, paymentIn } from '../payment-fields'
 import { useBookForm } from '../use-book-form'
 
 export const StaffIssueForm = (props: Omit<IssueFormProps, 'issue'>) => <IssueForm {...props} issue={api.documents.issue.mutate} />
@@ -27,38 +26,8 @@ export function PayInvoiceForm({ number, currency, owedMinor, reference }: PayIn
   return (
     <details>
       <summary>Money came in</summary>
-      <CommandForm
-        {...form}
-        label={`Money came in for invoice ${number}`}
-        run={(values) =>
-          run({
-            key,
-            number,
-            amount: values.text('amount'),
-            reference: values.text('reference'),
-            on: values.text('on'),
-            over: values.text('over') === 'keep' ? 'keep' : 'refuse',
-          })
-        }
-      >
-        <MoneyField
-          key={owed}
-          name="amount"
-          label="How much"
-          currency={currency}
-          defaultValue={owed}
-          hint="It is laid on the lots in their order."
-        />
-        <PaperFields reference={reference} />
-        <RadioGroup
-          name="over"
-          label="If it is more than is owed"
-          defaultValue="refuse"
-          choices={[
-            { value: 'refuse', label: 'Tell me and record nothing' },
-            { value: 'keep', label: 'Hold the rest as unallocated', hint: 'Until the buyer says what it is for.' },
-          ]}
-        />
+      <CommandForm {...form} label={`Money came in for invoice ${number}`} run={(values) => run({ key, number, ...paymentIn(values) })}>
+        <PaymentFields currency={currency} owed={owed} hint="It is laid on the lots in their order." reference={reference} />
         <SubmitButton>Mark it paid</SubmitButton>
       </CommandForm>
     </details>
