@@ -18,6 +18,8 @@ const PRAGMAS = {
   trusted_schema: 0,
   cell_size_check: 1,
   mmap_size: 0,
+  // What a savepoint may have to undo: above 64 kB of it SQLite would write each page that a bid changes into a temporary file as well.
+  temp_store: 2,
 } as const
 
 export interface OpenDatabase {
