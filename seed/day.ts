@@ -131,7 +131,7 @@ async function send(telling: Telling, { volunteer }: Crew, buyer: Person | undef
     await volunteer.api.sending.tick({ lot, item: key, isPacked: true })
   }
   const size = { weightGrams: '820', lengthMm: '200', widthMm: '160', heightMm: '110' }
-  const about = { cells: 'none', wattHours: '', mains: 'no', goods: '', origin: 'GB', tariffHint: '' } as const
+  const about = { cells: 'none', wattHours: '', mains: 'no', goods: '', origin: 'GB', netGrams: '', tariffHint: '' } as const
   await volunteer.api.sending.parcel({ lot, ...size, ...about })
   await volunteer.api.sending.dispatch({ lot, carrier: 'Harbour Post', tracking: 'HP 19 83', trackingUrl: '' })
 }

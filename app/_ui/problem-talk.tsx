@@ -13,6 +13,7 @@ const TONES: Record<ProblemState, Tone> = {
   'first answer due': 'doubt',
   'first answer late': 'bad',
   'waiting for us': 'doubt',
+  'answer late': 'bad',
   'waiting for the buyer': 'plain',
   closed: 'ok',
 }
@@ -21,6 +22,7 @@ const FOR_BUYER: Record<ProblemState, string> = {
   'first answer due': 'Waits for a first answer',
   'first answer late': 'The first answer is late',
   'waiting for us': 'Waiting for us',
+  'answer late': 'Our answer is late',
   'waiting for the buyer': 'Waiting for you',
   closed: 'Closed',
 }

@@ -49,6 +49,8 @@ export const consignment = sqliteTable('consignment', {
   sentByPersonId: text('sent_by_person_id'),
   arrivedAt: integer('arrived_at'),
   arrivalSaidBy: text('arrival_said_by').$type<'buyer' | 'staff'>(),
+  parcel: text('parcel'),
+  netGrams: integer('net_grams'),
 })
 
 export const packedItem = sqliteTable(

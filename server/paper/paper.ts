@@ -124,6 +124,11 @@ export class Paper {
     return true
   }
 
+  /** What follows begins a sheet of its own, unless nothing stands on this one yet. */
+  nextSheet(): void {
+    if (this.y > this.margin) this.room(Number.POSITIVE_INFINITY)
+  }
+
   text(type: string, spans: readonly Span[], style: TextStyle = {}, parent?: Element) {
     const { size = 10, width = this.width, x = this.left, after = 0 } = style
     const leading = style.leading ?? size * 1.4

@@ -15,7 +15,17 @@ export const WIDTHS = {
 } as const
 
 /** The same where six columns share a sheet. */
-export const NARROW = { reading: 78, doubt: 44, limits: 84, gauge: 108, verdict: 62 } as const
+export const NARROW = {
+  quantity: 52,
+  weight: 70,
+  code: 74,
+  country: 80,
+  reading: 78,
+  doubt: 44,
+  limits: 84,
+  gauge: 108,
+  verdict: 62,
+} as const
 
 /** A share of what the columns with a width of their own leave. */
 export interface Share {

@@ -168,6 +168,7 @@ export const ADDRESS_OWNERS: Record<string, AddressLine> = {
   '/bench/sending/:lot/cautions.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/credits.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/customs.pdf': ['maker', 'volunteer'],
+  '/bench/sending/:lot/papers.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/disposal.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/repeat.pdf': ['maker', 'volunteer'],
   '/bench/units/:tag/card.pdf': ALL,

@@ -4,9 +4,7 @@ import { type Address, printed } from '#runtime/call/address'
 import type { Sight } from '#runtime/queue/turn'
 import { type LabelsOrder, labelsOrder } from '#stock/shelf/labels-paper'
 import { loadUnit } from '../units/unit-state.service'
-import type { CardOrder } from './card-paper'
-import { boxCode } from './home.service'
-import { shortKey } from './key-set.rules'
+import { boxCard } from './box-card.service'
 import { certifiedRecord } from './record.service'
 
 /** What is printed for one machine beside its certificate: the card for its box, and the label on it. */
@@ -22,24 +20,6 @@ export const unitPaperAddresses: Address[] = [
     answer: (sight, { tag = '' }, query) => printed(unitLabel(sight, tag, query), `${tag}-label.pdf`),
   },
 ]
-
-function boxCard(sight: Sight, tag: string): CardOrder {
-  const { record, standing } = certifiedRecord(sight, loadUnit(sight, tag))
-  const code = boxCode(sight, record.tag)
-  return {
-    of: 'card',
-    tag: record.tag,
-    design: `${record.design.name} rev ${record.design.revision}`,
-    sentence: record.sentence,
-    serial: standing?.serial ?? null,
-    address: `${sight.publicUrl}/units/${record.tag}/home?box=${code}`,
-    boxCode: code,
-    cautions: record.design.cautions,
-    keyWords: shortKey(sight.keys.kid),
-    author: getCampaign(sight).sellerName,
-    at: standing?.issuedAt ?? record.lastReadingAt ?? 0,
-  }
-}
 
 function unitLabel(sight: Sight, tag: string, query: URLSearchParams): LabelsOrder {
   const { record, standing } = certifiedRecord(sight, loadUnit(sight, tag))

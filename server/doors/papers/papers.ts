@@ -7,6 +7,7 @@ import { setInvoice } from '#money/invoices/invoice-paper'
 import { setCustoms } from '#money/sending/customs-paper'
 import { setLeaflet } from '#money/sending/leaflet-paper'
 import { setPackingList } from '#money/sending/packing-paper'
+import { setParcelPapers } from '#money/sending/parcel-papers'
 import { setRepeat } from '#money/sending/repeat-paper'
 import type { PaperOrder, Papers } from '#paper/order'
 import { setPicture } from '#paper/picture'
@@ -26,6 +27,7 @@ const SETTERS: Setters = {
   labels: setLabels,
   leaflet: setLeaflet,
   packing: setPackingList,
+  'parcel-papers': setParcelPapers,
   picture: setPicture,
   'programme-picture': setProgrammePicture,
   repeat: setRepeat,

@@ -91,6 +91,17 @@ export function chargePostage(turn: Turn, actor: Actor, { lot, postageMinor }: {
     changePostage(turn, actor, sale, difference, `Postage of lot ${lot} to where it goes`)
 }
 
+/** Says what the postage of a lot is, where that is not what it is already. For other rooms, in their own turn. */
+export function sayPostage(
+  turn: Turn,
+  actor: Actor,
+  { lot, postageMinor, memo }: { lot: number; postageMinor: Minor; memo: string },
+): void {
+  const sale = getStandingSale(turn, lot)
+  const difference = postageMinor - sale.account.postageMinor
+  if (difference !== 0) changePostage(turn, actor, sale, difference, memo)
+}
+
 /** Somebody of the staff has said or taken back what the postage of a lot is. */
 export const isPostageByHand = (sight: Sight, lotId: string): boolean =>
   listLotEntries(sight, lotId).some(

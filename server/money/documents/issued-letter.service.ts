@@ -1,6 +1,7 @@
 import { showMoney } from '#kernel/money'
 import type { Turn } from '#runtime/queue/turn'
 import { longDay } from '../invoices/words.rules'
+import { lotsInWords } from '../journal/lot-words.rules'
 import { documentTitle } from './document-words.rules'
 import type { DocumentContent } from './documents.contract'
 
@@ -10,7 +11,7 @@ export function tellIssued(turn: Turn, content: DocumentContent, to: string | un
   const { kind, number, lines, grossMinor, differenceMinor, currency, why } = content
   const show = (minor: number) => showMoney(minor, currency)
   const lots = [...new Set(lines.map(({ lot }) => lot))]
-  const forLots = lots.length === 1 ? `lot ${lots[0]}` : `lots ${lots.slice(0, -1).join(', ')} and ${lots.at(-1)}`
+  const forLots = lotsInWords(lots)
   const said = {
     invoice: `Here is your invoice for ${forLots}, over ${show(grossMinor)}, due by ${longDay(content.dueOn)} under the reference on it. What you have paid already counts.`,
     'credit note': `${show(grossMinor)} of your invoice was credited: ${why}\n\nYou owe that much less; what you paid beyond what stands now is refunded.`,

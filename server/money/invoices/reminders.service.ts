@@ -8,6 +8,7 @@ import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
+import { lotsInWords } from '../journal/lot-words.rules'
 import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
 import { dayAfter, daysLate, type Falls, latestDay, morningOf, ripeReminder, whatFallsDue } from './due.rules'
@@ -111,8 +112,7 @@ function proposed(sight: Sight, { lots, first, view, due, owedMinor, receivedMin
 function whatIsOwedFor(lots: readonly { number: number; title: string }[]): string {
   const [first, ...others] = lots
   if (first && others.length === 0) return `lot ${first.number}, ${first.title}`
-  const numbers = lots.map(({ number }) => number)
-  return `lots ${numbers.slice(0, -1).join(', ')} and ${numbers.at(-1)}`
+  return lotsInWords(lots.map(({ number }) => number))
 }
 
 /** A person sends the reminder that is due, in their own words if they like. */

@@ -12,33 +12,37 @@ import { regionOf } from './postal.rules'
 import { listProblems } from './problem.store'
 import type { Address, AddressIn } from './sending.contract'
 import * as store from './sending.store'
+import { inParcelOf } from './together.service'
 import { getWon } from './won.service'
 
 /**
  * The buyer says where it goes. It can be put right until the parcel has left. No fact and no mail ever carries it.
- * The postage of the sale follows where it goes, by the terms under which the lot opened.
+ * It is the address of all that is in its parcel. The postage of the sale follows where it goes, by the terms under which the lot
+ * opened.
  */
 export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   getWon(turn, actor, input.lot)
-  const row = getLotRow(turn, input.lot)
-  const { id } = row
-  if (store.findConsignment(turn.db, id)?.sentAt)
+  if (store.findConsignment(turn.db, getLotRow(turn, input.lot).id)?.sentAt)
     throw new Refusal('too-late', 'It is already on its way to the address you gave. Ask the carrier to change it.')
-  if (postageTable(turn, row).length > 0) {
+  const together = inParcelOf(turn, input.lot)
+  for (const { row } of together) {
+    if (postageTable(turn, row).length === 0) continue
     const postageMinor = postageOf(turn, row, input.country)
-    if (postageMinor === null)
+    if (postageMinor === null) {
+      const which = together.length > 1 ? `Lot ${row.number}` : 'This lot'
       throw Refusal.at(
         'country',
-        `This lot is not sent to ${countryName(input.country)}. Give an address in another country, or ask us.`,
+        `${which} is not sent to ${countryName(input.country)}. Give an address in another country, or ask us.`,
         'conflict',
       )
-    chargePostage(turn, actor, { lot: input.lot, postageMinor })
+    }
+    chargePostage(turn, actor, { lot: row.number, postageMinor })
   }
   const region = regionOf(input.country)
   if (region?.isNeeded && input.region === '')
     throw Refusal.at('region', `Addresses in ${countryName(input.country)} need it: write the ${region.label.toLowerCase()}.`)
   const { lot: _lot, ...address } = input
-  store.keepAddress(turn.db, { lotId: id, personId: actor.personId, ...address, at: turn.now })
+  for (const { row } of together) store.keepAddress(turn.db, { lotId: row.id, personId: actor.personId, ...address, at: turn.now })
   turn.record({ kind: 'sending.address-given', subject: `lot:${input.lot}`, body: { country: input.country } })
 }
 

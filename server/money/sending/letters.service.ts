@@ -1,35 +1,43 @@
 import { findPerson } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
+import { lotsInWords } from '../journal/lot-words.rules'
 
-export interface SentWords {
-  lot: number
+/** A parcel by what is in it, the first of its lots leading to the buyer's page. */
+interface ParcelWords {
+  lots: readonly number[]
   title: string
   buyerPersonId: string
+}
+
+export interface SentWords extends ParcelWords {
   carrier: string
   tracking: string
   trackingUrl: string
 }
 
+const capital = (words: string): string => `${words.charAt(0).toUpperCase()}${words.slice(1)}`
+const opening = (lots: readonly number[]): string => `${capital(lotsInWords(lots))} ${lots.length > 1 ? 'are' : 'is'}`
+
 const pageOf = (turn: Turn, lot: number): string => `${turn.publicUrl}/me/won/${lot}`
 
 /** Never the address: a mail is read by more than its reader. */
-export function tellSent(turn: Turn, { lot, title, buyerPersonId, carrier, tracking, trackingUrl }: SentWords): void {
+export function tellSent(turn: Turn, { lots, title, buyerPersonId, carrier, tracking, trackingUrl }: SentWords): void {
   const number = tracking === '' ? '' : ` Its number there: ${tracking}.`
   const follow = trackingUrl === '' ? '' : `\nFollow it: ${trackingUrl}`
   send(
     turn,
     buyerPersonId,
-    `Lot ${lot} is on its way: ${title}`,
-    `${title} has left the bench with ${carrier}.${number}${follow}\n\nWhen it arrives, say so on your page; if something is wrong with it, report it there: ${pageOf(turn, lot)}`,
+    `${opening(lots)} on ${lots.length > 1 ? 'their' : 'its'} way: ${title}`,
+    `${title} ${lots.length > 1 ? 'have left the bench in one parcel' : 'has left the bench'} with ${carrier}.${number}${follow}\n\nWhen it arrives, say so on your page; if something is wrong with it, report it there: ${pageOf(turn, lots[0] ?? 0)}`,
   )
 }
 
-export function tellArrived(turn: Turn, { lot, title, buyerPersonId }: { lot: number; title: string; buyerPersonId: string }): void {
+export function tellArrived(turn: Turn, { lots, title, buyerPersonId }: ParcelWords): void {
   send(
     turn,
     buyerPersonId,
-    `Lot ${lot} has arrived: ${title}`,
-    `The carrier says that ${title} has been delivered. If it has not arrived, or something is wrong with it, say so on your page: ${pageOf(turn, lot)}\n\nInstructions for repeating the checks are in the box.`,
+    `${lots.length > 1 ? `${capital(lotsInWords(lots))} have` : `Lot ${lots[0]} has`} arrived: ${title}`,
+    `The carrier says that ${title} ${lots.length > 1 ? 'have' : 'has'} been delivered. If anything has not arrived, or something is wrong with it, say so on your page: ${pageOf(turn, lots[0] ?? 0)}\n\nInstructions for repeating the checks are in the box.`,
   )
 }
 

@@ -18,7 +18,7 @@ export const packingAddresses: Address[] = [
   },
 ]
 
-function packingList(sight: Sight, number: number, size: PaperSize): PackingOrder {
+export function packingList(sight: Sight, number: number, size: PaperSize): PackingOrder {
   const row = getLotRow(sight, number)
   if (row.state === 'draft') throw new Refusal('not-found', `There is no lot ${number}.`)
   const { items, cautions } = packingOf(sight, row, true)

@@ -50,6 +50,9 @@ export function packingItems({ lot, unit, design, serial, extras, cautions, boxC
   ]
 }
 
+/** What a parcel has once, however many lots are in it. */
+export const SHARED_ITEMS: readonly string[] = ['customs', 'closed']
+
 /** The same by their keys, which hang on nothing but these two. */
 export const packingKeys = ({ extras, isAbroad }: Pick<PackingFacts, 'extras' | 'isAbroad'>): string[] =>
   packingItems({ lot: 0, unit: '', design: '', serial: null, extras, cautions: [], boxCode: '', isAbroad }).map(({ key }) => key)

@@ -8,9 +8,10 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { extrasOf, getLotRow, type LotRow } from '#sale/lots/lots.service'
 import { countryOf } from './address.service'
 import { sendingTerms } from './bands.service'
-import { type PackingItem, packingItems, packingKeys } from './packing.rules'
+import { type PackingItem, packingItems, packingKeys, SHARED_ITEMS } from './packing.rules'
 import type { PackedItem, PackPhotographIn, TickIn } from './sending.contract'
 import * as store from './sending.store'
+import { type InParcel, inParcelOf } from './together.service'
 import { getToSend } from './won.service'
 
 const MOST_PHOTOGRAPHS = 30
@@ -93,22 +94,27 @@ export function tickItem(turn: Turn, actor: Actor, { lot, item, isPacked }: Tick
   const found = items.find(({ key }) => key === item)
   if (!found) throw Refusal.at('item', 'That is not on the packing list. Reload the page.', 'not-found')
   if (getToSend(turn, lot).owedMinor > 0) throw Refusal.at('item', `Lot ${lot} is not paid in full. Pack it once it is.`, 'conflict')
+  const together = inParcelOf(turn, lot)
   if (item === 'closed' && isPacked) {
-    const out = items.filter(({ key }) => key !== 'closed' && !store.listPacked(turn.db, row.id).some((one) => one.item === key))
-    if (out.length > 0)
-      throw Refusal.at(
-        'item',
-        `Not in it yet: ${out.map(({ what }) => what).join('; ')}. Tick those before the parcel is closed.`,
-        'conflict',
-      )
+    const out = together.flatMap((one) => stillOut(turn, one, together.length > 1))
+    if (out.length > 0) throw Refusal.at('item', `Not in it yet: ${out.join('; ')}. Tick those before the parcel is closed.`, 'conflict')
   }
-  if (isPacked) store.insertPacked(turn.db, { lotId: row.id, item, at: turn.now, byPersonId: actor.personId })
-  else {
-    store.deletePacked(turn.db, row.id, item)
-    // What is taken out again has been through an open parcel.
-    store.deletePacked(turn.db, row.id, 'closed')
+  const lotIds = SHARED_ITEMS.includes(item) ? together.map((one) => one.row.id) : [row.id]
+  for (const lotId of lotIds) {
+    if (isPacked) store.insertPacked(turn.db, { lotId, item, at: turn.now, byPersonId: actor.personId })
+    else store.deletePacked(turn.db, lotId, item)
   }
+  // What is taken out again has been through an open parcel.
+  if (!isPacked) for (const one of together) store.deletePacked(turn.db, one.row.id, 'closed')
   turn.record({ kind: isPacked ? 'sending.packed' : 'sending.unpacked', subject: `lot:${lot}`, body: { item } })
+}
+
+/** What of a lot is not in its parcel yet, in words. */
+function stillOut(sight: Sight, { sold, row }: InParcel, isNamed: boolean): string[] {
+  const packed = new Set(store.listPacked(sight.db, row.id).map(({ item }) => item))
+  return toPack(sight, sold.number).items.flatMap(({ key, what }) =>
+    key === 'closed' || packed.has(key) ? [] : [isNamed ? `lot ${sold.number}, ${what}` : what],
+  )
 }
 
 export function addPackingPhotograph(turn: Turn, actor: Actor, { lot, item, sha }: PackPhotographIn): void {
@@ -118,7 +124,8 @@ export function addPackingPhotograph(turn: Turn, actor: Actor, { lot, item, sha 
   needPhotograph(turn, sha, 'sha')
   if (store.listPackingPhotographs(turn.db, row.id).length >= MOST_PHOTOGRAPHS)
     throw Refusal.at('sha', `${MOST_PHOTOGRAPHS} photographs are the most for one parcel.`, 'too-many')
-  store.insertPackingPhotograph(turn.db, { lotId: row.id, item, sha, at: turn.now, byPersonId: actor.personId })
+  const lotIds = SHARED_ITEMS.includes(item) ? inParcelOf(turn, lot).map((one) => one.row.id) : [row.id]
+  for (const lotId of lotIds) store.insertPackingPhotograph(turn.db, { lotId, item, sha, at: turn.now, byPersonId: actor.personId })
   turn.record({ kind: 'sending.photographed', subject: `lot:${lot}`, body: { item } })
 }
 

@@ -7,21 +7,23 @@ export interface ProblemFacts {
   lastSide: 'buyer' | 'staff'
 }
 
-export type ProblemState = 'first answer due' | 'first answer late' | 'waiting for us' | 'waiting for the buyer' | 'closed'
+export type ProblemState = 'first answer due' | 'first answer late' | 'waiting for us' | 'answer late' | 'waiting for the buyer' | 'closed'
 
-/** The clock runs to the first answer only; after that it is said who is to speak next. */
+/** The clock runs while the buyer waits for us: to the first answer, and again from each further word of theirs. */
 export function problemState({ answerDueAt, answeredAt, endedAt, lastSide }: ProblemFacts, now: Instant): ProblemState {
   if (endedAt !== null) return 'closed'
   if (answeredAt === null) return now <= answerDueAt ? 'first answer due' : 'first answer late'
-  return lastSide === 'buyer' ? 'waiting for us' : 'waiting for the buyer'
+  if (lastSide === 'staff') return 'waiting for the buyer'
+  return now <= answerDueAt ? 'waiting for us' : 'answer late'
 }
 
-/** "3 h 20 min left for the first answer", "1 h 5 min late with the first answer"; nothing once it was given. */
-export function clockWords({ answerDueAt, answeredAt, endedAt }: ProblemFacts, now: Instant): string {
-  if (answeredAt !== null || endedAt !== null) return ''
+/** "3 h 20 min left for the first answer", "1 h 5 min late with the next answer"; nothing while it is the buyer's turn. */
+export function clockWords({ answerDueAt, answeredAt, endedAt, lastSide }: ProblemFacts, now: Instant): string {
+  if (endedAt !== null || (answeredAt !== null && lastSide === 'staff')) return ''
+  const which = answeredAt === null ? 'first' : 'next'
   const left = answerDueAt - now
   const shown = showSpan(Math.abs(left))
-  return left >= 0 ? `${shown} left for the first answer` : `${shown} late with the first answer`
+  return left >= 0 ? `${shown} left for the ${which} answer` : `${shown} late with the ${which} answer`
 }
 
 function showSpan(milliseconds: number): string {

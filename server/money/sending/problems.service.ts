@@ -56,7 +56,7 @@ export function sayMore(turn: Turn, actor: Actor, input: NoteIn): void {
   addNote(turn, actor, input, 'buyer')
 }
 
-/** The house answers; its first word stops the clock. */
+/** The house answers: the clock stops until the buyer writes again. */
 export function answerProblem(turn: Turn, actor: Actor, input: NoteIn): void {
   addNote(turn, actor, input, 'staff')
 }
@@ -67,8 +67,14 @@ function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff
     const found = store.findProblem(turn.db, input.problemId)
     if (side === 'buyer' && found?.personId !== actor.personId) throw new Refusal('not-found', 'You have reported no such problem.')
     const row = stillOpen(found)
-    store.insertNote(turn.db, { problemId: row.id, at: turn.now, side, byPersonId: actor.personId, words: input.words })
+    if (input.photoSha) needPhotograph(turn, input.photoSha, 'photoSha')
+    const wasAnswered = store.listNotes(turn.db, row.id).at(-1)?.side === 'staff'
+    const { words, photoSha = null } = input
+    store.insertNote(turn.db, { problemId: row.id, at: turn.now, side, byPersonId: actor.personId, words, photoSha })
     if (side === 'staff' && row.answeredAt === null) store.updateProblem(turn.db, row.id, { answeredAt: turn.now })
+    // The buyer waits again, from here.
+    if (side === 'buyer' && wasAnswered)
+      store.updateProblem(turn.db, row.id, { answerDueAt: turn.now + sendingTerms(turn).answerHours * HOUR })
     const { number, title, terms } = getLotRowById(turn, row.lotId)
     turn.record({ kind: 'problem.noted', subject: `lot:${number}`, body: { number, side } })
     const about = { lot: number, title: terms?.sale.title ?? title, buyerPersonId: row.personId, words: input.words }

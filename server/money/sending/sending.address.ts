@@ -1,3 +1,4 @@
+import { boxCard } from '#bench/certificates/box-card.service'
 import { boxCode, homeChecks } from '#bench/certificates/home.service'
 import { unitRecord } from '#bench/certificates/record.service'
 import { homeLines } from '#bench/certificates/sentences.rules'
@@ -13,9 +14,15 @@ import type { Sight } from '#runtime/queue/turn'
 import { lotNumberIn } from '#sale/lots/lot-number.rules'
 import { getLotRow } from '#sale/lots/lots.service'
 import { creditLine } from '#stock/donors/credit.rules'
-import { readSending } from './dispatch.service'
+import { type CustomsOrder, NO_CODE } from './customs-paper'
 import { disposalParts } from './leaflet.rules'
+import type { LeafletOrder } from './leaflet-paper'
+import { packingList } from './packing.address'
+import type { ParcelPapersOrder } from './parcel-papers'
 import { postalLines } from './postal.rules'
+import type { RepeatOrder } from './repeat-paper'
+import { readSending } from './to-send.service'
+import { type InParcel, inParcelOf } from './together.service'
 import { showGrams } from './weight.rules'
 import { getToSend } from './won.service'
 
@@ -32,6 +39,7 @@ export const sendingAddresses: Address[] = [
   paper('disposal', disposal),
   paper('credits', credits),
   paper('repeat', repeat),
+  paper('papers', everyPaper),
 ]
 
 const common = (sight: Sight, lot: number, size: PaperSize) => {
@@ -39,35 +47,73 @@ const common = (sight: Sight, lot: number, size: PaperSize) => {
   return { size, author: getCampaign(sight).sellerName, at: closedAt ?? 0, code: `LOT ${lot} · ${unit}`, title }
 }
 
-function customs(sight: Sight, lot: number, size: PaperSize): PaperOrder {
-  const { code: _code, title: _title, ...base } = common(sight, lot, size)
-  const view = readSending(sight, lot)
-  const { hammerMinor, postageMinor } = getToSend(sight, lot)
+/** Of the whole parcel: a row for each lot in it. */
+function customs(sight: Sight, lot: number, size: PaperSize): CustomsOrder {
+  const { title: _title, code: _code, ...base } = common(sight, lot, size)
+  const together = inParcelOf(sight, lot)
+  const views = together.map(({ sold }) => ({ sold, view: readSending(sight, sold.number) }))
   const { sellerName, sellerAddress } = getCampaign(sight)
-  if (!view.address) throw new Refusal('gate-closed', 'The buyer has not said where it goes, so there is nothing to declare yet.')
-  const { parcel } = view
-  const grams = parcel.weightGrams
+  const address = views[0]?.view.address
+  if (!address) throw new Refusal('gate-closed', 'The buyer has not said where it goes, so there is nothing to declare yet.')
+  const { currency, parcel, postage } = readSending(sight, lot)
   return {
     of: 'customs',
     ...base,
-    lot,
-    unit: view.unit,
+    code: codeOf(together),
     from: [sellerName, sellerAddress].filter(Boolean),
-    to: [...postalLines(view.address), view.address.telephone].filter(Boolean),
-    goods: parcel.goods,
-    quantity: '1',
-    price: showMoney(hammerMinor, view.currency),
-    postage: showMoney(postageMinor, view.currency),
-    weight: grams === null ? 'not weighed yet' : showGrams(grams),
+    to: [...postalLines(address), address.telephone].filter(Boolean),
+    goods: views.map(({ sold, view }) => ({
+      goods: view.parcel.goods,
+      quantity: '1',
+      netWeight: view.parcel.netGrams === null ? 'not said' : showGrams(view.parcel.netGrams),
+      price: showMoney(sold.hammerMinor, currency),
+      code: view.parcel.tariffHint === '' ? NO_CODE : view.parcel.tariffHint,
+      origin: view.parcel.origin === '' ? '' : countryName(view.parcel.origin),
+    })),
+    postage: showMoney(postage.paidMinor, currency),
+    weight: parcel.weightGrams === null ? 'not weighed yet' : showGrams(parcel.weightGrams),
     measures: parcel.sizeMm ? `${parcel.sizeMm.join(' × ')} mm` : 'not measured yet',
-    origin: parcel.origin === '' ? '' : countryName(parcel.origin),
-    tariffHint: parcel.tariffHint,
     reason: 'Sale: bought at a charity auction.',
-    dangers: view.dangers,
+    dangers: [...new Set(views.flatMap(({ view }) => view.dangers))],
   }
 }
 
-function cautions(sight: Sight, lot: number, size: PaperSize): PaperOrder {
+const codeOf = (together: readonly InParcel[]): string => together.map(({ sold, row }) => `LOT ${sold.number} · ${row.unitTag}`).join(', ')
+
+/** All that is printed for a parcel, of each lot in it, short papers one below the other. */
+function everyPaper(sight: Sight, lot: number, size: PaperSize): ParcelPapersOrder {
+  const { author, at } = common(sight, lot, size)
+  const together = inParcelOf(sight, lot)
+  const { isAbroad, address } = readSending(sight, lot)
+  const numbers = together.map(({ sold }) => sold.number)
+  return {
+    of: 'parcel-papers',
+    size,
+    author,
+    at,
+    code: codeOf(together),
+    papers: [
+      ...numbers.map((number) => packingList(sight, number, size)),
+      ...(isAbroad && address ? [customs(sight, lot, size)] : []),
+      ...together.flatMap(({ sold: { number }, row }) => [
+        boxCard(sight, row.unitTag),
+        cautions(sight, number, size),
+        credits(sight, number, size),
+      ]),
+      ...disposals(sight, numbers, size),
+      ...numbers.map((number) => repeat(sight, number, size)),
+    ],
+  }
+}
+
+/** One leaflet on disposal, unless what is in the lots asks for different ones. */
+function disposals(sight: Sight, lots: readonly number[], size: PaperSize): LeafletOrder[] {
+  const all = lots.map((lot) => disposal(sight, lot, size))
+  const first = JSON.stringify(all[0]?.parts)
+  return all.every(({ parts }) => JSON.stringify(parts) === first) ? all.slice(0, 1) : all
+}
+
+function cautions(sight: Sight, lot: number, size: PaperSize): LeafletOrder {
   const view = readSending(sight, lot)
   const { design } = unitRecord(sight, view.unit)
   const own =
@@ -92,13 +138,13 @@ function cautions(sight: Sight, lot: number, size: PaperSize): PaperOrder {
   }
 }
 
-function disposal(sight: Sight, lot: number, size: PaperSize): PaperOrder {
+function disposal(sight: Sight, lot: number, size: PaperSize): LeafletOrder {
   const view = readSending(sight, lot)
   return { of: 'leaflet', ...common(sight, lot, size), kind: 'At the end of its life', parts: disposalParts(view.parcel.cells) }
 }
 
 /** Names as their owners agreed to be printed: a card cannot be recalled. */
-function credits(sight: Sight, lot: number, size: PaperSize): PaperOrder {
+function credits(sight: Sight, lot: number, size: PaperSize): LeafletOrder {
   const named = creditsOfUnit(sight, getLotRow(sight, lot).unitId, 'card')
   const line = creditLine(named)
   const others = named.unnamed > 0 ? 'Others gave who are not named here.' : ''
@@ -121,7 +167,7 @@ function credits(sight: Sight, lot: number, size: PaperSize): PaperOrder {
   }
 }
 
-function repeat(sight: Sight, lot: number, size: PaperSize): PaperOrder {
+function repeat(sight: Sight, lot: number, size: PaperSize): RepeatOrder {
   const { code: _code, title: _title, ...base } = common(sight, lot, size)
   const { unit } = getToSend(sight, lot)
   const home = homeChecks(sight, { tag: unit })

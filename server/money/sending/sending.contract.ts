@@ -55,6 +55,13 @@ export const termsIn = z.strictObject({
 })
 export type TermsIn = z.infer<typeof termsIn>
 
+const optionalGrams = text(40)
+  .transform((typed) => typed.normalize('NFKC').trim())
+  .refine((digits) => digits === '' || (/^\d{1,7}$/.test(digits) && Number(digits) >= 1 && Number(digits) <= 1_000_000), {
+    message: 'Write the net weight in grams as a whole number from 1 to 1000000, or leave it empty.',
+  })
+  .transform((digits) => (digits === '' ? null : Number(digits)))
+
 const cell = words(1200)
 export const bandsIn = z.strictObject({
   rows: z.array(z.strictObject({ zone: words(80), countries: cell, upTo: words(20), amount: words(40) })).max(80, 'At most eighty rows.'),
@@ -98,9 +105,31 @@ export const parcelIn = z.strictObject({
   origin: text(20, 'Choose where it was made.')
     .toUpperCase()
     .refine((code) => code === '' || COUNTRY_CODES.includes(code), 'Choose where it was made.'),
-  tariffHint: words(80),
+  /** Of the goods without their packing; the lot's own weight unless it is said. */
+  netGrams: optionalGrams,
+  tariffHint: words(40)
+    .transform((typed) => typed.normalize('NFKC').replaceAll(/[ .]/g, ''))
+    .refine(
+      (code) => code === '' || /^\d{6,10}$/.test(code),
+      'Write the harmonised code as 6 to 10 figures, such as 8543.70, or leave it empty.',
+    ),
 })
 export type ParcelIn = z.infer<typeof parcelIn>
+
+export const joinIn = z.strictObject({
+  key,
+  lots: z
+    .array(lot)
+    .min(2, 'Choose at least one more lot for the parcel.')
+    .max(60, 'Choose sixty lots at most.')
+    .refine((lots) => new Set(lots).size === lots.length, 'Choose each lot once.'),
+  /** The postage of the whole parcel; empty leaves what each lot is charged. */
+  postage: words(40),
+})
+export type JoinIn = z.infer<typeof joinIn>
+
+export const parcelPostageIn = z.strictObject({ key, lot, postage: words(40).min(1, 'Write the postage of the parcel.') })
+export type ParcelPostageIn = z.infer<typeof parcelPostageIn>
 
 export const dispatchIn = z.strictObject({
   lot,
@@ -113,7 +142,7 @@ export type DispatchIn = z.infer<typeof dispatchIn>
 const said = words(4000).min(3, 'Say in a few words what it is about.')
 export const reportIn = z.strictObject({ key, lot, words: said, photoSha: sha.optional() })
 export type ReportIn = z.infer<typeof reportIn>
-export const noteIn = z.strictObject({ key, problemId: text(80).min(1), words: said })
+export const noteIn = z.strictObject({ key, problemId: text(80).min(1), words: said, photoSha: sha.optional() })
 export type NoteIn = z.infer<typeof noteIn>
 export const endProblemIn = z.strictObject({
   key,
@@ -146,7 +175,7 @@ export interface ProblemView {
   state: ProblemState
   openedAt: Instant
   answerDueAt: Instant
-  /** "3 h 20 min left for the first answer"; empty once it was given. */
+  /** "3 h 20 min left for the first answer"; empty while it is the buyer's turn. */
   clock: string
   endedAs: ProblemEnd | null
   endedWords: string
@@ -167,6 +196,8 @@ export interface SendingLine {
   sentAt: Instant | null
   carrier: string
   problem: ProblemState | null
+  /** Other lots in the same parcel. */
+  beside: number[]
 }
 
 export interface PackedItem extends PackingItem {
@@ -186,7 +217,15 @@ export interface ParcelView {
   mains: 'unsaid' | 'no' | 'yes'
   goods: string
   origin: string
+  /** Of the goods without their packing; null where neither the parcel nor the lot says it. */
+  netGrams: number | null
+  /** The harmonised code of the goods; empty until somebody has chosen it. */
   tariffHint: string
+}
+
+export interface BesideLot {
+  lot: number
+  title: string
 }
 
 /** Everything of one lot that whoever packs needs. */
@@ -199,12 +238,17 @@ export interface SendingView {
   zone: string
   /** Kept for whoever sends; null before the buyer has said it, and after it was deleted. */
   address: Address | null
+  /** Whether this reader may see where it goes. */
+  seesAddress: boolean
+  /** What else is in the same parcel, and what of the same buyer's could be. */
+  beside: BesideLot[]
+  couldJoin: BesideLot[]
   isAbroad: boolean
   items: PackedItem[]
   parcel: ParcelView
   dangers: string[]
   hints: { cells: string | null; mains: string | null }
-  /** What the buyer paid, and what the table says for the parcel as it is weighed now. */
+  /** What the buyer is charged for the parcel, with all that is in it, and what the table says for it as it is weighed now. */
   postage: { paidMinor: Minor; zone: string | null; tableMinor: Minor | null; words: string }
   whyNot: string[]
   carrier: string
@@ -223,6 +267,8 @@ export interface SendingView {
 /** The buyer's side of the sending of a lot that they won. */
 export interface MyParcel {
   stage: SendingStage
+  /** Other lots that are sent in the same parcel. */
+  beside: number[]
   address: Address | null
   /** What is charged for sending it, whether the treasurer said so, and what the terms ask for anywhere. */
   postage: { chargedMinor: Minor; isByHand: boolean; table: readonly Postage[] }

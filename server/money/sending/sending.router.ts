@@ -5,13 +5,17 @@ import * as dispatch from './dispatch.service'
 import * as packing from './packing.service'
 import * as problems from './problems.service'
 import * as shape from './sending.contract'
+import { listSending, readSending } from './to-send.service'
+import { joinParcel, setParcelPostage, takeApart } from './together.service'
 
 /** Who sends: they alone see where a parcel goes. */
 const sender = staff('maker', 'volunteer')
 const setter = staff('maker', 'treasurer')
+/** Who answers a buyer; of a parcel they see all but where it goes. */
+const answerer = staff('maker', 'volunteer', 'treasurer')
 
 export const sendingRouter = router({
-  table: staff('maker', 'volunteer', 'treasurer').query(({ ctx }) => bands.readPostageTable(ctx.sight())),
+  table: answerer.query(({ ctx }) => bands.readPostageTable(ctx.sight())),
   saveTerms: setter.input(shape.termsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveTerms(turn, ctx.actor, input))),
   saveBands: setter.input(shape.bandsIn).mutation(({ ctx, input }) => ctx.command((turn) => bands.saveBands(turn, ctx.actor, input))),
   importBands: setter
@@ -19,8 +23,13 @@ export const sendingRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => bands.importBands(turn, ctx.actor, input))),
   exportBands: setter.query(({ ctx }) => bands.exportBands(ctx.sight())),
 
-  list: staff('maker', 'volunteer', 'treasurer').query(({ ctx }) => dispatch.listSending(ctx.sight())),
-  page: sender.input(shape.lotIn).query(({ ctx, input }) => dispatch.readSending(ctx.sight(), input.lot)),
+  list: answerer.query(({ ctx }) => listSending(ctx.sight())),
+  page: answerer.input(shape.lotIn).query(({ ctx, input }) => readSending(ctx.sight(), input.lot, ctx.actor)),
+  join: setter.input(shape.joinIn).mutation(({ ctx, input }) => ctx.command((turn) => joinParcel(turn, ctx.actor, input))),
+  takeApart: setter.input(shape.lotIn).mutation(({ ctx, input }) => ctx.command((turn) => takeApart(turn, input))),
+  parcelPostage: setter
+    .input(shape.parcelPostageIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => setParcelPostage(turn, ctx.actor, input))),
   tick: sender.input(shape.tickIn).mutation(({ ctx, input }) => ctx.command((turn) => packing.tickItem(turn, ctx.actor, input))),
   photograph: sender
     .input(shape.packPhotographIn)
@@ -30,15 +39,11 @@ export const sendingRouter = router({
   delivered: sender
     .input(shape.lotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => dispatch.noteArrival(turn, ctx.actor, input, 'staff'))),
-  answer: staff('maker', 'volunteer', 'treasurer')
-    .input(shape.noteIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => problems.answerProblem(turn, ctx.actor, input))),
-  endProblem: staff('maker', 'volunteer', 'treasurer')
-    .input(shape.endProblemIn)
-    .mutation(({ ctx, input }) => {
-      if (input.as === 'refunded') mustBeConfirmed(ctx)
-      return ctx.command((turn) => problems.endProblem(turn, ctx.actor, input))
-    }),
+  answer: answerer.input(shape.noteIn).mutation(({ ctx, input }) => ctx.command((turn) => problems.answerProblem(turn, ctx.actor, input))),
+  endProblem: answerer.input(shape.endProblemIn).mutation(({ ctx, input }) => {
+    if (input.as === 'refunded') mustBeConfirmed(ctx)
+    return ctx.command((turn) => problems.endProblem(turn, ctx.actor, input))
+  }),
 
   mine: signedIn.input(shape.lotIn).query(({ ctx, input }) => dispatch.readMyParcel(ctx.sight(), ctx.actor, input.lot)),
   sayAddress: signedIn.input(shape.addressIn).mutation(({ ctx, input }) => ctx.command((turn) => sayAddress(turn, ctx.actor, input))),

@@ -159,12 +159,14 @@ test('a parcel goes from unpaid to arrived, one stage at a time', () => {
   expect(stages).toEqual(['unpaid', 'no address', 'to pack', 'packing', 'packed', 'sent', 'arrived'])
 })
 
-test('the clock of a problem runs to the first answer, late by a millisecond is late', () => {
+test('the clock of a problem runs to the first answer and from each further word of the buyer, late by a millisecond is late', () => {
   const facts = { answerDueAt: 7_200_000, answeredAt: null, endedAt: null, lastSide: 'buyer' as const }
   expect([problemState(facts, 7_200_000), problemState(facts, 7_200_001)]).toEqual(['first answer due', 'first answer late'])
   expect(clockWords(facts, 0)).toBe('2 h 0 min left for the first answer')
   expect(clockWords(facts, 7_200_000 + 65 * 60_000)).toBe('1 h 5 min late with the first answer')
-  expect(problemState({ ...facts, answeredAt: 5 }, 9e9)).toBe('waiting for us')
+  expect(problemState({ ...facts, answeredAt: 5 }, 0)).toBe('waiting for us')
+  expect(problemState({ ...facts, answeredAt: 5 }, 9e9)).toBe('answer late')
   expect(problemState({ ...facts, answeredAt: 5, lastSide: 'staff' }, 9e9)).toBe('waiting for the buyer')
-  expect(clockWords({ ...facts, answeredAt: 5 }, 9e9)).toBe('')
+  expect(clockWords({ ...facts, answeredAt: 5 }, 0)).toBe('2 h 0 min left for the next answer')
+  expect(clockWords({ ...facts, answeredAt: 5, lastSide: 'staff' }, 9e9)).toBe('')
 })

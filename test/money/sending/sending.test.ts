@@ -32,6 +32,7 @@ const PARCEL = {
   mains: 'no',
   goods: '',
   origin: 'GB',
+  netGrams: '',
   tariffHint: '',
 } as const
 
@@ -92,12 +93,14 @@ describe('packing', () => {
 })
 
 describe('the address of a buyer', () => {
-  test('is asked of the buyer alone and seen by whoever sends, not by the treasurer or the host', async () => {
+  test('is asked of the buyer alone and seen by whoever sends; the treasurer reads the rest of the page, the host none of it', async () => {
     const { number, bo, volunteer, treasurer } = await paidLot()
     await expect(bo.caller.sending.sayAddress({ lot: number, ...ADDRESS })).rejects.toThrow('You have not won')
     await expect(bo.caller.sending.mine({ lot: number })).rejects.toThrow('You have not won')
     expect((await volunteer.sending.page({ lot: number })).address).toMatchObject({ street: '2 Quay Lane' })
-    await expect(treasurer.sending.page({ lot: number })).rejects.toThrow('This is done by')
+    const read = await treasurer.sending.page({ lot: number })
+    expect(read).toMatchObject({ lot: number, address: null, seesAddress: false })
+    expect(JSON.stringify(read)).not.toMatch(/Quay|HA1 2QL|Ada Quill/)
     await expect((await stage.as('host')).sending.page({ lot: number })).rejects.toThrow('This is done by')
     expect(JSON.stringify(await treasurer.sending.list())).not.toContain('Quay')
   })
@@ -166,7 +169,12 @@ describe('a problem that the buyer reports', () => {
     await volunteer.sending.answer({ key: formKey(), problemId, words: 'Please send a picture.' })
     expect(await first()).toMatchObject({ state: 'waiting for the buyer', clock: '' })
     await ada.caller.sending.say({ key: formKey(), problemId, words: 'It broke on the way.' })
-    expect(await first()).toMatchObject({ state: 'waiting for us' })
+    expect(await first()).toMatchObject({ state: 'waiting for us', clock: '2 days 0 h left for the next answer' })
+    stage.clock.pass(49 * HOUR)
+    expect(await first()).toMatchObject({ state: 'answer late', clock: '1 h 0 min late with the next answer' })
+    // A second word of the buyer's leaves the clock where it runs.
+    await ada.caller.sending.say({ key: formKey(), problemId, words: 'Here is a picture of it.', photoSha: PHOTO })
+    expect(await first()).toMatchObject({ state: 'answer late', notes: [{}, {}, {}, { photoSha: PHOTO }] })
     const end = {
       key: formKey(),
       problemId,

@@ -7,6 +7,7 @@ import { Tag } from '#app/_ui/tag.tsx'
 import type { Tone } from '#app/_ui/tone.ts'
 import { When } from '#app/_ui/when.tsx'
 import { countryName } from '#kernel/countries'
+import { lotsInWords } from '#money/journal/lot-words.rules'
 import { STAGE_WORDS } from '#money/sending/packing.rules'
 import type { ProblemState } from '#money/sending/problem.rules'
 import type { SendingLine } from '#money/sending/sending.contract'
@@ -19,6 +20,7 @@ const PROBLEM_TONES: Record<ProblemState, Tone> = {
   'first answer due': 'doubt',
   'first answer late': 'bad',
   'waiting for us': 'doubt',
+  'answer late': 'bad',
   'waiting for the buyer': 'plain',
   closed: 'plain',
 }
@@ -53,7 +55,7 @@ export default async function SendingPage() {
       <ul className={`plain-list ${styles.lots}`}>
         {sorted.map((line) => (
           <li key={line.lot}>
-            <SendingTag line={line} zone={campaign?.zone ?? 'utc'} opens={role !== 'treasurer'} />
+            <SendingTag line={line} zone={campaign?.zone ?? 'utc'} />
           </li>
         ))}
       </ul>
@@ -61,13 +63,13 @@ export default async function SendingPage() {
   )
 }
 
-function SendingTag({ line, zone, opens }: { line: SendingLine; zone: string; opens: boolean }) {
+function SendingTag({ line, zone }: { line: SendingLine; zone: string }) {
   const { tone, words } = STAGE_WORDS[line.stage]
   const where = line.country === '' ? '' : ` to ${countryName(line.country)}`
   return (
     <Tag
       code={`Lot ${line.lot} · ${line.unit}`}
-      {...(opens && { href: `/bench/sending/${line.lot}` })}
+      href={`/bench/sending/${line.lot}`}
       tone={tone === 'copper' ? 'copper' : 'plain'}
       aside={<Chip tone={tone}>{words}</Chip>}
     >
@@ -82,6 +84,7 @@ function SendingTag({ line, zone, opens }: { line: SendingLine; zone: string; op
           </>
         )}
       </p>
+      {line.beside.length > 0 && <p className="small quiet">In one parcel with {lotsInWords(line.beside)}</p>}
       {line.problem !== null && line.problem !== 'closed' && (
         <p>
           <Chip tone={PROBLEM_TONES[line.problem]}>Problem: {line.problem}</Chip>

@@ -19,6 +19,7 @@ import { DispatchForm } from './dispatch-form'
 import { PackingList } from './packing-list'
 import { ParcelForm } from './parcel-form'
 import { Problems } from './problems'
+import { Together } from './together'
 
 type Params = { params: Promise<{ lot: string }> }
 
@@ -32,10 +33,14 @@ export default async function SendLotPage({ params }: Params) {
   if (!/^[1-9]\d{0,8}$/.test(lot)) notFound()
   const caller = await api()
   const { person } = await caller.people.shell()
-  if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
+  const role = person?.role
+  if (role !== 'maker' && role !== 'volunteer' && role !== 'treasurer')
+    return <StaffOnly roles={['maker', 'volunteer', 'treasurer']} person={person} />
+  const isSender = role !== 'treasurer'
+  const setsPostage = role !== 'volunteer'
   const view = await caller.sending.page({ lot: Number(lot) }).catch(orNotFound)
   const { tone, words } = STAGE_WORDS[view.stage]
-  const mayPack = view.stage !== 'unpaid' && view.sentAt === null
+  const mayPack = isSender && view.stage !== 'unpaid' && view.sentAt === null
   const isOpen = view.problems.some(({ endedAt }) => endedAt === null)
   return (
     <div className="page narrow stack wide">
@@ -43,8 +48,9 @@ export default async function SendLotPage({ params }: Params) {
       <Tag code={`Lot ${view.lot} · ${view.unit}`} href={`/lots/${view.lot}`} aside={<Chip tone={tone}>{words}</Chip>}>
         <h1>{view.title}</h1>
       </Tag>
-      {isOpen && <Problems view={view} role={person.role} />}
+      {isOpen && <Problems view={view} role={role} />}
       <Where view={view} />
+      <Together view={view} setsPostage={setsPostage} />
       {view.dangers.length > 0 && (
         <Notice tone="doubt" title="Before you pack">
           {view.dangers.map((danger) => (
@@ -55,22 +61,26 @@ export default async function SendLotPage({ params }: Params) {
       <section className="stack" aria-labelledby="packing">
         <div className="row apart">
           <h2 id="packing">What goes in</h2>
-          <a href={`/bench/lots/${view.lot}/packing.pdf`}>Packing list (PDF)</a>
+          <span className="row">
+            <a href={`/bench/lots/${view.lot}/packing.pdf`}>Packing list (PDF)</a>
+            {isSender && <a href={`/bench/sending/${view.lot}/papers.pdf`}>All papers of the parcel (PDF)</a>}
+          </span>
         </div>
         {view.stage === 'unpaid' && <p>You can pack it once it is paid: {showMoney(view.owedMinor, view.currency)} is still to come.</p>}
         <PackingList view={view} mayPack={mayPack} />
       </section>
-      {view.sentAt === null && (
+      {view.sentAt === null && isSender && (
         <section className="sheet stack" aria-labelledby="parcel">
           <h2 id="parcel">The parcel as it goes</h2>
-          <ParcelForm view={view} countries={countriesByName()} />
+          <ParcelForm key={JSON.stringify(view.parcel)} view={view} countries={countriesByName()} />
         </section>
       )}
       <section className="sheet stack" aria-labelledby="way">
         <h2 id="way">On its way</h2>
-        {view.sentAt === null ? <DispatchForm view={view} /> : <Sent view={view} />}
+        {view.sentAt !== null && <Sent view={view} isSender={isSender} />}
+        {view.sentAt === null && (isSender ? <DispatchForm view={view} /> : <p>It has not been sent yet.</p>)}
       </section>
-      {!isOpen && view.problems.length > 0 && <Problems view={view} role={person.role} />}
+      {!isOpen && view.problems.length > 0 && <Problems view={view} role={role} />}
     </div>
   )
 }
@@ -84,9 +94,11 @@ function Where({ view }: { view: SendingView }) {
         <address className={styles.address}>{[...postalLines(address), address.telephone].filter(Boolean).join('\n')}</address>
       ) : (
         <p>
-          {view.arrivedAt === null
-            ? 'The buyer has not given it yet; their page asks for it.'
-            : 'It was deleted when the time for keeping it was over.'}
+          {!view.seesAddress
+            ? 'The address is shown to those who send it, and to nobody else.'
+            : view.arrivedAt === null
+              ? 'The buyer has not given it yet; their page asks for it.'
+              : 'It was deleted when the time for keeping it was over.'}
         </p>
       )}
       {view.isAbroad && (
@@ -96,7 +108,7 @@ function Where({ view }: { view: SendingView }) {
   )
 }
 
-function Sent({ view }: { view: SendingView }) {
+function Sent({ view, isSender }: { view: SendingView; isSender: boolean }) {
   return (
     <>
       <p>
@@ -109,9 +121,8 @@ function Sent({ view }: { view: SendingView }) {
         , since {view.sentAt !== null && <When at={view.sentAt} zone={view.zone} />}.{' '}
         {view.trackingUrl !== '' && <a href={view.trackingUrl}>Follow it</a>}
       </p>
-      {view.arrivedAt === null ? (
-        <ArrivedButton lot={view.lot} />
-      ) : (
+      {view.arrivedAt === null && isSender && <ArrivedButton lot={view.lot} />}
+      {view.arrivedAt !== null && (
         <p>
           Arrived <When at={view.arrivedAt} zone={view.zone} />,{' '}
           {view.arrivalSaidBy === 'buyer' ? 'as the buyer says' : 'as the carrier says'}.

@@ -8,6 +8,7 @@ import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { lotsInWords } from '#money/journal/lot-words.rules'
 import { CELL_WORDS } from '#money/sending/dangers.rules'
 import { CELLS, type Cells, type SendingView } from '#money/sending/sending.contract'
 import { showGrams } from '#money/sending/weight.rules'
@@ -38,11 +39,18 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
           mains: form.text('mains') as 'yes',
           goods: form.text('goods'),
           origin: form.text('origin'),
+          netGrams: form.text('netGrams'),
           tariffHint: form.text('tariffHint'),
         })) ?? null
       }
       onDone={() => router.refresh()}
     >
+      {view.beside.length > 0 && (
+        <p>
+          Weight and size are those of the whole parcel, with {lotsInWords(view.beside.map(({ lot }) => lot))} in it. What follows below is
+          about lot {view.lot} alone.
+        </p>
+      )}
       <div className={styles.three}>
         <TextField name="weightGrams" label="Weight, g" inputMode="numeric" width="code" defaultValue={text(parcel.weightGrams)} />
         <TextField name="lengthMm" label="Length, mm" inputMode="numeric" width="code" defaultValue={text(length)} />
@@ -94,11 +102,21 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
             options={[{ value: '', label: 'Choose' }, ...countries]}
           />
           <TextField
-            name="tariffHint"
-            label="Tariff number, if you know it"
+            name="netGrams"
+            label="Net weight, g"
             optional
+            inputMode="numeric"
+            width="code"
+            hint="The goods without their packing."
+            defaultValue={text(parcel.netGrams)}
+          />
+          <TextField
+            name="tariffHint"
+            label="Harmonised code"
+            optional
+            mono
             width="short"
-            hint="The carrier or the customs office can tell you; ask rather than guess."
+            hint="6 to 10 figures. The carrier or the customs office can tell you which; ask rather than guess."
             defaultValue={parcel.tariffHint}
           />
         </fieldset>
@@ -106,6 +124,7 @@ export function ParcelForm({ view, countries }: { view: SendingView; countries: 
         <>
           <input type="hidden" name="goods" value={parcel.goods} />
           <input type="hidden" name="origin" value={parcel.origin} />
+          <input type="hidden" name="netGrams" value={text(parcel.netGrams)} />
           <input type="hidden" name="tariffHint" value={parcel.tariffHint} />
         </>
       )}

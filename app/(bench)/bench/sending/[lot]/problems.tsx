@@ -7,6 +7,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { ProblemTalk } from '#app/_ui/problem-talk.tsx'
@@ -46,13 +47,14 @@ function Answer({ problem }: { problem: ProblemView }) {
       pending={pending}
       refusal={refusal}
       emptyWhenDone
-      run={async (form) => (await run({ key, problemId: problem.id, words: form.text('words') })) ?? null}
+      run={async (form) => (await run({ key, problemId: problem.id, words: form.text('words'), photoSha: form.maybe('photoSha') })) ?? null}
       onDone={() => {
         renew()
         router.refresh()
       }}
     >
       <TextareaField name="words" label="Your answer" rows={3} hint="It is emailed to the buyer and shown on their page." />
+      <PhotoField name="photoSha" label="A photograph" optional hint="The buyer sees it on their page." />
       <div>
         <SubmitButton>Answer</SubmitButton>
       </div>

@@ -5,6 +5,7 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
 
@@ -18,13 +19,14 @@ export function SayForm({ problemId }: { problemId: string }) {
       pending={pending}
       refusal={refusal}
       emptyWhenDone
-      run={async (form) => (await run({ key, problemId, words: form.text('words') })) ?? null}
+      run={async (form) => (await run({ key, problemId, words: form.text('words'), photoSha: form.maybe('photoSha') })) ?? null}
       onDone={() => {
         renew()
         router.refresh()
       }}
     >
       <TextareaField name="words" label="What you want to add" rows={3} />
+      <PhotoField name="photoSha" label="A photograph" optional hint="Seen by you and by whoever answers." />
       <div>
         <SubmitButton kind="line">Send it</SubmitButton>
       </div>
