@@ -26,7 +26,7 @@ async function main(): Promise<void> {
   // Where pages are measured, they are those of the build.
   const { dir: dataDir, house } = stage
   const keptPages = process.env.BENCH_PAGES
-    ? keepPages(house, { dataDir, publicUrl: house.publicUrl, isDemo: false, root: process.cwd() })
+    ? keepPages(house, { dataDir, publicUrl: house.publicUrl, isDemo: false, root: process.cwd(), logLevel: 'silent' })
     : null
   const door = await openStageDoor(stage, { trustedProxy: 'x-forwarded-for', keptPages })
   // Where relays are measured, what is seen here goes to them as well.

@@ -183,7 +183,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
 
   const copies = openDayCopies({ dataDir, clock, sight, log, copyWorker })
 
-  const looks = openLooks({ dataDir, clock, sight, log, lookWorker })
+  const looks = openLooks({ dataDir, clock, sight, queue, log, lookWorker })
   const openFiles = openOpenFiles(log, parts.mostOpenFiles)
   const loop = watchLoop()
   const vitals = openVitals({

@@ -1,14 +1,16 @@
 import type { Clock } from '#kernel/clock'
 import { HOUR, SECOND } from '#kernel/instant'
+import type { Queue } from '#runtime/queue/queue'
 import type { Sight } from '#runtime/queue/turn'
 import type { Log } from '#runtime/settings/log'
 import type { Watched } from '#runtime/vitals/vital'
 import { openWorkshop, type Workshop } from '#runtime/workers/workers'
+import { isLongerThanAStart, setAsideOf } from '#sale/closings/set-aside.service'
 import { forgetHistories } from '#sale/history/history.service'
 import { judgeLook } from './damage.rules'
 import { type LookedThrough, type LookOrder, lookThrough } from './look-through'
 
-/** The first comes when the house has long answered, and while whoever opened it may still be there. */
+/** The first comes when the house has long answered, and while whoever opened it may still be there; at once where the start left something for it. */
 const FIRST_AFTER_MS = 10 * SECOND
 const EVERY_MS = HOUR
 
@@ -26,11 +28,12 @@ export function openLooks(parts: {
   dataDir: string
   clock: Clock
   sight(): Sight
+  queue: Pick<Queue, 'run'>
   log: Log
   /** The bundle of the thread that looks; without it this is done on the house's own. */
   lookWorker: string | undefined
 }): Looks {
-  const { dataDir, clock, sight, log, lookWorker } = parts
+  const { dataDir, clock, sight, queue, log, lookWorker } = parts
   const shop: Pick<Workshop<LookOrder, LookedThrough>, 'make' | 'close'> = lookWorker === undefined
     ? { make: async (order) => lookThrough(order), close: () => {} }
     : openWorkshop({ entry: lookWorker, log })
@@ -50,7 +53,10 @@ export function openLooks(parts: {
       if (found.damage.length + found.pages.length > 0) {
         // What was read before it was altered is shown no longer.
         forgetHistories(db)
-        log.error({ ...found }, 'what is kept is damaged; nothing was changed')
+        log.error({ ...found }, 'what is kept is damaged; what is kept was not changed')
+        const lots = new Set(found.damage.flatMap(({ lot }) => lot ?? []))
+        // Whoever bids on it now would be told what may not hold.
+        if (lots.size > 0) await queue.run((turn) => setAsideOf(turn, lots))
       }
       return found
     } catch (reason) {
@@ -76,7 +82,7 @@ export function openLooks(parts: {
       help: 'Places in histories and in the database that are not as they were written.',
       look: () => judgeLook(found, failed),
     },
-    start: () => lookAfter(FIRST_AFTER_MS),
+    start: () => lookAfter(isLongerThanAStart(sight()) ? 0 : FIRST_AFTER_MS),
     look,
     close() {
       isClosed = true

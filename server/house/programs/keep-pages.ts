@@ -6,8 +6,8 @@ import type { House } from '../open/parts'
 import type { PageWorkerParts } from './page-worker'
 
 /** The pages that are the same for everybody are made on a thread of their own, which reads what was committed, and kept. */
-export function keepPages(house: House, { dataDir, publicUrl, isDemo, root }: Omit<PageWorkerParts, 'jwks'>): KeptPages {
-  const given: PageWorkerParts = { dataDir, publicUrl, isDemo, jwks: house.keys.jwks(), root }
+export function keepPages(house: House, { dataDir, publicUrl, isDemo, root, logLevel }: Omit<PageWorkerParts, 'jwks'>): KeptPages {
+  const given: PageWorkerParts = { dataDir, publicUrl, isDemo, jwks: house.keys.jwks(), root, logLevel }
   const shop = openWorkshop<PageOrder, MadePage | null>({ entry: join(root, 'dist', 'page-worker.mjs'), log: house.log, given })
   const keptPages = openKeptPages({ shop, now: () => house.clock.now() })
   house.hearFirst(keptPages.touch)

@@ -13,6 +13,8 @@ import type { Context } from '#runtime/call/base'
 import { DATABASE } from '#runtime/disk/house-files'
 import { openSealing } from '#runtime/disk/keys'
 import type { Keys, Sight } from '#runtime/queue/turn'
+import { openLog } from '#runtime/settings/log'
+import { logTheConsole } from '#runtime/settings/printed'
 import type { Delivery, Order } from '#runtime/workers/workers'
 
 /** What of the house this thread is given: enough to read what everybody may see. */
@@ -23,11 +25,13 @@ export interface PageWorkerParts {
   /** The public halves of the house's keys. */
   jwks: ReturnType<Keys['jwks']>
   root: string
+  logLevel: string
 }
 
 // The entry of the thread that makes the pages which are the same for everybody: dist/page-worker.mjs. It reads the database by a
 // connection of its own, so what was committed before an order came stands in the page.
-const { dataDir, publicUrl, isDemo, jwks, root } = workerData as PageWorkerParts
+const { dataDir, publicUrl, isDemo, jwks, root, logLevel } = workerData as PageWorkerParts
+logTheConsole(openLog(logLevel))
 let now: Instant = 0
 
 const signsNothing = (): never => {

@@ -13,13 +13,11 @@ export const listVoidedAliases = (sight: Sight) => store.listVoidedAliases(sight
 
 /** Who stands behind an alias; for the house alone. */
 export const personBehind = (sight: Sight, lotId: string, alias: string): string | null =>
-  store.listAliases(sight.db, lotId).find((one) => one.alias === alias)?.personId ?? null
+  store.findNamed(sight.db, lotId, alias)?.personId ?? null
 
 /** The alias under which a person will bid on a lot: random, and another one on each. */
-export function drawAlias(turn: Turn, lotId: string): string {
-  const taken = new Set(store.listAliases(turn.db, lotId).map(({ alias }) => alias))
-  return aliasFrom(turn.dice.bytes(16), taken)
-}
+export const drawAlias = (turn: Turn, lotId: string): string =>
+  aliasFrom(turn.dice.bytes(16), (alias) => store.findNamed(turn.db, lotId, alias) !== undefined)
 
 export const giveAlias = (turn: Turn, row: { lotId: string; personId: string; alias: string }): void => store.insertAlias(turn.db, row)
 

@@ -17,6 +17,14 @@ const queries = preparedFor((db) => ({
       .from(alias)
       .where(and(eq(alias.lotId, sql.placeholder('lotId')), eq(alias.personId, sql.placeholder('personId')))),
   ),
+  named: plainRead(
+    db,
+    ['lotId', 'alias'],
+    db
+      .select()
+      .from(alias)
+      .where(and(eq(alias.lotId, sql.placeholder('lotId')), eq(alias.alias, sql.placeholder('alias')))),
+  ),
   disclosed: plainRead(
     db,
     ['personId'],
@@ -29,6 +37,8 @@ const queries = preparedFor((db) => ({
 }))
 
 export const findAlias = (db: Db, lotId: string, personId: string): AliasRow | undefined => queries(db).alias({ lotId, personId })[0]
+/** Whoever bids under this alias on a lot. */
+export const findNamed = (db: Db, lotId: string, name: string): AliasRow | undefined => queries(db).named({ lotId, alias: name })[0]
 export const listAliases = (db: Db, lotId: string): AliasRow[] => db.select().from(alias).where(eq(alias.lotId, lotId)).all()
 export const listVoidedAliases = (db: Db): AliasRow[] => queries(db).voided({})
 export const insertAlias = (db: Db, row: { lotId: string; personId: string; alias: string }): void => {

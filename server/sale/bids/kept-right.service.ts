@@ -1,14 +1,18 @@
+import { bytesToHex, hexToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import type { Sight } from '#runtime/queue/turn'
 import { listAliases } from '../bidders/aliases.service'
 import { checkTree } from '../history/check-history.rules'
+import { openNote } from '../history/checkpoint.rules'
+import type { History, Leaf } from '../history/history.contract'
 import { readHistory, readLeaves } from '../history/history.service'
 import { commitmentTo, reserveCommitmentTo } from '../history/ledger.rules'
+import { rootOfPeaks } from '../history/merkle.rules'
 import { factOf } from '../history/play-again.rules'
 import { type LotState, replay } from '../history/replay.rules'
-import { getLotRow } from '../lots/lots.service'
+import { getLotRow, type LotRow } from '../lots/lots.service'
 import type { PriceTerms } from '../price/price.rules'
-import { listBidsOfLot } from './bids.service'
+import { type BidRow, listBidsOfLot } from './bids.service'
 import { keptOf, loadOpenedLot, openedLot } from './lot-state.service'
 
 /**
@@ -21,6 +25,7 @@ export function damageOf(sight: Sight, number: number): string | null {
     const tree = checkTree(history)
     if (!tree.isSound) return tree.words
     const row = getLotRow(sight, number)
+    if (!growsFrom(row, history)) return 'The head that it keeps, from which it grows, is not the last that was signed.'
     const { id, terms, reserve } = row
     const [first] = history.leaves
     if (first?.kind !== 'opened' || termsOf(first.terms) !== (terms && termsOf(terms)))
@@ -30,21 +35,48 @@ export function damageOf(sight: Sight, number: number): string | null {
     const people = new Map(listAliases(sight, id).map(({ alias, personId }) => [alias, personId]))
     if (row.leaderAlias !== null && people.get(row.leaderAlias) !== row.leaderPersonId)
       return 'Who leads it is not the person whose bid does.'
-    const commitments = new Map(history.leaves.flatMap((leaf) => (leaf.kind === 'bid' ? [[leaf.sequence, leaf.commitment]] : [])))
     const bids = listBidsOfLot(sight, id)
-    const other = bids.find(
-      ({ sequence, alias, maximumMinor: amountMinor, nonce }) =>
-        commitments.get(sequence) !== commitmentTo({ lot: number, alias, sequence, amountMinor, nonce }),
-    )
-    const another = bids.find(({ alias, personId }) => people.get(alias) !== personId)
-    if (another) return `Bid ${another.sequence} is not kept for the person behind its alias.`
-    if (other) return `The maximum of bid ${other.sequence} is not the one that its entry committed to.`
-    if (bids.length !== commitments.size) return `${commitments.size} bids stand in its history, and ${bids.length} are kept.`
-    return isKeptRight(sight, number) ? null : 'What is kept of its bids is not what its history leads to.'
+    const fault = faultOf(bids, { number, leaves: history.leaves, people })
+    if (fault !== null) return fault
+    return leadsToWhatIsKept(sight, row, history.leaves, bids) ? null : 'What is kept of its bids is not what its history leads to.'
   } catch (reason) {
     // A seal that does not open, an entry that is no entry, a row that is gone: whatever it was, no price can be struck.
     return `It cannot be read: ${reason instanceof Error ? reason.message : String(reason)}`
   }
+}
+
+/** Whether an entry may be put behind those that a lot has: its head is signed for good, so it has to be right. */
+export function canGrow(sight: Sight, number: number): boolean {
+  try {
+    const history = readHistory(sight, number)
+    return checkTree(history).isSound && growsFrom(getLotRow(sight, number), history)
+  } catch {
+    return false
+  }
+}
+
+/** Whether the next entry would be put where the history ends, and under the hashes that lead to its last head. */
+function growsFrom({ ledgerSize, headHash, ledgerPeaks }: LotRow, { leaves, heads }: History): boolean {
+  const note = openNote(heads.at(-1)?.checkpoint ?? '')
+  if (!note || ledgerSize !== leaves.length || headHash !== bytesToHex(note.head.root)) return false
+  const ofSize = [...ledgerSize.toString(2)].filter((bit) => bit === '1').length
+  return ledgerPeaks.length === ofSize && bytesToHex(rootOfPeaks(ledgerPeaks.map(hexToBytes))) === headHash
+}
+
+/** In what the bids that are kept are not those of the entries, in words. */
+function faultOf(
+  bids: readonly BidRow[],
+  { number, leaves, people }: { number: number; leaves: readonly Leaf[]; people: ReadonlyMap<string, string> },
+): string | null {
+  const commitments = new Map(leaves.flatMap((leaf) => (leaf.kind === 'bid' ? [[leaf.sequence, leaf.commitment]] : [])))
+  const another = bids.find(({ alias, personId }) => people.get(alias) !== personId)
+  if (another) return `Bid ${another.sequence} is not kept for the person behind its alias.`
+  const other = bids.find(
+    ({ sequence, alias, maximumMinor: amountMinor, nonce }) =>
+      commitments.get(sequence) !== commitmentTo({ lot: number, alias, sequence, amountMinor, nonce }),
+  )
+  if (other) return `The maximum of bid ${other.sequence} is not the one that its entry committed to.`
+  return bids.length === commitments.size ? null : `${commitments.size} bids stand in its history, and ${bids.length} are kept.`
 }
 
 /** What a price is struck by, and what is sold at it: the words, the extras and the postage. */
@@ -54,10 +86,13 @@ const termsOf = ({ currency, openingMinor, ladder, sale }: Omit<PriceTerms, 'res
 /** True when what is kept of a lot for speed is what its whole history leads to. */
 export function isKeptRight(sight: Sight, number: number): boolean {
   const row = getLotRow(sight, number)
-  if (row.ledgerSize === 0) return true
+  return row.ledgerSize === 0 || leadsToWhatIsKept(sight, row, readLeaves(sight, row.id), listBidsOfLot(sight, row.id))
+}
+
+function leadsToWhatIsKept(sight: Sight, row: LotRow, leaves: readonly Leaf[], bids: readonly BidRow[]): boolean {
   const { state } = openedLot(sight, row)
-  const maxima = new Map(listBidsOfLot(sight, row.id).map(({ sequence, maximumMinor }) => [sequence, maximumMinor]))
-  const facts = readLeaves(sight, row.id).flatMap((leaf) => factOf(leaf, ({ sequence }) => maxima.get(sequence) ?? 0) ?? [])
+  const maxima = new Map(bids.map(({ sequence, maximumMinor }) => [sequence, maximumMinor]))
+  const facts = leaves.flatMap((leaf) => factOf(leaf, ({ sequence }) => maxima.get(sequence) ?? 0) ?? [])
   const again = replay(state.terms, facts)
   const said = (one: LotState) =>
     JSON.stringify({
@@ -69,5 +104,5 @@ export function isKeptRight(sight: Sight, number: number): boolean {
   const kept = keptOf(again)
   const inRow = Object.fromEntries(Object.keys(kept).map((field) => [field, row[field as keyof typeof kept]]))
   if (JSON.stringify(inRow) !== JSON.stringify(kept)) return false
-  return said(again) === said(state) && said(again) === said(loadOpenedLot(sight, number).state)
+  return said(again) === said(state) && said(again) === said(loadOpenedLot(sight, row.number).state)
 }

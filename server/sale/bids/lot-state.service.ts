@@ -27,6 +27,9 @@ export function keepInMemory(sight: Sight, lot: OpenedLot): void {
   else lots.delete(lot.row.number)
 }
 
+/** What is held of a lot counts no more: its row was changed while its head stayed. */
+export const forgetLot = (sight: Sight, number: number): void => void lotsInMemory.get(sight.db)?.delete(number)
+
 export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
   const kept = lotsInMemory.get(sight.db)?.get(number)
   if (kept && kept.row.headHash === findHead(sight, number)) return kept
@@ -35,9 +38,19 @@ export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
   if (row.soldWhere === 'elsewhere')
     throw new Refusal('conflict', `This lot is sold elsewhere: ${row.elsewhereUrl ?? 'the address follows'}.`)
   if (!row.terms) throw new Refusal('too-early', 'This lot is not open yet.')
-  const lot = openedLot(sight, row)
+  const lot = readable(sight, row)
   keepInMemory(sight, lot)
   return lot
+}
+
+function readable(sight: Sight, row: LotRow): OpenedLot {
+  try {
+    return openedLot(sight, row)
+  } catch (cause) {
+    const reason = row.state === 'held' ? row.heldReason : null
+    const words = reason ?? 'The house’s record of this lot is damaged, so nothing can be done with it. Tell whoever runs the sale.'
+    throw Object.assign(new Refusal('on-hold', `This lot takes no bids. ${words}`), { cause })
+  }
 }
 
 export function openedLot(sight: Sight, row: LotRow): OpenedLot {

@@ -36,12 +36,15 @@ export const noticeSweep: Sweep = {
     const oldest = store.oldestWaiting(db)
     return oldest === null ? null : oldest + GATHERED_FOR
   },
-  run: (turn) => gatherNotices(turn, turn.now - GATHERED_FOR),
+  run: (turn) => gatherNotices(turn, turn.now - GATHERED_FOR, AT_ONCE),
 }
 
-/** What has waited since then. */
-export function gatherNotices(turn: Turn, since: Instant): void {
-  for (const personId of store.listWaitingSince(turn.db, since)) gatherFor(turn, personId)
+/** How much one run of the sweep looks at. After an outage hundreds are written to, and no bid waits for all of their letters. */
+const AT_ONCE = 10
+
+/** All that waits for those for whom the longest waiting of so many things happened, where it has waited since then. */
+export function gatherNotices(turn: Turn, since: Instant, most: number): void {
+  for (const personId of store.listWaitingSince(turn.db, since, most)) gatherFor(turn, personId)
 }
 
 function gatherFor(turn: Turn, personId: string): void {
@@ -164,6 +167,14 @@ export const about = (sight: Sight, row: LotRow): words.AboutLot => ({
 export function localTime(sight: Sight, personId: string, at: Instant): words.LocalTime {
   const zone = findPerson(sight, personId)?.zone ?? getCampaign(sight).zone
   const [, clock = ''] = civilOf(at, zone).split('T')
-  const day = new Intl.DateTimeFormat('en-GB', { weekday: 'long', day: 'numeric', month: 'long', timeZone: zone }).format(at)
-  return { day: day.replace(',', ''), clock, zone }
+  return { day: dayIn(zone).format(at).replace(',', ''), clock, zone }
+}
+
+/** To make what writes a day takes longer than all else of a letter, and there are few zones. */
+const daysIn = new Map<string, Intl.DateTimeFormat>()
+
+function dayIn(zone: string): Intl.DateTimeFormat {
+  const kept = daysIn.get(zone) ?? new Intl.DateTimeFormat('en-GB', { weekday: 'long', day: 'numeric', month: 'long', timeZone: zone })
+  daysIn.set(zone, kept)
+  return kept
 }

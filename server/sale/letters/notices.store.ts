@@ -44,16 +44,17 @@ export const oldestWaiting = (db: Db): Instant | null =>
     .where(isNull(notice.gatheredAt))
     .get()?.at ?? null
 
-/** For whom something waits since then or longer, who has waited longest first. */
-export const listWaitingSince = (db: Db, at: Instant): string[] =>
-  db
+/** For whom something waits since then or longer, as far as the longest waiting of so many things tells it. */
+export const listWaitingSince = (db: Db, at: Instant, most: number): string[] => {
+  const longest = db
     .select({ personId: notice.personId })
     .from(notice)
     .where(and(isNull(notice.gatheredAt), lte(notice.at, at)))
-    .groupBy(notice.personId)
-    .orderBy(min(notice.at), asc(notice.personId))
+    .orderBy(asc(notice.at), sql`rowid`)
+    .limit(most)
     .all()
-    .map(({ personId }) => personId)
+  return [...new Set(longest.map(({ personId }) => personId))]
+}
 
 export const listWaitingOf = (db: Db, personId: string): NoticeRow[] =>
   db

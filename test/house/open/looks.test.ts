@@ -3,8 +3,10 @@ import { sql } from 'drizzle-orm'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { MINUTE } from '#kernel/instant'
 import { makeBackupAtOnce } from '#runtime/disk/backup'
+import { isLongerThanAStart } from '#sale/closings/set-aside.service'
 import { getLotRow } from '#sale/lots/lots.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { restart } from '#test/make/restart'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -120,6 +122,26 @@ describe('a lot that has ended, or runs, of which a row was altered', () => {
     expect(found?.words).toMatch(/^Lot [12]: /)
     expect(found?.toDo).toContain('in the folder backups none is whole')
     expect(stage.house.changes()).toBe(before)
+  })
+
+  it('one that runs is set aside by the look, the maker is told, and nobody bids on it meanwhile', async () => {
+    await alter(
+      `UPDATE bid SET at = at, sealed = (SELECT sealed FROM bid b WHERE b.${ofLot(1)} LIMIT 1) WHERE ${ofLot(2)} AND sequence = 2`,
+    )
+    expect(getLotRow(stage.sight(), 2).state).toBe('open')
+    await stage.house.looks.look()
+    expect(getLotRow(stage.sight(), 2).state).toBe('held')
+    expect(stage.letters().filter(({ subject }) => subject.includes('could not be closed'))).toHaveLength(1)
+    const { bid } = await makeBidder(stage, 'Dora')
+    await expect(bid(2, '300')).rejects.toThrow('This lot takes no bids. The house’s record of this lot is damaged.')
+  })
+
+  it('a history that is too long for a start is left to the look that follows at once', async () => {
+    await alter(`UPDATE lot SET ledger_size = 5000 WHERE number = 2`)
+    stage = await restart(stage, 1_000)
+    expect([getLotRow(stage.sight(), 2).state, isLongerThanAStart(stage.sight())]).toEqual(['open', true])
+    await stage.house.looks.look()
+    expect([getLotRow(stage.sight(), 2).state, isLongerThanAStart(stage.sight())]).toEqual(['held', false])
   })
 
   it('the newest copy that is whole is named, and not one that holds the damage too', async () => {

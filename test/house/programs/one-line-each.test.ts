@@ -58,6 +58,14 @@ async function run(program: string, env: Record<string, string>, until?: (said: 
   return { code, lines: said.split('\n').filter(Boolean).map(lineOf) }
 }
 
+async function freePort(): Promise<number> {
+  const probe = createServer().listen(0, '127.0.0.1')
+  await once(probe, 'listening')
+  const { port } = probe.address() as AddressInfo
+  probe.close()
+  return port
+}
+
 /** A module that does something, as a library might, as soon as the program has seen to what is printed. */
 function whenOpening(statements: string): string {
   const file = join(mkdtempSync(join(dir, 'does-')), 'something.mjs')
@@ -84,6 +92,23 @@ test('a house that opens, what Node warns of and the link for its first maker in
   expect(lines.find(({ msg }) => msg.includes('next.config'))).toMatchObject({ level: 30, printed: true })
   expect(lines.find(({ msg }) => msg.startsWith('a page failed'))).toMatchObject({ level: 50, msg: 'a page failed for (a mail address)' })
   expect(lines.find(({ link }) => link)?.link).toMatch(/\/first#[\w-]{20,}$/)
+}, 60_000)
+
+test('a house that makes pages: what the thread says that makes them', async () => {
+  const port = String(await freePort())
+  let isAsked = false
+  const isMade = async (said: string) => {
+    if (!isAsked && said.includes('the house is open')) {
+      isAsked = true
+      const answer = await fetch(`http://127.0.0.1:${port}/credits`)
+      await answer.text()
+    }
+    // Once by the house, and once by its thread.
+    return said.split('next.config').length > 2
+  }
+  const { code, lines } = await run('server.mjs', { PORT: port, LOG_LEVEL: 'info' }, isMade)
+  expect(code).toBe(0)
+  expect(lines.filter(({ msg }) => msg.includes('next.config')).map(({ printed }) => printed)).toEqual([true, true])
 }, 60_000)
 
 test('what keeps a program from opening is one line too, with what to do', async () => {

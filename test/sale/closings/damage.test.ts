@@ -60,6 +60,15 @@ describe('a lot that is altered while the house is open', () => {
   })
 })
 
+describe('a history that cannot be written on', () => {
+  it('is left as it is: no head is signed over it that could not be taken back', async () => {
+    const entries = () => stage.db.all(sql`SELECT position FROM ledger_leaf JOIN lot ON lot.id = lot_id WHERE number = 1`).length
+    const before = entries()
+    await damage('UPDATE lot SET ledger_size = ledger_size + 1 WHERE number = 1')
+    expect([state(1), entries()]).toEqual(['held', before])
+  })
+})
+
 describe('a lot of which something was altered', () => {
   it.each([
     [
@@ -87,6 +96,11 @@ describe('a lot of which something was altered', () => {
     ['its ladder', `UPDATE lot SET terms = json_set(terms, '$.ladder[0].stepMinor', 1) WHERE number = 1`],
     ['what is sold', `UPDATE lot SET terms = json_set(terms, '$.sale.title', 'Saltmarsh shortwave deceiver') WHERE number = 1`],
     ['what its postage costs', `UPDATE lot SET terms = json_set(terms, '$.sale.postage[0].priceMinor', 1) WHERE number = 1`],
+    ['how many entries it has', 'UPDATE lot SET ledger_size = ledger_size + 1 WHERE number = 1'],
+    [
+      'the hashes from which it grows',
+      `UPDATE lot SET ledger_peaks = json_set(ledger_peaks, '$[0]', replace(json_extract(ledger_peaks, '$[0]'), 'a', 'b')) WHERE number = 1`,
+    ],
     ['a bid that is gone', `DELETE FROM bid WHERE ${ofLot(1)} AND sequence = 1`],
   ])('%s: it is not closed, the maker is told, and every other lot goes on', async (_, words) => {
     await damage(words)

@@ -4,7 +4,8 @@ import { NOT_KNOWN, rewriteLetter } from '#people/outbox/outbox.service'
 import * as outbox from '#people/outbox/outbox.store'
 import { closeDueLots } from '#sale/closings/close-due.service'
 import { GATHERED_FOR } from '#sale/letters/notices.rules'
-import { noticeSweep, reviewNotices } from '#sale/letters/notices.service'
+import { noticeSweep, notify, reviewNotices } from '#sale/letters/notices.service'
+import { getLotRow } from '#sale/lots/lots.service'
 import { civilParts } from '#sale/programme/civil-time.rules'
 import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
@@ -205,5 +206,26 @@ describe('a letter that waits in the outbox', () => {
       'You were outbid on lot 1, Saltmarsh shortwave receiver',
       'You did not win lot 1, Saltmarsh shortwave receiver',
     ])
+  })
+})
+
+describe('what happens to hundreds at once', () => {
+  it('is written in many short commands, so that no bid waits for all of the letters', async () => {
+    const { number } = await openLot()
+    const { id } = getLotRow(stage.sight(), number)
+    for (let at = 0; at < 35; at++) {
+      const { actor } = await makeBidder(stage, 'x'.repeat(at + 1))
+      await stage.command((turn) => notify(turn, actor.personId, id, 'corrected', { reason: 'It has two knobs.' }))
+      if (at % 3 === 0) stage.clock.pass(1)
+    }
+    stage.clock.pass(GATHERED_FOR)
+    const written: number[] = []
+    while (noticeSweep.nextAt(stage.sight()) !== null && written.length < 99) {
+      const before = stage.letters().length
+      await sweep()
+      written.push(stage.letters().length - before)
+    }
+    expect(written).toEqual([10, 10, 10, 5])
+    expect(new Set(stage.letters().map(({ recipient }) => recipient)).size).toBe(35)
   })
 })
