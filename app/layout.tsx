@@ -1,6 +1,7 @@
 import type { Metadata, Viewport } from 'next'
 import type { ReactNode } from 'react'
 import { ConfirmHost } from './_ui/confirm/confirm-host'
+import { FirstTaps } from './_ui/first-taps/first-taps'
 import './_ui/look/look'
 
 export const metadata: Metadata = {
@@ -22,6 +23,7 @@ export default function RootLayout({ children }: { children: ReactNode }) {
   return (
     <html lang="en">
       <body>
+        <FirstTaps />
         {children}
         <ConfirmHost />
       </body>
