@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
-import { api, publicUrl } from '../_trpc/server'
+import { api, publicUrl, trouble } from '../_trpc/server'
 import { BehindNote } from '../_ui/shell/behind-note'
 import { PlainHttp } from '../_ui/shell/plain-http'
 import { PublicFooter } from '../_ui/shell/public-footer'
@@ -26,7 +26,7 @@ export default async function PublicLayout({ children }: { children: ReactNode }
       <SkipLink />
       <PublicHeader shell={shell} />
       <PlainHttp />
-      <BehindNote />
+      <BehindNote given={await trouble()} />
       <main id="main" tabIndex={-1}>
         {children}
       </main>

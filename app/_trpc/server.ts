@@ -22,4 +22,10 @@ export const serverNow = cache(async () => {
   return slot().now()
 })
 
+/** What keeps the house from taking anything, in words; null on a good day. */
+export const trouble = cache(async () => {
+  await connection()
+  return slot().trouble()
+})
+
 export const publicUrl = (): string => slot().publicUrl

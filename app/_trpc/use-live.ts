@@ -31,7 +31,7 @@ const clock = openHouseClock(() => tell())
 const life = openSignOfLife()
 
 const FROM_BEFORE =
-  'The house was opened again from an earlier copy. What stands here may not be there any more: keep what you have written, and load this page again.'
+  'The house was opened again from an earlier copy. What you see here may no longer be there: keep what you have written, and reload this page.'
 
 function tell(): void {
   for (const listener of stream.listeners) listener()
@@ -102,6 +102,9 @@ function follow(topic: string, take: (frame: unknown) => void): () => void {
     }
   }
 }
+
+/** Hears whether the house takes anything, on a page that follows nothing as well; answers how to stop. */
+export const hearTheHouse = (): (() => void) => follow('meter', () => {})
 
 /** The present frame of a topic: what came with the page, then what the house sends. Frames are complete, so the newest is all there is. */
 export function useLive<Frame extends object>(topic: string, initial: Frame): Frame {

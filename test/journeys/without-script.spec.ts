@@ -1,3 +1,4 @@
+import { renameSync } from 'node:fs'
 import { expect, test } from './journey'
 
 test('without script pages that move say as of when they are, and somebody signs in from a lot', async ({ browser, house }) => {
@@ -25,5 +26,21 @@ test('without script pages that move say as of when they are, and somebody signs
 
   await page.goto(`${house.url}/check`)
   await expect(page.getByText(/Checking here needs a browser that runs scripts/)).toBeVisible()
+  await plain.close()
+})
+
+test('without script a page says while nothing is taken and why, and no longer than that', async ({ browser, house }) => {
+  const plain = await browser.newContext({ javaScriptEnabled: false })
+  const page = await plain.newPage()
+  const paths = ['/', '/lots/2', '/programme', '/check', '/sign-in', '/units/TERN-01']
+  const says = (path: string) => async () => {
+    await page.goto(house.url + path)
+    return page.getByRole('status').first().textContent()
+  }
+  for (const path of paths) expect(await says(path)()).toBe('')
+  renameSync(house.dataDir, `${house.dataDir}-away`)
+  for (const path of paths) await expect.poll(says(path)).toContain('Nothing can be taken just now, because the database of this house')
+  renameSync(`${house.dataDir}-away`, house.dataDir)
+  for (const path of paths) await expect.poll(says(path)).toBe('')
   await plain.close()
 })

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
-import { api } from '#app/_trpc/server.ts'
+import { api, trouble } from '#app/_trpc/server.ts'
 import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
 import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
 import { BenchMain } from '#app/_ui/shell/bench-main.tsx'
@@ -22,7 +22,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <PlainHttp />
       {shell.areVisitorsAlike && <VisitorsAlike />}
       {shell.fewFiles !== null && <FewFiles limit={shell.fewFiles} />}
-      <BehindNote />
+      <BehindNote given={await trouble()} />
       <BenchMain>
         <WaitingParcels />
         {children}

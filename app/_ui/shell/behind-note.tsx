@@ -1,15 +1,21 @@
 'use client'
 
 import { useEffect, useState } from 'react'
-import { useLiveness } from '#app/_trpc/use-live.ts'
+import { hearTheHouse, useLiveness } from '#app/_trpc/use-live.ts'
 import styles from './behind-note.module.css'
 
 const LATE_AFTER_MS = 12_000
 const DROPPED_AFTER_MS = 3_000
 
-/** A page that follows the house says when what it shows may be old, and what troubles the house. */
-export function BehindNote() {
-  const { heardAt, connected, trouble } = useLiveness()
+/**
+ * A page that follows the house says when what it shows may be old, and what troubles the house. What troubled it when the page was
+ * made stands there from the start, without script too.
+ */
+export function BehindNote({ given }: { given: string | null }) {
+  const { heardAt, connected, trouble: heard } = useLiveness()
+  const trouble = heardAt === 0 ? given : heard
+  // A page that follows nothing hears only so that it is over.
+  useEffect(() => (given === null ? undefined : hearTheHouse()), [given])
   const [silentMs, setSilent] = useState(0)
   useEffect(() => {
     const look = () => setSilent(heardAt === 0 ? 0 : performance.now() - heardAt)

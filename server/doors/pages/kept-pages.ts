@@ -32,6 +32,7 @@ interface Kept {
   /** When it was begun, by the monotonic clock, and how many times anything had happened by then. */
   began: number
   upTo: number
+  trouble: string | null
 }
 
 interface Flight {
@@ -39,8 +40,16 @@ interface Flight {
   made: Promise<MadePage | null>
 }
 
+interface KeptPagesParts {
+  shop: PageShop
+  now(): Instant
+  /** What keeps the house from taking anything, in words: every page says it, and none that was made before or after it does for it. */
+  trouble?(): string | null
+  quietMs?: number
+}
+
 /** Pages that are made once for each change and given to everybody who is not signed in. */
-export function openKeptPages({ shop, now, quietMs = QUIET_MS }: { shop: PageShop; now(): Instant; quietMs?: number }): KeptPages {
+export function openKeptPages({ shop, now, trouble = () => null, quietMs = QUIET_MS }: KeptPagesParts): KeptPages {
   const kept = new Map<string, Kept>()
   const flights = new Map<string, Flight>()
   /** A page rests until it may be made again, and one that is not known waits for a turn: all who want the same wait together. */
@@ -75,13 +84,14 @@ export function openKeptPages({ shop, now, quietMs = QUIET_MS }: { shop: PageSho
   const begin = (path: string): Flight => {
     const began = performance.now()
     const upTo = happened
+    const told = trouble()
     const made = shop
-      .make({ path, now: now() })
+      .make({ path, now: now(), trouble: told })
       .then((page) => {
         if (page?.status !== 200) forget(path)
         else {
           const size = Object.values(page.bodies).reduce((sum, body) => sum + body.byteLength, 0)
-          keep(path, { page, bytes: size, began, upTo })
+          keep(path, { page, bytes: size, began, upTo, trouble: told })
         }
         return page
       })
@@ -122,7 +132,7 @@ export function openKeptPages({ shop, now, quietMs = QUIET_MS }: { shop: PageSho
       while (true) {
         const found = kept.get(path)
         const age = found ? performance.now() - found.began : 0
-        const isGood = found !== undefined && found.upTo >= wantedUpTo(path) && age < STALE_MS
+        const isGood = found !== undefined && found.upTo >= wantedUpTo(path) && found.trouble === trouble() && age < STALE_MS
         let flight = flights.get(path)
         if (isGood) {
           // One that cannot be made now is asked for again by whoever comes when the old one is too old.

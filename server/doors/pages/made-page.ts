@@ -6,6 +6,8 @@ export interface PageOrder {
   path: string
   /** The house's time. */
   now: Instant
+  /** What keeps the house from taking anything, in words; null on a good day. */
+  trouble: string | null
 }
 
 /** A page as it goes out, packed once for all who ask. */

@@ -5,6 +5,8 @@ import type { createCaller } from './root'
 export interface Slot {
   callerFor(cookies: string): Promise<ReturnType<typeof createCaller>>
   now(): Instant
+  /** What keeps the house from taking anything, in words; null on a good day. */
+  trouble(): string | null
   publicUrl: string
 }
 

@@ -213,7 +213,7 @@ export function openDoor(parts: DoorParts) {
       // What is no file of the build is a page that has to be made, whatever its address ends in.
       if (isFile && !files) await pages(request, response)
       else await inTurn(request, response, () => pages(request, response))
-    } else refuse(response, 404, isForm(request) ? SCRIPTS_WANTED : 'There is nothing here that takes this.')
+    } else refuse(response, 404, isForm(request) ? SCRIPTS_WANTED : 'Nothing here takes what you sent.')
   }
 
   /** What an address refuses because of who asks; a place that is not there is no event. */

@@ -11,7 +11,7 @@ export function enter(request: IncomingMessage, response: ServerResponse): URL |
   }
   const url = addressAsked(request.url ?? '/')
   if (!url) {
-    refuse(response, 400, 'This is no address of this house.')
+    refuse(response, 400, 'This is not an address of this house.')
     return null
   }
   // An address written whole, as a proxy may ask, is read by its path.

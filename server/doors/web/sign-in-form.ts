@@ -13,7 +13,7 @@ import { refuse } from './refuse'
 
 const SIZE: BodyLimit = {
   mostBytes: MOST_CALL_BYTES,
-  tooLarge: Refusal.at('email', 'That is too long for a form to sign in.', 'too-large'),
+  tooLarge: Refusal.at('email', 'That is too long for a sign-in form.', 'too-large'),
 }
 
 /**

@@ -49,7 +49,7 @@ export async function answerFigures(
     return
   }
   if (!isKey(request.headers.authorization, key)) {
-    refuse(response.setHeader('www-authenticate', 'Bearer'), 401, 'This wants the key of the figures, as a bearer token.')
+    refuse(response.setHeader('www-authenticate', 'Bearer'), 401, 'This needs the key to the figures, as a bearer token.')
     return
   }
   const { type, body } = await writeFigures(house.vitals.list())

@@ -6,11 +6,11 @@ import type { Log } from '#runtime/settings/log'
 
 /** What every screen says while nothing can be stored. Closings wait; they count as an outage when there is room again. */
 const FULL_DISK =
-  'The disk of this house is full: no bid, reading or payment is taken until there is room. Whoever runs the machine has to act. If the last minutes before a closing are lost, it moves.'
-const BROKEN = 'The disk of this house failed: nothing more is accepted until the house has been restarted.'
+  'Nothing can be taken just now, because the disk of this house is full: no bid, no reading and no payment, until there is room again. Whoever runs the machine has to make some. If a lot loses its last minutes to this, its closing moves.'
+const BROKEN = 'Nothing can be taken just now, because the disk of this house failed. Whoever runs the machine has to restart the house.'
 
 const MISPLACED =
-  'The database of this house is not where it was opened: nothing is accepted until it is back in its place. Whoever runs the machine has to act.'
+  'Nothing can be taken just now, because the database of this house is not where it was opened. Whoever runs the machine has to put it back.'
 
 const SPARE_EVERY_MS = MINUTE
 /** With less a bid may find none, though something smaller does. */

@@ -9,7 +9,7 @@ import type { PageWorkerParts } from './page-worker'
 export function keepPages(house: House, { dataDir, publicUrl, isDemo, root, logLevel }: Omit<PageWorkerParts, 'jwks'>): KeptPages {
   const given: PageWorkerParts = { dataDir, publicUrl, isDemo, jwks: house.keys.jwks(), root, logLevel }
   const shop = openWorkshop<PageOrder, MadePage | null>({ entry: join(root, 'dist', 'page-worker.mjs'), log: house.log, given })
-  const keptPages = openKeptPages({ shop, now: () => house.clock.now() })
+  const keptPages = openKeptPages({ shop, now: () => house.clock.now(), trouble: () => house.trouble() })
   house.hearFirst(keptPages.touch)
   return keptPages
 }

@@ -33,6 +33,7 @@ export interface PageWorkerParts {
 const { dataDir, publicUrl, isDemo, jwks, root, logLevel } = workerData as PageWorkerParts
 logTheConsole(openLog(logLevel))
 let now: Instant = 0
+let trouble: string | null = null
 
 const signsNothing = (): never => {
   throw new Error('Whoever makes pages signs nothing.')
@@ -63,7 +64,7 @@ const sight = openSight()
 
 async function openPages() {
   const caller = createCaller(nobodyWith(sight))
-  giveSlot({ callerFor: async () => caller, now: () => now, publicUrl })
+  giveSlot({ callerFor: async () => caller, now: () => now, trouble: () => trouble, publicUrl })
   const { default: next } = await import('next')
   const app = next({ dev: false, dir: root })
   await app.prepare()
@@ -76,10 +77,11 @@ parentPort?.on('message', async ({ id, content }: Order<PageOrder>) => {
   parentPort?.postMessage(await deliver(id, content))
 })
 
-async function deliver(id: number, { path, now: at }: PageOrder): Promise<Delivery<MadePage | null>> {
+async function deliver(id: number, { path, now: at, trouble: told }: PageOrder): Promise<Delivery<MadePage | null>> {
   try {
     const pages = await opened
     now = Math.max(now, at)
+    trouble = told
     return { id, product: await makePage(pages, { path, publicUrl, player: playerOrigin(sight()) }) }
   } catch (reason) {
     return { id, failed: reason instanceof Error ? (reason.stack ?? reason.message) : String(reason) }

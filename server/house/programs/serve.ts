@@ -117,6 +117,7 @@ export async function serve({
   giveSlot({
     callerFor: async (cookies) => createCaller(await contextFor(house, { cookies, address: '', setCookie: () => {} })),
     now: () => house.clock.now(),
+    trouble: () => house.trouble(),
     publicUrl: config.publicUrl,
   })
   let prepared: ReturnType<typeof preparePages> | null = null

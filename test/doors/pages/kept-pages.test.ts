@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { type KeptPages, openKeptPages } from '#doors/pages/kept-pages'
-import type { MadePage } from '#doors/pages/made-page'
+import type { MadePage, PageOrder } from '#doors/pages/made-page'
 import type { Recorded } from '#runtime/queue/queue'
 
 const page = (words: string, status = 200): MadePage => {
@@ -12,8 +12,9 @@ const anyTurn = async () => () => {}
 
 let said = 'first'
 let status = 200
-const make = vi.fn(async ({ path }: { path: string }): Promise<MadePage | null> => {
-  const words = `${path} ${said}`
+let trouble: string | null = null
+const make = vi.fn(async ({ path, trouble: told }: PageOrder): Promise<MadePage | null> => {
+  const words = `${path} ${told ?? said}`
   await new Promise((resolve) => setTimeout(resolve, 10))
   return status === 0 ? null : page(words, status)
 })
@@ -27,8 +28,9 @@ beforeEach(() => {
   vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout', 'performance'] })
   said = 'first'
   status = 200
+  trouble = null
   make.mockClear()
-  pages = openKeptPages({ shop: { make, close: () => {} }, now: () => 0 })
+  pages = openKeptPages({ shop: { make, close: () => {} }, now: () => 0, trouble: () => trouble })
 })
 afterEach(() => vi.useRealTimers())
 
@@ -55,6 +57,14 @@ describe('a page that many ask for', () => {
     // It was being given as it was; whoever asks now waits for what it is.
     expect(await soon(while2, 0)).toBe('/lots/5 second')
     expect(await soon(read('/lots/5'))).toBe('/lots/5 third')
+  })
+
+  test('says while the house takes nothing, and no longer than that', async () => {
+    await soon(read('/lots/5'))
+    trouble = 'the disk is full'
+    expect(await soon(read('/lots/5'))).toBe('/lots/5 the disk is full')
+    trouble = null
+    expect(await soon(read('/lots/5'))).toBe('/lots/5 first')
   })
 
   test('that something happens to while it is made is made again for whoever asks then', async () => {

@@ -24,7 +24,7 @@ test('no bid is acknowledged into a folder that was moved, and the house goes on
   const ada = await bidder()
   renameSync(stage.dir, `${stage.dir}-away`)
   await expect(ada.bidding.place({ lot, key: 'a-bid-into-nothing-1', maximum: '40' })).rejects.toThrow('not where it was opened')
-  expect(stage.house.trouble()).toContain('Whoever runs the machine has to act')
+  expect(stage.house.trouble()).toContain('Whoever runs the machine has to put it back')
   renameSync(`${stage.dir}-away`, stage.dir)
   await ada.bidding.place({ lot, key: 'a-bid-that-is-kept-1', maximum: '40' })
   expect(stage.house.trouble()).toBeNull()

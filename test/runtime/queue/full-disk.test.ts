@@ -98,7 +98,7 @@ test('every screen is told at once, and again when it is over', async () => {
   expect(heard()).toContain('"trouble":null')
   fill()
   await expect(write()).rejects.toThrow(/full/)
-  await expect.poll(heard).toContain('"trouble":"The disk of this house is full')
+  await expect.poll(heard).toContain('"trouble":"Nothing can be taken just now, because the disk of this house is full')
   makeRoom()
   await write()
   await expect.poll(heard).toMatch(/"trouble":"The disk.*"trouble":null/s)
