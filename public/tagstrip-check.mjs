@@ -186,7 +186,7 @@ function checkSigned(signed, { keys }) {
   const isShaped =
     [serial, item?.tag].every(text) && instant(issuedAt) && listOf(reading)(results) && listOf(gone)(withdrawn) && results.length > 0
   must(isShaped, 'it is no certificate of tests')
-  must(isSerial(serial), `${serial} is no serial that a house gives: its last character does not fit the rest`)
+  must(isSerial(serial), `${serial} is not a serial that a house gives: its last character does not fit the rest`)
   const bad = results.find(({ verdict }) => !CERTIFIED.includes(verdict))
   must(!bad, `${bad?.check} is a “${bad?.verdict}”, and no house certifies that`)
   must(new Set(results.map(({ check }) => check)).size === results.length, 'it has two readings of one check, and no house certifies that')

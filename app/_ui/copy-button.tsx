@@ -10,7 +10,7 @@ export function CopyButton({ text, what }: { text: string; what: string }) {
       await navigator.clipboard.writeText(text)
       setSaid('Copied')
     } catch {
-      setSaid('Not copied: mark it and copy it by hand')
+      setSaid('Not copied: select it and copy it yourself')
     }
   }
   return (

@@ -39,7 +39,7 @@ export function IssueForm({ waiting, currency, isOwn = false, issue }: IssueForm
       <CheckboxGroup
         name="lots"
         label={lots.length === 1 ? 'For this lot' : 'For these lots'}
-        hint={lots.length === 1 ? undefined : 'All that are ticked stand on one invoice and are paid together, under one reference.'}
+        hint={lots.length === 1 ? undefined : 'All you tick go on one invoice and are paid together, under one reference.'}
         defaultValues={lots.map(({ lot }) => String(lot))}
         choices={lots.map(({ lot, title, priceMinor, postageMinor, isPaid }) => ({
           value: String(lot),

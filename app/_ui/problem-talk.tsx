@@ -27,7 +27,7 @@ const FOR_BUYER: Record<ProblemState, string> = {
   closed: 'Closed',
 }
 
-const ENDS = { replaced: 'A part was replaced.', refunded: 'The money is refunded.', explained: 'It was explained.' } as const
+const ENDS = { replaced: 'A part was replaced.', refunded: 'The money was refunded.', explained: 'It was explained.' } as const
 
 export interface ProblemTalkProps {
   problem: ProblemView

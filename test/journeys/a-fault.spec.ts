@@ -64,7 +64,7 @@ test('a fault is searched with the help of the ranking, found, mended and closed
   await expect(page.getByRole('table', { name: /^Faults that were found, 35 minutes/ })).toContainText('A bridge beside C10 taken away')
   await expect(page.getByRole('region', { name: /^Failed more than once/ })).toContainText('F8 has failed on PIPIT-03 and PIPIT-05')
   await expect(page.getByRole('region', { name: /^Failed more than once/ })).toContainText('1 in 10')
-  await expect(page.getByRole('region', { name: 'Who stands apart' })).toContainText('It passes all the same.')
+  await expect(page.getByRole('region', { name: 'Which ones differ' })).toContainText('It passes all the same.')
   const row = page.getByRole('row', { name: /^F19/ })
   await expect(row).toContainText('lost, to be taken again, failed once')
   await expectAccessible(page)

@@ -144,7 +144,7 @@ test('it arrives, a problem opens a case with its own clock, and a part refund c
   await shoot(maker, 'problem', info.project.name)
 
   await buyer.goto(`${house.url}/me/won/2`)
-  await expect(buyer.getByText(/The money is refunded\./)).toBeVisible()
+  await expect(buyer.getByText(/The money was refunded\./)).toBeVisible()
   const treasurer = await as(browser, house, info, 'Edda Quill')
   await treasurer.goto(`${house.url}/bench/money`)
   await expect(treasurer.getByText(/The journal agrees with the sale/)).toBeVisible()

@@ -62,7 +62,7 @@ test('a bidder makes an either-or, two of the staff void its bid, and its second
   // On a phone the form is opened by the strip at the foot of the page.
   const strip = ilse.getByRole('link', { name: 'Bid', exact: true })
   if (await strip.isVisible()) await strip.click()
-  await expect(ilse.getByText(/This lot stands in your either-or/)).toBeVisible()
+  await expect(ilse.getByText(/This lot is in your either-or/)).toBeVisible()
   await expect(ilse.getByRole('form', { name: 'Bid' })).toHaveCount(0)
   await ilse.goto(`${house.url}/me/either-or`)
 

@@ -78,7 +78,7 @@ test('all overlays stand on one page with their addresses, drawn from one stream
   key = new URL(await address.inputValue()).hash
   await expect(host.getByText('Ines Abreu').first()).toBeVisible()
   await host.getByLabel('Show result and hold as they would look').check()
-  await expect(host.getByText('All clocks stand still')).toBeVisible()
+  await expect(host.getByText('All clocks are stopped')).toBeVisible()
   await expect(host.getByText(/Sold for/)).toBeVisible()
   await host.getByLabel('Second zone of the next lots').fill('Nowhere/Land')
   await expect(host.getByText('That is not a time zone')).toBeVisible()
@@ -146,7 +146,7 @@ test('a hold shows the clock stopped with its reason, and goes with the hold', a
       headers: { origin: house.url, 'content-type': 'application/json' },
     })
   expect((await post('holdAll', { reason: 'The stream is down.' })).ok()).toBe(true)
-  await expect(page.getByText('All clocks stand still')).toBeVisible()
+  await expect(page.getByText('All clocks are stopped')).toBeVisible()
   await expect(page.getByText('The stream is down.')).toBeVisible()
   await expect(page.getByText('clock stopped')).toBeVisible()
   const stopped = await page.getByRole('timer').textContent()
@@ -154,7 +154,7 @@ test('a hold shows the clock stopped with its reason, and goes with the hold', a
   await shoot(page, 'picture-hold', info.project.name, false)
   await expect(page.getByRole('timer')).toHaveText(stopped ?? '')
   expect((await post('resumeAll')).ok()).toBe(true)
-  await expect(page.getByText('All clocks stand still')).toHaveCount(0)
+  await expect(page.getByText('All clocks are stopped')).toHaveCount(0)
 })
 
 test('at the close the result fills the picture, with the head of the history in print and as a code that leads to it', async ({
@@ -245,7 +245,7 @@ test('a watcher measures how late the picture is, and the bid page says so with 
   await expectAccessible(page)
   await page.reload()
   await page.goto(`${house.url}/lots/${next.number}`)
-  await page.getByText('Measure the delay of your picture anew').click()
+  await page.getByText('Measure how late your picture is again').click()
   await page.getByRole('button', { name: 'Forget it' }).click()
   await expect(page.getByText(/Your picture is/)).toHaveCount(0)
 })

@@ -8,7 +8,7 @@ test('a bidder without a meter has five answers in a minute, without script', as
   for (const question of [
     'Does it work?',
     'What was wrong with it?',
-    'Who says so, with what?',
+    'Who says so, and with what?',
     'Has it changed since?',
     'What could hurt me?',
   ]) {
@@ -27,7 +27,7 @@ test('a signed record is checked here, without a connection too, and a changed l
   const { page, errors } = await watch(context)
   await page.goto(`${house.url}/units/TERN-02`)
   await page.getByRole('link', { name: 'Check the signature' }).click()
-  await expect(page.getByText('This page is kept on your device')).toBeVisible()
+  await expect(page.getByText('This page is saved on your device')).toBeVisible()
   await page.getByRole('button', { name: 'Check it' }).click()
   await expect(page.getByText('It is this house’s, and whole.', { exact: true }).first()).toBeVisible()
   await expectAccessible(page)

@@ -14,7 +14,7 @@ const place = {
 test.each([
   ['a page over plain HTTP', { isSecure: false, origin: 'http://192.168.1.20:4170' }, 'Messages need HTTPS'],
   ['another address than the house’s own', { origin: 'https://other.example' }, 'come from https://bench.example'],
-  ['a browser without them', { knowsMessages: false }, 'no messages for pages'],
+  ['a browser without them', { knowsMessages: false }, 'cannot show messages from pages'],
   ['a reader who refused them', { permission: 'denied' }, 'Allow them in its settings'],
 ] as const)('%s is told why there are no messages, and that email comes', (_, change, words) => {
   expect(whyNoMessages({ ...place, ...change })).toContain(words)

@@ -127,7 +127,7 @@ function signedRead(name: string, value: Value, { signed, trusted, standings }: 
   if (claimed && own) return [check.finding, ...differenceOf(name, own, claimed)]
   if (!check.document) return [check.finding]
   const told = tellOfFile({ standings, signed }, check, value, Date.now())
-  const words = `${check.finding.words} Whether it still stands is in no file here: choose how it stands (status.json), or the list of all (certificates.json).`
+  const words = `${check.finding.words} None of these files says whether it still stands: choose how it stands (status.json), or the list of all (certificates.json).`
   return told.length > 0 ? [check.finding, ...told] : [{ ...check.finding, words }]
 }
 
@@ -185,7 +185,7 @@ function differenceOf(name: string, trusted: CertificatePayload, value: Value): 
     return [
       { tone: 'ok', about: name, title: 'It says the same as what was signed', words: `Compared field by field with ${trusted.serial}.` },
     ]
-  const words = `${since.map(sinceWords).join(' ')} All else is as in ${trusted.serial}. The signature proves what was signed and nothing of what came later: that is the word of whoever keeps the record, unsigned. Whether the certificate still stands, its status.json says.`
+  const words = `${since.map(sinceWords).join(' ')} All else is as in ${trusted.serial}. The signature proves what was signed and nothing of what came later: that is the word of whoever keeps the record, unsigned. Its status.json says whether the certificate still stands.`
   const how = since.every(({ why }) => why.startsWith('Corrected: ')) ? 'corrected' : 'read again in part'
   return [{ tone: 'doubt', about: name, title: `It was ${how} since it was signed, and says so`, words }]
 }

@@ -36,9 +36,7 @@ export function CheckDesk() {
   const find = async (findings: () => Promise<Finding[] | string>) => {
     const mine = ++turn.current
     setWork({ is: 'busy' })
-    const found = await findings().catch(
-      () => 'The check did not finish. Choose the files one by one: then you see which of them it stops at.',
-    )
+    const found = await findings().catch(() => 'The check did not finish. Choose the files one by one: to see which of them it stops at.')
     if (mine === turn.current) setWork(typeof found === 'string' ? { is: 'refused', words: found } : { is: 'done', findings: found })
   }
   const run = (gather: () => Promise<Chosen[] | string>) =>
@@ -68,8 +66,8 @@ export function CheckDesk() {
         <label className={styles.way}>
           <b>Files from this device</b>
           <span className="small quiet">
-            The signed record of a machine, how it stands, the history of a lot, or your receipts (JSON). With it, if you like: a key set, a
-            record to compare, or another history of the same lot. Several at once.
+            The signed record of a machine, how it stands, the history of a lot, or your receipts (JSON). You can choose several at once,
+            and add a key set, a record to compare, or another history of the same lot.
           </span>
           <input
             type="file"
@@ -115,9 +113,9 @@ export function CheckDesk() {
       </div>
       <KeyList known={known} />
       <p className="small quiet">
-        {isKept === null && 'Keeping this page on your device…'}
-        {isKept === true && 'This page is kept on your device: it checks without a connection from now on.'}
-        {isKept === false && 'This browser does not keep the page, so it needs a connection to be opened. Checking itself needs none.'}
+        {isKept === null && 'Saving this page on your device…'}
+        {isKept === true && 'This page is saved on your device, and now checks without a connection.'}
+        {isKept === false && 'This browser cannot save the page, so you need a connection to open it. Checking itself needs none.'}
       </p>
     </div>
   )
@@ -131,7 +129,7 @@ async function behindLink(written: string): Promise<Chosen[] | string> {
     return `That certificate is from ${link.home}. Open the checking page there, or save the signed record and its jwks.json and choose both here.`
   try {
     const answer = await fetch(`/certificates/${link.serial}.json`)
-    if (answer.status === 404) return `This house has issued no certificate ${link.serial}. Look at the last character again.`
+    if (answer.status === 404) return `This house has issued no certificate ${link.serial}. Check its last character.`
     if (!answer.ok) return 'The house could not give the file. Try again in a moment.'
     return [{ name: `${link.serial}.json`, bytes: new Uint8Array(await answer.arrayBuffer()) }, ...(await howItStands(link.serial))]
   } catch {

@@ -30,7 +30,7 @@ export async function checkSignedFile(name: string, value: Value, { house, broug
   if (!isNamed && !brought.some((key) => key.kid === kid)) {
     return house.length === 0
       ? found(VERDICTS.untold('No key is at hand to check it with. Choose the key set (jwks.json) as well.'))
-      : found(VERDICTS.stranger(kid), 'Another house made it, somebody signed it anew, or its key is newer than the keys at hand.')
+      : found(VERDICTS.stranger(kid), 'Another house made it, somebody signed it again, or its key is newer than the keys at hand.')
   }
   const check = await checkSigned(value, isNamed ? house : brought, verifyEd25519)
   if (check.outcome !== 'holds') {

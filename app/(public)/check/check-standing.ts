@@ -71,7 +71,7 @@ const titleOf = (words: string) =>
         ? 'Two certificates under one serial'
         : 'What was said of a certificate was taken back'
 
-const TITLES = { ok: 'It stands', doubt: 'It may stand no longer', bad: 'It does not stand' } as const
+const TITLES = { ok: 'It stands', doubt: 'It may no longer stand', bad: 'It does not stand' } as const
 
 /** What tells how certificates stand: the answers, and the certificates that name those of their machine that were withdrawn. */
 export interface News {
@@ -133,16 +133,16 @@ export function findingsOfStanding(about: string, news: News, hasKeys: boolean, 
 /** An answer beside a newer one, by which a certificate that it has as current stands no longer, says how it was and not how it is. */
 function staleOr(found: Finding, serials: readonly string[], said: StandingPayload, news: News, isOurs: boolean): Finding {
   if (found.tone !== 'ok') return found
-  const so = `So the house said on ${minuteOf(said.saidAt)}.`
+  const so = `That is what the house said on ${minuteOf(said.saidAt)}.`
   for (const [name, { check, isOurs: isTheirs }] of news.standings) {
     if (check.outcome !== 'holds' || isTheirs !== isOurs || check.standing.saidAt <= said.saidAt) continue
     const ended = check.standing.certificates.find(({ serial, is }) => is !== 'current' && serials.includes(serial))
     if (!ended) continue
     const words = `${so} ${name} is newer, and says that ${ended.serial} was ${ended.is} since.`
-    return { ...found, tone: 'doubt', title: 'It stood then, and stands no longer', words }
+    return { ...found, tone: 'doubt', title: 'It stood then, but no longer does', words }
   }
   const gone = goneBy(news, serials, isOurs)
-  return gone ? { ...found, tone: 'doubt', title: 'It stood then, and stands no longer', words: `${so} ${gone.words}` } : found
+  return gone ? { ...found, tone: 'doubt', title: 'It stood then, but no longer does', words: `${so} ${gone.words}` } : found
 }
 
 const currentIn = ({ certificates }: StandingPayload) => certificates.filter(({ is }) => is === 'current').map(({ serial }) => serial)

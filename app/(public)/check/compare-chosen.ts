@@ -5,7 +5,7 @@ const COMPARED = {
   same: { tone: 'ok', title: 'The two histories are the same' },
   beginning: { tone: 'ok', title: 'One history is the beginning of the other' },
   contradiction: { tone: 'bad', title: 'The two histories contradict each other' },
-  'taken-back': { tone: 'bad', title: 'The house has taken entries back' },
+  'taken-back': { tone: 'bad', title: 'The house has taken back entries' },
   'another-lot': { tone: 'doubt', title: 'The two histories are of two lots' },
 } as const
 

@@ -12,7 +12,7 @@ import { useCredits } from './use-credits'
 /** Everyone, then machine by machine; followed while the page is open. */
 export function AllCredits({ initial }: { initial: CampaignCredits }) {
   const credits = useCredits(initial, () => api.credits.all.query())
-  if (!credits) return <p className="quiet">The names are being read again.</p>
+  if (!credits) return <p className="quiet">The names are being reloaded.</p>
   if (credits.all.names.length === 0 && credits.all.friends === 0) {
     return (
       <EmptyState title="Nobody is named here yet.">

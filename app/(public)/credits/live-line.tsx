@@ -9,6 +9,6 @@ export function LiveLine({ initial, nobody }: { initial: LotCredits | UnitCredit
   const credits = useCredits<LotCredits | UnitCredits>(initial, () =>
     'number' in initial ? api.credits.forLot.query({ number: initial.number }) : api.credits.forUnit.query({ tag: initial.unit }),
   )
-  if (!credits) return <p className="quiet">The names are being read again.</p>
+  if (!credits) return <p className="quiet">The names are being reloaded.</p>
   return <p>{credits.line === '' ? nobody : `${credits.line}.`}</p>
 }

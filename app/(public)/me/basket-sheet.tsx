@@ -14,7 +14,7 @@ export function BasketSheet({ basket }: { basket: Basket }) {
     <section className="sheet act stack" aria-labelledby="basket">
       <h2 id="basket">{show(basket.totalMinor)} to pay</h2>
       <table className="cards">
-        <caption className="visually-hidden">Lots that you won and have still to pay</caption>
+        <caption className="visually-hidden">Lots you have won and still have to pay for</caption>
         <thead>
           <tr>
             <th scope="col">Lot</th>
@@ -61,7 +61,7 @@ export function BasketSheet({ basket }: { basket: Basket }) {
           {isTogether
             ? 'Lots with the same reference are paid together, in one payment.'
             : 'Each is paid with its own reference: it is how your payment is recognised.'}{' '}
-          How to pay stands on each lot’s page. You can also have{' '}
+          Each lot’s page says how to pay. You can also have{' '}
           <Link prefetch={false} href="/me/invoices">
             one invoice for all of them
           </Link>

@@ -13,7 +13,7 @@ export default function PiecesPage() {
     <div className={`page stack wide ${styles.pieces}`}>
       <header className="stack close">
         <h1>Pieces</h1>
-        <p className="quiet">Every piece of the look in every state, with invented figures. What it shows is no lot and no unit.</p>
+        <p className="quiet">Every piece of the look in every state, with invented figures. Nothing it shows is a real lot or unit.</p>
       </header>
       <SmallPieces />
       <MeasuredPieces />

@@ -11,8 +11,8 @@ export function PlainHttp() {
   return (
     <Notice tone="doubt" title="This page came over plain HTTP">
       <p>
-        Signing in holds in this network only, and the browser withholds passkeys, and what checks signatures and receipts. Use the HTTPS
-        address of this house.
+        Signing in works on this network only, and the browser withholds passkeys and the means to check signatures and receipts. Use the
+        HTTPS address of this house.
       </p>
     </Notice>
   )

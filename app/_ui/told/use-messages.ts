@@ -33,7 +33,7 @@ export function useMessages({ publicUrl, houseKey }: { publicUrl: string; houseK
   }, [publicUrl])
   useEffect(() => {
     look().catch(() =>
-      setMessages({ whyNot: 'This browser could not be asked whether it takes messages. You are told by email.', tail: null }),
+      setMessages({ whyNot: 'This browser could not be asked whether it may show messages. You are told by email.', tail: null }),
     )
   }, [look])
 
@@ -41,7 +41,7 @@ export function useMessages({ publicUrl, houseKey }: { publicUrl: string; houseK
   const switchOn = async () => {
     if ((await Notification.requestPermission()) !== 'granted') {
       await look()
-      throw new Unable('Your browser does not show messages of this page. You can allow them in its settings for this page.')
+      throw new Unable('Your browser does not show messages from this page. You can allow them in its settings for this page.')
     }
     const subscription = await subscribe(houseKey)
     const { endpoint, keys } = subscription.toJSON()
@@ -62,7 +62,7 @@ async function subscribe(houseKey: string): Promise<PushSubscription> {
     await active(worker)
     return await worker.pushManager.subscribe({ userVisibleOnly: true, applicationServerKey: houseKey })
   } catch {
-    throw new Unable('The messages service of this browser could not be reached. Try again later; you are told by email meanwhile.')
+    throw new Unable('The message service of this browser could not be reached. Try again later; you are told by email meanwhile.')
   }
 }
 

@@ -16,8 +16,8 @@ export function whyNoMessages({ isSecure, knowsMessages, origin, publicUrl, perm
   if (!isSecure) return `Messages need HTTPS, and this page was opened at ${origin}. You are told by email.`
   if (origin !== house) return `Messages come from ${house}, and this page was opened at ${origin}. Open it there, or be told by email.`
   if (!knowsMessages)
-    return 'This browser has no messages for pages. On some phones a page gets them only once it was added to the home screen. You are told by email.'
+    return 'This browser cannot show messages from pages. On some phones it can once the page has been added to the home screen. You are told by email.'
   return permission === 'denied'
-    ? 'Your browser was told not to show messages of this page. Allow them in its settings for this page, and come back. You are told by email meanwhile.'
+    ? 'Your browser was told not to show messages from this page. Allow them in its settings for this page, and come back. You are told by email meanwhile.'
     : null
 }

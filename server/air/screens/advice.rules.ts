@@ -35,9 +35,9 @@ export interface AdviceQuestion {
 
 /** What can be added at any time, in this order; minutes by common practice. */
 const FILLERS = [
-  { words: 'who the last lot had to thank', minutes: 2 },
+  { words: 'who there is to thank for the last lot', minutes: 2 },
   { words: 'the cause, and how far it is to the target', minutes: 3 },
-  { words: 'questions from those who watch', minutes: 5 },
+  { words: 'questions from viewers', minutes: 5 },
   { words: 'a machine from the bench, opened', minutes: 10 },
 ] as const
 

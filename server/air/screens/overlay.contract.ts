@@ -16,7 +16,7 @@ export const OVERLAYS = {
   cause: 'The cause, in one line',
   clock: 'The house’s clock, and the history’s head after a close',
   result: 'The result, filling the picture',
-  hold: 'Notice that the clocks stand still',
+  hold: 'Notice that the clocks are stopped',
 } as const
 export type OverlayName = keyof typeof OVERLAYS
 export const OVERLAY_NAMES = Object.keys(OVERLAYS) as OverlayName[]

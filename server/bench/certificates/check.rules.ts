@@ -28,7 +28,7 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
   if (!key) {
     return {
       outcome: 'broken',
-      words: `It was signed with the key ${shortKey(kid)} …, which is none of the ${keys.length === 1 ? 'one key' : `${keys.length} keys`} at hand. Another house made it, somebody signed it anew, or its key is newer than the keys at hand.`,
+      words: `It was signed with the key ${shortKey(kid)} …, which is none of the ${keys.length === 1 ? 'one key' : `${keys.length} keys`} at hand. Another house made it, somebody signed it again, or its key is newer than the keys at hand.`,
     }
   }
   if (!(await verify(key.x, signature, signed))) {
@@ -51,7 +51,7 @@ export async function checkSigned(input: unknown, keys: readonly PublicKey[], ve
 
 /** What no house certifies, whoever signed it. */
 function faultInCertificate({ serial, results, issuedAt, withdrawn = [] }: CertificatePayload): string | null {
-  if (!hasGoodCheckCharacter(serial)) return `${serial} is no serial that a house gives: its last character does not fit the rest.`
+  if (!hasGoodCheckCharacter(serial)) return `${serial} is not a serial that a house gives: its last character does not fit the rest.`
   const failed = results.find(({ verdict }) => !isPass(verdict))
   if (failed) return `Its reading ${failed.check} ${failed.title} is a “${failed.verdict}”, and no house certifies that.`
   const twice = results.find(({ check }, place) => results.findIndex((one) => one.check === check) < place)

@@ -36,7 +36,7 @@ export function readChosenText(text: string): ChosenFile {
     ? { kind, value }
     : {
         fault:
-          'This JSON is none of what can be checked here: a signed record, how it stands, the history of a lot, a set of keys, or a record to compare.',
+          'This JSON is none of the things that can be checked here: a signed record, how it stands, the history of a lot, a set of keys, or a record to compare.',
       }
 }
 

@@ -27,11 +27,12 @@ export const thumbprintOf = (x: string): string =>
 /** Reads a published set, the newest key last; or says in words why it cannot be believed. */
 export function readKeySet(value: unknown): { keys: PublicKey[] } | { fault: string } {
   const read = keySet.safeParse(value)
-  if (!read.success) return { fault: 'This is no set of Ed25519 keys as the house publishes it (jwks.json).' }
+  if (!read.success) return { fault: 'This is not a set of Ed25519 keys as the house publishes it (jwks.json).' }
   const { keys } = read.data
   for (const { kid, x } of keys) {
     if (fromBase64url(x)?.length !== 32) return { fault: `The key ${kid} has not the 32 bytes of an Ed25519 key.` }
-    if (thumbprintOf(x) !== kid) return { fault: `A key stands under the name ${kid}, which is not its fingerprint. Do not use this set.` }
+    if (thumbprintOf(x) !== kid)
+      return { fault: `It holds a key under the name ${kid}, which is not its fingerprint. Do not use this set.` }
   }
   return { keys: keys.map(({ kid, x }, index) => ({ kid, x, isNewest: index === keys.length - 1 })) }
 }

@@ -81,7 +81,7 @@ function faultIn({ covers, certificates, saidAt, until }: StandingPayload, now: 
       return `${next.serial} cannot follow ${one.serial}.`
   }
   const current = certificates.filter(({ is }) => is === 'current')
-  return new Set(current.map(({ unit }) => unit)).size === current.length ? null : 'Two certificates of one unit stand in it.'
+  return new Set(current.map(({ unit }) => unit)).size === current.length ? null : 'It holds two certificates of one unit.'
 }
 
 export interface Told {

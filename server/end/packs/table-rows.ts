@@ -8,7 +8,7 @@ const rowShape: z.ZodType<PackedRow> = z.record(z.string().max(200), z.union([z.
 
 /** The rows of a table as they come out of its file, one on each line, so that one at a time is in memory. Throws in words what is no such list. */
 export async function* rowsOfTable(path: string, chunks: AsyncIterable<Uint8Array>): AsyncGenerator<PackedRow> {
-  const wrong = (cause?: unknown) => new Error(`The pack is damaged: ${path} is no list with one row on each line.`, { cause })
+  const wrong = (cause?: unknown) => new Error(`The pack is damaged: ${path} is not a list with one row on each line.`, { cause })
   let count = 0
   let isOver = false
   let isOpen = false

@@ -86,7 +86,7 @@ export async function checkSeal(file: string): Promise<void> {
 
 async function readManifest({ zip, entries }: Archive): Promise<{ manifest: Manifest; sha256: string }> {
   const entry = entries.get(MANIFEST_PATH)
-  if (!entry) throw new Error(`This archive is no pack: it has no ${MANIFEST_PATH}.`)
+  if (!entry) throw new Error(`This archive is not a pack: it has no ${MANIFEST_PATH}.`)
   const most = MANIFEST_HEAD_BYTES + MANIFEST_BYTES_A_FILE * entries.size
   if (entry.uncompressedSize > most)
     throw new Error(
@@ -101,7 +101,7 @@ async function readManifest({ zip, entries }: Archive): Promise<{ manifest: Mani
   }
   const head = manifestHead.safeParse(content)
   if (!head.success || head.data.format !== PACK_FORMAT)
-    throw new Error(`This archive is no pack: its ${MANIFEST_PATH} is of another kind.`)
+    throw new Error(`This archive is not a pack: its ${MANIFEST_PATH} is of another kind.`)
   if (head.data.version > PACK_VERSION)
     throw new Error(
       `The pack is of version ${head.data.version} of its format; this program reads up to version ${PACK_VERSION}. Read it with a newer program.`,

@@ -19,7 +19,7 @@ export function nameGift(turn: Turn, actor: Actor, input: z.output<typeof nameGi
   const gift = getGift(turn, input.giftId)
   if (gift.partId !== null) throw Refusal.at('partId', `It is ${gift.what} already.`, 'conflict')
   if (gift.kind === 'labour' || gift.kind === 'money' || gift.kind === 'postage') {
-    throw Refusal.at('giftId', 'That is no thing that could lie on the shelf.')
+    throw Refusal.at('giftId', 'That is not something that could lie on the shelf.')
   }
   if (!IN_HAND.includes(gift.state) && !isOutstanding(gift.state)) {
     throw Refusal.at('giftId', `It was ${gift.state}, so it is not stock.`, 'conflict')

@@ -154,7 +154,7 @@ function treeOf(text: string): Element | TableFlaw {
     const element = { name: name.slice(name.indexOf(':') + 1), currency: attributes.Ccy ?? '', text: '', children: [], line: parser.line }
     open.at(-1)?.children.push(element)
     open.push(element)
-    if (open.length > MOST_DEEP) wrong ||= 'This XML is no statement of an account.'
+    if (open.length > MOST_DEEP) wrong ||= 'This XML is not an account statement.'
   })
   parser.on('text', (said) => {
     const inside = open.at(-1)
@@ -165,6 +165,6 @@ function treeOf(text: string): Element | TableFlaw {
   if (wrong === '') parser.close()
   const line = parser.line
   const document = at(root, 'Document')
-  if (wrong !== '' || !document) return { line, column: 'XML', words: wrong || 'This XML is no statement of an account.' }
+  if (wrong !== '' || !document) return { line, column: 'XML', words: wrong || 'This XML is not an account statement.' }
   return document
 }

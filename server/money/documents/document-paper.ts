@@ -146,7 +146,7 @@ function setPayment(paper: Paper, { grossMinor, currency, dueOn, reference, acco
       )
   }
   paper.said('How to pay.', howToPay || 'The seller will tell you how.')
-  paper.text('P', [{ text: 'What was paid before or after the date of issue stands with the seller and not on this sheet.' }], {
+  paper.text('P', [{ text: 'This sheet does not show what was paid before or after the date of issue; the seller’s books do.' }], {
     size: 8.5,
   })
 }

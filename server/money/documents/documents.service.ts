@@ -225,7 +225,7 @@ export function makeOut(turn: Turn, actor: Actor, input: MakeOutIn): { number: n
       throw Refusal.at('name', 'It is made out like that already. Change the name or the address.', 'conflict')
     const lines = statedBy(chain).filter(({ minor }) => minor !== 0)
     if (lines.length === 0)
-      throw Refusal.at('number', 'All of that invoice was credited, so there is nothing left to make out anew.', 'conflict')
+      throw Refusal.at('number', 'All of that invoice was credited, so there is nothing left to make out again.', 'conflict')
     const next = {
       kind: 'corrected invoice',
       lines,

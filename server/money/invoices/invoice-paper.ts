@@ -123,7 +123,7 @@ function setPayment(paper: Paper, order: InvoiceOrder) {
   const x = paper.left + paper.width - CODE_SIDE
   paper
     .element('Figure', undefined, {
-      alt: `Payment code for a bank's program: ${order.owed} under ${order.reference}`,
+      alt: `Payment code for a bank's app: ${order.owed} under ${order.reference}`,
       bbox: [x, top, x + CODE_SIDE, top + CODE_SIDE],
       placement: 'Block',
     })

@@ -50,6 +50,6 @@ export function accountLetter({
   const to = now === '' ? 'New invoices now show no account.' : `Now: ${now}`
   return {
     subject: 'The account that buyers pay into was changed',
-    body: `${by} (${role}) changed the account of the campaign.\n\n${from}\n${to}\n\nInvoices that are out keep the account that they were issued with; new ones carry the new one.\n\nEverybody of the staff gets this letter. If you know nothing about this change, ask ${by} today, in person or by telephone, not by email. You can put the account right here: ${terms}\nWhat else was changed, and by whom: ${record}`,
+    body: `${by} (${role}) changed the account of the campaign.\n\n${from}\n${to}\n\nInvoices that are out keep the account that they were issued with; new ones carry the new one.\n\nEveryone on the staff gets this letter. If you know nothing about this change, ask ${by} today, in person or by telephone, not by email. You can put the account right here: ${terms}\nWhat else was changed, and by whom: ${record}`,
   }
 }

@@ -22,7 +22,7 @@ const pageOf = (turn: Turn, lot: number): string => `${turn.publicUrl}/me/won/${
 
 /** Never the address: a mail is read by more than its reader. */
 export function tellSent(turn: Turn, { lots, title, buyerPersonId, carrier, tracking, trackingUrl }: SentWords): void {
-  const number = tracking === '' ? '' : ` Its number there: ${tracking}.`
+  const number = tracking === '' ? '' : ` Its number with them: ${tracking}.`
   const follow = trackingUrl === '' ? '' : `\nFollow it: ${trackingUrl}`
   send(
     turn,

@@ -85,7 +85,7 @@ function addNote(turn: Turn, actor: Actor, input: NoteIn, side: 'buyer' | 'staff
 
 const ENDED: Record<ProblemEnd, string> = {
   replaced: 'A part was replaced.',
-  refunded: 'Your money is refunded.',
+  refunded: 'Your money was refunded.',
   explained: 'It was explained.',
 }
 

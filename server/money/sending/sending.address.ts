@@ -131,7 +131,7 @@ function cautions(sight: Sight, lot: number, size: PaperSize): LeafletOrder {
       {
         heading: 'What its certificate does not say',
         paragraphs: [
-          'It says what was measured at the bench, and that the record is unchanged since. It does not say that the machine is safe, lawful or approved anywhere. Where your place has rules for electrical things, they hold.',
+          'It says what was measured at the bench, and that the record is unchanged since. It does not say that the machine is safe, lawful or approved anywhere. If there are rules for electrical goods where you live, they apply.',
         ],
       },
     ],

@@ -73,7 +73,7 @@ export const lotIn = z.strictObject({ lot })
 
 export const addressIn = z.strictObject({
   lot,
-  name: words(120).min(1, 'Write the name that stands on the parcel.'),
+  name: words(120).min(1, 'Write the name to put on the parcel.'),
   street: words(300).min(3, 'Write the street and the number.'),
   place: words(120).min(1, 'Write the town.'),
   postcode: words(20),
@@ -99,7 +99,7 @@ export const parcelIn = z.strictObject({
   cells: z.enum(CELLS, 'Say whether there are cells.').refine((one) => one !== 'unsaid', 'Say whether there are cells in the parcel.'),
   wattHours: text(40)
     .transform((text) => text.normalize('NFKC').trim().replace(',', '.').replace(/wh$/i, '').trimEnd())
-    .refine((text) => text === '' || /^\d{1,5}(\.\d{1,3})?$/.test(text), 'Write the watt-hours that stand on the battery, such as 7.4.'),
+    .refine((text) => text === '' || /^\d{1,5}(\.\d{1,3})?$/.test(text), 'Write the watt-hours printed on the battery, such as 7.4.'),
   mains: z.enum(['no', 'yes'], 'Say whether it runs from the mains.'),
   goods: words(300),
   origin: text(20, 'Choose where it was made.')

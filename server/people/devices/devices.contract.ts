@@ -3,7 +3,7 @@ import { text } from '#kernel/text'
 
 export const NO_KEYS = 'Your browser gave keys that the house cannot use. Switch messages off and on again.'
 
-export const removeDeviceIn = z.strictObject({ id: text(80, 'That is no device of yours.') })
+export const removeDeviceIn = z.strictObject({ id: text(80, 'That is not one of your devices.') })
 
 /** What a browser says of its subscription (the Push API of the W3C): where it is reached, and the keys that it reads with. */
 export const addDeviceIn = z.strictObject({

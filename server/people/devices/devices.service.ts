@@ -22,14 +22,14 @@ export function addDevice(
   if (why !== null) throw Refusal.at('endpoint', why)
   if (!isOnCurve(p256dh)) throw Refusal.at('p256dh', NO_KEYS)
   if (key !== pushKeysOf(turn.keys).publicKey)
-    throw new Refusal('conflict', 'The house has another key by now. Reload the page and switch messages on again.')
+    throw new Refusal('conflict', 'The house has a new key. Reload the page and switch messages on again.')
   const others = store.listDevicesOf(turn.db, [personId]).filter((one) => one.endpoint !== endpoint)
   if (others.length >= MOST_DEVICES) throw new Refusal('too-many', 'Ten devices are told already. Delete one that you do not use.')
   store.putDevice(turn.db, { id: turn.dice.id(), personId, endpoint, p256dh, auth, key, name, at: turn.now })
 }
 
 export function removeDevice(turn: Turn, { personId }: Actor, { id }: { id: string }): void {
-  if (!store.deleteDeviceOf(turn.db, personId, id)) throw new Refusal('not-found', 'You have no such device any more. Reload the page.')
+  if (!store.deleteDeviceOf(turn.db, personId, id)) throw new Refusal('not-found', 'That device has already been removed. Reload the page.')
 }
 
 /** The address that a push service gave is told to nobody, its own browser knows it by its end. */

@@ -16,7 +16,7 @@ const NEARLY_FULL =
 const NOT_TAKEN = 'This is not a recording that every browser can play. Send an MP4 or WebM video, or MP3, M4A, Ogg or WAV sound.'
 const QUICKTIME = 'This is a QuickTime video, which many browsers cannot play. Save it as MP4, or set the camera to “most compatible”.'
 const NOT_READ =
-  'This MP4 file breaks off, or is built so that the house cannot tell sound and picture from what else is in it. Save or export it anew as MP4.'
+  'This MP4 file breaks off, or is built so that the house cannot tell sound and picture from what else is in it. Save or export it as MP4 again.'
 const HEVC =
   'This video is recorded in HEVC (H.265), which many browsers cannot play. Set the camera to “most compatible”, or save it as H.264.'
 

@@ -6,7 +6,7 @@ const MAGIC = 0x184d2204
  */
 export function lz4Length(frame: Uint8Array): number {
   const view = new DataView(frame.buffer, frame.byteOffset, frame.byteLength)
-  if (view.getUint32(0, true) !== MAGIC) throw new Error('it is no LZ4 frame')
+  if (view.getUint32(0, true) !== MAGIC) throw new Error('it is not an LZ4 frame')
   const flags = view.getUint8(4)
   const has = (bit: number) => (flags >> bit) & 1
   let at = 7 + (has(3) ? 8 : 0) + (has(0) ? 4 : 0)

@@ -84,7 +84,7 @@ export function openOwnPlace({
     const bytes = await place.read(MARK_FILE)
     const mark = bytes === null ? null : readMark(bytes)
     if (mark === null && !areOurs(await place.list(DATABASE_FOLDER)))
-      throw new Error('it holds something that is no copy of a house. Set COPY_TO to an empty folder; nothing there was changed')
+      throw new Error('it holds something that is not a copy of a house. Set COPY_TO to an empty folder; nothing there was changed')
     if (mark !== null && mark.house !== house)
       throw new Error(
         `it holds a copy of another house, whose first key is ${mark.house}; this one's is ${house}. Set COPY_TO to another place; nothing there was changed`,

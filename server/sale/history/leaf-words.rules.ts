@@ -52,7 +52,7 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
 /** What became of the certificate that a lot's terms name, for its history, its page and its bidders. */
 export function certificateWords({ serial, is, by }: NamedCertificate, reason = ''): string {
   const named = `The certificate ${serial}, which this lot was offered with,`
-  if (is === 'superseded') return `${named} was superseded by ${by}. What was read is at the page of either.`
+  if (is === 'superseded') return `${named} was superseded by ${by}. The readings are on the page of each.`
   if (by !== null) return `${named} stays withdrawn. ${by} was issued after new readings, and says why.`
   return `${named} was withdrawn${reason === '' ? '.' : `: ${reason}`}`
 }

@@ -42,6 +42,6 @@ function endOf(lot: DayEnd, currency: Currency): string {
 function proofOf(receipts: number | null, publicUrl: string): string {
   if (receipts === null)
     return 'The receipts of your bids could not be attached because the record of one of them is damaged. The ones you were given are on the device you bid with. Please reply to this email so that we can look into it.'
-  const many = receipts === 1 ? 'The receipt of your one bid is attached' : `The receipts of all ${receipts} of your bids are attached`
+  const many = receipts === 1 ? 'The receipt for your bid is attached' : `The receipts of all ${receipts} of your bids are attached`
   return `${many}. Open that file at ${publicUrl}/check: it shows what each of your bids said, and, when you press “Compare with the histories that the house shows now”, finds a history that leaves one of them out or changes it. Anyone who has the file can read your maxima, so keep it to yourself.`
 }

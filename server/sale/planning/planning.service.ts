@@ -96,7 +96,7 @@ export function adoptPlan(turn: Turn, planner: Planner): { moved: number } {
   if (!present?.plan) throw new Refusal('too-early', 'There is no plan to use. Have one made first.')
   const { closings } = present.question
   const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(streamOpensAt, present.plan?.at[index] ?? 0) }))
-  return { moved: placeClosings(turn, moves, 'The day was planned anew.') }
+  return { moved: placeClosings(turn, moves, 'The day was planned again.') }
 }
 
 export function readPlanning(sight: Sight, planner: Planner): PlanningView {

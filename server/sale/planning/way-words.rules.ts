@@ -10,8 +10,8 @@ export function wayWords(way: WayOut, wishWords: (wish: string) => string): stri
     case 'after':
       return `After each closing, host and extensions together keep ${minutes} minutes.`
     case 'longer':
-      return `“${wishWords(way.wish)}” may be ${minutes} minutes later: a guest would stay so much longer.`
+      return `“${wishWords(way.wish)}” may be ${minutes} minutes later: a guest would stay that much longer.`
     case 'earlier':
-      return `“${wishWords(way.wish)}” may be ${minutes} minutes earlier: a guest would come so much sooner.`
+      return `“${wishWords(way.wish)}” may be ${minutes} minutes earlier: a guest would come that much sooner.`
   }
 }

@@ -36,7 +36,7 @@ export const startIn = z.strictObject({
   silence: minutes
     .refine((value) => value >= 10 && value <= 1440, 'Write from 10 minutes to a day.')
     .default(DEFAULT_SETTINGS.silenceMinutes),
-  mostAnHour: upTo(12, 'Twelve in an hour are as many as there are steps.').default(DEFAULT_SETTINGS.mostAnHour),
+  mostAnHour: upTo(12, 'Twelve an hour is the most there can be: one for each step.').default(DEFAULT_SETTINGS.mostAnHour),
   /** The dearest lot is never the first to close. */
   dearestNotFirst: z.boolean().default(true),
 })

@@ -102,7 +102,7 @@ export const audienceIn = z.strictObject({
           .refine((days) => days.every(isDay), 'Write each day like 2027-03-26, with a space between two.'),
       }),
     )
-    .max(6, 'Six zones are as many as can be read. Put neighbours together.'),
+    .max(6, 'Six zones are as many as anybody can read. Put neighbours together.'),
 })
 export type AudienceIn = z.output<typeof audienceIn>
 

@@ -95,7 +95,7 @@ describe('bad input is named in words', () => {
     ['a file in Latin-1', new Uint8Array(Buffer.from('{"a":"\u00e9"}', 'latin1')), /not UTF-8/],
     ['the paper in its place', bytes('%PDF-1.7 and so on'), /This is the paper/],
     ['a saved web page', bytes('<!DOCTYPE html><html></html>'), /saved web page/],
-    ['JSON of another kind', bytes('{"hello":1}'), /none of what can be checked/],
+    ['JSON of another kind', bytes('{"hello":1}'), /none of the things that can be checked/],
     ['a signature with padding', { ...signed, signature: `${signed.signature}==` }, /padded with "="/],
     [
       'plain base64',

@@ -61,7 +61,7 @@ describe('one file that nobody can read keeps no other from being judged', () =>
 describe('a verdict that begins with a serial', () => {
   it('spells it as it is', async () => {
     const [found] = await check(file('certificate.json', signed({ ...certificate, serial: 'TS-2027-0147-N' })))
-    expect(found?.title).toContain('by its own rules: TS-2027-0147-N is no serial')
+    expect(found?.title).toContain('by its own rules: TS-2027-0147-N is not a serial')
   })
 })
 
@@ -117,7 +117,7 @@ describe('a file that says how certificates stand', () => {
     expect(findings.filter(({ tone, isVerdict }) => tone === 'ok' && !isVerdict)).toEqual([])
     expect(findings.find(({ about, isVerdict }) => about === 'old.json' && !isVerdict)).toMatchObject({
       tone: 'doubt',
-      title: 'It stood then, and stands no longer',
+      title: 'It stood then, but no longer does',
       words: expect.stringContaining(`new.json is newer, and says that ${serial} was withdrawn since`),
     })
   })
@@ -161,7 +161,7 @@ describe('a file that says how certificates stand', () => {
       expect.objectContaining({ tone: 'bad', title: 'It does not stand', words: expect.stringContaining(`So says ${next}`) }),
     )
     expect(findings).toContainEqual(
-      expect.objectContaining({ tone: 'doubt', about: 'status.json', title: 'It stood then, and stands no longer' }),
+      expect.objectContaining({ tone: 'doubt', about: 'status.json', title: 'It stood then, but no longer does' }),
     )
   })
 

@@ -160,15 +160,15 @@ describe('what no pack is', () => {
   test('rows that are none, and lists that are not one row on a line', async () => {
     const said = async (text: string) =>
       (await readBack(await rewritten('rows.zip', { 'tables/fact.json': () => text }))).words.replace('The pack is damaged: ', '')
-    expect(await said('{}\n')).toBe('tables/fact.json is no list with one row on each line.')
-    expect(await said('')).toBe('tables/fact.json is no list with one row on each line.')
+    expect(await said('{}\n')).toBe('tables/fact.json is not a list with one row on each line.')
+    expect(await said('')).toBe('tables/fact.json is not a list with one row on each line.')
     expect(await said('[\n{"seq":1}\n')).toBe('row 1 of tables/fact.json has not the columns of its table, such as at.')
     expect(await said(`[\n${'['.repeat(100_000)}\n]\n`)).toBe('row 1 of tables/fact.json is no row.')
     expect(await said('[\n{"seq":{}}\n]\n')).toBe('row 1 of tables/fact.json is no row.')
     expect(await said('[\n{"seq":1,"at":"noon","kind":"a","subject":"b","body":"{}"}\n]\n')).toContain(
       'row 1 of tables/fact.json does not fit its table',
     )
-    expect(await said('[]\n[]\n')).toBe('tables/fact.json is no list with one row on each line.')
+    expect(await said('[]\n[]\n')).toBe('tables/fact.json is not a list with one row on each line.')
   }, 60_000)
 
   test('more files than a pack may hold', async () => {

@@ -84,7 +84,7 @@ describe('what is not read back: it is refused whole, and in words', () => {
     const other = openZipWriter(join(dir, 'other.zip'), new Date(0))
     await other.add('hello.txt', 'hello')
     await other.finish({} as Parameters<typeof other.finish>[0])
-    expect(await refusal(join(dir, 'other.zip'))).toContain('This archive is no pack')
+    expect(await refusal(join(dir, 'other.zip'))).toContain('This archive is not a pack')
     expect(await refusal(join(dir, 'nothing.zip'))).toContain('There is no file')
   })
 

@@ -40,7 +40,7 @@ test('the copy of another house is never written to', async () => {
 test('what was never marked by a house is left alone', async () => {
   mkdirSync(join(dir, 'place', 'database'))
   writeFileSync(join(dir, 'place', 'database', 'mine'), '')
-  await expect(own('the first', 'one').hold(NOTHING)).rejects.toThrow('no copy of a house')
+  await expect(own('the first', 'one').hold(NOTHING)).rejects.toThrow('not a copy of a house')
   expect(readdirSync(join(dir, 'place'))).toEqual(['database'])
 })
 

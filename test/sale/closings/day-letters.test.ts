@@ -71,7 +71,7 @@ describe('the letter of the day', () => {
     )
     const [toBen, toAda, toDora] = [ben, ada, dora].map(({ actor }) => dayLetters().find((one) => one.recipient === actor.email)?.body)
     expect(toAda).toContain('We have already written to you about lot 1.')
-    expect(toAda).toContain('The receipt of your one bid is attached.')
+    expect(toAda).toContain('The receipt for your bid is attached.')
     // That lot 1 went to another was told when it ended; that lot 2 is Ben's, by its invoice.
     expect(toBen).toContain('We have already written to you about lots 1 and 2.')
     expect(toDora).toContain(

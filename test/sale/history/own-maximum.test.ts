@@ -190,7 +190,7 @@ describe('a kept history beside what the house shows now', () => {
     ])
     shows(earlier.history(house))
     expect(await compareWithLive(kept, keysOf(house))).toMatchObject([
-      { tone: 'bad', title: 'The house has taken entries back', words: expect.stringContaining('has 2 of the 5 entries of kept.json') },
+      { tone: 'bad', title: 'The house has taken back entries', words: expect.stringContaining('has 2 of the 5 entries of kept.json') },
     ])
   })
 

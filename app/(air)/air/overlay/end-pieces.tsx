@@ -64,7 +64,7 @@ export interface Held {
 export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boolean): Held | null {
   const lot = lots.find(({ number }) => number === view.lot?.number)
   const leftAt = (since: Instant) => (lot?.closesAt && lot.endedAt === null ? Math.max(0, leftUntil(lot.closesAt, now, since)) : null)
-  if (state.hold) return { title: 'All clocks stand still', ...state.hold, left: leftAt(state.hold.since) }
+  if (state.hold) return { title: 'All clocks are stopped', ...state.hold, left: leftAt(state.hold.since) }
   if (lot && lot.heldSince !== null)
     return {
       title: `The clock of lot ${lot.number} stands still`,
@@ -73,7 +73,7 @@ export function heldNow({ state, view, lots, now }: OverlayAir, isExample: boole
       left: leftAt(lot.heldSince),
     }
   return isExample
-    ? { title: 'All clocks stand still', reason: 'The reason that is given appears here.', since: now, left: leftAt(now) }
+    ? { title: 'All clocks are stopped', reason: 'The reason that is given appears here.', since: now, left: leftAt(now) }
     : null
 }
 

@@ -75,7 +75,7 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
           <p className="small quiet">These are common practice, no more. Change them to what your stream needs.</p>
         </details>
         <div className="row">
-          <SubmitButton>{running ? 'Plan it anew' : 'Plan the day'}</SubmitButton>
+          <SubmitButton>{running ? 'Plan it again' : 'Plan the day'}</SubmitButton>
           {isRunning && (
             <button type="button" className="button-line" onClick={() => void stop.run(undefined).then(look)}>
               Stop

@@ -113,7 +113,7 @@ export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, count
       {alias && side && <YourSide {...{ frame, side, alias, isOutbidSaid, isShown }} onShow={setShown} />}
       {side?.isInEitherOr ? (
         <p>
-          This lot stands in your either-or.{' '}
+          This lot is in your either-or.{' '}
           <Link prefetch={false} href="/me/either-or">
             Change its maximum there
           </Link>

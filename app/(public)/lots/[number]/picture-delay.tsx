@@ -28,7 +28,7 @@ export function PictureDelayPart({ zone, serverNow }: { zone: string; serverNow:
         </p>
       )}
       <details open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
-        <summary>{kept ? 'Measure the delay of your picture anew' : 'Watching the stream? Measure how late your picture is'}</summary>
+        <summary>{kept ? 'Measure how late your picture is again' : 'Watching the stream? Measure how late your picture is'}</summary>
         {isOpen && <Measure zone={zone} offset={offset} known={kept?.delayMs ?? null} />}
       </details>
     </div>
@@ -80,8 +80,8 @@ function Measure({ zone, offset, known }: MeasureProps) {
   return (
     <div className="stack close">
       <p className="small">
-        Look at the clock of the house in the picture. Write a time that it is about to show, and tap when it does; three taps are best.
-        Your own reaction, a quarter of a second or so, counts as delay, which errs to the safe side.
+        Look at the house’s clock in the picture. Write a time that it is about to show, and tap when it does; three taps are best. Your own
+        reaction, a quarter of a second or so, counts as delay, which errs on the safe side.
       </p>
       <label htmlFor={id}>Time in the picture</label>
       <div className="row">

@@ -24,10 +24,10 @@ export default async function MyInvoicesPage() {
       )}
       {waiting && (
         <section className="sheet act stack" aria-labelledby="issue">
-          <h2 id="issue">{waiting.lots.length === 1 ? 'Have your invoice issued' : 'One invoice for all that you won'}</h2>
+          <h2 id="issue">{waiting.lots.length === 1 ? 'Have your invoice issued' : 'One invoice for everything you won'}</h2>
           <p className="small">
             An invoice never changes once it is out. If a price or the postage changes later, a credit note or a corrected invoice follows.
-            You need not ask: it is issued at the latest when you have paid and said where the lot goes.
+            You need not ask: it is issued at the latest once you have paid and said where to send the lot.
           </p>
           <MyIssueForm waiting={waiting} currency={currency} />
         </section>

@@ -26,7 +26,7 @@ export function AnswerForm({ offerId, lot, together, dueDays }: { offerId: strin
         title={`Buy lot ${lot} for ${together}?`}
         undoes={
           <p>
-            This makes the contract: {together} in all, to pay within {dueDays} days. The invoice follows.
+            This makes a contract: {together} in all, payable within {dueDays} days. The invoice follows.
           </p>
         }
         confirm="Yes, I’ll take it"

@@ -77,8 +77,8 @@ function OnePasskey({ passkey: { id, name, madeAt, isBackedUp }, zone }: { passk
       <p className="quiet">
         Made <When at={madeAt} zone={zone} brief />.{' '}
         {isBackedUp
-          ? 'Its device keeps a copy elsewhere.'
-          : 'It is on one device only: have another, or use the code by email, in case you lose it.'}
+          ? 'Its device also backs it up elsewhere.'
+          : 'It is on one device only. Add another, or use a code by email, in case you lose it.'}
       </p>
       <CommandForm
         label={`Rename ${name}`}

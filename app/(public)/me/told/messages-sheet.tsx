@@ -41,7 +41,7 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
     <section className="sheet stack" aria-labelledby="messages">
       <h2 id="messages">Messages to this device</h2>
       {messages?.whyNot && (
-        <Notice tone="doubt" title="This device cannot be told here">
+        <Notice tone="doubt" title="Messages cannot reach this device from here">
           {messages.whyNot}
         </Notice>
       )}
@@ -59,11 +59,11 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
         </div>
       )}
       <p role="status" className="small">
-        {refusal ? refusal.words : here ? 'Messages come to this device, also while the page is closed.' : ''}
+        {refusal ? refusal.words : here ? 'Messages come to this device, even while the page is closed.' : ''}
       </p>
       <h3>What they are about</h3>
       <WishSwitch lot={null} isOn={told.mine}>
-        Every lot that I bid on
+        Every lot I bid on
       </WishSwitch>
       {lots.map(({ number, title }) => (
         <WishSwitch key={number} lot={number} isOn={told.lots.some((one) => one.number === number)}>
@@ -71,8 +71,8 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
         </WishSwitch>
       ))}
       <p className="small quiet">
-        They pass through the message service of your browser’s maker, sealed so that only this browser reads them, and name nobody but the
-        lot.
+        They pass through the message service of your browser’s maker, sealed so that only this browser can read them. They name the lot and
+        nobody.
       </p>
       {told.devices.length > 0 && <DeviceTable devices={told.devices} hereId={here?.id ?? null} zone={zone} />}
     </section>

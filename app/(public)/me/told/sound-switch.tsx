@@ -15,7 +15,7 @@ export function SoundSwitch() {
         Sound and vibration
       </button>
       <span role="status" className="small quiet">
-        {isOn ? 'On. A page sounds once you have tapped it.' : 'Off'}
+        {isOn ? 'On. A page can make a sound once you have tapped it.' : 'Off'}
       </span>
     </div>
   )

@@ -45,7 +45,7 @@ export function fiveAnswers({
     },
     { question: 'What was wrong with it?', words: wrongWords(record, zone), more: { href: '#mended', label: 'What was mended' } },
     {
-      question: 'Who says so, with what?',
+      question: 'Who says so, and with what?',
       words: whoWords({ record, standing, zone }),
       more: { href: '#bounds', label: 'What this proves' },
     },
@@ -94,7 +94,7 @@ function sinceWords({
   const tested = testedWords(record.firstReadingAt, record.lastReadingAt, now, zone)
   if (standing) {
     const since = readingsSince(record, standing.issuedAt).map((one) => ` ${changeWords(one, zone)}`)
-    return `No part was changed and no iron was used on it since it was certified on ${dayIn(standing.issuedAt, zone)}.${since.join('')} ${tested}`
+    return `No part has been changed, and no iron used on it, since it was certified on ${dayIn(standing.issuedAt, zone)}.${since.join('')} ${tested}`
   }
   const [last] = history
   if (!last) return `It has not been certified. ${tested}`

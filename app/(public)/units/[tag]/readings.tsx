@@ -15,8 +15,8 @@ export function AllReadings({ results, atHome, zone }: AllReadingsProps) {
     <section className="stack" aria-labelledby="readings">
       <h2 id="readings">Readings</h2>
       <p className="quiet">
-        The pale band is what passes, the tick is what was found, the shading around the tick is the doubt of the instrument. Arrows at one
-        end say that there is no limit on that side.
+        The pale band is what passes, the tick is what was found, and the shading around it is the doubt of the instrument. Arrows at one
+        end mean that there is no limit on that side.
       </p>
       {results.length === 0 ? (
         <p>None yet.</p>

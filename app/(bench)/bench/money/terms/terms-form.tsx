@@ -106,7 +106,7 @@ export function TermsForm({ terms, currency }: { terms: PaymentTerms; currency: 
       <TextField name="taxNumber" label="The seller’s number for tax" optional mono width="short" defaultValue={terms.taxNumber} />
       <TextField
         name="taxWords"
-        label="Words that local law wants beside it"
+        label="Words that local law requires beside it"
         hint="They are printed as you write them."
         optional
         defaultValue={terms.taxWords}

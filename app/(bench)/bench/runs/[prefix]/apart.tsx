@@ -9,7 +9,7 @@ export function Apart({ checks }: { checks: readonly GlanceCheck[] }) {
   if (found.length === 0) return null
   return (
     <section className="sheet stack" aria-labelledby="apart">
-      <h2 id="apart">Who stands apart</h2>
+      <h2 id="apart">Which ones differ</h2>
       <ul>
         {found.map(({ check, reading }) => (
           <li key={`${check.key} ${reading.tag}`}>

@@ -8,7 +8,7 @@ const HIGH = 64
 export function DotPlot({ check }: { check: GlanceCheck }) {
   const { band, mean, spread, dots } = plotOf(check)
   const apart = check.readings.filter(({ isApart }) => isApart).map(({ tag }) => tag)
-  const said = `${check.title}: ${check.readings.length === 1 ? 'one unit' : `${check.readings.length} units`}${apart.length > 0 ? `; ${apart.join(', ')} stands apart` : ''}. The figures stand below.`
+  const said = `${check.title}: ${check.readings.length === 1 ? 'one unit' : `${check.readings.length} units`}${apart.length > 0 ? `; ${apart.join(', ')} stands apart` : ''}. The figures are below.`
   return (
     <svg viewBox={`0 0 600 ${HIGH}`} className={styles.plot} role="img" aria-label={said}>
       <line className={styles.ground} x1="0" x2="600" y1="34" y2="34" />

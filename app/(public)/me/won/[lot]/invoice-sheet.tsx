@@ -83,11 +83,11 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
           </dl>
           {invoice.code && (
             <figure className={styles.code}>
-              <svg viewBox={`0 0 ${invoice.code.size} ${invoice.code.size}`} role="img" aria-label="Payment code for your bank’s program">
+              <svg viewBox={`0 0 ${invoice.code.size} ${invoice.code.size}`} role="img" aria-label="Payment code for your bank’s app">
                 <rect width={invoice.code.size} height={invoice.code.size} fill="#fff" />
                 <path d={invoice.code.path} fill="#000" shapeRendering="crispEdges" />
               </svg>
-              <figcaption className="small quiet">Read it with your bank’s program</figcaption>
+              <figcaption className="small quiet">Scan it with your bank’s app</figcaption>
             </figure>
           )}
         </div>

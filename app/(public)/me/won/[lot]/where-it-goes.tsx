@@ -25,7 +25,8 @@ export function WhereItGoes({
           <AddressForm {...asked} address={null} />
         ))}
       <p className="small quiet">
-        Seen only by whoever sends it, put into no mail, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />.
+        Seen only by whoever sends it, never put in an email, and deleted after <When at={mine.addressesKeptUntil} zone={zone} show="day" />
+        .
       </p>
     </section>
   )
