@@ -1,3 +1,4 @@
+import { warmUp } from '#house/open/warm-up'
 import { keepPages } from '#house/programs/keep-pages'
 import { HOUR } from '#kernel/instant'
 import { openStageDoor } from '#test/doors/web/open-door'
@@ -38,6 +39,8 @@ async function main(): Promise<void> {
     cookies.push(await door.sessionOf((await stage.actor('bidder', name)).personId))
   }
   await stage.command((turn) => turn.db.run('UPDATE paddle SET ceiling_minor = 100000000000'))
+  // As a served house does when it is open: by the time that somebody bids it has long ended.
+  await warmUp(stage.house, { afterMs: 0 }).done
   const began = performance.now()
   setInterval(() => stage.clock.set(NOON + Math.round(PACE * (performance.now() - began))), 5).unref()
   const say = (body: object) => process.stdout.write(`${JSON.stringify(body)}\n`)

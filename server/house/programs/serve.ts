@@ -33,6 +33,7 @@ import { openLog } from '#runtime/settings/log'
 import { openPusher } from '#sale/pushes/pusher'
 import { openHouse } from '../open/house'
 import type { House, HouseParts } from '../open/parts'
+import { warmUp } from '../open/warm-up'
 import type { FastClock } from '../rehearsal/fast-clock'
 import { openGate } from '../rehearsal/gate'
 import { answerClock, markPage } from '../rehearsal/mark'
@@ -163,10 +164,12 @@ export async function serve({
   const app = await prepared
   // Development's live reload asks for a socket of its own; an open house has none to give.
   if (isDev) server.on('upgrade', app.getUpgradeHandler())
+  const warming = asRehearsal || isDev ? null : warmUp(house)
 
   return {
     house,
     async close() {
+      warming?.stop()
       sheets.stop()
       postman?.stop()
       pusher?.stop()

@@ -37,6 +37,19 @@ export function openKeys(dir: string): Keys {
   }
 }
 
+/** Keys that stand in no file and end with the program: what is signed and sealed with them, nobody verifies or opens later. */
+export function keysInMemory(): Keys {
+  const { privateKey } = generateKeyPairSync('ed25519')
+  const jwk = publicJwk(privateKey)
+  const secret = randomBytes(32)
+  return {
+    kid: jwk.kid,
+    sign: (data) => new Uint8Array(sign(null, data, privateKey)),
+    jwks: () => ({ keys: [{ ...jwk }] }),
+    seal: (words) => new Uint8Array(createHmac('sha256', secret).update(words).digest()),
+  }
+}
+
 /** What signs with the key of this name, and makes and opens nothing else. */
 export function openSigner(dir: string, kid: string): Pick<Keys, 'kid' | 'sign'> {
   const secret = keyFiles(dir)
