@@ -139,7 +139,9 @@ const gone = shape({ serial: text, at: instant, reason: text, again: listOf(text
 /** As much of a reading as is looked at here. */
 const reading = (value) => isObject(value) && instant(value.takenAt ?? '2026-01-01T00:00:00.000Z') && typeof (value.value ?? 0) === 'number'
 const recordShape = (value) =>
-  ['results', 'earlier', 'reworks', 'instruments'].every((name) => listOf(isObject)(value[name])) && listOf(text)(value.missing)
+  ['results', 'earlier', 'reworks', 'instruments'].every((name) => listOf(isObject)(value[name])) &&
+  ['faults', 'evidence'].every((name) => listOf(isObject)(value[name] ?? [])) &&
+  listOf(text)(value.missing)
 const standingShape = shape(
   { kind: oneOf('tagstrip-standing'), version: oneOf(1), covers: oneOf('one', 'all'), saidAt: instant, until: instant },
   { certificates: listOf((one) => isObject(one) && Object.hasOwn(STATUSES, one.is) && STATUSES[one.is](one)) },
@@ -598,6 +600,23 @@ function bothTold(signed, record) {
   return [shared(told), shared(given), since]
 }
 
+/** Faults and evidence only grow: what was signed of them stands in the record, a fault perhaps closed since, and none from before comes into it. */
+function foundDifference(signed, { faults = [], evidence = [] }) {
+  const isSame = (one, other) => one.foundAt === other.foundAt && one.check === other.check
+  const isKept = (one, twin) =>
+    (twin.closedAt === one.closedAt && twin.cause === one.cause) || (one.closedAt === null && (twin.closedAt ?? '') >= signed.issuedAt)
+  for (const one of signed.faults ?? []) {
+    const twin = faults.find((other) => isSame(one, other))
+    if (!twin) return `faults: the one found at ${one.foundAt} was signed and is missing`
+    if (!isKept(one, twin)) return `faults: signed ${JSON.stringify(one)}, given ${JSON.stringify(twin)}`
+  }
+  const isOld = (one) => one.foundAt < signed.issuedAt && !signed.faults.some((other) => isSame(one, other))
+  const more = signed.faults && faults.find(isOld)
+  if (more) return `faults: the one found at ${more.foundAt} was not signed`
+  const gone = (signed.evidence ?? []).find((one) => !evidence.some((other) => canonical(one) === canonical(other)))
+  return gone ? `evidence: what was signed as ${gone.sha256} is missing or told otherwise` : null
+}
+
 /** The signed record that it names, or else the newest of its machine. */
 function compareRecord(other, { records }) {
   const serial = other.serial ?? String(other.certificate ?? '').replace('/certificates/', '')
@@ -608,7 +627,7 @@ function compareRecord(other, { records }) {
   const isRecord = other.kind !== 'tagstrip-certificate'
   must(!isRecord || recordShape(other), 'the record to compare is not of the form that a house gives')
   const [told, given, since] = isRecord ? bothTold(signed, other) : [signed, other, []]
-  const found = difference(told, given)
+  const found = difference(told, given) ?? (isRecord ? foundDifference(signed, other) : null)
   must(!found, `the record to compare differs, first at ${found}`)
   const isOfAnother = isRecord && ![null, `/certificates/${signed.serial}`].includes(other.certificate)
   if (isOfAnother)

@@ -1,14 +1,8 @@
 import type { CertificatePayload, CertificateResult } from './certificates.contract'
+import { type Difference, foundDifference } from './found-difference.rules'
 import { countsOf, sentenceOf } from './public-record.rules'
 import { PROVES_EARLIER_WORDS, PROVES_NOTHING_WORDS, shownWithUnit } from './sentences.rules'
 import { readSince, withoutSince } from './since-signed.rules'
-
-/** The first place at which a record says something else than what was signed. */
-export interface Difference {
-  /** As a path: `results.B6.shown`. */
-  path: string
-  words: string
-}
 
 type Plain = Record<string, unknown>
 
@@ -52,7 +46,10 @@ export function firstDifference(signed: CertificatePayload, other: Plain): Diffe
   const names = SHARED_RESULT.filter((name) => !LATER.has(name) || signed.results.some((one) => name in one))
   const { sentence, checks, passed, within, failed, firstReadingAt, lastReadingAt, decision, doubt, proves } = other
   const told = { sentence, checks, passed, within, failed, firstReadingAt, lastReadingAt, decision, doubt, proves }
-  return differs({ ...asRecord(signed, names), ...tellingOf(signed, other) }, { ...asRecord(record, names), ...told }, [], signed)
+  return (
+    differs({ ...asRecord(signed, names), ...tellingOf(signed, other) }, { ...asRecord(record, names), ...told }, [], signed) ??
+    foundDifference(signed, other)
+  )
 }
 
 /** Certificates that were signed before these were kept say nothing of them. */

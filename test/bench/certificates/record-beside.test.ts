@@ -186,3 +186,60 @@ describe('a record beside its certificate', () => {
     expect(record().sentence).toContain('It passed all 14 checks')
   })
 })
+
+describe('the faults and the evidence of a record beside its certificate', () => {
+  const at = BENCH_OPENS + DAY
+  const withFaults = aUnit({
+    faults: [
+      { check: 'B6', foundAt: at, closedAt: at + DAY, cause: 'joint' },
+      { check: 'B9', foundAt: at + 2 * DAY, closedAt: null, cause: null },
+    ],
+    evidence: [{ check: 'B6', kind: 'sweep', name: 'sweep.csv', words: 'Input to output.', sha256: 'cd'.repeat(32), takenAt: at }],
+  })
+  const issuedAt = BENCH_OPENS + 10 * DAY
+  const document = draftCertificate({
+    unit: withFaults,
+    issuer: anIssuer,
+    serial: 'TS-2027-0147-M',
+    issuedAt,
+    home: 'https://longbench.example',
+  })
+  const ofIt = signed(document)
+  const record = () => JSON.parse(JSON.stringify(recordForMachines(publicRecord(withFaults, true, issuedAt), document.serial)))
+  type Told = ReturnType<typeof record>
+  const both = async (other: object) => {
+    const found = (await check(file('certificate.json', ofIt), file('record.json', other))).filter(({ about }) => about === 'record.json')
+    const { status, words } = byProgram(ofIt, other)
+    expect(status, words).toBe(found.some(({ tone }) => tone === 'bad') ? 1 : 0)
+    return found
+  }
+
+  it.each<[string, (of: Told) => void]>([
+    ['as it was signed', () => {}],
+    ['with a fault closed since', (r) => Object.assign(r.faults[1], { closedAt: new Date(issuedAt + DAY).toISOString(), cause: 'part' })],
+    ['with another fault found since', (r) => r.faults.push({ ...r.faults[1], foundAt: new Date(issuedAt + DAY).toISOString() })],
+    ['with more evidence', (r) => r.evidence.push({ ...r.evidence[0], sha256: 'ef'.repeat(32) })],
+  ])('%s says the same', async (_, change) => {
+    const told = record()
+    change(told)
+    expect(await both(told)).toMatchObject([{ tone: 'ok' }])
+  })
+
+  it.each<[string, (of: Told) => void, RegExp]>([
+    ['a fault hidden', (r) => r.faults.shift(), /found by B6 .* was signed and is missing/],
+    ['all faults hidden', (r) => Object.assign(r, { faults: undefined }), /was signed and is missing/],
+    ['another cause', (r) => Object.assign(r.faults[0], { cause: 'none' }), /signed as closed, joint, the record says closed, no fault/],
+    [
+      'an open fault closed before it was signed',
+      (r) => Object.assign(r.faults[1], { closedAt: new Date(at + 3 * DAY).toISOString(), cause: 'none' }),
+      /signed as open/,
+    ],
+    ['a fault from before put in', (r) => r.faults.push({ ...r.faults[0], check: 'B7' }), /was not signed/],
+    ['evidence hidden', (r) => r.evidence.pop(), /does not show it any more/],
+    ['other words beside evidence', (r) => Object.assign(r.evidence[0], { words: 'All well.' }), /something else of it than was signed/],
+  ])('with %s says something else', async (_, change, words) => {
+    const told = record()
+    change(told)
+    expect(await both(JSON.parse(JSON.stringify(told)))).toMatchObject([{ tone: 'bad', words: expect.stringMatching(words) }])
+  })
+})
