@@ -2,6 +2,7 @@
 
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
+import { NO_PICTURE, shrinkPhoto } from '#app/_ui/forms/shrink-photo.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { ChosenDonor } from './chosen-donor'
@@ -13,10 +14,7 @@ import { useOpensOffline } from './open-offline'
 import styles from './parcel.module.css'
 import { ParcelContent, ParcelNote } from './parcel-content'
 import { changeBox, changeDraft, useIsKept } from './phone-box'
-import { shrinkPhoto } from './send-parcel'
 import { useParcel } from './use-parcel'
-
-const NO_PICTURE = 'This is not a picture we can read. Take a photograph, or choose a JPEG, PNG or WebP.'
 
 /** A photograph is made small and laid on the phone beside the draft that it belongs to. */
 async function takePhoto(file: File): Promise<string | null> {

@@ -33,34 +33,9 @@ export async function sendParcel(
     return { is: 'kept', kept: await api.parcels.log.mutate(whole) }
   } catch (reason) {
     const refusal = refusedBy(reason)
-    if (refusal.unreached || isFault(reason)) return { is: 'unreached' }
-    if (isSignedOut(reason)) return { is: 'signed-out' }
+    // A fault on the house's side is no answer to the parcel: it waits, and is sent again.
+    if (refusal.unreached || refusal.code === 'fault') return { is: 'unreached' }
+    if (refusal.code === 'not-signed-in') return { is: 'signed-out' }
     return { is: 'refused', refusal: { ...refusal, fields: atPlaces(refusal.fields, places) } }
   }
-}
-
-const refusalOf = (reason: unknown): unknown =>
-  typeof reason === 'object' &&
-  reason !== null &&
-  'data' in reason &&
-  typeof reason.data === 'object' &&
-  reason.data !== null &&
-  'refusal' in reason.data
-    ? reason.data.refusal
-    : null
-const isSignedOut = (reason: unknown): boolean => refusalOf(reason) === 'not-signed-in'
-/** A fault on the house's side is no answer to the parcel: it waits, and is sent again. */
-const isFault = (reason: unknown): boolean => refusalOf(reason) === 'fault'
-
-/** Small enough to wait on the phone, and as wide as the house keeps it. Null when it is no picture. */
-export async function shrinkPhoto(file: Blob): Promise<Blob | null> {
-  const picture = await createImageBitmap(file).catch(() => null)
-  if (!picture) return null
-  const scale = Math.min(1, 1600 / Math.max(picture.width, picture.height))
-  const canvas = document.createElement('canvas')
-  canvas.width = Math.max(1, Math.round(picture.width * scale))
-  canvas.height = Math.max(1, Math.round(picture.height * scale))
-  canvas.getContext('2d')?.drawImage(picture, 0, 0, canvas.width, canvas.height)
-  picture.close()
-  return new Promise((resolve) => canvas.toBlob(resolve, 'image/jpeg', 0.82))
 }
