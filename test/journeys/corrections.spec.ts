@@ -45,16 +45,18 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
     .jpeg()
     .toBuffer()
   await form.getByLabel('Choose a picture').setInputFiles({ name: 'meter.jpg', mimeType: 'image/jpeg', buffer: picture })
-  await expect(form.getByText('The photograph is kept.')).toBeVisible()
+  await expect(form.getByText('Kept on this phone until it is sent.')).toBeVisible()
   await expectAccessible(page)
   await shoot(page, 'beside-reading', info.project.name, false)
   const sent = page.waitForRequest(/bringup\.takeReading$/)
+  const added = page.waitForRequest(/bringup\.addEvidence$/)
   await enter(page, now.check, '60')
   expect((await sent).postDataJSON()).toMatchObject({
     note: 'Measured with the lid on.',
     ambient: '21 °C',
-    photoSha: expect.stringMatching(/^[0-9a-f]{64}$/),
   })
+  // The photograph follows its reading as soon as the house has that.
+  expect((await added).postDataJSON()).toMatchObject({ kind: 'picture', sha: expect.stringMatching(/^[0-9a-f]{64}$/) })
   await untilNext(page, now)
   await expect(page.getByLabel(/^Note/)).toHaveValue('')
 

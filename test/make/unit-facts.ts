@@ -142,6 +142,7 @@ export function aUnit(change: Partial<UnitFacts> = {}): UnitFacts {
       { designators: 'U2', part: 'Audio chip', batch: 'B-0031', sha256: null, isQuarantined: false },
     ],
     unfitted: [],
+    evidence: [],
     departures: [],
     ...change,
   }

@@ -9,6 +9,7 @@ import { PlainHttp } from '#app/_ui/shell/plain-http.tsx'
 import { SkipLink } from '#app/_ui/shell/skip-link.tsx'
 import { VisitorsAlike } from '#app/_ui/shell/visitors-alike.tsx'
 import { WaitingParcels } from './parcels/new/waiting-parcels'
+import { WaitingReadings } from './units/_waiting/waiting-readings'
 
 export const metadata: Metadata = { title: { default: 'Bench', template: '%s · Bench' }, robots: { index: false } }
 
@@ -25,6 +26,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <BehindNote given={await trouble()} />
       <BenchMain>
         <WaitingParcels />
+        <WaitingReadings />
         {children}
       </BenchMain>
     </>

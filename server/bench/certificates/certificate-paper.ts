@@ -7,6 +7,7 @@ import { type Cell, type Column, NARROW, REST, setTable } from '#paper/table'
 import type { CertificatePayload, CertificateResult, CertificateState } from './certificates.contract'
 import {
   doubtShort,
+  evidenceTitle,
   HOME_CAUTION,
   homeLines,
   isRealFault,
@@ -190,6 +191,11 @@ function method(paper: Paper, payload: CertificatePayload) {
   paper.said('Sampling.', payload.sampling)
   paper.said('Departures from the method.', payload.deviations.length > 0 ? payload.deviations.join(' ') : 'None.')
   paper.said('Results from outside.', payload.external)
+  for (const piece of payload.evidence ?? []) {
+    const about = [piece.name, piece.words].filter(Boolean).join('. ')
+    paper.said(`Evidence, ${evidenceTitle(piece)}.`, `${about}${about === '' ? '' : '. '}Its SHA-256 is`, { after: 0 })
+    paper.text('P', [{ text: piece.sha256, face: 'code' }], { size: 8.5, after: 4 })
+  }
 }
 
 function parts(paper: Paper, payload: CertificatePayload) {

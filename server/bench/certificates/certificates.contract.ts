@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { formKey, text } from '#kernel/text'
 import { CHECK_KINDS, DECISION_RULES } from '../designs/design.contract'
 import { CAUSES } from '../faults/fault.contract'
+import { EVIDENCE_KINDS } from '../units/evidence.contract'
 import { VERDICTS } from '../units/verdict.rules'
 
 /** What a certificate says, field by field. The letters are the items of ISO/IEC 17025:2017, 7.8.2.1, used as a list to check against. */
@@ -93,6 +94,16 @@ export const faultShape = z.strictObject({
 /** An earlier certificate of the same unit that was withdrawn, why, and the checks that had to be measured again. */
 export const withdrawnShape = z.strictObject({ serial: serialShape, at: instant, reason: words, again: z.array(checkKey).max(400) })
 
+/** A picture, a sweep, an image of firmware or a recording that the maker chose for everybody, by the SHA-256 of its file as it was sent. */
+export const evidenceShape = z.strictObject({
+  check: checkKey.nullable(),
+  kind: z.enum(EVIDENCE_KINDS),
+  name: z.string().max(120),
+  words: z.string().max(2000),
+  sha256,
+  takenAt: instant,
+})
+
 const fittedShape = z.strictObject({ designators: shortWords, part: shortWords, batch: shortWords.nullable(), sha256: sha256.nullable() })
 
 export const certificatePayload = z.strictObject({
@@ -129,6 +140,8 @@ export const certificatePayload = z.strictObject({
   /** Certificates that were signed earlier do not say. */
   faults: z.array(faultShape).max(400).optional(),
   instruments: z.array(instrumentShape).max(100),
+  /** Only where some of it was chosen. */
+  evidence: z.array(evidenceShape).max(400).optional(),
   /** Certificates that were signed earlier do not say. */
   withdrawn: z.array(withdrawnShape).max(400).optional(),
   atHome: z.array(checkKey).max(5),

@@ -3,6 +3,7 @@ import { type Instant, toIso } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import type { Check } from '../designs/design.contract'
 import type { FaultFound } from '../faults/fault.contract'
+import type { ShownEvidence } from '../units/evidence.contract'
 import { isCloseOut } from '../units/undo.rules'
 import { type CertificatePayload, type CertificateResult, certificatePayload } from './certificates.contract'
 import type { CheckFacts, CurrentReading, IssuerFacts, UnitFacts } from './record.contract'
@@ -142,6 +143,7 @@ export function draftCertificate({
       checkedAt: instrument.checkedAt === null ? null : toIso(instrument.checkedAt),
       dueAt: instrument.dueAt === null ? null : toIso(instrument.dueAt),
     })),
+    ...(unit.evidence.length > 0 && { evidence: unit.evidence.map(evidenceForMachines) }),
     atHome: checksForHome(results),
     quirks: [...design.quirks],
     cautions: [...design.cautions],
@@ -185,6 +187,8 @@ export const faultForMachines = ({ foundAt, closedAt, ...rest }: FaultFound) => 
   foundAt: toIso(foundAt),
   closedAt: closedAt === null ? null : toIso(closedAt),
 })
+
+export const evidenceForMachines = ({ takenAt, ...rest }: ShownEvidence) => ({ ...rest, takenAt: toIso(takenAt) })
 
 const ON_ANY_METER = new Set(['V', 'mV', 'A', 'mA', 'Ω', 'kΩ'])
 

@@ -1,8 +1,9 @@
 import { type Instant, toIso } from '#kernel/instant'
 import type { FaultFound } from '../faults/fault.contract'
+import type { ShownEvidence } from '../units/evidence.contract'
 import { isPass } from '../units/verdict.rules'
 import type { CertificateResult } from './certificates.contract'
-import { checksForHome, faultForMachines, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
+import { checksForHome, evidenceForMachines, faultForMachines, type Gap, gapsBeforeIssue, resultOf } from './certificates.rules'
 import type { EarlierReading, InstrumentFacts, ReworkFacts, UnitFacts } from './record.contract'
 import { DECISION_WORDS, DOUBT_WORDS, PROVES_EARLIER_WORDS, PROVES_NOTHING_WORDS, PROVES_WORDS, recordSentence } from './sentences.rules'
 import { readSince, type Since } from './since-signed.rules'
@@ -30,6 +31,8 @@ export interface PublicRecord {
   reworks: readonly ReworkFacts[]
   faults: readonly FaultFound[]
   instruments: readonly InstrumentFacts[]
+  /** Pictures, sweeps, images of firmware and recordings that were chosen for everybody. */
+  evidence: readonly ShownEvidence[]
   decision: string
   doubt: string
   proves: string
@@ -37,7 +40,7 @@ export interface PublicRecord {
 
 /** `certifiedAt`: when what stands for it was signed; what was read since is no part of that. */
 export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt: Instant | null = null): PublicRecord {
-  const { tag, number, design, setAside, earlier, reworks, faults, instruments } = unit
+  const { tag, number, design, setAside, earlier, reworks, faults, instruments, evidence } = unit
   // What was taken to find a fault is evidence of the fault, and no result of the machine.
   const results = unit.checks.flatMap((check) => (check.current && !check.current.isWhileSearching ? [resultOf(check, check.current)] : []))
   const times = results.map((result) => Date.parse(result.takenAt)).sort((a, b) => a - b)
@@ -64,6 +67,7 @@ export function publicRecord(unit: UnitFacts, isCertified: boolean, certifiedAt:
     reworks,
     faults,
     instruments,
+    evidence,
     decision: DECISION_WORDS[design.decisionRule],
     doubt: DOUBT_WORDS,
     proves: provesWords(isCertified, newer),
@@ -96,7 +100,7 @@ export const RECORD_SCHEMA = '/schemas/record-1.json'
 
 /** The same for machines: `/units/{tag}/record.json`. Instants as ISO 8601 in UTC, links as paths. */
 export function recordForMachines(record: PublicRecord, serial: string | null) {
-  const { firstReadingAt, lastReadingAt, earlier, reworks, faults, instruments, missing, ...rest } = record
+  const { firstReadingAt, lastReadingAt, earlier, reworks, faults, instruments, evidence, missing, ...rest } = record
   const iso = (at: Instant | null) => (at === null ? null : toIso(at))
   return {
     $schema: RECORD_SCHEMA,
@@ -110,6 +114,7 @@ export function recordForMachines(record: PublicRecord, serial: string | null) {
     reworks: reworks.map((rework) => ({ ...rework, at: toIso(rework.at) })),
     faults: faults.map(faultForMachines),
     instruments: instruments.map((one) => ({ ...one, checkedAt: iso(one.checkedAt), dueAt: iso(one.dueAt) })),
+    evidence: evidence.map(evidenceForMachines),
     certificate: serial === null ? null : `/certificates/${serial}`,
     links: {
       record: `/units/${record.tag}`,

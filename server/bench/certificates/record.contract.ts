@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import type { AtHome, CheckKind, DecisionRule } from '../designs/design.contract'
 import type { FaultFound } from '../faults/fault.contract'
+import type { ShownEvidence } from '../units/evidence.contract'
 import type { Verdict } from '../units/verdict.rules'
 
 /** What the bench knows of one unit, as far as a certificate and the public record need it. People by their role, but for who released a hold point. */
@@ -30,6 +31,8 @@ export interface UnitFacts {
   fitted: readonly FittedFacts[]
   /** Departures from the method that belong to no check: each a sentence. */
   departures: readonly string[]
+  /** What was chosen of the evidence for everybody. */
+  evidence: readonly ShownEvidence[]
   /** Designators of the parts list at which nothing is fitted. */
   unfitted: readonly string[]
 }
@@ -86,7 +89,7 @@ export interface CurrentReading {
   upper: number | null
   /** Declared at the bench as a departure from the method, for everybody to read. */
   departure: string | null
-  /** SHA-256 of the photograph that was taken with it. */
+  /** SHA-256 of the photograph that was sent with it, as was done before evidence was kept beside readings. */
   photograph: string | null
   /** Of a soak: how long it ran and how often it was switched on from cold, and how that is known. */
   soak: { hours: number; coldStarts: number; seen: 'observed' | 'stated' } | null

@@ -1,5 +1,13 @@
 import { z } from 'zod'
-import { certificatePayload, earlierShape, faultShape, instrumentShape, resultShape, reworkShape } from './certificates.contract'
+import {
+  certificatePayload,
+  earlierShape,
+  evidenceShape,
+  faultShape,
+  instrumentShape,
+  resultShape,
+  reworkShape,
+} from './certificates.contract'
 import { standingPayload } from './status.contract'
 
 /** The form of `/units/{tag}/record.json`, as it is published. */
@@ -26,6 +34,10 @@ export const recordShape = z
     reworks: z.array(reworkShape),
     faults: z.array(faultShape).optional().describe('Faults that were found, the oldest first. Houses of before do not say.'),
     instruments: z.array(instrumentShape),
+    evidence: z
+      .array(evidenceShape)
+      .optional()
+      .describe('What the maker chose of the evidence for everybody. Houses of before do not say.'),
     decision: z.string().describe('The rule by which each verdict was reached.'),
     doubt: z.string().describe('What ± means.'),
     proves: z.string(),

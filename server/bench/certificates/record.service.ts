@@ -9,6 +9,7 @@ import { getPiece } from '#stock/shelf/piece.service'
 import { waiversOf } from '#stock/shelf/sampling.service'
 import type { Check } from '../designs/design.contract'
 import { faultsFound, openFaultTitle } from '../faults/found.service'
+import { shownEvidence } from '../units/evidence.service'
 import { readersOf, takenFirst } from '../units/readings.service'
 import { goodReadings } from '../units/run-readings.service'
 import { howSoakIsKnown } from '../units/soak.rules'
@@ -39,6 +40,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
     byRole,
     references: goodReadings(sight, state),
     soaks: soaksOf(sight, unit.id),
+    evidence: shownEvidence(sight, unit.id),
   }
   return {
     unitId: unit.id,
@@ -75,6 +77,7 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
     instruments: instrumentsThen(readings),
     fitted: fittedFacts(sight, state),
     departures: [...waivedIn(sight, state), ...openIn(sight, state)],
+    evidence: told.evidence,
     unfitted: design.positions.filter(({ designator }) => !state.fitted.has(designator)).map(({ designator }) => designator),
     releases: state.releases
       .filter(({ checkKey, name }) => standing.states.get(checkKey)?.releasedBy === name)
@@ -96,9 +99,10 @@ interface Told {
   byRole: (row: ReadingRow) => string
   references: ReadonlyMap<string, number>
   soaks: ReturnType<typeof soaksOf>
+  evidence: ReturnType<typeof shownEvidence>
 }
 
-function checkFacts(check: Check, unit: UnitState, { byRole, references, soaks }: Told): UnitFacts['checks'][number] {
+function checkFacts(check: Check, unit: UnitState, { byRole, references, soaks, evidence }: Told): UnitFacts['checks'][number] {
   const { standing, readings } = unit
   const state = standing.states.get(check.key)
   const row = readings.find(({ id }) => id === state?.current)
@@ -134,7 +138,7 @@ function checkFacts(check: Check, unit: UnitState, { byRole, references, soaks }
           lower: row.lower,
           upper: row.upper,
           departure: departureOf(row),
-          photograph: row.photoSha,
+          photograph: evidence.some(({ sha256 }) => sha256 === row.photoSha) ? row.photoSha : null,
           soak: soakOf(row, readings, soaks),
         }
       : null,

@@ -1,5 +1,6 @@
 import type { DecisionRule } from '../designs/design.contract'
 import { readEntry } from '../units/entry.rules'
+import { EVIDENCE_NOUNS, type EvidenceKind } from '../units/evidence.contract'
 import type { CertificateResult } from './certificates.contract'
 
 /** The rule by which each verdict was reached (ISO/IEC 17025:2017, 7.8.6; JCGM 106; ILAC-G8), in words for the paper. */
@@ -187,3 +188,7 @@ export function recordSentence({
   if (missing === 0 && newer === 0) return `It passed all ${checks} checks${doubt}, but ${buts.join(', and ')}.${mended}`
   return `All ${checks} checks have a current pass${doubt}, but ${buts.join(', and ')}.${mended}`
 }
+
+/** "Sweep at B6", "Picture". */
+export const evidenceTitle = ({ kind, check }: { kind: EvidenceKind; check: string | null }): string =>
+  check === null ? EVIDENCE_NOUNS[kind] : `${EVIDENCE_NOUNS[kind]} at ${check}`

@@ -133,7 +133,7 @@ function keep(
     note: input.note,
     departure: input.departure ?? '',
     further: further ?? '',
-    photoSha: input.photoSha ?? null,
+    photoSha: null,
     correction,
     batches: batchesIn(turn, state, check),
     revision: state.design.revision,

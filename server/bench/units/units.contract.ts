@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
-import { formKey, idOrNone, sha256In, text } from '#kernel/text'
+import { formKey, idOrNone, text } from '#kernel/text'
 
 const key = formKey()
 const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag of the unit, such as TERN-03.')
@@ -8,7 +8,6 @@ const tag = text(20, 'A tag is short, such as TERN-03.').min(1, 'Write the tag o
 const seen = text(200, 'That is not a tag. It is short, such as TERN-03.').min(1, 'Type or scan the tag that hangs on the machine.')
 const check = text(12, 'That is not the key of a check.').min(1, 'Choose a check.')
 const designator = text(12, 'That is not a designator.').min(1)
-const sha = sha256In('That is not the hash of a photograph.')
 const words = (least: string, most: number) => text(most, `Keep it under ${most} characters.`).min(1, least)
 const onUnit = { key, tag, seen }
 
@@ -75,7 +74,6 @@ const readingFields = {
   starts: text(20, 'Write the cold starts, such as 6.').optional(),
   /** Of a soak: it ran elsewhere, and its hours and cold starts are those that were written down. */
   isStated: z.boolean().optional(),
-  photoSha: sha.optional(),
   ambient: text(60, 'Keep it short, such as 21 °C.').default(''),
   /** Stays at the bench. */
   note: text(500, 'Keep the note under 500 characters.').default(''),

@@ -18,8 +18,6 @@ export interface CheckView extends Check {
     at: Instant
     instrument: string | null
     isWhileSearching: boolean
-    /** The photograph that was taken with it, by its hash. */
-    photo: string | null
     /** Of a soak: its hours and cold starts, and whether the house saw them. */
     soak: (SoakSeen & { isStated: boolean }) | null
   } | null
@@ -58,6 +56,8 @@ export interface BenchView {
   design: { id: string; name: string; revision: string; decisionRule: string; cautions: string; blocks: string[] }
   checks: CheckView[]
   positions: PositionView[]
+  /** What is kept beside the readings. */
+  evidence: { id: string; check: string | null; isShown: boolean }[]
   next: Permission | null
   /** The soak that runs now. */
   soak: SoakFacts | null

@@ -10,6 +10,7 @@ import { getDesign } from '../designs/designs.service'
 import { substitutesOf } from '../designs/substitutes.service'
 import { readingsElsewhere } from './bench.store'
 import { hasPassed } from './current.rules'
+import { evidenceMarks } from './evidence.service'
 import { nextPermitted, permissions } from './permitted.rules'
 import { takenFirst } from './readings.service'
 import { howSoakIsKnown } from './soak.rules'
@@ -32,6 +33,7 @@ export function benchView(sight: Sight, state: UnitState): BenchView {
     design: { id, name, revision, decisionRule, cautions, blocks },
     checks: checkViews(sight, state),
     positions: positionViews(sight, state),
+    evidence: evidenceMarks(sight, unit.id),
     next: nextPermitted(bench),
     soak: runningSoak(sight, unit.id),
     timeline: timelineOf(sight, state),
@@ -110,7 +112,6 @@ function checkViews(sight: Sight, { unit, design, bench, standing, readings }: U
             verdict: row.verdict,
             by: people.get(row.byPersonId)?.name ?? '',
             at: row.at,
-            photo: row.photoSha,
             soak: soakView(row, readings, soaks),
             instrument: row.instrumentId && `${instruments.get(row.instrumentId) ?? ''}${row.instrumentOverdue ? ', past its date' : ''}`,
             isWhileSearching: row.whileSearching,

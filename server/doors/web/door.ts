@@ -17,6 +17,7 @@ import { addressOf, contextFor, isPassedOn } from './context'
 import { openData } from './data'
 import { enter } from './enter'
 import { hide, isOurOwn, openHeaders } from './headers'
+import { giveKeptFile, takeKeptFile } from './kept-files'
 import type { OpenHouse } from './open-house'
 import { givePack } from './packs'
 import { leaveOut } from './page-headers'
@@ -196,9 +197,16 @@ export function openDoor(parts: DoorParts) {
       await takePhotograph(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
     } else if (pathname === '/files/recordings' && request.method === 'POST') {
       await takeRecording(house, request, response, { bodies, address: addressOf(request, trustedProxy) })
+    } else if (pathname === '/files/sweeps' && request.method === 'POST') {
+      await takeKeptFile(house, request, response, { bodies, address: addressOf(request, trustedProxy) }, 'csv')
+    } else if (pathname === '/files/images' && request.method === 'POST') {
+      await takeKeptFile(house, request, response, { bodies, address: addressOf(request, trustedProxy) }, 'bin')
     } else if (pathname.startsWith('/files/') && isRead) {
-      if (!showPhotograph(house, pathname, response) && !giveRecording(house, request, pathname, response))
-        refuse(response, 404, 'There is no such photograph or recording.')
+      const isGiven =
+        showPhotograph(house, pathname, response) ||
+        giveRecording(house, request, pathname, response) ||
+        giveKeptFile(house, request, pathname, response)
+      if (!isGiven) refuse(response, 404, 'There is no such photograph or recording.')
     } else if (/^\/bench\/close-out\/packs\/.+\.zip$/.test(pathname) && isRead) {
       if (!(await givePack(house, request, pathname, response))) refuse(response, 404, 'There is no such pack here.')
     } else if (pathname.startsWith('/_next/image')) refuse(response, 404, 'There is nothing here.')

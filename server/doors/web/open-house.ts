@@ -1,6 +1,7 @@
 import type { Clock } from '#kernel/clock'
 import type { Opened } from '#runtime/call/base'
 import type { PhotographFolder } from '#runtime/disk/files'
+import type { KeptFileFolder } from '#runtime/disk/kept-files'
 import type { RecordingFolder } from '#runtime/disk/recordings'
 import type { Hub } from '#runtime/live/hub'
 import type { Queue } from '#runtime/queue/queue'
@@ -14,6 +15,7 @@ export interface OpenHouse extends Opened {
   hub: Hub
   photographs: PhotographFolder
   recordings: RecordingFolder
+  keptFiles: KeptFileFolder
   press: Press
   /** How many rows were ever written since it opened: what was read before the last of them may be out of date. */
   changes(): number

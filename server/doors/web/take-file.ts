@@ -16,7 +16,7 @@ export interface Incoming {
 }
 
 interface FileDoor extends Incoming {
-  path: '/files/photographs' | '/files/recordings'
+  path: '/files/photographs' | '/files/recordings' | '/files/sweeps' | '/files/images'
   limit: BodyLimit
   /** Refuses somebody who is not of the staff. */
   refuseOthers(sight: Sight, personId: string): void

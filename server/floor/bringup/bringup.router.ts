@@ -1,4 +1,6 @@
 import { withdrawIn } from '#bench/certificates/certificates.contract'
+import { addEvidenceIn, evidenceIdIn, showEvidenceIn } from '#bench/units/evidence.contract'
+import { addEvidence, evidenceViews, showEvidence, takeEvidenceAway } from '#bench/units/evidence.service'
 import { correctFitting } from '#bench/units/fit.service'
 import { fitAll } from '#bench/units/fit-all.service'
 import { instrumentSheet, listInstruments, saveInstrument } from '#bench/units/instruments.service'
@@ -7,6 +9,7 @@ import { releaseHold } from '#bench/units/readings.service'
 import { unitsAtOtherRevisions } from '#bench/units/revise.service'
 import { previewRework } from '#bench/units/rework.service'
 import { noteColdStart, noteInSoak, startSoak, stopSoak } from '#bench/units/soak.service'
+import { loadUnit } from '#bench/units/unit-state.service'
 import {
   atRevisionIn,
   coldStartIn,
@@ -63,6 +66,14 @@ export const bringupRouter = router({
   instrument: looks.input(instrumentIdIn).query(({ ctx, input }) => instrumentSheet(ctx.sight(), input.id)),
   unit: looks.input(tagIn).query(({ ctx, input }) => bringupView(ctx.sight(), input.tag)),
   choices: works.input(tagIn).query(({ ctx, input }) => fitChoices(ctx.sight(), input.tag)),
+  /** What is kept beside the readings, with what is drawn of it. */
+  evidence: looks.input(tagIn).query(({ ctx, input }) => evidenceViews(ctx.sight(), loadUnit(ctx.sight(), input.tag))),
+  addEvidence: works.input(addEvidenceIn).mutation(({ ctx, input }) => ctx.command((turn) => addEvidence(turn, ctx.actor, input))),
+  takeEvidenceAway: works.input(evidenceIdIn).mutation(({ ctx, input }) => ctx.command((turn) => takeEvidenceAway(turn, ctx.actor, input))),
+  /** What is shown to everybody is chosen piece by piece. */
+  showEvidence: staff('maker')
+    .input(showEvidenceIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => showEvidence(turn, ctx.actor, input))),
   pick: works.input(tagIn).query(({ ctx, input }) => pickPage(ctx.sight(), input.tag)),
   previewRework: works.input(previewReworkIn).query(({ ctx, input }) => previewRework(ctx.sight(), input)),
 

@@ -2,6 +2,8 @@ import type { CertificateState } from '#bench/certificates/certificates.contract
 import type { PublicRecord } from '#bench/certificates/public-record.rules'
 import { certifiedRecord } from '#bench/certificates/record.service'
 import { certificatesOfUnit, type Standing } from '#bench/certificates/standing.service'
+import type { EvidenceView } from '#bench/units/evidence.contract'
+import { evidenceViews } from '#bench/units/evidence.service'
 import { loadUnit } from '#bench/units/unit-state.service'
 import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
@@ -16,6 +18,8 @@ export interface RecordView {
   history: (Standing & { state: CertificateState })[]
   /** The lot it is sold as, once that is shown to anybody. */
   lot: { number: number; title: string; photographs: { sha: string; caption: string }[] } | null
+  /** What was chosen of the evidence, with what is drawn of it; by whom it was kept stays at the bench. */
+  evidence: Omit<EvidenceView, 'by' | 'isShown'>[]
   reached: number
   now: Instant
   zone: string
@@ -35,6 +39,7 @@ export function recordOf(sight: Sight, { tag }: { tag: string }): RecordView {
       title: lot.title,
       photographs: getPhotographs(sight, lot.id).map(({ sha, caption }) => ({ sha, caption })),
     },
+    evidence: evidenceViews(sight, state).flatMap(({ by: _by, isShown, ...piece }) => (isShown ? [piece] : [])),
     reached: progressOf(sight, state),
     now: sight.now,
     zone: getCampaign(sight).zone,

@@ -22,6 +22,7 @@ import { openDatabaseLog } from '#runtime/disk/database-log'
 import { openPhotographs } from '#runtime/disk/files'
 import type { Hold } from '#runtime/disk/hold'
 import { DATABASE } from '#runtime/disk/house-files'
+import { openKeptFiles } from '#runtime/disk/kept-files'
 import { openKeys, openSecret, SESSION_SECRET } from '#runtime/disk/keys'
 import { refuseReadableByOthers } from '#runtime/disk/owner-alone'
 import { openRecordings } from '#runtime/disk/recordings'
@@ -116,6 +117,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   noteSealedBy(handle, keys)
   const photographs = openPhotographs(join(dataDir, 'photographs'))
   const recordings = openRecordings(join(dataDir, 'photographs'))
+  const keptFiles = openKeptFiles(join(dataDir, 'photographs'))
   const workshops = openWorkshops(parts, log)
   const sight = (): Sight => ({ db, now: clock.now(), publicUrl, keys })
   const highest = isRehearsal ? null : startingStamp(sight(), machine, isClockRight, log)
@@ -226,6 +228,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     hub,
     photographs,
     recordings,
+    keptFiles,
     press: workshops.press,
     builder: workshops.builder,
     floods: openFloods(),

@@ -4,7 +4,7 @@ import { withoutSealed } from '#sale/lots/sealed.rules'
 
 /** Copied whole, or with what `rehearsedRow` leaves of a row. */
 export const KEPT: readonly string[] = [
-  ...['migration', 'campaign', 'person', 'photograph', 'recording'],
+  ...['migration', 'campaign', 'person', 'photograph', 'recording', 'kept_file'],
   ...['donor', 'consent', 'parcel', 'gift', 'gift_change', 'gift_expected', 'thanks_told'],
   ...[
     'part',
@@ -20,7 +20,19 @@ export const KEPT: readonly string[] = [
     'sampling_plan',
   ],
   ...['design', 'block', 'feed', 'position', 'left_empty', 'check_step', 'set_catch', 'telling_reading'],
-  ...['run', 'unit', 'unit_revision', 'unit_importance', 'build_ready', 'instrument', 'fitting', 'rework', 'reading', 'soak_run'],
+  ...[
+    'run',
+    'unit',
+    'unit_revision',
+    'unit_importance',
+    'build_ready',
+    'instrument',
+    'fitting',
+    'rework',
+    'reading',
+    'evidence',
+    'soak_run',
+  ],
   ...['hold_release', 'fault', 'test_point', 'observation', 'certificate'],
   ...['lot', 'lot_extra', 'lot_photograph', 'lot_recording', 'lot_postage', 'lot_value', 'sale_rule'],
   ...['programme_item', 'audience_zone', 'day_wish'],

@@ -18,8 +18,8 @@ export const OF_A_HOUSE = [
   'photographs',
 ] as const
 
-/** Whether a name is that of a photograph at one of its widths, or of a recording: both lie in the folder of photographs. */
-export const isKeptFile = (name: string): boolean => /^[\da-f]{64}(?:-\d{1,5}\.webp|\.(?:mp4|webm|m4a|mp3|ogg|wav))$/.test(name)
+/** Whether a name is that of a photograph at one of its widths, of a recording, a sweep or an image of firmware: all lie in the folder of photographs. */
+export const isKeptFile = (name: string): boolean => /^[\da-f]{64}(?:-\d{1,5}\.webp|\.(?:mp4|webm|m4a|mp3|ogg|wav|csv|bin))$/.test(name)
 
 /** What is needed to keep a copy elsewhere: what Litestream is told and remembers, and what waits to be sent. */
 export const ELSEWHERE = 'elsewhere'

@@ -2,13 +2,33 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { dayIn } from '#app/(public)/units/[tag]/record.rules.ts'
 import type { CertificatePayload } from '#bench/certificates/certificates.contract'
-import { isRealFault, nothingChangedWords, releaseWords, shownWithUnit, soakWords } from '#bench/certificates/sentences.rules'
+import {
+  evidenceTitle,
+  isRealFault,
+  nothingChangedWords,
+  releaseWords,
+  shownWithUnit,
+  soakWords,
+} from '#bench/certificates/sentences.rules'
 import styles from './certificate.module.css'
 
 /** All else that the signed document says, in its own words. */
 export function Particulars({ payload, zone }: { payload: CertificatePayload; zone: string }) {
   const day = (iso: string) => dayIn(Date.parse(iso), zone)
-  const { item, method, work, results, reworks, earlier, instruments, quirks, deviations, withdrawn = [], faults = [] } = payload
+  const {
+    item,
+    method,
+    work,
+    results,
+    reworks,
+    earlier,
+    instruments,
+    quirks,
+    deviations,
+    withdrawn = [],
+    faults = [],
+    evidence = [],
+  } = payload
   return (
     <section className="stack" aria-labelledby="particulars">
       <h2 id="particulars">Particulars</h2>
@@ -75,6 +95,11 @@ export function Particulars({ payload, zone }: { payload: CertificatePayload; zo
               {part.part}, image <span className={`num ${styles.hash}`}>{part.sha256}</span>
             </Entry>
           ))}
+        {evidence.map((piece) => (
+          <Entry key={`${piece.check} ${piece.sha256}`} name={evidenceTitle(piece)}>
+            {[piece.name, piece.words].filter(Boolean).join('. ')} SHA-256 <span className={`num ${styles.hash}`}>{piece.sha256}</span>
+          </Entry>
+        ))}
         <Entry name="Sampling">{payload.sampling}</Entry>
         <Entry name="Departures">{deviations.length === 0 ? 'None.' : deviations.join(' ')}</Entry>
         <Entry name="From outside">{payload.external}</Entry>

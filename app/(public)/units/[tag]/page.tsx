@@ -12,6 +12,7 @@ import { Answers } from './answers'
 import { fiveAnswers, standingChip } from './answers.rules'
 import { AtHome } from './at-home'
 import { Bounds } from './bounds'
+import { Evidence } from './evidence'
 import { machineJson } from './machine-json'
 import { Mended } from './mended'
 import { Photographs } from './photographs'
@@ -90,6 +91,7 @@ export default async function UnitPage({ params }: Props) {
 
       {lot && lot.photographs.length > 0 && <Photographs photographs={lot.photographs} />}
       <AllReadings results={record.results} atHome={record.atHome} zone={zone} />
+      <Evidence pieces={view.evidence} />
       <AtHome results={record.results} href={`/units/${record.tag}/home`} />
       <Mended record={record} zone={zone} />
       <section className="stack" aria-labelledby="given-by">

@@ -3,14 +3,16 @@
 import type { FormValues } from '#app/_ui/forms/form-values.ts'
 import { PhotoField } from '#app/_ui/forms/photo-field.tsx'
 import { TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { keepPhoto, useReadingBox } from '#app/(bench)/bench/units/_waiting/reading-box.ts'
 import type { FieldWords } from '#kernel/refusal'
 
-export const BESIDE = ['note', 'departure', 'further', 'ambient', 'photoSha']
+export const BESIDE = ['note', 'departure', 'further', 'ambient']
 
 /** What may be kept beside a figure: folded away, since most readings need none of it. */
-export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped: File | null }) {
+export function BesideReading({ errors, dropped, slot }: { errors: FieldWords; dropped: File | null; slot: string }) {
+  const taken = useReadingBox()?.photos[slot] ?? null
   return (
-    <details open={dropped !== null || BESIDE.some((name) => errors[name] !== undefined) || undefined}>
+    <details open={dropped !== null || taken !== null || BESIDE.some((name) => errors[name] !== undefined) || undefined}>
       <summary>Note, departure, ambient, photograph</summary>
       <div className="stack">
         <TextareaField name="note" label="Note" hint="Stays at the bench." optional rows={2} maxLength={500} />
@@ -31,10 +33,11 @@ export function BesideReading({ errors, dropped }: { errors: FieldWords; dropped
         />
         <TextField name="ambient" label="Ambient" optional hint="What the room was like, such as 21 °C." width="short" maxLength={60} />
         <PhotoField
-          name="photoSha"
+          name="photograph"
           label="Photograph of the meter or the machine"
-          hint="Or drop or paste a picture anywhere on this sheet."
+          hint="Or drop or paste a picture anywhere on this sheet. Nobody outside sees it unless the maker chooses so."
           optional
+          onPhone={{ taken, take: (file) => keepPhoto(slot, file) }}
           given={dropped}
         />
       </div>
@@ -48,5 +51,4 @@ export const readBeside = (form: FormValues) => ({
   departure: form.text('departure'),
   further: form.text('further'),
   ambient: form.text('ambient'),
-  photoSha: form.maybe('photoSha'),
 })

@@ -22,14 +22,30 @@ export function Checklist({ view, choose }: { view: BringupView; choose: Choose 
         Checklist <span className="small quiet">{`${done} of ${view.checks.length} done`}</span>
       </h2>
       {stages.map((stage) => (
-        <Stage key={stage} stage={stage} checks={view.checks.filter((check) => check.stage === stage)} choose={choose} />
+        <Stage
+          key={stage}
+          stage={stage}
+          checks={view.checks.filter((check) => check.stage === stage)}
+          evidence={view.evidence}
+          choose={choose}
+        />
       ))}
     </section>
   )
 }
 
 /** A stage that is done folds up: the eye goes to what is left. */
-function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; choose: Choose }) {
+function Stage({
+  stage,
+  checks,
+  evidence,
+  choose,
+}: {
+  stage: string
+  checks: CheckView[]
+  evidence: BringupView['evidence']
+  choose: Choose
+}) {
   const done = checks.filter(({ permission }) => permission.may === 'done').length
   return (
     <details open={done < checks.length || undefined}>
@@ -38,7 +54,7 @@ function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; 
       </summary>
       <ul className="plain-list">
         {checks.map((check) => (
-          <Line key={check.key} check={check} choose={choose} />
+          <Line key={check.key} check={check} pieces={evidence.filter((one) => one.check === check.key).length} choose={choose} />
         ))}
       </ul>
     </details>
@@ -48,7 +64,7 @@ function Stage({ stage, checks, choose }: { stage: string; checks: CheckView[]; 
 const entryOf = ({ kind, unit, lower, upper }: CheckView, { entry, doubt }: NonNullable<CheckView['reading']>): string =>
   kind === 'measure' ? shownWithUnit({ shown: entry, unit, doubt, lower, upper }) : entry
 
-function Line({ check, choose }: { check: CheckView; choose: Choose }) {
+function Line({ check, pieces, choose }: { check: CheckView; pieces: number; choose: Choose }) {
   const { reading, permission, lost, key } = check
   const may = choose !== null && permission.may !== 'wait'
   return (
@@ -60,15 +76,15 @@ function Line({ check, choose }: { check: CheckView; choose: Choose }) {
         {permission.may === 'wait' && <span className="under">{permission.why}</span>}
         {permission.may === 'release' && <span className="under">{permission.why}</span>}
         {lost !== null && <span className="under">Lost: {lost}.</span>}
+        {pieces > 0 && (
+          <span className="under">
+            <a href="#evidence">{pieces === 1 ? '1 piece of evidence' : `${pieces} pieces of evidence`}</a>
+          </span>
+        )}
         {reading && (
           <span className="under">
             {reading.by}
             {reading.instrument && `, ${reading.instrument}`}
-            {reading.photo && (
-              <>
-                , <a href={`/files/${reading.photo}-1600.webp`}>photograph</a>
-              </>
-            )}
             {reading.soak?.isStated && !reading.entry.includes('stated') && ', hours stated, not observed here'}
             {reading.isWhileSearching && ', taken while searching: no part of the certificate'}
           </span>

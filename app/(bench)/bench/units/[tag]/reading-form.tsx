@@ -6,6 +6,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
+import { useReadingBox } from '#app/(bench)/bench/units/_waiting/reading-box.ts'
 import { readFigures } from '#bench/units/repeats.rules'
 import type { CheckView } from '#bench/units/view.contract'
 import type { BringupView } from '#floor/bringup/bringup.contract'
@@ -17,7 +18,7 @@ import styles from './reading.module.css'
 import { ThousandQuestion } from './thousand-question'
 import type { Instruments } from './types'
 import { useDroppedPhotograph } from './use-dropped-photograph'
-import { type ReadingOf, useReading } from './use-reading'
+import { photoSlot, type ReadingOf, useReading } from './use-reading'
 
 export interface ReadingFormProps extends Omit<ReadingOf, 'instrument' | 'form'> {
   view: BringupView
@@ -49,6 +50,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
     if (!isTapped || matchMedia('(pointer: fine)').matches) box.current?.focus({ preventScroll: true })
   }, [isTapped])
   const photograph = useDroppedPhotograph(takes)
+  const waits = useReadingBox()?.waiting.find((one) => one.tag === view.tag && one.check === check.key && one.reading !== null)
   const isBeside = error !== null && ['reason', ...BESIDE].includes(error.field)
   const submit = (event: FormEvent) => {
     event.preventDefault()
@@ -67,7 +69,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
           hint="The earlier reading stays in the record with this reason."
         />
       )}
-      <BesideReading key={takes} errors={fields.errors} dropped={photograph.file} />
+      <BesideReading key={takes} errors={fields.errors} dropped={photograph.file} slot={photoSlot(view.tag, check.key, corrects)} />
     </FormContext>
   )
   return (
@@ -83,6 +85,13 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
         <p id={`${id}-error`} role="alert" className={isBeside ? 'visually-hidden' : styles.error}>
           {error.words}
         </p>
+      )}
+      {waits && (
+        <Notice tone="doubt" live="status">
+          <p>
+            {waits.shown} for {check.key} is on this device and is sent when the house can be reached. What comes next is known then.
+          </p>
+        </Notice>
       )}
       {hand.meanwhile !== null && !pending && (
         <Notice live="status">

@@ -8,6 +8,7 @@ import { Strip } from '#app/_ui/strip.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { Checklist } from './checklist'
+import { EvidenceSheet } from './evidence-sheet'
 import { FaultNotice } from './fault-notice'
 import { FitSheet } from './fit-sheet'
 import { HandSheet } from './hand-sheet'
@@ -90,6 +91,7 @@ export function UnitBench({ initial, instruments, choices: inHand, person, zone 
             </>
           )}
           <WholeUnit view={view} person={person} again={again} />
+          <EvidenceSheet view={view} person={person} zone={zone} />
           <RecordSheet view={view} zone={zone} />
         </div>
       </div>

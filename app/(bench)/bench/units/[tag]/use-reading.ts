@@ -1,11 +1,12 @@
 'use client'
 
 import { type RefObject, useRef, useState } from 'react'
-import { api } from '#app/_trpc/client.ts'
-import { useCommand } from '#app/_trpc/use-command.ts'
+import { refusedBy, useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
 import { readForm } from '#app/_ui/forms/form-values.ts'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
+import { layBy, type ReadingToSend } from '#app/(bench)/bench/units/_waiting/reading-box.ts'
+import { post as postReading } from '#app/(bench)/bench/units/_waiting/send-reading.ts'
 import type { DecisionRule } from '#bench/designs/design.contract'
 import { judgeReading } from '#bench/units/reading.rules'
 import { type SoakSeen, seenOf } from '#bench/units/soak.rules'
@@ -34,9 +35,7 @@ type Confirm = 'as-written' | 'shifted' | 'odd'
 
 /** Judges what is typed as the house will, asks what must be asked, sends it, and says what came of it. */
 export function useReading({ view, check, corrects, searches = false, seen, instrument, hand, form, onKept }: ReadingOf) {
-  const read = useCommand(searches ? api.bringup.search.mutate : api.bringup.takeReading.mutate)
-  const correct = useCommand(api.bringup.correct.mutate)
-  const { pending, refusal } = corrects ? correct : read
+  const { run, pending, refusal } = useCommand(postOrWait)
   const [asked, setAsked] = useState<string | null>(null)
   const [odd, setOdd] = useState<string | null>(null)
   const [said, setSaid] = useState<{ field: string; words: string } | null>(null)
@@ -68,10 +67,20 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
       ...(check.kind === 'soak' ? { hours: typed.hours, starts: typed.starts, isStated: typed.isStated } : {}),
       ...readBeside(values),
     }
-    const answer = corrects ? await correct.run({ ...content, reason: values.text('reason') }) : await read.run(content)
+    const reading: ReadingToSend = corrects
+      ? { is: 'correction', content: { ...content, reason: values.text('reason') } }
+      : { is: searches ? 'searching' : 'taken', content }
+    const answer = await run(reading)
     if (!answer) return
     key.current = ''
     setTakes((before) => before + 1)
+    const place = { tag: view.tag, check: check.key, shown: shownOf(check, typed) }
+    if (answer === 'waits') {
+      layBy({ ...place, reading, readingId: null }, photoSlot(view.tag, check.key, corrects))
+      hand.done(typed)
+      return
+    }
+    layBy({ ...place, reading: null, readingId: answer.readingId }, photoSlot(view.tag, check.key, corrects))
     onKept(answer, typed)
   }
 
@@ -97,6 +106,22 @@ export function useReading({ view, check, corrects, searches = false, seen, inst
   const error = said ?? (refusal && { field: Object.keys(refusal.fields)[0] ?? 'form', words: refusal.words })
   return { send, judge, pending, refusal, asked, odd, error, takes }
 }
+
+/** Where a photograph lies on this device while its reading is written. */
+export const photoSlot = (tag: string, check: string, corrects: boolean): string => `${tag} ${check} ${corrects ? 'correction' : 'reading'}`
+
+/** Where the house is not reached, a reading waits on this device with its photograph. */
+const postOrWait = async (reading: ReadingToSend) => {
+  try {
+    return await postReading(reading)
+  } catch (reason) {
+    if (refusedBy(reason).unreached) return 'waits' as const
+    throw reason
+  }
+}
+
+const shownOf = ({ kind, unit }: CheckView, { entry, hours }: Typed): string =>
+  kind === 'measure' && /^[\d.,+-]+$/.test(entry) ? `${entry} ${unit}` : kind === 'soak' ? `${entry} faults in ${hours} h` : entry
 
 /** What was asked about a reading, and answered. */
 const confirmed = (confirm: Confirm | undefined) => ({
