@@ -38,6 +38,19 @@ export const summedUp = sqliteTable('summed_up', {
   at: integer('at').notNull(),
 })
 
+export const dayLetter = sqliteTable(
+  'day_letter',
+  {
+    personId: text('person_id').notNull(),
+    at: integer('at').notNull(),
+    day: text('day').notNull(),
+    /** Ids of the lots on which they bid. */
+    lots: text('lots', { mode: 'json' }).$type<readonly string[]>().notNull(),
+    untold: text('untold', { mode: 'json' }).$type<readonly string[]>().notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.personId, table.at] })],
+)
+
 export const reminder = sqliteTable(
   'reminder',
   {

@@ -58,6 +58,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('letters', 'letters in the outbox, sent or waiting', 'letter'),
   remove('devices', 'devices that messages went to', 'push_device'),
   remove('push-wishes', 'what messages were wanted of', 'push_wish'),
+  remove('letters of the day', 'to whom one is still to be written', 'day_letter'),
   remove('notices', 'what bidders were told of their bids', 'notice'),
   remove('reminders', 'who wanted an email before a lot closed', 'reminder'),
   blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),

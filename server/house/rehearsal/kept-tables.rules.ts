@@ -54,6 +54,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   void_request: 'whose bids are in question',
   reminder: 'who follows what',
   summed_up: 'which lots whoever bid on them was told of: nobody’s bid is copied',
+  day_letter: 'to whom a letter of the day is to be written',
   notice: 'what is to be told to whom',
   push_device: 'devices of real people',
   push_wish: 'what real people are told of on them',

@@ -17,16 +17,23 @@ import * as store from './day-letters.store'
 /**
  * The letter of the day: one to everybody who bid, with the receipts of all their bids. It goes when no lot is to close on that
  * day any more, as long after the last as news is gathered, or with the end of the day where one was held over it. Each lot stands
- * in one alone, and what a letter of its own has said of it is not said again.
+ * in one alone, and what a letter of its own has said of it is not said again. Whose letters are due is lined up at once, and
+ * they are written a few at a time: with their receipts they take longer than a bid may wait.
  */
 export const dayLettersSweep: Sweep = {
   name: 'letters of the day',
-  nextAt: dueAt,
+  nextAt: (sight) => store.linedUpSince(sight.db) ?? dueAt(sight),
   run: (turn) => {
     const due = dueAt(turn)
-    if (due !== null && due <= turn.now) writeDayLetters(turn)
+    if (due !== null && due <= turn.now) lineUp(turn)
+    for (const one of store.listLinedUp(turn.db, AT_ONCE)) {
+      write(turn, one)
+      store.letGo(turn.db, one)
+    }
   },
 }
+
+const AT_ONCE = 5
 
 function dueAt(sight: Sight): Instant | null {
   const ended = store.listNotSummedUp(sight.db).map(({ endedAt }) => endedAt)
@@ -37,27 +44,38 @@ function dueAt(sight: Sight): Instant | null {
   return store.listToEnd(sight.db).some(isToday) ? to : last + GATHERED_FOR
 }
 
-function writeDayLetters(turn: Turn): void {
-  const rows = store.listNotSummedUp(turn.db).map(({ id }) => getLotRowById(turn, id))
-  const bidOn = new Map<string, LotRow[]>()
-  for (const row of rows) {
-    for (const { personId } of listAliases(turn, row.id)) bidOn.set(personId, [...(bidOn.get(personId) ?? []), row])
-    store.markSummedUp(turn.db, row.id, turn.now)
+function lineUp(turn: Turn): void {
+  const ended = store.listNotSummedUp(turn.db)
+  const bidOn = new Map<string, string[]>()
+  for (const { id } of ended) {
+    for (const { personId } of listAliases(turn, id)) bidOn.set(personId, [...(bidOn.get(personId) ?? []), id])
+    store.markSummedUp(turn.db, id, turn.now)
   }
-  const { zone, currency } = getCampaign(turn)
-  const last = Math.max(...rows.map(({ endedAt }) => endedAt ?? 0))
-  const day = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'long', year: 'numeric', timeZone: zone }).format(last)
-  for (const [personId, theirs] of bidOn) {
-    const to = findPerson(turn, personId)?.email
-    if (!to) continue
-    const untold = takeEnds(turn, personId, new Set(theirs.map(({ id }) => id)))
-    const lots = theirs.flatMap((row) => (untold.has(row.id) ? endOf(row) : []))
-    const toldBefore = theirs.flatMap(({ id, number }) => (untold.has(id) ? [] : number))
-    const receipts = receiptsOf(turn, personId)
-    const attached = receipts && { fileName: RECEIPTS_NAME, text: receiptsFile(receipts) }
-    const words = dayLetter({ day, currency, publicUrl: turn.publicUrl, lots, toldBefore, receipts: receipts?.length ?? null })
-    turn.post({ to, ...words, ...(attached && { attached }) })
+  const last = Math.max(...ended.map(({ endedAt }) => endedAt))
+  const day = new Intl.DateTimeFormat('en-GB', {
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: getCampaign(turn).zone,
+  }).format(last)
+  for (const [personId, lots] of bidOn) {
+    // Taken now, so that no letter of its own is written of it meanwhile.
+    const untold = [...takeEnds(turn, personId, new Set(lots))]
+    store.lineUp(turn.db, { personId, at: turn.now, day, lots, untold })
   }
+}
+
+function write(turn: Turn, { personId, day, lots: ids, untold }: store.DayLetterRow): void {
+  const to = findPerson(turn, personId)?.email
+  if (!to) return
+  const { currency } = getCampaign(turn)
+  const theirs = ids.map((id) => getLotRowById(turn, id))
+  const lots = theirs.flatMap((row) => (untold.includes(row.id) ? endOf(row) : []))
+  const toldBefore = theirs.flatMap(({ id, number }) => (untold.includes(id) ? [] : number))
+  const receipts = receiptsOf(turn, personId)
+  const attached = receipts && { fileName: RECEIPTS_NAME, text: receiptsFile(receipts) }
+  const words = dayLetter({ day, currency, publicUrl: turn.publicUrl, lots, toldBefore, receipts: receipts?.length ?? null })
+  turn.post({ to, ...words, ...(attached && { attached }) })
 }
 
 function endOf(row: LotRow): DayEnd {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { bid, letter } from '#db/schema/index'
 import { SWEEPS } from '#doors/web/sweeps'
-import { DAY, HOUR, MINUTE } from '#kernel/instant'
+import { DAY, HOUR, MINUTE, SECOND } from '#kernel/instant'
 import { openAttachment } from '#people/outbox/sealed-words'
 import { closingSweep } from '#sale/closings/closing.sweep'
 import { dayLettersSweep } from '#sale/closings/day-letters.service'
@@ -12,6 +12,7 @@ import { receiptsFile } from '#sale/history/receipts-file.rules'
 import { GATHERED_FOR } from '#sale/letters/notices.rules'
 import { noticeSweep } from '#sale/letters/notices.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
+import { restart } from '#test/make/restart'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -134,6 +135,27 @@ describe('the letter of the day', () => {
         .map(({ body }) => body)
         .join(),
     ).toContain('it was withdrawn, so nobody owes anything for it. The reason given: The display failed.')
+  })
+
+  it('is written to many in short commands, one to each, though the house is opened anew between them', async () => {
+    const { number, closesAt } = await makeOpenLot(stage)
+    for (let n = 1; n <= 12; n++) {
+      await (await makeBidder(stage, 'x'.repeat(n))).bid(number, String(20 + 20 * n))
+      stage.clock.pass(SECOND)
+    }
+    stage.clock.set(closesAt + HOUR)
+    await stage.command(closingSweep.run)
+    await stage.command((turn) => noticeSweep.run({ ...turn, now: turn.now + GATHERED_FOR }))
+    stage.clock.pass(GATHERED_FOR)
+    const written: number[] = []
+    while (dayLettersSweep.nextAt(stage.sight()) !== null && written.length < 9) {
+      const before = dayLetters().length
+      await stage.command(dayLettersSweep.run)
+      written.push(dayLetters().length - before)
+      if (written.length === 1) stage = await restart(stage, SECOND)
+    }
+    expect(written).toEqual([5, 5, 2])
+    expect(new Set(dayLetters().map(({ recipient }) => recipient)).size).toBe(12)
   })
 
   it('keeps what is attached sealed, the same length whatever was bid, and shows the staff its name alone', async () => {
