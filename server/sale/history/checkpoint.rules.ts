@@ -1,5 +1,5 @@
-import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex, concatBytes, utf8ToBytes } from '@noble/hashes/utils.js'
+import { sha256 } from '#kernel/sha256'
 import type { Hash } from './merkle.rules'
 
 /** The head of one lot's ledger: how many leaves, and the root over them. */

@@ -1,8 +1,8 @@
-import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex, concatBytes, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js'
 import canonicalize from 'canonicalize'
 import { invariant } from '#kernel/invariant'
 import type { Minor } from '#kernel/money'
+import { sha256 } from '#kernel/sha256'
 import type { Leaf } from './history.contract'
 import { leafHash } from './merkle.rules'
 
@@ -40,8 +40,8 @@ export const reserveCommitmentTo = (lot: number, amountMinor: Minor, nonce: stri
   commit(RESERVE_TAG, { lot, alias: '', sequence: 0, amountMinor, nonce })
 
 function commit(tag: string, { lot, alias, sequence, amountMinor, nonce }: Sealed): string {
-  const parts = [tag, String(lot), alias, String(sequence), String(amountMinor)].map((part) => utf8ToBytes(`${part}\0`))
+  const text = utf8ToBytes(`${tag}\0${lot}\0${alias}\0${sequence}\0${amountMinor}\0`)
   const random = hexToBytes(nonce)
   invariant(random.length === NONCE_BYTES, 'a commitment has 32 random bytes')
-  return bytesToHex(sha256(concatBytes(...parts, random)))
+  return bytesToHex(sha256(concatBytes(text, random)))
 }

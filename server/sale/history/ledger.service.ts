@@ -7,7 +7,7 @@ import { checkpointText, signedNote } from './checkpoint.rules'
 import type { Leaf } from './history.contract'
 import * as store from './history.store'
 import { openedLeaf } from './leaves.rules'
-import { grow, leafHash, rootOfPeaks } from './merkle.rules'
+import { grow, leafHashOfText, rootOfPeaks } from './merkle.rules'
 
 export interface Appended {
   /** What the lot keeps of its grown ledger; whoever appended writes it together with the new state. */
@@ -39,7 +39,7 @@ export function appendLeaves(turn: Turn, row: LotRow, leaves: readonly Leaf[]): 
   const index = row.ledgerSize
   const size = index + leaves.length
   const bodies = leaves.map((leaf) => canonicalize(leaf) ?? '')
-  const hashes = bodies.map((body) => leafHash(new TextEncoder().encode(body)))
+  const hashes = bodies.map(leafHashOfText)
   const grown = grow(row.ledgerPeaks.map(hexToBytes), index, hashes)
   const root = rootOfPeaks(grown.peaks)
   const text = checkpointText({ origin: row.terms.origin, size, root })

@@ -1,14 +1,25 @@
-import { sha256 } from '@noble/hashes/sha2.js'
-import { bytesToHex, concatBytes } from '@noble/hashes/utils.js'
+import { bytesToHex } from '@noble/hashes/utils.js'
+import { sha256 } from '#kernel/sha256'
 
 /** Merkle trees as RFC 6962 section 2.1 hashes them (the same as RFC 9162). */
 export type Hash = Uint8Array
 
-const LEAF = Uint8Array.of(0)
-const NODE = Uint8Array.of(1)
+export function leafHash(data: Uint8Array): Hash {
+  const bytes = new Uint8Array(1 + data.length)
+  bytes.set(data, 1)
+  return sha256(bytes)
+}
 
-export const leafHash = (data: Uint8Array): Hash => sha256(concatBytes(LEAF, data))
-export const nodeHash = (left: Hash, right: Hash): Hash => sha256(concatBytes(NODE, left, right))
+/** The same of a text in UTF-8, in which the nought before it is a sign like any other. */
+export const leafHashOfText = (text: string): Hash => sha256(`\0${text}`)
+
+export function nodeHash(left: Hash, right: Hash): Hash {
+  const bytes = new Uint8Array(1 + left.length + right.length)
+  bytes[0] = 1
+  bytes.set(left, 1)
+  bytes.set(right, 1 + left.length)
+  return sha256(bytes)
+}
 
 /** The roots of the perfect subtrees that a tree of some size falls into, largest first: all that appending needs. */
 export type Peaks = readonly Hash[]
