@@ -11,13 +11,14 @@ import type { PlaceBidIn } from './bidding.contract'
 
 /** Takes a bid as it was typed, or says why not. The key is the client's: sent again, it has one effect and the same answer. */
 export function placeTypedBid(turn: Turn, actor: Actor, { lot, key, maximum }: PlaceBidIn): BidAnswer {
-  const { state, row } = loadOpenedLot(turn, lot)
+  const opened = loadOpenedLot(turn, lot)
+  const { state, row } = opened
   const maximumMinor = parseMoney(maximum, state.terms.currency, 'maximum')
   const before = findBid(turn, key)
   if (before) return repeated(turn, actor, { lot, maximumMinor }, before)
   if (isInEitherOr(turn, actor.personId, row.id))
     throw Refusal.at('maximum', 'This lot is in your either-or. Change its maximum there; you cannot also bid on it directly.', 'conflict')
-  return takeBid(turn, actor, { lot, key, maximumMinor })
+  return takeBid(turn, actor, { lot, key, maximumMinor }, opened)
 }
 
 function repeated(turn: Turn, actor: Actor, offer: { lot: number; maximumMinor: Minor }, before: BidRow): BidAnswer {

@@ -28,16 +28,15 @@ const queries = preparedFor((db) => {
         .where(eq(bid.id, slot('id'))),
     ),
     // By the index of a person's bids on a lot, which holds them in the order in which they came.
-    arrivalsBack: plainRead(
+    lastArrivals: plainRead(
       db,
-      ['personId', 'lotId', 'one', 'back'],
+      ['personId', 'lotId', 'most'],
       db
         .select({ at: bid.at })
         .from(bid)
         .where(and(eq(bid.personId, slot('personId')), eq(bid.lotId, slot('lotId'))))
         .orderBy(desc(sql`rowid`))
-        .limit(slot('one'))
-        .offset(slot('back')),
+        .limit(slot('most')),
     ),
     insertBid: plainWrite<keyof StoredBid>(
       db,
@@ -59,9 +58,12 @@ export const findBid = (db: Db, id: string): FoundBid | undefined => queries(db)
 export const insertBid = (db: Db, row: StoredBid): void => {
   queries(db).insertBid(row)
 }
-/** When the bid arrived that is `nth` counted back from the last of this person on this lot; null where there are fewer. */
-export const nthLastArrival = (db: Db, lotId: string, personId: string, nth: number): Instant | null =>
-  queries(db).arrivalsBack({ lotId, personId, one: 1, back: nth - 1 })[0]?.at ?? null
+/** When the last bids of this person on this lot arrived, so many at most, in the order in which they came. */
+export const lastArrivals = (db: Db, lotId: string, personId: string, most: number): Instant[] =>
+  queries(db)
+    .lastArrivals({ lotId, personId, most })
+    .map(({ at }) => at)
+    .reverse()
 
 const selectBids = (db: Db) => db.select(found).from(bid).innerJoin(lot, eq(lot.id, bid.lotId))
 

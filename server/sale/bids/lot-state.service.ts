@@ -1,4 +1,5 @@
 import type { Db } from '#db/open'
+import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
@@ -6,6 +7,7 @@ import type { LotPhase, LotState } from '../history/replay.rules'
 import { findHead, getLotRow, type LotRow } from '../lots/lots.service'
 import { priceOf } from '../price/price.rules'
 import { maximumAt } from './bids.service'
+import * as store from './bids.store'
 
 /** A lot whose terms are fixed: its row, and the same as the rules see it. */
 export interface OpenedLot {
@@ -18,20 +20,44 @@ export interface OpenedLot {
  * that led to it: a lot is used only while the head in the database is the one that it was kept at. Whatever was
  * undone since (a refusal's savepoint, a commit that failed, a copy restored) has another head, and is read anew.
  */
-const lotsInMemory = new WeakMap<Db, Map<number, OpenedLot>>()
+const lotsInMemory = new WeakMap<Db, Map<number, KeptLot>>()
 
-export function keepInMemory(sight: Sight, lot: OpenedLot): void {
-  const lots = lotsInMemory.get(sight.db) ?? new Map<number, OpenedLot>()
+interface KeptLot {
+  lot: OpenedLot
+  /** When the last bids of some people on it arrived, in the order in which they came: read at their next bid, and carried on at each. */
+  arrivals: Map<string, Instant[]>
+}
+
+/** Keeps a lot as it is after a command; `arrivals` are those up to it. */
+export function keepInMemory(sight: Sight, lot: OpenedLot, arrivals = arrivalsIn(sight, lot.row.number)): void {
+  const lots = lotsInMemory.get(sight.db) ?? new Map<number, KeptLot>()
   lotsInMemory.set(sight.db, lots)
-  if (lot.state.phase === 'open') lots.set(lot.row.number, lot)
+  if (lot.state.phase === 'open') lots.set(lot.row.number, { lot, arrivals })
   else lots.delete(lot.row.number)
+}
+
+const arrivalsIn = (sight: Sight, number: number): KeptLot['arrivals'] => lotsInMemory.get(sight.db)?.get(number)?.arrivals ?? new Map()
+
+/** When the bid arrived that is the `nth` counted back from a person's last on a lot that was just loaded; null where there are fewer. */
+export function nthLastArrival(sight: Sight, { row }: OpenedLot, personId: string, nth: number): Instant | null {
+  const kept = arrivalsIn(sight, row.number)
+  const own = kept.get(personId) ?? store.lastArrivals(sight.db, row.id, personId, nth)
+  kept.set(personId, own)
+  return own.at(-nth) ?? null
+}
+
+/** A bid of theirs on it was written; so many of the last are known of each. */
+export function noteArrival(sight: Sight, { row }: OpenedLot, personId: string, at: Instant, most: number): void {
+  const own = arrivalsIn(sight, row.number).get(personId)
+  own?.push(at)
+  if (own && own.length > most) own.shift()
 }
 
 /** What is held of a lot counts no more: its row was changed while its head stayed. */
 export const forgetLot = (sight: Sight, number: number): void => void lotsInMemory.get(sight.db)?.delete(number)
 
 export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
-  const kept = lotsInMemory.get(sight.db)?.get(number)
+  const kept = lotsInMemory.get(sight.db)?.get(number)?.lot
   if (kept && kept.row.headHash === findHead(sight, number)) return kept
   const row = getLotRow(sight, number)
   if (row.state === 'draft') throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
@@ -39,7 +65,7 @@ export function loadOpenedLot(sight: Sight, number: number): OpenedLot {
     throw new Refusal('conflict', `This lot is sold elsewhere: ${row.elsewhereUrl ?? 'the address follows'}.`)
   if (!row.terms) throw new Refusal('too-early', 'This lot is not open yet.')
   const lot = readable(sight, row)
-  keepInMemory(sight, lot)
+  keepInMemory(sight, lot, new Map())
   return lot
 }
 

@@ -13,9 +13,8 @@ import { tellOfOutbid } from '../letters/letters.service'
 import { reserveOf, wouldLead } from '../price/price.rules'
 import type { BidAnswer } from './bids.contract'
 import { insertBid } from './bids.service'
-import { nthLastArrival } from './bids.store'
 import { type AppliedCommand, applyCommand } from './lot-command.service'
-import { loadOpenedLot } from './lot-state.service'
+import { loadOpenedLot, noteArrival, nthLastArrival } from './lot-state.service'
 import { MOST_IN_A_MINUTE, whyTooOften } from './too-often.rules'
 
 export interface Offer {
@@ -27,14 +26,14 @@ export interface Offer {
 }
 
 /** Takes a bid, whoever sends it, or says why not; nothing is written before it is taken. */
-export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMinor, at = turn.now }: Offer): BidAnswer {
-  const lot = loadOpenedLot(turn, number)
+export function takeBid(turn: Turn, who: WhoBids, offer: Offer, lot = loadOpenedLot(turn, offer.lot)): BidAnswer {
+  const { lot: number, key, maximumMinor, at = turn.now } = offer
   const { personId } = who
   const paddle = findPaddle(turn, personId)
   const mine = findAlias(turn, lot.row.id, personId)
   const barred = whyBarred(turn, who, lot.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')
-  const tooOften = mine && whyTooOften(nthLastArrival(turn.db, lot.row.id, personId, MOST_IN_A_MINUTE), at)
+  const tooOften = mine && whyTooOften(nthLastArrival(turn, lot, personId, MOST_IN_A_MINUTE), at)
   if (tooOften) throw Refusal.at('maximum', tooOften, 'too-many')
   const alias = mine?.alias ?? drawAlias(turn, lot.row.id)
   const sequence = lot.row.sequence + 1
@@ -47,6 +46,7 @@ export function takeBid(turn: Turn, who: WhoBids, { lot: number, key, maximumMin
   if (leads && outbid !== null && outbid !== personId) tellOfOutbid(turn, lot.row, outbid)
   const answer = answerOf(applied, { lot: number, alias, sequence, amountMinor: maximumMinor, nonce })
   insertBid(turn, { id: key, lotId: lot.row.id, lot: number, sequence, personId, alias, maximumMinor, at, nonce }, answer)
+  noteArrival(turn, lot, personId, at, MOST_IN_A_MINUTE)
   return answer
 }
 

@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { SECOND } from '#kernel/instant'
+import { Refusal } from '#kernel/refusal'
+import { takeBid } from '#sale/bids/take-bid.service'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openStage, type Stage } from '#test/stage'
 
@@ -45,5 +47,21 @@ test('what was refused, or sent again with the same key, counts for nothing', as
   for (let n = 0; n < 20; n++) await expect(ada.bid(number, '1')).rejects.toThrow('at least')
   for (let n = 0; n < 20; n++) await ada.bid(number, '50', 'one-form-sent-again')
   await raise(ada, number, 11, 100)
+  await expect(ada.bid(number, '900')).rejects.toThrow('within a minute')
+})
+
+test('neither does a bid that was undone after it was taken', async () => {
+  const { number } = await makeOpenLot(stage)
+  const ada = await makeBidder(stage, 'Ada')
+  await raise(ada, number, 10, 100)
+  for (let n = 0; n < 3; n++) {
+    const undone = stage.command((turn) => {
+      const who = { personId: ada.actor.personId, role: 'bidder' } as const
+      takeBid(turn, who, { lot: number, key: `a-bid-that-is-undone-${n}`, maximumMinor: 50_000 })
+      throw new Refusal('conflict', 'Something else went wrong.')
+    })
+    await expect(undone).rejects.toThrow('Something else')
+  }
+  await raise(ada, number, 2, 300)
   await expect(ada.bid(number, '900')).rejects.toThrow('within a minute')
 })
