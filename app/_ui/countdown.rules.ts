@@ -42,6 +42,12 @@ export function announce(before: number, now: number): string | null {
   return passed.at(-1)?.words ?? null
 }
 
+/** What is said from now on, of what was said so far: of a clock that stands, or was given time, that is no longer true. */
+export function saidNow(said: string, before: number | null, now: number | null): string {
+  if (now === null || (before !== null && now > before)) return ''
+  return (before === null ? null : announce(before, now)) ?? said
+}
+
 /** Milliseconds until the shown second changes next; at least 20, so that a clock set back cannot spin. */
 export function untilNextSecond(leftMs: number): number {
   const rest = leftMs % SECOND

@@ -5,7 +5,7 @@ import { type Instant, MINUTE } from '#kernel/instant'
 import { isLate, type LateBid } from '#sale/price/late-bid.rules'
 import { classes } from './classes'
 import styles from './countdown.module.css'
-import { announce, type CountdownState, clockLeft, countdownWords } from './countdown.rules'
+import { type CountdownState, clockLeft, countdownWords, saidNow } from './countdown.rules'
 import { pictureLeft } from './picture-delay.rules'
 import { useHouseNow } from './use-house-now'
 import { usePictureDelay } from './use-picture-delay'
@@ -83,9 +83,9 @@ function useSpoken(left: number | null): string {
   const before = useRef(left)
   const [spoken, setSpoken] = useState('')
   useEffect(() => {
-    const words = left !== null && before.current !== null ? announce(before.current, left) : null
+    const was = before.current
     before.current = left
-    if (words) setSpoken(words)
+    setSpoken((said) => saidNow(said, was, left))
   }, [left])
   // What was true a minute ago is not to be found by whoever reads the page through.
   useEffect(() => {

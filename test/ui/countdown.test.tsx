@@ -1,6 +1,6 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
-import { announce, clockLeft, countdownWords, sayLeft, untilNextSecond } from '#app/_ui/countdown.rules.ts'
+import { announce, clockLeft, countdownWords, saidNow, sayLeft, untilNextSecond } from '#app/_ui/countdown.rules.ts'
 import { Countdown } from '#app/_ui/countdown.tsx'
 import { DAY, HOUR, MINUTE, SECOND } from '#kernel/instant'
 import { USUAL_LATE_BID } from '#sale/price/late-bid.rules'
@@ -45,6 +45,14 @@ describe('what is said aloud', () => {
     expect(announce(8 * SECOND, 120 * SECOND)).toBeNull()
     expect(announce(61 * SECOND, 60 * SECOND)).toBe('One minute left.')
   })
+})
+
+test('what was said stays until the next mark, but not beside a clock that stands or was given time', () => {
+  const five = saidNow('', 5 * MINUTE + SECOND, 5 * MINUTE)
+  expect(five).toBe('Five minutes left.')
+  expect(saidNow(five, 5 * MINUTE, 5 * MINUTE - SECOND)).toBe(five)
+  expect(saidNow(five, 5 * MINUTE, null)).toBe('')
+  expect(saidNow(five, 4 * MINUTE, 15 * MINUTE)).toBe('')
 })
 
 describe('what stands there', () => {
