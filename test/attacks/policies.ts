@@ -295,6 +295,7 @@ export const POLICIES: Record<string, Policy> = {
   'programme.resume': ['maker', 'host'],
   'programme.resumeAll': ['maker', 'host'],
   'programme.shorten': ['maker', 'host'],
+  'programme.lengthen': ['maker', 'host'],
   'quarantine.batch': ['maker'],
   'quarantine.clear': ['maker'],
   'quarantine.notices': ['maker'],

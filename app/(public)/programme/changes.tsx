@@ -69,7 +69,8 @@ function Change({ change, day }: { change: DayChange; day: DayChanges }) {
   return (
     <li>
       <p>
-        {lot === null ? <b>{change.title}</b> : <Link href={`/lots/${lot}`}>{change.title}</Link>} <What change={change} day={day} />
+        {lot === null ? <b>{isOfAll(change) ? 'All clocks' : change.title}</b> : <Link href={`/lots/${lot}`}>{change.title}</Link>}{' '}
+        <What change={change} day={day} />
       </p>
       <p className="small quiet">
         {why !== '' && `Why: ${why.replace(/[.!?]?$/, '.')} `}
@@ -79,7 +80,9 @@ function Change({ change, day }: { change: DayChange; day: DayChanges }) {
   )
 }
 
-function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, currency } }: { change: DayChange; day: DayChanges }) {
+const isOfAll = ({ kind, lot }: DayChange): boolean => lot === null && (kind === 'held' || kind === 'resumed')
+
+function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zone, currency } }: { change: DayChange; day: DayChanges }) {
   const moved = from !== null && to !== null && (
     <>
       {' '}
@@ -104,6 +107,14 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
       )
     case 'moved':
       return <>moves{moved}.</>
+    case 'ends':
+      if (from === null || to === null) return 'ends at another time.'
+      return (
+        <>
+          ends {to > from ? 'later' : 'sooner'}: at <When at={to} zone={zone} show="time" /> instead of{' '}
+          <When at={from} zone={zone} show="time" />.
+        </>
+      )
     case 'extended':
       return <>closes later,{moved}.</>
     case 'removed':
@@ -119,9 +130,10 @@ function What({ change: { kind, from, to, shiftMs, hammerMinor }, day: { zone, c
         </>
       )
     case 'held':
-      return 'is on hold: its clock is stopped.'
+      return lot === null ? 'are stopped.' : 'is on hold: its clock is stopped.'
     case 'resumed':
-      return <>is running again{shiftMs ? `; closings move back by up to ${sayShift(shiftMs)}` : moved}.</>
+      if (lot !== null) return <>is running again{moved}.</>
+      return <>are running again{shiftMs ? `; closings come later by up to ${sayShift(shiftMs)}` : ''}.</>
     case 'withdrawn':
       return 'was withdrawn; nobody wins it.'
     case 'sold':

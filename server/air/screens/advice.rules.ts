@@ -1,6 +1,6 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
-import { AFTER_CLOSING, BEFORE_CLOSING, findClash, SHORTEST, slotOf } from '#sale/programme/programme.rules'
+import { AFTER_CLOSING, BEFORE_CLOSING, findClash, isElsewhere, SHORTEST, slotOf } from '#sale/programme/programme.rules'
 import { CUES } from './cues.rules'
 
 /** What the host does with the time there is: fill it, or catch up. */
@@ -16,7 +16,7 @@ export interface Advice {
 /** What the host can do to the day, at a press. */
 export type AdviceAct =
   | { kind: 'drop'; itemId: string }
-  | { kind: 'shorten'; itemId: string; minutes: number }
+  | { kind: 'shorten' | 'lengthen'; itemId: string; minutes: number }
   | { kind: 'end-later'; minutes: number }
 
 export interface AdvicePart {
@@ -54,6 +54,8 @@ export function adviceAt({ items, now, endsAt }: AdviceQuestion): Advice {
   const begins = next ? next.endsAt - BEFORE_CLOSING : null
   const lost = next && begins !== null ? Math.max(0, lastClear(items, now) - begins) : 0
   if (next && lost >= MINUTE && lastClear(items, now) <= next.endsAt && now < next.endsAt) return cutCues(next, lost)
+  const due = coming.find((item) => item.kind === 'closing' && item.endsAt <= now && !isElsewhere(item, now))
+  if (due) return even(`Wait for the close of ${nameOf(due)}.`)
   const stuck = inTheWay(coming, now)
   if (stuck) return stuck
   const late = Math.max(0, ...coming.map((item) => slotOf(item).to - endsAt))
@@ -134,7 +136,11 @@ function room(coming: readonly ProgrammeItem[], now: Instant, begins: Instant | 
 }
 
 function fill(minutes: number, guest: ProgrammeItem | undefined): Advice['parts'] {
-  const parts: Advice['parts'] = guest && !guest.keepsTime ? [{ words: `keep ${guest.title} longer`, minutes: Math.min(minutes, 10) }] : []
+  const longer = Math.min(minutes, 10)
+  const parts: Advice['parts'] =
+    guest && !guest.keepsTime
+      ? [{ words: `keep ${guest.title} longer`, minutes: longer, act: { kind: 'lengthen', itemId: guest.id, minutes: longer } }]
+      : []
   let left = minutes - (parts[0]?.minutes ?? 0)
   for (const filler of FILLERS) {
     if (filler.minutes > left) continue

@@ -29,7 +29,7 @@ export interface CueQuestion {
 /** The cue for a lot at an instant: it waits for the server at the close and never calls it itself. */
 export function cueFor({ now, closesAt, isClosed, isHeld }: CueQuestion): Cue {
   if (isClosed) return { key: 'result', words: 'Now: the result, and thank everyone in it.', next: null }
-  if (isHeld) return { key: 'held', words: 'On hold: all clocks are stopped. Say why, and that no bid is lost.', next: null }
+  if (isHeld) return { key: 'held', words: 'On hold: say why, and that no bid is lost.', next: null }
   const left = closesAt - now
   if (left <= 0) return { key: 'confirming', words: 'Wait: the close is being confirmed.', next: null }
   const begun = CUES.filter(({ lead }) => left <= lead)

@@ -72,3 +72,16 @@ export function resultWords(lot: AirLot, show: (minor: number) => string): strin
   if (lot.state === 'withdrawn') return 'Withdrawn: nobody wins it'
   return lot.bids > 0 && lot.reserve === 'unreached' ? 'Not sold: the reserve was not reached' : 'Not sold: there was no bid'
 }
+
+/** The figure beside the countdown and the words below it; once the lot has closed, what became of it. */
+export function figureWords(lot: AirLot, isOver: boolean, show: (minor: number) => string): { figure: string; below: string } {
+  if (!isOver) return { figure: lot.standingMinor === null ? 'no bid' : show(lot.standingMinor), below: bidWords(lot) }
+  if (lot.hammerMinor !== null) return { figure: show(lot.hammerMinor), below: 'hammer price' }
+  if (lot.state === 'withdrawn') return { figure: 'withdrawn', below: 'nobody wins it' }
+  return { figure: 'not sold', below: lot.bids > 0 && lot.reserve === 'unreached' ? 'the reserve was not reached' : 'there was no bid' }
+}
+
+function bidWords({ bids, reserve }: AirLot): string {
+  const count = bids === 1 ? 'one bid' : `${bids} bids`
+  return reserve === 'none' ? count : `${count}, reserve ${reserve === 'reached' ? 'reached' : 'not reached'}`
+}

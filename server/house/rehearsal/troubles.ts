@@ -40,7 +40,7 @@ export function openTroubles(parts: {
     const change = { kind: 'later', itemId: guest.id, minutes: GUEST_LATE_MINUTES } as const
     await house.queue.run((turn) => {
       const shown = previewChange(turn, change).shifts.map(({ id, to }) => ({ id, to }))
-      applyChange(turn, { change, reason: 'A guest is late, in this rehearsal.', shown })
+      applyChange(turn, host, { change, reason: 'A guest is late, in this rehearsal.', shown, endsLater: 0 })
     })
   }
 

@@ -20,6 +20,8 @@ export const applyChangeIn = z.strictObject({
   reason: text(200, 'Keep it under 200 characters.').min(1, 'Say why; bidders are told.'),
   /** The shifts that were shown: when others have become due since, they are shown again first. */
   shown: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
+  /** So many minutes later the stream ends, in the same go. */
+  endsLater: z.int().min(0).max(240, 'More than four hours is a new plan: use the page for the day.').default(0),
 })
 
 export interface ShownShift {
@@ -37,13 +39,13 @@ export interface ShownRipple {
   shifts: ShownShift[]
   /** Titles of what would stand beyond the end of the stream. */
   beyondEnd: string[]
+  streamEndsAt: Instant
+  /** When all of it would be over; the end of the stream where nothing stands beyond it. */
+  endsAt: Instant
 }
 
 /** What going on after a hold would move. */
 export interface ShownGoingOn extends ShownRipple {
-  streamEndsAt: Instant
-  /** When all of it would be over; the end of the stream where nothing stands beyond it. */
-  endsAt: Instant
   /** What would be thrown further than the clocks stood, and the guest or break that keeps its time and is in the way. */
   thrown: { id: string; kind: ItemKind; title: string; past: { id: string; title: string } | null }[]
 }

@@ -2,17 +2,18 @@ import type { z } from 'zod'
 import { MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
-import type { Sight, Turn } from '#runtime/queue/turn'
+import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { readBidders } from '../bidding/bidders.service'
 import { stopsWithAll } from '../closings/standing.rules'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { listLots } from '../lots/lots.service'
 import { ifResumed } from '../programme/after-hold.service'
-import { placeClosings, shiftSpan } from '../programme/place.service'
+import { placeClosings } from '../programme/place.service'
 import type { GoingOnIn, ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
-import { listItems } from '../programme/programme.service'
+import { endLater, listItems } from '../programme/programme.service'
 import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
+import { shiftSpan } from '../programme/spans.service'
 import type { applyChangeIn, ShownGoingOn, ShownHold, ShownRipple, ShownShift } from './change.contract'
 import * as store from './wish.store'
 
@@ -27,14 +28,21 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
     if (item.isSoldElsewhere) throw new Refusal('conflict', `${item.title} is sold elsewhere, and closes when it does there.`)
   }
   if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
+  const asNow = asItRuns(items)
   const { shifts, beyondEnd } = rippleOf({
-    items: asItRuns(items),
+    items: asNow,
     change,
     together: togetherOf(sight, items),
     window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
     now: sight.now,
   })
-  return { shifts: shown(sight, items, shifts), beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []) }
+  const lengthOf = (id: string) => asNow.flatMap((item) => (item.id === id ? item.endsAt - item.startsAt : []))[0] ?? 0
+  return {
+    shifts: shown(sight, items, shifts),
+    beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []),
+    streamEndsAt: streamClosesAt,
+    endsAt: Math.max(streamClosesAt, ...shifts.map(({ id, to }) => to + lengthOf(id))),
+  }
 }
 
 /** What holding everything now would stop. */
@@ -81,8 +89,13 @@ function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly S
   })
 }
 
-/** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later. */
-export function applyChange(turn: Turn, { change, reason, shown: asShown }: z.output<typeof applyChangeIn>): { moved: number } {
+/** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later; first the stream ends later, where it must. */
+export function applyChange(
+  turn: Turn,
+  actor: Actor,
+  { change, reason, shown: asShown, endsLater }: z.output<typeof applyChangeIn>,
+): { moved: number } {
+  if (endsLater > 0) endLater(turn, actor, { minutes: endsLater, reason })
   const { shifts, beyondEnd } = previewChange(turn, change)
   const isAsShown = shifts.length === asShown.length && shifts.every(({ id, to }) => asShown.some((one) => one.id === id && one.to === to))
   if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Check what it would do now.')

@@ -28,6 +28,6 @@ export const planningRouter = router({
   previewHold: plans.query(({ ctx }) => previewHold(ctx.sight())),
   /** On the day: what going on after a hold would move. */
   previewResume: plans.input(goingOnIn).query(({ ctx, input }) => previewResume(ctx.sight(), input)),
-  applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, input))),
+  applyChange: plans.input(applyChangeIn).mutation(({ ctx, input }) => ctx.command((turn) => applyChange(turn, ctx.actor, input))),
   adopt: plans.mutation(({ ctx }) => ctx.command((turn) => adoptPlan(turn, ctx.planner))),
 })

@@ -6,10 +6,10 @@ import { findHoldOfAll, findHoldOfLot, listStanding, resumeClosings, resumeLot }
 import { settleOutage } from '../closings/outage.service'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { type DayProblem, type GoingOn, goingOn } from './going-on.rules'
-import { shiftSpan } from './place.service'
 import type { GoingOnIn, ProgrammeItem, ResumeAllIn } from './programme.contract'
 import { asItRuns } from './programme.rules'
 import { endLater, listItems, removeItem } from './programme.service'
+import { shiftSpan } from './spans.service'
 
 const AS_IT_IS: GoingOnIn = { drop: [], endsLater: 0 }
 

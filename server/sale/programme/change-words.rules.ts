@@ -20,6 +20,9 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
       return `${title} was added to the programme${to === null ? '' : `: ${when(to)} ${there}`}.`
     case 'moved':
       return `${title} moves ${moved}.`
+    case 'ends':
+      if (from === null || to === null) return `${title} ends at another time.`
+      return `${title} ends ${to > from ? 'later' : 'sooner'}: at ${showClock(to, zone)} instead of ${showClock(from, zone)} ${there}.`
     case 'extended':
       return `${title} closes later: ${moved}.`
     case 'removed':
@@ -28,7 +31,7 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
       return change.lot === null ? 'All clocks are stopped.' : `The clock of ${title} is stopped.`
     case 'resumed':
       if (change.lot !== null) return `The clock of ${title} is running again; it closes later: ${moved}.`
-      return `All clocks are running again${shiftMs ? `; closings move back by up to ${sayShift(shiftMs)}` : ''}.`
+      return `All clocks are running again${shiftMs ? `; closings come later by up to ${sayShift(shiftMs)}` : ''}.`
     case 'withdrawn':
       return `${title} was withdrawn; nobody wins it.`
     case 'sold':

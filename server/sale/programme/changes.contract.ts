@@ -1,7 +1,19 @@
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 
-export type DayChangeKind = 'announced' | 'added' | 'moved' | 'extended' | 'removed' | 'held' | 'resumed' | 'withdrawn' | 'sold' | 'unsold'
+/** `ends`: a guest or a break keeps its beginning, and ends at another time; from and to are its ends. */
+export type DayChangeKind =
+  | 'announced'
+  | 'added'
+  | 'moved'
+  | 'ends'
+  | 'extended'
+  | 'removed'
+  | 'held'
+  | 'resumed'
+  | 'withdrawn'
+  | 'sold'
+  | 'unsold'
 
 /** What changed in the announced programme, when, and why; for everybody. */
 export interface DayChange {

@@ -64,7 +64,10 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
       case 'programme.planned':
         return body.isAnnounced === true ? told('added', { to: numberIn(body.startsAt) }) : []
       case 'programme.moved':
-        return body.isAnnounced === true ? told('moved', { from: numberIn(body.from), to: numberIn(body.to) }) : []
+        if (body.isAnnounced !== true) return []
+        return body.from === body.to
+          ? told('ends', { from: numberIn(body.endedAt), to: numberIn(body.endsAt) })
+          : told('moved', { from: numberIn(body.from), to: numberIn(body.to) })
       case 'programme.removed':
         return body.isAnnounced === true ? told('removed', { from: numberIn(body.startsAt) }) : []
       case 'closings.held':

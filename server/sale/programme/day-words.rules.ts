@@ -7,7 +7,10 @@ export function sayClosings(items: readonly Pick<ProgrammeItem, 'kind'>[]): stri
 }
 
 /** "held for 4 min", in whole minutes, since that is what the day loses. */
-export const sayHeld = (milliseconds: number): string => `held for ${Math.floor(milliseconds / 60_000)} min`
+export function sayHeld(milliseconds: number): string {
+  const minutes = Math.floor(milliseconds / 60_000)
+  return minutes === 0 ? 'held just now' : `held for ${minutes} min`
+}
 
 /** "Lot 4 is sold elsewhere, and its clock runs on." for the lots that a hold of all clocks does not stop, or nothing. */
 export function sayRunsOn(lots: readonly number[]): string {
@@ -22,4 +25,10 @@ export function sayOverTime(milliseconds: number): string {
   const minutes = Math.round(milliseconds / 60_000)
   if (minutes === 0) return 'running on time'
   return minutes > 0 ? `running ${minutes} min over` : `running ${-minutes} min under`
+}
+
+/** "Held since 20:26." and, of the lots that a hold of all clocks does not stop, "Lot 4 runs on.": for across a room. */
+export function sayHeldBriefly(since: string, runOn: readonly number[]): string {
+  const lots = runOn.length === 0 ? '' : runOn.length === 1 ? ` Lot ${runOn[0]} runs on.` : ` ${runOn.length} lots run on.`
+  return `Held since ${since}.${lots}`
 }

@@ -1,11 +1,10 @@
-import { type Instant, MINUTE } from '#kernel/instant'
+import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { listLots } from '../lots/lots.service'
 import { civilParts } from './civil-time.rules'
-import { SHORTEST } from './programme.rules'
 import { asItem, ENDED, listItems, refuseObjection, told } from './programme.service'
 import * as store from './programme.store'
 
@@ -72,34 +71,4 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     })
   }
   return changed.length
-}
-
-/** Puts a guest or a break at a later time; its length is kept unless its end is given too. */
-export function shiftSpan(turn: Turn, itemId: string, startsAt: Instant, reason: string, endsAt?: Instant): void {
-  const row = store.findItem(turn.db, itemId)
-  if (!row) throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
-  const civil = civilParts(startsAt, row.zone)
-  store.updateItem(turn.db, itemId, {
-    startsAt,
-    endsAt: endsAt ?? startsAt + row.endsAt - row.startsAt,
-    civilStart: `${civil.on}T${civil.at}`,
-    sequence: row.sequence + 1,
-    changedAt: turn.now,
-  })
-  turn.record({
-    kind: 'programme.moved',
-    subject: `programme:${itemId}`,
-    body: { ...told(asItem(row, null, turn.now)), from: row.startsAt, to: startsAt, reason },
-  })
-}
-
-/** A guest or a break ends sooner, but not before now: what is on can be cut short, and who waits for its beginning waits for nothing else. */
-export function shortenSpan(turn: Turn, { itemId, minutes, reason }: { itemId: string; minutes: number; reason: string }): void {
-  const row = store.findItem(turn.db, itemId)
-  if (!row || row.kind === 'closing') throw Refusal.at('itemId', 'That is not in the programme any more. Reload the page.', 'not-found')
-  const endsAt = row.endsAt - minutes * MINUTE
-  if (row.endsAt <= turn.now) throw Refusal.at('itemId', 'That is over already.', 'too-late')
-  if (endsAt < Math.max(turn.now, row.startsAt + SHORTEST))
-    throw Refusal.at('minutes', `That leaves less than ${SHORTEST / MINUTE} minutes, or ends it before now. Take fewer, or drop it.`)
-  shiftSpan(turn, itemId, row.startsAt, reason, endsAt)
 }

@@ -29,6 +29,11 @@ export const minutes = z
   .pipe(z.string().regex(/^\d{1,4}$/, 'Write the minutes as a whole number, such as 30.'))
   .transform(Number)
 
+/** It was asked, and what lacks parts that come too late is announced all the same. */
+const evenIfLate = z.boolean().default(false)
+
+export const announceIn = z.strictObject({ evenIfLate }).default({ evenIfLate: false })
+
 export const planItemIn = z.strictObject({
   kind: z.enum(ITEM_KINDS, 'Choose a closing, a guest or a break.'),
   /** The lot that closes; for closings only. */
@@ -40,6 +45,7 @@ export const planItemIn = z.strictObject({
   which,
   minutes: minutes.optional(),
   announce: z.boolean().default(false),
+  evenIfLate,
   /** A guest or a break that cannot come later, whatever moves. */
   keepsTime: z.boolean().default(false),
 })
@@ -60,11 +66,13 @@ export const moveItemIn = z.strictObject({
 })
 export type MoveItemIn = z.input<typeof moveItemIn>
 
-export const shortenItemIn = z.strictObject({
+/** A guest or a break ends so much sooner, or later. */
+export const resizeItemIn = z.strictObject({
   itemId: text(80).min(1),
-  minutes: minutes.refine((value) => value >= 1, 'Write how many minutes shorter, one at least.'),
+  minutes: minutes.refine((value) => value >= 1, 'Write how many minutes, one at least.'),
   reason: words(300, 'the reason').min(1, 'Say why; everybody can read it.'),
 })
+export type ResizeItemIn = z.output<typeof resizeItemIn>
 
 export const removeItemIn = z.strictObject({ itemId: text(80).min(1) })
 
@@ -141,7 +149,8 @@ export interface ProgrammeItem {
 
 /** A lot whose machine lacks parts that come too late for the day. */
 export interface LateLot {
-  itemId: string
+  /** Its closing in the programme; null where it has none yet. */
+  itemId: string | null
   lot: number
   unit: string
   isAnnounced: boolean

@@ -5,10 +5,10 @@ import { holdClosings, holdLot } from '../closings/holds.service'
 import { lotAnswer } from '../lots/lot-answer.rules'
 import { resumeDay, resumeLotOfDay } from './after-hold.service'
 import { readChanges } from './changes.service'
-import { latePartsOfDay } from './late-parts.service'
-import { shortenSpan } from './place.service'
-import { audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resumeAllIn, shortenItemIn } from './programme.contract'
+import { askIfLate, listLateLots } from './late-parts.service'
+import { announceIn, audienceIn, endLaterIn, moveItemIn, planItemIn, removeItemIn, resizeItemIn, resumeAllIn } from './programme.contract'
 import * as programme from './programme.service'
+import { lengthenSpan, shortenSpan } from './spans.service'
 
 const planner = staff('maker', 'host')
 
@@ -20,15 +20,22 @@ export const programmeRouter = router({
   day: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
     findCampaign(ctx.sight()) ? programme.readDay(ctx.sight()) : null,
   ),
-  /** Lots of the day whose machines lack parts that come too late. */
+  /** Lots whose machines lack parts that come too late. */
   lateParts: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
-    findCampaign(ctx.sight()) ? latePartsOfDay(ctx.sight(), ctx.builder) : [],
+    findCampaign(ctx.sight()) ? listLateLots(ctx.sight(), ctx.builder) : [],
   ),
-  plan: planner.input(planItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.planItem(turn, input))),
+  plan: planner.input(planItemIn).mutation(async ({ ctx, input }) => {
+    if (input.announce && !input.evenIfLate) await askIfLate(ctx.sight(), ctx.builder, ({ lot }) => lot === input.lot)
+    return ctx.command((turn) => programme.planItem(turn, input))
+  }),
   move: planner.input(moveItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.moveItem(turn, input))),
-  shorten: planner.input(shortenItemIn).mutation(({ ctx, input }) => ctx.command((turn) => shortenSpan(turn, input))),
+  shorten: planner.input(resizeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => shortenSpan(turn, input))),
+  lengthen: planner.input(resizeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => lengthenSpan(turn, input))),
   remove: planner.input(removeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.removeItem(turn, input.itemId))),
-  announce: planner.mutation(({ ctx }) => ctx.command((turn) => programme.announceProgramme(turn))),
+  announce: planner.input(announceIn).mutation(async ({ ctx, input }) => {
+    if (!input.evenIfLate) await askIfLate(ctx.sight(), ctx.builder, ({ itemId }) => itemId !== null)
+    return ctx.command((turn) => programme.announceProgramme(turn))
+  }),
 
   // Clocks stop and go on here and not among the bids: the rest of the day moves with them.
   hold: planner.input(holdIn).mutation(({ ctx, input }) => ctx.command((turn) => lotAnswer(holdLot(turn, ctx.actor, input)))),

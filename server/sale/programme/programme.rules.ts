@@ -153,7 +153,8 @@ export interface NowAndNext<Item> {
 export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now: Instant): NowAndNext<Item> {
   const coming = items
     .map((item) => ({ item, run: runOf(item, now) }))
-    .filter(({ item, run }) => !item.isOver && run.endsAt > now)
+    // A closing whose time is up is on until the house has said what became of it.
+    .filter(({ item, run }) => !item.isOver && (run.endsAt > now || (item.kind === 'closing' && !isElsewhere(item, now))))
     .sort((a, b) => a.run.startsAt - b.run.startsAt || a.item.startsAt - b.item.startsAt)
   const isOn = ({ run }: (typeof coming)[number]) => slotOf(run).from <= now
   const on = coming.filter(isOn).sort((a, b) => a.run.endsAt - b.run.endsAt)
@@ -166,7 +167,9 @@ export function nowAndNext<Item extends RunningItem>(items: readonly Item[], now
  */
 export function overTime(items: readonly RunningItem[], now: Instant): number {
   const closings = items.filter(({ kind }) => kind === 'closing').map((item) => ({ item, at: runOf(item, now).startsAt }))
-  const hasBegun = ({ item, at }: (typeof closings)[number]) => at - BEFORE_CLOSING <= now || (item.heldSince ?? null) !== null
+  // What had begun by its plan and was moved since has lost the day that much already, before it begins again.
+  const hasBegun = ({ item, at }: (typeof closings)[number]) =>
+    Math.min(at, item.startsAt) - BEFORE_CLOSING <= now || (item.heldSince ?? null) !== null
   const begun = closings.filter(hasBegun).sort((a, b) => a.at - b.at)
   // The one on air; where none is, the one before.
   const open = begun.find(({ item }) => !item.isOver && !isElsewhere(item, now))

@@ -169,6 +169,7 @@ export function moveItem(turn: Turn, input: z.output<typeof moveItemIn>): { item
       isAnnounced: isMoved && was.isAnnounced,
       from: lot ? was.runsTo : row.startsAt,
       to: startsAt,
+      ...(!lot && { endedAt: row.endsAt, endsAt }),
       reason: input.reason,
     },
   })

@@ -66,7 +66,11 @@ test('less than two minutes are not worth a word', () => {
 
 test('a guest who is on may be kept longer, one who keeps their time may not', () => {
   const items = (keepsTime: boolean) => [item('guest', 'Ines', 0, 30, { keepsTime }), item('closing', '4', 60)]
-  expect(advice(items(false), 20).parts[0]).toEqual({ words: 'keep Ines longer', minutes: 10 })
+  expect(advice(items(false), 20).parts[0]).toMatchObject({
+    words: 'keep Ines longer',
+    minutes: 10,
+    act: { kind: 'lengthen', minutes: 10 },
+  })
   expect(advice(items(true), 20).parts.some(({ words }) => words.includes('Ines'))).toBe(false)
 })
 
@@ -99,4 +103,11 @@ test('a break that stands in the way of a closing is said, with the way out', ()
     words: 'Lunch stands in the way of lot 4.',
     parts: [{ words: 'drop Lunch', act: { kind: 'drop' } }],
   })
+})
+
+test('while a close is being confirmed there is nothing to fill and nothing to cut', () => {
+  const items = [item('closing', '1', 40), item('closing', '4', 90)]
+  expect(advice(items, 42)).toMatchObject({ kind: 'even', words: 'Wait for the close of lot 1.' })
+  // Nobody confirmed it for so long: it is sold elsewhere, and the day goes on.
+  expect(advice(items, 46)).toMatchObject({ kind: 'stretch' })
 })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type AirLot, resultWords, viewAt } from '#air/screens/host.rules'
+import { type AirLot, figureWords, resultWords, viewAt } from '#air/screens/host.rules'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { USUAL_LATE_BID } from '#sale/price/late-bid.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
@@ -107,4 +107,19 @@ it('lets a lot whose result comes from elsewhere go from the screen after its fi
   expect(
     viewAt([closing(4, '20:00', { isHeld: true, heldSince: at('19:58') })], [lot(4, '20:00', { state: 'held' })], at('20:30')).lot?.number,
   ).toBe(4)
+})
+
+describe('the figure beside the countdown', () => {
+  const words = (more: Partial<AirLot>, isOver: boolean) =>
+    Object.values(figureWords(lot(7, '20:00', more), isOver, (minor) => `£${minor / 100}`))
+  it('is the bid that stands, and once it has closed the hammer price', () => {
+    expect(words({}, false)).toEqual(['£165', '11 bids'])
+    expect(words({ standingMinor: null, bids: 0, reserve: 'unreached' }, false)).toEqual(['no bid', '0 bids, reserve not reached'])
+    expect(words(shut, true)).toEqual(['£165', 'hammer price'])
+  })
+  it('says of a lot that nobody won why, and never "no bid" of one that had bids', () => {
+    expect(words({ state: 'unsold', reserve: 'unreached' }, true)).toEqual(['not sold', 'the reserve was not reached'])
+    expect(words({ state: 'unsold', bids: 0 }, true)).toEqual(['not sold', 'there was no bid'])
+    expect(words({ state: 'withdrawn' }, true)).toEqual(['withdrawn', 'nobody wins it'])
+  })
 })

@@ -70,10 +70,16 @@ test('nothing is moved after the end of the stream on the day itself', async () 
   const at = civilParts(closesAt - 20 * MINUTE, zone)
   const { itemId } = await host.programme.plan({ kind: 'guest', title: 'The last guest', ...at, minutes: '20', announce: true })
   const change = { kind: 'later', itemId, minutes: 5 } as const
-  const { shifts, beyondEnd } = await host.planning.previewChange(change)
-  expect(beyondEnd).toEqual(['The last guest'])
+  const { shifts, beyondEnd, streamEndsAt, endsAt } = await host.planning.previewChange(change)
+  expect([beyondEnd, streamEndsAt, endsAt]).toEqual([['The last guest'], closesAt, closesAt + 5 * MINUTE])
   const shown = shifts.map(({ id, to }) => ({ id, to }))
   await expect(host.planning.applyChange({ change, reason: 'late', shown })).rejects.toThrow('after the end')
+  // In one go with a later end it is done; an end that is not late enough moves nothing, the end neither.
+  await expect(host.planning.applyChange({ change, reason: 'late', shown, endsLater: 4 })).rejects.toThrow('after the end')
+  expect((await host.programme.day())?.closesAt).toBe(closesAt)
+  await host.planning.applyChange({ change, reason: 'late', shown, endsLater: 5 })
+  expect((await host.programme.day())?.closesAt).toBe(closesAt + 5 * MINUTE)
+  expect((await host.programme.day())?.items.at(-1)?.endsAt).toBe(closesAt + 5 * MINUTE)
 })
 
 test('something swapped with itself is refused at its field', async () => {

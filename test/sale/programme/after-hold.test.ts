@@ -156,6 +156,22 @@ test('a guest is cut short with a reason, but not below what is worth planning n
   await expect(host.programme.shorten({ itemId, minutes: '5', reason: 'Late.' })).rejects.toThrow('ends it before now')
 })
 
+test('a guest is kept longer as far as nothing stands in the way, and everybody reads until when', async () => {
+  const ines = (await host.programme.day())?.items.find(({ kind }) => kind === 'guest')
+  const itemId = ines?.id ?? ''
+  const longer = (minutes: string) => host.programme.lengthen({ itemId, minutes, reason: 'There is time for more.' })
+  await expect(longer('60')).rejects.toThrow('Tea takes its time from')
+  await longer('10')
+  const after = (await host.programme.day())?.items.find(({ id }) => id === itemId)
+  expect(after && [after.startsAt, after.endsAt - (ines?.endsAt ?? 0)]).toEqual([ines?.startsAt, 10 * MINUTE])
+  const { changes } = (await stage.visitor().programme.changes()) ?? { changes: [] }
+  expect(changes[0]).toMatchObject({ kind: 'ends', from: ines?.endsAt, to: after?.endsAt, why: 'There is time for more.' })
+  await host.programme.shorten({ itemId, minutes: '10', reason: 'The day runs late.' })
+  expect((await stage.visitor().programme.changes())?.changes[0]).toMatchObject({ kind: 'ends', from: after?.endsAt, to: ines?.endsAt })
+  stage.clock.set(ines?.endsAt ?? 0)
+  await expect(longer('5')).rejects.toThrow('over already')
+})
+
 test('the end of the stream moves later, and everybody reads why', async () => {
   const { closesAt } = (await host.programme.day()) ?? { closesAt: 0 }
   expect(await host.programme.endLater({ minutes: '30', reason: 'The day takes longer.' })).toEqual({ endsAt: closesAt + 30 * MINUTE })

@@ -112,7 +112,7 @@ function faultsOf(feed: Element): string[] {
 
 describe('the Atom feed', () => {
   it('keeps every demand of RFC 4287, with many entries and with none', () => {
-    const kinds = ['announced', 'added', 'moved', 'extended', 'removed', 'held', 'resumed', 'withdrawn', 'sold', 'unsold'] as const
+    const kinds = ['announced', 'added', 'moved', 'ends', 'extended', 'removed', 'held', 'resumed', 'withdrawn', 'sold', 'unsold'] as const
     expect(faultsOf(read(written(...kinds.map((kind, id) => change({ kind, id })))))).toEqual([])
     expect(faultsOf(read(written()))).toEqual([])
   })
@@ -134,6 +134,15 @@ describe('the Atom feed', () => {
       'Lot 7: Saltmarsh receiver moves from Saturday 13 March, 20:40 to 20:55 (London).\nWhy: Ines is late.',
       '2027-03-13T20:40:00.000Z',
     ])
+  })
+
+  it('says of a guest who ends at another time until when, not from where to where', () => {
+    const title = (more: Partial<DayChange>) => {
+      const entry = read(written(change({ kind: 'ends', title: 'Ines', lot: null, ...more }))).children.find(({ name }) => name === 'entry')
+      return entry && textOf(entry, 'title')
+    }
+    expect(title({})).toBe('Ines ends later: at 20:55 instead of 20:40 (London).')
+    expect(title({ from: AT + 900_000, to: AT })).toBe('Ines ends sooner: at 20:40 instead of 20:55 (London).')
   })
 
   it.each(['<script>&"', 'a\u0000b\u0008c', 'Ω 🔧 é', ']]>', '\uD800 half a letter'])('words such as %j stay well formed', (title) => {

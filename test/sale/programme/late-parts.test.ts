@@ -29,4 +29,20 @@ test('a lot whose machine lacks what nobody has promised is named with what it l
   const found = await maker.programme.lateParts()
   expect(found.map(({ lot, unit, isAnnounced }) => [lot, unit, isAnnounced])).toEqual([[late, 'WREN-01', false]])
   expect(found[0]?.parts.join()).toMatch(/6 × .*amber/)
+
+  // Announcing asks, whichever way it is done, and nothing is announced until it was answered.
+  await expect(maker.programme.announce()).rejects.toThrow(/Lot 2 may not be ready: WREN-01 lacks .*amber/)
+  expect((await maker.programme.day())?.unannounced).toBe(2)
+  expect(await maker.programme.announce({ evenIfLate: true })).toEqual({ announced: 2 })
+  const { tags: another } = await maker.bringup.makeRun({ designId: other?.id ?? '', tagPrefix: 'ROOK', count: 1 })
+  const { number: third } = await maker.lots.start({ unit: another[0] ?? '' })
+  const item = { kind: 'closing', lot: third, ...civilParts(NOON + 6 * HOUR, zone), announce: true } as const
+  expect((await maker.programme.lateParts()).map(({ lot, itemId }) => [lot, itemId === null])).toEqual([
+    [late, false],
+    [third, true],
+  ])
+  await expect(maker.programme.plan(item)).rejects.toMatchObject({ message: expect.stringContaining('ROOK-01 lacks') })
+  expect((await maker.programme.day())?.items).toHaveLength(2)
+  await maker.programme.plan({ ...item, evenIfLate: true })
+  expect((await maker.programme.day())?.unannounced).toBe(0)
 })

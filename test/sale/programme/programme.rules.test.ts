@@ -161,6 +161,19 @@ describe('now, next and how late it is', () => {
     expect(overTime([run(closing('14:00'))], at('14:00') + 5 * SECOND)).toBe(5 * SECOND)
   })
 
+  it('a closing whose moment was to be by now and was moved is over by that, before it begins again', () => {
+    const moved = run(closing('14:00'), { runsTo: at('14:26') })
+    expect(overTime([moved, run(closing('15:00'))], at('14:11'))).toBe(26 * MINUTE)
+    expect(overTime([moved, run(closing('15:00'))], at('13:49'))).toBe(0)
+  })
+
+  it('a closing whose time is up is on until the house has said what became of it, or nobody did', () => {
+    const due = run(closing('14:00'))
+    expect(nowAndNext([due], at('14:02')).now).toEqual([due])
+    expect(nowAndNext([{ ...due, isOver: true }], at('14:02')).now).toEqual([])
+    expect(nowAndNext([due], at('14:05')).now).toEqual([])
+  })
+
   it('before the first closing has begun nothing is over', () => {
     expect(overTime(day, at('13:49'))).toBe(0)
   })

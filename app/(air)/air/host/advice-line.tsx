@@ -34,9 +34,11 @@ function Part({ part: { words, minutes, act }, begin }: { part: AdvicePart; begi
 }
 
 const SHORT_REASON = 'The day runs late.'
+const LONG_REASON = 'There is time for more.'
 
 function doIt(act: AdviceAct): Promise<unknown> {
   if (act.kind === 'drop') return api.programme.remove.mutate({ itemId: act.itemId })
   if (act.kind === 'shorten') return api.programme.shorten.mutate({ itemId: act.itemId, minutes: act.minutes, reason: SHORT_REASON })
+  if (act.kind === 'lengthen') return api.programme.lengthen.mutate({ itemId: act.itemId, minutes: act.minutes, reason: LONG_REASON })
   return api.programme.endLater.mutate({ minutes: act.minutes, reason: END_REASON })
 }

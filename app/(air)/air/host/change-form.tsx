@@ -4,10 +4,12 @@ import { useEffect, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { refusedBy } from '#app/_trpc/use-command.ts'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
+import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 import type { ShownRipple } from '#sale/planning/change.contract'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import type { DayChange } from '#sale/programme/ripple.rules'
+import { BeyondEnd } from './beyond-end'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 import { type ChangeWay, REASONS } from './ways'
@@ -32,6 +34,8 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
   const [missing, setMissing] = useState('')
   const change = changeOf(way, { item, other, minutes: Number(minutes) })
   const { ripple, trouble } = useRipple(change)
+  const [endsLater, setEndsLater] = useState(0)
+  const isStuck = ripple !== null && ripple.endsAt > ripple.streamEndsAt + endsLater * MINUTE
 
   if (way !== 'all-later' && pool.length < (way === 'swap' ? 2 : 1)) {
     const none = {
@@ -55,14 +59,14 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
   const named = (id: string) => pool.find((one) => one.id === id)?.title ?? ''
   const doIt = () => {
     if (reason.trim() === '') setMissing('Say why first; bidders are told.')
-    else if (change && ripple && ripple.beyondEnd.length === 0) {
+    else if (change && ripple && !isStuck) {
       const shown = ripple.shifts.map(({ id, to }) => ({ id, to }))
       begin({
         words:
           way === 'swap'
             ? `${named(item)} and ${named(other)} swap`
             : `${way === 'all-later' ? 'Everything' : named(item)}: ${minutes} min later`,
-        run: () => api.planning.applyChange.mutate({ change, reason, shown }),
+        run: () => api.planning.applyChange.mutate({ change, reason, shown, ...(ripple.beyondEnd.length > 0 && { endsLater }) }),
       })
     }
   }
@@ -107,8 +111,17 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
       {(missing || trouble) && <p role="alert">{missing || trouble}</p>}
       {change === null && <p role="alert">Write whole minutes, one at least.</p>}
       {ripple && <RippleList ripple={ripple} zone={zone} />}
+      {ripple && isStuck && <BeyondEnd ripple={ripple} zone={zone} choose={setEndsLater} />}
+      {ripple && ripple.beyondEnd.length > 0 && !isStuck && (
+        <p role="status">
+          The stream then ends at {showClock(ripple.streamEndsAt + endsLater * MINUTE, zone)}.{' '}
+          <button type="button" className="button-line" onClick={() => setEndsLater(0)}>
+            Take it back
+          </button>
+        </p>
+      )}
       <div className="row">
-        <button type="submit" className="button">
+        <button type="submit" className="button" disabled={isStuck}>
           Do it
         </button>
         <button type="button" className="button-line" onClick={close}>

@@ -1,7 +1,7 @@
 import { Notice } from '#app/_ui/notice.tsx'
-import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 import type { ShownGoingOn } from '#sale/planning/change.contract'
+import { BeyondEnd } from './beyond-end'
 
 /** What was chosen about the day before its clocks go on; nothing of it is done before they do. */
 export interface Chosen {
@@ -23,7 +23,6 @@ interface ChoicesProps {
 
 /** What going on would do that nobody wants unasked, each with the ways out of it; and what was chosen, to be taken back. */
 export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
-  const minutes = Math.ceil((ripple.endsAt - ripple.streamEndsAt) / (5 * MINUTE)) * 5
   const dropIt = (id: string, title: string) => choose({ ...chosen, drop: [...chosen.drop, { id, title }] })
   const timeOf = (id: string) => ripple.shifts.find((one) => one.id === id)
   return (
@@ -63,14 +62,7 @@ export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
           </Notice>
         )
       })}
-      {ripple.beyondEnd.length > 0 && (
-        <Notice tone="bad" title="Beyond the end of the stream">
-          <p>{ripple.beyondEnd.join(', ')}.</p>
-          <button type="button" className="button-line" onClick={() => choose({ ...chosen, endsLater: chosen.endsLater + minutes })}>
-            Let the stream end at {showClock(ripple.streamEndsAt + minutes * MINUTE, zone)}
-          </button>
-        </Notice>
-      )}
+      <BeyondEnd ripple={ripple} zone={zone} choose={(minutes) => choose({ ...chosen, endsLater: chosen.endsLater + minutes })} />
       <ChosenList ripple={ripple} chosen={chosen} zone={zone} choose={choose} />
     </>
   )

@@ -103,7 +103,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
         </button>
       </div>
       {isStuck && <p>First choose what happens to the above.</p>}
-      {ripple && <RippleList ripple={{ ...ripple, beyondEnd: [] }} zone={zone} />}
+      {ripple && <RippleList ripple={ripple} zone={zone} />}
     </form>
   )
 }

@@ -9,7 +9,7 @@ import { classes } from '#app/_ui/classes.ts'
 import { Meter } from '#app/_ui/meter.tsx'
 import type { Instant } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
-import { sayHeld, sayOverTime, sayRunsOn } from '#sale/programme/day-words.rules'
+import { sayHeld, sayHeldBriefly, sayOverTime, sayRunsOn } from '#sale/programme/day-words.rules'
 import { useAir } from '../use-air'
 import { AdviceLine } from './advice-line'
 import { ChangeDay } from './change-day'
@@ -34,10 +34,8 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
   const isBrief = distance !== 'near'
   const { zone, items, closesAt } = programme
   const { lot, cue } = view
-  const runOn = sayRunsOn(
-    items.flatMap(({ isSoldElsewhere, isOver, runsTo, lot: number }) =>
-      isSoldElsewhere && !isOver && runsTo > now && number ? [number] : [],
-    ),
+  const runOn = items.flatMap(({ isSoldElsewhere, isOver, runsTo, lot: number }) =>
+    isSoldElsewhere && !isOver && runsTo > now && number ? [number] : [],
   )
   return (
     <div className={classes('air-ground', styles.host, styles[distance])}>
@@ -55,9 +53,11 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
       {hold && (
         <p className={styles.held} role="status">
           <b>
-            {runOn === '' ? 'All clocks' : 'All clocks here'} have been held since {showClock(hold.since, zone)}.
+            {isBrief
+              ? sayHeldBriefly(showClock(hold.since, zone), runOn)
+              : `${runOn.length === 0 ? 'All clocks' : 'All clocks here'} have been held since ${showClock(hold.since, zone)}.`}
           </b>{' '}
-          {hold.reason} {runOn}
+          {hold.reason} {!isBrief && sayRunsOn(runOn)}
         </p>
       )}
       <div className={styles.middle}>

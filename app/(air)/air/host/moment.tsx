@@ -1,4 +1,4 @@
-import type { AirView } from '#air/screens/host.rules'
+import { type AirView, figureWords } from '#air/screens/host.rules'
 import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
@@ -12,7 +12,7 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
   if (!lot) return <p className={styles.idle}>No closing is announced. Talk to your guests.</p>
   const left = lot.closesAt === null ? null : leftUntil(lot.closesAt, now, lot.heldSince)
   const isOver = cue?.key === 'result'
-  const amount = isOver ? lot.hammerMinor : lot.standingMinor
+  const { figure, below } = figureWords(lot, isOver, (minor) => showMoney(minor, currency, { short: true }))
   const closes = !isOver && lot.closesAt !== null && lot.heldSince === null ? `, at ${showClock(lot.closesAt, zone)}` : ''
   return (
     <div className={styles.moment}>
@@ -23,9 +23,9 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
       <p className={isOver || left === null ? styles.leftWords : styles.left} role="timer" aria-live="off">
         {isOver ? 'closed' : left === null ? 'no time yet' : left <= 0 ? '0:00' : clockLeft(left)}
       </p>
-      <p className={styles.price}>{amount === null ? 'no bid' : showMoney(amount, currency, { short: true })}</p>
+      <p className={styles.price}>{figure}</p>
       <p className={styles.label}>
-        {isOver ? 'hammer price' : bidWords(lot.bids, lot.reserve)}
+        {below}
         {closes}
       </p>
       <p className={styles.title}>
@@ -33,9 +33,4 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
       </p>
     </div>
   )
-}
-
-function bidWords(bids: number, reserve: 'none' | 'unreached' | 'reached'): string {
-  const count = bids === 1 ? 'one bid' : `${bids} bids`
-  return reserve === 'none' ? count : `${count}, reserve ${reserve === 'reached' ? 'reached' : 'not reached'}`
 }

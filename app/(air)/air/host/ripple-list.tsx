@@ -1,10 +1,9 @@
-import { Notice } from '#app/_ui/notice.tsx'
 import type { Instant } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 import type { ShownRipple } from '#sale/planning/change.contract'
 
 /** What a change moves, and who must be told of it. */
-export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: ShownRipple; zone: string }) {
+export function RippleList({ ripple: { shifts }, zone }: { ripple: Pick<ShownRipple, 'shifts'>; zone: string }) {
   const bidders = shifts.reduce((sum, one) => sum + one.bidders, 0)
   const guests = shifts.filter(({ kind }) => kind === 'guest').map(({ title }) => title)
   return (
@@ -26,11 +25,6 @@ export function RippleList({ ripple: { shifts, beyondEnd }, zone }: { ripple: Sh
         {bidders === 0 ? 'No bidder has to be told.' : `${bidders === 1 ? 'One bidder is' : `${bidders} bidders are`} sent an email.`}
         {guests.length > 0 && ` Tell ${guests.join(' and ')} yourself.`} The programme and every calendar follow at once.
       </p>
-      {beyondEnd.length > 0 && (
-        <Notice tone="bad" title="Beyond the end of the stream">
-          <p>{beyondEnd.join(', ')}. Let the stream end later first (D).</p>
-        </Notice>
-      )}
     </div>
   )
 }

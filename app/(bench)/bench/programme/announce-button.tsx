@@ -4,13 +4,13 @@ import { useRouter } from 'next/navigation'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
+import { lateWords } from '#sale/programme/late-words.rules'
 import type { LateLot } from '#sale/programme/programme.contract'
-import { lateWords } from './late-words'
 
 /** Announces everything that is planned so far; it asks first, since it cannot be taken back. */
 export function AnnounceButton({ count, late }: { count: number; late: readonly LateLot[] }) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(() => api.programme.announce.mutate())
+  const { run, pending, refusal } = useCommand(api.programme.announce.mutate)
   const what = count === 1 ? 'one item' : `${count} items`
   return (
     <div className="row">
@@ -33,7 +33,8 @@ export function AnnounceButton({ count, late }: { count: number; late: readonly 
         keep="Not yet"
         pending={pending}
         refusal={refusal}
-        run={() => run(undefined)}
+        // What became late since this page was made is said by the house, and announced by a second press.
+        run={() => run({ evenIfLate: late.length > 0 || refusal !== null })}
         onDone={() => router.refresh()}
       >
         Announce {what}…

@@ -4,12 +4,12 @@ import { api, serverNow } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { sayClosings } from '#sale/programme/day-words.rules'
+import { lateWords } from '#sale/programme/late-words.rules'
 import { StaffOnly } from '../_refused/staff-only'
 import { AnnounceButton } from './announce-button'
 import { AudienceForm } from './audience-form'
 import { DayDesk } from './day-desk'
 import { ItemTable } from './item-table'
-import { lateWords } from './late-words'
 import { PlanForm } from './plan-form'
 import styles from './planner.module.css'
 import { RiskSheet } from './risk-sheet'
@@ -26,7 +26,8 @@ export default async function DayPage() {
   const [day, now] = [await caller.programme.day(), await serverNow()]
   const planning = await caller.planning.present()
   const warnings = await caller.planning.warnings()
-  const late = await caller.programme.lateParts()
+  const allLate = await caller.programme.lateParts()
+  const late = allLate.filter(({ itemId }) => itemId !== null)
   if (!day) {
     return (
       <div className="page">
@@ -87,7 +88,7 @@ export default async function DayPage() {
       <div className={styles.desk}>
         <section className="sheet act stack" aria-labelledby="plan">
           <h2 id="plan">Put something in</h2>
-          <PlanForm zone={day.zone} opensAt={day.opensAt} lots={day.unplanned} />
+          <PlanForm zone={day.zone} opensAt={day.opensAt} lots={day.unplanned} late={allLate} />
         </section>
         <div className="stack">
           {day.items.length === 0 ? (
@@ -95,7 +96,7 @@ export default async function DayPage() {
               <p>Begin with what is fixed: guests and their hours, then breaks. Closings go in between.</p>
             </EmptyState>
           ) : (
-            <ItemTable items={day.items} zone={day.zone} late={new Set(late.map(({ itemId }) => itemId))} />
+            <ItemTable items={day.items} zone={day.zone} late={new Set(late.flatMap(({ itemId }) => itemId ?? []))} />
           )}
         </div>
       </div>

@@ -10,6 +10,8 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { Instant } from '#kernel/instant'
 import { civilParts } from '#sale/programme/civil-time.rules'
+import { lateWords } from '#sale/programme/late-words.rules'
+import type { LateLot } from '#sale/programme/programme.contract'
 import type { ItemKind } from '#sale/programme/programme.rules'
 import { TimeFields } from './time-fields'
 
@@ -17,6 +19,8 @@ export interface PlanFormProps {
   zone: string
   opensAt: Instant
   lots: readonly { number: number; title: string }[]
+  /** Lots whose machines lack parts that come too late. */
+  late: readonly LateLot[]
 }
 
 const KINDS = [
@@ -26,10 +30,14 @@ const KINDS = [
 ] as const
 
 /** Puts a closing, a guest or a break into the day. */
-export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
+export function PlanForm({ zone, opensAt, lots, late }: PlanFormProps) {
   const router = useRouter()
   const [kind, setKind] = useState<ItemKind>(lots.length > 0 ? 'closing' : 'guest')
+  const [lot, setLot] = useState('')
+  const [isAnnounced, setAnnounced] = useState(false)
   const { run, pending, refusal } = useCommand(api.programme.plan.mutate)
+  const lacking = kind === 'closing' ? late.find((one) => String(one.lot) === lot) : undefined
+  const asksIfLate = kind === 'closing' && isAnnounced && (lacking !== undefined || refusal?.fields.evenIfLate !== undefined)
   return (
     <CommandForm
       label="Put something in"
@@ -46,6 +54,7 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
           which: form.text('which') as '' | 'first' | 'second',
           ...(kind !== 'closing' && { minutes: form.text('minutes'), keepsTime: form.ticked('keepsTime') }),
           announce: form.ticked('announce'),
+          evenIfLate: form.ticked('evenIfLate'),
         })
       }
       onDone={() => router.refresh()}
@@ -56,6 +65,7 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
           name="lot"
           label="Which lot closes?"
           hint={lots.length === 0 ? 'Every lot has a closing. Prepare another lot first.' : undefined}
+          onChange={(event) => setLot(event.currentTarget.value)}
           options={[
             { value: '', label: 'Choose a lot' },
             ...lots.map((lot) => ({ value: String(lot.number), label: `Lot ${lot.number}: ${lot.title}` })),
@@ -77,7 +87,9 @@ export function PlanForm({ zone, opensAt, lots }: PlanFormProps) {
       )}
       {kind !== 'closing' && <CheckField name="keepsTime" label="It cannot come later" hint="When the rest moves, it goes around this." />}
       <TextField name="note" label="A line for the programme" optional />
-      <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." />
+      {lacking && <p className="small">It may not be ready: {lateWords(lacking)}.</p>}
+      <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." onCheck={setAnnounced} />
+      {asksIfLate && <CheckField name="evenIfLate" label="Announce it although its machine may not be ready" />}
       <SubmitButton>Put it in</SubmitButton>
     </CommandForm>
   )

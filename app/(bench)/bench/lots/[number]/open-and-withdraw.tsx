@@ -6,10 +6,30 @@ import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { LotCard } from '#sale/lots/lots.contract'
+import { lateWords } from '#sale/programme/late-words.rules'
+import type { LateLot } from '#sale/programme/programme.contract'
 import { useForLot } from './use-for-lot'
 
-export function ShowLot({ lot }: { lot: number }) {
+export function ShowLot({ lot, late }: { lot: number; late: LateLot | null }) {
   const { run, form } = useForLot(api.lots.publish.mutate)
+  if (late)
+    return (
+      <ConfirmButton
+        run={async () => (await run({ lot })) ?? null}
+        {...form}
+        title={`Show lot ${lot} to everybody?`}
+        undoes={
+          <p>
+            It may not be ready: {lateWords(late)}. Everybody sees it from then on, and when it closes, where its closing was announced.
+          </p>
+        }
+        confirm="Show it all the same"
+        keep="Not yet"
+        kind="first"
+      >
+        Show it to everybody…
+      </ConfirmButton>
+    )
   return (
     <CommandForm run={async () => (await run({ lot })) ?? null} {...form} label="List the lot">
       <SubmitButton kind="line">Show it to everybody</SubmitButton>

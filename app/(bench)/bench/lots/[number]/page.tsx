@@ -54,6 +54,8 @@ export default async function BenchLotPage({ params }: Params) {
   const table = prepared && isUnopened ? tableFor(await caller.sending.table(), prepared.row) : { bands: [], chargeableGrams: null }
   const bidders = isRunning && runsTheSale ? await caller.bidding.bidders({ lot }) : null
   const voidRequests = isRunning ? await caller.bidding.voidRequests({ lot }) : []
+  const isToShow = prepared !== null && card.state === 'draft'
+  const late = isToShow ? ((await caller.programme.lateParts()).find((one) => one.lot === lot) ?? null) : null
   const zone = campaign?.zone ?? 'utc'
   return (
     <div className="page stack wide">
@@ -90,7 +92,7 @@ export default async function BenchLotPage({ params }: Params) {
         </p>
       </Tag>
       {isUnopened && prepared && <GateList missing={prepared.missing} />}
-      {person.role !== 'treasurer' && <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} />}
+      {person.role !== 'treasurer' && <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} late={late} />}
       <VoidRequests lot={lot} requests={voidRequests} zone={zone} />
       {bidders && <Bidders lot={lot} {...bidders} asked={voidRequests.map(({ alias }) => alias)} />}
       {isUnopened && prepared && (

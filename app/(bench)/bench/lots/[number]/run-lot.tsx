@@ -1,4 +1,5 @@
 import type { LotCard } from '#sale/lots/lots.contract'
+import type { LateLot } from '#sale/programme/programme.contract'
 import { CorrectLot } from './correct-lot'
 import { ExtendLot, HoldLot, ResumeLot } from './hold-and-extend'
 import { OpenLot, ShowLot, WithdrawLot } from './open-and-withdraw'
@@ -8,17 +9,19 @@ interface RunLotProps {
   card: LotCard
   role: 'maker' | 'host'
   isGateOpen: boolean
+  /** What its machine lacks and gets too late; null where it will be ready. */
+  late: LateLot | null
 }
 
 /** What can be done to a lot in the state in which it is. */
-export function RunLot({ card, role, isGateOpen }: RunLotProps) {
+export function RunLot({ card, role, isGateOpen, late }: RunLotProps) {
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   if (!isUnopened && !isRunning) return null
   return (
     <section className="stack" aria-label="Run the lot">
       <div className="row">
-        {role === 'maker' && card.state === 'draft' && <ShowLot lot={card.number} />}
+        {role === 'maker' && card.state === 'draft' && <ShowLot lot={card.number} late={late} />}
         {role === 'maker' && isUnopened && isGateOpen && <OpenLot card={card} />}
         {card.state === 'open' && card.soldWhere === 'here' && <HoldLot card={card} />}
         {card.state === 'held' && <ResumeLot card={card} />}

@@ -1,4 +1,4 @@
-import type { LateLot } from '#sale/programme/programme.contract'
+import type { LateLot } from './programme.contract'
 
 /** What a machine lacks, and by when it would have to come. */
 export const lateWords = ({ unit, parts, neededBy }: Pick<LateLot, 'unit' | 'parts' | 'neededBy'>): string =>
