@@ -17,6 +17,7 @@ import { openSignIn } from '#people/sign-in/sign-in'
 import { openVitalLetters } from '#people/vitals/vital-letters.service'
 import { openFloods } from '#runtime/call/flood'
 import { openUnnamedProxy } from '#runtime/call/unnamed-proxy'
+import { refuseCutDatabase } from '#runtime/disk/cut-database'
 import { refuseDamagedLog } from '#runtime/disk/damaged-log'
 import { openDatabaseLog } from '#runtime/disk/database-log'
 import { openPhotographs } from '#runtime/disk/files'
@@ -101,6 +102,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
   const file = join(dataDir, DATABASE)
   // Before anything reads the database: SQLite would let go of what it cannot read.
   refuseDamagedLog(file, mayLoseLog, (words) => log.error(words))
+  refuseCutDatabase(file)
   refuseLater(standingIn(file, migrationsDir), `The house in ${dataDir}`)
   refuseReadableByOthers(dataDir)
   refuseOtherKey(dataDir)
