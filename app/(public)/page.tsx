@@ -39,7 +39,7 @@ export default async function LotsPage() {
           <LotsMeter initial={meter} />
           <p>
             <Link prefetch={false} className="alone" href="/raised">
-              How the day went
+              The day, lot by lot
             </Link>
           </p>
         </div>

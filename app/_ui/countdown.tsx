@@ -29,6 +29,8 @@ export interface CountdownProps {
   variant?: 'words' | 'clock'
   /** Leaves out the absolute time where it already stands close by. */
   bare?: boolean
+  /** Within a card, where there is less room. */
+  low?: boolean
   /** When a bid on it is late, by the lot's own terms; null where none is. */
   lateBid: LateBid | null
 }
@@ -43,6 +45,7 @@ export function Countdown({
   heldSince = null,
   variant = 'words',
   bare = false,
+  low = false,
   lateBid,
 }: CountdownProps) {
   const now = useHouseNow(serverNow, closesAt, offset)
@@ -57,6 +60,7 @@ export function Countdown({
       className={classes(
         styles.countdown,
         styles[variant],
+        low && styles.low,
         !running && styles.said,
         running && lateBid !== null && isLate(closesAt, now, lateBid) && styles.last,
       )}

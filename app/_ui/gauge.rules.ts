@@ -32,9 +32,10 @@ export function sayLimits(lower: number | null, upper: number | null, unit = '')
   return 'no limits'
 }
 
-/** The same in a table's few letters: "7.7 – 8.3", "≤ 5", "≥ 15", "= 16", "none". */
+/** The same in a table's few letters: "7.7 – 8.3", "−10 to 10", "≤ 5", "≥ 15", "= 16", "none". */
 export function showLimits(lower: number | null, upper: number | null): string {
-  if (lower !== null && upper !== null) return lower === upper ? `= ${lower}` : `${lower} – ${upper}`
-  if (upper !== null) return `≤ ${upper}`
-  return lower !== null ? `≥ ${lower}` : 'none'
+  const [from, to] = [lower, upper].map((limit) => String(limit).replace('-', '−'))
+  if (lower !== null && upper !== null) return lower === upper ? `= ${from}` : `${from} ${lower < 0 ? 'to' : '–'} ${to}`
+  if (upper !== null) return `≤ ${to}`
+  return lower !== null ? `≥ ${from}` : 'none'
 }

@@ -1,6 +1,7 @@
 import type { Currency } from '#kernel/money'
 import { showMoney } from '#kernel/money'
 import type { History } from '#sale/history/history.contract'
+import { classes } from './classes'
 import styles from './price-path.module.css'
 import { type PricePath, pricePathOf, sayPath } from './price-path.rules'
 
@@ -40,7 +41,12 @@ export function PricePathPicture({ path, currency }: { path: PricePath; currency
   )
   return (
     <figure className={styles.figure}>
-      <svg className={styles.picture} viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={sayPath(path, show)}>
+      <svg
+        className={classes(styles.picture, points.length > 12 && styles.many)}
+        viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+        role="img"
+        aria-label={sayPath(path, show)}
+      >
         {levels.map((level) => (
           <g key={level}>
             <line x1={LEFT} x2={WIDTH - RIGHT} y1={y(level)} y2={y(level)} className={styles.grid} />

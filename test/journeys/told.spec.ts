@@ -80,7 +80,7 @@ test('a device is told: switched on from a lot, a message is shown, and the devi
   await watched.getByRole('button', { name: 'Sound and vibration' }).click()
   await expect(watched.getByText('On. A page can make a sound once you have tapped it.')).toBeVisible()
   await watched.getByLabel('Time zone').selectOption('Pacific/Auckland')
-  await watched.getByRole('button', { name: 'Keep it' }).click()
+  await watched.getByRole('button', { name: 'Save the time zone' }).click()
   await expect(watched.getByText('Our emails say times in Pacific/Auckland.')).toBeVisible()
 
   await watched.getByRole('button', { name: 'Stop messages to this device' }).click()

@@ -116,6 +116,7 @@ describe('what is heard', () => {
       '= 16',
       'none',
     ])
+    expect([showLimits(-10, 10), showLimits(-5, -1), showLimits(null, -66)]).toEqual(['−10 to 10', '−5 to −1', '≤ −66'])
   })
 })
 

@@ -28,7 +28,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         {lot.hasWon && (
           <p>
             <Link prefetch={false} className="alone" href={`/me/won/${lot.number}`}>
-              Pay, say where to send it, and track it
+              Payment, address and parcel
             </Link>
           </p>
         )}
@@ -45,7 +45,7 @@ function WhatYouSaid({ lot, zone }: { lot: MyLot; zone: string }) {
   return (
     <details>
       <summary>
-        What you said, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}
+        What you bid, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}
       </summary>
       <table className="cards">
         <caption className="visually-hidden">Your bids on lot {lot.number}</caption>

@@ -7,7 +7,7 @@ import { useLive } from '#app/_trpc/use-live.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
-import { markOfDay, sayShift } from '#sale/programme/change-words.rules'
+import { laterWithinMinute, markOfDay, sayShift } from '#sale/programme/change-words.rules'
 import type { DayChange, DayChanges } from '#sale/programme/changes.contract'
 import type { Programme } from '#sale/programme/programme.contract'
 import styles from './programme.module.css'
@@ -116,7 +116,7 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
         </>
       )
     case 'extended':
-      return <>closes later,{moved}.</>
+      return <>closes {laterWithinMinute(from, to, zone) ?? <>later,{moved}</>}.</>
     case 'removed':
       return (
         <>

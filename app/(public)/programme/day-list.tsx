@@ -111,6 +111,7 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
           heldSince={item.heldSince}
           lateBid={item.lateBid}
           bare
+          low
         />
       )}
     </Tag>

@@ -29,7 +29,9 @@ export function sayLeaf(leaf: Leaf, currency: Currency): string {
     case 'held':
       return `${leaf.by === 'rule' ? 'The house' : `The ${leaf.by}`} stopped the clock: ${leaf.reason}`
     case 'resumed':
-      return `The clock went on, and the closing moved by ${sayShift(leaf.shiftMs)}.`
+      return leaf.shiftMs === 0
+        ? 'The clock went on, and the closing stayed where it was.'
+        : `The clock went on, and the closing moved by ${sayShift(leaf.shiftMs)}.`
     case 'outage':
       return `The house was down near the closing, so it moved by ${sayShift(leaf.shiftMs)}.`
     case 'corrected':

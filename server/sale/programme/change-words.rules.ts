@@ -1,4 +1,4 @@
-import type { Instant } from '#kernel/instant'
+import { type Instant, MINUTE } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
 import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { DayChange } from './changes.contract'
@@ -24,7 +24,7 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
       if (from === null || to === null) return `${title} ends at another time.`
       return `${title} ends ${to > from ? 'later' : 'sooner'}: at ${showClock(to, zone)} instead of ${showClock(from, zone)} ${there}.`
     case 'extended':
-      return `${title} closes later: ${moved}.`
+      return `${title} closes ${laterWithinMinute(from, to, zone) ?? `later: ${moved}`}.`
     case 'removed':
       return `${title} will not take place${from === null ? '' : `; it was planned for ${when(from)} ${there}`}.`
     case 'held':
@@ -39,6 +39,12 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
     case 'unsold':
       return `${title} was not sold.`
   }
+}
+
+/** Where the clock shows the same minute before and after, by how much it moved: "30 s later"; null elsewhere. */
+export function laterWithinMinute(from: Instant | null, to: Instant | null, zone: string): string | null {
+  if (from === null || to === null || to - from >= MINUTE || showClock(from, zone) !== showClock(to, zone)) return null
+  return `${sayShift(to - from)} later`
 }
 
 export function sayShift(milliseconds: number): string {

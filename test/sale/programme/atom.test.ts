@@ -145,6 +145,14 @@ describe('the Atom feed', () => {
     expect(title({ from: AT + 900_000, to: AT })).toBe('Ines ends sooner: at 20:40 instead of 20:55 (London).')
   })
 
+  it('says by how much a closing moved that is still in the same minute', () => {
+    const from = change().from ?? 0
+    const said = (by: number) =>
+      textOf(read(written(change({ kind: 'extended', to: from + by }))).children.find(({ name }) => name === 'entry') as never, 'title')
+    expect(said(30_000)).toBe('Lot 7: Saltmarsh receiver closes 30 s later.')
+    expect(said(90_000)).toBe('Lot 7: Saltmarsh receiver closes later: from Saturday 13 March, 20:40 to 20:41 (London).')
+  })
+
   it.each(['<script>&"', 'a\u0000b\u0008c', 'Ω 🔧 é', ']]>', '\uD800 half a letter'])('words such as %j stay well formed', (title) => {
     const entry = read(written(change({ title }))).children.find(({ name }) => name === 'entry')
     expect(entry && textOf(entry, 'title')).toContain('moves from')

@@ -24,7 +24,7 @@ export function ZoneForm({ zone, zones }: { zone: string; zones: readonly string
         defaultValue={zone}
         options={all.map((value) => ({ value, label: value.replaceAll('_', ' ') }))}
       />
-      <SubmitButton>Keep it</SubmitButton>
+      <SubmitButton>Save the time zone</SubmitButton>
       <p role="status" className="small">
         {kept && `Our emails say times in ${kept.replaceAll('_', ' ')}.`}
       </p>

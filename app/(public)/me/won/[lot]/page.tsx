@@ -72,7 +72,7 @@ export default async function WonPage({ params, searchParams }: Params) {
       ))}
       <WhereItGoes mine={mine} zone={zone} {...asked} />
       <section className="sheet stack" aria-labelledby="way">
-        <h2 id="way">On its way</h2>
+        <h2 id="way">Your parcel</h2>
         <Way mine={mine} zone={zone} lot={number} />
       </section>
       {mine.sentAt !== null && !open && (
