@@ -88,6 +88,7 @@ export const thanksTold = sqliteTable(
     lotId: text('lot_id').notNull(),
     at: integer('at').notNull(),
     byPersonId: text('by_person_id').notNull(),
+    toldMinor: integer('told_minor'),
   },
   (table) => [primaryKey({ columns: [table.giftId, table.lotId] })],
 )

@@ -34,6 +34,8 @@ export const lot = sqliteTable('lot', {
   endedAt: integer('ended_at'),
   endReason: text('end_reason'),
   hammerMinor: integer('hammer_minor'),
+  standsMinor: integer('stands_minor'),
+  afterwards: text('afterwards').$type<'' | 'kept' | 'given'>().notNull().default(''),
   winnerPersonId: text('winner_person_id'),
   leaderAlias: text('leader_alias'),
   leaderPersonId: text('leader_person_id'),

@@ -202,6 +202,7 @@ export const POLICIES: Record<string, Policy> = {
   'lastLetters.send': always('maker'),
   'lotPage.cards': 'anyone',
   'lotPage.page': 'anyone',
+  'lots.afterwards': ['maker'],
   'lots.addPhotograph': ['maker'],
   'lots.addRecording': ['maker'],
   'lots.all': ['maker', 'host', 'treasurer'],

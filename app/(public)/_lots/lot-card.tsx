@@ -7,6 +7,7 @@ import { When } from '#app/_ui/when.tsx'
 import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { fellThrough } from '#sale/price/result.rules'
 import styles from './lots.module.css'
 import { countdownState, sayBids, sayElsewhere, sayReserve, sayStanding } from './say-lot.rules'
 
@@ -85,7 +86,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
 export function StateChip({ frame }: { frame: LotFrame }) {
   if (frame.state === 'held') return <Chip tone="doubt">On hold</Chip>
   if (frame.state === 'open') return <Chip tone="copper">Open</Chip>
-  if (frame.state === 'sold') return <Chip tone="ok">Sold</Chip>
+  if (frame.state === 'sold') return fellThrough(frame) ? <Chip tone="plain">Not sold in the end</Chip> : <Chip tone="ok">Sold</Chip>
   return null
 }
 
@@ -96,7 +97,7 @@ export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'fra
       <Tag code={`Lot ${card.number}`} href={`/lots/${card.number}`} size="small" />
       <span className={styles.endedTitle}>{card.title}</span>
       <b className={styles.endedPrice}>
-        {frame.state === 'sold' && frame.hammerMinor !== null
+        {frame.state === 'sold' && frame.hammerMinor !== null && frame.standsMinor === undefined
           ? showMoney(frame.hammerMinor, frame.currency, { short: true })
           : card.soldWhere === 'elsewhere'
             ? sayElsewhere(frame)

@@ -140,5 +140,9 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
       return <>was sold{hammerMinor !== null && ` for ${showMoney(hammerMinor, currency, { short: true })}`}.</>
     case 'unsold':
       return 'was not sold.'
+    case 'fell through':
+      return 'was sold, and the sale fell through.'
+    case 'stands':
+      return <>is sold{hammerMinor !== null && ` for ${showMoney(hammerMinor, currency, { short: true })}`} in the end.</>
   }
 }

@@ -1,5 +1,6 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import type { LateBid } from '#sale/price/late-bid.rules'
+import { soldWords } from '#sale/price/result.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import { AFTER_CLOSING, BEFORE_CLOSING, isElsewhere, nowAndNext, overTime } from '#sale/programme/programme.rules'
 import { type Cue, cueFor } from './cues.rules'
@@ -18,6 +19,7 @@ export interface AirLot {
   lateBid: LateBid
   endedAt: Instant | null
   hammerMinor: number | null
+  standsMinor?: number
 }
 
 /** The shortest time for which a result stays, even when the next closing has begun. */
@@ -68,7 +70,7 @@ function momentOf(items: readonly ProgrammeItem[], lots: readonly AirLot[], now:
 
 /** "Sold for £165.00", "Not sold: the reserve was not reached", said once the house has said it. */
 export function resultWords(lot: AirLot, show: (minor: number) => string): string {
-  if (lot.state === 'sold' && lot.hammerMinor !== null) return `Sold for ${show(lot.hammerMinor)}`
+  if (lot.state === 'sold' && lot.hammerMinor !== null) return soldWords(lot, show)
   if (lot.state === 'withdrawn') return 'Withdrawn: nobody wins it'
   return lot.bids > 0 && lot.reserve === 'unreached' ? 'Not sold: the reserve was not reached' : 'Not sold: there was no bid'
 }

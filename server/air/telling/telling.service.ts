@@ -12,6 +12,7 @@ import type { Sight } from '#runtime/queue/turn'
 import { shortHead } from '#sale/history/short-head.rules'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listPublicLots } from '#sale/lots/lots.service'
+import { soldWords } from '#sale/price/result.rules'
 import { civilParts } from '#sale/programme/civil-time.rules'
 import { publicProgramme } from '#sale/programme/programme.service'
 import type { describeIn } from './telling.contract'
@@ -50,7 +51,7 @@ export function readDescription(sight: Sight, { begins }: z.output<typeof descri
       head: lot.headHash === null ? null : shortHead(lot.headHash),
       result:
         lot.state === 'sold' && lot.hammerMinor !== null
-          ? `Sold for ${showMoney(lot.hammerMinor, lot.currency)}.`
+          ? `${soldWords(lot, (minor) => showMoney(minor, lot.currency))}.`
           : lot.endedAt === null
             ? ''
             : 'Not sold.',

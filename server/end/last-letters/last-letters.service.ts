@@ -6,6 +6,7 @@ import { civilOf } from '#kernel/civil'
 import { groupBy } from '#kernel/group'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
+import { listOpenOffers } from '#money/invoices/underbidder.service'
 import { proceeds } from '#money/proceeds/proceeds.service'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -72,6 +73,9 @@ function whyNotYet(sight: Sight): string | null {
   const running = lots.filter(({ state }) => state === 'open' || state === 'held')
   if (running.length > 0)
     return `${nameLots(running.map(({ number }) => number))} ${running.length === 1 ? 'has' : 'have'} not ended yet. You can tell donors what became of the gifts in them once they have.`
+  const offered = listOpenOffers(sight)
+  if (offered.length > 0)
+    return `${nameLots(offered)} ${offered.length === 1 ? 'is' : 'are'} offered to the next bidder. You can tell donors once the answer is known.`
   if (!lots.some(({ endedAt }) => endedAt !== null)) return 'No lot has been sold yet, so there is nothing to tell.'
   return null
 }

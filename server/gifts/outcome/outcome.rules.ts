@@ -1,4 +1,5 @@
 import type { Minor } from '#kernel/money'
+import { comesTo, fellThrough } from '#sale/price/result.rules'
 import type { GiftKind, GiftState } from '#stock/donors/donor.contract'
 import { listWords } from '#stock/donors/gift.rules'
 import { shortTags } from './thanks-letter.rules'
@@ -10,6 +11,7 @@ export interface OutcomeLot {
   title: string
   state: 'draft' | 'ready' | 'open' | 'held' | 'sold' | 'unsold' | 'withdrawn'
   hammerMinor: Minor | null
+  standsMinor?: Minor
 }
 
 /** What became of one gift, walked forward through batch, piece and fitting to the lots. */
@@ -43,7 +45,7 @@ export const lotsBehind = (outcomes: readonly Outcome[]): OutcomeLot[] => [
   ).values(),
 ]
 
-const isSold = (lot: OutcomeLot | null): boolean => lot !== null && lot.state === 'sold' && lot.hammerMinor !== null
+const isSold = (lot: OutcomeLot | null): boolean => lot !== null && lot.state === 'sold' && lot.hammerMinor !== null && !fellThrough(lot)
 
 /** What the sold lots with these gifts in them raised together; the lots' own result, never a value of a gift. */
 export function raisedBy(outcomes: readonly Outcome[]): Raised | null {
@@ -51,7 +53,7 @@ export function raisedBy(outcomes: readonly Outcome[]): Raised | null {
   if (sold.length === 0) return null
   return {
     lots: sold.length,
-    minor: sold.reduce((sum, { hammerMinor }) => sum + (hammerMinor ?? 0), 0),
+    minor: sold.reduce((sum, lot) => sum + comesTo(lot), 0),
     numbers: sold.map(({ number }) => number).sort((one, other) => one - other),
     isAll: outcomes.every(({ machines, withLots }) => machines.every(({ lot }) => isSold(lot)) && withLots.every(isSold)),
   }

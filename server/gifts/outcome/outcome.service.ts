@@ -20,7 +20,7 @@ export function outcomesOf(sight: Sight, gifts: readonly GiftLine[]): Outcome[] 
     const known = lots.get(unitId)
     if (known !== undefined) return known
     const found = findLotOfUnit(sight, unitId)
-    const lot = found && { id: found.id, number: found.number, title: found.title, state: found.state, hammerMinor: found.hammerMinor }
+    const lot = found && outcomeLot(found)
     lots.set(unitId, lot)
     return lot
   }
@@ -49,8 +49,8 @@ export function outcomesOf(sight: Sight, gifts: readonly GiftLine[]): Outcome[] 
       machines:
         fitted.length > 0 || gift.partId !== null ? fitted : helped(sight, gift).map((unit) => ({ ...unit, lot: lotOfUnit(unit.unitId) })),
       withLots: (extras.get(gift.id) ?? []).map(({ lotId }) => {
-        const { id, number, title, unitTag, state, hammerMinor } = getLotRowById(sight, lotId)
-        return { id, number, title: title || unitTag, state, hammerMinor }
+        const { standsMinor, ...row } = getLotRowById(sight, lotId)
+        return outcomeLot({ ...row, title: row.title || row.unitTag, ...(standsMinor !== null && { standsMinor }) })
       }),
       inHand: own.reduce((sum, card) => sum + card.inHand, 0),
       failed: own.reduce((sum, card) => sum + card.bad, 0) + failedPieces.length,
@@ -58,6 +58,15 @@ export function outcomesOf(sight: Sight, gifts: readonly GiftLine[]): Outcome[] 
     }
   })
 }
+
+const outcomeLot = ({ id, number, title, state, hammerMinor, standsMinor }: OutcomeLot): OutcomeLot => ({
+  id,
+  number,
+  title,
+  state,
+  hammerMinor,
+  ...(standsMinor !== undefined && { standsMinor }),
+})
 
 /** The units that help or a thing without a batch was given for: one, or all of a design. */
 function helped(sight: Sight, gift: GiftLine): { unitId: string; tag: string; designators: string[] }[] {

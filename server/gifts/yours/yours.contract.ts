@@ -40,6 +40,7 @@ export interface SoldLot {
   title: string
   state: 'ready' | 'open' | 'held' | 'sold' | 'unsold' | 'withdrawn'
   hammerMinor: Minor | null
+  standsMinor?: Minor
 }
 
 export interface YourGift {

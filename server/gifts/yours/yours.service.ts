@@ -70,8 +70,8 @@ function pageOf(sight: Sight, donor: DonorCard): Yours {
 }
 
 /** A draft is nobody's business yet. */
-const shown = ({ number, title, state, hammerMinor }: OutcomeLot): SoldLot | null =>
-  state === 'draft' ? null : { number, title, state, hammerMinor }
+const shown = ({ number, title, state, hammerMinor, standsMinor }: OutcomeLot): SoldLot | null =>
+  state === 'draft' ? null : { number, title, state, hammerMinor, ...(standsMinor !== undefined && { standsMinor }) }
 
 export function setYourConsent(turn: Turn, { token, use, given }: z.output<typeof yourConsentIn>): Yours {
   const { id: donorId } = whoseLink(turn, token)

@@ -64,6 +64,7 @@ export const findOpenOffer = (db: Db, lotId: string): OfferRow | undefined =>
     .from(secondOffer)
     .where(and(eq(secondOffer.lotId, lotId), isNull(secondOffer.answer)))
     .get()
+export const listUnanswered = (db: Db): OfferRow[] => db.select().from(secondOffer).where(isNull(secondOffer.answer)).all()
 export const insertOffer = (db: Db, row: typeof secondOffer.$inferInsert): void => {
   db.insert(secondOffer).values(row).run()
 }

@@ -166,6 +166,14 @@ function lapseOffer(turn: Turn, row: LotRow): void {
   if (open && turn.now >= open.openUntil) store.answerOffer(turn.db, open.id, 'declined', turn.now)
 }
 
+/** Lots that are offered to the next bidder and wait for an answer. */
+export const listOpenOffers = (sight: Sight): number[] =>
+  store
+    .listUnanswered(sight.db)
+    .filter(({ openUntil }) => sight.now < openUntil)
+    .map(({ lotId }) => getLotRowById(sight, lotId).number)
+    .sort((a, b) => a - b)
+
 export const listMyOffers = (sight: Sight, actor: Actor): OfferView[] =>
   store.listOffersTo(sight.db, actor.personId).map((offer) => offerView(sight, offer))
 

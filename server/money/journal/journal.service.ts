@@ -1,9 +1,12 @@
 import { invariant } from '#kernel/invariant'
 import type { Minor } from '#kernel/money'
+import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Turn } from '#runtime/queue/turn'
+import { changeLot, findLotOfUnit, getLotRowById, type LotRow } from '#sale/lots/lots.service'
 import { balanced, type CostAbout, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
 import * as store from './journal.store'
+import { accountOf, PRICE_KINDS } from './lot-account.rules'
 import { today } from './value-day.rules'
 
 export interface NewEntry {
@@ -52,6 +55,7 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
     },
     postings,
   )
+  if (one.lotId !== undefined && PRICE_KINDS.includes(one.kind)) keepWhatStands(turn, one.lotId)
   const kind = one.correctsId ? 'money.corrected' : `money.${one.kind}`
   const subject = one.lotNumber === undefined ? 'money' : `lot:${one.lotNumber}`
   turn.record({
@@ -60,6 +64,29 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
     body: { entry: id, amountMinor: postings.reduce((sum, { amountMinor }) => sum + Math.max(0, amountMinor), 0) },
   })
   return id
+}
+
+/** The lot says what stands of its price, for every page and feed that names it. */
+function keepWhatStands(turn: Turn, lotId: string): void {
+  const { fellAtMinor, hammerMinor } = accountOf(lotId, store.readJournal(turn.db))
+  const row = getLotRowById(turn, lotId)
+  const standsMinor = hammerMinor === fellAtMinor ? null : hammerMinor
+  if (row.standsMinor === standsMinor) return
+  if (standsMinor !== 0) needsMachine(turn, row)
+  // Whoever has bought it has it: what was said of a machine that nobody bought is so no longer.
+  changeLot(turn, lotId, { standsMinor, ...(standsMinor !== 0 && { afterwards: '' as const }) })
+  turn.record({ kind: 'lot.stands', subject: `lot:${row.number}`, body: { standsMinor: hammerMinor } })
+}
+
+/** A sale that fell through cannot stand again once its machine is in another lot. */
+function needsMachine(turn: Turn, row: LotRow): void {
+  const other = findLotOfUnit(turn, row.unitId)
+  if (other && other.id !== row.id && other.state !== 'unsold' && other.state !== 'withdrawn')
+    throw Refusal.at(
+      'lot',
+      `${row.unitTag} is in lot ${other.number} now, so the sale of lot ${row.number} cannot stand again.`,
+      'conflict',
+    )
 }
 
 export interface Sale {

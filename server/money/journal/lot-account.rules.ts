@@ -40,7 +40,7 @@ export function lotMoneyState(account: LotAccount): LotMoneyState {
   return account.causeMinor > 0 && account.remittedMinor === account.causeMinor ? 'remitted' : 'paid'
 }
 
-const PRICE_KINDS: readonly EntryKind[] = ['hammer', 'resale', 'reversal', 'reduction']
+export const PRICE_KINDS: readonly EntryKind[] = ['hammer', 'resale', 'reversal', 'reduction']
 const RECEIPT_KINDS: readonly EntryKind[] = ['payment', 'refund', 'release']
 
 /** A part payment covers postage first, then the price, of which the cause has its share. What is sent on is told elsewhere. */

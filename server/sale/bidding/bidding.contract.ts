@@ -60,6 +60,8 @@ export interface LotFrame {
   leastNextMinor: Minor | null
   openingMinor: Minor | null
   hammerMinor: Minor | null
+  /** What stands of the price, only where that is no longer what the hammer fell at: nought once the sale fell through. */
+  standsMinor?: Minor
   bids: number
   reserve: ReserveState
   closesAt: Instant | null

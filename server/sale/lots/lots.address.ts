@@ -16,6 +16,9 @@ export const lotsAddresses: Address[] = [
           openingMinor: lot.openingMinor,
           standingMinor: lot.standingMinor,
           hammerMinor: lot.hammerMinor,
+          // What stands of the price, once that is no longer what the hammer fell at; nought where the sale fell through.
+          ...(lot.standsMinor !== undefined && { standsMinor: lot.standsMinor }),
+          ...(lot.afterwards && { afterwards: lot.afterwards }),
           bids: lot.bids,
           reserve: lot.reserve,
           closesAt: lot.closesAt === null ? null : toIso(lot.closesAt),

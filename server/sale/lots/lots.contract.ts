@@ -6,6 +6,7 @@ import type { RecordingKind } from '#runtime/disk/recording-kinds.rules'
 import type { Ladder } from '../price/ladder.rules'
 import type { LateBid } from '../price/late-bid.rules'
 import type { ReserveState } from '../price/price.rules'
+import { AFTERWARDS, type Afterwards } from '../price/result.rules'
 
 export const LOT_STATES = ['draft', 'ready', 'open', 'held', 'sold', 'unsold', 'withdrawn'] as const
 export type LotState = (typeof LOT_STATES)[number]
@@ -100,6 +101,12 @@ const wholeNumber = (what: string, most: number) =>
     )
     .transform((digits) => (digits === '' ? null : Number(digits)))
 
+export const afterwardsIn = z.strictObject({
+  lot: z.int('Choose a lot.').positive('Choose a lot.'),
+  as: z.enum(AFTERWARDS, 'Say what becomes of it.'),
+})
+export type AfterwardsIn = z.infer<typeof afterwardsIn>
+
 export const startLotIn = z.strictObject({ unit: words(20).min(1, 'Choose a unit.') })
 export type StartLotIn = z.infer<typeof startLotIn>
 
@@ -185,6 +192,10 @@ export interface LotCard {
   extendedTimes: number
   leaderAlias: string | null
   hammerMinor: Minor | null
+  /** What stands of the price, only where that is no longer what the hammer fell at: nought once the sale fell through. */
+  standsMinor?: Minor
+  /** What became of the machine where nobody bought it in the end. */
+  afterwards?: Exclude<Afterwards, ''>
   winnerPersonId: string | null
   lowMinor: Minor | null
   likelyMinor: Minor | null

@@ -4,6 +4,7 @@ import { readLadderFor, saveLadder } from './ladder.service'
 import {
   addPhotographIn,
   addRecordingIn,
+  afterwardsIn,
   copyLotIn,
   ladderIn,
   lotIn,
@@ -59,6 +60,9 @@ export const lotsRouter = router({
   recordings: staff('maker')
     .input(lotIn)
     .query(({ ctx, input }) => listPlacedRecordings(ctx.sight(), getLotRow(ctx.sight(), input.lot).id)),
+  afterwards: staff('maker')
+    .input(afterwardsIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => prepare.sayAfterwards(turn, ctx.actor, input))),
   publish: staff('maker')
     .input(lotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => prepare.publishLot(turn, input.lot))),

@@ -167,6 +167,8 @@ function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid }: Settl
     extendedTimes: row.extensions,
     leaderAlias: row.leaderAlias,
     hammerMinor: row.hammerMinor,
+    ...(row.standsMinor !== null && { standsMinor: row.standsMinor }),
+    ...(row.afterwards !== '' && { afterwards: row.afterwards }),
     winnerPersonId: row.winnerPersonId,
     lowMinor: row.lowMinor,
     likelyMinor: row.likelyMinor,

@@ -8,8 +8,9 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { fellThrough } from '../price/result.rules'
 import { lotGate, type Missing } from './gate.rules'
-import type { AddPhotographIn, LotCard, LotPhotograph, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
+import type { AddPhotographIn, AfterwardsIn, LotCard, LotPhotograph, LotState, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
 import { getLotRow, getPostage, type LotRow, listLots, listReadyRows } from './lots.service'
 import * as store from './lots.store'
 import { EVERYWHERE_ELSE, readCountries, showCountries } from './postage.rules'
@@ -22,7 +23,7 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
   const unit = findUnitByTag(turn, input.unit.toUpperCase())
   if (!unit) throw Refusal.at('unit', `There is no unit ${input.unit}.`, 'not-found')
   const before = store.findByUnit(turn.db, unit.id)
-  if (before && before.state !== 'unsold' && before.state !== 'withdrawn') {
+  if (before && !isFree(before)) {
     throw Refusal.at('unit', `${unit.tag} is lot ${before.number} already.`, 'conflict')
   }
   const number = store.highestNumber(turn.db) + 1
@@ -31,10 +32,24 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
   return { number }
 }
 
+/** Nobody has the machine of this lot, so it can be in another: it ended without a sale, or its sale fell through. */
+const isFree = ({ state, standsMinor }: { state: LotState; standsMinor?: Minor | null | undefined }): boolean =>
+  state === 'unsold' || state === 'withdrawn' || (state === 'sold' && fellThrough({ standsMinor }))
+
 /** Tags of the units that are in no lot which may still be sold. */
 export function listStartable(sight: Sight): string[] {
-  const taken = new Set(listLots(sight).flatMap(({ state, unitId }) => (state === 'unsold' || state === 'withdrawn' ? [] : [unitId])))
+  const taken = new Set(listLots(sight).flatMap((lot) => (isFree(lot) ? [] : [lot.unitId])))
   return listRoster(sight).flatMap(({ id, tag }) => (taken.has(id) ? [] : [tag]))
+}
+
+/** What becomes of a machine that nobody bought in the end, as anybody may read it. Put into a new lot, it is for sale again. */
+export function sayAfterwards(turn: Turn, _actor: Actor, { lot, as }: AfterwardsIn): void {
+  const row = getLotRow(turn, lot)
+  if (!isFree(row)) throw Refusal.at('lot', `Lot ${lot} is not over, or its sale stands.`, 'conflict')
+  const later = store.findByUnit(turn.db, row.unitId)
+  if (later && later.id !== row.id) throw Refusal.at('lot', `${row.unitTag} is in lot ${later.number} now. Say it there.`, 'conflict')
+  store.updateLot(turn.db, row.id, { afterwards: as })
+  touched(turn, row)
 }
 
 /** Saves what a lot says of itself. Terms are fixed at the opening, so an open lot is refused here. */

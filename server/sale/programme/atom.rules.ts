@@ -49,7 +49,7 @@ function entryOf(change: DayChange, day: DayChanges, { publicUrl, year, headOf }
     `<updated>${toIso(change.at)}</updated>`,
     `<published>${toIso(change.at)}</published>`,
     `<link rel="alternate" type="text/html" href="${escaped(link)}"/>`,
-    `<category term="${change.kind}"/>`,
+    `<category term="${change.kind.replace(' ', '-')}"/>`,
     `<content type="text">${escaped(`${words}${change.why === '' ? '' : `\nWhy: ${change.why}`}${proof}`)}</content>`,
     '</entry>',
   ].join('\n')

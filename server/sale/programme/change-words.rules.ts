@@ -38,6 +38,10 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
       return `${title} was sold${hammerMinor === null ? '' : ` for ${showMoney(hammerMinor, currency)}`}.`
     case 'unsold':
       return `${title} was not sold.`
+    case 'fell through':
+      return `The sale of ${title} fell through.`
+    case 'stands':
+      return `${title} is sold${hammerMinor === null ? '' : ` for ${showMoney(hammerMinor, currency)}`} in the end.`
   }
 }
 

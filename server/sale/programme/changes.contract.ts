@@ -14,6 +14,8 @@ export type DayChangeKind =
   | 'withdrawn'
   | 'sold'
   | 'unsold'
+  | 'fell through'
+  | 'stands'
 
 /** What changed in the announced programme, when, and why; for everybody. */
 export interface DayChange {
@@ -28,6 +30,7 @@ export interface DayChange {
   to: Instant | null
   /** By how much closings moved at most, after a hold of all clocks. */
   shiftMs: number | null
+  /** What the hammer fell at, or what stands of it since. */
   hammerMinor: Minor | null
   why: string
 }

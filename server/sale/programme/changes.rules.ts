@@ -23,6 +23,7 @@ export const DAY_FACTS = [
   'lot.outage',
   'lot.planned',
   'lot.resumed',
+  'lot.stands',
   'lot.withdrawn',
   'programme.announced',
   'programme.moved',
@@ -96,6 +97,8 @@ export function changesOf(facts: readonly DayFact[], titleOf: (lot: number) => s
         return told('withdrawn')
       case 'lot.closed':
         return body.result === 'sold' ? told('sold', { hammerMinor: numberIn(body.hammerMinor) }) : told('unsold')
+      case 'lot.stands':
+        return told(body.standsMinor === 0 ? 'fell through' : 'stands', { hammerMinor: numberIn(body.standsMinor) })
       default:
         return []
     }

@@ -7,6 +7,12 @@ export interface GiftInLot {
   lotId: string
 }
 
+/** The same with what the lot comes to now, and what the hammer fell at. */
+export interface GiftAndPrice extends GiftInLot {
+  comesMinor: number
+  fellMinor: number
+}
+
 const keyOf = ({ giftId, lotId }: GiftInLot): string => `${giftId} ${lotId}`
 
 /** Of these gifts in these lots, those whose donor was not told yet. */
@@ -15,6 +21,21 @@ export function notToldYet<Pair extends GiftInLot>(sight: Sight, pairs: readonly
   return pairs.filter((pair) => !told.has(keyOf(pair)))
 }
 
-export function noteTold(turn: Turn, actor: Actor, pairs: readonly GiftInLot[]): void {
-  for (const { giftId, lotId } of pairs) store.insertTold(turn.db, { giftId, lotId, at: turn.now, byPersonId: actor.personId })
+/** Of these gifts in these lots, those whose donor was told of another price than the one that stands, and of which. */
+export function toldOtherwise<Pair extends GiftAndPrice>(
+  sight: Sight,
+  pairs: readonly Pair[],
+): (Pair & { toldMinor: number; toldAt: number })[] {
+  const told = new Map(store.toldRows(sight.db, [...new Set(pairs.map(({ lotId }) => lotId))]).map((row) => [keyOf(row), row]))
+  return pairs.flatMap((pair) => {
+    const row = told.get(keyOf(pair))
+    const toldMinor = row && (row.toldMinor ?? pair.fellMinor)
+    return toldMinor === undefined || toldMinor === pair.comesMinor ? [] : [{ ...pair, toldMinor, toldAt: row?.at ?? 0 }]
+  })
+}
+
+/** What was told last is what a donor knows. */
+export function noteTold(turn: Turn, actor: Actor, pairs: readonly GiftAndPrice[]): void {
+  for (const { giftId, lotId, comesMinor } of pairs)
+    store.keepTold(turn.db, { giftId, lotId, at: turn.now, byPersonId: actor.personId, toldMinor: comesMinor })
 }

@@ -11,7 +11,14 @@ export const toldRows = (db: Db, lotIds: readonly string[]): ToldRow[] =>
     .where(inArray(thanksTold.lotId, [...lotIds]))
     .all()
 
-export const insertTold = (db: Db, row: ToldRow): void => void db.insert(thanksTold).values(row).onConflictDoNothing().run()
+const insertTold = (db: Db, row: ToldRow): void => void db.insert(thanksTold).values(row).onConflictDoNothing().run()
+
+export function keepTold(db: Db, row: ToldRow): void {
+  db.insert(thanksTold)
+    .values(row)
+    .onConflictDoUpdate({ target: [thanksTold.giftId, thanksTold.lotId], set: row })
+    .run()
+}
 
 /** What was told of one gift line was told of the line that takes its place. */
 export function moveTold(db: Db, fromGiftId: string, toGiftId: string): void {

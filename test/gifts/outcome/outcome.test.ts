@@ -86,6 +86,7 @@ describe('what became of a gift', () => {
 
   test('a letter about several gifts names each and their lots together, and no value of a gift', () => {
     const { body } = draftSoldThanks({
+      changed: [],
       name: 'Ines',
       campaign: 'Long Bench Day',
       cause: 'the school',

@@ -1,10 +1,11 @@
 import { eq } from 'drizzle-orm'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { donorLink, fact, fitting, letter, lot, request } from '#db/schema/index'
+import { donorLink, fact, fitting, gift as giftTable, letter, lot, lotExtra, request } from '#db/schema/index'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { withoutKey } from '#people/outbox/gone-letter.rules'
 import { makeCampaign } from '#test/make/campaign'
 import { makeOpenLot } from '#test/make/lot'
+import { refusedAt } from '#test/make/refusal'
 import { makeDonor, makePart, makeUnits } from '#test/make/shelf'
 import { NOON, openStage, type Stage } from '#test/stage'
 
@@ -189,5 +190,54 @@ describe('the second thanks', () => {
     expect(await (await maker()).outcome.thankSold(letterTo)).toEqual({ lots: 0 })
     expect(stage.db.select().from(letter).where(eq(letter.subject, 'Long Bench Day: what became of your gift')).all()).toHaveLength(1)
     expect((await due()).map(({ donorId }) => donorId)).toEqual([bo.id])
+  })
+
+  test('is put right once its sale fell through or its price was lowered, and again when it stands after all', async () => {
+    const { ines, token, number, sell } = await twoDonorsInOneLot()
+    await sell()
+    const standing = (standsMinor: number | null) =>
+      stage.command(({ db }) => db.update(lot).set({ standsMinor }).where(eq(lot.number, number)).run())
+    const soldThanks = async () => (await (await maker()).outcome.donorPage({ donorId: ines.id })).soldThanks
+    const send = async () => (await maker()).outcome.thankSold({ donorId: ines.id, byHand: false, ...(await soldThanks())?.draft })
+    await standing(0)
+    // Nothing is told of a sale that does not stand.
+    expect(await soldThanks()).toBeNull()
+    await standing(null)
+    await send()
+    await standing(0)
+    expect(await soldThanks()).toMatchObject({ lots: [], putRight: [number] })
+    const { subject, body } = (await soldThanks())?.draft ?? { subject: '', body: '' }
+    expect(subject).toContain('a correction')
+    expect(body).toContain(`We told you that lot ${number} raised £204.00. That sale fell through later`)
+    expect((await stage.visitor().yours.open({ token })).raised).toBeNull()
+    await send()
+    expect(await soldThanks()).toBeNull()
+    await standing(18000)
+    expect((await soldThanks())?.draft.body).toContain('It was sold after all, and raised £180.00.')
+    await send()
+    await standing(17000)
+    expect((await soldThanks())?.draft.body).toContain('the lot has raised £170.00.')
+    expect((await stage.visitor().yours.open({ token })).raised).toEqual({ lots: 1, minor: 17000 })
+  })
+
+  test('wait while another lot with gifts of theirs is open', async () => {
+    const { ines, sell } = await twoDonorsInOneLot()
+    const other = await makeOpenLot(stage, { tag: 'TERN-04' })
+    const gift = await (await maker()).gifts.add({ donorId: ines.id, kind: 'extras', words: 'A strap', quantity: 1 })
+    await stage.command(({ db, now }) => {
+      const row = db.select().from(lot).where(eq(lot.number, other.number)).get()
+      db.update(giftTable).set({ state: 'available', arrivedAt: now }).where(eq(giftTable.id, gift.id)).run()
+      db.insert(lotExtra)
+        .values({ lotId: row?.id ?? '', seq: 9, words: 'A strap', giftId: gift.id })
+        .run()
+    })
+    await sell()
+    const letterTo = { donorId: ines.id, byHand: false, subject: 'Sold', body: 'It was sold.' }
+    const waiting = (await (await maker()).outcome.donorPage({ donorId: ines.id })).soldThanks
+    expect(waiting).toMatchObject({ stillToEnd: [other.number], waitsFor: expect.stringContaining('still open') })
+    expect((await refusedAt((await maker()).outcome.thankSold(letterTo))).body).toContain(`Lot ${other.number}`)
+    expect(stage.letters().some(({ subject }) => subject === 'Sold')).toBe(false)
+    await stage.command(({ db, now }) => db.update(lot).set({ state: 'unsold', endedAt: now }).where(eq(lot.number, other.number)).run())
+    expect(await (await maker()).outcome.thankSold(letterTo)).toEqual({ lots: 1 })
   })
 })

@@ -8,6 +8,7 @@ import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
+import type { Afterwards } from '#sale/price/result.rules'
 import { type Draft, NOTHING_CHOSEN } from './draft.rules'
 import { LotEnded } from './lot-ended'
 import { SoldElsewhere } from './sold-elsewhere'
@@ -24,6 +25,7 @@ export type BidPage = Pick<LotPage, 'zone' | 'like'> & {
   resultSource: string | null
   /** The estimate published before bidding; null where there is none. */
   highMinor: number | null
+  afterwards: Afterwards
 }
 
 interface BidPanelProps {

@@ -4,6 +4,7 @@ import { When } from '#app/_ui/when.tsx'
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
+import { fellThrough } from '#sale/price/result.rules'
 
 interface LotEndedProps {
   frame: LotFrame
@@ -41,6 +42,12 @@ export function LotEnded({ frame, page, side, alias, countryName }: LotEndedProp
             </span>
           </>
         )}
+      </Notice>
+    )
+  if (fellThrough(frame))
+    return (
+      <Notice tone="info" title="You won it, and the sale fell through">
+        You owe nothing for it.
       </Notice>
     )
   const postage = side?.postageMinor ?? null

@@ -29,6 +29,7 @@ import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { correctionTitle } from '#sale/history/leaf-words.rules'
 import type { Ladder } from '#sale/price/ladder.rules'
+import { AFTERWARDS_WORDS, comesTo } from '#sale/price/result.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
 import styles from './lot.module.css'
@@ -63,7 +64,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
   const isElsewhere = page.elsewhereUrl !== null
   const isToCome = frame.state === 'ready' || frame.state === 'open' || frame.state === 'held'
   const reserve = sayReserve(frame.reserve)
-  const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
+  const amount = (frame.hammerMinor === null ? null : comesTo(frame)) ?? frame.standingMinor ?? frame.openingMinor
   // Whoever signs in on this page may have bid here before, or bids on another one now.
   const knownAlias = side?.alias ?? null
   useEffect(() => {
@@ -145,6 +146,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
           </p>
         )}
       </div>
+      {page.afterwards && <p>{AFTERWARDS_WORDS[page.afterwards]}</p>}
       {frame.corrections.map((correction) => (
         <Notice key={`${correction.at} ${correction.words}`} tone="doubt" title={correctionTitle(correction)} live="status">
           {correction.words} <span className="quiet">({sayWhen(correction.at, page.zone, 'both')})</span>

@@ -86,6 +86,7 @@ export default async function LotPage(props: Params) {
           elsewhereUrl,
           resultSource: card.resultSource,
           highMinor: card.highMinor,
+          afterwards: card.afterwards ?? '',
         }}
         ladder={page.ladder}
         side={side}

@@ -1,7 +1,9 @@
 import type { LotCard } from '#sale/lots/lots.contract'
+import { fellThrough } from '#sale/price/result.rules'
 import type { LateLot } from '#sale/programme/programme.contract'
 import { CorrectLot } from './correct-lot'
 import { ExtendLot, HoldLot, ResumeLot } from './hold-and-extend'
+import { NobodyHasIt } from './nobody-has-it'
 import { OpenLot, ShowLot, WithdrawLot } from './open-and-withdraw'
 import { ResultElsewhere } from './result-elsewhere'
 
@@ -13,11 +15,14 @@ interface RunLotProps {
   late: LateLot | null
 }
 
+const isFree = (card: LotCard): boolean =>
+  card.state === 'unsold' || card.state === 'withdrawn' || (card.state === 'sold' && fellThrough(card))
+
 /** What can be done to a lot in the state in which it is. */
 export function RunLot({ card, role, isGateOpen, late }: RunLotProps) {
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
-  if (!isUnopened && !isRunning) return null
+  if (!isUnopened && !isRunning) return role === 'maker' && isFree(card) ? <NobodyHasIt card={card} /> : null
   return (
     <section className="stack" aria-label="Run the lot">
       <div className="row">
