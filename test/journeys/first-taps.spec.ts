@@ -20,6 +20,7 @@ async function openUnderWay(page: Page, url: string): Promise<() => Promise<void
 }
 
 test('what is tapped and written before the page has its program is done once it is there', async ({ watched: page, house }) => {
+  test.slow()
   // A button that no form stands behind.
   const { lots } = (await (await fetch(`${house.url}/lots.json`)).json()) as { lots: { number: number; state: string }[] }
   const open = lots.find(({ state }) => state === 'open')?.number
