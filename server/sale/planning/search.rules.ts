@@ -33,7 +33,7 @@ export interface Searching {
   /** How many places are tried first. */
   cheapest?: number
   /** Programs of this question that were solved already: prices ask for many of them again. */
-  known?: Map<string, { at: Slot[]; bound: number } | null>
+  known?: Map<string, Found | null>
   /** Hears of the best so far, and of what no plan exceeds. */
   tell?(worth: number, bound: number): void
 }
@@ -61,18 +61,21 @@ export function bestPlan(
   const isForOrder = ({ kind, isPin }: Wish) => kind !== 'within' && !isPin
   const always = wishes.filter((wish) => !isForOrder(wish))
   const weightOf = (some: readonly Wish[]) => some.reduce((sum, { weightMinor }) => sum + weightMinor, 0)
+  // What was found for other wishes may stand under these too: only what is better is searched for.
+  let best = bestOf(question, known, wishes)
   const nodeOf = (pinned: readonly Wish[], open: readonly Wish[]): Node | null => {
     const asked = [...always, ...pinned.map((wish) => ({ ...wish, isPin: true }))]
     if (new Set(asked.flatMap(({ kind, isPin, lot }) => (kind === 'last' && isPin ? [lot] : []))).size > 1) return null
     const key = asked.map(({ id, isPin }) => `${id} ${isPin}`).join()
-    const solved = known.get(key) ?? solveByPlaces(question, asked, solve, label, cheapest)
-    known.set(key, solved)
-    return solved && { pinned, open, at: solved.at, bound: solved.bound + weightOf(pinned) + weightOf(open) }
+    const extra = weightOf(pinned) + weightOf(open)
+    const floor = best ? best.worth - extra : Number.NEGATIVE_INFINITY
+    const solved = known.has(key) ? known.get(key) : solveByPlaces(question, asked, { solve, label, cheapest, floor })
+    if (solved === 'beaten') return null
+    known.set(key, solved ?? null)
+    return solved ? { pinned, open, at: solved.at, bound: solved.bound + extra } : null
   }
   const root = nodeOf([], wishes.filter(isForOrder))
-  if (!root) return null
-  let best: (Plan & { worth: number }) | null = null
-  const nodes = [root]
+  const nodes = root ? [root] : []
   let bound = Number.NEGATIVE_INFINITY
   for (;;) {
     nodes.sort((a, b) => a.bound - b.bound)
@@ -92,9 +95,31 @@ export function bestPlan(
     if (withIt) nodes.push(withIt)
     nodes.push({ ...node, open, bound: node.bound - missed.weightMinor })
   }
-  invariant(best !== null, 'the first program had a plan')
+  if (!best) return null
   const { worth, ...plan } = best
   return { plan, worth, bound: Math.max(bound, worth) }
+}
+
+type Found = { at: Slot[]; bound: number }
+
+/** Of the plans that were found the one that is worth most under these wishes; null where none keeps what must be kept. */
+function bestOf(
+  question: PlanQuestion,
+  known: ReadonlyMap<string, Found | null>,
+  wishes: readonly Wish[],
+): (Plan & { worth: number }) | null {
+  const plans = [...known.values()].flatMap((found) =>
+    found && faultIn(question, found.at, wishes) === null ? [planOf(question, found.at, wishes)] : [],
+  )
+  return plans.reduce<(typeof plans)[number] | null>((best, one) => (best && best.worth >= one.worth ? best : one), null)
+}
+
+interface ByPlaces {
+  solve: Solve
+  label: string
+  cheapest: number
+  /** A plan is known that is worth so much to this program: no other is looked for but a better one. */
+  floor: number
 }
 
 /**
@@ -104,23 +129,25 @@ export function bestPlan(
 function solveByPlaces(
   question: PlanQuestion,
   wishes: readonly Wish[],
-  solve: Solve,
-  label: string,
-  cheapest: number,
-): { at: Slot[]; bound: number } | null {
+  { solve, label, cheapest, floor }: ByPlaces,
+): Found | null | 'beaten' {
   const all = placesOf(question, wishes)
   const solveOn = (places: readonly (readonly Slot[])[]) => answerOf(question, wishes, solve(lpOf(question, { wishes, places }), label))
   if (all.reduce((sum, slots) => sum + slots.length, 0) <= cheapest) return solveOn(all)
   const relaxed = solve(lpOf(question, { wishes, isRelaxed: true, places: all }), label)
   if (!relaxed) return null
+  if (relaxed.objective < floor + CUT_OFF) return 'beaten'
   const costs = relaxed.costs ?? new Map<string, number>()
   const costOf = (index: number, slot: Slot) => costs.get(placeName(index, slot)) ?? 0
   const upTo = (most: number) => all.map((slots, index) => slots.filter((slot) => costOf(index, slot) <= most))
   const sorted = all.flatMap((slots, index) => slots.map((slot) => costOf(index, slot))).sort((a, b) => a - b)
-  const limit = sorted[cheapest - 1] ?? 0
+  // Beyond what is known already no place is worth trying.
+  const limit = Math.min(sorted[cheapest - 1] ?? 0, relaxed.objective - floor)
   const first = solveOn(upTo(limit))
-  if (first && relaxed.objective - limit < first.worth + CUT_OFF) return first
-  return first ? solveOn(upTo(relaxed.objective - first.worth)) : solveOn(all)
+  const least = Math.max(first?.worth ?? floor, floor)
+  const isProved = relaxed.objective - limit < least + CUT_OFF
+  const found = isProved ? first : solveOn(upTo(relaxed.objective - least))
+  return found === null || found.worth < floor ? (floor === Number.NEGATIVE_INFINITY ? null : 'beaten') : found
 }
 
 /** The slots that the solver gave, held against what a plan must be; the bound in whole minor units. */

@@ -155,3 +155,20 @@ test('when the closings alone are too many, no pin is blamed and the room is sai
   expect(whyNot(asked, solve)).toEqual([])
   expect(roomOf(asked)).toEqual({ needed: 20, there: 15 })
 })
+
+test('what cannot be better than a plan that is known is not searched for', () => {
+  const kept = wish(1, { from: 10, to: 12, isPin: false, weightMinor: 50 })
+  const asked = question([closing(1, rising(13, 100)), closing(2, rising(13, 1000))], { wishes: [kept] })
+  const known = new Map()
+  let searched = 0
+  const counted: Solve = (lp, label) => {
+    if (lp.includes('Binary')) searched++
+    return solve(lp, label)
+  }
+  const found = bestPlan(asked, [], counted, '', { cheapest: 1, known })
+  expect([found?.plan.at, found?.worth, searched]).toEqual([[7, 12], 1058, searched])
+  searched = 0
+  // The wish weighs less than it would cost: the plan without it is the plan with it, and the costs prove it.
+  expect(bestPlan(asked, [kept], counted, '', { cheapest: 1, known })).toMatchObject({ worth: 1058, bound: 1058, plan: { at: [7, 12] } })
+  expect(searched).toBe(0)
+})
