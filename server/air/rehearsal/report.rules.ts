@@ -48,15 +48,18 @@ export function reportOf({ from, to, closesAt, ended, notes }: RehearsedDay): Re
   }
 }
 
+/** How late a lot closed, by the minutes of the two times that stand beside it. */
+export const minutesLate = (plannedAt: Instant, endedAt: Instant): number => Math.floor(endedAt / MINUTE) - Math.floor(plannedAt / MINUTE)
+
 /** The report in lines, for whoever started it in a terminal. */
 export function reportLines(report: RehearsalReport, clock: (at: Instant) => string): string[] {
   const minutes = (milliseconds: number) => `${Math.max(1, Math.round(milliseconds / MINUTE))} min`
   const missed = report.lots.filter(({ missedCues }) => missedCues.length > 0)
   return [
     `Rehearsed from ${clock(report.from)} to ${clock(report.to)}: ${count(report.lots.length, 'lot')} closed, ${count(report.bids, 'bid')} taken.`,
-    ...report.lots.map(({ lot, plannedAt, endedAt, lateMs }) => {
-      const late = lateMs >= MINUTE / 2 ? `, ${minutes(lateMs)} late` : ''
-      return `  lot ${lot}: planned ${clock(plannedAt)}, closed ${clock(endedAt)}${late}`
+    ...report.lots.map(({ lot, plannedAt, endedAt }) => {
+      const late = minutesLate(plannedAt, endedAt)
+      return `  lot ${lot}: planned ${clock(plannedAt)}, closed ${clock(endedAt)}${late > 0 ? `, ${late} min late` : ''}`
     }),
     report.collisions.length === 0 ? 'No closing ran into the next.' : 'Ran into the next:',
     ...report.collisions.map(({ lot, into, byMs }) => `  lot ${lot} into the ten minutes of lot ${into}, by ${minutes(byMs)}`),

@@ -9,9 +9,13 @@ export interface FastClock extends Clock {
   step(): void
 }
 
+/** The shortest cue of the host's screen stands for a minute: with more of the day between two steps one would be passed over. */
+export const MOST_OF_DAY_MS = 45_000
+
 /**
  * A clock that begins where it is told and runs faster than the wall. It waits for whoever plays the day: without a step it
- * goes on for `mostAheadMs` of the wall and stands then, so that a machine that is slow loses no minute of the day.
+ * goes on for `mostAheadMs` of the wall, or so much of the day that nothing in it is passed over, and stands then: a machine
+ * that is slow loses no minute of the day.
  */
 export function openFastClock(
   begins: Instant,
@@ -22,7 +26,11 @@ export function openFastClock(
   let anchor = begins
   let since = wall()
   let pace = startPace
-  const now = () => Math.floor(anchor + Math.min(wall() - since, mostAheadMs) * pace)
+  const isWaiting = mostAheadMs !== Number.POSITIVE_INFINITY
+  const now = () => {
+    const gone = Math.min(wall() - since, mostAheadMs) * pace
+    return Math.floor(anchor + (isWaiting ? Math.min(gone, MOST_OF_DAY_MS) : gone))
+  }
   const step = () => {
     anchor = now()
     since = wall()

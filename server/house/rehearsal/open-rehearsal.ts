@@ -18,7 +18,8 @@ import { holderOf } from './pass'
 import { actorOf, findCrowd, prepareCopy } from './prepare'
 import { openTroubles } from './troubles'
 
-const STEP_MS = 100
+/** Often enough that the fastest pace is reached, by what of the day may lie between two. */
+const STEP_MS = 70
 /** When troubles come by themselves: as shares of the way from the start to the last closing. */
 const BY_THEMSELVES: readonly (readonly [number, Trouble])[] = [
   [0.15, 'guest-late'],

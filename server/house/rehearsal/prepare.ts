@@ -23,11 +23,12 @@ export async function prepareCopy({ queue, clock }: House): Promise<string[]> {
   })
   const now = clock.now()
   const waiting = await queue.run((turn) => listLots(turn).filter(({ state }) => state === 'draft' || state === 'ready'))
-  for (const { number, closesAt } of waiting) {
+  for (const { number, closesAt, soldWhere } of waiting) {
     if (closesAt === null) told.push(`Lot ${number} took no part: it has no time in the day.`)
     else if (closesAt <= now) told.push(`Lot ${number} took no part: its time had passed.`)
     else {
       const invented = await queue.run((turn) => openInRehearsal(turn, number))
+      if (soldWhere === 'elsewhere') told.push(`Lot ${number} is sold elsewhere: its result was not rehearsed.`)
       if (invented !== '') told.push(`Lot ${number} took part with what it lacks invented: ${invented}.`)
     }
   }

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { Note } from '#air/rehearsal/rehearsal.contract'
-import { reportLines, reportOf } from '#air/rehearsal/report.rules'
+import { minutesLate, reportLines, reportOf } from '#air/rehearsal/report.rules'
 import { MINUTE } from '#kernel/instant'
 
 const CUES = ['story', 'working', 'record', 'last-call']
@@ -100,4 +100,10 @@ test('the report says what was rehearsed, what was not, and which lots took no p
     'Not rehearsed: a guest is late, the stream is lost, the process is killed.',
     left,
   ])
+})
+
+test('a lot is as late as the two times beside it differ', () => {
+  const [planned, closed] = [Date.parse('2027-03-13T22:13:00Z'), Date.parse('2027-03-13T22:15:40Z')]
+  expect(minutesLate(planned, closed)).toBe(2)
+  expect(minutesLate(planned, planned + 50_000)).toBe(0)
 })

@@ -201,12 +201,16 @@ test('a fast clock stands until it is let go, and waits for whoever plays the da
   clock.setPace(300)
   wall += 100
   expect(clock.now()).toBe(NOON + 30_000)
-  // The machine was busy for a whole minute of the wall: no more of the day passed than a quarter of a second brings.
+  // The machine was busy for a whole minute of the wall: so little of the day passed that no cue of a minute was passed over.
   wall += 60_000
-  expect(clock.now()).toBe(NOON + 75_000)
+  expect(clock.now()).toBe(NOON + 45_000)
   clock.step()
   wall += 100
-  expect(clock.now()).toBe(NOON + 105_000)
+  expect(clock.now()).toBe(NOON + 75_000)
+  // Slowly played, a quarter of a second of the wall is all that it goes on alone.
+  clock.setPace(1)
+  wall += 60_000
+  expect(clock.now()).toBe(NOON + 75_250)
 })
 
 test('a lot that is a draft is rehearsed with what it lacks invented, and one without a time is named', async () => {

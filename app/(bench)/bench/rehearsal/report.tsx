@@ -1,5 +1,5 @@
 import type { RehearsalReport } from '#air/rehearsal/rehearsal.contract'
-import { whatWasTried } from '#air/rehearsal/report.rules'
+import { minutesLate, whatWasTried } from '#air/rehearsal/report.rules'
 import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
 
@@ -48,7 +48,7 @@ export function Report({ report, zone }: { report: RehearsalReport; zone: string
           </tr>
         </thead>
         <tbody>
-          {report.lots.map(({ lot, plannedAt, endedAt, lateMs, missedCues }) => (
+          {report.lots.map(({ lot, plannedAt, endedAt, missedCues }) => (
             <tr key={lot}>
               <th scope="row">Lot {lot}</th>
               <td className="num" data-label="Planned">
@@ -58,7 +58,7 @@ export function Report({ report, zone }: { report: RehearsalReport; zone: string
                 {clock(endedAt)}
               </td>
               <td className="num" data-label="Late, min">
-                {minutes(lateMs)}
+                {minutesLate(plannedAt, endedAt)}
               </td>
               <td data-label="Cues that never came up">{missedCues.join(', ') || 'none'}</td>
             </tr>
