@@ -164,6 +164,8 @@ export const ADDRESS_OWNERS: Record<string, AddressLine> = {
   '/bench/keeping/statement.pdf': ['maker', 'treasurer'],
   '/bench/labels/:batch.pdf': ['maker', 'volunteer'],
   '/bench/lots/:number/packing.pdf': ALL,
+  '/bench/money/journal.json': ['maker', 'treasurer'],
+  '/bench/money/ledger/:account.csv': ['maker', 'treasurer'],
   '/bench/record/changes.csv': ['maker', 'treasurer'],
   '/bench/sending/:lot/cautions.pdf': ['maker', 'volunteer'],
   '/bench/sending/:lot/credits.pdf': ['maker', 'volunteer'],

@@ -4,6 +4,7 @@ import { unitPaperAddresses } from '#bench/certificates/unit-papers.address'
 import { statementAddresses } from '#end/statement/statement.address'
 import { recordAddresses } from '#floor/record/record.address'
 import { creditsAddresses } from '#gifts/credits/credits.address'
+import { booksAddresses } from '#money/books/books.address'
 import { documentsAddresses } from '#money/documents/documents.address'
 import { proceedsAddresses } from '#money/proceeds/proceeds.address'
 import { packingAddresses } from '#money/sending/packing.address'
@@ -20,6 +21,8 @@ import { labelsAddresses } from '#stock/shelf/labels.address'
 export const ADDRESSES: readonly Address[] = [
   ...lotsAddresses,
   ...biddingAddresses,
+  // Before the schemas of certificates, whose address takes any name.
+  ...booksAddresses,
   ...certificateAddresses,
   ...recordAddresses,
   ...creditsAddresses,

@@ -1,19 +1,8 @@
 import { type Currency, showMoney } from '#kernel/money'
 import type { JournalLine } from '#money/books/books.contract'
+import { ACCOUNT_WORDS } from '#money/books/ledger.rules'
 import { CorrectButton } from './correct-button'
 import styles from './journal-table.module.css'
-
-const ACCOUNT_WORDS = {
-  'owed-by-buyers': 'owed by buyers',
-  bank: 'bank',
-  'owed-to-cause': 'owed to the cause',
-  'kept-by-seller': 'kept by the seller',
-  postage: 'postage',
-  unplaced: 'unallocated',
-  'cost-to-cause': 'costs borne by the cause',
-  'cost-to-seller': 'costs borne by the seller',
-  'cost-of-sending': 'sending costs, paid out of postage',
-} as const
 
 /** Every entry with its lines, newest first. Nothing is ever changed: what was wrong is taken back by another entry. */
 export function JournalTable({ journal, currency, mayWrite }: { journal: readonly JournalLine[]; currency: Currency; mayWrite: boolean }) {

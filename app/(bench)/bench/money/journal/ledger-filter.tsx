@@ -1,0 +1,36 @@
+import { ACCOUNT_WORDS } from '#money/books/ledger.rules'
+import { ACCOUNTS } from '#money/journal/journal.rules'
+import styles from './journal-table.module.css'
+
+/** Which account, and of which lot; a form that needs no script. */
+export function LedgerFilter({ account, lot, lots }: { account: string; lot: number | null; lots: readonly number[] }) {
+  return (
+    <form method="get" className={`row ${styles.filter}`} aria-label="Show one account">
+      <label>
+        Account
+        <select name="account" defaultValue={account}>
+          <option value="">All accounts</option>
+          {ACCOUNTS.map((one) => (
+            <option key={one} value={one}>
+              {ACCOUNT_WORDS[one]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        Lot
+        <select name="lot" defaultValue={lot === null ? '' : String(lot)}>
+          <option value="">Every lot</option>
+          {lots.map((one) => (
+            <option key={one} value={one}>
+              Lot {one}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button type="submit" className="button-line">
+        Show
+      </button>
+    </form>
+  )
+}
