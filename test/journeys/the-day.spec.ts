@@ -1,5 +1,6 @@
 import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
+import type { Page } from '@playwright/test'
 import { expect, expectAccessible, type RunningHouse, shoot, stepInto, test } from './journey'
 
 // The day as the host runs it, on two screens, and the same day rehearsed beside it.
@@ -20,6 +21,45 @@ async function lotsOf(house: RunningHouse): Promise<Frame[]> {
 }
 
 const lotOf = async (house: RunningHouse, number: number) => (await lotsOf(house)).find((lot) => lot.number === number)
+
+/** Minutes of arc of a capital on a laptop of 13 inches (16:10, 179 mm high), seen from two metres; null where it is out of sight. */
+const arcOf = (page: Page, name: string) =>
+  page.evaluate((shown) => {
+    const element = [...document.querySelectorAll('p, li, b, span, button, kbd')].findLast(
+      (one) => one.textContent?.includes(shown) && one.getClientRects().length > 0,
+    )
+    const box = element?.getBoundingClientRect()
+    const pen = document.createElement('canvas').getContext('2d')
+    const middle = box ? (box.top + box.bottom) / 2 : -1
+    if (!element || !pen || middle < 0 || middle > innerHeight) return null
+    const { fontStyle, fontWeight, fontSize, fontFamily } = getComputedStyle(element)
+    pen.font = `${fontStyle} ${fontWeight} ${fontSize} ${fontFamily}`
+    const capital = (pen.measureText('H').actualBoundingBoxAscent * 179) / innerHeight
+    return (Math.atan(capital / 2000) * 180 * 60) / Math.PI
+  }, name)
+
+/** While all is held: the notice, the lot, what to say and the key that lets the clocks go on, across a room and across a hall. */
+async function expectReadFrom(page: Page, house: RunningHouse): Promise<void> {
+  const before = page.viewportSize()
+  await page.setViewportSize({ width: 1280, height: 800 })
+  for (const [distance, least] of [
+    ['room', 16],
+    ['hall', 32],
+  ] as const) {
+    await page.goto(`${house.url}/air/host?distance=${distance}`)
+    await expect(page.getByText('Held since')).toBeVisible()
+    await page.evaluate(() => document.fonts.ready)
+    const wanted = ['Held since', '£', 'On hold: say why', 'go on', ...(distance === 'room' ? ['Lot 3:', 'Lot 4:', 'late'] : [])]
+    for (const words of wanted) {
+      const arc = await arcOf(page, words)
+      expect(arc, `${words}, ${distance}`).toBeGreaterThanOrEqual(least)
+    }
+    expect(await page.evaluate(() => document.querySelector('.air-ground')?.scrollHeight), distance).toBeLessThanOrEqual(800)
+  }
+  if (before) await page.setViewportSize(before)
+  await page.goto(`${house.url}/air/host?distance=near`)
+  await expect(page.getByText('● live')).toBeVisible()
+}
 
 test('a break is planned and announced, and the day is played for what may go wrong', async ({ another, house }, info) => {
   const host = await another()
@@ -84,6 +124,7 @@ test('two hosts see the day run late, stand still, go on and close', async ({ an
   for (const host of [one, other]) await expect(host.getByText(/All clocks( here)? have been held since/)).toBeVisible()
   expect((await lotOf(house, 3))?.state).toBe('held')
 
+  await expectReadFrom(one, house)
   await house.pass(3 * 60_000)
   await one.keyboard.press('r')
   await expect(dialog.getByRole('table')).toContainText('Lot 3')

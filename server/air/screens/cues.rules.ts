@@ -29,7 +29,7 @@ export interface CueQuestion {
 /** The cue for a lot at an instant: it waits for the server at the close and never calls it itself. */
 export function cueFor({ now, closesAt, isClosed, isHeld }: CueQuestion): Cue {
   if (isClosed) return { key: 'result', words: 'Now: the result, and thank everyone in it.', next: null }
-  if (isHeld) return { key: 'held', words: 'On hold: say why, and that no bid is lost.', next: null }
+  if (isHeld) return { key: 'held', words: 'On hold: say why, no bid is lost.', next: null }
   const left = closesAt - now
   if (left <= 0) return { key: 'confirming', words: 'Wait: the close is being confirmed.', next: null }
   const begun = CUES.filter(({ lead }) => left <= lead)
@@ -38,4 +38,10 @@ export function cueFor({ now, closesAt, isClosed, isHeld }: CueQuestion): Cue {
   const next = coming ? { words: coming.does, at: closesAt - coming.lead } : { words: 'the close, confirmed by the server', at: closesAt }
   if (!current) return { key: 'wait', words: 'Not yet: there is still time.', next }
   return { key: current.key, words: `Now: ${current.does}.`, next }
+}
+
+/** The cue for across a hall, where a line holds three words: "Tell the story." */
+export function cueFromAfar({ words }: Cue): string {
+  const said = words.replace(/^(Now|Not yet|Wait): /, '')
+  return said.charAt(0).toUpperCase() + said.slice(1)
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { cueFor } from '#air/screens/cues.rules'
+import { cueFor, cueFromAfar } from '#air/screens/cues.rules'
 import { MINUTE, SECOND } from '#kernel/instant'
 
 const CLOSES = Date.parse('2027-03-13T20:00:00Z')
@@ -35,4 +35,12 @@ describe('the cue before a closing', () => {
   it('while all is held the clock gives no cue', () => {
     expect(cue(30 * SECOND, { isHeld: true }).key).toBe('held')
   })
+})
+
+it('across a hall says what to do and no more', () => {
+  expect(cueFromAfar(cue(10 * MINUTE))).toBe('Tell the story.')
+  expect(cueFromAfar(cue(MINUTE))).toBe('Last call.')
+  expect(cueFromAfar(cue(20 * MINUTE))).toBe('There is still time.')
+  expect(cueFromAfar(cue(0))).toBe('The close is being confirmed.')
+  expect(cueFromAfar(cue(5 * MINUTE, { isHeld: true }))).toBe('On hold: say why, no bid is lost.')
 })

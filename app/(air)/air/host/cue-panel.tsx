@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'react'
 import type { CueSheet } from '#air/screens/air.contract'
-import type { Cue } from '#air/screens/cues.rules'
+import { type Cue, cueFromAfar } from '#air/screens/cues.rules'
 import { type AirLot, resultWords } from '#air/screens/host.rules'
 import { api } from '#app/_trpc/client.ts'
 import { useLive } from '#app/_trpc/use-live.ts'
@@ -18,15 +18,17 @@ export interface CuePanelProps {
   cue: Cue
   now: Instant
   currency: Currency
+  /** Across a hall: what to do in as few words as can be. */
+  isAfar: boolean
 }
 
 /** What to do now, what comes after, and the words for it. */
-export function CuePanel({ lot, cue, now, currency }: CuePanelProps) {
+export function CuePanel({ lot, cue, now, currency, isAfar }: CuePanelProps) {
   const sheet = useCueSheet(lot.number)
   return (
     <section className={styles.cue} data-cue={cue.key} aria-label="Cue">
       <p className={styles.does} role="status">
-        {cue.words}
+        {isAfar ? cueFromAfar(cue) : cue.words}
       </p>
       <p className={styles.then}>{cue.next && `In ${clockLeft(cue.next.at - now)}: ${cue.next.words}.`}</p>
       <div className={styles.words}>{sheet && <Words sheet={sheet} cue={cue} lot={lot} currency={currency} />}</div>

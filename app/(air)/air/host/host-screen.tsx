@@ -54,15 +54,15 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
         <p className={styles.held} role="status">
           <b>
             {isBrief
-              ? sayHeldBriefly(showClock(hold.since, zone), runOn)
+              ? sayHeldBriefly(showClock(hold.since, zone), distance === 'hall' ? [] : runOn)
               : `${runOn.length === 0 ? 'All clocks' : 'All clocks here'} have been held since ${showClock(hold.since, zone)}.`}
           </b>{' '}
-          {hold.reason} {!isBrief && sayRunsOn(runOn)}
+          {distance !== 'hall' && hold.reason} {!isBrief && sayRunsOn(runOn)}
         </p>
       )}
       <div className={styles.middle}>
         <Moment view={view} now={now} currency={initial.currency} zone={zone} />
-        {lot && cue && <CuePanel key={lot.number} lot={lot} cue={cue} now={now} currency={initial.currency} />}
+        {lot && cue && <CuePanel key={lot.number} lot={lot} cue={cue} now={now} currency={initial.currency} isAfar={distance === 'hall'} />}
       </div>
       {!isBrief && (
         <>
