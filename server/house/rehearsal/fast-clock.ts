@@ -10,7 +10,7 @@ export interface FastClock extends Clock {
 }
 
 /** The shortest cue of the host's screen stands for a minute: with more of the day between two steps one would be passed over. */
-export const MOST_OF_DAY_MS = 45_000
+const MOST_OF_DAY_MS = 45_000
 
 /**
  * A clock that begins where it is told and runs faster than the wall. It waits for whoever plays the day: without a step it
