@@ -97,7 +97,7 @@ export function importBankFile(turn: Turn, actor: Actor, input: BankFileIn): { f
       readByPersonId: actor.personId,
     })
   }
-  if (balances) keepStatement(turn, actor, balances, input.name)
+  for (const one of balances) keepStatement(turn, actor, one, input.name)
   if (fresh.length > 0)
     turn.record({ kind: 'bank.read', subject: 'money', body: { fresh: fresh.length, known: all.length - fresh.length } })
   return { fresh: fresh.length, known: all.length - fresh.length }

@@ -27,31 +27,29 @@ const MOST_ENTRIES = 5000
 export const isCamt = (text: string): boolean => /^\s*</.test(text) && text.includes('camt.053.001.')
 
 /**
- * An account statement of ISO 20022, camt.053.001.02 to .08: booked entries with their booking and value dates, and the
+ * Account statements of ISO 20022, camt.053.001.02 to .08: booked entries with their booking and value dates, and the
  * balances of the account. One entry of several payments that add up to it is read as those.
  */
-export function readCamt(text: string, currency: Currency): { rows: BankRow[]; balances: StatedBalances | null; flaws: TableFlaw[] } {
+export function readCamt(text: string, currency: Currency): { rows: BankRow[]; balances: StatedBalances[]; flaws: TableFlaw[] } {
   const root = treeOf(text)
-  if ('words' in root) return { rows: [], balances: null, flaws: [root] }
+  if ('words' in root) return { rows: [], balances: [], flaws: [root] }
   const statements = all(at(root, 'BkToCstmrStmt'), 'Stmt')
   const flaws: TableFlaw[] = []
   const flaw = (line: number, words: string) => void flaws.push({ line, column: 'XML', words })
-  if (statements.length !== 1)
-    flaw(
-      0,
-      statements.length === 0 ? 'No statement is in this file.' : 'This file holds several statements. Import each in a file of its own.',
-    )
-  const [statement] = statements
-  const entries = all(statement, 'Ntry')
+  if (statements.length === 0) flaw(0, 'No statement is in this file.')
+  // Lines are held against an account by their days, so those of another account would be taken for its own.
+  if (new Set(statements.map(accountOf)).size > 1)
+    flaw(0, 'This file holds statements of several accounts. Import those of each account in a file of their own.')
+  const entries = statements.flatMap((statement) => all(statement, 'Ntry'))
   if (entries.length > MOST_ENTRIES) flaw(0, `That is more than ${MOST_ENTRIES} entries, which is the most you can import at once.`)
-  if (!statement || flaws.length > 0) return { rows: [], balances: null, flaws }
+  if (flaws.length > 0) return { rows: [], balances: [], flaws }
   const rows = entries.flatMap((entry) => {
     // What is pending may still change; what is only information was never on the account.
     const status = textAt(entry, 'Sts', 'Cd') || textAt(entry, 'Sts')
     if (status !== '' && status !== 'BOOK') return []
     return rowsOf(entry, currency, flaw)
   })
-  return { rows, balances: balancesOf(statement, currency), flaws }
+  return { rows, balances: statements.flatMap((statement) => balancesOf(statement, currency) ?? []), flaws }
 }
 
 function rowsOf(entry: Element, currency: Currency, flaw: (line: number, words: string) => void): BankRow[] {
@@ -94,6 +92,9 @@ function referenceOf(detail: Element | undefined): string {
   return structured || (endToEnd === 'NOTPROVIDED' ? '' : endToEnd)
 }
 
+const accountOf = (statement: Element): string =>
+  (textAt(statement, 'Acct', 'Id', 'IBAN') || textAt(statement, 'Acct', 'Id', 'Othr', 'Id')).slice(0, 70)
+
 /** Opening (or what the one before closed with) and closing balance, where both are there and in the currency of the books. */
 function balancesOf(statement: Element, currency: Currency): StatedBalances | null {
   const balances = all(statement, 'Bal')
@@ -107,9 +108,8 @@ function balancesOf(statement: Element, currency: Currency): StatedBalances | nu
   }
   const [opening, closing] = [read(of('OPBD', 'PRCD')), read(of('CLBD'))]
   if (!opening || !closing || closing.day < opening.day) return null
-  const account = textAt(statement, 'Acct', 'Id', 'IBAN') || textAt(statement, 'Acct', 'Id', 'Othr', 'Id')
   return {
-    account: account.slice(0, 70),
+    account: accountOf(statement),
     opensOn: opening.day,
     closesOn: closing.day,
     openingMinor: opening.minor,

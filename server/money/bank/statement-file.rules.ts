@@ -120,7 +120,7 @@ export interface BankReading {
   flaws: TableFlaw[]
   questions: BankQuestion[]
   /** What the bank says was on the account, where the file says it. */
-  balances: StatedBalances | null
+  balances: StatedBalances[]
 }
 
 /** Reads a bank's file: its table, then days and amounts, with every slip at its line and every doubt as a question. */
@@ -145,7 +145,7 @@ export function readBankFile(
     const named = column === 'amount' || column === 'paid in' || column === 'paid out' ? currencyIn(heading) : null
     if (named && named !== currency) flaws.push({ line: 0, column: heading, words: foreign(named, currency) })
   }
-  if (flaws.length > 0) return { table: shape, rows: [], flaws, questions: [], balances: null }
+  if (flaws.length > 0) return { table: shape, rows: [], flaws, questions: [], balances: [] }
 
   // A line without day and amount is a heading or a sum of the bank's own.
   const body = cells.filter(({ cells: one }) => ['date', 'amount', 'paid in', 'paid out'].some((name) => (one[name] ?? '') !== ''))
@@ -208,7 +208,7 @@ export function readBankFile(
     ...signQuestion(read, choice, isOurs),
     ...twinQuestion(read, choice),
   ]
-  return { table: shape, rows: choice.twins === 'each' ? read : withoutTwins(read), flaws, questions, balances: null }
+  return { table: shape, rows: choice.twins === 'each' ? read : withoutTwins(read), flaws, questions, balances: [] }
 }
 
 /** The same of a statement in XML: it says what its columns mean, so there is little to ask. */

@@ -59,16 +59,34 @@ describe.each(['02', '08'])('a statement in camt.053.001.%s', (version) => {
       'GBP',
     )
     expect(flaws).toEqual([])
-    expect(balances).toEqual({
-      account: 'GB82WEST12345698765432',
-      opensOn: '2027-03-14',
-      closesOn: '2027-03-15',
-      openingMinor: 10_000,
-      closingMinor: 15_880,
-    })
+    expect(balances).toEqual([
+      {
+        account: 'GB82WEST12345698765432',
+        opensOn: '2027-03-14',
+        closesOn: '2027-03-15',
+        openingMinor: 10_000,
+        closingMinor: 15_880,
+      },
+    ])
     expect(rows.map(({ on, valueOn, amountMinor, name, reference, words }) => [on, valueOn, amountMinor, name, reference, words])).toEqual([
       ['2027-03-14', '2027-03-15', 6200, 'Ada Quill', 'RF18539007547034', ''],
       ['2027-03-14', '2027-03-14', -320, '', '', 'Account fee'],
+    ])
+  })
+
+  test('may stand beside another of the same account in one file: all lines are read, and each its balances', () => {
+    const day = (on: string, opens: string, closes: string, amount: string) =>
+      balance('OPBD', opens, on) + balance('CLBD', closes, on) + entry({ amount, booked: on }, version)
+    const both = `${day('2027-03-14', '100.00', '162.00', '62.00')}</Stmt><Stmt><Id>S2</Id><Acct><Id><IBAN>GB82WEST12345698765432</IBAN></Id></Acct>${day('2027-03-15', '162.00', '167.00', '5.00')}`
+    const { rows, balances, flaws } = readCamt(statement(both, version), 'GBP')
+    expect(flaws).toEqual([])
+    expect(rows.map(({ on, amountMinor }) => [on, amountMinor])).toEqual([
+      ['2027-03-14', 6200],
+      ['2027-03-15', 500],
+    ])
+    expect(balances.map(({ closesOn, closingMinor }) => [closesOn, closingMinor])).toEqual([
+      ['2027-03-14', 16_200],
+      ['2027-03-15', 16_700],
     ])
   })
 
@@ -86,7 +104,8 @@ describe.each(['02', '08'])('a statement in camt.053.001.%s', (version) => {
 test.each([
   ['no XML to its end', statement('').slice(0, -20), 'damaged'],
   ['a document type of its own', statement('').replace('<Document', '<!DOCTYPE Document [<!ENTITY a "b">]><Document'), 'document type'],
-  ['two statements', statement('</Stmt><Stmt>'), 'several statements'],
+  ['statements of two accounts', statement('</Stmt><Stmt>'), 'several accounts'],
+  ['no statement', statement('').replace(/<Stmt>.*<\/Stmt>/, ''), 'No statement'],
   ['an entry without a day', statement(entry({ amount: '1.00', booked: 'soon', value: 'soon' }, '02')), 'no amount, no day'],
   ['an amount of three decimals', statement(entry({ amount: '1.005' }, '02')), 'no amount, no day'],
 ])('%s is refused in words', (_what, text, words) => {

@@ -81,13 +81,12 @@ export function BankFile({ currency }: { currency: Currency }) {
               onChoose={(choice) => choose(seen.source, choice)}
             />
           )}
-          {seen.answer.balances && (
-            <p>
-              The bank says: {showMoney(seen.answer.balances.openingMinor, currency)} on {seen.answer.balances.opensOn},{' '}
-              {showMoney(seen.answer.balances.closingMinor, currency)} on {seen.answer.balances.closesOn}. These balances are kept with the
-              lines.
+          {seen.answer.balances.map((one) => (
+            <p key={`${one.opensOn} ${one.closesOn} ${one.closingMinor}`}>
+              The bank says: {showMoney(one.openingMinor, currency)} on {one.opensOn}, {showMoney(one.closingMinor, currency)} on{' '}
+              {one.closesOn}. These balances are kept with the lines.
             </p>
-          )}
+          ))}
           {seen.answer.flaws.length > 0 && <Flaws flaws={seen.answer.flaws} />}
           {seen.answer.questions.map(({ ask, words, answers }) => (
             <RadioGroup
