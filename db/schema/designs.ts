@@ -146,3 +146,16 @@ export const checkStep = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.designId, table.key] })],
 )
+
+export const placement = sqliteTable(
+  'placement',
+  {
+    designKey: text('design_key').notNull(),
+    designator: text('designator').notNull(),
+    xUm: integer('x_um').notNull(),
+    yUm: integer('y_um').notNull(),
+    side: text('side').$type<'top' | 'bottom'>().notNull(),
+    rotation: real('rotation').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.designKey, table.designator] })],
+)

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { TableFlaw } from '#kernel/table'
 import { type TableChoice, tableIn } from '#kernel/table-in'
 import { text } from '#kernel/text'
+import { PLACEMENT_UNITS } from './placement.rules'
 
 /** What a design says, in the form that rules and screens share. */
 export const CHECK_KINDS = ['measure', 'count', 'match', 'yesno', 'soak'] as const
@@ -145,3 +146,12 @@ export const rowsIn = z.strictObject({ list: z.enum(['checklist', 'feeds']), she
 export interface Flaw extends TableFlaw {
   list: 'checklist' | 'partsList' | 'feeds'
 }
+
+/** Where parts sit on the board, as fabrication houses take it; the unit where it is not the one that was found. */
+export const previewPlacementIn = z.strictObject({
+  designId: text(60).min(1),
+  sheet: tableIn('Placement file'),
+  unit: z.enum(PLACEMENT_UNITS, 'Choose the unit of the figures.').optional(),
+})
+/** `confirmGuesses`: what the columns and the unit were guessed to be is so. */
+export const placementIn = previewPlacementIn.extend({ confirmGuesses: z.boolean().optional() })

@@ -1,8 +1,19 @@
 import { z } from 'zod'
 import { text } from '#kernel/text'
 import { router, staff } from '#runtime/call/base'
-import { acceptIn, chooseTellingIn, designIn, partsListIn, refuseIn, reviseIn, rowsIn } from './design.contract'
+import {
+  acceptIn,
+  chooseTellingIn,
+  designIn,
+  partsListIn,
+  placementIn,
+  previewPlacementIn,
+  refuseIn,
+  reviseIn,
+  rowsIn,
+} from './design.contract'
 import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
+import { placementOf, previewPlacement, savePlacement } from './placement.service'
 import { readRows, reviseDesign, sheetsOf } from './revise.service'
 import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
 import { chooseTelling, readTelling } from './telling.service'
@@ -42,6 +53,16 @@ export const designsRouter = router({
   chooseTelling: staff('maker')
     .input(chooseTellingIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => chooseTelling(turn, input))),
+  placement: staff('maker', 'volunteer', 'host', 'treasurer')
+    .input(idIn)
+    .query(({ ctx, input }) => placementOf(ctx.sight(), getDesign(ctx.sight(), input.id).key)),
+  /** A mutation only because a file does not fit into an address; it stores nothing. */
+  previewPlacement: staff('maker')
+    .input(previewPlacementIn)
+    .mutation(({ ctx, input }) => previewPlacement(ctx.sight(), input)),
+  savePlacement: staff('maker')
+    .input(placementIn)
+    .mutation(({ ctx, input }) => ctx.command((turn) => savePlacement(turn, ctx.actor, input))),
   sheets: staff('maker', 'volunteer', 'host', 'treasurer')
     .input(idIn)
     .query(({ ctx, input }) => sheetsOf(ctx.sight(), input.id)),

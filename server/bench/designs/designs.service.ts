@@ -164,7 +164,7 @@ export const listDesigns = (sight: Sight) =>
     checks: store.checksOf(sight.db, row.id).length,
   }))
 
-const sourceOf = ({ base64, text }: Input['checklist']): Uint8Array | string =>
+export const sourceOf = ({ base64, text }: Input['checklist']): Uint8Array | string =>
   base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
 
 const sourcesOf = ({ checklist, partsList, feeds }: Pick<Input, 'checklist' | 'partsList' | 'feeds'>) => ({

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { formKey, text } from '#kernel/text'
 import type { Feed } from '../designs/design.contract'
+import type { Placed } from '../designs/placement.rules'
 import type { Ranked } from './rank.rules'
 import type { Posterior } from './suspects.rules'
 
@@ -181,7 +182,14 @@ export interface SearchView {
   says: string[]
   suspects: Suspect[]
   /** Inside the most suspected block: its pieces, the likeliest first. */
-  inside: { block: string; pieces: { designator: string; part: string; why: string; batch: string; history: string[] }[]; points: Point[] }
+  inside: {
+    block: string
+    pieces: { designator: string; part: string; why: string; batch: string; history: string[] }[]
+    points: Point[]
+    nextPoint: string | null
+  }
+  /** Where the parts sit on the board; empty where nobody has said. */
+  board: Placed[]
   observations: ObservationView[]
   pairs: { blocks: readonly string[]; share: number }[]
   looks: Look[]

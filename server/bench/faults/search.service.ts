@@ -5,6 +5,7 @@ import { batchesById } from '#stock/shelf/batch.service'
 import { countsAsGood } from '#stock/shelf/piece.rules'
 import { batchCards } from '#stock/shelf/stock.service'
 import { limitWords } from '../designs/check-words.rules'
+import { placementOf } from '../designs/placement.service'
 import { hasPassed, isDone } from '../units/current.rules'
 import { whyWait, whyWaitSearching } from '../units/permitted.rules'
 import { runReadings } from '../units/run-readings.service'
@@ -13,7 +14,7 @@ import { listRuns } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
 import { asTaken, type Catches, catchesOf, withCatches } from './catch.rules'
 import { allSeen, failedIn, seenIn } from './evidence.rules'
-import type { FaultCard, Look, Outcome, Point, SearchView, SharedFailure, Suspect } from './fault.contract'
+import type { FaultCard, Look, ObservationView, Outcome, Point, SearchView, SharedFailure, Suspect } from './fault.contract'
 import { wasChanged } from './faults.service'
 import * as store from './faults.store'
 import { standsNow } from './found.service'
@@ -69,7 +70,8 @@ export function searchView(sight: Sight, tag: string): SearchView {
     says: sayEvidence(posterior, read, stands),
     observations: observed.all,
     suspects: suspectsOf(posterior, prior, reasons, closed),
-    inside: insideOf(state, posterior, pieces, pointsOf(sight, design)),
+    inside: insideOf(state, posterior, pieces, pointsOf(sight, design), observed.all),
+    board: placementOf(sight, design.key),
     pairs: posterior.suspicions
       .filter(({ blocks, weight }) => blocks.length === 2 && weight >= 0.005)
       .sort((a, b) => b.weight - a.weight)
@@ -94,10 +96,12 @@ function insideOf(
   { shares }: Posterior,
   pieces: ReturnType<typeof priorOf>['pieces'],
   points: readonly Point[],
+  observed: readonly Pick<ObservationView, 'place' | 'counts'>[],
 ): SearchView['inside'] {
   const [block = ''] = [...shares].sort((a, b) => b[1] - a[1])[0] ?? []
   const parts = new Map(design.lines.flatMap(({ designators, part }) => designators.map((one) => [one, part.words])))
   const own = pieces.filter(({ blocks }) => blocks.includes(block)).sort((a, b) => b.weight - a.weight)
+  const here = points.filter((one) => one.block === block)
   return {
     block,
     pieces: own.slice(0, MOST_INSIDE).map(({ designator, isJoint, batch, history }) => ({
@@ -107,7 +111,9 @@ function insideOf(
       batch,
       history,
     })),
-    points: points.filter((one) => one.block === block),
+    points: here,
+    nextPoint:
+      here.find(({ point }) => !observed.some(({ place, counts }) => counts && place.toUpperCase() === point.toUpperCase()))?.point ?? null,
   }
 }
 

@@ -15,8 +15,10 @@ export const CALL_SIZES: Readonly<Record<string, number>> = {
   'designs.importParts': 1.5 * MB,
   'designs.preview': 4 * MB,
   'designs.previewParts': 1.5 * MB,
+  'designs.previewPlacement': 1.5 * MB,
   'designs.readRows': 1.5 * MB,
   'designs.revise': 3 * MB,
+  'designs.savePlacement': 1.5 * MB,
   'sending.importBands': 320 * KB,
   // Long tables.
   'bringup.fitAll': 4 * MB,

@@ -19,7 +19,7 @@ export const KEPT: readonly string[] = [
     'inspection',
     'sampling_plan',
   ],
-  ...['design', 'block', 'feed', 'position', 'left_empty', 'check_step', 'set_catch', 'telling_reading'],
+  ...['design', 'block', 'feed', 'position', 'left_empty', 'check_step', 'set_catch', 'telling_reading', 'placement'],
   ...[
     'run',
     'unit',

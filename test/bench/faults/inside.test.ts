@@ -73,6 +73,19 @@ describe('the suspected block from within', () => {
       { point: 'Q1 base', block: 'front end', expects: '1.0 V' },
     ])
   })
+
+  it('says which point to probe next: the first at which nothing was seen that still counts', async () => {
+    const maker = await failing()
+    for (const point of ['Q1 base', 'Q1 collector'])
+      await maker.faults.setPoint({ tag: 'TERN-01', point, block: 'front end', expects: '1.0 V' })
+    const next = async () => (await maker.faults.search({ tag: 'TERN-01' })).inside
+    const [first, second] = (await next()).points.map(({ point }) => point)
+    expect((await next()).nextPoint).toBe(first)
+    await maker.faults.observe(seen({ place: first, found: '0.2 V', isGood: false }))
+    expect((await next()).nextPoint).toBe(second)
+    await maker.faults.observe(seen({ place: second, found: '0.1 V', isGood: false }))
+    expect((await next()).nextPoint).toBeNull()
+  })
 })
 
 it('what was seen counts until a change could have touched it', () => {

@@ -3,12 +3,14 @@ import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api } from '#app/_trpc/server.ts'
+import { BoardPicture } from '#app/_ui/board-picture.tsx'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { BlocksPicture } from './blocks-picture'
 import { ChecksSection } from './checks-section'
 import { MoveUnits } from './move-units'
 import { PartsSection } from './parts-section'
+import { PlacementForm } from './placement-form'
 import { RunsSection } from './runs-section'
 import { SaveSheets } from './save-sheets'
 import { TellingForm } from './telling-form'
@@ -27,6 +29,7 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
   ])
   if (!designs.some((one) => one.id === id)) notFound()
   const design = await caller.designs.get({ id })
+  const placed = await caller.designs.placement({ id })
   const telling = person.role === 'maker' ? await caller.designs.telling({ id }) : null
   const own = runs.filter(({ designId }) => designId === id)
   return (
@@ -59,6 +62,24 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
         <h2>What feeds what</h2>
         <BlocksPicture blocks={design.blocks} feeds={design.feeds} />
       </section>
+      {(placed.length > 0 || person.role === 'maker') && (
+        <section className="sheet stack" aria-labelledby="board">
+          <h2 id="board">Where parts sit</h2>
+          {placed.length > 0 ? (
+            <BoardPicture placed={placed} points={placed.flatMap(({ designator }) => (/^TP\d/.test(designator) ? [designator] : []))} />
+          ) : (
+            <p className="quiet">
+              Read the placement file of the board, and the page of a fault shows where the suspected parts and the next test point are.
+            </p>
+          )}
+          {person.role === 'maker' && (
+            <details>
+              <summary>{placed.length > 0 ? 'Read another placement file' : 'Read a placement file'}</summary>
+              <PlacementForm designId={id} />
+            </details>
+          )}
+        </section>
+      )}
       <PartsSection design={design} />
       {telling && telling.choices.length > 0 && (
         <details className="sheet">

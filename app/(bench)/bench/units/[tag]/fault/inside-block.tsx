@@ -4,6 +4,7 @@ import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { BoardPicture } from '#app/_ui/board-picture.tsx'
 import { Chip } from '#app/_ui/chip.tsx'
 import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
@@ -16,7 +17,7 @@ import styles from './fault.module.css'
 
 /** The most suspected block from within: its parts with what is known of each, where to probe, and what was seen there. */
 export function InsideBlock({ search, works, zone }: { search: SearchView; works: boolean; zone: string }) {
-  const { inside, observations } = search
+  const { inside, observations, board } = search
   const [place, setPlace] = useState('')
   return (
     <section className="sheet stack" aria-labelledby="inside">
@@ -33,6 +34,14 @@ export function InsideBlock({ search, works, zone }: { search: SearchView; works
           ))}
         </ol>
       )}
+      {board.length > 0 && (
+        <BoardPicture
+          placed={board}
+          suspects={inside.pieces.map(({ designator }) => designator)}
+          points={inside.points.map(({ point }) => point)}
+          next={inside.nextPoint}
+        />
+      )}
       {inside.points.length > 0 && (
         <div>
           <h3>Where to probe</h3>
@@ -41,6 +50,8 @@ export function InsideBlock({ search, works, zone }: { search: SearchView; works
               <li key={point}>
                 {works ? <TextButton press={() => setPlace(point)}>{point}</TextButton> : <span className="code">{point}</span>}: expect{' '}
                 <span className="num">{expects}</span>
+                {point === inside.nextPoint && ' '}
+                {point === inside.nextPoint && <Chip tone="copper">Probe next</Chip>}
               </li>
             ))}
           </ul>
