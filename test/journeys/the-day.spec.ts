@@ -86,6 +86,7 @@ test('a break is planned and announced, and the day is played for what may go wr
 })
 
 test('two hosts see the day run late, stand still, go on and close', async ({ another, house }, info) => {
+  test.setTimeout(240_000)
   const [one, other] = [await another(), await another()]
   for (const host of [one, other]) {
     await stepInto(host, house, 'Jory Penn')
@@ -124,7 +125,8 @@ test('two hosts see the day run late, stand still, go on and close', async ({ an
   for (const host of [one, other]) await expect(host.getByText(/All clocks( here)? have been held since/)).toBeVisible()
   expect((await lotOf(house, 3))?.state).toBe('held')
 
-  await expectReadFrom(one, house)
+  // A laptop is what it is measured on.
+  if (info.project.name === 'desktop') await expectReadFrom(one, house)
   await house.pass(3 * 60_000)
   await one.keyboard.press('r')
   await expect(dialog.getByRole('table')).toContainText('Lot 3')
