@@ -7,6 +7,7 @@ import { countdownState, sayElsewhere, sayStanding } from '#app/(public)/_lots/s
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { comesTo, fellThrough } from '#sale/price/result.rules'
 import styles from './bid-strip.module.css'
 
 interface BidStripProps {
@@ -24,7 +25,7 @@ interface BidStripProps {
 
 /** On a phone: price, time, who leads and the way to bid, always in sight. Without script its link shows the form as well. */
 export function BidStrip({ frame, alias, now, action, isElsewhere, isOutbidSaid, isOpen, onToggle }: BidStripProps) {
-  const amount = frame.hammerMinor ?? frame.standingMinor ?? frame.openingMinor
+  const amount = (frame.hammerMinor === null ? null : comesTo(frame)) ?? frame.standingMinor ?? frame.openingMinor
   const state: CountdownState = countdownState(frame.state)
   const toggle = (event: MouseEvent) => {
     event.preventDefault()
@@ -33,7 +34,7 @@ export function BidStrip({ frame, alias, now, action, isElsewhere, isOutbidSaid,
   return (
     <div className={styles.strip}>
       <p className={styles.figures}>
-        <b>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</b>{' '}
+        <b>{fellThrough(frame) ? 'Not sold' : amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</b>{' '}
         <span>{countdownWords(state, frame.endedAt ?? frame.closesAt, now, frame.heldSince)}</span>
       </p>
       <p className={styles.lead}>{isElsewhere ? sayElsewhere(frame) : <Lead {...{ frame, alias, isOutbidSaid }} />}</p>

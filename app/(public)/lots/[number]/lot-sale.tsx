@@ -29,7 +29,7 @@ import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import { correctionTitle } from '#sale/history/leaf-words.rules'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { AFTERWARDS_WORDS, comesTo } from '#sale/price/result.rules'
+import { AFTERWARDS_WORDS, comesTo, fellThrough } from '#sale/price/result.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
 import styles from './lot.module.css'
@@ -90,7 +90,9 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
   return (
     <section className={styles.sale} aria-label="The sale">
       <div className={styles.figures}>
-        <p className={styles.price}>{amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}</p>
+        <p className={styles.price}>
+          {fellThrough(frame) ? 'Not sold' : amount === null ? 'No price yet' : showMoney(amount, frame.currency, { short: true })}
+        </p>
         <Countdown
           closesAt={at}
           serverNow={frame.serverNow}

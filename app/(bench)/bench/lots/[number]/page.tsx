@@ -11,6 +11,7 @@ import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import type { PostageTable } from '#money/sending/bands.service'
 import { chargeableGrams, type SizeMm } from '#money/sending/weight.rules'
 import type { Prepared } from '#sale/lots/prepare.service'
+import { fellThrough } from '#sale/price/result.rules'
 import { LadderForm } from '../ladder-form'
 import { STATE_TONES, STATE_WORDS } from '../state-words'
 import { Bidders } from './bidders'
@@ -46,6 +47,7 @@ export default async function BenchLotPage({ params }: Params) {
   const runsTheSale = person.role !== 'treasurer'
   const card = (await caller.lots.all()).find((one) => one.number === lot)
   if (!card) notFound()
+  const hasFallen = card.state === 'sold' && fellThrough(card)
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
@@ -60,7 +62,10 @@ export default async function BenchLotPage({ params }: Params) {
   return (
     <div className="page stack wide">
       <Crumbs trail={[{ href: '/bench/lots', label: 'Lots' }]} />
-      <Tag code={`Lot ${lot} · ${card.unit}`} aside={<Chip tone={STATE_TONES[card.state]}>{STATE_WORDS[card.state]}</Chip>}>
+      <Tag
+        code={`Lot ${lot} · ${card.unit}`}
+        aside={hasFallen ? <Chip tone="bad">Fell through</Chip> : <Chip tone={STATE_TONES[card.state]}>{STATE_WORDS[card.state]}</Chip>}
+      >
         <h1>{card.title}</h1>
         <p>
           {card.closesAt === null ? (
@@ -80,7 +85,7 @@ export default async function BenchLotPage({ params }: Params) {
                 As bidders see it
               </Link>
               {' · '}
-              {card.state === 'sold' && card.soldWhere === 'here' ? (
+              {card.state === 'sold' && card.soldWhere === 'here' && !hasFallen ? (
                 <Link prefetch={false} href={`/bench/sending/${lot}`}>
                   Send it
                 </Link>
