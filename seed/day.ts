@@ -52,7 +52,7 @@ interface Event {
   happens(): Promise<unknown>
 }
 
-/** Lots open two days before; then the bids come in, lots close, the clocks are held once, and one sale falls through. */
+/** Lots open two days before; then the bids come in, lots close, the clocks are held once, one sale falls through, and its machine can be had at a fixed price. */
 export async function tellDay(telling: Telling, crew: Crew, bidders: readonly Person[], guests: readonly Guest[]): Promise<void> {
   const { now, goTo, say } = telling
   const { maker, host, treasurer } = crew
@@ -71,6 +71,7 @@ export async function tellDay(telling: Telling, crew: Crew, bidders: readonly Pe
     { ago: 112 * MINUTE, happens: () => host.api.programme.resumeAll() },
     { ago: 140 * MINUTE, happens: () => payWhole(treasurer, 8, 'bank, 8') },
     { ago: 100 * MINUTE, happens: () => fallThrough(treasurer) },
+    { ago: 60 * MINUTE, happens: () => toWhoeverIsFirst(maker) },
     { ago: 50 * MINUTE, happens: () => send(telling, crew, bidders[5]) },
     { ago: 14 * MINUTE, happens: async () => eitherOr(bidders[3]) },
   ]
@@ -115,6 +116,16 @@ async function closeUntil({ house, goTo }: Telling, closings: readonly Instant[]
     await house.queue.run(() => {})
   }
 }
+
+/** That machine can be had by whoever says yes first. */
+const toWhoeverIsFirst = ({ api }: Person) =>
+  api.fixedPrice.offer({
+    key: nextKey(),
+    lot: 7,
+    amount: '24',
+    lastDay: '',
+    cancelWords: 'Write to the bench within 14 days of receiving the machine. Your local rules may give you more.',
+  })
 
 /** The buyer of the first small machine cannot pay, and says so. */
 const fallThrough = ({ api }: Person) =>

@@ -31,6 +31,7 @@ const FRAME: LotFrame = {
   corrections: [],
   ledgerSize: 4,
   headHash: null,
+  fixedPrice: null,
   serverNow: NOW,
 }
 

@@ -32,6 +32,7 @@ const OPEN: LotFrame = {
   corrections: [],
   ledgerSize: 12,
   headHash: null,
+  fixedPrice: null,
   serverNow: NOW,
 }
 /** The lot after each change in turn, and what stands on the page of `alias` in the end, so many milliseconds after the last. */

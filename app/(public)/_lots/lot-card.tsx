@@ -7,6 +7,7 @@ import { When } from '#app/_ui/when.tsx'
 import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { sayClosing, sayFixedDay } from '#sale/fixed-price/fixed-price-words.rules'
 import { fellThrough } from '#sale/price/result.rules'
 import styles from './lots.module.css'
 import { countdownState, sayBids, sayElsewhere, sayReserve, sayStanding } from './say-lot.rules'
@@ -27,7 +28,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
     <Tag
       code={`Lot ${card.number} · ${card.unit}`}
       href={`/lots/${card.number}`}
-      tone={frame.state === 'open' ? 'copper' : 'plain'}
+      tone={frame.state === 'open' || frame.fixedPrice?.is === 'to be had' ? 'copper' : 'plain'}
       aside={<StateChip frame={frame} />}
     >
       <div className={styles.card}>
@@ -42,14 +43,18 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
             <b className={styles.price}>{card.soldWhere === 'elsewhere' ? sayElsewhere(frame) : sayStanding(frame)}</b>
           </p>
           <p className="small quiet">
-            {[
-              frame.state === 'ready' || card.soldWhere === 'elsewhere' ? null : sayBids(frame.bids),
-              frame.state === 'ready' ? null : reserve,
-            ]
-              .filter(Boolean)
-              .join(', ')}
+            {frame.fixedPrice
+              ? sayFixedDay(frame.fixedPrice, zone).replace(/^b/, 'B')
+              : [
+                  frame.state === 'ready' || card.soldWhere === 'elsewhere' ? null : sayBids(frame.bids),
+                  frame.state === 'ready' ? null : reserve,
+                ]
+                  .filter(Boolean)
+                  .join(', ')}
           </p>
-          {frame.state === 'ready' ? (
+          {frame.fixedPrice ? (
+            <p className="small quiet">{sayClosing(frame, frame.currency)}</p>
+          ) : frame.state === 'ready' ? (
             <p className="small">
               {frame.closesAt === null ? (
                 'Its closing time is not set yet.'
@@ -75,7 +80,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
         </div>
         {card.reached && (
           <div>
-            <Strip reached={frame.state === 'sold' ? 5 : card.reached} name={card.unit} />
+            <Strip reached={frame.state === 'sold' && frame.fixedPrice === null ? 5 : card.reached} name={card.unit} />
           </div>
         )}
       </div>
@@ -86,6 +91,7 @@ export function LotCard({ card, frame, zone, offset, isFirst }: LotCardProps) {
 export function StateChip({ frame }: { frame: LotFrame }) {
   if (frame.state === 'held') return <Chip tone="doubt">On hold</Chip>
   if (frame.state === 'open') return <Chip tone="copper">Open</Chip>
+  if (frame.fixedPrice) return frame.fixedPrice.is === 'sold' ? <Chip tone="ok">Sold</Chip> : <Chip tone="copper">Can be had</Chip>
   if (frame.state === 'sold') return fellThrough(frame) ? <Chip tone="plain">Not sold in the end</Chip> : <Chip tone="ok">Sold</Chip>
   return null
 }
@@ -97,7 +103,7 @@ export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'fra
       <Tag code={`Lot ${card.number}`} href={`/lots/${card.number}`} size="small" />
       <span className={styles.endedTitle}>{card.title}</span>
       <b className={styles.endedPrice}>
-        {frame.state === 'sold' && frame.hammerMinor !== null && frame.standsMinor === undefined
+        {frame.fixedPrice === null && frame.state === 'sold' && frame.hammerMinor !== null && frame.standsMinor === undefined
           ? showMoney(frame.hammerMinor, frame.currency, { short: true })
           : card.soldWhere === 'elsewhere'
             ? sayElsewhere(frame)

@@ -8,6 +8,9 @@ import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
 import { EndedLot, LotCard } from './lot-card'
 import styles from './lots.module.css'
+import { countWord } from './say-lot.rules'
+
+const firstUpper = (words: string): string => words.replace(/^./, (first) => first.toUpperCase())
 
 interface LotsBoardProps {
   cards: PublicCard[]
@@ -29,7 +32,9 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
     return card ? [{ card, frame }] : []
   })
   const inState = (...states: LotFrame['state'][]) => shown.filter(({ frame }) => states.includes(frame.state))
-  const [open, next, over] = [inState('open', 'held'), inState('ready'), inState('sold', 'unsold', 'withdrawn')]
+  const [open, next, ended] = [inState('open', 'held'), inState('ready'), inState('sold', 'unsold', 'withdrawn')]
+  const isToBeHad = ({ frame }: (typeof shown)[number]) => frame.fixedPrice?.is === 'to be had'
+  const [toBeHad, over] = [ended.filter(isToBeHad), ended.filter((one) => !isToBeHad(one))]
   return (
     <>
       {open.length > 0 && <AsOf at={initial.serverNow} zone={zone} path="/" />}
@@ -48,6 +53,20 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
           <h2 id="next">Next</h2>
           <div className={styles.grid}>
             {next.map((one) => (
+              <LotCard key={one.card.number} {...one} zone={zone} offset={offset} isFirst={false} />
+            ))}
+          </div>
+        </section>
+      )}
+      {toBeHad.length > 0 && (
+        <section className="stack" aria-labelledby="to-be-had">
+          <h2 id="to-be-had">Can still be had</h2>
+          <p className="quiet">
+            {toBeHad.length === 1 ? 'One machine goes' : `${firstUpper(countWord(toBeHad.length))} machines go`} at a fixed price, to
+            whoever says yes first.
+          </p>
+          <div className={styles.grid}>
+            {toBeHad.map((one) => (
               <LotCard key={one.card.number} {...one} zone={zone} offset={offset} isFirst={false} />
             ))}
           </div>

@@ -1,8 +1,9 @@
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import type { LotFrame } from '#sale/bidding/bidding.contract'
+import { sayFixedPrice } from '#sale/fixed-price/fixed-price-words.rules'
 import { lateBidRule } from '#sale/price/late-bid.rules'
-import { soldWords } from '#sale/price/result.rules'
+import { comesTo, soldWords } from '#sale/price/result.rules'
 
 const WORDS = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve']
 
@@ -22,7 +23,9 @@ export const sayReserve = (reserve: LotFrame['reserve']): string | null =>
 /** Who stands where, as one short sentence: "Alias 4K leads at £165". */
 export function sayStanding(frame: LotFrame): string {
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  if (frame.fixedPrice) return sayFixedPrice(frame.fixedPrice, frame.currency)
   if (frame.state === 'sold') return soldWords({ ...frame, hammerMinor: frame.hammerMinor ?? frame.standingMinor }, show)
+  if (frame.state === 'unsold' && comesTo(frame) > 0) return soldWords(frame, show)
   if (frame.state === 'unsold') return frame.bids > 0 ? 'Not sold: the reserve was not reached' : 'Not sold: nobody bid'
   if (frame.state === 'withdrawn') return 'Withdrawn: nobody wins it'
   if (frame.standingMinor !== null) return `Alias ${frame.leaderAlias} leads at ${show(frame.standingMinor)}`
@@ -32,6 +35,7 @@ export function sayStanding(frame: LotFrame): string {
 /** The same for a lot that is sold under another address: its bids are not known here, its result is entered by hand. */
 export function sayElsewhere(frame: LotFrame): string {
   const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  if (frame.fixedPrice) return sayFixedPrice(frame.fixedPrice, frame.currency)
   if (frame.state === 'sold' && frame.hammerMinor !== null) return soldWords(frame, show)
   if (frame.state === 'unsold') return 'Not sold'
   if (frame.state === 'withdrawn') return 'Withdrawn: nobody wins it'

@@ -94,6 +94,7 @@ function Entry({ item, clock, isOn }: { item: ProgrammeItem; clock: Clock; isOn:
   return (
     <Tag code={`Lot ${item.lot}`} href={`/lots/${item.lot}`} tone={isOn ? 'copper' : 'plain'} aside={chip}>
       <p className={styles.name}>{item.title.replace(/^Lot \d+: /, '')}</p>
+      {item.fixedPrice && <p>{item.fixedPrice}</p>}
       {item.note && <p className="small">{item.note}</p>}
       {item.unit && (
         <p className="small">

@@ -28,8 +28,8 @@ export default async function RaisedPage() {
       <section className="stack close" aria-labelledby="counts">
         <h2 id="counts">What counts</h2>
         <p>
-          {causeName || 'The cause'} receives {causeShareBp / 100} % of each hammer price; postage never counts, and costs are not deducted.
-          A bid below an unmet reserve does not count.
+          {causeName || 'The cause'} receives {causeShareBp / 100} % of the price of each lot; postage never counts, and costs are not
+          deducted. A bid below an unmet reserve does not count.
         </p>
         {giftMinor > 0 && <p>{show(giftMinor)} of it are gifts of money.</p>}
         {matchedMinor > 0 && <p>{show(matchedMinor)} of it is matched giving: promised for what the lots and gifts bring, up to a cap.</p>}
@@ -37,6 +37,14 @@ export default async function RaisedPage() {
           <p>
             {lots.fellThrough === 1 ? 'One sale fell through' : `${lots.fellThrough} sales fell through`} and no longer{' '}
             {lots.fellThrough === 1 ? 'counts' : 'count'}.
+          </p>
+        )}
+        {lots.toBeHad > 0 && (
+          <p>
+            <Link prefetch={false} href="/">
+              {lots.toBeHad === 1 ? 'One machine can still be had' : `${lots.toBeHad} machines can still be had`} at a fixed price
+            </Link>
+            ; it counts once it is sold.
           </p>
         )}
         <p>

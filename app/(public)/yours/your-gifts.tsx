@@ -3,7 +3,7 @@ import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { SoldLot, YourGift, Yours } from '#gifts/yours/yours.contract'
 import { type Currency, showMoney } from '#kernel/money'
-import { soldWords } from '#sale/price/result.rules'
+import { comesTo, soldWords } from '#sale/price/result.rules'
 import type { GiftState } from '#stock/donors/donor.contract'
 import styles from './yours.module.css'
 
@@ -87,7 +87,7 @@ const lowered = (words: string): string => words.charAt(0).toLowerCase() + words
 function LotLine({ lot, currency }: { lot: SoldLot; currency: Currency }) {
   const { number, state, hammerMinor } = lot
   const words =
-    state === 'sold' && hammerMinor !== null
+    (state === 'sold' && hammerMinor !== null) || comesTo(lot) > 0
       ? lowered(soldWords(lot, (minor) => showMoney(minor, currency)))
       : state === 'open'
         ? 'open for bids now'

@@ -24,6 +24,7 @@ import { bankRouter } from '#money/bank/bank.router'
 import { bookingRouter } from '#money/booking/booking.router'
 import { booksRouter } from '#money/books/books.router'
 import { documentsRouter } from '#money/documents/documents.router'
+import { fixedPriceRouter } from '#money/fixed-price/fixed-price.router'
 import { forecastRouter } from '#money/forecast/forecast.router'
 import { invoicesRouter } from '#money/invoices/invoices.router'
 import { matchingRouter } from '#money/matching/matching.router'
@@ -79,6 +80,7 @@ export const rootRouter = router({
   matching: matchingRouter,
   proceeds: proceedsRouter,
   forecast: forecastRouter,
+  fixedPrice: fixedPriceRouter,
   pictures: picturesRouter,
   books: booksRouter,
   relief: reliefRouter,

@@ -1,5 +1,6 @@
 import { namedCertificate } from '#floor/record/named-certificate.reaction'
 import { documentsFollow, invoiceWhatIsPaid } from '#money/documents/documents.reaction'
+import { priceAfterBooks } from '#money/fixed-price/price-after-books.reaction'
 import { invoiceToWinner, remindersAfterMoney } from '#money/invoices/invoice.reaction'
 import { hammerInJournal } from '#money/journal/hammer.reaction'
 import type { Reaction } from '#runtime/queue/reactions'
@@ -11,5 +12,6 @@ export const REACTIONS: readonly Reaction[] = [
   documentsFollow,
   invoiceWhatIsPaid,
   remindersAfterMoney,
+  priceAfterBooks,
   namedCertificate,
 ]

@@ -1,3 +1,4 @@
+import { lastDaySweep } from '#money/fixed-price/last-day.sweep'
 import { paymentReminderSweep } from '#money/invoices/reminders.service'
 import { addressSweep } from '#money/sending/address.service'
 import type { Sweep } from '#runtime/queue/ticker'
@@ -16,4 +17,5 @@ export const SWEEPS: readonly Sweep[] = [
   traceSweep,
   addressSweep,
   paymentReminderSweep,
+  lastDaySweep,
 ]

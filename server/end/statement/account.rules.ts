@@ -4,7 +4,10 @@ import type { Account as BookAccount, EntryKind } from '#money/journal/journal.r
 import type { SoldLot } from '#money/journal/sold.contract'
 import type { AccountLine, AccountPart } from './account.contract'
 
-type Sold = Pick<SoldLot, 'number' | 'unit' | 'hammerMinor' | 'causeMinor' | 'postageMinor' | 'receivedMinor' | 'owedMinor' | 'reference'>
+type Sold = Pick<
+  SoldLot,
+  'number' | 'unit' | 'hammerMinor' | 'causeMinor' | 'postageMinor' | 'receivedMinor' | 'owedMinor' | 'reference' | 'by'
+>
 
 /** The parts of the account in their order. It names no donor and no buyer, since the cause needs the sums only. */
 export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & { lots: readonly Sold[] }): AccountPart[] {
@@ -13,10 +16,20 @@ export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promis
     part(
       key,
       title,
-      lots.map((lot) => ({ what: lot.unit, lot: lot.number, day: '', reference: lot.reference, minor: amount(lot) })),
+      lots.map((lot) => ({
+        what: lot.by === 'fixed price' ? `${lot.unit}, at a fixed price` : lot.unit,
+        lot: lot.number,
+        day: '',
+        reference: lot.reference,
+        minor: amount(lot),
+      })),
     )
   return [
-    byLot('hammer', 'Hammer prices', ({ hammerMinor }) => hammerMinor),
+    byLot(
+      'hammer',
+      lots.some(({ by }) => by === 'fixed price') ? 'Hammer prices and fixed prices' : 'Hammer prices',
+      ({ hammerMinor }) => hammerMinor,
+    ),
     byLot('share', 'The cause’s share of them', ({ causeMinor }) => causeMinor),
     byLot('postage', 'Postage charged to buyers', ({ postageMinor }) => postageMinor),
     byLot('paid', 'Paid by buyers', ({ receivedMinor }) => receivedMinor),

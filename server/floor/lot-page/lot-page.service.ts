@@ -12,7 +12,7 @@ import type { Correction, LotCard, LotPhotograph, LotRecording, LotTerms, Postag
 import { extrasOf, getLotRow, getPhotographs, getPostage, listPublicLots } from '#sale/lots/lots.service'
 import { getRecordings } from '#sale/lots/recordings.service'
 import type { Ladder } from '#sale/price/ladder.rules'
-import { fellThrough } from '#sale/price/result.rules'
+import { comesTo } from '#sale/price/result.rules'
 
 /** A lot as anybody may see it. */
 export type PublicCard = Omit<LotCard, 'winnerPersonId' | 'state'> & {
@@ -112,7 +112,6 @@ function likeThis(sight: Sight, card: PublicCard, cards: readonly PublicCard[]):
 
 function publicCard(sight: Sight, { winnerPersonId: _secret, state, ...card }: LotCard): PublicCard[] {
   if (state === 'draft') return []
-  const reached =
-    state === 'sold' && !fellThrough(card) ? (isSent(sight, card.id) ? 6 : 5) : currentCertificate(sight, card.unitId) ? 4 : null
+  const reached = comesTo(card) > 0 ? (isSent(sight, card.id) ? 6 : 5) : currentCertificate(sight, card.unitId) ? 4 : null
   return [{ ...card, state, reached }]
 }

@@ -3,6 +3,7 @@ import { currentCertificate, withdrawForChange } from '#bench/certificates/stand
 import { blocksOf, loadUnit } from '#bench/units/unit-state.service'
 import { setAsideUnitsHolding } from '#bench/units/units.service'
 import { Refusal } from '#kernel/refusal'
+import { listSoldLots } from '#money/journal/sold.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { holdLotOfUnit } from '#sale/closings/holds.service'
@@ -30,9 +31,12 @@ export interface Touched {
 export function whatItTouches(sight: Sight, batchId: string): Touched[] {
   const { fittedAt } = batchCard(sight, batchId)
   const tags = new Map(fittedAt.map((held) => [held.unitId, held.tag]))
+  const sold = listSoldLots(sight)
   return [...tags].map(([unitId, tag]) => {
     const lot = findLotOfUnit(sight, unitId)
-    const buyer = lot?.winnerPersonId ? findPerson(sight, lot.winnerPersonId) : null
+    // Whoever has it now, which may not be whoever won it.
+    const sale = sold.find(({ number, state }) => number === lot?.number && state !== 'fell through')
+    const buyer = sale?.buyerPersonId ? findPerson(sight, sale.buyerPersonId) : null
     return {
       unitId,
       tag,

@@ -13,7 +13,7 @@ import { groupBy } from '#kernel/group'
 import { isSent } from '#money/sending/sent.service'
 import type { Sight } from '#runtime/queue/turn'
 import { findLotOfUnit } from '#sale/lots/lots.service'
-import { fellThrough } from '#sale/price/result.rules'
+import { comesTo } from '#sale/price/result.rules'
 import { partsById } from '#stock/catalogue/part.service'
 import { listDonors } from '#stock/donors/donor.service'
 import { outstandingPromises } from '#stock/donors/gift.service'
@@ -86,7 +86,7 @@ function rackUnit(
   const found = findLotOfUnit(sight, unit.id)
   const lot: LotFacts | null = found && {
     number: found.number,
-    state: found.state,
+    state: found.fixedPrice?.is === 'sold' ? 'sold' : found.state,
     closesAt: found.closesAt,
     standingMinor: found.standingMinor,
     bids: found.bids,
@@ -120,7 +120,7 @@ function reachedOf(sight: Sight, { unit, bench }: UnitState, outlook: UnitOutloo
     hasValidCertificate: currentCertificate(sight, unit.id) !== null,
     lot: lot && {
       isPublic: lot.state !== 'draft' && lot.state !== 'withdrawn',
-      isSold: lot.state === 'sold' && !fellThrough(lot),
+      isSold: comesTo(lot) > 0,
       isSent: isSent(sight, lot.id),
     },
   })

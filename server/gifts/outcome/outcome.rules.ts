@@ -1,5 +1,5 @@
 import type { Minor } from '#kernel/money'
-import { comesTo, fellThrough } from '#sale/price/result.rules'
+import { comesTo } from '#sale/price/result.rules'
 import type { GiftKind, GiftState } from '#stock/donors/donor.contract'
 import { listWords } from '#stock/donors/gift.rules'
 import { shortTags } from './thanks-letter.rules'
@@ -45,7 +45,7 @@ export const lotsBehind = (outcomes: readonly Outcome[]): OutcomeLot[] => [
   ).values(),
 ]
 
-const isSold = (lot: OutcomeLot | null): boolean => lot !== null && lot.state === 'sold' && lot.hammerMinor !== null && !fellThrough(lot)
+const isSold = (lot: OutcomeLot | null): boolean => lot !== null && comesTo(lot) > 0
 
 /** What the sold lots with these gifts in them raised together; the lots' own result, never a value of a gift. */
 export function raisedBy(outcomes: readonly Outcome[]): Raised | null {

@@ -36,17 +36,17 @@ export interface SoldThanksWaiting {
   overdue: boolean
 }
 
-/** Every gift in every lot that a hammer fell on. It begins at the lots, which are few. */
+/** Every gift in every lot that has ended. It begins at the lots, which are few. */
 function giftsSold(sight: Sight): SoldGift[] {
-  const fallen = listLots(sight).filter(({ state, hammerMinor }) => state === 'sold' && hammerMinor !== null)
-  return fallen.flatMap((lot) =>
+  const ended = listLots(sight).filter(({ endedAt }) => endedAt !== null)
+  return ended.flatMap((lot) =>
     giftsBehind(sight, lot.unitId, lot.id)
       .filter(({ state }) => HELPS.includes(state))
       .map(({ id, donorId }) => ({
         giftId: id,
         donorId,
         lotId: lot.id,
-        endedAt: lot.endedAt ?? sight.now,
+        endedAt: (lot.fixedPrice?.is === 'sold' ? lot.fixedPrice.soldAt : lot.endedAt) ?? sight.now,
         comesMinor: comesTo(lot),
         fellMinor: lot.hammerMinor ?? 0,
       })),

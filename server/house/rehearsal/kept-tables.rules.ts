@@ -88,6 +88,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   invoice_account: 'invoices of real buyers',
   change_record: 'who of the staff changed what in the house',
   second_offer: 'what an underbidder was offered',
+  fixed_price: 'what is sold after the stream, with its contracts',
   delivery_address: 'where a buyer lives',
   consignment: 'what was sent to a buyer',
   packed_item: 'what was sent to a buyer',

@@ -75,6 +75,8 @@ export interface ResaleIn {
   personId: string
   priceMinor: Minor
   postageMinor: Minor
+  /** An offer to the underbidder that was taken, or a price for whoever says yes first. */
+  by: 'underbidder' | 'fixed price'
 }
 
 /** What an undone sale leaves behind. */

@@ -4,7 +4,7 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { noteChange } from '#people/changes/changes.service'
 import { findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
-import { listLots } from '#sale/lots/lots.service'
+import { getLotRow, listLots } from '#sale/lots/lots.service'
 import { heldForCause, lotAccounts } from '../journal/covering.rules'
 import {
   type EntryRow,
@@ -18,7 +18,7 @@ import {
 import type { Written } from '../journal/entry.contract'
 import { postagePostings, reductionPostings, releasePostings, reversalPostings, reversed } from '../journal/journal.rules'
 import { writeEntry, writePrice } from '../journal/journal.service'
-import { getSoldLot, getStandingSale, type LotInBooks } from '../journal/sold.service'
+import { getStandingSale, hasStandingSale, type LotInBooks } from '../journal/sold.service'
 import { typedAmount } from '../journal/typed.service'
 import { unplacedSums } from '../journal/unplaced.rules'
 import { today } from '../journal/value-day.rules'
@@ -156,10 +156,10 @@ export function reverseSale(turn: Turn, actor: Actor, input: ReverseSaleIn): Und
   })
 }
 
-/** A new contract for a lot whose sale fell through, at its own price: the underbidder took it. For other rooms, in their own turn. */
+/** A contract that no hammer made, at its own price, for a lot of which no sale stands. For other rooms, in their own turn. */
 export function recordResale(turn: Turn, actor: Actor, input: ResaleIn): Written {
-  const { lot, account } = getSoldLot(turn, input.lot)
-  if (account.hammerMinor > 0)
+  const lot = getLotRow(turn, input.lot)
+  if (hasStandingSale(turn, lot.id))
     throw Refusal.at(
       'lot',
       `The sale of lot ${input.lot} stands. It has to fall through before it can be sold to somebody else.`,
@@ -172,7 +172,7 @@ export function recordResale(turn: Turn, actor: Actor, input: ResaleIn): Written
     postageMinor: input.postageMinor,
     winnerPersonId: input.personId,
   }
-  const memo = `Price of lot ${lot.number} by a new contract`
+  const memo = `Price of lot ${lot.number} ${input.by === 'fixed price' ? 'at a fixed price' : 'by a new contract'}`
   return { entryId: writePrice(turn, sale, { kind: 'resale', memo, byPersonId: actor.personId }) }
 }
 

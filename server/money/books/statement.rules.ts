@@ -31,7 +31,8 @@ export function findVariance(
     }
   }
   for (const account of accounts) {
-    if (lots.some(({ id }) => id === account.lotId)) continue
+    // What went at a fixed price alone, no hammer fell on.
+    if (account.fellAtMinor === 0 || lots.some(({ id }) => id === account.lotId)) continue
     const words = `The journal has ${show(account.fellAtMinor)} for a lot that is not sold.`
     places.push({ differs: -account.fellAtMinor, words })
   }

@@ -8,6 +8,7 @@ import { taxTermsOf } from '../invoices/invoices.contract'
 import { invoiceOf, paymentTerms } from '../invoices/invoices.service'
 import { longDay } from '../invoices/words.rules'
 import { type Contract, listContracts, payTogether } from '../journal/contracts.service'
+import { SOLD_BY } from '../journal/lot-words.rules'
 import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
 import { today } from '../journal/value-day.rules'
@@ -122,7 +123,7 @@ export function issue(turn: Turn, { contracts, name, address, by }: ToIssue): { 
 
 function soldWords(lot: number, view: ReturnType<typeof invoiceOf>): string {
   const day = longDay(today(view.soldAt, view.zone))
-  return `Lot ${lot}: ${view.isResale ? 'by a contract of its own' : 'at auction'}, on ${day}.`
+  return `Lot ${lot}: ${SOLD_BY[view.by]}, on ${day}.`
 }
 
 const estimateWords = (lot: number, { lowMinor, highMinor }: { lowMinor: Minor; highMinor: Minor }, currency: Currency): string =>

@@ -2,7 +2,9 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { formKey, text } from '#kernel/text'
+import type { FixedPriceTerms } from '#sale/fixed-price/fixed-price.contract'
 import type { LotMoneyState } from '../journal/lot-account.rules'
+import type { SoldBy } from '../journal/sold.contract'
 import type { Falls } from './due.rules'
 import { bareIban, isGoodBic, isGoodIban } from './iban.rules'
 
@@ -125,16 +127,8 @@ export type AnswerOfferIn = z.infer<typeof answerOfferIn>
 export const takeBackOfferIn = z.strictObject({ offerId: text(80).min(1) })
 
 /** What the new contract says, as it stood when the offer was made. */
-export interface OfferTerms {
-  title: string
-  unit: string
-  seller: string
-  sellerKind: string
-  cause: string
-  shareBp: number
-  cancelWords: string
+export interface OfferTerms extends FixedPriceTerms {
   country: string
-  dueDays: number
 }
 
 /** One invoice, for its buyer and for the staff who look after money. No delivery address stands on it. */
@@ -151,8 +145,8 @@ export interface InvoiceView {
   cause: string
   causeRegistration: string
   shareBp: number
-  /** Made by an offer that the underbidder took, not by the hammer. */
-  isResale: boolean
+  /** What made the contract. */
+  by: SoldBy
   hammerMinor: Minor
   postageMinor: Minor
   /** Where it goes, by its name; empty when nobody has said. */

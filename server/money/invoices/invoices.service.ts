@@ -6,7 +6,9 @@ import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { noteChange, noteChanges } from '#people/changes/changes.service'
 import { findPerson, listStaff } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getLotRow } from '#sale/lots/lots.service'
+import type { FixedPriceTerms } from '#sale/fixed-price/fixed-price.contract'
+import { listFixedPrices } from '#sale/fixed-price/shown-price.service'
+import { getLotRow, type LotRow } from '#sale/lots/lots.service'
 import { showCreditorReference } from '../journal/creditor-reference.rules'
 import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
@@ -95,8 +97,9 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
     .listOffersOfLot(sight.db, row.id)
     .find(({ answer, personId }) => answer === 'accepted' && personId === sold.buyerPersonId)
   const sale = row.terms?.sale
-  const soldAt = offer?.answeredAt ?? sold.closedAt ?? sight.now
-  const due = dueOn(soldAt, offer?.terms.dueDays ?? terms.dueDays, campaign.zone)
+  const own = offer?.terms ?? listFixedPrices(sight, row.id).find(({ entryId }) => entryId === sold.contractId)?.terms
+  const { soldAt } = sold
+  const due = dueOn(soldAt, own?.dueDays ?? terms.dueDays, campaign.zone)
   const { accountName, iban, bic } = (sold.buyerPersonId && store.findInvoiceAccount(sight.db, row.id, sold.buyerPersonId)) || terms
   const account = iban === '' ? null : { name: accountName, iban, bic }
   const country = sold.buyerPersonId === null ? '' : (countryOf(sight, row.id, sold.buyerPersonId) ?? '')
@@ -114,7 +117,7 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
     cause: sale?.cause ?? campaign.causeName,
     causeRegistration: sale?.causeRegistration ?? campaign.causeRegistration,
     shareBp: sale?.causeShareBp ?? campaign.causeShareBp,
-    isResale: offer !== undefined,
+    by: sold.by,
     hammerMinor: sold.hammerMinor,
     postageMinor: sold.postageMinor,
     country: country && countryName(country),
@@ -138,7 +141,7 @@ export function invoiceOf(sight: Sight, sold: SoldLot): InvoiceView {
         })
       : null,
     howToPay: campaign.howToPay,
-    cancelWords: offer?.terms.cancelWords ?? sale?.cancelWords ?? campaign.cancelWords,
+    cancelWords: own?.cancelWords ?? sale?.cancelWords ?? campaign.cancelWords,
     zone: campaign.zone,
   }
 }
@@ -150,6 +153,22 @@ function togetherWith(sight: Sight, sold: SoldLot): InvoiceView['together'] {
   )
   if (all.length < 2) return null
   return { lots: all.map(({ number }) => number), owedMinor: all.reduce((sum, { owedMinor }) => sum + owedMinor, 0) }
+}
+
+/** What a contract of a lot says that no hammer makes, as things stand now. */
+export function contractTerms(sight: Sight, row: LotRow): FixedPriceTerms {
+  const campaign = getCampaign(sight)
+  const sale = row.terms?.sale
+  return {
+    title: sale?.title ?? row.title,
+    unit: row.unitTag,
+    seller: sale?.seller ?? campaign.sellerName,
+    sellerKind: sale?.sellerKind ?? campaign.sellerKind,
+    cause: sale?.cause ?? campaign.causeName,
+    shareBp: sale?.causeShareBp ?? campaign.causeShareBp,
+    cancelWords: sale?.cancelWords ?? campaign.cancelWords,
+    dueDays: paymentTerms(sight).dueDays,
+  }
 }
 
 /** What is to pay goes out by email; called in the turn that made the sale. */

@@ -1,6 +1,7 @@
 import { DateTime } from 'luxon'
 import { showMoney } from '#kernel/money'
 import type { PaperSize } from '#paper/paper'
+import { PRICE_BY, SOLD_BY } from '../journal/lot-words.rules'
 import { showIban } from './iban.rules'
 import type { InvoiceOrder } from './invoice-paper'
 import type { InvoiceView } from './invoices.contract'
@@ -26,7 +27,7 @@ export function toPayOrder(view: InvoiceView, size: PaperSize): InvoiceOrder {
     cause: `${view.cause}${registered}; ${share}.`,
     estimate: view.estimate ? `${money(view.estimate.lowMinor)} to ${money(view.estimate.highMinor)}` : '',
     lines: [
-      [`${view.title} (${view.unit}), ${view.isResale ? 'price by a contract of its own' : 'hammer price'}`, money(view.hammerMinor)],
+      [`${view.title} (${view.unit}), ${PRICE_BY[view.by]}`, money(view.hammerMinor)],
       ...view.extras.map((extra): [string, string] => [`With it: ${extra}`, '']),
       [view.country === '' ? 'Postage' : `Postage to ${view.country}`, money(view.postageMinor)],
       ['Together', money(view.hammerMinor + view.postageMinor)],
@@ -40,7 +41,7 @@ export function toPayOrder(view: InvoiceView, size: PaperSize): InvoiceOrder {
     payment: view.payment,
     howToPay: view.howToPay,
     cancelWords: view.cancelWords,
-    soldOn: view.isResale ? `By a contract of its own, on ${day}.` : `At auction, on ${day}.`,
+    soldOn: `${SOLD_BY[view.by].replace(/^./, (first) => first.toUpperCase())}, on ${day}.`,
     size,
     author: view.seller,
     at: view.soldAt,

@@ -6,12 +6,13 @@ import { findPaddle, findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyBarred } from '#sale/bidders/may-bid.service'
 import { rankedBids } from '#sale/bids/bids.service'
+import { findStandingPrice } from '#sale/fixed-price/shown-price.service'
 import { getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
 import { reachesReserve } from '#sale/price/price.rules'
 import { recordResale, reverseSale } from '../booking/undo.service'
 import { getSoldLot } from '../journal/sold.service'
 import type { AnswerOfferIn, NextUnderbidder, OfferIn, OfferTerms, OfferView } from './invoices.contract'
-import { mailInvoice, paymentTerms } from './invoices.service'
+import { contractTerms, mailInvoice, paymentTerms } from './invoices.service'
 import * as store from './invoices.store'
 
 interface Candidate {
@@ -74,6 +75,8 @@ export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { 
     lapseOffer(turn, row)
     if (store.findOpenOffer(turn.db, row.id))
       throw new Refusal('conflict', 'An offer for this lot is open. Wait for its answer, or take it back.')
+    if (findStandingPrice(turn, row.id))
+      throw Refusal.at('lot', `Lot ${input.lot} can be had by anybody at a fixed price. Take that back first.`, 'conflict')
     const { account, buyerPersonId } = getSoldLot(turn, input.lot)
     if (account.hammerMinor > 0 && account.owedMinor <= 0) throw Refusal.at('lot', `Lot ${input.lot} is paid: its sale stands.`, 'conflict')
     const { next, passedOver } = findUnderbidder(turn, row)
@@ -89,20 +92,7 @@ export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { 
       reverseSale(turn, actor, { key: `${input.key}-ended`, lot: input.lot, why: input.why })
       tellEnded(turn, row, { personId: buyerPersonId, why: input.why, paidMinor: account.receivedMinor })
     }
-    const { offerOpenDays, dueDays } = paymentTerms(turn)
-    const campaign = getCampaign(turn)
-    const sale = row.terms?.sale
-    const terms: OfferTerms = {
-      title: sale?.title ?? row.title,
-      unit: row.unitTag,
-      seller: sale?.seller ?? campaign.sellerName,
-      sellerKind: sale?.sellerKind ?? campaign.sellerKind,
-      cause: sale?.cause ?? campaign.causeName,
-      shareBp: sale?.causeShareBp ?? campaign.causeShareBp,
-      cancelWords: sale?.cancelWords ?? campaign.cancelWords,
-      country: next.country,
-      dueDays,
-    }
+    const terms: OfferTerms = { ...contractTerms(turn, row), country: next.country }
     const offer = {
       id: turn.dice.id(),
       lotId: row.id,
@@ -112,7 +102,7 @@ export function offerToUnderbidder(turn: Turn, actor: Actor, input: OfferIn): { 
       terms,
       madeAt: turn.now,
       madeByPersonId: actor.personId,
-      openUntil: turn.now + offerOpenDays * DAY,
+      openUntil: turn.now + paymentTerms(turn).offerOpenDays * DAY,
     }
     store.insertOffer(turn.db, offer)
     turn.record({ kind: 'offer.made', subject: `lot:${input.lot}`, body: { number: input.lot } })
@@ -137,7 +127,7 @@ export function answerOffer(turn: Turn, actor: Actor, input: AnswerOfferIn): { a
     turn.record({ kind: input.accepts ? 'offer.accepted' : 'offer.declined', subject: `lot:${row.number}`, body: { number: row.number } })
     if (input.accepts) {
       const { priceMinor, postageMinor, personId } = offer
-      recordResale(turn, actor, { lot: row.number, personId, priceMinor, postageMinor })
+      recordResale(turn, actor, { lot: row.number, personId, priceMinor, postageMinor, by: 'underbidder' })
       mailInvoice(turn, row.number)
     }
     return { accepted: input.accepts }
@@ -160,8 +150,14 @@ export function takeBackOffer(turn: Turn, { offerId }: { offerId: string }): voi
     })
 }
 
+/** Whether somebody can still say yes to one. */
+export const isOffered = (sight: Sight, lotId: string): boolean => {
+  const open = store.findOpenOffer(sight.db, lotId)
+  return open !== undefined && sight.now < open.openUntil
+}
+
 /** An offer whose last instant has passed counts as declined, so that another can be made. */
-function lapseOffer(turn: Turn, row: LotRow): void {
+export function lapseOffer(turn: Turn, row: LotRow): void {
   const open = store.findOpenOffer(turn.db, row.id)
   if (open && turn.now >= open.openUntil) store.answerOffer(turn.db, open.id, 'declined', turn.now)
 }

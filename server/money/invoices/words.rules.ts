@@ -19,7 +19,7 @@ export function payWords({
   return `Reference: ${reference}${to}${howToPay === '' ? '' : `\n\n${howToPay}`}`
 }
 
-/** The mail at the close, or when the underbidder took the offer. */
+/** The mail at the close, or when an offer was taken. */
 export function invoiceLetter(view: InvoiceView, show: (minor: number) => string, links: { page: string; paper: string; all: string }) {
   const share = view.shareBp === 10_000 ? 'all of it' : `${view.shareBp / 100} % of it`
   const estimate = view.estimate
@@ -27,8 +27,8 @@ export function invoiceLetter(view: InvoiceView, show: (minor: number) => string
     : ''
   const postage = view.postageMinor === 0 ? '' : `\nPostage to ${view.country || 'you'}: ${show(view.postageMinor)}`
   return {
-    subject: `You won lot ${view.lot}, ${view.title}`,
-    body: `${view.isResale ? 'The sale is made' : 'The hammer fell'} at ${show(view.hammerMinor)}; ${share} goes to ${view.cause}.${estimate}
+    subject: view.by === 'fixed price' ? `Lot ${view.lot} is yours: ${view.title}` : `You won lot ${view.lot}, ${view.title}`,
+    body: `${view.by === 'hammer' ? 'The hammer fell' : 'The sale is made'} at ${show(view.hammerMinor)}; ${share} goes to ${view.cause}.${estimate}
 
 Lot ${view.lot}: ${view.title} (${view.unit})
 Price: ${show(view.hammerMinor)}${postage}
@@ -46,7 +46,9 @@ ${view.cancelWords === '' ? '' : `If you need to cancel: ${view.cancelWords}\n\n
 
 /** A reminder as it is proposed: the first friendly, the last plain about what comes next. Whoever sends it may write it anew. */
 export function reminderLetter(
-  view: Pick<InvoiceView, 'owedMinor' | 'receivedMinor' | 'dueOn' | 'reference' | 'account' | 'howToPay' | 'currency'> & { what: string },
+  view: Pick<InvoiceView, 'owedMinor' | 'receivedMinor' | 'dueOn' | 'reference' | 'account' | 'howToPay' | 'currency' | 'by'> & {
+    what: string
+  },
   { step, steps, offerOn, isOfferOpen }: { step: number; steps: number; offerOn: string; isOfferOpen: boolean },
   show: (minor: number) => string,
   page: string,
@@ -57,9 +59,10 @@ export function reminderLetter(
     step === 1
       ? `Your payment may have crossed with this email: for ${what}, we have not seen ${receivedMinor > 0 ? 'the rest of the money' : 'your payment'} yet. It was due on ${longDay(view.dueOn)}.`
       : `${what.replace(/^l/, 'L')}${isMany ? '' : ','} ${isMany ? 'were' : 'was'} due to be paid by ${longDay(view.dueOn)} and ${isMany ? 'are' : 'is'} not${receivedMinor > 0 ? ' in full' : ''}.`
+  const next = view.by === 'fixed price' ? 'somebody else' : 'the bidder behind you'
   const ends = isOfferOpen
-    ? 'We can end this sale from now on and offer the lot to the bidder behind you.'
-    : `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to the bidder behind you.`
+    ? `We can end this sale from now on and offer the lot to ${next}.`
+    : `If nothing has come by ${longDay(offerOn)}, we end this sale and offer the lot to ${next}.`
   const closing =
     step === steps
       ? `${ends} If something stands in the way, reply to this email before then.`

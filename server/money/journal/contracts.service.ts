@@ -1,13 +1,16 @@
+import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
+import { fixedPriceEntries } from '#sale/fixed-price/shown-price.service'
 import { listLots } from '#sale/lots/lots.service'
 import { lotAccounts } from './covering.rules'
 import { contractReference, jointReference } from './creditor-reference.rules'
 import * as store from './journal.store'
+import type { SoldBy } from './sold.contract'
 
-/** One contract of sale: made by the hammer, or by an offer that somebody took. */
+/** One contract of sale. */
 export interface Contract {
   /** The entry of its price. */
   entryId: string
@@ -19,6 +22,9 @@ export interface Contract {
   reference: string
   /** References that it was known under: its own always stays good. */
   references: string[]
+  by: SoldBy
+  /** When it was made. */
+  at: Instant
   /** Nobody bought the lot after this one. It may have fallen through all the same. */
   isLast: boolean
   /** What stands of it now: nought once it fell through. */
@@ -31,29 +37,32 @@ export function listContracts(sight: Sight): Contract[] {
   const { id: campaignId } = getCampaign(sight)
   const journal = store.readJournal(sight.db)
   const accounts = new Map(lotAccounts(journal).map((account) => [account.lotId, account]))
-  const numbers = new Map(listLots(sight).map(({ id, number }) => [id, number]))
+  const lots = new Map(listLots(sight).map((lot) => [lot.id, lot]))
+  const fixed = fixedPriceEntries(sight)
   const joint = new Map(store.listJointReferences(sight.db).map(({ entryId, reference }) => [entryId, reference]))
   const prices = journal.filter(({ kind, correctsId }) => (kind === 'hammer' || kind === 'resale') && correctsId === null)
   const lastOf = new Map(prices.map(({ id, lotId }) => [lotId, id]))
   const counted = new Map<string, number>()
-  return prices.flatMap(({ id: entryId, lotId, personId }): Contract[] => {
-    const lot = lotId === null ? undefined : numbers.get(lotId)
+  return prices.flatMap(({ id: entryId, lotId, personId, kind, at }): Contract[] => {
+    const lot = lotId === null ? undefined : lots.get(lotId)
     const account = lotId === null ? undefined : accounts.get(lotId)
     if (lotId === null || lot === undefined || !account) return []
     const nth = (counted.get(lotId) ?? 0) + 1
     counted.set(lotId, nth)
-    const own = contractReference(campaignId, lot, nth)
+    const own = contractReference(campaignId, lot.number, nth)
     const shared = joint.get(entryId)
     const isLast = lastOf.get(lotId) === entryId
     return [
       {
         entryId,
         lotId,
-        lot,
+        lot: lot.number,
         personId,
         buyer: personId === null ? '' : (findPerson(sight, personId)?.name ?? ''),
         reference: shared ?? own,
         references: shared === undefined ? [own] : [shared, own],
+        by: kind === 'hammer' ? 'hammer' : fixed.has(entryId) ? 'fixed price' : 'underbidder',
+        at: kind === 'hammer' ? (lot.endedAt ?? at) : at,
         isLast,
         priceMinor: isLast ? account.hammerMinor : 0,
         postageMinor: isLast ? account.postageMinor : 0,

@@ -13,14 +13,14 @@ export interface Covered {
   matched: Pot
 }
 
-/** One account for each lot that a hammer fell on. */
+/** One account for each lot that was sold, by the hammer or by another contract. */
 export const lotAccounts = (entries: readonly JournalEntry[]): LotAccount[] => coverReceipts(entries).accounts
 
 /** What has been sent on covers what was received for the cause, in the order in which each first came in. */
 export function coverReceipts(entries: readonly JournalEntry[]): Covered {
   let left = remittedSoFar(entries)
-  const hammered = new Set(entries.flatMap(({ kind, lotId }) => (kind === 'hammer' && lotId !== null ? [lotId] : [])))
-  const accounts = new Map([...hammered].map((lotId) => [lotId, accountOf(lotId, entries)]))
+  const sold = new Set(entries.flatMap(({ kind, lotId }) => ((kind === 'hammer' || kind === 'resale') && lotId !== null ? [lotId] : [])))
+  const accounts = new Map([...sold].map((lotId) => [lotId, accountOf(lotId, entries)]))
   const pots = { gift: potOf(entries, 'gift'), matched: potOf(entries, 'matched') }
   const covered = new Set<string>()
   for (const { kind, lotId } of entries) {

@@ -17,7 +17,7 @@ export interface JournalEntry {
 /** Where the money of one lot stands: each part of the cause's share is in exactly one of three states. */
 export interface LotAccount {
   lotId: string
-  /** What the hammer fell at, whatever became of it later. */
+  /** What the hammer fell at, whatever became of it later; nought where none did. */
   fellAtMinor: Minor
   /** The price that stands now: nought once the sale fell through, less after a reduction. */
   hammerMinor: Minor

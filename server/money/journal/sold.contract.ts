@@ -2,7 +2,10 @@ import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
 import type { LotMoneyState } from './lot-account.rules'
 
-/** One lot that a hammer fell on, as the treasurer sees it. */
+/** What made a contract of sale: the hammer, an offer to the underbidder that was taken, or a price for whoever said yes first. */
+export type SoldBy = 'hammer' | 'underbidder' | 'fixed price'
+
+/** One lot that was sold, as the treasurer sees it. */
 export interface SoldLot {
   number: number
   title: string
@@ -16,7 +19,9 @@ export interface SoldLot {
   contractId: string
   /** Under which that contract is paid; contracts of one buyer may share one. */
   reference: string
-  /** What the hammer fell at, whatever became of it later. */
+  /** What made that contract. */
+  by: SoldBy
+  /** What the hammer fell at, whatever became of it later; nought where none did. */
   fellAtMinor: Minor
   /** The price that stands now: nought once the sale fell through. */
   hammerMinor: Minor
@@ -24,5 +29,6 @@ export interface SoldLot {
   postageMinor: Minor
   receivedMinor: Minor
   owedMinor: Minor
-  closedAt: Instant | null
+  /** When that contract was made. */
+  soldAt: Instant
 }

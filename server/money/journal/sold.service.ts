@@ -16,7 +16,7 @@ export interface LotInBooks {
   buyerPersonId: string | null
 }
 
-/** A lot that a hammer fell on, with its account. Refuses at `lot`. */
+/** A lot that was sold, with its account. Refuses at `lot`. */
 export function getSoldLot(sight: Sight, number: number): LotInBooks {
   const lot = listLots(sight).find((each) => each.number === number)
   if (!lot) throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
@@ -34,10 +34,14 @@ export function getStandingSale(sight: Sight, number: number): LotInBooks {
   return found
 }
 
+/** Whether somebody has it now, by whatever contract. */
+export const hasStandingSale = (sight: Sight, lotId: string): boolean =>
+  lotAccounts(store.readJournal(sight.db)).some((account) => account.lotId === lotId && account.hammerMinor > 0)
+
 const buyerOf = (lotId: string, journal: readonly store.JournalRow[]): string | null =>
   journal.findLast((entry) => entry.lotId === lotId && (entry.kind === 'hammer' || entry.kind === 'resale'))?.personId ?? null
 
-/** Every lot that a hammer fell on, with where its money stands. */
+/** Every lot that was sold, with where its money stands. */
 export function listSoldLots(sight: Sight): SoldLot[] {
   const accounts = lotAccounts(store.readJournal(sight.db))
   const contracts = new Map(listContracts(sight).map((contract) => [contract.lotId, contract]))
@@ -59,13 +63,14 @@ export function listSoldLots(sight: Sight): SoldLot[] {
         paddle: buyerPersonId === null ? null : (findPaddle(sight, buyerPersonId)?.number ?? null),
         contractId: contract.entryId,
         reference: contract.reference,
+        by: contract.by,
         fellAtMinor,
         hammerMinor,
         causeMinor,
         postageMinor,
         receivedMinor,
         owedMinor,
-        closedAt: lot.endedAt,
+        soldAt: contract.at,
       },
     ]
   })

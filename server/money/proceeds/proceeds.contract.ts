@@ -6,5 +6,6 @@ export interface Meter extends Proceeds {
   currency: Currency
   causeName: string
   causeShareBp: number
-  lots: { open: number; sold: number; unsold: number; fellThrough: number }
+  /** `toBeHad` are among the unsold, the withdrawn and those that fell through: they can still be had at a fixed price. */
+  lots: { open: number; sold: number; unsold: number; fellThrough: number; toBeHad: number }
 }

@@ -1,5 +1,6 @@
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sight } from '#runtime/queue/turn'
+import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
 import { lotAccounts } from '../journal/covering.rules'
 import { matchFacts } from '../matching/matching.service'
@@ -12,12 +13,16 @@ export function proceeds(sight: Sight): Meter {
   const lots = listLots(sight)
   const counted = { ...matchFacts(sight, lots), targetMinor: campaign.targetMinor }
   const count = (...states: string[]) => lots.filter(({ state }) => states.includes(state)).length
-  const fellThrough = lotAccounts(counted.entries).filter(({ hammerMinor }) => hammerMinor === 0).length
+  const accounts = new Map(lotAccounts(counted.entries).map((account) => [account.lotId, account]))
+  const fellThrough = [...accounts.values()].filter(({ hammerMinor }) => hammerMinor === 0).length
+  const isSold = ({ id, state }: LotCard) => (accounts.get(id)?.hammerMinor ?? (state === 'sold' ? 1 : 0)) > 0
+  const unsold = lots.filter(({ id, state }) => state === 'unsold' && !accounts.has(id)).length
+  const toBeHad = lots.filter(({ fixedPrice }) => fixedPrice?.is === 'to be had').length
   return {
     currency: campaign.currency,
     causeName: campaign.causeName,
     causeShareBp: campaign.causeShareBp,
-    lots: { open: count('open', 'held'), sold: count('sold') - fellThrough, unsold: count('unsold'), fellThrough },
+    lots: { open: count('open', 'held'), sold: lots.filter(isSold).length, unsold, fellThrough, toBeHad },
     ...countProceeds(counted),
   }
 }

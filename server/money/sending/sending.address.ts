@@ -43,8 +43,8 @@ export const sendingAddresses: Address[] = [
 ]
 
 const common = (sight: Sight, lot: number, size: PaperSize) => {
-  const { closedAt, unit, title } = getToSend(sight, lot)
-  return { size, author: getCampaign(sight).sellerName, at: closedAt ?? 0, code: `LOT ${lot} · ${unit}`, title }
+  const { soldAt, unit, title } = getToSend(sight, lot)
+  return { size, author: getCampaign(sight).sellerName, at: soldAt, code: `LOT ${lot} · ${unit}`, title }
 }
 
 /** Of the whole parcel: a row for each lot in it. */

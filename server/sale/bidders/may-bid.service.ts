@@ -1,6 +1,6 @@
 import { listTesters } from '#bench/units/roster.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
-import type { LotRow } from '../lots/lots.service'
+import { type LotRow, postageTable } from '../lots/lots.service'
 import { postageTo } from '../lots/postage.rules'
 import { findAlias } from './aliases.service'
 import { isConnected } from './disclosures.service'
@@ -24,7 +24,7 @@ export function whyBarred(
   if (isConnected(sight, personId, row.id))
     return 'You told us you are connected with this lot, so you cannot bid on it. Write to us if that is wrong.'
   if (country === null) return TAKE_A_PADDLE
-  if (!postageTo(row.terms?.sale.postage ?? [], country))
+  if (!postageTo(postageTable(sight, row), country))
     return 'This lot cannot be sent to the country on your paddle. Change the country, or ask us.'
   if (known?.voidedAt) return 'Your bids on this lot were voided. Write to us if that is wrong.'
   return null

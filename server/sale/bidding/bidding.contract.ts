@@ -5,6 +5,7 @@ import type { Role } from '#kernel/role'
 import { text } from '#kernel/text'
 import type { Disclosure } from '../bidders/disclosures.contract'
 import type { MyEitherOr } from '../either-or/either-or.contract'
+import type { FixedPrice } from '../fixed-price/fixed-price.contract'
 import type { Receipt } from '../history/history.contract'
 import type { Correction, PublicLotState } from '../lots/lots.contract'
 import type { LateBid } from '../price/late-bid.rules'
@@ -75,6 +76,7 @@ export interface LotFrame {
   heldReason: string | null
   corrections: Correction[]
   ledgerSize: number
+  fixedPrice: FixedPrice | null
   headHash: string | null
   serverNow: Instant
 }

@@ -20,11 +20,12 @@ const voidedByLot = (sight: Sight): Map<string, { alias: string }[]> => groupBy(
 
 function frameOf(card: LotCard, voided: ReturnType<typeof voidedByLot>, serverNow: number): LotFrame | null {
   const { number, unit, title, state, currency, standingMinor, leastNextMinor, openingMinor, hammerMinor, bids, reserve } = card
-  const { closesAt, lateBid, endedAt, leaderAlias, extendedTimes, heldSince, heldReason, corrections, ledgerSize, headHash } = card
+  const { closesAt, lateBid, endedAt, leaderAlias, extendedTimes, heldSince, heldReason, corrections, ledgerSize, headHash, fixedPrice } =
+    card
   if (state === 'draft') return null
   const stands = card.standsMinor === undefined ? {} : { standsMinor: card.standsMinor }
   const money = { currency, standingMinor, leastNextMinor, openingMinor, hammerMinor, ...stands, bids, reserve, leaderAlias }
   const voidedAliases = (voided.get(card.id) ?? []).map(({ alias }) => alias)
   const clock = { closesAt, lateBid, endedAt, extendedTimes, heldSince, heldReason, serverNow }
-  return { number, unit, title, state, ...money, ...clock, voidedAliases, corrections, ledgerSize, headHash }
+  return { number, unit, title, state, ...money, ...clock, voidedAliases, corrections, ledgerSize, headHash, fixedPrice }
 }

@@ -1,6 +1,10 @@
 import { toIso } from '#kernel/instant'
 import { type Address, json } from '#runtime/call/address'
+import type { LotCard } from './lots.contract'
 import { listPublicLots } from './lots.service'
+
+const fixedPriceJson = ({ fixedPrice }: LotCard) =>
+  fixedPrice?.is === 'sold' ? { ...fixedPrice, soldAt: toIso(fixedPrice.soldAt) } : fixedPrice
 
 export const lotsAddresses: Address[] = [
   {
@@ -24,6 +28,7 @@ export const lotsAddresses: Address[] = [
           closesAt: lot.closesAt === null ? null : toIso(lot.closesAt),
           endedAt: lot.endedAt === null ? null : toIso(lot.endedAt),
           soldWhere: lot.soldWhere,
+          fixedPrice: fixedPriceJson(lot),
           links: {
             page: `/lots/${lot.number}`,
             record: `/units/${lot.unit}/record.json`,

@@ -3,6 +3,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { sha256In, text } from '#kernel/text'
 import type { RecordingKind } from '#runtime/disk/recording-kinds.rules'
+import type { FixedPrice } from '../fixed-price/fixed-price.contract'
 import type { Ladder } from '../price/ladder.rules'
 import type { LateBid } from '../price/late-bid.rules'
 import type { ReserveState } from '../price/price.rules'
@@ -204,6 +205,8 @@ export interface LotCard {
   elsewhereUrl: string | null
   /** Where the result of a lot sold elsewhere can be read. */
   resultSource: string | null
+  /** What it can still be had for, or went for, at a fixed price after it ended; null where neither. */
+  fixedPrice: FixedPrice | null
   corrections: Correction[]
   ledgerSize: number
   headHash: string | null

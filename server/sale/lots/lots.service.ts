@@ -5,6 +5,8 @@ import type { Campaign } from '#people/campaign/campaign.contract'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Sealing } from '#runtime/queue/sealing'
 import type { Sight, Turn } from '#runtime/queue/turn'
+import type { FixedPrice } from '../fixed-price/fixed-price.contract'
+import { fixedPriceOf, fixedPrices } from '../fixed-price/shown-price.service'
 import { defaultLadder, type Ladder } from '../price/ladder.rules'
 import { type LateBid, lateBidOf } from '../price/late-bid.rules'
 import { leastNext, reserveAt } from '../price/price.rules'
@@ -41,7 +43,10 @@ function rowOf(sight: Sight, stored: store.StoredLot): LotRow {
 export function listLots(sight: Sight): LotCard[] {
   const photographs = store.firstPhotographs(sight.db)
   const before = beforeTerms(sight)
-  return store.listAll(sight.db).map((row) => cardOf(sight, row, before(row), photographs.get(row.id) ?? null))
+  const fixed = fixedPrices(sight)
+  return store
+    .listAll(sight.db)
+    .map((row) => cardOf(sight, row, { ...before(row), fixedPrice: fixed(row) }, photographs.get(row.id) ?? null))
 }
 
 /** The lots that anybody may see, in the order in which they close. */
@@ -52,7 +57,7 @@ export const listPublicLots = (sight: Sight): LotCard[] =>
 
 export function findLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(sight, row, beforeTerms(sight)(row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
+  return row ? cardOf(sight, row, settledOf(sight, row), store.listPhotographs(sight.db, row.id)[0] ?? null) : null
 }
 
 /** A lot that anybody may see, by its number as it stands in an address; null when there is none, or a draft still. */
@@ -64,13 +69,13 @@ export function findShownLot(sight: Sight, written: string): LotCard | null {
 /** The lot in which a unit is or was sold last; null before there is one. */
 export function findLotOfUnit(sight: Sight, unitId: string): LotCard | null {
   const row = store.findByUnit(sight.db, unitId)
-  return row ? cardOf(sight, row, beforeTerms(sight)(row), null) : null
+  return row ? cardOf(sight, row, settledOf(sight, row), null) : null
 }
 
 /** The same without its photographs, for what is sent at every bid. */
 export function findBareLot(sight: Sight, number: number): LotCard | null {
   const row = store.findByNumber(sight.db, number)
-  return row ? cardOf(sight, row, beforeTerms(sight)(row), null) : null
+  return row ? cardOf(sight, row, settledOf(sight, row), null) : null
 }
 
 export function getLotRow(sight: Sight, number: number): LotRow {
@@ -120,14 +125,19 @@ export const keepBid = (turn: Turn, kept: store.KeptBid): void => store.keepBid(
 
 const pictureOf = ({ sha, caption, width, height }: LotPhotograph): LotPhotograph => ({ sha, caption, width, height })
 
-interface Settled {
+interface Terms {
   currency: Currency
   lateBid: LateBid
 }
+interface Settled extends Terms {
+  fixedPrice: FixedPrice | null
+}
+
+const settledOf = (sight: Sight, row: store.StoredLot): Settled => ({ ...beforeTerms(sight)(row), fixedPrice: fixedPriceOf(sight, row) })
 
 /** Currency and late bids of a lot: its terms say them, and until there are terms it is the campaign, which is read once for all. */
-function beforeTerms(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Settled {
-  let campaigns: Settled | null = null
+function beforeTerms(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Terms {
+  let campaigns: Terms | null = null
   return ({ terms }) => {
     if (terms) return { currency: terms.currency, lateBid: lateBidOf(terms) }
     campaigns ??= { currency: getCampaign(sight).currency, lateBid: lateBidOfCampaign(getCampaign(sight)) }
@@ -141,7 +151,7 @@ export const lateBidOfCampaign = ({ lateWindowSeconds, lateAddsSeconds }: Campai
   addsMs: lateAddsSeconds * SECOND,
 })
 
-function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid }: Settled, photograph: LotPhotograph | null): LotCard {
+function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid, fixedPrice }: Settled, photograph: LotPhotograph | null): LotCard {
   const isOver = row.state === 'sold' || row.state === 'unsold' || row.state === 'withdrawn'
   const openingMinor = row.terms?.openingMinor ?? row.openingMinor
   const ladder: Ladder = row.terms?.ladder ?? row.ladder ?? defaultLadder(currency)
@@ -176,6 +186,7 @@ function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid }: Settl
     soldWhere: row.soldWhere,
     elsewhereUrl: row.elsewhereUrl,
     resultSource: row.resultSource,
+    fixedPrice,
     corrections: row.corrections,
     ledgerSize: row.ledgerSize,
     headHash: row.headHash,

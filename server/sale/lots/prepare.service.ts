@@ -1,6 +1,6 @@
 import { bytesToHex } from '@noble/hashes/utils.js'
-import { currentCertificate } from '#bench/certificates/standing.service'
-import { findUnitByTag, getUnitRow, listRoster } from '#bench/units/roster.service'
+import { certificateGap } from '#bench/certificates/gap.service'
+import { findUnitByTag, listRoster } from '#bench/units/roster.service'
 import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { isHttpsAddress } from '#kernel/text'
@@ -8,6 +8,7 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
+import { findStandingPrice, whyKept } from '../fixed-price/shown-price.service'
 import { fellThrough } from '../price/result.rules'
 import { lotGate, type Missing } from './gate.rules'
 import type { AddPhotographIn, AfterwardsIn, LotCard, LotPhotograph, LotState, SaveLotIn, SavePostageIn, StartLotIn } from './lots.contract'
@@ -23,6 +24,8 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
   const unit = findUnitByTag(turn, input.unit.toUpperCase())
   if (!unit) throw Refusal.at('unit', `There is no unit ${input.unit}.`, 'not-found')
   const before = store.findByUnit(turn.db, unit.id)
+  const kept = before && whyKept(turn, before)
+  if (kept) throw Refusal.at('unit', kept, 'conflict')
   if (before && !isFree(before)) {
     throw Refusal.at('unit', `${unit.tag} is lot ${before.number} already.`, 'conflict')
   }
@@ -34,11 +37,12 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
 
 /** Nobody has the machine of this lot, so it can be in another: it ended without a sale, or its sale fell through. */
 const isFree = ({ state, standsMinor }: { state: LotState; standsMinor?: Minor | null | undefined }): boolean =>
-  state === 'unsold' || state === 'withdrawn' || (state === 'sold' && fellThrough({ standsMinor }))
+  ((state === 'unsold' || state === 'withdrawn') && !standsMinor) || (state === 'sold' && fellThrough({ standsMinor }))
 
 /** Tags of the units that are in no lot which may still be sold. */
 export function listStartable(sight: Sight): string[] {
-  const taken = new Set(listLots(sight).flatMap((lot) => (isFree(lot) ? [] : [lot.unitId])))
+  const isTaken = (lot: LotCard) => !isFree(lot) || whyKept(sight, { ...lot, unitTag: lot.unit }) !== null
+  const taken = new Set(listLots(sight).flatMap((lot) => (isTaken(lot) ? [lot.unitId] : [])))
   return listRoster(sight).flatMap(({ id, tag }) => (taken.has(id) ? [] : [tag]))
 }
 
@@ -46,6 +50,8 @@ export function listStartable(sight: Sight): string[] {
 export function sayAfterwards(turn: Turn, _actor: Actor, { lot, as }: AfterwardsIn): void {
   const row = getLotRow(turn, lot)
   if (!isFree(row)) throw Refusal.at('lot', `Lot ${lot} is not over, or its sale stands.`, 'conflict')
+  if (findStandingPrice(turn, row.id))
+    throw Refusal.at('lot', `Lot ${lot} can still be had at a fixed price. Take that back first.`, 'conflict')
   const later = store.findByUnit(turn.db, row.unitId)
   if (later && later.id !== row.id) throw Refusal.at('lot', `${row.unitTag} is in lot ${later.number} now. Say it there.`, 'conflict')
   store.updateLot(turn.db, row.id, { afterwards: as })
@@ -177,12 +183,6 @@ export function gateOf(sight: Sight, row: LotRow): Missing[] {
     soldWhere: row.soldWhere,
     elsewhereUrl: row.elsewhereUrl,
   })
-}
-
-function certificateGap(sight: Sight, { unitId, unitTag }: LotRow): string | null {
-  const { setAsideReason } = getUnitRow(sight, unitId)
-  if (setAsideReason !== null) return `${unitTag} is set aside: ${setAsideReason}`
-  return currentCertificate(sight, unitId) ? null : `${unitTag} has no valid certificate. Finish its checklist and issue one.`
 }
 
 /** What keeps each lot that is not open yet from opening, by its number. */

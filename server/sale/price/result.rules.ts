@@ -12,11 +12,12 @@ export const fellThrough = ({ standsMinor }: Pick<Result, 'standsMinor'>): boole
 /** What a sold lot comes to now; nought where its sale fell through. */
 export const comesTo = ({ hammerMinor, standsMinor }: Result): Minor => standsMinor ?? hammerMinor ?? 0
 
-/** "Sold for £50.00", "The hammer fell at £50.00, and the sale fell through", "Sold for £45.00 in the end; the hammer fell at £50.00". */
+/** "Sold for £50.00", "Sold for £45.00 after its closing", "The hammer fell at £50.00, and the sale fell through", "Sold for £45.00 in the end; the hammer fell at £50.00". */
 export function soldWords(result: Result, show: (minor: Minor) => string): string {
   const fell = show(result.hammerMinor ?? 0)
   if (fellThrough(result)) return `The hammer fell at ${fell}, and the sale fell through`
   const stands = comesTo(result)
+  if (result.hammerMinor === null) return `Sold for ${show(stands)} after its closing`
   return stands === result.hammerMinor ? `Sold for ${fell}` : `Sold for ${show(stands)} in the end; the hammer fell at ${fell}`
 }
 

@@ -138,6 +138,8 @@ export interface ProgrammeItem {
   isExtended: boolean
   /** Its lot was withdrawn: it does not take place. */
   isWithdrawn: boolean
+  /** What a lot that is over can still be had for, or went for since, in words. */
+  fixedPrice: string | null
   /** Its lot is sold under another address and closes there: nothing that is done to the day here moves or stops it. */
   isSoldElsewhere: boolean
   /** It cannot come later, so the day moves around it. */

@@ -8,6 +8,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { findHoldOfAll } from '../closings/holds.service'
 import { stopsWithAll } from '../closings/standing.rules'
+import { sayFixedPrice } from '../fixed-price/fixed-price-words.rules'
 import { listLots } from '../lots/lots.service'
 import type { Place } from './awake.rules'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
@@ -57,6 +58,7 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, h
     keepsTime: row.keepsTime || isSoldElsewhere,
     isSoldElsewhere,
     isWithdrawn: lot?.state === 'withdrawn',
+    fixedPrice: lot?.fixedPrice ? sayFixedPrice(lot.fixedPrice, lot.currency) : null,
     sequence: row.sequence + (lot ? sequenceOf(row, lot) : 0),
     changedAt: row.changedAt,
   }

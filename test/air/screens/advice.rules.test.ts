@@ -10,6 +10,7 @@ const OPENS = Date.parse('2027-03-13T13:00:00Z')
 const item = (kind: ItemKind, name: string, from: number, to = from, more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   uid: 'lot',
   isWithdrawn: false,
+  fixedPrice: null,
   isSoldElsewhere: false,
   lateBid: null,
   id: name,

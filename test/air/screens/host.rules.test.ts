@@ -8,6 +8,7 @@ const at = (clock: string) => Date.parse(`2027-03-13T${clock}:00Z`)
 const closing = (lot: number, clock: string, more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   uid: 'lot',
   isWithdrawn: false,
+  fixedPrice: null,
   isSoldElsewhere: false,
   lateBid: null,
   id: `c${lot}`,

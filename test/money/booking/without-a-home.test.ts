@@ -144,7 +144,7 @@ describe('a sale that falls through', () => {
     await treasurer.booking.pay({ key: formKey(), lot: number, amount: '30', reference, on })
     await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: reason })
     const actor = await stage.actor('treasurer')
-    const sale = { lot: number, personId: bo.actor.personId, priceMinor: 4_800, postageMinor: 1_200 }
+    const sale = { lot: number, personId: bo.actor.personId, priceMinor: 4_800, postageMinor: 1_200, by: 'underbidder' as const }
     await stage.command((turn) => recordResale(turn, actor, sale))
     const { statement, meter } = await books()
     expect(statement.lots[0]).toMatchObject({ buyer: 'Bo', state: 'won', fellAtMinor: 5_000, hammerMinor: 4_800, owedMinor: 6_000 })

@@ -149,7 +149,12 @@ it('any sequence of payments, refunds, costs, matches, voids and corrections bal
           case 'fall through':
             return [await booking.fallThrough({ key: form.key, lot, why }), 0]
           case 'resale':
-            return [await stage.command((turn) => recordResale(turn, actor, { lot, personId, priceMinor: minor, postageMinor: 900 })), 0]
+            return [
+              await stage.command((turn) =>
+                recordResale(turn, actor, { lot, personId, priceMinor: minor, postageMinor: 900, by: 'underbidder' }),
+              ),
+              0,
+            ]
           case 'invoice':
             await treasurer.documents.issue({
               key: form.key,

@@ -223,7 +223,7 @@ describe('an offer to the underbidder', () => {
     expect(await bo.caller.invoices.myOffers()).toMatchObject([{ lot: number, priceMinor: 4800, answer: null }])
     await bo.caller.invoices.answerOffer({ key: formKey(), offerId, accepts: true })
     expect(await bo.caller.invoices.page({ lot: number })).toMatchObject({
-      isResale: true,
+      by: 'underbidder',
       hammerMinor: 4800,
       owedMinor: 6000,
       dueOn: '2027-04-07',

@@ -23,6 +23,7 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
   heldSince: null,
   isExtended: false,
   isWithdrawn: false,
+  fixedPrice: null,
   isSoldElsewhere: false,
   lateBid: null,
   keepsTime: false,

@@ -7,12 +7,16 @@ import { Notice } from '#app/_ui/notice.tsx'
 import { type Instant, toIso } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
+import type { PriceDesk } from '#money/fixed-price/offer-price.contract'
+import { sayFixedDay, sayFixedPrice } from '#sale/fixed-price/fixed-price-words.rules'
+import type { LotCard } from '#sale/lots/lots.contract'
+import { FixedPriceDesk } from '../_fixed-price/fixed-price-desk'
 import { StaffOnly } from '../_refused/staff-only'
 import { GateSummary } from './gate-summary'
 import { HoldAll } from './hold-all'
 import { OpenReady } from './open-ready'
 import { StartLot } from './start-lot'
-import { STATE_TONES, STATE_WORDS } from './state-words'
+import { stateChip } from './state-words'
 
 export const metadata: Metadata = { title: 'Lots' }
 
@@ -23,14 +27,16 @@ export default async function BenchLotsPage() {
   const { person, campaign } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
   const isMaker = person.role === 'maker'
-  const [lots, startable, hold, patterns, voids, gates] = await Promise.all([
+  const [lots, startable, hold, patterns, voids, gates, desks] = await Promise.all([
     caller.lots.all(),
     isMaker ? caller.lots.startable() : [],
     caller.bidding.holdOfAll(),
     isMaker ? caller.bidding.patterns().then(({ length }) => length) : 0,
     caller.bidding.voidsWaiting(),
     caller.lots.gates(),
+    person.role === 'host' ? [] : caller.fixedPrice.desks(),
   ])
+  const deskOf = new Map(desks.map((desk) => [desk.lot, desk]))
   const gateOf = new Map(gates.map(({ lot, missing }) => [lot, missing]))
   const zone = campaign?.zone ?? 'utc'
   const times = lots.flatMap(({ closesAt }) => closesAt ?? [])
@@ -91,7 +97,13 @@ export default async function BenchLotsPage() {
                 </th>
                 <td data-label="Title">{lot.title}</td>
                 <td data-label="State">
-                  <Chip tone={STATE_TONES[lot.state]}>{STATE_WORDS[lot.state]}</Chip>
+                  <Chip tone={stateChip(lot).tone}>{stateChip(lot).words}</Chip>
+                  {lot.fixedPrice?.is === 'sold' && (
+                    <span className="small">
+                      {sayFixedPrice(lot.fixedPrice, lot.currency)} {sayFixedDay(lot.fixedPrice, zone)}
+                    </span>
+                  )}
+                  <DeskOf desk={deskOf.get(lot.number)} />
                   <GateSummary lot={lot.number} missing={gateOf.get(lot.number)} />
                 </td>
                 <td data-label="Closing">
@@ -102,9 +114,7 @@ export default async function BenchLotsPage() {
                   )}
                 </td>
                 <td data-label="Price" className="num">
-                  {(lot.hammerMinor ?? lot.standingMinor) === null
-                    ? ''
-                    : showMoney(lot.hammerMinor ?? lot.standingMinor ?? 0, lot.currency)}
+                  {priceOf(lot)}
                 </td>
                 <td data-label="Bids" className="num">
                   {lot.bids}
@@ -150,4 +160,13 @@ function StreamTime({ at, zone, firstDay }: { at: Instant; zone: string; firstDa
       {day !== firstDay && <span className="small quiet"> {day}</span>}
     </time>
   )
+}
+
+function DeskOf({ desk }: { desk: PriceDesk | undefined }) {
+  return desk ? <FixedPriceDesk desk={desk} isBrief /> : null
+}
+
+function priceOf({ fixedPrice, hammerMinor, standingMinor, currency }: LotCard): string {
+  const minor = fixedPrice?.priceMinor ?? hammerMinor ?? standingMinor
+  return minor === null ? '' : showMoney(minor, currency)
 }

@@ -26,12 +26,15 @@ import {
 import type { LotPage } from '#floor/lot-page/lot-page.service'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
+import type { MyPrice, PriceView } from '#money/fixed-price/offer-price.contract'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
+import { sayClosing, sayFixedDay } from '#sale/fixed-price/fixed-price-words.rules'
 import { correctionTitle } from '#sale/history/leaf-words.rules'
 import type { Ladder } from '#sale/price/ladder.rules'
 import { AFTERWARDS_WORDS, comesTo, fellThrough } from '#sale/price/result.rules'
 import { type BidPage, BidPanel } from './bid-panel'
 import { BidStrip } from './bid-strip'
+import { FixedPricePart } from './fixed-price-part'
 import styles from './lot.module.css'
 import { type News, newsAfter, OUTBID, sayNews } from './news.rules'
 import { PictureDelayPart } from './picture-delay'
@@ -47,10 +50,13 @@ interface LotSaleProps {
   side: MySide | null
   countryName: string
   watch: StreamPartProps
+  /** What it can be had for now, and for its reader. */
+  price: PriceView | null
+  myPrice: MyPrice | null
 }
 
 /** Price, clock on the day's line, and the bid: the part of the page that moves. */
-export function LotSale({ initial, page, ladder, side: given, countryName, watch }: LotSaleProps) {
+export function LotSale({ initial, page, ladder, side: given, countryName, watch, price, myPrice }: LotSaleProps) {
   const frame = useLive<LotFrame>(`lot:${initial.number}`, initial)
   const { offset } = useLiveness()
   const { side, ask } = useOwnSide(frame, given, initial)
@@ -64,7 +70,8 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
   const isElsewhere = page.elsewhereUrl !== null
   const isToCome = frame.state === 'ready' || frame.state === 'open' || frame.state === 'held'
   const reserve = sayReserve(frame.reserve)
-  const amount = (frame.hammerMinor === null ? null : comesTo(frame)) ?? frame.standingMinor ?? frame.openingMinor
+  const fixed = frame.fixedPrice
+  const amount = fixed?.priceMinor ?? (frame.hammerMinor === null ? null : comesTo(frame)) ?? frame.standingMinor ?? frame.openingMinor
   // Whoever signs in on this page may have bid here before, or bids on another one now.
   const knownAlias = side?.alias ?? null
   useEffect(() => {
@@ -134,6 +141,11 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
       {isToCome && !isElsewhere && <PictureDelayPart zone={page.zone} serverNow={frame.serverNow} />}
       <div>
         <p className={styles.standing}>{isElsewhere ? sayElsewhere(frame) : sayStanding(frame)}</p>
+        {fixed && (
+          <p>
+            {sayFixedDay(fixed, page.zone).replace(/^./, (first) => first.toUpperCase())}. {sayClosing(frame, frame.currency)}
+          </p>
+        )}
         {!isElsewhere && (
           <p className="small quiet">
             {frame.state === 'ready' ? 'Bidding has not begun.' : [reserve, sayBids(frame.bids)].filter(Boolean).join('; ')}
@@ -154,37 +166,40 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
           {correction.words} <span className="quiet">({sayWhen(correction.at, page.zone, 'both')})</span>
         </Notice>
       ))}
-      <div id="bid" ref={sheet} className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
-        {news && (
-          <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
-            {news.words}
-          </Notice>
-        )}
-        <BidStrip
-          frame={frame}
-          alias={ownAlias}
-          now={now}
-          action={action}
-          isElsewhere={isElsewhere}
-          isOutbidSaid={isOutbidSaid}
-          isOpen={openings !== null}
-          onToggle={toggle}
-        />
-        <div id="bid-form" className={`stack ${styles.form}`}>
-          <BidPanel
+      <FixedPricePart frame={frame} price={price} mine={myPrice} isSignedIn={side !== null} />
+      {fixed === null && (
+        <div id="bid" ref={sheet} className={classes('sheet', 'act', styles.bid, openings !== null && styles.open)}>
+          {news && (
+            <Notice tone={news.title === 'Extended' ? 'doubt' : 'bad'} title={news.title} live="alert">
+              {news.words}
+            </Notice>
+          )}
+          <BidStrip
             frame={frame}
-            page={page}
-            ladder={ladder}
-            side={side}
             alias={ownAlias}
+            now={now}
+            action={action}
+            isElsewhere={isElsewhere}
             isOutbidSaid={isOutbidSaid}
-            countryName={countryName}
-            onAlias={setOwnAlias}
-            onRefused={ask}
-            openings={openings ?? 0}
+            isOpen={openings !== null}
+            onToggle={toggle}
           />
+          <div id="bid-form" className={`stack ${styles.form}`}>
+            <BidPanel
+              frame={frame}
+              page={page}
+              ladder={ladder}
+              side={side}
+              alias={ownAlias}
+              isOutbidSaid={isOutbidSaid}
+              countryName={countryName}
+              onAlias={setOwnAlias}
+              onRefused={ask}
+              openings={openings ?? 0}
+            />
+          </div>
         </div>
-      </div>
+      )}
       <Call frame={frame} alias={ownAlias} now={now} />
       {isToCome && frame.closesAt !== null && (
         <Reminders lot={frame.number} isSignedIn={side !== null} isReminded={side?.isReminded ?? false} />

@@ -49,15 +49,17 @@ export default async function LotPage(props: Params) {
   const caller = await api()
   const page = await caller.lotPage.page({ lot }).catch(orNotFound)
   const { card } = page
-  const [{ person, campaign }, frame, view, credits, value] = await Promise.all([
+  const [{ person, campaign }, frame, view, credits, value, price] = await Promise.all([
     caller.people.shell(),
     caller.bidding.frame({ lot }),
     caller.record.ofUnit({ tag: card.unit }),
     caller.credits.forLot({ number: lot }),
     caller.relief.value({ lot }),
+    caller.fixedPrice.of({ lot }),
   ])
   if (!frame) notFound()
   const side = person ? await caller.bidding.mySide({ lot }) : null
+  const myPrice = person && frame.fixedPrice ? await caller.fixedPrice.mine({ lot }) : null
   const { record, standing } = view
   const { zone, stream, closings, like } = page
   const elsewhereUrl = card.soldWhere === 'elsewhere' ? card.elsewhereUrl : null
@@ -90,6 +92,8 @@ export default async function LotPage(props: Params) {
         }}
         ladder={page.ladder}
         side={side}
+        price={price}
+        myPrice={myPrice}
         countryName={side?.country ? countryName(side.country) : ''}
         watch={{ streamUrl: campaign?.streamUrl ?? '', playerUrl: campaign?.playerUrl ?? '' }}
       />

@@ -6,8 +6,9 @@ import type { LotFrame } from '#sale/bidding/bidding.contract'
 /** schema.org Product and Offer of a lot, for machines; safe inside a script element. */
 export function productJson(page: LotPage, frame: LotFrame, home: string): string {
   const { card } = page
-  const price = frame.hammerMinor ?? frame.leastNextMinor ?? frame.openingMinor
-  const stock = frame.state === 'open' || frame.state === 'held' ? 'InStock' : frame.state === 'ready' ? 'PreOrder' : 'SoldOut'
+  const isToBeHad = frame.fixedPrice?.is === 'to be had'
+  const price = frame.fixedPrice?.priceMinor ?? frame.hammerMinor ?? frame.leastNextMinor ?? frame.openingMinor
+  const stock = isToBeHad || frame.state === 'open' || frame.state === 'held' ? 'InStock' : frame.state === 'ready' ? 'PreOrder' : 'SoldOut'
   const product = {
     '@context': 'https://schema.org',
     '@type': 'Product',
@@ -23,7 +24,7 @@ export function productJson(page: LotPage, frame: LotFrame, home: string): strin
         priceCurrency: frame.currency,
         availability: `https://schema.org/${stock}`,
         itemCondition: 'https://schema.org/NewCondition',
-        ...(frame.closesAt !== null && { availabilityEnds: toIso(frame.closesAt), priceValidUntil: toIso(frame.closesAt) }),
+        ...(frame.closesAt !== null && !isToBeHad && { availabilityEnds: toIso(frame.closesAt), priceValidUntil: toIso(frame.closesAt) }),
         ...(page.seller.name && {
           seller: { '@type': page.seller.kind === 'private' ? 'Person' : 'Organization', name: page.seller.name },
         }),

@@ -7,13 +7,15 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
+import { FixedPriceDesk } from '#app/(bench)/bench/_fixed-price/fixed-price-desk.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import type { PostageTable } from '#money/sending/bands.service'
 import { chargeableGrams, type SizeMm } from '#money/sending/weight.rules'
+import { sayFixedDay, sayFixedPrice } from '#sale/fixed-price/fixed-price-words.rules'
 import type { Prepared } from '#sale/lots/prepare.service'
-import { fellThrough } from '#sale/price/result.rules'
+import { comesTo } from '#sale/price/result.rules'
 import { LadderForm } from '../ladder-form'
-import { STATE_TONES, STATE_WORDS } from '../state-words'
+import { stateChip } from '../state-words'
 import { Bidders } from './bidders'
 import { GateList } from './gate-list'
 import { Photographs } from './photographs'
@@ -47,7 +49,6 @@ export default async function BenchLotPage({ params }: Params) {
   const runsTheSale = person.role !== 'treasurer'
   const card = (await caller.lots.all()).find((one) => one.number === lot)
   if (!card) notFound()
-  const hasFallen = card.state === 'sold' && fellThrough(card)
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
@@ -58,14 +59,12 @@ export default async function BenchLotPage({ params }: Params) {
   const voidRequests = isRunning ? await caller.bidding.voidRequests({ lot }) : []
   const isToShow = prepared !== null && card.state === 'draft'
   const late = isToShow ? ((await caller.programme.lateParts()).find((one) => one.lot === lot) ?? null) : null
+  const desk = person.role === 'host' ? undefined : (await caller.fixedPrice.desks()).find((one) => one.lot === lot)
   const zone = campaign?.zone ?? 'utc'
   return (
     <div className="page stack wide">
       <Crumbs trail={[{ href: '/bench/lots', label: 'Lots' }]} />
-      <Tag
-        code={`Lot ${lot} · ${card.unit}`}
-        aside={hasFallen ? <Chip tone="bad">Fell through</Chip> : <Chip tone={STATE_TONES[card.state]}>{STATE_WORDS[card.state]}</Chip>}
-      >
+      <Tag code={`Lot ${lot} · ${card.unit}`} aside={<Chip tone={stateChip(card).tone}>{stateChip(card).words}</Chip>}>
         <h1>{card.title}</h1>
         <p>
           {card.closesAt === null ? (
@@ -85,7 +84,7 @@ export default async function BenchLotPage({ params }: Params) {
                 As bidders see it
               </Link>
               {' · '}
-              {card.state === 'sold' && card.soldWhere === 'here' && !hasFallen ? (
+              {comesTo(card) > 0 && (card.soldWhere === 'here' || card.fixedPrice !== null) ? (
                 <Link prefetch={false} href={`/bench/sending/${lot}`}>
                   Send it
                 </Link>
@@ -98,6 +97,22 @@ export default async function BenchLotPage({ params }: Params) {
       </Tag>
       {isUnopened && prepared && <GateList missing={prepared.missing} />}
       {person.role !== 'treasurer' && <RunLot card={card} role={person.role} isGateOpen={prepared?.missing.length === 0} late={late} />}
+      {desk && (
+        <section className="sheet stack" aria-labelledby="fixed-price">
+          <h2 id="fixed-price">At a fixed price</h2>
+          <FixedPriceDesk desk={desk} />
+        </section>
+      )}
+      {card.fixedPrice?.is === 'sold' && (
+        <p>
+          {sayFixedPrice(card.fixedPrice, card.currency)} {sayFixedDay(card.fixedPrice, zone)}.{' '}
+          {person.role !== 'host' && (
+            <Link prefetch={false} href={`/bench/money/${lot}`}>
+              Its money
+            </Link>
+          )}
+        </p>
+      )}
       <VoidRequests lot={lot} requests={voidRequests} zone={zone} />
       {bidders && <Bidders lot={lot} {...bidders} asked={voidRequests.map(({ alias }) => alias)} />}
       {isUnopened && prepared && (

@@ -8,6 +8,7 @@ import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
 import type { SoldLot } from '#money/journal/sold.contract'
+import { FixedPriceDesk } from '../../_fixed-price/fixed-price-desk'
 import { StaffOnly } from '../../_refused/staff-only'
 import { CreditorReference } from '../creditor-reference'
 import { PaymentForm } from './payment-form'
@@ -27,12 +28,13 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
   const lot = books?.statement.lots.find((each) => String(each.number) === number)
   if (!books || !lot) notFound()
   const { currency } = books.meter
+  const desk = (await caller.fixedPrice.desks()).find((one) => one.lot === lot.number)
   const reliefs = await caller.relief.ofLot({ lot: lot.number })
   const show = (minor: number) => showMoney(minor, currency)
   const owedBack = books.unplaced.filter((item) => item.lot === lot.number)
   const lines = [
-    { words: 'Hammer price', amount: show(lot.fellAtMinor) },
-    ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: 'Price as it stands now', amount: show(lot.hammerMinor) }]),
+    ...(lot.fellAtMinor > 0 ? [{ words: 'Hammer price', amount: show(lot.fellAtMinor) }] : []),
+    ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: standingWords(lot), amount: show(lot.hammerMinor) }]),
     { words: 'of which for the cause', amount: show(lot.causeMinor) },
     { words: 'Postage', amount: show(lot.postageMinor) },
     { words: 'Received so far', amount: show(lot.receivedMinor) },
@@ -64,6 +66,12 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
         </Notice>
       ))}
       <SumLines lines={lines} />
+      {desk && (
+        <section className="sheet stack" aria-labelledby="fixed-price">
+          <h2 id="fixed-price">At a fixed price</h2>
+          <FixedPriceDesk desk={desk} />
+        </section>
+      )}
       {books.mayWrite && lot.state !== 'fell through' && (
         <>
           <section className="sheet act stack" aria-labelledby="pay">
@@ -90,6 +98,9 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
     </div>
   )
 }
+
+const standingWords = ({ by, state }: SoldLot): string =>
+  by === 'fixed price' && state !== 'fell through' ? 'Fixed price' : 'Price as it stands now'
 
 function headline({ number, state, owedMinor }: SoldLot, currency: Currency): string {
   if (state === 'fell through') return `The sale of lot ${number} fell through`

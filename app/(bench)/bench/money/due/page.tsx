@@ -5,6 +5,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
+import { FixedPriceDesk } from '#app/(bench)/bench/_fixed-price/fixed-price-desk.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { showMoney } from '#kernel/money'
 import { ripeReminder } from '#money/invoices/due.rules'
@@ -21,7 +22,12 @@ export default async function DuePage() {
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'treasurer' && person?.role !== 'maker') return <StaffOnly roles={['treasurer', 'maker']} person={person} />
   if (!campaign) return <EmptyState title="There is no campaign yet." action={<Link href="/bench/campaign">Set up the campaign</Link>} />
-  const [lines, terms, books] = await Promise.all([caller.invoices.due(), caller.invoices.terms(), caller.books.all()])
+  const [lines, terms, books, desks] = await Promise.all([
+    caller.invoices.due(),
+    caller.invoices.terms(),
+    caller.books.all(),
+    caller.fixedPrice.desks(),
+  ])
   const fell = (books?.statement.lots ?? []).filter(({ state, buyerPersonId }) => state === 'fell through' && buyerPersonId !== null)
   const ended = await Promise.all(
     fell.map(async ({ number, title }) => ({ number, title, ...(await caller.invoices.underbidder({ lot: number })) })),
@@ -61,6 +67,11 @@ export default async function DuePage() {
                 <Tag code={`Lot ${one.number}`} href={`/bench/money/${one.number}`}>
                   <p>{one.title}</p>
                   <OfferButton lot={one.number} isEnded underbidder={one} currency={currency} zone={zone} />
+                  {desks
+                    .filter(({ lot }) => lot === one.number)
+                    .map((desk) => (
+                      <FixedPriceDesk key={desk.lot} desk={desk} />
+                    ))}
                 </Tag>
               </li>
             ))}

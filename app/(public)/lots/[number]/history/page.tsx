@@ -7,6 +7,7 @@ import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
 import { PricePathPicture } from '#app/_ui/price-path.tsx'
 import { When } from '#app/_ui/when.tsx'
+import { sayFixedDay, sayFixedPrice } from '#sale/fixed-price/fixed-price-words.rules'
 import { openNote } from '#sale/history/checkpoint.rules'
 import { sayLeaf } from '#sale/history/leaf-words.rules'
 import { shortHead } from '#sale/history/short-head.rules'
@@ -31,10 +32,11 @@ export default async function HistoryPage({ params, searchParams }: Params) {
   const { number } = await params
   if (!/^[1-9]\d{0,8}$/.test(number)) notFound()
   const caller = await api()
-  const [history, { campaign }, keys] = await Promise.all([
+  const [history, { campaign }, keys, frame] = await Promise.all([
     caller.bidding.history({ lot: Number(number) }).catch(orRefused),
     caller.people.shell(),
     caller.bidding.houseKeys(),
+    caller.bidding.frame({ lot: Number(number) }),
   ])
   if ('refused' in history)
     return (
@@ -59,6 +61,11 @@ export default async function HistoryPage({ params, searchParams }: Params) {
         {history.title}, {history.unit}. Every entry is part of a tree whose head the house signed when the entry was made, so none can be
         changed or left out later without it showing.
       </p>
+      {frame?.fixedPrice && (
+        <p>
+          It ends with the closing. Since then: {sayFixedPrice(frame.fixedPrice, frame.currency)}, {sayFixedDay(frame.fixedPrice, zone)}.
+        </p>
+      )}
       <section className="sheet stack" aria-labelledby="checked">
         <h2 id="checked">Checked</h2>
         <ScannedHead lot={history.lot} />

@@ -4,7 +4,14 @@ import { plainMoney, showMoney } from '#kernel/money'
 import { bareIban, showIban } from '#money/invoices/iban.rules'
 import type { InvoiceView } from '#money/invoices/invoices.contract'
 import { longDay } from '#money/invoices/words.rules'
+import type { SoldBy } from '#money/journal/sold.contract'
 import styles from './won.module.css'
+
+const PRICE_WORDS: Record<SoldBy, string> = {
+  hammer: 'Hammer price',
+  underbidder: 'Price by your own contract',
+  'fixed price': 'Fixed price',
+}
 
 export interface InvoiceSheetProps {
   invoice: InvoiceView & { code: { size: number; path: string } | null }
@@ -15,7 +22,7 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
   const show = (minor: number) => showMoney(minor, invoice.currency)
   const share = invoice.shareBp === 10_000 ? 'The whole price goes' : `${invoice.shareBp / 100} % of the price goes`
   const lines: [string, number][] = [
-    [invoice.isResale ? 'Price by your own contract' : 'Hammer price', invoice.hammerMinor],
+    [PRICE_WORDS[invoice.by], invoice.hammerMinor],
     [invoice.country === '' ? 'Postage' : `Postage to ${invoice.country}`, invoice.postageMinor],
     ...(invoice.receivedMinor > 0 ? ([['Received so far', -invoice.receivedMinor]] satisfies [string, number][]) : []),
   ]
