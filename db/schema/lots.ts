@@ -34,8 +34,6 @@ export const lot = sqliteTable('lot', {
   endedAt: integer('ended_at'),
   endReason: text('end_reason'),
   hammerMinor: integer('hammer_minor'),
-  standsMinor: integer('stands_minor'),
-  afterwards: text('afterwards').$type<'' | 'kept' | 'given'>().notNull().default(''),
   winnerPersonId: text('winner_person_id'),
   leaderAlias: text('leader_alias'),
   leaderPersonId: text('leader_person_id'),
@@ -52,6 +50,8 @@ export const lot = sqliteTable('lot', {
   ladder: text('ladder', { mode: 'json' }).$type<Ladder>(),
   corrections: text('corrections', { mode: 'json' }).$type<Correction[]>().notNull().default([]),
   resultSource: text('result_source'),
+  standsMinor: integer('stands_minor'),
+  afterwards: text('afterwards').$type<'' | 'kept' | 'given'>().notNull().default(''),
 })
 
 /** The one row of rules that hold for every lot which has none of its own. */
