@@ -76,11 +76,7 @@ function Line({ check, pieces, choose }: { check: CheckView; pieces: number; cho
         {permission.may === 'wait' && <span className="under">{permission.why}</span>}
         {permission.may === 'release' && <span className="under">{permission.why}</span>}
         {lost !== null && <span className="under">Lost: {lost}.</span>}
-        {pieces > 0 && (
-          <span className="under">
-            <a href="#evidence">{pieces === 1 ? '1 piece of evidence' : `${pieces} pieces of evidence`}</a>
-          </span>
-        )}
+        {pieces > 0 && <span className="under">{pieces === 1 ? '1 piece of evidence' : `${pieces} pieces of evidence`}</span>}
         {reading && (
           <span className="under">
             {reading.by}
