@@ -34,7 +34,7 @@ import { answerFigures, answerHealth, answerReady } from './well'
 
 /** Pages send their forms by script; a browser without it sends them to the page itself. */
 const SCRIPTS_WANTED =
-  'This form needs a browser that runs scripts, and nothing was stored. Switch scripts on, go back to the page and send it again.'
+  'This form needs a browser that runs scripts, and nothing was stored. If yours does, the page had not finished loading: go back to it, reload it and send the form again. If not, switch scripts on first.'
 
 const isForm = ({ headers }: IncomingMessage) => headers['content-type']?.startsWith('application/x-www-form-urlencoded') ?? false
 

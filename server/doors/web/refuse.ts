@@ -1,5 +1,6 @@
-import type { ServerResponse } from 'node:http'
+import type { IncomingMessage, ServerResponse } from 'node:http'
 import type { RefusalCode } from '#kernel/refusal'
+import { REFUSAL_PAGE_POLICY, refusalPage } from './refusal-page.rules'
 
 /** The status with which each kind of refusal leaves by the door. */
 export const REFUSAL_STATUS = {
@@ -19,10 +20,31 @@ export const REFUSAL_STATUS = {
   unconfirmed: 503,
 } as const satisfies Record<RefusalCode, number>
 
-/** Answers in words, kept by no cache. True, for whoever asks whether there was an answer. */
+/** A browser that shows the answer to somebody: it sent a form, or followed a link. Programs and our own scripts ask for something else. */
+const isForPerson = (request: IncomingMessage | undefined): boolean => request?.headers.accept?.startsWith('text/html') ?? false
+
+/** The page that a form was sent from: forms are sent to where they stand, or to a page of ours that holds one. */
+const pageOf = ({ method, url = '/' }: IncomingMessage): string | null => {
+  const path = url.split('?')[0] ?? '/'
+  return method === 'POST' && /^\/(?!\/)/.test(path) && !path.startsWith('/api/') ? path : null
+}
+
+/**
+ * Answers in words, kept by no cache: as a page to whoever sits before a browser, and otherwise as JSON. True, for whoever asks
+ * whether there was an answer.
+ */
 export function refuse(response: ServerResponse, status: number, words: string, fields?: Record<string, string>): true {
+  const request: IncomingMessage | undefined = response.req
+  response.setHeader('cache-control', 'no-store')
+  if (isForPerson(request)) {
+    response
+      .setHeader('content-security-policy', REFUSAL_PAGE_POLICY)
+      .writeHead(status, { 'content-type': 'text/html; charset=utf-8' })
+      .end(refusalPage(words, pageOf(request)))
+    return true
+  }
   response
-    .writeHead(status, { 'content-type': 'application/json; charset=utf-8', 'cache-control': 'no-store' })
+    .writeHead(status, { 'content-type': 'application/json; charset=utf-8' })
     .end(JSON.stringify(fields ? { words, fields } : { words }))
   return true
 }

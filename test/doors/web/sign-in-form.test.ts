@@ -97,3 +97,16 @@ test('any other form that is sent without script says that it needs script', asy
   expect(answer.status).toBe(404)
   expect(await answer.text()).toContain('needs a browser that runs scripts')
 })
+
+test('a browser that sent such a form shows it to somebody as a page with a way back, in words that are only words', async () => {
+  const asBrowser = { method: 'POST', body: new URLSearchParams({ choice: '1000' }), headers: { accept: 'text/html,*/*;q=0.8' } }
+  const answer = await fetch(`${door.url}/lots/11?a=<b>`, asBrowser)
+  expect(answer.status).toBe(404)
+  expect(answer.headers.get('content-type')).toContain('text/html')
+  expect(answer.headers.get('content-security-policy')).toContain("default-src 'none'")
+  const page = await answer.text()
+  expect(page).toContain('needs a browser that runs scripts')
+  expect(page).toContain('<a href="/lots/11">')
+  const odd = await fetch(`${door.url}/%22%3E<i>'`, asBrowser)
+  expect(await odd.text()).not.toMatch(/<i>|"><|'/)
+})
