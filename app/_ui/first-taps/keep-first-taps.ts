@@ -30,14 +30,16 @@ export function keepFirstTaps(page: Document): void {
     kept.set(element, again)
     looking ??= setInterval(look, LOOK_MS)
   }
+  /** It is done again only if the button still says what it said: it may bind somebody by an amount. */
   const keepTap = (button: HTMLElement) => {
     const before = button.getAttribute('aria-busy')
+    const said = button.textContent
     if (kept.has(button)) return
     button.setAttribute('aria-busy', 'true')
     keep(button, () => {
       if (before === null) button.removeAttribute('aria-busy')
       else button.setAttribute('aria-busy', before)
-      button.click()
+      if (button.textContent === said) button.click()
     })
   }
 
@@ -52,12 +54,12 @@ export function keepFirstTaps(page: Document): void {
     const { submitter } = event as SubmitEvent
     if (isBroken || isTakenOver(form) || (form.method === 'get' && form.hasAttribute('action'))) return
     event.preventDefault()
-    if (submitter) keepTap(submitter)
+    const button = submitter ?? form.querySelector<HTMLElement>('[type="submit"]')
+    if (button) keepTap(button)
     else keep(form, () => form.requestSubmit())
     if (!form.hasAttribute('action')) return
     setTimeout(() => {
-      const last = submitter ?? form
-      if (!kept.delete(last)) return
+      if (!kept.delete(button ?? form)) return
       isBroken = true
       form.requestSubmit(submitter)
     }, PLAIN_AFTER_MS)
