@@ -42,6 +42,7 @@ describe('that somebody is outbid is said once', () => {
         frame={FRAME}
         alias="4K"
         now={NOW}
+        asOf={{ at: NOW, zone: 'Europe/London' }}
         action="Bid"
         isElsewhere={false}
         isOutbidSaid={isOutbidSaid}
@@ -57,6 +58,7 @@ describe('that somebody is outbid is said once', () => {
         alias="4K"
         isOutbidSaid={isOutbidSaid}
         isShown={false}
+        isRaising={false}
         onShow={() => {}}
       />,
     )
@@ -82,5 +84,44 @@ describe('steps that stand still for a moment', () => {
     expect(steps(6_000)).toContain('£65')
     const places = (markup: string) => [...markup.matchAll(/class="step"/g)].length
     expect(places(steps(6_000))).toBe(places(steps(5_500)))
+  })
+})
+
+describe('a strip without script', () => {
+  test('says as of when its price and time are', () =>
+    expect(
+      renderToStaticMarkup(
+        <BidStrip
+          frame={FRAME}
+          alias={null}
+          now={NOW}
+          asOf={{ at: NOW, zone: 'Europe/London' }}
+          action="Bid"
+          isElsewhere={false}
+          isOutbidSaid={false}
+          isOpen={false}
+          onToggle={() => {}}
+        />,
+      ),
+    ).toMatch(/<noscript[^>]*>as of 23:00:00<\/noscript>/))
+})
+
+describe('a leader who raises', () => {
+  test('is not shown what they allow unless they ask for it', () => {
+    const side = (isShown: boolean) =>
+      renderToStaticMarkup(
+        <YourSide
+          frame={{ ...FRAME, leaderAlias: '4K' }}
+          side={{ maximumMinor: 9_000 } as MySide}
+          alias="4K"
+          isOutbidSaid={false}
+          isShown={isShown}
+          isRaising
+          onShow={() => {}}
+        />,
+      )
+    expect(side(false)).toContain('Show my maximum')
+    expect(side(false)).not.toContain('90')
+    expect(side(true)).toContain('Your maximum is £90.00. Hide it')
   })
 })

@@ -27,7 +27,7 @@ describe('what is asked before the maxima of an either-or bind', () => {
   })
   test('a nought too many, at the field of its lot as it is sent', () => {
     expect(asked(['3', '2400'], ['5', '90'])).toEqual({
-      'links.0.maximum': 'Is £2,400.00 what you mean? It is 48 times the standing bid of £50. Press the button again to send it.',
+      'links.0.maximum': 'Is £2,400.00 what you mean? It is 48 times the standing bid of £50.',
     })
     expect(Object.keys(asked(['3', '2400'], ['', ''], ['5', '900']))).toEqual(['links.0.maximum', 'links.1.maximum'])
   })

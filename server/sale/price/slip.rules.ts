@@ -25,5 +25,5 @@ export function askSlip(
   const why = isOverPrice
     ? `It is ${Math.floor(maximumMinor / price)} times the ${standingMinor === null ? 'opening price' : 'standing bid'} of ${show(price)}`
     : `It is more than twice the high estimate of ${show(highMinor ?? 0)}`
-  return `Is ${showMoney(maximumMinor, currency)} what you mean? ${why}. Press the button again to send it.`
+  return `Is ${showMoney(maximumMinor, currency)} what you mean? ${why}.`
 }

@@ -71,14 +71,14 @@ describe('an amount that may be a slip of the finger', () => {
       16_500,
       24_000,
       48_001,
-      'Is £480.01 what you mean? It is more than twice the high estimate of £240. Press the button again to send it.',
+      'Is £480.01 what you mean? It is more than twice the high estimate of £240.',
     ],
     [2000, 24_000, 20_000, null],
-    [2000, 24_000, 20_001, 'Is £200.01 what you mean? It is 10 times the standing bid of £20. Press the button again to send it.'],
+    [2000, 24_000, 20_001, 'Is £200.01 what you mean? It is 10 times the standing bid of £20.'],
     [16_500, null, 165_000, null],
-    [16_500, null, 165_001, 'Is £1,650.01 what you mean? It is 10 times the standing bid of £165. Press the button again to send it.'],
+    [16_500, null, 165_001, 'Is £1,650.01 what you mean? It is 10 times the standing bid of £165.'],
     [null, null, 20_000, null],
-    [null, null, 21_000, 'Is £210.00 what you mean? It is 10 times the opening price of £20. Press the button again to send it.'],
+    [null, null, 21_000, 'Is £210.00 what you mean? It is 10 times the opening price of £20.'],
   ])('standing bid %s, high estimate %s: %d asks %s', (standingMinor, highMinor, amount, question) => {
     expect(askSlip({ currency: 'GBP', openingMinor: 2000, standingMinor, highMinor }, amount)).toBe(question)
   })

@@ -7,8 +7,10 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { makeKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { FieldGroup } from '#app/_ui/forms/field.tsx'
+import { SlipAnswers } from '#app/_ui/forms/slip-answers.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { useSlips } from '#app/_ui/forms/use-slips.ts'
 import { SignInForm } from '#app/(public)/sign-in/sign-in-form.tsx'
 import { MOST_MINOR, plainMoney, showMoney } from '#kernel/money'
 import type { Role } from '#kernel/role'
@@ -19,13 +21,15 @@ import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
 import { leastRaise } from '#sale/price/price.rules'
 import { askSlip } from '#sale/price/slip.rules'
 import { readAmount, sayPostage } from './amount.rules'
-import { type Draft, draftAtOpening, NOTHING_CHOSEN, OTHER, takenBack } from './draft.rules'
-import { keepAmount, takeAmount } from './kept-amount'
+import { type Draft, draftAtOpening, firstChoice, NOTHING_CHOSEN, OTHER, takenBack } from './draft.rules'
+import { keepAmount, keptAmount } from './kept-amount'
 import styles from './lot.module.css'
 import { StepChoice } from './step-choice'
 import { type Taken, TakenNotice } from './taken-notice'
 import { useSettled } from './use-settled'
 import { checkReceipt } from './verify-receipt'
+
+const NOTHING_SAID = 'Choose the most you would pay.'
 
 /** Stands while the house is asked for a maximum that was raised on another page. */
 const WHAT_YOU_ALLOW = 'Checking what your maximum is now.'
@@ -64,14 +68,15 @@ export function BidForm({
   onTaken,
   onRefused,
   draft,
-  onDraft,
+  onDraft: setDraft,
   highMinor,
   openings,
 }: BidFormProps) {
   const router = useRouter()
   const { currency } = frame
   const [key, setKey] = useState(makeKey)
-  const [question, setQuestion] = useState<string | null>(null)
+  const [isMissing, setMissing] = useState(false)
+  const slips = useSlips()
   const [taken, setTaken] = useState<Taken | null>(null)
   const [isSigning, setSigning] = useState(false)
   const [goesOn, setGoesOn] = useState(false)
@@ -84,37 +89,37 @@ export function BidForm({
   const steps = stepsFrom(ladder, useSettled(least), 6).filter((_, index) => [0, 2, 5].includes(index))
   const { choice, typed } = pending ? draft : takenBack(draft, least)
   const amount = choice === null ? null : choice === OTHER ? readAmount(typed, currency) : Number(choice)
-  const isSendable = typeof amount === 'number' && amount >= least
+  const ceiling = side?.ceilingMinor ?? MOST_MINOR
+  const isSendable = typeof amount === 'number' && amount >= least && amount <= ceiling
   const seen = {
     currency,
     standingMinor: frame.standingMinor,
     leastNextMinor: frame.leastNextMinor ?? 0,
     reserve: frame.reserve,
     own: own === null ? null : { maximumMinor: own, leastRaiseMinor: least },
-    ceilingMinor: side?.ceilingMinor ?? MOST_MINOR,
+    ceilingMinor: ceiling,
   }
   const show = (minor: number) => showMoney(minor, currency, { short: true })
 
   // The same one at every tick of the clock: a new one takes the focus.
   const asked = choice === OTHER ? 'other' : 'maximum'
   const refused = useMemo(
-    () => (question === null ? refusal : { words: question, fields: { [asked]: question } }),
-    [question, refusal, asked],
+    () => (isMissing ? { words: NOTHING_SAID, fields: { maximum: NOTHING_SAID } } : (slips.asked ?? refusal)),
+    [isMissing, slips.asked, refusal],
   )
-  const choose = (value: string) => {
-    onDraft({ choice: value, typed })
+  const change = (changed: Draft) => {
+    setDraft(changed)
+    keepAmount(frame.number, changed)
     setKey(makeKey())
-    setQuestion(null)
+    setMissing(false)
+    slips.forget()
     setTaken(null)
   }
   const send = async () => {
-    if (choice === null) {
-      setQuestion('Choose the most you would pay.')
-      return undefined
-    }
-    const slip = typeof amount === 'number' && question === null ? askSlip({ ...frame, highMinor }, amount) : null
-    setQuestion(slip)
-    if (slip !== null) return undefined
+    setMissing(choice === null)
+    if (choice === null) return undefined
+    const question = isSendable ? askSlip({ ...frame, highMinor }, amount) : null
+    if (!slips.mayGo(question === null ? {} : { [asked]: question })) return undefined
     if (side === null) {
       setSigning(true)
       return undefined
@@ -126,7 +131,9 @@ export function BidForm({
   const done = async (answer: BidAnswer) => {
     onAlias(answer.alias)
     setKey(makeKey())
-    onDraft(NOTHING_CHOSEN)
+    setDraft(NOTHING_CHOSEN)
+    keepAmount(frame.number, NOTHING_CHOSEN)
+    slips.forget()
     onTaken()
     const checked = await checkReceipt(answer)
     setTaken({ answer, checked })
@@ -137,12 +144,12 @@ export function BidForm({
     if (fault !== null) setTaken({ answer, checked: { ...checked, fault } })
   }
   // What the form opens with stands there when somebody looks, and does not change under their finger when the price does.
-  const first = String(stepsFrom(ladder, least, 1)[0] ?? OTHER)
+  const first = firstChoice(ladder, least)
   // biome-ignore lint/correctness/useExhaustiveDependencies: chosen when the form appears, and not at every new price
   useEffect(() => {
-    const kept = takeAmount(frame.number)
-    onDraft((known) => kept ?? draftAtOpening(known, least, first))
-    setQuestion(null)
+    setDraft((known) => draftAtOpening(keptAmount(frame.number) ?? known, least, first))
+    setMissing(false)
+    slips.forget()
   }, [isFolded, openings, taken])
   useEffect(() => {
     if (!refusal || refusal.unreached) return
@@ -187,7 +194,9 @@ export function BidForm({
               label="The most you would pay"
               hint={own === null ? `From ${show(least)}. You pay one step over the next bidder.` : 'You lead; it can only be raised.'}
             >
-              {() => <StepChoice steps={steps} least={least} choice={choice} choose={choose} show={show} />}
+              {() => (
+                <StepChoice steps={steps} least={least} choice={choice} choose={(value) => change({ choice: value, typed })} show={show} />
+              )}
             </FieldGroup>
             {choice === OTHER && (
               <MoneyField
@@ -195,11 +204,7 @@ export function BidForm({
                 label="Another amount"
                 currency={currency}
                 value={typed}
-                onChange={(event) => {
-                  onDraft({ choice: OTHER, typed: event.currentTarget.value })
-                  setQuestion(null)
-                  setKey(makeKey())
-                }}
+                onChange={(event) => change({ choice: OTHER, typed: event.currentTarget.value })}
               />
             )}
             <p className="small" aria-live="polite">
@@ -209,20 +214,24 @@ export function BidForm({
               )}
             </p>
             <div className={styles.send}>
-              <SubmitButton wide waiting="Sending your bid">
-                {isSendable
-                  ? `${question === null ? 'Bid' : 'Yes, bid'} up to ${showMoney(amount, currency)}`
-                  : choice === null
-                    ? 'Choose another amount'
-                    : 'Bid'}
-              </SubmitButton>
+              {slips.asked !== null && isSendable ? (
+                <SlipAnswers slips={slips} yes={`Yes, bid up to ${showMoney(amount, currency)}`} />
+              ) : (
+                <SubmitButton wide waiting="Sending your bid">
+                  {isSendable ? `Bid up to ${showMoney(amount, currency)}` : choice === null ? 'Choose another amount' : 'Bid'}
+                </SubmitButton>
+              )}
             </div>
           </>
         )}
       </CommandForm>
       {isSigning && (
         <section className="stack close" aria-labelledby="sign-in-here">
-          <h3 id="sign-in-here">Sign in, and your bid goes on</h3>
+          <h3 id="sign-in-here">Sign in to send this bid</h3>
+          <p className="small">
+            With a paddle your bid is sent once you are signed in. If you are new here, you take one next, and your bid then waits for one
+            more tap.
+          </p>
           <SignInForm onSignedIn={signedIn} />
         </section>
       )}

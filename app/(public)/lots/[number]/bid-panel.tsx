@@ -9,7 +9,7 @@ import { showMoney } from '#kernel/money'
 import type { LotFrame, MySide } from '#sale/bidding/bidding.contract'
 import type { Ladder } from '#sale/price/ladder.rules'
 import type { Afterwards } from '#sale/price/result.rules'
-import { type Draft, NOTHING_CHOSEN } from './draft.rules'
+import { type Draft, firstChoice } from './draft.rules'
 import { LotEnded } from './lot-ended'
 import { SoldElsewhere } from './sold-elsewhere'
 import { YourSide } from './your-side'
@@ -48,12 +48,14 @@ interface BidPanelProps {
 export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, countryName, onAlias, onRefused, openings }: BidPanelProps) {
   const router = useRouter()
   const [isShown, setShown] = useState(false)
+  // Whoever leads and raises need not show what they allow: screens are shared.
+  const [isRaising, setRaising] = useState(false)
   // Who is not signed in has asked for the form; it is loaded then.
   const [isAsked, setAsked] = useState(false)
   // Who opens the form by the strip while they lead wants to raise.
   useEffect(() => {
     if (openings === 0) return
-    setShown(true)
+    setRaising(true)
     setAsked(true)
   }, [openings])
   // Who was signed out in the middle of it keeps the form, and signs in with what stands there.
@@ -61,9 +63,14 @@ export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, count
   useEffect(() => {
     if (isSignedIn) setAsked(true)
   }, [isSignedIn])
-  const [draft, setDraft] = useState<Draft>(NOTHING_CHOSEN)
+  // As the page comes it names an amount: a button that is tapped before the page can answer means what it says.
+  const [draft, setDraft] = useState<Draft>({ choice: firstChoice(ladder, frame.leastNextMinor ?? 0), typed: '' })
   const isVoided = alias !== null && frame.voidedAliases.includes(alias)
-  const show = (amount: number) => showMoney(amount, frame.currency, { short: true })
+  const least = showMoney(frame.leastNextMinor ?? 0, frame.currency, { short: true })
+  const show = (isToShow: boolean) => {
+    setShown(isToShow)
+    setRaising(isToShow)
+  }
   const here = encodeURIComponent(`/lots/${frame.number}#bid`)
   if (page.elsewhereUrl) return <SoldElsewhere frame={frame} url={page.elsewhereUrl} source={page.resultSource} />
   if (frame.state === 'sold' || frame.state === 'unsold' || frame.state === 'withdrawn')
@@ -108,11 +115,11 @@ export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, count
     <>
       {side === null && (
         <p>
-          {!isAsked && `From ${show(frame.leastNextMinor ?? 0)}; you pay one step over the next bidder. `}
+          {!isAsked && `From ${least}; you pay one step over the next bidder. `}
           To bid, sign in with an email address.
         </p>
       )}
-      {alias && side && <YourSide {...{ frame, side, alias, isOutbidSaid, isShown }} onShow={setShown} />}
+      {alias && side && <YourSide {...{ frame, side, alias, isOutbidSaid, isShown, isRaising }} onShow={show} />}
       {side?.isInEitherOr ? (
         <p>
           This lot is in your either-or.{' '}
@@ -129,8 +136,11 @@ export function BidPanel({ frame, page, ladder, side, alias, isOutbidSaid, count
         <Suspense>
           <BidForm
             highMinor={page.highMinor}
-            isFolded={alias !== null && frame.leaderAlias === alias && !isShown}
-            onTaken={() => setShown(false)}
+            isFolded={alias !== null && frame.leaderAlias === alias && !isShown && !isRaising}
+            onTaken={() => {
+              setShown(false)
+              setRaising(false)
+            }}
             frame={frame}
             ladder={ladder}
             side={side}

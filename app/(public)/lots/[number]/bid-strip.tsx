@@ -3,6 +3,7 @@
 import type { MouseEvent } from 'react'
 import { Chip } from '#app/_ui/chip.tsx'
 import { type CountdownState, countdownWords } from '#app/_ui/countdown.rules.ts'
+import { sayClock } from '#app/_ui/when.rules.ts'
 import { countdownState, sayElsewhere, sayStanding } from '#app/(public)/_lots/say-lot.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
@@ -14,6 +15,8 @@ interface BidStripProps {
   frame: LotFrame
   alias: string | null
   now: Instant
+  /** When the house made the page, in the zone of the sale: without script the strip says as of when it is. */
+  asOf: { at: Instant; zone: string }
   /** What opens the form; null where there is nothing to open. */
   action: string | null
   isElsewhere: boolean
@@ -24,7 +27,7 @@ interface BidStripProps {
 }
 
 /** On a phone: price, time, who leads and the way to bid, always in sight. Without script its link shows the form as well. */
-export function BidStrip({ frame, alias, now, action, isElsewhere, isOutbidSaid, isOpen, onToggle }: BidStripProps) {
+export function BidStrip({ frame, alias, now, asOf, action, isElsewhere, isOutbidSaid, isOpen, onToggle }: BidStripProps) {
   const amount = (frame.hammerMinor === null ? null : comesTo(frame)) ?? frame.standingMinor ?? frame.openingMinor
   const state: CountdownState = countdownState(frame.state)
   const toggle = (event: MouseEvent) => {
@@ -38,10 +41,11 @@ export function BidStrip({ frame, alias, now, action, isElsewhere, isOutbidSaid,
         <span>{countdownWords(state, frame.endedAt ?? frame.closesAt, now, frame.heldSince)}</span>
       </p>
       <p className={styles.lead}>{isElsewhere ? sayElsewhere(frame) : <Lead {...{ frame, alias, isOutbidSaid }} />}</p>
+      <noscript className={styles.asOf}>as of {sayClock(asOf.at, asOf.zone)}</noscript>
       {action !== null && (
         // biome-ignore lint/a11y/useValidAnchor: without script it leads to the form, which it shows
         <a className="button" href="#bid" aria-expanded={isOpen} aria-controls="bid-form" onClick={toggle}>
-          {isOpen ? 'Close' : action}
+          {isOpen ? 'Hide' : action}
         </a>
       )}
     </div>

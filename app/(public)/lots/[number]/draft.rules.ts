@@ -1,3 +1,5 @@
+import { type Ladder, stepsFrom } from '#sale/price/ladder.rules'
+
 /** The choice of an amount of one's own, which is typed beside it. */
 export const OTHER = 'other'
 
@@ -18,3 +20,6 @@ export const draftAtOpening = (draft: Draft, leastMinor: number, first: string):
   const { choice, typed } = takenBack(draft, leastMinor)
   return { choice: choice ?? first, typed }
 }
+
+/** The choice that a form opens with where nothing else was chosen: the ladder's first step. */
+export const firstChoice = (ladder: Ladder, leastMinor: number): string => String(stepsFrom(ladder, leastMinor, 1)[0] ?? OTHER)

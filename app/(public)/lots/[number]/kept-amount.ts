@@ -1,33 +1,34 @@
+import { KEPT_AS } from '#app/_ui/forms/typed-text.rules.ts'
 import type { Draft } from './draft.rules'
 
-/** What somebody was about to bid when they had to go and do something else first. */
-export type KeptAmount = Draft & { choice: string }
+const nameOf = (lot: number) => `${KEPT_AS}bid ${lot}`
 
-const nameOf = (lot: number) => `tagstrip-bid-${lot}`
-
-/** Keeps it in this tab alone, until it is taken again. A browser that keeps nothing loses nothing but the amount. */
-export function keepAmount(lot: number, amount: KeptAmount): void {
+/**
+ * Keeps what somebody is about to bid, in this tab alone, through a reload and the ways to the sign-in and the paddle, until it was
+ * taken. A browser that keeps nothing loses nothing but the amount.
+ */
+export function keepAmount(lot: number, draft: Draft): void {
   try {
-    sessionStorage.setItem(nameOf(lot), JSON.stringify(amount))
+    if (draft.choice === null && draft.typed === '') sessionStorage.removeItem(nameOf(lot))
+    else sessionStorage.setItem(nameOf(lot), JSON.stringify(draft))
   } catch {
     // Private windows of some browsers keep nothing; the amount is then written again.
   }
 }
 
-export function takeAmount(lot: number): KeptAmount | null {
+export function keptAmount(lot: number): Draft | null {
   try {
     const kept: unknown = JSON.parse(sessionStorage.getItem(nameOf(lot)) ?? 'null')
-    sessionStorage.removeItem(nameOf(lot))
-    return isAmount(kept) ? kept : null
+    return isDraft(kept) ? kept : null
   } catch {
     return null
   }
 }
 
-const isAmount = (kept: unknown): kept is KeptAmount =>
+const isDraft = (kept: unknown): kept is Draft =>
   typeof kept === 'object' &&
   kept !== null &&
   'choice' in kept &&
-  typeof kept.choice === 'string' &&
+  (kept.choice === null || typeof kept.choice === 'string') &&
   'typed' in kept &&
   typeof kept.typed === 'string'

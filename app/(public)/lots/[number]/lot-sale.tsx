@@ -178,6 +178,7 @@ export function LotSale({ initial, page, ladder, side: given, countryName, watch
             frame={frame}
             alias={ownAlias}
             now={now}
+            asOf={{ at: initial.serverNow, zone: page.zone }}
             action={action}
             isElsewhere={isElsewhere}
             isOutbidSaid={isOutbidSaid}

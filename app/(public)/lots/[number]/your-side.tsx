@@ -9,13 +9,15 @@ interface YourSideProps {
   alias: string
   isOutbidSaid: boolean
   isShown: boolean
+  /** The form to raise it is there already. */
+  isRaising: boolean
   onShow: (isShown: boolean) => void
 }
 
 /** Where the reader stands. Their own maximum stays hidden until asked for: screens are shared. */
-export function YourSide({ frame, side, alias, isOutbidSaid, isShown, onShow }: YourSideProps) {
+export function YourSide({ frame, side, alias, isOutbidSaid, isShown, isRaising, onShow }: YourSideProps) {
   const leads = frame.leaderAlias === alias
-  const words = leads ? 'Show or raise my maximum' : 'Show my maximum'
+  const words = leads && !isRaising ? 'Show or raise my maximum' : 'Show my maximum'
   return (
     <div className="stack close">
       <p>

@@ -6,13 +6,14 @@ import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SlipAnswers } from '#app/_ui/forms/slip-answers.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { useSlips } from '#app/_ui/forms/use-slips.ts'
 import { readAmount } from '#app/(public)/lots/[number]/amount.rules.ts'
 import { plainMoney } from '#kernel/money'
 import type { EitherOrAnswer, MyEitherOr, MyLink } from '#sale/either-or/either-or.contract'
 import { askSlip } from '#sale/price/slip.rules'
-import { useSlips } from './use-slips'
 
 /** Another maximum for one lot of an either-or: folded away, since it shows what one allows. */
 export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyLink }) {
@@ -30,6 +31,7 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
       : undefined
   }
   const done = () => {
+    slips.forget()
     renew()
     setOpen(false)
     router.refresh()
@@ -61,12 +63,16 @@ export function ChangeLink({ eitherOr, link }: { eitherOr: MyEitherOr; link: MyL
         onChange={slips.forget}
         defaultValue={plainMoney(link.maximumMinor, currency)}
       />
-      <div className="row">
-        <SubmitButton>{slips.asked === null ? 'Save' : 'Yes, save it'}</SubmitButton>
-        <button type="button" className="button-line" onClick={() => setOpen(false)}>
-          Keep it as it is
-        </button>
-      </div>
+      {slips.asked === null ? (
+        <div className="row">
+          <SubmitButton>Save</SubmitButton>
+          <button type="button" className="button-line" onClick={() => setOpen(false)}>
+            Keep it as it is
+          </button>
+        </div>
+      ) : (
+        <SlipAnswers slips={slips} yes="Yes, save it" />
+      )}
     </CommandForm>
   )
 }

@@ -7,8 +7,10 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { EitherOrLine } from '#app/_ui/either-or-line.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
+import { SlipAnswers } from '#app/_ui/forms/slip-answers.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField } from '#app/_ui/forms/text-fields.tsx'
+import { useSlips } from '#app/_ui/forms/use-slips.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { checkReceipt } from '#app/(public)/lots/[number]/verify-receipt.ts'
 import { type Currency, showMoney } from '#kernel/money'
@@ -17,7 +19,6 @@ import { warningsOf } from '#sale/either-or/either-or.rules'
 import type { DayOf } from './day-of'
 import { drawn, type Row, sayMade, sentRows, slipsIn } from './draft.rules'
 import { LinkRow } from './link-row'
-import { useSlips } from './use-slips'
 
 interface EitherOrFormProps {
   day: DayOf
@@ -63,6 +64,7 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
     )
     setTaken(sayMade(stands, eitherOr.links.filter(({ phase }) => phase === 'waiting').length))
     setRows(rows.map((row) => ({ ...row, lot: '', maximum: '' })))
+    slips.forget()
     renew()
     router.refresh()
   }
@@ -152,9 +154,13 @@ export function EitherOrForm({ lots, currency, day, closings, first, countryName
             </Notice>
           ))}
         </div>
-        <SubmitButton wide waiting="Sending your bids">
-          {slips.asked === null ? 'Place these bids' : 'Yes, place these bids'}
-        </SubmitButton>
+        {slips.asked === null ? (
+          <SubmitButton wide waiting="Sending your bids">
+            Place these bids
+          </SubmitButton>
+        ) : (
+          <SlipAnswers slips={slips} yes="Yes, place these bids" />
+        )}
       </CommandForm>
     </>
   )
