@@ -116,6 +116,11 @@ export function CommandForm<Answer>({
       >
         {refusal && isSummed && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
         {children}
+        {action === undefined && (
+          <noscript>
+            <p className="small">This form needs a browser that runs scripts.</p>
+          </noscript>
+        )}
       </form>
     </FormContext>
   )
