@@ -25,7 +25,7 @@ export function Notice({ tone = 'info', title, children, live }: NoticeProps) {
       </span>
       <div className={styles.body}>
         {title && <p className={styles.title}>{title}</p>}
-        {children}
+        {children && <div className={styles.words}>{children}</div>}
       </div>
     </div>
   )
