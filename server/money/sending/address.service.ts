@@ -8,7 +8,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow, postageOf, postageTable } from '#sale/lots/lots.service'
 import { chargePostage } from '../booking/undo.service'
 import { sendingTerms } from './bands.service'
-import { regionOf } from './postal.rules'
+import { needsPostcode, regionOf } from './postal.rules'
 import { listProblems } from './problem.store'
 import type { Address, AddressIn } from './sending.contract'
 import * as store from './sending.store'
@@ -41,6 +41,8 @@ export function sayAddress(turn: Turn, actor: Actor, input: AddressIn): void {
   const region = regionOf(input.country)
   if (region?.isNeeded && input.region === '')
     throw Refusal.at('region', `Addresses in ${countryName(input.country)} need it: write the ${region.label.toLowerCase()}.`)
+  if (needsPostcode(input.country) && input.postcode === '')
+    throw Refusal.at('postcode', `Addresses in ${countryName(input.country)} need it: write the postcode.`)
   const { lot: _lot, ...address } = input
   for (const { row } of together) store.keepAddress(turn.db, { lotId: row.id, personId: actor.personId, ...address, at: turn.now })
   turn.record({ kind: 'sending.address-given', subject: `lot:${input.lot}`, body: { country: input.country } })

@@ -74,15 +74,27 @@ function formatted({ name, first, rest, place, postcode, region, country }: Post
   return lines.reverse().map((line) => line.reverse().join(' '))
 }
 
+/** Without it the carriers of these countries do not find the place, or charge for finding it. */
+const NEED_POSTCODE: ReadonlySet<string> = new Set(
+  'AT AU BE BG BR CA CH CZ DE DK EE ES FI FR GB GG GR HR HU IM IN IT JE JP KR LT LU LV MX MY NL NO NZ PL PT RO SE SG SI SK US'.split(' '),
+)
+
+/** Whether an address there is incomplete without its postcode. */
+export const needsPostcode = (country: string): boolean => NEED_POSTCODE.has(country)
+
 /** For a form: of each country that asks for more than street, postcode and town in that order, what it asks. */
 export interface CountryForm {
   label?: string
   isNeeded?: boolean
   isTownFirst?: boolean
+  needsPostcode?: boolean
 }
 export function countryForms(countries: readonly string[]): Record<string, CountryForm> {
   const asked = countries.map((country): [string, CountryForm] => {
-    return [country, { ...regionOf(country), ...(isTownFirst(country) && { isTownFirst: true }) }]
+    return [
+      country,
+      { ...regionOf(country), ...(isTownFirst(country) && { isTownFirst: true }), ...(needsPostcode(country) && { needsPostcode: true }) },
+    ]
   })
   return Object.fromEntries(asked.filter(([, form]) => Object.keys(form).length > 0))
 }

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { COUNTRY_CODES } from '#kernel/countries'
-import { isTownFirst, postalLines, regionOf } from '#money/sending/postal.rules'
+import { countryForms, isTownFirst, needsPostcode, postalLines, regionOf } from '#money/sending/postal.rules'
 
 const ADA = { name: 'Ada Byrne', street: '12 Mill Lane\nFlat 3', region: '' }
 
@@ -51,5 +51,7 @@ test('a form asks for what the country has', () => {
   expect(regionOf('CA')).toEqual({ label: 'Province', isNeeded: true })
   expect(regionOf('JP')).toEqual({ label: 'Prefecture', isNeeded: true })
   expect(regionOf('DE')).toBeNull()
+  expect([needsPostcode('GB'), needsPostcode('US'), needsPostcode('IE'), needsPostcode('HK')]).toEqual([true, true, false, false])
+  expect(countryForms(['GB', 'HK'])).toMatchObject({ GB: { needsPostcode: true } })
   expect([isTownFirst('GB'), isTownFirst('US'), isTownFirst('DE'), isTownFirst('FR')]).toEqual([true, true, false, false])
 })

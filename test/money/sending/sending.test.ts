@@ -120,6 +120,13 @@ describe('the address of a buyer', () => {
     expect(await account()).toMatchObject({ postageMinor: 1_200, owedMinor: 0 })
   })
 
+  test('is whole only with its postcode where the carriers of the country need one', async () => {
+    const { number, ada } = await paidLot()
+    const refused = await refusedAt(ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, postcode: '' }))
+    expect(refused.postcode).toContain('write the postcode')
+    await ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'IE', postcode: '' })
+  })
+
   test('in a country that the lot is not sent to is refused there, and nothing is changed', async () => {
     const { number, ada, volunteer } = await paidLot()
     const refused = await refusedAt(ada.caller.sending.sayAddress({ lot: number, ...ADDRESS, country: 'JP' }))

@@ -29,7 +29,7 @@ export function AddressForm({ lot, address, name, country, countries, forms, pos
   const router = useRouter()
   const [to, setTo] = useState(address?.country ?? country)
   const { run, pending, refusal } = useCommand(api.sending.sayAddress.mutate)
-  const { label, isNeeded, isTownFirst } = forms[to] ?? {}
+  const { label, isNeeded, isTownFirst, needsPostcode = false } = forms[to] ?? {}
   const town = <TextField key="place" name="place" label="Town" autoComplete="shipping address-level2" defaultValue={address?.place} />
   const region = label && (
     <TextField
@@ -46,7 +46,7 @@ export function AddressForm({ lot, address, name, country, countries, forms, pos
       key="postcode"
       name="postcode"
       label="Postcode"
-      optional
+      optional={!needsPostcode}
       width="code"
       autoComplete="shipping postal-code"
       defaultValue={address?.postcode}
