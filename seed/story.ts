@@ -61,7 +61,7 @@ export async function tellStory(telling: Telling): Promise<void> {
       {
         name: 'Long Bench Day',
         causeName: 'Ferry Lane Repair School',
-        causeRegistration: 'invented, no. 2041',
+        causeRegistration: 'FL-2041 (invented)',
         causeSharePercent: '100',
         sellerName: 'Long Bench workshop',
         sellerAddress: '4 Slip Road, Ferry Lane',

@@ -45,7 +45,7 @@ function WhatYouSaid({ lot, zone }: { lot: MyLot; zone: string }) {
   return (
     <details>
       <summary>
-        What you bid, {lot.bids.length} {lot.bids.length === 1 ? 'time' : 'times'}
+        {lot.bids.length === 1 ? 'Your bid, and what opens its seal' : `Your ${lot.bids.length} bids, and what opens their seals`}
       </summary>
       <table className="cards">
         <caption className="visually-hidden">Your bids on lot {lot.number}</caption>

@@ -44,10 +44,7 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
       )}
       <p role="status">
         {watch === null && 'Comparing them with the histories the house shows now…'}
-        {watch !== null &&
-          watch.contradicted.length === 0 &&
-          watch.unable === null &&
-          `${watch.receipts} receipts are kept on this device, and the histories that the house shows now continue all of them.`}
+        {watch !== null && watch.contradicted.length === 0 && watch.unable === null && sayKept(watch.receipts)}
         {watch !== null && watch.unable !== null && `They could not be compared now. ${watch.unable}`}
       </p>
       <p>
@@ -60,6 +57,11 @@ export function MyReceipts({ given }: { given: Receipt[] }) {
     </section>
   )
 }
+
+export const sayKept = (receipts: number): string =>
+  receipts === 1
+    ? '1 receipt is kept on this device, and the history that the house shows now continues it.'
+    : `${receipts} receipts are kept on this device, and the histories that the house shows now continue all of them.`
 
 const aliasOf = ({ opening }: Receipt): string => `${opening.lot} ${opening.alias}`
 

@@ -50,7 +50,7 @@ export default async function MyBidsPage() {
       )}
       <p>
         <Link prefetch={false} className="alone" href="/me/either-or">
-          {mine.eitherOrs.length === 0 ? 'Bid on one lot or another' : `Your either-ors, ${mine.eitherOrs.length}`}
+          {sayEitherOrs(mine.eitherOrs.length)}
         </Link>
       </p>
       <p>
@@ -95,4 +95,9 @@ export default async function MyBidsPage() {
       )}
     </div>
   )
+}
+
+function sayEitherOrs(count: number): string {
+  if (count === 0) return 'Bid on one lot or another'
+  return count === 1 ? 'Your either-or' : `Your ${count} either-ors`
 }

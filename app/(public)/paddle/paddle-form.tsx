@@ -1,5 +1,6 @@
 'use client'
 
+import { type ReactNode, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
@@ -9,6 +10,7 @@ import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { useReaderZone } from '#app/_ui/reader-zone.ts'
 import { DISCLOSURE_KINDS, type DisclosureKind } from '#sale/bidders/disclosures.contract'
 import { CONNECTIONS } from './connections'
+import { useOwnCountry } from './own-country'
 
 interface Filled {
   name: string
@@ -26,10 +28,15 @@ interface PaddleFormProps {
   disclosed: DisclosureKind | null
   countries: { value: string; label: string }[]
   onward: string
+  /** The rules of sale, which stand before their acceptance. */
+  children: ReactNode
 }
 
-export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onward }: PaddleFormProps) {
+export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onward, children }: PaddleFormProps) {
   const zone = useReaderZone()
+  const own = useOwnCountry()
+  const [said, setSaid] = useState<string | null>(country === '' ? null : country)
+  const proposed = said === null && countries.some(({ value }) => value === own) ? own : null
   // The contract takes an acceptance and nothing else; an unticked box is refused there, in words.
   const { run, pending, refusal } = useCommand(async ({ kind, words, ...input }: Filled) => {
     // What was said already is not said twice.
@@ -57,12 +64,14 @@ export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onw
         hint="Only the staff see it."
         autoComplete="name"
         defaultValue={name.includes('@') ? '' : name}
+        autoFocus={!hasPaddle && name.includes('@')}
       />
       <SelectField
         name="country"
         label="Where we would send it"
-        hint="The country decides postage, and whether a lot can be sent at all."
-        defaultValue={country}
+        hint={`The country decides postage, and whether a lot can be sent at all.${proposed === null ? '' : ' Your browser is set to this one; change it if we would send elsewhere.'}`}
+        value={said ?? proposed ?? ''}
+        onChange={(event) => setSaid(event.currentTarget.value)}
         options={[{ value: '', label: 'Choose a country' }, ...countries]}
       />
       <RadioGroup
@@ -73,6 +82,7 @@ export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onw
         defaultValue={disclosed ?? undefined}
       />
       <TextField name="words" label="If so, how?" optional />
+      {children}
       <CheckField name="acceptsRules" label="I have read the rules of sale and accept them." />
       <SubmitButton>{hasPaddle ? 'Save' : 'Take a paddle'}</SubmitButton>
     </CommandForm>

@@ -92,7 +92,7 @@ export function warningsOf(eitherOr: EitherOr, lotNow: (lot: number) => LotNow):
     if (link.phase !== 'waiting') continue
     if (leastNextMinor !== null && link.maximumMinor < leastNextMinor)
       warnings.push(
-        `Lot ${link.lot} stands at ${showMoney(leastNextMinor, currency, { short: true })} or more already: its maximum is likely to lapse.`,
+        `A bid on lot ${link.lot} has to be at least ${showMoney(leastNextMinor, currency, { short: true })} by now: its maximum is likely to lapse.`,
       )
     if (index < eitherOr.mostWins) continue
     const before = inPlay.slice(0, index).at(-1)

@@ -230,6 +230,6 @@ describe('a warning before a lapse', () => {
     expect(warningsOf(made, day.lotNow)).toEqual([])
     day.bid('7R', 2, pounds(60), 1)
     day.bid('9F', 2, pounds(70), 2)
-    expect(warningsOf(made, day.lotNow)).toEqual(['Lot 2 stands at £70 or more already: its maximum is likely to lapse.'])
+    expect(warningsOf(made, day.lotNow)).toEqual(['A bid on lot 2 has to be at least £70 by now: its maximum is likely to lapse.'])
   })
 })

@@ -35,6 +35,7 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
     await look()
     router.refresh()
   })
+  const isReached = told.devices.length > 0
   const refusal = on.refusal ?? off.refusal
   const lots = named && !told.lots.some(({ number }) => number === named.number) ? [named, ...told.lots] : told.lots
   return (
@@ -62,11 +63,11 @@ export function MessagesSheet({ told, zone, named }: MessagesSheetProps) {
         {refusal ? refusal.words : here ? 'Messages come to this device, even while the page is closed.' : ''}
       </p>
       <h3>What they are about</h3>
-      <WishSwitch lot={null} isOn={told.mine}>
+      <WishSwitch lot={null} isOn={told.mine} isReached={isReached}>
         Every lot I bid on
       </WishSwitch>
       {lots.map(({ number, title }) => (
-        <WishSwitch key={number} lot={number} isOn={told.lots.some((one) => one.number === number)}>
+        <WishSwitch key={number} lot={number} isOn={told.lots.some((one) => one.number === number)} isReached={isReached}>
           Lot {number}, {title}
         </WishSwitch>
       ))}

@@ -5,8 +5,16 @@ import { type ReactNode, useId } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 
+interface WishSwitchProps {
+  lot: number | null
+  isOn: boolean
+  /** Some device of the reader's gets messages. */
+  isReached: boolean
+  children: ReactNode
+}
+
 /** What messages are wanted of, kept with each tap. */
-export function WishSwitch({ lot, isOn, children }: { lot: number | null; isOn: boolean; children: ReactNode }) {
+export function WishSwitch({ lot, isOn, isReached, children }: WishSwitchProps) {
   const router = useRouter()
   const id = useId()
   const { run, pending, refusal } = useCommand(async (wanted: boolean) => {
@@ -26,8 +34,14 @@ export function WishSwitch({ lot, isOn, children }: { lot: number | null; isOn: 
         {children}
       </button>
       <span id={id} role="status" className="small quiet">
-        {refusal ? refusal.words : isOn ? 'Messages on' : 'Messages off'}
+        {refusal ? refusal.words : sayWish(isOn, isReached)}
       </span>
     </div>
   )
+}
+
+/** Messages are on only where some device gets them. */
+export function sayWish(isOn: boolean, isReached: boolean): string {
+  if (!isOn) return 'Messages off'
+  return isReached ? 'Messages on' : 'Chosen, but no device of yours gets messages yet: you are told by email'
 }
