@@ -134,7 +134,7 @@ const fallThrough = ({ api }: Person) =>
 /** Packed, weighed and handed over: it is on its way. */
 async function send(telling: Telling, { volunteer }: Crew, buyer: Person | undefined): Promise<void> {
   const lot = 8
-  const at = { name: 'Thea Novak', street: '17 Invented Steps', place: 'Ferry Lane', postcode: '', country: 'GB', telephone: '' }
+  const at = { name: 'Thea Novak', street: '17 Invented Steps', place: 'Ferry Lane', postcode: 'ZZ1 4FL', country: 'GB', telephone: '' }
   await buyer?.api.sending.sayAddress({ lot, ...at })
   const sha = await keepPhotograph(telling, volunteer, await drawPhotograph('eelgrass', 1, 'front'))
   for (const { key, wantsPhotograph } of (await volunteer.api.sending.page({ lot })).items) {

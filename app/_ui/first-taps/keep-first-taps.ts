@@ -14,15 +14,38 @@ export function keepFirstTaps(page: Document): void {
   // React leaves its mark on each element that it has taken over, piece by piece.
   const isTakenOver = (element: Element) => Object.keys(element).some((key) => key.startsWith('__reactProps$'))
 
+  // A part of the page that is drawn anew before it was taken over brings other elements that look the same.
+  const GONE_MS = 10_000
+  const goneSince = new Map<Element, number>()
+  const isLongGone = (element: Element) => {
+    const since = goneSince.get(element) ?? performance.now()
+    goneSince.set(element, since)
+    return element.localName !== 'button' || performance.now() - since > GONE_MS
+  }
+  const formOf = (element: Element) => element.closest('form')?.getAttribute('aria-label')
+  /** The form in which a button stood when it was tapped. */
+  const places = new Map<Element, string | null | undefined>()
+  const twinOf = (element: Element): HTMLElement | undefined =>
+    element.localName === 'button'
+      ? [...page.querySelectorAll('button')].find(
+          (one) =>
+            isTakenOver(one) &&
+            one.type === (element as HTMLButtonElement).type &&
+            one.textContent === element.textContent &&
+            formOf(one) === places.get(element),
+        )
+      : undefined
+
   /** One at a time: what the first changes is to be drawn before the next. */
   const look = () => {
     for (const [element, again] of kept) {
       if (element.isConnected && !isTakenOver(element)) return
+      if (!element.isConnected && twinOf(element) === undefined && !isLongGone(element)) continue
       kept.delete(element)
-      if (!element.isConnected) continue
       again()
       return
     }
+    if (kept.size > 0) return
     clearInterval(looking)
     looking = undefined
   }
@@ -36,10 +59,12 @@ export function keepFirstTaps(page: Document): void {
     const said = button.textContent
     if (kept.has(button)) return
     button.setAttribute('aria-busy', 'true')
+    places.set(button, formOf(button))
     keep(button, () => {
       if (before === null) button.removeAttribute('aria-busy')
       else button.setAttribute('aria-busy', before)
-      if (button.textContent === said) button.click()
+      const now = button.isConnected ? button : twinOf(button)
+      if (now?.textContent === said) now.click()
     })
   }
 
