@@ -64,7 +64,7 @@ export function PaddleForm({ name, country, hasPaddle, disclosed, countries, onw
         hint="Only the staff see it."
         autoComplete="name"
         defaultValue={name.includes('@') ? '' : name}
-        autoFocus={!hasPaddle && name.includes('@')}
+        autoFocus={!hasPaddle}
       />
       <SelectField
         name="country"

@@ -115,12 +115,12 @@ export function CommandForm<Answer>({
         className={classes(styles.form, className)}
       >
         {refusal && isSummed && <ErrorSummary ref={summary} prefix={prefix} words={refusal.words} fields={refusal.fields} />}
-        {children}
         {action === undefined && (
           <noscript>
             <p className="small">This form needs a browser that runs scripts.</p>
           </noscript>
         )}
+        {children}
       </form>
     </FormContext>
   )
