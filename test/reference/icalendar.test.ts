@@ -26,7 +26,7 @@ function itemOf(more: Partial<ProgrammeItem>): ProgrammeItem {
     heldSince: null,
     isExtended: false,
     isWithdrawn: false,
-  fixedPrice: null,
+    fixedPrice: null,
     isSoldElsewhere: false,
     lateBid: null,
     keepsTime: false,

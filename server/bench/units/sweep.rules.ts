@@ -81,7 +81,7 @@ const splitAt = (line: string, mark: string): string[] => {
 function numberIn(cell: string, mark: string): number | null {
   const bare = cell.startsWith('"') && cell.endsWith('"') ? cell.slice(1, -1).trim() : cell
   const written = mark === ',' ? bare : bare.replace(',', '.')
-  return /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d{1,3})?$/.test(written) ? Number(written) : null
+  return /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d{1,3})?$/.test(written) ? Number(written) : null
 }
 
 const plainName = (cell: string): string =>

@@ -67,12 +67,7 @@ describe('the ladder', () => {
 describe('an amount that may be a slip of the finger', () => {
   it.each([
     [16_500, 24_000, 48_000, null],
-    [
-      16_500,
-      24_000,
-      48_001,
-      'Is £480.01 what you mean? It is more than twice the high estimate of £240.',
-    ],
+    [16_500, 24_000, 48_001, 'Is £480.01 what you mean? It is more than twice the high estimate of £240.'],
     [2000, 24_000, 20_000, null],
     [2000, 24_000, 20_001, 'Is £200.01 what you mean? It is 10 times the standing bid of £20.'],
     [16_500, null, 165_000, null],
