@@ -46,6 +46,8 @@ export interface ShownRipple {
 
 /** What going on after a hold would move. */
 export interface ShownGoingOn extends ShownRipple {
+  /** What each closing would have left, in words. */
+  notice: string
   /** What would be thrown further than the clocks stood, and the guest or break that keeps its time and is in the way. */
   thrown: { id: string; kind: ItemKind; title: string; past: { id: string; title: string } | null }[]
 }

@@ -8,6 +8,7 @@ import { stopsWithAll } from '../closings/standing.rules'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { listLots } from '../lots/lots.service'
 import { ifResumed } from '../programme/after-hold.service'
+import { sayNoticeNow } from '../programme/day-words.rules'
 import { placeClosings } from '../programme/place.service'
 import type { GoingOnIn, ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
@@ -59,10 +60,11 @@ export function previewResume(sight: Sight, chosen: GoingOnIn): ShownGoingOn | n
   const streamClosesAt = getCampaign(sight).streamClosesAt + chosen.endsLater * MINUTE
   const coming = ifResumed(sight, chosen)
   if (!coming) return null
-  const { moves, problems, items } = coming
+  const { moves, problems, items, since } = coming
   const find = (id: string | null) => items.find((item) => item.id === id)
   const beyond = problems.filter(({ why }) => why === 'beyond-end').map(({ id }) => id)
   return {
+    notice: sayNoticeNow(since, sight.now),
     shifts: shown(
       sight,
       items,

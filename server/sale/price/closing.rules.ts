@@ -25,12 +25,15 @@ const leastAfterStanding = (closesAt: Instant, since: Instant): number => Math.m
 export const leavesEnough = (closesAt: Instant, since: Instant, now: Instant, movedTo: Instant): boolean =>
   movedTo >= closesAt && movedTo - now >= leastAfterStanding(closesAt, since)
 
+/** Clocks that stood no longer than this go on with what was left. */
+export const isShortHold = (since: Instant, now: Instant): boolean => now - since < SHORT_HOLD
+
 /**
  * Where a closing stands when its clock goes on at `now` after it stood from `since`. The notice counts from going on:
  * fifteen minutes, or after a hold of under two what was left, where that is less. What has more time than that stays.
  */
 export function afterStanding(closesAt: Instant, since: Instant, now: Instant): Instant {
-  const notice = now - since < SHORT_HOLD ? leastAfterStanding(closesAt, since) : ROOM_AFTER_HOLD
+  const notice = isShortHold(since, now) ? leastAfterStanding(closesAt, since) : ROOM_AFTER_HOLD
   return Math.max(closesAt, now + notice)
 }
 

@@ -106,7 +106,9 @@ function refuseProblems(day: IfResumed | null, accepted: readonly string[]): voi
   const title = (id: string | null) => day.items.find((item) => item.id === id)?.title ?? ''
   const words: Record<DayProblem['why'], string> = {
     'beyond-end': `${title(first.id)} would come after the end of the stream. Let the stream end later, or drop a break.`,
-    thrown: `${title(first.id)} would move past ${title(first.past) || 'what keeps its time'}. Look at it on the host’s page, and choose.`,
+    thrown: `${title(first.id)} would move ${
+      first.past === null ? 'further than the clocks stood' : `past ${title(first.past)}`
+    }. Look at it on the host’s page, and choose.`,
   }
   throw new Refusal('conflict', words[first.why])
 }

@@ -1,3 +1,5 @@
+import { type Instant, MINUTE } from '#kernel/instant'
+import { isShortHold, ROOM_AFTER_HOLD, SHORT_HOLD } from '../price/closing.rules'
 import type { ProgrammeItem } from './programme.contract'
 
 /** "12 closings". */
@@ -19,6 +21,17 @@ export function sayRunsOn(lots: readonly number[]): string {
   if (lots.length === 1) return `Lot ${last} is sold elsewhere, and its clock runs on.`
   return `Lots ${lots.slice(0, -1).join(', ')} and ${last} are sold elsewhere, and their clocks run on.`
 }
+
+const [NOTICE, SHORT] = [ROOM_AFTER_HOLD / MINUTE, SHORT_HOLD / MINUTE]
+
+/** Before a hold of all clocks: what becomes of a closing when they go on. */
+export const sayNoticeAfterHold = `A closing with less than ${NOTICE} minutes left then goes on with ${NOTICE}, or, if the clocks stood for less than ${SHORT}, with what was left.`
+
+/** What each closing has left if the clocks that stand since `since` go on now. */
+export const sayNoticeNow = (since: Instant, now: Instant): string =>
+  isShortHold(since, now)
+    ? `The clocks have stood for less than ${SHORT} minutes: a closing with less than ${NOTICE} minutes left goes on with what was left.`
+    : `No closing is left with less than ${NOTICE} minutes.`
 
 /** "running 3 min over", "running on time": from half a minute on, rounded to the minute. */
 export function sayOverTime(milliseconds: number): string {

@@ -1,7 +1,7 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import { afterStanding } from '../price/closing.rules'
 import { findClash, type ItemKind, slotOf, type Window } from './programme.rules'
-import { at, firstFree, type ItemOfDay, inOrder } from './ripple.rules'
+import { at, type ItemOfDay, inOrder, makeRoom } from './ripple.rules'
 
 /** Where an item stands once the clocks go on; a guest who was on may only stay longer. */
 export interface ItemMove {
@@ -43,24 +43,26 @@ export interface StandingDay {
  */
 export function goingOn({ items, stood, since, now, window }: StandingDay): GoingOn {
   const length = Math.ceil((now - since) / MINUTE) * MINUTE
-  const isFast = (item: ItemOfDay) =>
-    item.isOver || item.endsAt <= since || (item.kind === 'closing' ? !stood.has(item.id) : item.keepsTime && item.startsAt > since)
-  const placed = items.filter(isFast)
+  // What is over stands in nobody's way: what late bids allowed before the clocks stood is no clash afterwards.
+  const day = items.filter(({ isOver, endsAt }) => !isOver && endsAt > since)
+  const isFast = (item: ItemOfDay) => (item.kind === 'closing' ? !stood.has(item.id) : item.keepsTime && item.startsAt > since)
+  const fast = day.filter(isFast)
+  const placed = [...fast]
   const moves: ItemMove[] = []
   const problems: DayProblem[] = []
   // The furthest that anything must move for itself: what moves further than that was thrown.
   let due = length
-  for (const item of inOrder(items.filter((one) => !isFast(one)))) {
+  for (const item of inOrder(day.filter((one) => !isFast(one)))) {
     const wanted = wantedFor(item, { since, now, length, placed })
     const moved =
-      wanted.startsAt === item.startsAt && item.kind !== 'closing' && item.startsAt <= since ? wanted : firstFree(wanted, placed)
+      wanted.startsAt === item.startsAt && item.kind !== 'closing' && item.startsAt <= since ? wanted : makeRoom(item, wanted, placed, day)
     if (item.kind === 'closing') due = Math.max(due, wanted.startsAt - item.startsAt)
     placed.push(moved)
     if (moved.startsAt === item.startsAt && moved.endsAt === item.endsAt) continue
     moves.push({ id: item.id, kind: item.kind, from: item.startsAt, startsAt: moved.startsAt, endsAt: moved.endsAt })
     if (moved.endsAt > window.closesAt) problems.push({ id: item.id, why: 'beyond-end', past: null })
     else if (moved.startsAt - item.startsAt > due + MINUTE)
-      problems.push({ id: item.id, why: 'thrown', past: findClash(at(item, item.startsAt + due), placed.filter(isFast))?.id ?? null })
+      problems.push({ id: item.id, why: 'thrown', past: findClash(at(item, item.startsAt + due), fast)?.id ?? null })
   }
   return { moves: moves.sort((a, b) => a.startsAt - b.startsAt), problems }
 }

@@ -5,8 +5,11 @@ import type { Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { listLots } from '../lots/lots.service'
 import { civilParts } from './civil-time.rules'
+import type { ProgrammeItem } from './programme.contract'
+import { asItRuns } from './programme.rules'
 import { asItem, ENDED, listItems, refuseObjection, told } from './programme.service'
 import * as store from './programme.store'
+import { stoodAsNear } from './ripple.rules'
 
 export interface ClosingMove {
   lot: number
@@ -21,6 +24,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
   const { zone } = getCampaign(turn)
   const lots = listLots(turn)
   const rows = store.readItems(turn.db)
+  const before = asItRuns(listItems(turn))
   const changed = moves.flatMap(({ lot: number, at }) => {
     const lot = lots.find((one) => one.number === number)
     if (!lot || ENDED.includes(lot.state))
@@ -52,12 +56,15 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
     endsAt: one.endsAt,
     runsTo: one.endsAt,
   }))
+  const isAsNear = (item: ProgrammeItem, other: ProgrammeItem) => stoodAsNear(asItRuns([item, other]), before)
   for (const [index, { row, lot }] of changed.entries()) {
     const item = placed[index]
     const was = row ? asItem(row, lot, turn.now) : null
     // An extension or a hold may have moved the close already: what everybody was told last counts.
     const announced = was && { ...was, startsAt: Math.max(was.startsAt, was.runsTo) }
-    if (item) refuseObjection(turn, item, announced, [...staying, ...placed.filter(({ id }) => id !== item.id)])
+    // Late bids may have brought two near each other before; that is no reason to refuse a change that leaves them so.
+    const others = [...staying, ...placed].filter((other) => item && other.id !== item.id && !isAsNear(item, other))
+    if (item) refuseObjection(turn, item, announced, others)
   }
   for (const { row, placed: one, lot } of changed) {
     const was = asItem(row ?? one, lot, turn.now)

@@ -45,13 +45,17 @@ export function rippleOf({ items, change, together, window, now }: RippleQuestio
   const coming = items.filter(({ isOver, startsAt, endsAt }) => !isOver && Math.max(startsAt, endsAt) > now)
   const asked = askedFor(coming, { change, together, now })
   const isFast = (item: ItemOfDay) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
-  const placed = items.filter(isFast)
+  // What is over stands in nobody's way: the minutes after it are the host's to give.
+  const placed = items.filter((item) => isFast(item) && !item.isOver)
   const moving = coming.flatMap((item) => {
     const wanted = asked.get(item.id)
     return wanted === undefined ? [] : [at(item, wanted)]
   })
   const rest = items.filter((item) => !asked.has(item.id) && !isFast(item))
-  for (const item of [...inOrder(moving), ...inOrder(rest)]) placed.push(firstFree(item, placed))
+  for (const wanted of [...inOrder(moving), ...inOrder(rest)]) {
+    const item = items.find(({ id }) => id === wanted.id) ?? wanted
+    placed.push(makeRoom(item, wanted, placed, items))
+  }
   const shifts = items.flatMap((item) => {
     const to = placed.find(({ id }) => id === item.id)?.startsAt ?? item.startsAt
     return to === item.startsAt ? [] : [{ id: item.id, from: item.startsAt, to }]
@@ -98,8 +102,34 @@ function askedFor(
   return asked
 }
 
+/**
+ * Where an item comes to stand that is wanted at another time: at the first minute where nothing that is placed stands in
+ * its way. Two that stood too near each other before, as after a late bid, keep the distance they had and no more.
+ */
+export function makeRoom(item: ItemOfDay, wanted: ItemOfDay, placed: readonly ItemOfDay[], before: readonly ItemOfDay[]): ItemOfDay {
+  const near = placed.flatMap((other) => {
+    const was = before.find(({ id }) => id === other.id)
+    const isNear = was && was.startsAt < item.startsAt && other.startsAt <= wanted.startsAt && findClash(item, [was]) !== null
+    return isNear ? [{ id: other.id, least: other.startsAt + item.startsAt - was.startsAt }] : []
+  })
+  const from = at(wanted, Math.max(wanted.startsAt, ...near.map(({ least }) => least)))
+  return firstFree(
+    from,
+    placed.filter(({ id }) => !near.some((one) => one.id === id)),
+  )
+}
+
+/** Whether two stood too near each other before, in the same order, and stand no nearer now. */
+export function stoodAsNear(pair: readonly PlannedItem[], before: readonly PlannedItem[]): boolean {
+  const [item, other] = pair
+  const [was, otherWas] = pair.map(({ id }) => before.find((one) => one.id === id))
+  if (!item || !other || !was || !otherWas || !findClash(was, [otherWas])) return false
+  const [apart, wereApart] = [item.startsAt - other.startsAt, was.startsAt - otherWas.startsAt]
+  return Math.sign(apart) === Math.sign(wereApart) && Math.abs(apart) >= Math.abs(wereApart)
+}
+
 /** The item at its own time, or at the first minute after it where nothing that is placed stands in its way. */
-export function firstFree(item: ItemOfDay, placed: readonly ItemOfDay[]): ItemOfDay {
+function firstFree(item: ItemOfDay, placed: readonly ItemOfDay[]): ItemOfDay {
   const clash = findClash(item, placed)
   if (!clash) return item
   const room = item.startsAt - slotOf(item).from

@@ -82,6 +82,20 @@ test('nothing is moved after the end of the stream on the day itself', async () 
   expect((await host.programme.day())?.items.at(-1)?.endsAt).toBe(closesAt + 5 * MINUTE)
 })
 
+test('two that a late bid brought near each other move together, and are not refused for it', async () => {
+  const { number } = await makeOpenLot(stage, { tag: 'WREN-02', closesIn: 40 * MINUTE })
+  const zone = (await host.programme.day())?.zone ?? 'UTC'
+  await host.programme.plan({ kind: 'closing', lot: number, ...civilParts(NOON + 45 * MINUTE, zone), announce: true })
+  const ada = await makeBidder(stage, 'Ada')
+  stage.clock.set(NOON + 44.5 * MINUTE)
+  await ada.bid(number, '30')
+  const change = { kind: 'all-later', minutes: 10 } as const
+  const { shifts } = await host.planning.previewChange(change)
+  expect(shifts.slice(0, 2).map(({ to }) => (to - NOON) / MINUTE)).toEqual([56.5, 70])
+  await host.planning.applyChange({ change, reason: 'late', shown: shifts.map(({ id, to }) => ({ id, to })) })
+  expect((await closing()).runsTo).toBe(NOON + 56.5 * MINUTE)
+})
+
 test('something swapped with itself is refused at its field', async () => {
   const { id } = await closing()
   await expect(host.planning.previewChange({ kind: 'swap', firstId: id, secondId: id })).rejects.toThrow('another one')

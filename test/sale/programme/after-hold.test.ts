@@ -43,6 +43,7 @@ test('after a hold what stands in the way moves, the rest stays where it was ann
   stage.clock.set(NOON + 68 * MINUTE)
   const before = stage.letters().length
   const shown = await host.planning.previewResume()
+  expect(shown?.notice).toBe('No closing is left with less than 15 minutes.')
   await host.programme.resumeAll()
   expect(await times()).toEqual({ lot: 83, 'Ines Abreu': 80, Tea: 130 })
   expect(shown?.shifts.map(({ to }) => (to - NOON) / MINUTE)).toEqual([83])
@@ -102,6 +103,7 @@ test('a hold that is taken back at once costs the clocks no more than itself', a
   stage.clock.set(NOON + 57 * MINUTE)
   await host.programme.holdAll({ reason: 'A slip.' })
   stage.clock.set(NOON + 57 * MINUTE + 10_000)
+  expect((await host.planning.previewResume())?.notice).toContain('goes on with what was left')
   await host.programme.resumeAll()
   expect((await times()).lot).toBeCloseTo(60 + 1 / 6, 5)
 })

@@ -118,6 +118,26 @@ test('what is thrown past something that keeps its time is a problem, and what s
   expect(afterHold([item('last', 'closing', 715)], 714, 10).problems).toEqual([{ id: 'last', why: 'beyond-end', past: null }])
 })
 
+test('a short hold costs what stood too near something no more than itself, be the other over or still to close', () => {
+  const over = { ...item('over', 'closing', 31), isOver: true }
+  expect(afterHold([over, item('b', 'closing', 43)], 42, 1.5)).toEqual({ moved: { b: 44.5 }, problems: [] })
+  const near = [item('a', 'closing', 61), item('b', 'closing', 68), item('tea', 'break', 73, 10)]
+  expect(afterHold(near, 60, 1)).toEqual({ moved: { a: 62, b: 69, tea: [74, 84] }, problems: [] })
+  expect(afterHold(near, 60, 5).moved).toEqual({ a: 80, b: 87, tea: [92, 102] })
+})
+
+test('a change leaves what stood too near something already, and asks for no room behind what is over', () => {
+  const items = [
+    { ...item('over', 'closing', 31), isOver: true },
+    item('a', 'closing', 40),
+    item('b', 'closing', 48),
+    item('tea', 'break', 300, 10),
+  ]
+  expect(minutesOf(items, { kind: 'later', itemId: 'tea', minutes: 5 }).moved).toEqual({ tea: 305 })
+  expect(minutesOf(items, { kind: 'later', itemId: 'a', minutes: 3 }).moved).toEqual({ a: 43, b: 51 })
+  expect(minutesOf(items, { kind: 'all-later', minutes: 10 }).moved).toEqual({ a: 50, b: 58, tea: 310 })
+})
+
 /** Days on which nothing stands in the way of anything. */
 const anyDay = fc
   .array(

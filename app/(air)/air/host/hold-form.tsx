@@ -7,7 +7,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
-import { sayRunsOn } from '#sale/programme/day-words.rules'
+import { sayNoticeAfterHold, sayRunsOn } from '#sale/programme/day-words.rules'
 import { Choices, type Chosen, NOTHING_CHOSEN } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
@@ -42,9 +42,8 @@ export function HoldForm({ close, offerUndo }: { close(): void; offerUndo(pendin
       }}
     >
       <p>
-        All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone: a closing
-        then moves later where it would have less than fifteen minutes left, and what stands in its way makes room. What has room stays at
-        its time.
+        All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone.{' '}
+        {sayNoticeAfterHold} What stands in its way makes room; what has room stays at its time.
       </p>
       <TextField name="reason" label="Why? Everybody can read it." defaultValue="The stream was lost." />
       <div className="row">
@@ -92,7 +91,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
         if (!isStuck) begin({ words: 'All clocks go on', run: () => api.programme.resumeAll.mutate(asSent(chosen)) })
       }}
     >
-      <p>No closing is left with less than fifteen minutes. What has room behind it stays where it was announced.</p>
+      {ripple && <p>{ripple.notice} What has room behind it stays where it was announced.</p>}
       {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} choose={setChosen} />}
       <div className="row">
         <button type="submit" className="button" disabled={isStuck}>
