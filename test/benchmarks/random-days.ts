@@ -47,7 +47,7 @@ export function randomDay(lots: number, seed: number): PlanQuestion {
     likeApart: lots > 20 ? 5 : 12,
     mostAnHour: 3,
     silence: { from: 0, longest: Math.max(18, Math.ceil((SLOTS / (lots + 1)) * 1.25)), perStepMinor: lots * 300 },
-    bestApart: lots < 5 ? null : { lots: dearestOf(closings), apart: 19, perStepMinor: lots * 60 },
+    bestApart: lots < 5 ? null : { lots: dearestOf(closings), apart: 19, perStepMinor: lots * 60, nextMinor: lots * 3_000 },
     best: { share: 0.7, perStepMinor: 100 },
   })
 }

@@ -89,7 +89,7 @@ export function lpOf(question: PlanQuestion, asking: Asking): string {
         .flatMap((slots, index) =>
           slots.map((slot) => signed(worthOf(question, closings[index] as Closing, slot, wishes) - early * slot, placeName(index, slot))),
         )
-        .concat(rhythm.map(({ name, cost }) => signed(-cost, name)))
+        .concat(rhythm.filter(({ cost }) => cost > 0).map(({ name, cost }) => signed(-cost, name)))
   const binaries = places.flatMap((slots, index) => slots.map((slot) => placeName(index, slot)))
   return [
     'Maximize',
@@ -99,7 +99,7 @@ export function lpOf(question: PlanQuestion, asking: Asking): string {
     'Bounds',
     '0 <= nowhere <= 0',
     ...flags.map((flag) => `0 <= ${flag} <= 1`),
-    ...rhythm.map(({ name }) => `${name} >= 0`),
+    ...rhythm.map(({ name, most }) => (most === undefined ? `${name} >= 0` : `0 <= ${name} <= ${most}`)),
     ...(isRelaxed ? [] : ['Binary', binaries.join(' ')]),
     'End',
   ].join('\n')

@@ -56,8 +56,8 @@ export interface PlanQuestion {
   mostAnHour: number
   /** So many steps pass at most without a closing, from the slot `from` on; each step more costs. */
   silence: { from: Slot; longest: Slot; perStepMinor: Minor } | null
-  /** The best lots, and how far they keep apart so that another comes between; each step less costs. */
-  bestApart: { lots: readonly number[]; apart: Slot; perStepMinor: Minor } | null
+  /** The best lots: how far they keep apart, each step less costs; and what it costs when two close with no other between them. */
+  bestApart: { lots: readonly number[]; apart: Slot; perStepMinor: Minor; nextMinor: Minor } | null
   /** Where the best lot belongs, as a share of the stream (common practice: 0.7), and what each step away from it costs. */
   best: { share: number; perStepMinor: Minor } | null
 }

@@ -14,9 +14,10 @@ const PLACE_SHARE = 0.01
 const LOST_ASLEEP = 0.3
 /** What the dearest gain by standing late, as a share of what they are dearer than the average. Common practice, no source. */
 const RISE_SHARE = 0.05
-/** What a silence costs for each step too long, and two of the best for each step too near, as shares of all estimates. */
+/** What it costs, as shares of all estimates: each step too much of a silence, each step that two of the best are too near, and two with no other between them. */
 const SILENCE_SHARE = 0.01
 const NEAR_SHARE = 0.002
+const NEXT_SHARE = 0.1
 /** So much longer than the closings spread evenly a silence may be, where there are too few of them for the one wished. */
 const UNEVEN = 1.25
 /** Of fewer lots no three can keep others between them. */
@@ -147,7 +148,12 @@ export function questionOf(facts: DayFacts): PlanQuestion {
     bestApart:
       closings.length < ENOUGH_BETWEEN
         ? null
-        : { lots: bestOf(closings), apart: Math.max(steps(settings.silenceMinutes), evenly) + 1, perStepMinor: costOf(NEAR_SHARE) },
+        : {
+            lots: bestOf(closings),
+            apart: Math.max(steps(settings.silenceMinutes), evenly) + 1,
+            perStepMinor: costOf(NEAR_SHARE),
+            nextMinor: costOf(NEXT_SHARE),
+          },
     wishes: facts.wishes.filter(({ lot }) => open.some(({ number }) => number === lot)).map((one) => wishOf(one, facts, slots)),
     likeApart,
     best: best && { share: settings.bestPercent / 100, perStepMinor: Math.round(best.estimateMinor * PLACE_SHARE) },

@@ -9,8 +9,15 @@ interface Rhythm {
   row(terms: string[], relation: string): void
 }
 
-/** Rows for crowds, silences and the best ones; answers the variables that take a cost off for each step too many. */
-export function rhythmRows({ question, places, row, isFeasibilityOnly }: Rhythm): { name: string; cost: number }[] {
+export interface RhythmVariable {
+  name: string
+  cost: number
+  /** It goes no higher. */
+  most?: number
+}
+
+/** Rows for crowds, silences and the best ones; answers their variables, with what each takes off. */
+export function rhythmRows({ question, places, row, isFeasibilityOnly }: Rhythm): RhythmVariable[] {
   const { closings, silence, bestApart, slots, mostAnHour } = question
   const closingsAt = Array.from({ length: slots + 1 }, (): string[] => [])
   for (const [index, own] of places.entries()) for (const slot of own) closingsAt[slot]?.push(placeName(index, slot))
@@ -31,7 +38,7 @@ export function rhythmRows({ question, places, row, isFeasibilityOnly }: Rhythm)
         `<= ${room}`,
       )
   }
-  const costs: { name: string; cost: number }[] = []
+  const costs: RhythmVariable[] = []
   for (const start of silence ? silent : []) {
     row([...within(start, silence?.longest ?? 0).map((name) => `+ ${name}`), `+ s${start}`], '>= 1')
     costs.push({ name: `s${start}`, cost: silence?.perStepMinor ?? 0 })
@@ -46,5 +53,29 @@ export function rhythmRows({ question, places, row, isFeasibilityOnly }: Rhythm)
     row([...near, `- b${index}`], '<= 1')
     costs.push({ name: `b${index}`, cost: bestApart?.perStepMinor ?? 0 })
   }
-  return costs
+  return [...costs, ...(isFeasibilityOnly ? [] : rowsForPairs({ question, places, row }))]
+}
+
+/**
+ * The count of `bestInARow`, over the slots at which something can close: it bounds at once, for every span of the day, how
+ * many more of the best than of the others stand in it.
+ */
+function rowsForPairs({ question, places, row }: Omit<Rhythm, 'isFeasibilityOnly'>): RhythmVariable[] {
+  const { bestApart, closings, announced, slots } = question
+  if (!bestApart || bestApart.nextMinor === 0) return []
+  const isBest = closings.map(({ lot }) => bestApart.lots.includes(lot))
+  if (isBest.filter(Boolean).length < 2) return []
+  const variables: RhythmVariable[] = []
+  let before: string[] = []
+  for (let slot = 0; slot <= slots; slot++) {
+    const here = places.flatMap((own, at) => (own.includes(slot) ? [{ name: placeName(at, slot), isBest: isBest[at] }] : []))
+    const fixed = announced.filter((one) => one === slot).length
+    if (here.length + fixed === 0) continue
+    const [count, pair] = [`n${slot}`, `d${slot}`]
+    const terms = here.map((one) => `${one.isBest ? '-' : '+'} ${one.name}`)
+    row([`+ ${count}`, ...before.map((name) => `- ${name}`), ...terms, `+ ${pair}`], `>= ${-fixed}`)
+    variables.push({ name: count, cost: 0, most: 1 }, { name: pair, cost: bestApart.nextMinor })
+    before = [count]
+  }
+  return variables
 }

@@ -12,11 +12,28 @@ export function silentSpans({ silence, slots, announced }: PlanQuestion): Slot[]
   )
 }
 
-/** Spans in which no two of the best should stand. */
+/** The first slots of spans in which no two of the best should stand; they reach past both ends, so that a pair costs the same anywhere. */
 export const bestSpans = ({ bestApart, slots }: PlanQuestion): Slot[] =>
   bestApart && bestApart.apart > 1
-    ? Array.from({ length: slots + 1 }, (_, index) => index - bestApart.apart + 1).filter((start) => start + bestApart.apart > 1)
+    ? Array.from({ length: Math.max(0, slots + bestApart.apart - 2) }, (_, index) => index - bestApart.apart + 2)
     : []
+
+/**
+ * How many of the best close next after another of them. Over the slots a count goes up with each of the best and down with
+ * each other closing, never below nothing; what it would rise above one is a pair without another between them.
+ */
+export function bestInARow({ bestApart, closings, announced, slots }: PlanQuestion, at: readonly Slot[]): number {
+  let [count, pairs] = [0, 0]
+  const isBest = (index: number) => bestApart?.lots.includes(closings[index]?.lot ?? 0)
+  for (let slot = 0; slot <= slots; slot++) {
+    const best = at.filter((one, index) => one === slot && isBest(index)).length
+    const others = at.filter((one, index) => one === slot && !isBest(index)).length + announced.filter((one) => one === slot).length
+    count = Math.max(0, count + best - others)
+    pairs += Math.max(0, count - 1)
+    count = Math.min(1, count)
+  }
+  return pairs
+}
 
 /** What silences that are too long, and best ones too near each other, take off a plan. */
 export function rhythmPenalty(question: PlanQuestion, at: readonly Slot[]): number {
@@ -31,7 +48,7 @@ export function rhythmPenalty(question: PlanQuestion, at: readonly Slot[]): numb
     (sum, start) => sum + Math.max(0, best.filter((slot) => slot >= start && slot < start + bestApart.apart).length - 1),
     0,
   )
-  return silent + near * bestApart.perStepMinor
+  return silent + near * bestApart.perStepMinor + bestInARow(question, at) * bestApart.nextMinor
 }
 
 /** Hours that may hold so many more closings, less those that were announced; only those that more could stand in. */

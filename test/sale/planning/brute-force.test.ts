@@ -52,7 +52,12 @@ const smallDay: fc.Arbitrary<PlanQuestion> = fc.integer({ min: 1, max: 3 }).chai
       likeApart: fc.integer({ min: 0, max: 6 }),
       mostAnHour: fc.constantFrom(0, 1, 2),
       silence: fc.constantFrom(null, { from: 0, longest: 4, perStepMinor: 30 }, { from: 3, longest: 6, perStepMinor: 200 }),
-      bestApart: fc.constantFrom(null, { lots: [1, 2], apart: 5, perStepMinor: 40 }, { lots: [1, 2, 3], apart: 3, perStepMinor: 7 }),
+      bestApart: fc.constantFrom(
+        null,
+        { lots: [1, 2], apart: 5, perStepMinor: 40, nextMinor: 0 },
+        { lots: [1, 2], apart: 0, perStepMinor: 0, nextMinor: 300 },
+        { lots: [1, 2, 3], apart: 3, perStepMinor: 7, nextMinor: 90 },
+      ),
       best: fc.constantFrom(null, { share: 0.7, perStepMinor: 20 }),
     })
     .map(({ closings, wishes, ...rest }) =>

@@ -77,3 +77,25 @@ describe.each([
     60_000,
   )
 })
+
+test.each([
+  ['all awake alike', [{ zone: 'Etc/UTC', shareBp: 10_000 }], Date.parse('2027-03-13T10:00:00Z'), 8],
+  ['more and more awake', AUDIENCE, OPENS, 8],
+])(
+  'six lots, three of them ten times as dear as the others: none of the three next to another (%s)',
+  (_, audience, opensAt, hours) => {
+    const lots = [40_000, 38_000, 36_000, 3_000, 3_000, 3_000].map((likelyMinor, index) => ({
+      number: index + 1,
+      title: `Lot ${index + 1}`,
+      design: null,
+      likelyMinor,
+      announcedAt: null,
+    }))
+    const times = { opensAt, closesAt: opensAt + hours * HOUR, now: opensAt - HOUR }
+    const question = questionOf({ ...times, lots, items: [], audience, wishes: [], settings: DEFAULT_SETTINGS })
+    const at = bestPlan(question, [], solve, 'a day')?.plan.at ?? []
+    const order = lots.map((lot, index) => ({ isBest: lot.number <= 3, at: at[index] ?? 0 })).sort((a, b) => a.at - b.at)
+    expect(order.map(({ isBest }, index) => isBest && order[index + 1]?.isBest)).not.toContain(true)
+  },
+  60_000,
+)
