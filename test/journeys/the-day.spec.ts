@@ -123,6 +123,8 @@ test('two hosts see the day run late, stand still, go on and close', async ({ an
   await expect(other.getByRole('dialog').getByText(/lots stop/)).toBeVisible()
   await other.getByRole('dialog').getByRole('button', { name: 'Hold everything' }).click()
   for (const host of [one, other]) await expect(host.getByText(/All clocks( here)? have been held since/)).toBeVisible()
+  // Whoever is in a hurry types nothing, so what everybody reads names no cause that the host did not choose.
+  await expect(one.getByText('The host has stopped the clocks.').first()).toBeVisible()
   expect((await lotOf(house, 3))?.state).toBe('held')
 
   // A laptop is what it is measured on.

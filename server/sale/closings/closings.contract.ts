@@ -4,6 +4,12 @@ import { text } from '#kernel/text'
 const lot = z.int().min(1)
 const reason = text(300, 'Use at most 300 characters here.').min(3, 'Say why in a few words; everybody can read it.')
 
+/**
+ * What the host can say of a hold with one press, each whole and true only where it is chosen; the first is there from the
+ * start, since whoever is in a hurry does not type, and names no cause.
+ */
+export const HOLD_REASONS = ['The host has stopped the clocks.', 'The stream was lost.', 'Something on air needs a moment.'] as const
+
 export const openIn = z.strictObject({ lot })
 /** The lots that were shown as ready. */
 export const openAllIn = z.strictObject({ lots: z.array(lot).min(1, 'Choose the lots.').max(500) })

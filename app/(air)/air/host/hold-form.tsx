@@ -6,6 +6,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { HOLD_REASONS } from '#sale/closings/closings.contract'
 import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
 import { sayNoticeAfterHold, sayRunsOn } from '#sale/programme/day-words.rules'
 import { Choices, type Chosen, NOTHING_CHOSEN } from './choices'
@@ -19,6 +20,7 @@ const ASK_EVERY_MS = 5_000
 export function HoldForm({ close, offerUndo }: { close(): void; offerUndo(pending: Pending): void }) {
   const { run, pending, refusal } = useCommand(api.programme.holdAll.mutate)
   const [stops, setStops] = useState<ShownHold | null>(null)
+  const [reason, setReason] = useState<string>(HOLD_REASONS[0])
   useEffect(() => {
     let isGone = false
     // Without it the hold is as good; it only says less before.
@@ -45,7 +47,14 @@ export function HoldForm({ close, offerUndo }: { close(): void; offerUndo(pendin
         All clocks stop at once and no bid is taken. {stops && stopWords(stops)} Everybody watching is told why. It can be undone.{' '}
         {sayNoticeAfterHold} What stands in its way makes room; what has room stays at its time.
       </p>
-      <TextField name="reason" label="Why? Everybody can read it." defaultValue="The stream was lost." />
+      <TextField name="reason" label="Why? Everybody can read it." value={reason} onChange={(event) => setReason(event.target.value)} />
+      <div className="row">
+        {HOLD_REASONS.map((words) => (
+          <button key={words} type="button" className="button-line" aria-pressed={words === reason} onClick={() => setReason(words)}>
+            {words}
+          </button>
+        ))}
+      </div>
       <div className="row">
         <SubmitButton kind="bad">Hold everything</SubmitButton>
         <button type="button" className="button-line" onClick={close}>
