@@ -20,6 +20,8 @@ export interface AirLot {
   endedAt: Instant | null
   hammerMinor: number | null
   standsMinor?: number
+  /** Its bids are taken under another address, and nobody here knows of them. */
+  isSoldElsewhere?: boolean
 }
 
 /** The shortest time for which a result stays, even when the next closing has begun. */
@@ -42,7 +44,8 @@ const ENDED = ['sold', 'unsold', 'withdrawn']
 export function viewAt(items: readonly ProgrammeItem[], lots: readonly AirLot[], now: Instant): AirView {
   const { now: on, next } = nowAndNext(items, now)
   const item = momentOf(items, lots, now)
-  const lot = lots.find(({ number }) => number === item?.lot) ?? null
+  const found = lots.find(({ number }) => number === item?.lot)
+  const lot = found ? { ...found, isSoldElsewhere: item?.isSoldElsewhere } : null
   const closesAt = lot?.closesAt ?? item?.runsTo ?? null
   const cue = lot && closesAt !== null ? cueFor({ now, closesAt, isClosed: ENDED.includes(lot.state), isHeld: lot.state === 'held' }) : null
   return {
@@ -72,16 +75,31 @@ function momentOf(items: readonly ProgrammeItem[], lots: readonly AirLot[], now:
 export function resultWords(lot: AirLot, show: (minor: number) => string): string {
   if (lot.state === 'sold' && lot.hammerMinor !== null) return soldWords(lot, show)
   if (lot.state === 'withdrawn') return 'Withdrawn: nobody wins it'
+  if (lot.isSoldElsewhere) return 'Not sold'
   return lot.bids > 0 && lot.reserve === 'unreached' ? 'Not sold: the reserve was not reached' : 'Not sold: there was no bid'
 }
 
 /** The figure beside the countdown and the words below it; once the lot has closed, what became of it. */
 export function figureWords(lot: AirLot, isOver: boolean, show: (minor: number) => string): { figure: string; below: string } {
+  if (!isOver && lot.isSoldElsewhere) return { figure: 'elsewhere', below: 'its bids are not seen here' }
   if (!isOver) return { figure: lot.standingMinor === null ? 'no bid' : show(lot.standingMinor), below: bidWords(lot) }
   if (lot.hammerMinor !== null) return { figure: show(lot.hammerMinor), below: 'hammer price' }
   if (lot.state === 'withdrawn') return { figure: 'withdrawn', below: 'nobody wins it' }
+  if (lot.isSoldElsewhere) return { figure: 'not sold', below: 'so it ended elsewhere' }
   return { figure: 'not sold', below: lot.bids > 0 && lot.reserve === 'unreached' ? 'the reserve was not reached' : 'there was no bid' }
 }
+
+/** What a lot of the day stands at, in a few words: "£165, 11 bids", "sold elsewhere", or what became of it. */
+export function standsWords(item: Pick<ProgrammeItem, 'isOver' | 'isSoldElsewhere'>, lot: AirLot, show: (minor: number) => string): string {
+  if (item.isOver) return resultWords({ ...lot, isSoldElsewhere: item.isSoldElsewhere }, show)
+  if (item.isSoldElsewhere) return 'sold elsewhere: its bids are not seen here'
+  if (lot.standingMinor === null || lot.bids === 0) return 'no bid yet'
+  return `${show(lot.standingMinor)}, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}`
+}
+
+/** An item as a list of what comes next calls it: a guest as a guest, a lot that is sold elsewhere with that. */
+export const comingWords = ({ kind, title, isSoldElsewhere }: Pick<ProgrammeItem, 'kind' | 'title' | 'isSoldElsewhere'>): string =>
+  kind === 'guest' ? `guest: ${title}` : isSoldElsewhere ? `${title} (sold elsewhere)` : title
 
 function bidWords({ bids, reserve }: AirLot): string {
   const count = bids === 1 ? 'one bid' : `${bids} bids`

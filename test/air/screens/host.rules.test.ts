@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type AirLot, figureWords, resultWords, viewAt } from '#air/screens/host.rules'
+import { type AirLot, comingWords, figureWords, resultWords, standsWords, viewAt } from '#air/screens/host.rules'
 import { MINUTE, SECOND } from '#kernel/instant'
 import { USUAL_LATE_BID } from '#sale/price/late-bid.rules'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
@@ -123,4 +123,35 @@ describe('the figure beside the countdown', () => {
     expect(words({ state: 'unsold', bids: 0 }, true)).toEqual(['not sold', 'there was no bid'])
     expect(words({ state: 'withdrawn' }, true)).toEqual(['withdrawn', 'nobody wins it'])
   })
+})
+
+describe('a lot that is sold under another address', () => {
+  const show = (minor: number) => `£${minor / 100}`
+  const item = closing(4, '20:00', { isSoldElsewhere: true })
+  const itsLot = lot(4, '20:00', { standingMinor: null, bids: 0 })
+  const { lot: onAir } = viewAt([item], [itsLot], at('19:55'))
+
+  it('says so in place of a bid, which nobody here would know of', () => {
+    expect(standsWords(item, itsLot, show)).toBe('sold elsewhere: its bids are not seen here')
+    expect(onAir && figureWords(onAir, false, show)).toEqual({ figure: 'elsewhere', below: 'its bids are not seen here' })
+    expect(comingWords(item)).toBe('Lot 4 (sold elsewhere)')
+    // Of one that is sold here it is known.
+    expect(standsWords(closing(4, '20:00'), itsLot, show)).toBe('no bid yet')
+    expect(standsWords(closing(4, '20:00'), lot(4, '20:00'), show)).toBe('£165, 11 bids')
+    expect(comingWords(closing(4, '20:00'))).toBe('Lot 4')
+  })
+
+  it('says no more than that it was not sold', () => {
+    expect(standsWords({ ...item, isOver: true }, { ...itsLot, state: 'unsold' }, show)).toBe('Not sold')
+    expect(onAir && figureWords({ ...onAir, state: 'unsold' }, true, show)).toEqual({ figure: 'not sold', below: 'so it ended elsewhere' })
+  })
+})
+
+it('a sale that fell through is not called sold in the list of the day', () => {
+  const words = standsWords(
+    closing(7, '20:00', { isOver: true }),
+    lot(7, '20:00', { ...shut, standsMinor: 0 }),
+    (minor) => `£${minor / 100}`,
+  )
+  expect(words).toBe('The hammer fell at £165, and the sale fell through')
 })

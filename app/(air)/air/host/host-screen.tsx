@@ -3,6 +3,7 @@
 import Link from 'next/link'
 import { adviceAt } from '#air/screens/advice.rules'
 import type { HostFrames } from '#air/screens/air.contract'
+import { comingWords } from '#air/screens/host.rules'
 import type { OverlayState } from '#air/screens/overlay.contract'
 import { useLive } from '#app/_trpc/use-live.ts'
 import { classes } from '#app/_ui/classes.ts'
@@ -80,7 +81,7 @@ export function HostScreen({ initial, serverNow, distance }: HostScreenProps) {
             .map(({ item, isOn }) => (
               <li key={item.id}>
                 <b className="num">{isOn ? 'now' : showClock(item.kind === 'closing' ? item.runsTo : item.startsAt, zone)}</b>{' '}
-                {item.kind === 'guest' ? `guest: ${item.title}` : item.title}
+                {comingWords(item)}
               </li>
             ))}
           {view.on.length + view.next.length === 0 && <li>nothing more is announced</li>}

@@ -1,6 +1,7 @@
 'use client'
 
 import type { HostFrames } from '#air/screens/air.contract'
+import { standsWords } from '#air/screens/host.rules'
 import { clockLeft } from '#app/_ui/countdown.rules.ts'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
@@ -12,7 +13,7 @@ import { useAir } from '../use-air'
 export function DaySheet({ initial, serverNow }: { initial: HostFrames; serverNow: Instant }) {
   const { now, programme, lots } = useAir(initial, serverNow)
   const { items, zone, closesAt } = programme
-  const show = (minor: number | null) => (minor === null ? 'no bid' : showMoney(minor, initial.currency, { short: true }))
+  const show = (minor: number) => showMoney(minor, initial.currency, { short: true })
   return (
     <div className="air-ground">
       <table className="cards">
@@ -37,15 +38,7 @@ export function DaySheet({ initial, serverNow }: { initial: HostFrames; serverNo
                   {item.kind !== 'closing' && `–${showClock(item.endsAt, zone)}`}
                 </td>
                 <th scope="row">{item.title}</th>
-                <td data-label="As it stands">
-                  {!lot
-                    ? item.kind
-                    : item.isOver
-                      ? `${lot.state}, ${show(lot.hammerMinor)}`
-                      : lot.bids === 0
-                        ? 'no bid'
-                        : `${show(lot.standingMinor)}, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}`}
-                </td>
+                <td data-label="As it stands">{lot ? standsWords(item, lot, show) : item.kind}</td>
                 <td className="num" data-label="Left">
                   {left === null ? 'over' : left <= 0 ? 'now' : clockLeft(left)}
                   {item.heldSince !== null && ' held'}

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { standsWords } from '#air/screens/host.rules'
 import { api, serverNow } from '#app/_trpc/server.ts'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { showMoney } from '#kernel/money'
@@ -48,10 +49,7 @@ export default async function RunSheetPage() {
             {item.note !== '' && <p>{item.note}</p>}
             {lot && (
               <p>
-                {lot.standingMinor === null
-                  ? 'No bid yet.'
-                  : `Stands at ${showMoney(lot.standingMinor, lot.currency, { short: true })}, ${lot.bids === 1 ? 'one bid' : `${lot.bids} bids`}.`}{' '}
-                Unit {lot.unit}.
+                As it stands: {standsWords(item, lot, (minor) => showMoney(minor, lot.currency, { short: true }))}. Unit {lot.unit}.
               </p>
             )}
             {sheet && (
