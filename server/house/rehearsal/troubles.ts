@@ -39,8 +39,10 @@ export function openTroubles(parts: {
     if (isForHost) return
     const change = { kind: 'later', itemId: guest.id, minutes: GUEST_LATE_MINUTES } as const
     await house.queue.run((turn) => {
-      const shown = previewChange(turn, change).shifts.map(({ id, to }) => ({ id, to }))
-      applyChange(turn, host, { change, reason: 'A guest is late, in this rehearsal.', shown, endsLater: 0 })
+      const { shifts, thrown } = previewChange(turn, change)
+      const shown = shifts.map(({ id, to }) => ({ id, to }))
+      const chosen = { drop: [], endsLater: 0, accepted: thrown.map(({ id }) => id) }
+      applyChange(turn, host, { change, reason: 'A guest is late, in this rehearsal.', shown, chosen })
     })
   }
 

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
+import { goingOnIn, resumeAllIn } from '../programme/programme.contract'
 import type { ItemKind } from '../programme/programme.rules'
 
 const itemId = text(80).min(1, 'Choose which one.')
@@ -15,13 +16,16 @@ export const changeIn = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('all-later'), minutes }),
 ])
 
+/** What a change would move, once what is chosen about the day is done. */
+export const previewChangeIn = z.strictObject({ change: changeIn, chosen: goingOnIn })
+
 export const applyChangeIn = z.strictObject({
   change: changeIn,
   reason: text(200, 'Keep it under 200 characters.').min(1, 'Say why; bidders are told.'),
   /** The shifts that were shown: when others have become due since, they are shown again first. */
   shown: z.array(z.strictObject({ id: itemId, to: z.int() })).max(200),
-  /** So many minutes later the stream ends, in the same go. */
-  endsLater: z.int().min(0).max(240, 'More than four hours is a new plan: use the page for the day.').default(0),
+  /** What was chosen about the day, done in the same go. */
+  chosen: resumeAllIn,
 })
 
 export interface ShownShift {
@@ -42,14 +46,20 @@ export interface ShownRipple {
   streamEndsAt: Instant
   /** When all of it would be over; the end of the stream where nothing stands beyond it. */
   endsAt: Instant
+  /** What would be thrown far, and the guest or break that keeps its time and is in the way; null where a closing is. */
+  thrown: { id: string; kind: ItemKind; title: string; past: { id: string; title: string } | null }[]
+}
+
+/** What a change by the host would move. */
+export interface ShownChange extends ShownRipple {
+  /** So many minutes would throw nothing; null where none would, or nothing is thrown. */
+  fits: number | null
 }
 
 /** What going on after a hold would move. */
 export interface ShownGoingOn extends ShownRipple {
   /** What each closing would have left, in words. */
   notice: string
-  /** What would be thrown further than the clocks stood, and the guest or break that keeps its time and is in the way. */
-  thrown: { id: string; kind: ItemKind; title: string; past: { id: string; title: string } | null }[]
 }
 
 /** What holding everything would stop, and how many people have bid on it. */

@@ -7,21 +7,22 @@ import { readBidders } from '../bidding/bidders.service'
 import { stopsWithAll } from '../closings/standing.rules'
 import { tellOfNewClosing } from '../letters/letters.service'
 import { listLots } from '../lots/lots.service'
-import { ifResumed } from '../programme/after-hold.service'
+import { AS_IT_IS, ifResumed } from '../programme/after-hold.service'
 import { sayNoticeNow } from '../programme/day-words.rules'
 import { placeClosings } from '../programme/place.service'
 import type { GoingOnIn, ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
-import { endLater, listItems } from '../programme/programme.service'
-import { type DayChange, rippleOf, type Shift } from '../programme/ripple.rules'
+import { endLater, listItems, removeItem } from '../programme/programme.service'
+import { type DayChange, minutesThatFit, type RippleQuestion, rippleOf, type Shift } from '../programme/ripple.rules'
 import { shiftSpan } from '../programme/spans.service'
-import type { applyChangeIn, ShownGoingOn, ShownHold, ShownRipple, ShownShift } from './change.contract'
+import type { applyChangeIn, ShownChange, ShownGoingOn, ShownHold, ShownRipple, ShownShift } from './change.contract'
 import * as store from './wish.store'
 
 /** What a change on the day would move and who must be told; nothing is changed yet. */
-export function previewChange(sight: Sight, change: DayChange): ShownRipple {
-  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
-  const items = listItems(sight)
+export function previewChange(sight: Sight, change: DayChange, { drop, endsLater }: GoingOnIn = AS_IT_IS): ShownChange {
+  const { streamOpensAt, ...campaign } = getCampaign(sight)
+  const streamClosesAt = campaign.streamClosesAt + endsLater * MINUTE
+  const items = listItems(sight).filter(({ id, kind }) => kind === 'closing' || !drop.includes(id))
   const find = (id: string) => items.find((item) => item.id === id)
   for (const id of namedIn(change)) {
     const item = find(id)
@@ -30,19 +31,22 @@ export function previewChange(sight: Sight, change: DayChange): ShownRipple {
   }
   if (change.kind === 'swap' && change.firstId === change.secondId) throw Refusal.at('secondId', 'Choose another one to swap with.')
   const asNow = asItRuns(items)
-  const { shifts, beyondEnd } = rippleOf({
+  const question: RippleQuestion = {
     items: asNow,
     change,
     together: togetherOf(sight, items),
     window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
     now: sight.now,
-  })
+  }
+  const { shifts, beyondEnd, thrown } = rippleOf(question)
   const lengthOf = (id: string) => asNow.flatMap((item) => (item.id === id ? item.endsAt - item.startsAt : []))[0] ?? 0
   return {
     shifts: shown(sight, items, shifts),
     beyondEnd: beyondEnd.flatMap((id) => find(id)?.title ?? []),
     streamEndsAt: streamClosesAt,
     endsAt: Math.max(streamClosesAt, ...shifts.map(({ id, to }) => to + lengthOf(id))),
+    thrown: shownThrown(items, thrown),
+    fits: thrown.length > 0 ? minutesThatFit(question) : null,
   }
 }
 
@@ -61,7 +65,6 @@ export function previewResume(sight: Sight, chosen: GoingOnIn): ShownGoingOn | n
   const coming = ifResumed(sight, chosen)
   if (!coming) return null
   const { moves, problems, items, since } = coming
-  const find = (id: string | null) => items.find((item) => item.id === id)
   const beyond = problems.filter(({ why }) => why === 'beyond-end').map(({ id }) => id)
   return {
     notice: sayNoticeNow(since, sight.now),
@@ -73,13 +76,22 @@ export function previewResume(sight: Sight, chosen: GoingOnIn): ShownGoingOn | n
     beyondEnd: items.filter(({ id }) => beyond.includes(id)).map(({ title }) => title),
     streamEndsAt: streamClosesAt,
     endsAt: Math.max(streamClosesAt, ...moves.map(({ endsAt }) => endsAt)),
-    thrown: problems.flatMap(({ id, why, past }) => {
-      const [item, other] = [find(id), find(past)]
-      if (why !== 'thrown' || !item) return []
-      const { kind, title } = item
-      return [{ id, kind, title, past: other && other.kind !== 'closing' ? { id: other.id, title: other.title } : null }]
-    }),
+    thrown: shownThrown(
+      items,
+      problems.filter(({ why }) => why === 'thrown'),
+    ),
   }
+}
+
+/** What is thrown, by its title; what it is thrown past is named where it can be dropped. */
+function shownThrown(items: readonly ProgrammeItem[], thrown: readonly { id: string; past: string | null }[]): ShownRipple['thrown'] {
+  const find = (id: string | null) => items.find((item) => item.id === id)
+  return thrown.flatMap(({ id, past }) => {
+    const [item, other] = [find(id), find(past)]
+    if (!item) return []
+    const { kind, title } = item
+    return [{ id, kind, title, past: other && other.kind !== 'closing' ? { id: other.id, title: other.title } : null }]
+  })
 }
 
 function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly Shift[]): ShownShift[] {
@@ -91,18 +103,27 @@ function shown(sight: Sight, items: readonly ProgrammeItem[], shifts: readonly S
   })
 }
 
-/** Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later; first the stream ends later, where it must. */
+/**
+ * Moves what the change moves, all of it or nothing, and tells whoever bid on what closes later. What was chosen about the day
+ * is done first; what would be thrown far is refused until it was shown and accepted by its id.
+ */
 export function applyChange(
   turn: Turn,
   actor: Actor,
-  { change, reason, shown: asShown, endsLater }: z.output<typeof applyChangeIn>,
+  { change, reason, shown: asShown, chosen: { drop, endsLater, accepted } }: z.output<typeof applyChangeIn>,
 ): { moved: number } {
+  for (const id of drop) removeItem(turn, id)
   if (endsLater > 0) endLater(turn, actor, { minutes: endsLater, reason })
-  const { shifts, beyondEnd } = previewChange(turn, change)
+  const { shifts, beyondEnd, thrown } = previewChange(turn, change)
   const isAsShown = shifts.length === asShown.length && shifts.every(({ id, to }) => asShown.some((one) => one.id === id && one.to === to))
   if (!isAsShown) throw new Refusal('conflict', 'The day has moved on since this was shown. Check what it would do now.')
   if (beyondEnd.length > 0)
     throw new Refusal('conflict', `${beyondEnd.join(', ')} would be after the end of the stream. Make the stream longer first.`)
+  const far = thrown.find(({ id }) => !accepted.includes(id))
+  if (far) {
+    const past = far.past ? `past ${far.past.title}` : 'past what keeps its time'
+    throw new Refusal('conflict', `${far.title} would be thrown ${past}. Look at it on the host’s page, and choose.`)
+  }
   const lots = new Map(listItems(turn).map(({ id, lot }) => [id, lot]))
   const closings = shifts.flatMap(({ id, to }) => {
     const lot = lots.get(id) ?? null

@@ -1,7 +1,7 @@
 import { findCampaign } from '#people/campaign/campaign.service'
 import { router, staff } from '#runtime/call/base'
 import { goingOnIn } from '../programme/programme.contract'
-import { applyChangeIn, changeIn } from './change.contract'
+import { applyChangeIn, previewChangeIn } from './change.contract'
 import { applyChange, previewChange, previewHold, previewResume } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
 import { readWarnings } from './warnings.service'
@@ -23,7 +23,7 @@ export const planningRouter = router({
   start: plans.input(startIn).mutation(({ ctx, input }) => startPlanning(ctx.sight(), ctx.planner, input)),
   stop: plans.mutation(({ ctx }) => ctx.planner.stop()),
   /** On the day: what a change would move, and then doing it. */
-  previewChange: plans.input(changeIn).query(({ ctx, input }) => previewChange(ctx.sight(), input)),
+  previewChange: plans.input(previewChangeIn).query(({ ctx, input }) => previewChange(ctx.sight(), input.change, input.chosen)),
   /** On the day: what holding everything would stop. */
   previewHold: plans.query(({ ctx }) => previewHold(ctx.sight())),
   /** On the day: what going on after a hold would move. */

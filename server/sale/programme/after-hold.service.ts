@@ -11,7 +11,7 @@ import { asItRuns } from './programme.rules'
 import { endLater, listItems, removeItem } from './programme.service'
 import { shiftSpan } from './spans.service'
 
-const AS_IT_IS: GoingOnIn = { drop: [], endsLater: 0 }
+export const AS_IT_IS: GoingOnIn = { drop: [], endsLater: 0 }
 
 /** What would become of the day if all clocks went on at this instant. */
 export interface IfResumed extends GoingOn {

@@ -26,6 +26,8 @@ export interface Ripple {
   shifts: Shift[]
   /** Items that would then stand beyond the end of the stream. */
   beyondEnd: string[]
+  /** What keeps its time sends these further than the change asks, past it. */
+  thrown: { id: string; past: string }[]
 }
 
 export interface RippleQuestion {
@@ -46,7 +48,9 @@ export function rippleOf({ items, change, together, window, now }: RippleQuestio
   const asked = askedFor(coming, { change, together, now })
   const isFast = (item: ItemOfDay) => !asked.has(item.id) && (item.isOver || item.keepsTime || hasBegun(item, now))
   // What is over stands in nobody's way: the minutes after it are the host's to give.
-  const placed = items.filter((item) => isFast(item) && !item.isOver)
+  const fast = items.filter((item) => isFast(item) && !item.isOver)
+  const placed = [...fast]
+  const thrown: Ripple['thrown'] = []
   const moving = coming.flatMap((item) => {
     const wanted = asked.get(item.id)
     return wanted === undefined ? [] : [at(item, wanted)]
@@ -54,14 +58,34 @@ export function rippleOf({ items, change, together, window, now }: RippleQuestio
   const rest = items.filter((item) => !asked.has(item.id) && !isFast(item))
   for (const wanted of [...inOrder(moving), ...inOrder(rest)]) {
     const item = items.find(({ id }) => id === wanted.id) ?? wanted
-    placed.push(makeRoom(item, wanted, placed, items))
+    const moved = makeRoom(item, wanted, placed, items)
+    const near = makeRoom(
+      item,
+      wanted,
+      placed.filter((one) => !fast.includes(one)),
+      items,
+    )
+    const past = moved.startsAt - near.startsAt > MINUTE ? findClash(near, fast) : null
+    if (past) thrown.push({ id: item.id, past: past.id })
+    placed.push(moved)
   }
   const shifts = items.flatMap((item) => {
     const to = placed.find(({ id }) => id === item.id)?.startsAt ?? item.startsAt
     return to === item.startsAt ? [] : [{ id: item.id, from: item.startsAt, to }]
   })
   const beyond = placed.filter(({ id, endsAt }) => endsAt > window.closesAt && shifts.some((shift) => shift.id === id))
-  return { shifts: shifts.sort((a, b) => a.to - b.to), beyondEnd: beyond.map(({ id }) => id) }
+  return { shifts: shifts.sort((a, b) => a.to - b.to), beyondEnd: beyond.map(({ id }) => id), thrown }
+}
+
+/** The most minutes, fewer than were asked for, that throw nothing and end before the stream does; null where none do. */
+export function minutesThatFit(question: RippleQuestion): number | null {
+  const { change } = question
+  if (change.kind === 'swap') return null
+  for (let minutes = change.minutes - 1; minutes > 0; minutes -= 1) {
+    const { thrown, beyondEnd } = rippleOf({ ...question, change: { ...change, minutes } })
+    if (thrown.length === 0 && beyondEnd.length === 0) return minutes
+  }
+  return null
 }
 
 /** A guest or a break that is on stays on; a closing can still be given time. */

@@ -4,12 +4,11 @@ import { useEffect, useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { refusedBy } from '#app/_trpc/use-command.ts'
 import { SelectField, TextField } from '#app/_ui/forms/text-fields.tsx'
-import { MINUTE } from '#kernel/instant'
 import { showClock } from '#kernel/wall-clock'
-import type { ShownRipple } from '#sale/planning/change.contract'
+import type { ShownChange } from '#sale/planning/change.contract'
 import type { ProgrammeItem } from '#sale/programme/programme.contract'
 import type { DayChange } from '#sale/programme/ripple.rules'
-import { BeyondEnd } from './beyond-end'
+import { asSent, Choices, type Chosen, NOTHING_CHOSEN, stillOpen, toDo } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 import { type ChangeWay, REASONS } from './ways'
@@ -33,9 +32,15 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
   const [reason, setReason] = useState<string>(REASONS[way])
   const [missing, setMissing] = useState('')
   const change = changeOf(way, { item, other, minutes: Number(minutes) })
-  const { ripple, trouble } = useRipple(change)
-  const [endsLater, setEndsLater] = useState(0)
-  const isStuck = ripple !== null && ripple.endsAt > ripple.streamEndsAt + endsLater * MINUTE
+  const [chosen, setChosen] = useState<Chosen>(NOTHING_CHOSEN)
+  const { ripple, trouble } = useRipple(change, chosen)
+  const open = stillOpen(ripple, chosen)
+  const isStuck = open.length > 0 || (ripple?.beyondEnd.length ?? 0) > 0
+  // What was chosen was about what was shown: another change is looked at anew.
+  const anew = (set: (value: string) => void) => (value: string) => {
+    setChosen(NOTHING_CHOSEN)
+    set(value)
+  }
 
   if (way !== 'all-later' && pool.length < (way === 'swap' ? 2 : 1)) {
     const none = {
@@ -66,7 +71,7 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
           way === 'swap'
             ? `${named(item)} and ${named(other)} swap`
             : `${way === 'all-later' ? 'Everything' : named(item)}: ${minutes} min later`,
-        run: () => api.planning.applyChange.mutate({ change, reason, shown, ...(ripple.beyondEnd.length > 0 && { endsLater }) }),
+        run: () => api.planning.applyChange.mutate({ change, reason, shown, chosen: asSent(chosen) }),
       })
     }
   }
@@ -85,7 +90,7 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
           label={way === 'guest' ? 'Which guest?' : way === 'swap' ? 'This one' : 'Which closing?'}
           options={options}
           value={item}
-          onChange={(event) => setItem(event.currentTarget.value)}
+          onChange={(event) => anew(setItem)(event.currentTarget.value)}
         />
       )}
       {way === 'swap' ? (
@@ -95,7 +100,7 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
           hint="The later of the two keeps its time; the other goes behind it."
           options={options}
           value={other}
-          onChange={(event) => setOther(event.currentTarget.value)}
+          onChange={(event) => anew(setOther)(event.currentTarget.value)}
         />
       ) : (
         <TextField
@@ -104,22 +109,22 @@ export function ChangeForm({ way, coming, zone, begin, close }: ChangeFormProps)
           width="code"
           inputMode="numeric"
           value={minutes}
-          onChange={(event) => setMinutes(event.currentTarget.value)}
+          onChange={(event) => anew(setMinutes)(event.currentTarget.value)}
         />
       )}
       <TextField name="reason" label="Why? Bidders read it." value={reason} onChange={(event) => setReason(event.currentTarget.value)} />
       {(missing || trouble) && <p role="alert">{missing || trouble}</p>}
       {change === null && <p role="alert">Write whole minutes, one at least.</p>}
       {ripple && <RippleList ripple={ripple} zone={zone} />}
-      {ripple && isStuck && <BeyondEnd ripple={ripple} zone={zone} choose={setEndsLater} />}
-      {ripple && ripple.beyondEnd.length > 0 && !isStuck && (
-        <p role="status">
-          The stream then ends at {showClock(ripple.streamEndsAt + endsLater * MINUTE, zone)}.{' '}
-          <button type="button" className="button-line" onClick={() => setEndsLater(0)}>
-            Take it back
+      {ripple?.fits && open.length > 0 && (
+        <p>
+          With {ripple.fits} min nothing is thrown far.{' '}
+          <button type="button" className="button-line" onClick={() => anew(setMinutes)(String(ripple.fits))}>
+            Make it {ripple.fits} min
           </button>
         </p>
       )}
+      {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} then="with this change" choose={setChosen} />}
       <div className="row">
         <button type="submit" className="button" disabled={isStuck}>
           Do it
@@ -139,13 +144,13 @@ function changeOf(way: ChangeWay, { item, other, minutes }: { item: string; othe
 }
 
 /** What a change would move, asked of the house whenever it is another one. */
-function useRipple(change: DayChange | null): { ripple: ShownRipple | null; trouble: string } {
-  const [ripple, setRipple] = useState<ShownRipple | null>(null)
+function useRipple(change: DayChange | null, chosen: Chosen): { ripple: ShownChange | null; trouble: string } {
+  const [ripple, setRipple] = useState<ShownChange | null>(null)
   const [trouble, setTrouble] = useState('')
-  const asked = JSON.stringify(change)
+  const asked = JSON.stringify(change && { change, chosen: toDo(chosen) })
   useEffect(() => {
     let isStale = false
-    const wanted = JSON.parse(asked) as DayChange | null
+    const wanted = JSON.parse(asked) as { change: DayChange; chosen: ReturnType<typeof toDo> } | null
     setRipple(null)
     setTrouble('')
     if (!wanted) return

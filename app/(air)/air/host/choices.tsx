@@ -1,9 +1,9 @@
 import { Notice } from '#app/_ui/notice.tsx'
 import { showClock } from '#kernel/wall-clock'
-import type { ShownGoingOn } from '#sale/planning/change.contract'
+import type { ShownRipple } from '#sale/planning/change.contract'
 import { BeyondEnd } from './beyond-end'
 
-/** What was chosen about the day before its clocks go on; nothing of it is done before they do. */
+/** What was chosen about the day before its clocks go on or a change is made; nothing of it is done before. */
 export interface Chosen {
   accepted: { id: string; words: string }[]
   drop: { id: string; title: string }[]
@@ -13,16 +13,18 @@ export interface Chosen {
 export const NOTHING_CHOSEN: Chosen = { accepted: [], drop: [], endsLater: 0 }
 
 interface ChoicesProps {
-  ripple: ShownGoingOn
+  ripple: ShownRipple
   chosen: Chosen
   /** What is thrown and not chosen about yet. */
-  open: ShownGoingOn['thrown']
+  open: ShownRipple['thrown']
   zone: string
+  /** With what it is done: "when the clocks go on". */
+  then: string
   choose(chosen: Chosen): void
 }
 
-/** What going on would do that nobody wants unasked, each with the ways out of it; and what was chosen, to be taken back. */
-export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
+/** What it would do that nobody wants unasked, each with the ways out of it; and what was chosen, to be taken back. */
+export function Choices({ ripple, chosen, open, zone, then, choose }: ChoicesProps) {
   const dropIt = (id: string, title: string) => choose({ ...chosen, drop: [...chosen.drop, { id, title }] })
   const timeOf = (id: string) => ripple.shifts.find((one) => one.id === id)
   return (
@@ -63,12 +65,20 @@ export function Choices({ ripple, chosen, open, zone, choose }: ChoicesProps) {
         )
       })}
       <BeyondEnd ripple={ripple} zone={zone} choose={(minutes) => choose({ ...chosen, endsLater: chosen.endsLater + minutes })} />
-      <ChosenList ripple={ripple} chosen={chosen} zone={zone} choose={choose} />
+      <ChosenList ripple={ripple} chosen={chosen} zone={zone} then={then} choose={choose} />
     </>
   )
 }
 
-function ChosenList({ ripple, chosen, zone, choose }: Omit<ChoicesProps, 'open'>) {
+/** What is thrown and not chosen about yet. */
+export const stillOpen = (ripple: ShownRipple | null, { accepted }: Chosen): ShownRipple['thrown'] =>
+  ripple?.thrown.filter(({ id }) => !accepted.some((one) => one.id === id)) ?? []
+
+/** What is done of it at once, and what is only asked about. */
+export const toDo = ({ drop, endsLater }: Chosen) => ({ drop: drop.map(({ id }) => id), endsLater })
+export const asSent = (chosen: Chosen) => ({ ...toDo(chosen), accepted: chosen.accepted.map(({ id }) => id) })
+
+function ChosenList({ ripple, chosen, zone, then, choose }: Omit<ChoicesProps, 'open'>) {
   const { accepted, drop, endsLater } = chosen
   const lines = [
     ...drop.map(({ id, title }) => ({
@@ -83,10 +93,10 @@ function ChosenList({ ripple, chosen, zone, choose }: Omit<ChoicesProps, 'open'>
   ]
   if (lines.length === 0) return null
   return (
-    <ul aria-label="Chosen, and done when the clocks go on">
+    <ul aria-label={`Chosen, and done ${then}`}>
       {lines.map(({ id, words, without }) => (
         <li key={id}>
-          {words}, when the clocks go on.{' '}
+          {words}, {then}.{' '}
           <button type="button" className="button-line" onClick={() => choose(without)}>
             Take it back
           </button>

@@ -9,7 +9,7 @@ import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { HOLD_REASONS } from '#sale/closings/closings.contract'
 import type { ShownGoingOn, ShownHold } from '#sale/planning/change.contract'
 import { sayNoticeAfterHold, sayRunsOn } from '#sale/programme/day-words.rules'
-import { Choices, type Chosen, NOTHING_CHOSEN } from './choices'
+import { asSent, Choices, type Chosen, NOTHING_CHOSEN, stillOpen, toDo } from './choices'
 import { RippleList } from './ripple-list'
 import type { Pending } from './use-grace'
 
@@ -77,7 +77,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
   const [chosen, setChosen] = useState<Chosen>(NOTHING_CHOSEN)
   useEffect(() => {
     let isGone = false
-    const about = { drop: chosen.drop.map(({ id }) => id), endsLater: chosen.endsLater }
+    const about = toDo(chosen)
     const ask = () =>
       api.planning.previewResume.query(about).then(
         (shown) => !isGone && setRipple(shown),
@@ -89,8 +89,8 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
       isGone = true
       clearInterval(timer)
     }
-  }, [chosen.drop, chosen.endsLater])
-  const open = ripple ? ripple.thrown.filter(({ id }) => !chosen.accepted.some((one) => one.id === id)) : []
+  }, [chosen])
+  const open = stillOpen(ripple, chosen)
   const isStuck = open.length > 0 || (ripple?.beyondEnd.length ?? 0) > 0
   return (
     <form
@@ -101,7 +101,7 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
       }}
     >
       {ripple && <p>{ripple.notice} What has room behind it stays where it was announced.</p>}
-      {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} choose={setChosen} />}
+      {ripple && <Choices ripple={ripple} chosen={chosen} open={open} zone={zone} then="when the clocks go on" choose={setChosen} />}
       <div className="row">
         <button type="submit" className="button" disabled={isStuck}>
           Go on
@@ -115,9 +115,3 @@ export function ResumeForm({ zone, begin, close }: { zone: string; begin(pending
     </form>
   )
 }
-
-const asSent = ({ accepted, drop, endsLater }: Chosen) => ({
-  accepted: accepted.map(({ id }) => id),
-  drop: drop.map(({ id }) => id),
-  endsLater,
-})
