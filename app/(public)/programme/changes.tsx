@@ -7,7 +7,7 @@ import { useLive } from '#app/_trpc/use-live.ts'
 import { sayWhen } from '#app/_ui/when.rules.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
-import { laterWithinMinute, markOfDay, sayShift } from '#sale/programme/change-words.rules'
+import { isSameTime, laterWithinMinute, markOfDay, sayShift } from '#sale/programme/change-words.rules'
 import type { DayChange, DayChanges } from '#sale/programme/changes.contract'
 import type { Programme } from '#sale/programme/programme.contract'
 import styles from './programme.module.css'
@@ -90,6 +90,7 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
       <When at={to} zone={zone} show={sayWhen(from, zone, 'day') === sayWhen(to, zone, 'day') ? 'time' : 'both'} />
     </>
   )
+  const inSeconds = laterWithinMinute(from, to, zone)
   switch (kind) {
     case 'announced':
       return 'was announced.'
@@ -106,7 +107,7 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
         </>
       )
     case 'moved':
-      return <>moves{moved}.</>
+      return <>moves{inSeconds ? ` ${inSeconds}` : moved}.</>
     case 'ends':
       if (from === null || to === null) return 'ends at another time.'
       return (
@@ -116,7 +117,7 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
         </>
       )
     case 'extended':
-      return <>closes {laterWithinMinute(from, to, zone) ?? <>later,{moved}</>}.</>
+      return <>closes {inSeconds ?? <>later,{moved}</>}.</>
     case 'removed':
       return (
         <>
@@ -132,7 +133,7 @@ function What({ change: { kind, lot, from, to, shiftMs, hammerMinor }, day: { zo
     case 'held':
       return lot === null ? 'are stopped.' : 'is on hold: its clock is stopped.'
     case 'resumed':
-      if (lot !== null) return <>is running again{moved}.</>
+      if (lot !== null) return <>is running again and closes {isSameTime(from, to) ? 'at its time' : (inSeconds ?? <>later,{moved}</>)}.</>
       return <>are running again{shiftMs ? `; closings come later by up to ${sayShift(shiftMs)}` : ''}.</>
     case 'withdrawn':
       return 'was withdrawn; nobody wins it.'

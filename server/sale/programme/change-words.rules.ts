@@ -1,4 +1,4 @@
-import { type Instant, MINUTE } from '#kernel/instant'
+import { type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { type Currency, showMoney } from '#kernel/money'
 import { showClock, showDay, zonePlace } from '#kernel/wall-clock'
 import type { DayChange } from './changes.contract'
@@ -13,24 +13,26 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
     from !== null && to !== null
       ? `from ${when(from)} to ${showDay(from, zone) === showDay(to, zone) ? showClock(to, zone) : when(to)} ${there}`
       : ''
+  const inSeconds = laterWithinMinute(from, to, zone)
   switch (kind) {
     case 'announced':
       return 'The programme was announced.'
     case 'added':
       return `${title} was added to the programme${to === null ? '' : `: ${when(to)} ${there}`}.`
     case 'moved':
-      return `${title} moves ${moved}.`
+      return `${title} moves ${inSeconds ?? moved}.`
     case 'ends':
       if (from === null || to === null) return `${title} ends at another time.`
       return `${title} ends ${to > from ? 'later' : 'sooner'}: at ${showClock(to, zone)} instead of ${showClock(from, zone)} ${there}.`
     case 'extended':
-      return `${title} closes ${laterWithinMinute(from, to, zone) ?? `later: ${moved}`}.`
+      return `${title} closes ${inSeconds ?? `later: ${moved}`}.`
     case 'removed':
       return `${title} will not take place${from === null ? '' : `; it was planned for ${when(from)} ${there}`}.`
     case 'held':
       return change.lot === null ? 'All clocks are stopped.' : `The clock of ${title} is stopped.`
     case 'resumed':
-      if (change.lot !== null) return `The clock of ${title} is running again; it closes later: ${moved}.`
+      if (change.lot !== null)
+        return `The clock of ${title} is running again; it closes ${isSameTime(from, to) ? 'at its time' : (inSeconds ?? `later: ${moved}`)}.`
       return `All clocks are running again${shiftMs ? `; closings come later by up to ${sayShift(shiftMs)}` : ''}.`
     case 'withdrawn':
       return `${title} was withdrawn; nobody wins it.`
@@ -45,6 +47,10 @@ export function sayChange(change: DayChange, { zone, currency }: { zone: string;
   }
 }
 
+/** A clock that had time enough goes on and closes when it was to. */
+export const isSameTime = (from: Instant | null, to: Instant | null): boolean =>
+  from !== null && to !== null && Math.round((to - from) / SECOND) === 0
+
 /** Where the clock shows the same minute before and after, by how much it moved: "30 s later"; null elsewhere. */
 export function laterWithinMinute(from: Instant | null, to: Instant | null, zone: string): string | null {
   if (from === null || to === null || to - from >= MINUTE || showClock(from, zone) !== showClock(to, zone)) return null
@@ -52,7 +58,7 @@ export function laterWithinMinute(from: Instant | null, to: Instant | null, zone
 }
 
 export function sayShift(milliseconds: number): string {
-  const seconds = Math.round(milliseconds / 1000)
+  const seconds = Math.round(milliseconds / SECOND)
   if (seconds < 120) return `${seconds} s`
   return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`
 }

@@ -153,6 +153,15 @@ describe('the Atom feed', () => {
     expect(said(90_000)).toBe('Lot 7: Saltmarsh receiver closes later: from Saturday 13 March, 20:40 to 20:41 (London).')
   })
 
+  it('says the same of a hold of one lot, and of one that had time enough', () => {
+    const from = change().from ?? 0
+    const said = (kind: DayChange['kind'], by: number) =>
+      textOf(read(written(change({ kind, to: from + by }))).children.find(({ name }) => name === 'entry') as never, 'title')
+    expect(said('resumed', 6_000)).toBe('The clock of Lot 7: Saltmarsh receiver is running again; it closes 6 s later.')
+    expect(said('resumed', 0)).toBe('The clock of Lot 7: Saltmarsh receiver is running again; it closes at its time.')
+    expect(said('moved', 6_000)).toBe('Lot 7: Saltmarsh receiver moves 6 s later.')
+  })
+
   it.each(['<script>&"', 'a\u0000b\u0008c', 'Ω 🔧 é', ']]>', '\uD800 half a letter'])('words such as %j stay well formed', (title) => {
     const entry = read(written(change({ title }))).children.find(({ name }) => name === 'entry')
     expect(entry && textOf(entry, 'title')).toContain('moves from')
