@@ -1,6 +1,6 @@
 import { type Instant, toIso } from '#kernel/instant'
 import { sayChange } from './change-words.rules'
-import type { DayChange, DayChanges } from './changes.contract'
+import { type DayChange, type DayChanges, ENDS } from './changes.contract'
 
 const MOST_ENTRIES = 50
 
@@ -33,8 +33,6 @@ export function atomOf(day: DayChanges, feed: FeedOf): string {
     '',
   ].join('\n')
 }
-
-const ENDS: readonly DayChange['kind'][] = ['sold', 'unsold', 'withdrawn']
 
 function entryOf(change: DayChange, day: DayChanges, { publicUrl, year, headOf }: FeedOf): string {
   const { host } = new URL(publicUrl)

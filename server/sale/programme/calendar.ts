@@ -8,8 +8,8 @@ import { AFTER_CLOSING } from './programme.rules'
 /** How long before a closing a calendar reminds. */
 const REMIND = [HOUR, 10 * MINUTE]
 
-/** When the closing of each lot was changed last: moved, extended, held, ended. */
-export type LastChanges = ReadonlyMap<number, Instant>
+/** When the closing of each lot was changed last: moved, extended, held, ended; and how often its clock stopped or went on. */
+export type LastChanges = ReadonlyMap<number, { at: Instant; stops: number }>
 
 interface Entry {
   uid: string
@@ -22,8 +22,13 @@ interface Entry {
   note: string
   path: string
   isCancelled: boolean
+  /** Its clock is stopped, so nobody knows yet when it closes. */
+  isHeld: boolean
   reminds: boolean
 }
+
+const HELD =
+  'The clock of this lot is stopped, and no bid is taken. It does not close before its clock goes on; the lot’s page and the programme tell why, and when it does.'
 
 const MOVES = 'A late bid moves the closing; the time on the lot’s page is the one that counts.'
 
@@ -57,7 +62,7 @@ function write(name: string, source: string, publicUrl: string, entries: readonl
       sequence: entry.sequence,
       stamp: new Date(entry.changedAt),
       lastModified: new Date(entry.changedAt),
-      status: entry.isCancelled ? ICalEventStatus.CANCELLED : ICalEventStatus.CONFIRMED,
+      status: statusOf(entry),
       start: new Date(entry.startsAt),
       end: new Date(entry.endsAt),
       summary: entry.summary,
@@ -71,20 +76,25 @@ function write(name: string, source: string, publicUrl: string, entries: readonl
   return `${calendar.toString().trimEnd()}\r\n`
 }
 
+const statusOf = ({ isCancelled, isHeld }: Entry): ICalEventStatus =>
+  isCancelled ? ICalEventStatus.CANCELLED : isHeld ? ICalEventStatus.TENTATIVE : ICalEventStatus.CONFIRMED
+
 function entryOfItem(item: ProgrammeItem, changed: LastChanges): Entry {
-  const { uid, sequence, note, lot } = item
+  const { uid, note, lot } = item
   const isClosing = item.kind === 'closing'
+  const last = changed.get(lot ?? 0)
   return {
     uid,
-    sequence,
-    changedAt: Math.max(item.changedAt, changed.get(lot ?? 0) ?? 0),
+    sequence: item.sequence + (last?.stops ?? 0),
+    changedAt: Math.max(item.changedAt, last?.at ?? 0),
     startsAt: isClosing ? item.runsTo : item.startsAt,
     endsAt: isClosing ? item.runsTo + AFTER_CLOSING : item.endsAt,
     summary: summaryOf(item),
-    note: [note, isClosing && !item.isOver ? MOVES : ''].filter(Boolean).join('\n\n'),
+    note: [note, item.isHeld ? HELD : '', isClosing && !item.isOver ? MOVES : ''].filter(Boolean).join('\n\n'),
     path: lot === null ? '/programme' : `/lots/${lot}`,
     isCancelled: item.isWithdrawn,
-    reminds: isClosing && !item.isOver,
+    isHeld: item.isHeld,
+    reminds: isClosing && !item.isOver && !item.isHeld,
   }
 }
 
@@ -92,17 +102,19 @@ function entryOfItem(item: ProgrammeItem, changed: LastChanges): Entry {
 function entryOfLot(lot: LotCard, changed: LastChanges): Entry {
   const at = lot.endedAt ?? lot.closesAt ?? 0
   const isOver = lot.endedAt !== null
+  const isHeld = lot.heldSince !== null && !isOver
   return {
     uid: lot.id,
     sequence: lot.ledgerSize,
-    changedAt: Math.max(lot.endedAt ?? lot.openedAt ?? at, changed.get(lot.number) ?? 0),
+    changedAt: Math.max(lot.endedAt ?? lot.openedAt ?? at, changed.get(lot.number)?.at ?? 0),
     startsAt: at,
     endsAt: at + AFTER_CLOSING,
-    summary: closingWords(`Lot ${lot.number}: ${lot.title}`, isOver, lot.state === 'withdrawn'),
-    note: isOver ? '' : MOVES,
+    summary: closingWords(`Lot ${lot.number}: ${lot.title}`, { isOver, isHeld, isWithdrawn: lot.state === 'withdrawn' }),
+    note: [isHeld ? HELD : '', isOver ? '' : MOVES].filter(Boolean).join('\n\n'),
     path: `/lots/${lot.number}`,
     isCancelled: lot.state === 'withdrawn',
-    reminds: !isOver,
+    isHeld,
+    reminds: !isOver && !isHeld,
   }
 }
 
@@ -116,13 +128,14 @@ const entryOfRemoved = ({ uid, sequence, at, startsAt, endsAt, title }: RemovedI
   note: '',
   path: '/programme',
   isCancelled: true,
+  isHeld: false,
   reminds: false,
 })
 
 function summaryOf(item: ProgrammeItem): string {
-  if (item.kind === 'closing') return closingWords(item.title, item.isOver, item.isWithdrawn)
+  if (item.kind === 'closing') return closingWords(item.title, item)
   return item.kind === 'guest' ? `Guest: ${item.title}` : item.title
 }
 
-const closingWords = (title: string, isOver: boolean, isWithdrawn: boolean): string =>
-  isWithdrawn ? `${title} (withdrawn)` : isOver ? `${title} (closed)` : `${title} closes`
+const closingWords = (title: string, { isOver, isHeld, isWithdrawn }: Pick<ProgrammeItem, 'isOver' | 'isHeld' | 'isWithdrawn'>): string =>
+  isWithdrawn ? `${title} (withdrawn)` : isOver ? `${title} (closed)` : isHeld ? `${title} (on hold)` : `${title} closes`

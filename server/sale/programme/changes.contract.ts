@@ -17,6 +17,9 @@ export type DayChangeKind =
   | 'fell through'
   | 'stands'
 
+/** With these a lot has ended. */
+export const ENDS: readonly DayChangeKind[] = ['sold', 'unsold', 'withdrawn']
+
 /** What changed in the announced programme, when, and why; for everybody. */
 export interface DayChange {
   /** Stays for life: what a feed knows it by. */

@@ -1,5 +1,6 @@
 import { afterEach, expect, it } from 'vitest'
 import { ADDRESSES } from '#doors/web/addresses'
+import { HOUR, MINUTE } from '#kernel/instant'
 import { matchAddress } from '#runtime/call/address'
 import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
@@ -43,6 +44,39 @@ it('the programme is told with instants in UTC and as a calendar', async () => {
   const calendar = await ask('/programme.ics')
   expect(calendar?.type).toBe('text/calendar; charset=utf-8')
   expect(calendar?.body).toContain('DTSTART:20270313T150000Z')
+})
+
+it('a hold stamps the calendar of each lot that stands anew, alone or with all, and so does going on', async () => {
+  stage = openStage()
+  const { number } = await makeOpenLot(stage, { closesIn: 3 * HOUR })
+  const host = await stage.as('host')
+  await host.programme.plan({ kind: 'closing', lot: number, on: '2027-03-13', at: '15:00', announce: true })
+  const entry = async () => {
+    const body = (await ask(`/lots/${number}/closing.ics`))?.body ?? ''
+    const [stamp, sequence, status] = ['DTSTAMP', 'SEQUENCE', 'STATUS'].map((name) => body.match(`${name}:(.*)\r`)?.[1])
+    return { stamp, sequence: Number(sequence), status, alarms: body.split('BEGIN:VALARM').length - 1 }
+  }
+  const seen = [await entry()]
+  const after = async (act: () => Promise<unknown>) => {
+    stage.clock.set(stage.clock.now() + MINUTE)
+    await act()
+    seen.push(await entry())
+  }
+  await after(() => host.programme.hold({ lot: number, reason: 'A reading is looked at.' }))
+  await after(() => host.programme.resume({ lot: number }))
+  await after(() => host.programme.holdAll({ reason: 'The stream was lost.' }))
+  await after(() => host.programme.resumeAll())
+  expect(seen.map(({ status, alarms }) => `${status} ${alarms}`)).toEqual([
+    'CONFIRMED 2',
+    'TENTATIVE 0',
+    'CONFIRMED 2',
+    'TENTATIVE 0',
+    'CONFIRMED 2',
+  ])
+  const rises = (values: unknown[]) => expect(new Set(values).size).toBe(seen.length)
+  rises(seen.map(({ stamp }) => stamp))
+  rises(seen.map(({ sequence }) => sequence))
+  expect(seen.map(({ sequence }) => sequence)).toEqual(seen.map(({ sequence }) => sequence).toSorted((a, b) => a - b))
 })
 
 it('the credits are told by lot, with links as paths', async () => {

@@ -76,6 +76,7 @@ describe('the calendar, read back by another library', () => {
       closingCalendar({ number: 7 } as Parameters<typeof closingCalendar>[0], item(more), new Map(), 'https://bench.example')
     expect(triggers(ofLot())).toEqual([-3600, -600])
     expect(triggers(ofLot({ isOver: true }))).toEqual([])
+    expect(triggers(ofLot({ isHeld: true }))).toEqual([])
     expect(triggers(written(item()))).toEqual([])
   })
 
@@ -104,10 +105,18 @@ describe('the calendar, read back by another library', () => {
 
   it('is stamped anew whenever a late bid, a hold or the end changed the closing', () => {
     const changedAt = Date.parse('2027-10-30T23:59:30Z')
-    const text = calendarOf(programme(item()), [], new Map([[7, changedAt]]), 'https://bench.example')
+    const text = calendarOf(programme(item()), [], new Map([[7, { at: changedAt, stops: 0 }]]), 'https://bench.example')
     expect(text).toContain('DTSTAMP:20271030T235930Z')
     expect(text).toContain('LAST-MODIFIED:20271030T235930Z')
     expect(written(item())).toContain('DTSTAMP:20271001T120000Z')
+  })
+
+  it('is tentative while its clock stands, and says so', () => {
+    const [event] = new ICAL.Component(ICAL.parse(written(item({ isHeld: true })))).getAllSubcomponents('vevent')
+    expect(event?.getFirstPropertyValue('status')).toBe('TENTATIVE')
+    expect(event?.getFirstPropertyValue('summary')).toBe('Lot 7: Saltmarsh shortwave receiver (on hold)')
+    expect(event?.getFirstPropertyValue('description')).toContain('is stopped')
+    expect(written(item())).toContain('STATUS:CONFIRMED')
   })
 
   it('is the same text for the same programme', () => {
