@@ -15,6 +15,7 @@ import type { Planner } from './planner'
 import { STEP_MINUTES, type Wish } from './planning.contract'
 import { type DayFacts, type DayWish, DEFAULT_SETTINGS, type PlanSettings, questionOf, slotTime, wishWords } from './question.rules'
 import { longestSilence } from './rhythm.rules'
+import { settledWish } from './settled-wishes.rules'
 import { wayWords } from './way-words.rules'
 import type { dropWishIn, PlanningView, startIn, wishIn } from './wish.contract'
 import * as store from './wish.store'
@@ -113,13 +114,14 @@ export function readPlanning(sight: Sight, planner: Planner): PlanningView {
   return {
     currency,
     zone,
-    wishes: facts.wishes.map(({ id, lot, kind, isPin, weightMinor }) => ({
-      id,
-      lot,
-      kind,
-      words: words.get(id) ?? '',
-      isPin,
-      weightMinor,
+    wishes: facts.wishes.map((wish) => ({
+      id: wish.id,
+      lot: wish.lot,
+      kind: wish.kind,
+      words: words.get(wish.id) ?? '',
+      isPin: wish.isPin,
+      weightMinor: wish.weightMinor,
+      settled: settledWish(wish, facts),
     })),
     guests: facts.items.filter(({ kind }) => kind === 'guest').map(({ id, title }) => ({ id, title })),
     lots: open.map(({ number, title }) => ({ number, title })),

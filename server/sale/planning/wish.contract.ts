@@ -5,6 +5,7 @@ import { text } from '#kernel/text'
 import { atClock, minutes, onDay, which } from '../programme/programme.contract'
 import type { Planning } from './planner'
 import { DAY_WISHES, type DayWishKind, DEFAULT_SETTINGS } from './question.rules'
+import type { SettledWish } from './settled-wishes.rules'
 
 /** A wish for the plan of the day, as the form sends it. */
 export const wishIn = z.strictObject({
@@ -49,6 +50,8 @@ export interface WishRow {
   words: string
   isPin: boolean
   weightMinor: Minor
+  /** Not null where its lot was announced: no plan moves that, and the wish is kept or not. */
+  settled: SettledWish | null
 }
 
 export interface PlannedClosing {

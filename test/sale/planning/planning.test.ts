@@ -52,6 +52,19 @@ test('a day is planned, shown with its proof, and taken over all at once', async
   expect(first?.lot).not.toBe(2)
 })
 
+test('a wish for a lot that was announced says that no plan moves it, and whether it is kept', async () => {
+  const at = NOON + 2 * HOUR
+  const wishes = [
+    { kind: 'not-before' as const, ...(await typed(at + HOUR)), isKept: false },
+    { kind: 'not-after' as const, ...(await typed(at)), isKept: true },
+  ]
+  for (const { isKept: _, ...wish } of wishes) await maker.planning.wish({ lot: 3, ...wish, weight: '3' })
+  expect((await maker.planning.present())?.wishes.map(({ settled }) => settled)).toEqual([null, null])
+  await maker.programme.plan({ kind: 'closing', lot: 3, ...(await typed(at)), announce: true })
+  const settled = (await planned()).wishes.map((one) => [one.kind, one.settled] as const)
+  expect(Object.fromEntries(settled)).toEqual(Object.fromEntries(wishes.map(({ kind, isKept }) => [kind, { at, isKept }])))
+})
+
 test('closings that were announced stay where they are, and the others go round them', async () => {
   const at = NOON + 2 * HOUR
   await maker.programme.plan({ kind: 'closing', lot: 3, ...(await typed(at)), announce: true })

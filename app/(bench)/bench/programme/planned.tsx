@@ -17,7 +17,7 @@ export function Planned({ planning }: { planning: PlanningView }) {
   return (
     <div className="stack">
       <PlannedTable planning={planning} />
-      {prices.length > 0 && <PriceTable planning={planning} />}
+      {(prices.length > 0 || planning.wishes.some(({ settled }) => settled !== null)) && <PriceTable planning={planning} />}
       {shifted.length === 0 ? (
         <p>The programme stands as this plan has it.</p>
       ) : (
@@ -92,7 +92,7 @@ function spanWords(minutes: number): string {
   return hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${rest} min`
 }
 
-function PriceTable({ planning: { prices, currency } }: { planning: PlanningView }) {
+function PriceTable({ planning: { prices, wishes, currency, zone } }: { planning: PlanningView }) {
   return (
     <table>
       <caption>What each wish costs, by the sum that the plan is made by: money, the other wishes, the place of the best lot</caption>
@@ -123,6 +123,17 @@ function PriceTable({ planning: { prices, currency } }: { planning: PlanningView
             </td>
           </tr>
         ))}
+        {wishes.map(
+          ({ id, words, settled }) =>
+            settled &&
+            !prices.some(({ wishId }) => wishId === id) && (
+              <tr key={id}>
+                <th scope="row">{words}</th>
+                <td>{settled.isKept ? 'yes' : 'no'}</td>
+                <td>announced for {showClock(settled.at, zone)}: no plan moves it</td>
+              </tr>
+            ),
+        )}
       </tbody>
     </table>
   )

@@ -10,6 +10,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, SelectField } from '#app/_ui/forms/text-fields.tsx'
 import { Money } from '#app/_ui/money.tsx'
 import type { Instant } from '#kernel/instant'
+import { showClock } from '#kernel/wall-clock'
 import type { DayWishKind } from '#sale/planning/question.rules'
 import type { PlanningView } from '#sale/planning/wish.contract'
 import { civilParts } from '#sale/programme/civil-time.rules'
@@ -53,6 +54,13 @@ export function WishSheet({ planning, opensAt, look }: WishSheetProps) {
                   {wish.isPin ? ' · must be kept' : ' · may cost up to '}
                   {!wish.isPin && <Money minor={wish.weightMinor} currency={currency} short />}
                 </span>
+                {wish.settled && (
+                  <span className="small">
+                    <br />
+                    Lot {wish.lot} is announced for {showClock(wish.settled.at, zone)}, so no plan moves it: this{' '}
+                    {wish.settled.isKept ? 'is kept' : 'cannot be kept'}.
+                  </span>
+                )}
               </span>
               <DropWish wishId={wish.id} words={wish.words} look={look} />
             </li>
