@@ -60,7 +60,7 @@ export function adviceAt({ items, now, endsAt }: AdviceQuestion): Advice {
   if (stuck) return stuck
   const late = Math.max(0, ...coming.map((item) => slotOf(item).to - endsAt))
   if (late >= MINUTE) return cutDay(coming, now, late)
-  if (begins !== null && now >= begins) return even(`On time for ${nameOf(next)}.`)
+  if (begins !== null && now >= begins) return even(sentence(`${nameOf(next)} has its ten minutes.`))
   return room(coming, now, begins, next)
 }
 
@@ -127,12 +127,12 @@ function room(coming: readonly ProgrammeItem[], now: Instant, begins: Instant | 
   const starts = coming.filter(({ kind, startsAt }) => kind !== 'closing' && startsAt > now).map(({ startsAt }) => startsAt)
   const until = Math.min(...starts, begins ?? Number.POSITIVE_INFINITY)
   if (!Number.isFinite(until)) return even('Nothing more is scheduled. Close the day when you like.')
-  if (until - busyTo < WORTH) return even(on[0] ? `On time with ${on[0].title}.` : 'On time.')
+  if (until - busyTo < WORTH) return even(on[0] ? `${on[0].title} has the time that was planned.` : 'Nothing to fill or to leave out.')
   const minutes = Math.floor((until - busyTo) / MINUTE)
   const what = until === begins ? `the ten minutes of ${nameOf(next)}` : (coming.find(({ startsAt }) => startsAt === until)?.title ?? '')
   const guest = on.find(({ kind }) => kind === 'guest')
   const words = `${sayMinutes(minutes)} to fill ${guest ? `after ${guest.title}` : 'now'}, before ${what}.`
-  return { kind: 'stretch', minutes, words: words.charAt(0).toUpperCase() + words.slice(1), parts: fill(minutes, guest) }
+  return { kind: 'stretch', minutes, words: sentence(words), parts: fill(minutes, guest) }
 }
 
 function fill(minutes: number, guest: ProgrammeItem | undefined): Advice['parts'] {
@@ -149,6 +149,8 @@ function fill(minutes: number, guest: ProgrammeItem | undefined): Advice['parts'
   }
   return parts
 }
+
+const sentence = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
 
 const even = (words: string): Advice => ({ kind: 'even', minutes: 0, words, parts: [] })
 

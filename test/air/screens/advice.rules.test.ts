@@ -57,7 +57,19 @@ test('three minutes at most come from showing it and four from the story', () =>
 })
 
 test('within its ten minutes and with nothing lost, all is even', () => {
-  expect(advice([item('closing', '4', 60)], 50)).toMatchObject({ kind: 'even', words: 'On time for lot 4.' })
+  expect(advice([item('closing', '4', 60)], 50)).toMatchObject({ kind: 'even', words: 'Lot 4 has its ten minutes.' })
+})
+
+test('of a day that runs over it says what there is to do, and never that it is on time', () => {
+  const moved = item('closing', '4', 60, 60, { runsTo: OPENS + 77 * MINUTE })
+  const words = [50, 66, 70].flatMap((minute) => [
+    advice([moved], minute).words,
+    advice([moved, item('guest', 'Ines', 30, 67)], minute).words,
+    advice([moved, item('break', 'Tea', 67, 70)], minute).words,
+  ])
+  expect(words.join(' ')).not.toMatch(/on time/i)
+  expect(words).toContain('Nothing to fill or to leave out.')
+  expect(words).toContain('Ines has the time that was planned.')
 })
 
 test('less than two minutes are not worth a word', () => {
