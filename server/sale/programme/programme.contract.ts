@@ -32,7 +32,10 @@ export const minutes = z
 /** It was asked, and what lacks parts that come too late is announced all the same. */
 const evenIfLate = z.boolean().default(false)
 
-export const announceIn = z.strictObject({ evenIfLate }).default({ evenIfLate: false })
+/** It was asked, and what closes so soon, or stands so near another, is announced all the same. */
+const evenIfSoon = z.boolean().default(false)
+
+export const announceIn = z.strictObject({ evenIfLate, evenIfSoon }).default({ evenIfLate: false, evenIfSoon: false })
 
 export const planItemIn = z.strictObject({
   kind: z.enum(ITEM_KINDS, 'Choose a closing, a guest or a break.'),
@@ -46,6 +49,7 @@ export const planItemIn = z.strictObject({
   minutes: minutes.optional(),
   announce: z.boolean().default(false),
   evenIfLate,
+  evenIfSoon,
   /** A guest or a break that cannot come later, whatever moves. */
   keepsTime: z.boolean().default(false),
 })

@@ -34,7 +34,7 @@ export const programmeRouter = router({
   remove: planner.input(removeItemIn).mutation(({ ctx, input }) => ctx.command((turn) => programme.removeItem(turn, input.itemId))),
   announce: planner.input(announceIn).mutation(async ({ ctx, input }) => {
     if (!input.evenIfLate) await askIfLate(ctx.sight(), ctx.builder, ({ itemId }) => itemId !== null)
-    return ctx.command((turn) => programme.announceProgramme(turn))
+    return ctx.command((turn) => programme.announceProgramme(turn, input.evenIfSoon))
   }),
 
   // Clocks stop and go on here and not among the bids: the rest of the day moves with them.

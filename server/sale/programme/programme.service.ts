@@ -10,6 +10,7 @@ import { findHoldOfAll } from '../closings/holds.service'
 import { stopsWithAll } from '../closings/standing.rules'
 import { sayFixedPrice } from '../fixed-price/fixed-price-words.rules'
 import { listLots } from '../lots/lots.service'
+import { soonWords } from './announcing.rules'
 import type { Place } from './awake.rules'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
 import type { AudienceIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
@@ -129,7 +130,9 @@ export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
     changedAt: turn.now,
     keepsTime: input.kind !== 'closing' && (input.keepsTime ?? false),
   }
-  refuseObjection(turn, asItem(row, lot, turn.now), null)
+  const item = asItem(row, lot, turn.now)
+  refuseObjection(turn, item, null)
+  if (input.announce && input.evenIfSoon === false) askIfSoon(turn, [{ ...item, runsTo: item.startsAt }])
   store.insertItem(turn.db, row)
   if (lot) planClosing(turn, lot.number, startsAt)
   turn.record({ kind: 'programme.planned', subject: `programme:${row.id}`, body: { ...told(asItem(row, lot, turn.now)), startsAt } })
@@ -194,8 +197,19 @@ export function removeItem(turn: Turn, itemId: string): void {
   })
 }
 
+/** Asks once more before closings are announced that come too soon, or stand too near something as the day runs now. */
+export function askIfSoon(sight: Sight, planned: readonly ProgrammeItem[]): void {
+  const words = soonWords(planned, listItems(sight), sight.now, getCampaign(sight).zone)
+  if (words.length > 0) throw Refusal.at('evenIfSoon', `${words.join(' ')} Move it later, or announce it all the same.`, 'unconfirmed')
+}
+
 /** Everything planned so far is announced; from now on it moves later only. */
-export function announceProgramme(turn: Turn): { announced: number } {
+export function announceProgramme(turn: Turn, evenIfSoon = true): { announced: number } {
+  if (!evenIfSoon)
+    askIfSoon(
+      turn,
+      listItems(turn).filter(({ isAnnounced }) => !isAnnounced),
+    )
   const announced = store.announceItems(turn.db, turn.now)
   if (announced > 0) turn.record({ kind: 'programme.announced', subject: 'programme', body: { announced } })
   return { announced }

@@ -33,8 +33,8 @@ export function AnnounceButton({ count, late }: { count: number; late: readonly 
         keep="Not yet"
         pending={pending}
         refusal={refusal}
-        // What became late since this page was made is said by the house, and announced by a second press.
-        run={() => run({ evenIfLate: late.length > 0 || refusal !== null })}
+        // What became late or comes soon is said by the house, and announced by a second press.
+        run={() => run({ evenIfLate: late.length > 0 || refusal !== null, evenIfSoon: refusal?.fields.evenIfSoon !== undefined })}
         onDone={() => router.refresh()}
       >
         Announce {what}…

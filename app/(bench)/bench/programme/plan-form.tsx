@@ -38,6 +38,7 @@ export function PlanForm({ zone, opensAt, lots, late }: PlanFormProps) {
   const { run, pending, refusal } = useCommand(api.programme.plan.mutate)
   const lacking = kind === 'closing' ? late.find((one) => String(one.lot) === lot) : undefined
   const asksIfLate = kind === 'closing' && isAnnounced && (lacking !== undefined || refusal?.fields.evenIfLate !== undefined)
+  const asksIfSoon = kind === 'closing' && isAnnounced && refusal?.fields.evenIfSoon !== undefined
   return (
     <CommandForm
       label="Put something in"
@@ -55,6 +56,7 @@ export function PlanForm({ zone, opensAt, lots, late }: PlanFormProps) {
           ...(kind !== 'closing' && { minutes: form.text('minutes'), keepsTime: form.ticked('keepsTime') }),
           announce: form.ticked('announce'),
           evenIfLate: form.ticked('evenIfLate'),
+          evenIfSoon: form.ticked('evenIfSoon'),
         })
       }
       onDone={() => router.refresh()}
@@ -90,6 +92,7 @@ export function PlanForm({ zone, opensAt, lots, late }: PlanFormProps) {
       {lacking && <p className="small">It may not be ready: {lateWords(lacking)}.</p>}
       <CheckField name="announce" label="Announce it at once" hint="What is announced moves later, never earlier." onCheck={setAnnounced} />
       {asksIfLate && <CheckField name="evenIfLate" label="Announce it although its machine may not be ready" />}
+      {asksIfSoon && <CheckField name="evenIfSoon" label="Announce it although it comes so soon" />}
       <SubmitButton>Put it in</SubmitButton>
     </CommandForm>
   )
