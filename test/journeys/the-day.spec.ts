@@ -55,6 +55,8 @@ async function expectReadFrom(page: Page, house: RunningHouse): Promise<void> {
       expect(arc, `${words}, ${distance}`).toBeGreaterThanOrEqual(least)
     }
     expect(await page.evaluate(() => document.querySelector('.air-ground')?.scrollHeight), distance).toBeLessThanOrEqual(800)
+    const title = page.locator('p').filter({ hasText: /^Lot 3: / })
+    if (distance === 'room') expect(await title.evaluate((one) => one.scrollWidth <= one.clientWidth), 'the title is read whole').toBe(true)
   }
   if (before) await page.setViewportSize(before)
   await page.goto(`${house.url}/air/host?distance=near`)

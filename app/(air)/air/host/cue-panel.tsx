@@ -1,6 +1,6 @@
 'use client'
 
-import { useEffect, useState } from 'react'
+import { Fragment, useEffect, useState } from 'react'
 import type { CueSheet } from '#air/screens/air.contract'
 import { type Cue, cueFromAfar } from '#air/screens/cues.rules'
 import { type AirLot, resultWords } from '#air/screens/host.rules'
@@ -63,7 +63,16 @@ function useCueSheet(lot: number): CueSheet | null {
 
 function Words({ sheet, cue, lot, currency }: { sheet: CueSheet; cue: Cue; lot: AirLot; currency: Currency }) {
   if (cue.key === 'record') {
-    return sheet.record.length === 0 ? <p>It has no certificate to read from.</p> : sheet.record.map((line) => <p key={line}>{line}</p>)
+    return sheet.record.length === 0 ? (
+      <p>It has no certificate to read from.</p>
+    ) : (
+      sheet.record.map((line) => (
+        // Across a room the lines run on in one another: what parts them there is the space.
+        <Fragment key={line}>
+          <p>{line}</p>{' '}
+        </Fragment>
+      ))
+    )
   }
   if (cue.key === 'result') {
     return (

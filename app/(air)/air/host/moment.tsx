@@ -6,6 +6,9 @@ import { showClock } from '#kernel/wall-clock'
 import { leftUntil } from '#sale/price/closing.rules'
 import styles from './host.module.css'
 
+/** So many characters of a title go into one line across a room, beside the lot's number. */
+const ONE_LINE = 28
+
 /** The lot whose moment it is: how long is left, and what it stands at. */
 export function Moment({ view, now, currency, zone }: { view: AirView; now: Instant; currency: Currency; zone: string }) {
   const { lot, cue } = view
@@ -28,7 +31,7 @@ export function Moment({ view, now, currency, zone }: { view: AirView; now: Inst
         {below}
         {closes}
       </p>
-      <p className={styles.title}>
+      <p className={styles.title} data-long={lot.title.length > ONE_LINE ? '' : undefined}>
         Lot {lot.number}: {lot.title}
       </p>
     </div>
