@@ -1,8 +1,8 @@
 import { HOUR, type Instant, MINUTE } from '#kernel/instant'
 import { SALES, SMALL_SALES } from './lots'
 import { drawPhotograph } from './pictures'
-import { type Guest, toTheMinute, typedTime } from './sale'
-import { keepPhotograph, nextKey, type Person, type Telling } from './stage'
+import { type Guest, typedTime } from './sale'
+import { keepPhotograph, nextKey, type Person, type Telling, visitor } from './stage'
 
 interface Bid {
   lot: number
@@ -61,7 +61,6 @@ export async function tellDay(telling: Telling, crew: Crew, bidders: readonly Pe
   const planned = [...SALES, ...SMALL_SALES].filter(({ closes, isToAnnounce }) => closes !== null && !isToAnnounce)
   for (const { number, unit } of await maker.api.lots.all())
     if (planned.some((sale) => sale.unit === unit)) await maker.api.bidding.open({ lot: number })
-  const closings = planned.map(({ closes }) => toTheMinute(now) + (closes ?? 0) * MINUTE).sort((a, b) => a - b)
   const events: Event[] = [
     ...BIDS.map(({ lot, ago, bidder, maximum }) => ({
       ago,
@@ -76,11 +75,11 @@ export async function tellDay(telling: Telling, crew: Crew, bidders: readonly Pe
     { ago: 14 * MINUTE, happens: async () => eitherOr(bidders[3]) },
   ]
   for (const { ago, happens } of events.sort((a, b) => b.ago - a.ago)) {
-    await closeUntil(telling, closings, now - ago)
+    await closeUntil(telling, now - ago)
     goTo(now - ago)
     await happens()
   }
-  await closeUntil(telling, closings, now)
+  await closeUntil(telling, now)
   await bidders[4]?.api.bidding.askRetraction({ lot: 3, reason: 'I took it for the clock.' })
   await bidders[2]?.api.bidding.disclose({ lot: 0, kind: 'gave', words: 'Crystals, through the radio club.' })
   await bidders[0]?.api.bidding.remind({ lot: 5, wanted: true })
@@ -107,10 +106,15 @@ async function eitherOr(bidder: Person | undefined): Promise<void> {
   await bidder?.api.eitherOr.make({ key: nextKey(), mostWins: 1, cap: '', links })
 }
 
-/** Whatever closes before `until` closes at its instant, as the house would have done. */
-async function closeUntil({ house, goTo }: Telling, closings: readonly Instant[], until: Instant): Promise<void> {
-  for (const at of closings) {
-    if (at > until || at < house.clock.now()) continue
+/** Whatever closes before `until` closes at its instant, as the house would have done: late bids and holds have moved it. */
+async function closeUntil(telling: Telling, until: Instant): Promise<void> {
+  const { house, goTo } = telling
+  for (let last = Number.NEGATIVE_INFINITY; ; ) {
+    const { lots } = await visitor(telling).bidding.frames()
+    const due = lots.flatMap(({ state, closesAt }) => (state === 'open' && closesAt !== null && closesAt > last ? [closesAt] : []))
+    const at = Math.min(...due)
+    if (at > until) return
+    last = at
     goTo(at)
     // Before any command what is due closes; this one has nothing else to do.
     await house.queue.run(() => {})
