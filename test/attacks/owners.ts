@@ -48,6 +48,9 @@ export const OWNERS: Record<string, Line> = {
   'bidding.remind': 'shown lot',
   'credits.forLot': 'shown lot',
   'eitherOr.make': 'shown lot',
+  'fixedPrice.mine': 'shown lot',
+  'fixedPrice.of': 'shown lot',
+  'fixedPrice.take': 'shown lot',
   'lotPage.page': 'shown lot',
   'relief.value': 'shown lot',
   'told.want': 'shown lot',
@@ -133,6 +136,7 @@ export const OWNERS: Record<string, Line> = {
 /** What a procedure of a lot is asked with. */
 export const ofLot = (path: string, lot: number, key: string): unknown => {
   if (path === 'bidding.place') return { lot, key, maximum: '70' }
+  if (path === 'fixedPrice.take') return { lot, key, priceMinor: 24_00 }
   if (path === 'told.want') return { lot, wanted: true }
   if (path === 'bidding.remind') return { lot, wanted: true }
   if (path === 'bidding.disclose') return { lot, kind: 'gave', words: 'I gave a crystal.' }
@@ -199,6 +203,7 @@ export const ADDRESS_OWNERS: Record<string, AddressLine> = {
   '/programme.json': 'everybody',
   '/programme.png': 'everybody',
   '/schemas/:name.json': 'everybody',
+  '/schemas/journal-1.json': 'everybody',
   '/units/:tag/card.png': 'everybody',
   '/units/:tag/record.json': 'everybody',
 }

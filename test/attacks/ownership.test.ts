@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { ADDRESSES } from '#doors/web/addresses'
 import { LIVE_TOPICS } from '#doors/web/topics'
 import type { Role } from '#kernel/role'
+import { ACCOUNTS } from '#money/journal/journal.rules'
 import { openStageDoor } from '#test/doors/web/open-door'
 import { openEndedHouse } from '#test/make/told-house'
 import type { Stage } from '#test/stage'
@@ -157,6 +158,7 @@ describe('every address', () => {
               `SELECT coalesce((SELECT number FROM invoice_document, json_each(content, '$.lines') WHERE json_extract(value, '$.lot') = ${lot}), 9999)`,
             ),
           )
+          .replace(':account', ACCOUNTS[0])
           .replace(':id', one('SELECT id FROM donor'))
 
   const statusOf = async (path: string, identity: Identity) => {

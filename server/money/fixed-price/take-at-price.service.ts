@@ -8,7 +8,8 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { TAKE_A_PADDLE, whyBarred } from '#sale/bidders/may-bid.service'
 import { whyTooLate } from '#sale/fixed-price/fixed-price.rules'
 import { findStandingPrice, listFixedPrices, priceTaken } from '#sale/fixed-price/shown-price.service'
-import { findShownLot, getLotRow, type LotRow, postageOf } from '#sale/lots/lots.service'
+import { findShownLot, type LotRow, postageOf } from '#sale/lots/lots.service'
+import { getShownRow } from '#sale/lots/shown-lot.service'
 import { recordResale } from '../booking/undo.service'
 import { mailInvoice } from '../invoices/invoices.service'
 import { listContracts } from '../journal/contracts.service'
@@ -25,7 +26,7 @@ export function readPrice(sight: Sight, lot: number): PriceView | null {
 
 /** What a lot would cost somebody at its fixed price, and why they cannot have it so. */
 export function readMyPrice(sight: Sight, actor: Actor, lot: number): MyPrice {
-  const row = getLotRow(sight, lot)
+  const row = getShownRow(sight, lot)
   const paddle = findPaddle(sight, actor.personId)
   const barred = whyNotTheirs(sight, actor, row)
   const last = listContracts(sight).findLast(({ lotId }) => lotId === row.id)
@@ -50,7 +51,7 @@ function whyNotTheirs(sight: Sight, actor: Actor, row: LotRow): string | null {
 /** Yes, by whoever is first: a contract of its own, with its invoice. Whoever comes after is told, and owes nothing. */
 export function takeAtPrice(turn: Turn, actor: Actor, input: TakeAtPriceIn): { lot: number } {
   return once(turn, input.key, input, () => {
-    const row = getLotRow(turn, input.lot)
+    const row = getShownRow(turn, input.lot)
     const { currency } = getCampaign(turn)
     const standing = findStandingPrice(turn, row.id)
     const [last = null] = listFixedPrices(turn, row.id)

@@ -1,6 +1,6 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { findCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { fixedPriceEntries } from '#sale/fixed-price/shown-price.service'
@@ -34,7 +34,8 @@ export interface Contract {
 
 /** Every contract in the order in which they were made. */
 export function listContracts(sight: Sight): Contract[] {
-  const { id: campaignId } = getCampaign(sight)
+  const campaign = findCampaign(sight)
+  if (!campaign) return []
   const journal = store.readJournal(sight.db)
   const accounts = new Map(lotAccounts(journal).map((account) => [account.lotId, account]))
   const lots = new Map(listLots(sight).map((lot) => [lot.id, lot]))
@@ -49,7 +50,7 @@ export function listContracts(sight: Sight): Contract[] {
     if (lotId === null || lot === undefined || !account) return []
     const nth = (counted.get(lotId) ?? 0) + 1
     counted.set(lotId, nth)
-    const own = contractReference(campaignId, lot.number, nth)
+    const own = contractReference(campaign.id, lot.number, nth)
     const shared = joint.get(entryId)
     const isLast = lastOf.get(lotId) === entryId
     return [

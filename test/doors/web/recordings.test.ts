@@ -122,7 +122,7 @@ describe('recordings', () => {
   ])('an MP4 file %s is refused with what to do', async (_name, boxes) => {
     const answer = await send(Buffer.concat([makeBox('ftyp', 'isom', Buffer.alloc(4), 'isom'), ...boxes]), 'maker')
     expect(answer.status).toBe(400)
-    expect(((await answer.json()) as { words: string }).words).toContain('export it anew')
+    expect(((await answer.json()) as { words: string }).words).toContain('export it as MP4 again')
   })
 
   test.each([

@@ -90,6 +90,6 @@ describe('a gift in words becomes stock when somebody says what it is', () => {
     await expect(volunteer.parcels.name({ giftId: line?.id ?? '' })).rejects.toThrow('Choose the part')
     const maker = await stage.as('maker')
     const help = await maker.gifts.add({ donorId: donor.id, kind: 'labour', words: 'soldering', minutes: 90 })
-    await expect(volunteer.parcels.name({ giftId: help.id, newPart })).rejects.toThrow('no thing that could lie on the shelf')
+    await expect(volunteer.parcels.name({ giftId: help.id, newPart })).rejects.toThrow('not something that could lie on the shelf')
   })
 })
