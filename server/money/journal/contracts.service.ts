@@ -1,6 +1,6 @@
 import type { Instant } from '#kernel/instant'
 import type { Minor } from '#kernel/money'
-import { findCampaign } from '#people/campaign/campaign.service'
+import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { fixedPriceEntries } from '#sale/fixed-price/shown-price.service'
