@@ -5,6 +5,7 @@ import { closeSync, openSync, readSync, statSync } from 'node:fs'
 
 const HEADER = 100
 const LOG_HEADER = 32
+const MAGIC = 'SQLite format 3\0'
 
 /**
  * By how many bytes a database is shorter than it says; nought where it is whole, where there is none, or where its log holds what may
@@ -21,9 +22,10 @@ export function missingBytes(file: string): number {
   } finally {
     closeSync(descriptor)
   }
+  // What is no database at all is told by whoever reads it.
+  if (header.toString('latin1', 0, MAGIC.length) !== MAGIC) return 0
   const written = header.readUInt16BE(16)
   const pageBytes = written === 1 ? 65_536 : written
-  if (pageBytes < 512) return 0
   const isCountRight = header.readUInt32BE(24) === header.readUInt32BE(92)
   const whole = isCountRight ? header.readUInt32BE(28) * pageBytes : Math.ceil(size / pageBytes) * pageBytes
   return Math.max(0, whole - size)
