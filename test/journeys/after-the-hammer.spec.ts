@@ -66,6 +66,7 @@ test('the buyer says where it goes', async ({ browser, house }, info) => {
   await buyer.goto(`${house.url}/me/won/2`)
   await expect(buyer.getByRole('heading', { name: 'Paid in full' })).toBeVisible()
   await buyer.getByLabel('Street and number').fill('Calle Inventada 4')
+  await buyer.getByLabel('Postcode').fill('11500')
   await buyer.getByLabel('Town').fill('Puerto')
   await buyer.getByRole('button', { name: 'Send it there' }).click()
   await expect(buyer.getByText(/Calle Inventada 4/).first()).toBeVisible()
