@@ -94,7 +94,7 @@ test('the volunteer packs it with photographs, and it leaves the house', async (
     await expect(page.getByText(`${at + 1} of ${count} are in.`)).toBeVisible()
   }
   const parcel = page.getByRole('form', { name: 'The parcel' })
-  await parcel.getByLabel('Weight, g').fill('3100')
+  await parcel.getByLabel('Weight, g', { exact: true }).fill('3100')
   await parcel.getByLabel('Lithium metal, such as a coin cell, fitted in the machine').check()
   await parcel.getByLabel('No, from a low voltage or from cells').check()
   await parcel.getByRole('button', { name: 'Save the parcel' }).click()
