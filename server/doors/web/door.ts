@@ -203,7 +203,7 @@ export function openDoor(parts: DoorParts) {
       await takeKeptFile(house, request, response, { bodies, address: addressOf(request, trustedProxy) }, 'bin')
     } else if (pathname.startsWith('/files/') && isRead) {
       const isGiven =
-        showPhotograph(house, pathname, response) ||
+        showPhotograph(house, request, pathname, response) ||
         giveRecording(house, request, pathname, response) ||
         giveKeptFile(house, request, pathname, response)
       if (!isGiven) refuse(response, 404, 'There is no such photograph or recording.')

@@ -1,4 +1,4 @@
-import { createReadStream, statSync } from 'node:fs'
+import { statSync } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { keepFile, mayAnybodyHave } from '#bench/units/evidence.service'
 import { MOST_SWEEP_BYTES, readSweep } from '#bench/units/sweep.rules'
@@ -7,6 +7,7 @@ import { Refusal } from '#kernel/refusal'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import type { KeptFileKind } from '#runtime/disk/kept-files'
 import type { OpenHouse } from './open-house'
+import { streamFile } from './stream-file'
 import { type Incoming, takeFile } from './take-file'
 
 const LIMITS = {
@@ -53,12 +54,6 @@ export function giveKeptFile(house: OpenHouse, request: IncomingMessage, path: s
     'x-content-type-options': 'nosniff',
     'cache-control': 'private, no-cache',
   })
-  if (request.method === 'HEAD') {
-    response.end()
-    return true
-  }
-  createReadStream(file)
-    .on('error', () => response.destroy())
-    .pipe(response)
+  streamFile(request, response, file)
   return true
 }

@@ -1,8 +1,9 @@
-import { createReadStream, statSync } from 'node:fs'
+import { statSync } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { hasContacts } from '#end/packs/packs.service'
 import { mustBeConfirmed } from '#runtime/call/base'
 import type { OpenHouse } from './open-house'
+import { streamFile } from './stream-file'
 
 const WHOSE: readonly string[] = ['maker', 'treasurer']
 
@@ -19,12 +20,6 @@ export async function givePack(house: OpenHouse, request: IncomingMessage, path:
     'content-disposition': `attachment; filename="${name}"`,
     'cache-control': 'private, no-store',
   })
-  if (request.method === 'HEAD') {
-    response.end()
-    return true
-  }
-  createReadStream(file)
-    .on('error', () => response.destroy())
-    .pipe(response)
+  streamFile(request, response, file)
   return true
 }

@@ -1,4 +1,3 @@
-import { createReadStream } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { count, eq } from 'drizzle-orm'
 import { photograph } from '#db/schema/index'
@@ -7,6 +6,7 @@ import { hasBeenSentALot } from '#money/sending/won.service'
 import { MOST_PHOTOGRAPH_BYTES } from '#runtime/disk/files'
 import type { Sight } from '#runtime/queue/turn'
 import type { OpenHouse } from './open-house'
+import { streamFile } from './stream-file'
 import { type Incoming, takeFile } from './take-file'
 
 /** POST /files/photographs: the body is the picture. For the staff, and for buyers who report a problem; kept on disk before the row that names it. */
@@ -42,13 +42,11 @@ function refuseOfBuyer(sight: Sight, personId: string): void {
 }
 
 /** GET /files/<sha>-<width>.webp; named by content, so it may be kept for ever. */
-export function showPhotograph(house: OpenHouse, path: string, response: ServerResponse): boolean {
+export function showPhotograph(house: OpenHouse, request: IncomingMessage, path: string, response: ServerResponse): boolean {
   const match = /^\/files\/([0-9a-f]{64})-(\d+)\.webp$/.exec(path)
   const file = match?.[1] && match[2] ? house.photographs.find(match[1], Number(match[2])) : null
   if (!file) return false
   response.writeHead(200, { 'content-type': 'image/webp', 'cache-control': 'public, max-age=31536000, immutable' })
-  createReadStream(file)
-    .on('error', () => response.destroy())
-    .pipe(response)
+  streamFile(request, response, file)
   return true
 }

@@ -1,4 +1,4 @@
-import { createReadStream, statSync } from 'node:fs'
+import { statSync } from 'node:fs'
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { recording } from '#db/schema/index'
 import { Refusal } from '#kernel/refusal'
@@ -6,6 +6,7 @@ import { RECORDING_TYPES, type RecordingKind } from '#runtime/disk/recording-kin
 import { MOST_RECORDING_BYTES, TOO_LARGE_RECORDING } from '#runtime/disk/recordings'
 import { rangeAsked } from './byte-range.rules'
 import type { OpenHouse } from './open-house'
+import { streamFile } from './stream-file'
 import { type Incoming, takeFile } from './take-file'
 
 /** POST /files/recordings: the body is sound or video. Staff only; kept on disk before the row that names it. */
@@ -58,13 +59,6 @@ export function giveRecording(house: OpenHouse, request: IncomingMessage, path: 
   response.setHeader('content-length', last - first + 1)
   if (asked === 'all') response.writeHead(200)
   else response.writeHead(206, { 'content-range': `bytes ${first}-${last}/${size}` })
-  if (request.method === 'HEAD') {
-    response.end()
-    return true
-  }
-  const stream = createReadStream(file, { start: first, end: last })
-  // A player asks for a range, takes what it needs and leaves: the file is not held open for whoever has gone.
-  response.once('close', () => stream.destroy())
-  stream.on('error', () => response.destroy()).pipe(response)
+  streamFile(request, response, file, { start: first, end: last })
   return true
 }

@@ -1,14 +1,14 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useEffect, useRef, useState } from 'react'
+import { useState } from 'react'
 import { Notice } from '#app/_ui/notice.tsx'
+import { useSendWhenReached } from '#app/_ui/send-when-reached.ts'
+import { WaitingNotice } from '#app/_ui/waiting-notice.tsx'
 import { isTouched } from './draft.rules'
 import styles from './parcel.module.css'
 import { changeBox, useIsKept, usePhoneBox, type WaitingParcel } from './phone-box'
 import { sendParcel } from './send-parcel'
-
-const RETRY_EVERY = 20_000
 
 /**
  * Parcels that wait on this phone: on every page of the bench they are sent one by one when the house can be reached,
@@ -20,71 +20,41 @@ export function WaitingParcels() {
   const isKept = useIsKept()
   const [said, setSaid] = useState<string[]>([])
   const [isSignedOut, setSignedOut] = useState(false)
-  const busy = useRef(false)
-  const latest = useRef(box)
-  latest.current = box
-  const open = box?.waiting.filter(({ refused }) => refused === null).length ?? 0
+  const waiting = box?.waiting ?? []
+  const open = waiting.filter(({ refused }) => refused === null).length
 
-  useEffect(() => {
-    if (open === 0) return
-    const one = async (waiting: WaitingParcel): Promise<boolean> => {
-      const key = waiting.draft.key
-      const sent = await sendParcel(waiting, latest.current?.photos[key])
-      setSignedOut(sent.is === 'signed-out')
-      if (sent.is === 'unreached' || sent.is === 'signed-out') return false
-      if (sent.is === 'refused') {
-        const { words, fields } = sent.refusal
-        changeBox((now) => ({
-          ...now,
-          waiting: now.waiting.map((each) => (each.draft.key === key ? { ...each, refused: { words, fields } } : each)),
-        }))
-        return true
-      }
-      changeBox((now) => ({ ...now, waiting: now.waiting.filter((each) => each.draft.key !== key) }))
-      const codes = sent.kept.lines.flatMap(({ batchCode, quantity, what }) => (batchCode ? [`${batchCode} on ${quantity} × ${what}`] : []))
-      const write = codes.length > 0 ? ` Write ${codes.join(', ')}.` : ''
-      setSaid((before) => [...before, `The parcel from ${sent.kept.donorName} was sent.${write}`])
-      // What was promised has come: the page behind must not go on offering it.
-      router.refresh()
+  useSendWhenReached('parcels', waiting, async (one) => {
+    const key = one.draft.key
+    const sent = await sendParcel(one, box?.photos[key])
+    setSignedOut(sent.is === 'signed-out')
+    if (sent.is === 'unreached' || sent.is === 'signed-out') return false
+    if (sent.is === 'refused') {
+      const { words, fields } = sent.refusal
+      changeBox((now) => ({
+        ...now,
+        waiting: now.waiting.map((each) => (each.draft.key === key ? { ...each, refused: { words, fields } } : each)),
+      }))
       return true
     }
-    const sendAll = async () => {
-      if (busy.current) return
-      busy.current = true
-      for (const waiting of latest.current?.waiting ?? []) if (waiting.refused === null && !(await one(waiting))) break
-      busy.current = false
-    }
-    const alone = () => (navigator.locks ? navigator.locks.request('tagstrip.parcels', sendAll) : sendAll())
-    void alone()
-    window.addEventListener('online', alone)
-    const timer = setInterval(alone, RETRY_EVERY)
-    return () => {
-      window.removeEventListener('online', alone)
-      clearInterval(timer)
-    }
-  }, [open, router])
+    changeBox((now) => ({ ...now, waiting: now.waiting.filter((each) => each.draft.key !== key) }))
+    const codes = sent.kept.lines.flatMap(({ batchCode, quantity, what }) => (batchCode ? [`${batchCode} on ${quantity} × ${what}`] : []))
+    const write = codes.length > 0 ? ` Write ${codes.join(', ')}.` : ''
+    setSaid((before) => [...before, `The parcel from ${sent.kept.donorName} was sent.${write}`])
+    // What was promised has come: the page behind must not go on offering it.
+    router.refresh()
+    return true
+  })
 
-  const refused = box?.waiting.filter((each) => each.refused !== null) ?? []
+  const refused = waiting.filter((each) => each.refused !== null)
   if (!box || (open === 0 && refused.length === 0 && said.length === 0)) return null
   return (
     <div className={`page stack close ${styles.waiting}`}>
-      {(open > 0 || said.length > 0) && (
-        <Notice
-          tone={open > 0 ? 'doubt' : 'ok'}
-          live="status"
-          title={open === 0 ? undefined : open === 1 ? '1 parcel is waiting on this phone' : `${open} parcels are waiting on this phone`}
-        >
-          {open > 0 && (
-            <p>
-              {isSignedOut ? 'Sign in and it will be sent.' : 'Sent automatically, once, when the connection is back.'}{' '}
-              {isKept ? 'You can close the page.' : 'This browser cannot save anything: leave the page open until then.'}
-            </p>
-          )}
-          {said.map((words) => (
-            <p key={words}>{words}</p>
-          ))}
-        </Notice>
-      )}
+      <WaitingNotice
+        title={open === 0 ? null : open === 1 ? '1 parcel is waiting on this phone' : `${open} parcels are waiting on this phone`}
+        said={said}
+        isSignedOut={isSignedOut}
+        isKept={isKept}
+      />
       {refused.map((each) => (
         <Refused key={each.draft.key} waiting={each} isFree={!isTouched(box.draft, box.photos[box.draft.key] !== undefined)} />
       ))}
