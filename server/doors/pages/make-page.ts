@@ -59,14 +59,23 @@ class GatheredResponse extends ServerResponse {
   }
 }
 
+/** An address at which nothing hangs, whoever asks. */
+const NOWHERE = '/nothing/hangs/here'
+
+/** What the framework sends where a page found nothing to show: its words come with the program alone. */
+const isWithoutWords = (html: string): boolean => html.includes('<html id="__next_error__">')
+
+interface Wishes {
+  path: string
+  publicUrl: string
+  player: string | null
+}
+
 /**
  * Makes a page as nobody in particular sees it: whoever asked for it has no part in the request that its program is given. It is
- * made under a word of its own as every page is, and the word taken out.
+ * made under a word of its own as every page is, and the word taken out. That nothing is there is said in the page itself.
  */
-export async function makePage(
-  pages: Handler,
-  { path, publicUrl, player }: { path: string; publicUrl: string; player: string | null },
-): Promise<MadePage | null> {
+export async function makePage(pages: Handler, { path, publicUrl, player }: Wishes): Promise<MadePage | null> {
   const word = randomBytes(16).toString('base64')
   const request = new IncomingMessage(new Socket())
   Object.assign(request, { method: 'GET', url: path, httpVersion: '1.1', httpVersionMajor: 1, httpVersionMinor: 1 })
@@ -80,7 +89,9 @@ export async function makePage(
   const { statusCode: status } = response
   const type = String(response.getHeader('content-type') ?? '')
   if ((status !== 200 && status !== 404) || !type.startsWith('text/html') || response.hasHeader('set-cookie')) return null
-  const { html, scripts, styles } = hashInlineScripts(Buffer.concat(response.parts).toString('utf8'), word)
+  const written = Buffer.concat(response.parts).toString('utf8')
+  if (status === 404 && path !== NOWHERE && isWithoutWords(written)) return makePage(pages, { path: NOWHERE, publicUrl, player })
+  const { html, scripts, styles } = hashInlineScripts(written, word)
   const identity = Buffer.from(html)
   const [br, zipped] = await Promise.all([packed(identity, 'br'), packed(identity, 'gzip')])
   const etag = createHash('sha256').update(identity).digest('base64url').slice(0, 27)

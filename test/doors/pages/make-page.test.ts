@@ -40,3 +40,20 @@ test.each([
 ])('%s is given to nobody else', async (_words, answer) => {
   expect(await makePage(async (_request, response) => void answer(response), from)).toBe(null)
 })
+
+test('where nothing is there, the page says so itself, without its program too', async () => {
+  const asked: string[] = []
+  const made = await makePage(async (request, response) => {
+    asked.push(request.url ?? '')
+    response.setHeader('Content-Type', 'text/html; charset=utf-8')
+    response.writeHead(404)
+    response.end(
+      request.url === '/lots/5' ? '<html id="__next_error__"><body></body></html>' : '<html><body>Nothing hangs here</body></html>',
+    )
+  }, from)
+  expect(asked).toEqual(['/lots/5', '/nothing/hangs/here'])
+  expect([made?.status, made && Buffer.from(made.bodies.identity).toString()]).toEqual([
+    404,
+    '<html><body>Nothing hangs here</body></html>',
+  ])
+})
