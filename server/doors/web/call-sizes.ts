@@ -26,7 +26,7 @@ export const CALL_SIZES: Readonly<Record<string, number>> = {
   'bringup.rework': 64 * KB,
   'designs.chooseTelling': 32 * KB,
   'parcels.log': 64 * KB,
-  'planning.applyChange': 32 * KB,
+  'planning.applyChange': 64 * KB,
   'programme.resumeAll': 32 * KB,
   'sending.saveBands': 320 * KB,
   // Long texts.
