@@ -102,6 +102,7 @@ export const POLICIES: Record<string, Policy> = {
   'bringup.takeEvidenceAway': ['maker', 'volunteer'],
   'bringup.takeReading': ['maker', 'volunteer'],
   'bringup.takeUp': ['maker'],
+  'bringup.timeline': ['maker', 'volunteer', 'treasurer', 'host'],
   'bringup.unit': ['maker', 'volunteer', 'treasurer', 'host'],
   'bringup.withdrawCertificate': always('maker'),
   'buildable.expectGift': ['maker', 'volunteer'],

@@ -16,8 +16,9 @@ interface Placed {
 interface Journal {
   journal: { reference: string; memo: string }[]
 }
-interface Shown {
-  timeline: { kind: string; words: string }[]
+interface Happened {
+  kind: string
+  words: string
 }
 interface Told {
   leaves: { kind: string; at: string }[]
@@ -149,13 +150,17 @@ export function openWork(trial: Pick<Trial, 'dir' | 'chance'>, house: Furnished)
             standing.push({ key: keyAt.get(`${index} ${JSON.stringify(leaf)}`) ?? null, words: `entry ${index + 1} of lot ${number}` })
       }
       const treasurer = { cookie: house.treasurer.cookie, from: someAddress(chance) }
-      if (gifts.size > 0)
-        for (const { reference, memo } of dataOf<Journal>(await hand.query('books.all', undefined, treasurer))?.journal ?? [])
+      if (gifts.size > 0) {
+        const heard = await hand.query('books.all', undefined, treasurer)
+        if (heard?.status !== 200) throw new Lie('the treasurer sees the books', wordsOf(heard), 'the journal is read')
+        for (const { reference, memo } of dataOf<Journal>(heard)?.journal ?? [])
           standing.push({ key: gifts.has(reference) ? reference : null, words: `${memo}, ${reference}` })
+      }
       if (readings.size > 0)
         for (const tag of house.units) {
-          const shown = dataOf<Shown>(await hand.query('bringup.unit', { tag }, { cookie: house.maker.cookie, from: someAddress(chance) }))
-          for (const { kind, words } of shown?.timeline ?? []) {
+          const heard = await hand.query('bringup.timeline', { tag }, { cookie: house.maker.cookie, from: someAddress(chance) })
+          if (heard?.status !== 200) throw new Lie('whoever works at the bench sees what happened', wordsOf(heard), `${tag} is read`)
+          for (const { kind, words } of dataOf<Happened[]>(heard) ?? []) {
             const read = new RegExp(`^${READ}: (\\d+) defects`).exec(words)?.[1]
             // None were found when the unit was furnished.
             if (kind === 'reading' && read !== undefined && read !== '0')

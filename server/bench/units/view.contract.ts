@@ -61,5 +61,7 @@ export interface BenchView {
   next: Permission | null
   /** The soak that runs now. */
   soak: SoakFacts | null
+  /** What happened last, the latest first, and how many entries there are in all. */
   timeline: TimelineEntry[]
+  happened: number
 }

@@ -20,12 +20,14 @@ import { allInstrumentRows, peopleById } from './units.store'
 import { VERDICT_WORDS } from './verdict.rules'
 import type { BenchView, CheckView, PositionView, TimelineEntry } from './view.contract'
 
-const MOST_ENTRIES = 200
+/** So many of what happened come with the screen, which is sent anew at every change; the others are asked for. */
+const NEWEST = 40
 
 /** Everything that the bench screen of a unit shows. */
 export function benchView(sight: Sight, state: UnitState): BenchView {
   const { unit, design, bench } = state
   const { id, name, revision, decisionRule, cautions, blocks } = design
+  const timeline = timelineOf(sight, state)
   return {
     unitId: unit.id,
     tag: unit.tag,
@@ -36,7 +38,8 @@ export function benchView(sight: Sight, state: UnitState): BenchView {
     evidence: evidenceMarks(sight, unit.id),
     next: nextPermitted(bench),
     soak: runningSoak(sight, unit.id),
-    timeline: timelineOf(sight, state),
+    timeline: timeline.slice(0, NEWEST),
+    happened: timeline.length,
   }
 }
 
@@ -154,7 +157,7 @@ const batchCodes = (sight: Sight, rows: readonly { batchId: string }[]) =>
   new Map(batchesById(sight, [...new Set(rows.map(({ batchId }) => batchId))]).map(({ id, code }) => [id, code]))
 
 /** All that happened to the unit, the latest first. */
-function timelineOf(sight: Sight, { readings, reworks, releases, moves, fittings, standing }: UnitState): TimelineEntry[] {
+export function timelineOf(sight: Sight, { readings, reworks, releases, moves, fittings, standing }: UnitState): TimelineEntry[] {
   const codes = batchCodes(sight, fittings)
   const actors = [...readings, ...reworks, ...releases, ...moves, ...fittings].map(({ byPersonId }) => byPersonId)
   const people = peopleById(sight.db, actors)
@@ -205,7 +208,7 @@ function timelineOf(sight: Sight, { readings, reworks, releases, moves, fittings
           ],
     ),
   ]
-  return entries.sort((a, b) => b.at - a.at).slice(0, MOST_ENTRIES)
+  return entries.sort((a, b) => b.at - a.at)
 }
 
 /** What went in at one instant from one batch is one entry. */

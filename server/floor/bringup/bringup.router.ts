@@ -33,7 +33,7 @@ import {
   unitsIn,
 } from '#bench/units/units.contract'
 import { listRuns, makeRun, makeUnits } from '#bench/units/units.service'
-import { fitChoices } from '#bench/units/view.service'
+import { fitChoices, timelineOf } from '#bench/units/view.service'
 import { type Context, confirmed, router, staff } from '#runtime/call/base'
 import type { Turn } from '#runtime/queue/turn'
 import { readRack } from '../rack/rack.service'
@@ -65,6 +65,8 @@ export const bringupRouter = router({
   instruments: looks.query(({ ctx }) => listInstruments(ctx.sight())),
   instrument: looks.input(instrumentIdIn).query(({ ctx, input }) => instrumentSheet(ctx.sight(), input.id)),
   unit: looks.input(tagIn).query(({ ctx, input }) => bringupView(ctx.sight(), input.tag)),
+  /** All that happened to the unit, of which its screen has the newest. */
+  timeline: looks.input(tagIn).query(({ ctx, input }) => timelineOf(ctx.sight(), loadUnit(ctx.sight(), input.tag))),
   choices: works.input(tagIn).query(({ ctx, input }) => fitChoices(ctx.sight(), input.tag)),
   /** What is kept beside the readings, with what is drawn of it. */
   evidence: looks.input(tagIn).query(({ ctx, input }) => evidenceViews(ctx.sight(), loadUnit(ctx.sight(), input.tag))),

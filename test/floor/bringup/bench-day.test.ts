@@ -111,6 +111,18 @@ describe('a unit worked down to its rail', () => {
     expect(timeline.filter(({ words }) => words.startsWith('B6:'))).toHaveLength(2)
     expect(timeline.map(({ words }) => words).join('\n')).toContain('corrected: misread the last digit')
   })
+
+  it('the screen has the newest of what happened and says how much there is; all of it is there for the asking', async () => {
+    const before = await maker.bringup.timeline({ tag: TAG })
+    const [meter] = await maker.bringup.instruments()
+    for (let time = 0; time < 45; time += 1)
+      await maker.bringup.takeReading({ ...hand(), check: 'B6', entry: '8.03', instrumentId: meter?.id ?? '' })
+    const { timeline, happened } = await maker.bringup.unit({ tag: TAG })
+    const all = await maker.bringup.timeline({ tag: TAG })
+    expect([timeline.length, happened, all.length]).toEqual([40, before.length + 45, before.length + 45])
+    expect(all.slice(0, 40)).toEqual(timeline)
+    expect(all.at(-1)).toEqual(before.at(-1))
+  })
 })
 
 describe('a certified unit that is reworked', () => {

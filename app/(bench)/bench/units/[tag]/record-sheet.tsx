@@ -24,7 +24,11 @@ export function RecordSheet({ view, zone }: { view: BringupView; zone: string })
           {button('table', 'Table')}
         </fieldset>
       </div>
-      {shown === 'timeline' ? <TimelineList entries={view.timeline} zone={zone} /> : <Table view={view} />}
+      {shown === 'timeline' ? (
+        <TimelineList tag={view.tag} newest={view.timeline} happened={view.happened} zone={zone} />
+      ) : (
+        <Table view={view} />
+      )}
     </section>
   )
 }
