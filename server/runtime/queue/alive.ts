@@ -1,4 +1,4 @@
-import { max } from 'drizzle-orm'
+import { desc, max } from 'drizzle-orm'
 import { alive, fact } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
 import { SHORT_SILENCE } from '#kernel/silence'
@@ -16,6 +16,17 @@ export function noteAlive({ db, now }: Turn, machine?: Machine): void {
     .values({ id: 1, ...set })
     .onConflictDoUpdate({ target: alive.id, set })
     .run()
+}
+
+/**
+ * Since when the house has been silent: its last note that it was alive, or what it did after that, within the same second; null
+ * before its first note.
+ */
+export function silentSince(sight: Sight): Instant | null {
+  const noted = lastAlive(sight)
+  if (noted === null) return null
+  const done = sight.db.select({ at: fact.at }).from(fact).orderBy(desc(fact.seq)).limit(1).get()?.at
+  return Math.max(noted, done ?? noted)
 }
 
 /** The last instant at which this house did anything; null for one that has done nothing yet. */

@@ -1,9 +1,8 @@
 import type { Instant } from '#kernel/instant'
-import { lastAlive, noteAlive } from '#runtime/queue/alive'
+import { noteAlive, silentSince } from '#runtime/queue/alive'
 import type { Turn } from '#runtime/queue/turn'
 import { applyCommand } from '../bids/lot-command.service'
 import { openedLot } from '../bids/lot-state.service'
-import { lastEntryAt } from '../history/history.service'
 import { listReadyRows, listRunningRows } from '../lots/lots.service'
 import { afterStanding, type Outage, outageOf } from '../price/closing.rules'
 import { closeDueLots } from './close-due.service'
@@ -19,7 +18,7 @@ export function settleOutage(
   placesOf: (outage: Outage, lots: readonly number[]) => ReadonlyMap<number, Instant>,
 ): Outage | null {
   setAsideDamaged(turn)
-  const from = lastAlive(turn)
+  const from = silentSince(turn)
   if (from === null) return null
   // What was due before the silence closed at its instant, whatever comes after.
   closeDueLots(turn, from)
@@ -41,9 +40,7 @@ export function settleOutage(
     const was = row.closesAt ?? from
     const shiftMs = Math.max(places.get(row.number) ?? was, afterStanding(was, outage.from, outage.to)) - was
     if (shiftMs <= 0) continue
-    // Between its last note that it was alive and its silence the house may have done something to this lot.
-    const silentFrom = Math.max(outage.from, lastEntryAt(turn, row.id) ?? outage.from)
-    const command = { kind: 'outage', from: silentFrom, to: outage.to, shiftMs } as const
+    const command = { kind: 'outage', ...outage, shiftMs } as const
     applyCommand(turn, openedLot(turn, row), { command, by: 'rule' })
   }
   movePlans(turn, places)

@@ -47,12 +47,6 @@ export function readHistory(sight: Sight, number: number): History {
   }
 }
 
-/** The instant of the newest entry of a lot's history; null where there is none. */
-export function lastEntryAt(sight: Sight, lotId: string): Instant | null {
-  const at = store.lastLeafAt(sight.db, lotId)
-  return at === undefined ? null : Date.parse(at)
-}
-
 /** The entries of a lot's history, in order. */
 export const readLeaves = (sight: Sight, lotId: string): Leaf[] =>
   store.listLeaves(sight.db, lotId).map(({ body, position }) => {

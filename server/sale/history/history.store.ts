@@ -30,15 +30,6 @@ export const insertHead = (db: Db, row: HeadRow): void => {
 }
 export const listLeaves = (db: Db, lotId: string) =>
   db.select().from(ledgerLeaf).where(eq(ledgerLeaf.lotId, lotId)).orderBy(asc(ledgerLeaf.position)).all()
-/** The instant of the newest entry, as it stands in the ledger. */
-export const lastLeafAt = (db: Db, lotId: string): string | undefined =>
-  db
-    .select({ at: sql<string>`json_extract(${ledgerLeaf.body}, '$.at')` })
-    .from(ledgerLeaf)
-    .where(eq(ledgerLeaf.lotId, lotId))
-    .orderBy(desc(ledgerLeaf.position))
-    .limit(1)
-    .get()?.at
 export const listHeads = (db: Db, lotId: string) =>
   db.select().from(ledgerHead).where(eq(ledgerHead.lotId, lotId)).orderBy(asc(ledgerHead.size)).all()
 

@@ -49,14 +49,14 @@ export interface OpenClosing {
 }
 
 /**
- * The process fell silent at `lastAlive` and is back at `now`: do closings move? Only if it was longer than 5 s and
+ * The process fell silent at `silentSince` and is back at `now`: do closings move? Only if it was longer than 5 s and
  * touched the time in which a bid on an open lot is a late one; otherwise each lot closed, or will close, at its instant.
  */
-export function outageOf(lastAlive: Instant, now: Instant, open: readonly OpenClosing[]): Outage | null {
-  if (now - lastAlive <= SHORT_SILENCE) return null
-  const running = open.filter(({ closesAt }) => closesAt > lastAlive)
+export function outageOf(silentSince: Instant, now: Instant, open: readonly OpenClosing[]): Outage | null {
+  if (now - silentSince <= SHORT_SILENCE) return null
+  const running = open.filter(({ closesAt }) => closesAt > silentSince)
   if (!running.some(({ closesAt, lateBid }) => isLate(closesAt, now, lateBid))) return null
-  return { from: lastAlive, to: now }
+  return { from: silentSince, to: now }
 }
 
 /** After a void the others get time to answer: under 15 min to go, the closing is 15 min from now. */

@@ -73,6 +73,24 @@ describe('a restart around the closing', () => {
     expect(faults(number)).toEqual([])
   })
 
+  it('the silence is counted from what was taken after the last note of being alive: four seconds and a half move nothing', async () => {
+    const { number, closesAt } = await makeOpenLot(stage, { closesIn: 20 * MINUTE })
+    for (const name of ['Ada', 'Ben']) await makeBidder(stage, name)
+    await bid('Ada', number, '210')
+    stage.clock.set(closesAt - 10 * MINUTE)
+    await stage.command(noteAlive)
+    const other = await makeOpenLot(stage, { tag: 'TERN-04', closesIn: MINUTE })
+    stage.clock.pass(700)
+    await bid('Ben', number, '155')
+    const { dir } = stage
+    const upAgain = stage.clock.now() + 4.5 * SECOND
+    stage.house.close()
+    stage = openStage({ now: upAgain, dir })
+    await stage.command(() => {})
+    expect(readHistory(stage.sight(), other.number).leaves.map(({ kind }) => kind)).not.toContain('outage')
+    expect(await frame(other.number)).toMatchObject({ closesAt: other.closesAt })
+  })
+
   it('after every single command changes nothing: same winner, same prices, same closings', async () => {
     const live = async (isRestarted: boolean) => {
       await stage.actor('host')
