@@ -16,6 +16,7 @@ export const REFUSAL_CODES = [
   'gate-closed',
   'on-hold',
   'no-room',
+  'file-held',
   'unconfirmed',
 ] as const
 

@@ -17,6 +17,7 @@ export const REFUSAL_STATUS = {
   'gate-closed': 412,
   'on-hold': 412,
   'no-room': 507,
+  'file-held': 503,
   unconfirmed: 503,
 } as const satisfies Record<RefusalCode, number>
 

@@ -67,6 +67,7 @@ const STATUS = {
   'gate-closed': 'PRECONDITION_FAILED',
   'on-hold': 'PRECONDITION_FAILED',
   'no-room': 'SERVICE_UNAVAILABLE',
+  'file-held': 'SERVICE_UNAVAILABLE',
   unconfirmed: 'SERVICE_UNAVAILABLE',
 } as const satisfies Record<RefusalCode, TRPCError['code']>
 

@@ -74,9 +74,14 @@ export interface Queue {
 
 const DISK_FAULT = /^SQLITE_(IOERR|CORRUPT|NOTADB|READONLY|CANTOPEN)/
 const DISK_FULL = /^(SQLITE_FULL|ENOSPC|EDQUOT)/
+const FILE_HELD = /^SQLITE_(BUSY|LOCKED)/
 
 /** What whoever asked for something is told that found no room. */
 export const NO_ROOM = 'The house’s disk is full, so nothing was stored. What you wrote is still here; try again in a minute.'
+
+/** What whoever asked is told while another program writes to the database, for longer than the house waits for it. */
+export const HELD_BY_ANOTHER =
+  'Another program holds the house’s database, so nothing was stored. What you wrote is still here; try again in a minute.'
 
 /**
  * The one writer. All commands of one event-loop turn share one transaction, each in a savepoint of
@@ -149,7 +154,7 @@ export function openQueue(parts: QueueParts): Queue {
           dueFirst.noteFacts(facts, from)
           answers.push(() => one.resolve(answer))
         } catch (reason) {
-          if (!handle.inTransaction || has(DISK_FAULT, reason) || has(DISK_FULL, reason)) throw reason
+          if (!handle.inTransaction || [DISK_FAULT, DISK_FULL, FILE_HELD].some((codes) => has(codes, reason))) throw reason
           answers.push(() => one.reject(reason))
         }
       }
@@ -166,6 +171,10 @@ export function openQueue(parts: QueueParts): Queue {
         }
         isFull = true
         for (const one of group) one.reject(new Refusal('no-room', NO_ROOM))
+        return
+      }
+      if (has(FILE_HELD, reason)) {
+        for (const one of group) one.reject(new Refusal('file-held', HELD_BY_ANOTHER))
         return
       }
       if (has(DISK_FAULT, reason)) {

@@ -1,3 +1,5 @@
+import { join } from 'node:path'
+import Database from 'better-sqlite3'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { Refusal } from '#kernel/refusal'
 import { once } from '#runtime/queue/turn'
@@ -28,6 +30,18 @@ test('a refused command undoes itself and nothing of its neighbours', async () =
   ])
   expect(answers.map(({ status }) => status)).toEqual(['fulfilled', 'rejected', 'fulfilled'])
   expect(stage.facts().map(({ subject }) => subject)).toEqual(['before', 'after'])
+})
+
+test('while another program writes to the database whoever asks is told so, and it goes on afterwards', async () => {
+  stage.house.db.$client.pragma('busy_timeout = 20')
+  const other = new Database(join(stage.dir, 'tagstrip.db'))
+  other.exec('BEGIN IMMEDIATE')
+  const refused = await stage.command(note('meanwhile')).catch((reason: unknown) => reason)
+  other.exec('ROLLBACK')
+  other.close()
+  expect(refused).toMatchObject({ code: 'file-held', message: expect.stringContaining('Another program holds') })
+  await stage.command(note('after'))
+  expect(stage.facts().map(({ subject }) => subject)).toEqual(['after'])
 })
 
 test('stamps never run backwards when the clock does', async () => {
