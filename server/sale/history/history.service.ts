@@ -1,5 +1,4 @@
 import type { Db } from '#db/open'
-import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import type { Sight } from '#runtime/queue/turn'
 import { getLotRow } from '../lots/lots.service'
