@@ -54,7 +54,8 @@ const MOST_SAID_BYTES = 1024 * 1024
 
 /**
  * It looks at the log four times a second and writes what is new twice a second, so that less than a second of work lies here
- * alone. The log is begun anew before it is so long that the house itself would look after it. A snapshot each quarter of an hour bounds how much has to be read back; an hour is kept. JSON is YAML, which it reads.
+ * alone. Beside other readers it begins the log anew only where it has grown
+ * long: while it waits for them nothing can be written. A snapshot each quarter of an hour bounds how much has to be read back; an hour is kept. JSON is YAML, which it reads.
  */
 const configOf = ({ database, into, beside }: Replicated): string =>
   JSON.stringify({
@@ -66,7 +67,7 @@ const configOf = ({ database, into, beside }: Replicated): string =>
         'monitor-interval': '250ms',
         'checkpoint-interval': '1m',
         'min-checkpoint-page-count': 1000,
-        'max-checkpoint-page-count': 3500,
+        'max-checkpoint-page-count': 25_000,
         replicas: [
           {
             type: 'file',

@@ -62,6 +62,8 @@ interface QueueParts {
   outgoing?: Outgoing
   /** An I/O or corruption error: the house stops taking commands and says so. */
   broken(reason: unknown): void
+  /** For how long another program may hold the database before whoever asked is refused; five seconds unless told. */
+  longestHeldMs?: number
 }
 
 export interface Queue {
@@ -79,6 +81,12 @@ const FILE_HELD = /^SQLITE_(BUSY|LOCKED)/
 /** What whoever asked for something is told that found no room. */
 export const NO_ROOM = 'The house’s disk is full, so nothing was stored. What you wrote is still here; try again in a minute.'
 
+/** For so long the thread itself waits for another program that writes to the database; then pages go on, and it is tried again. */
+const THREAD_WAITS_MS = 100
+const TRIED_AGAIN_MS = 20
+/** After this whoever asked is told. */
+const LONGEST_HELD_MS = 5_000
+
 /** What whoever asked is told while another program writes to the database, for longer than the house waits for it. */
 export const HELD_BY_ANOTHER =
   'Another program holds the house’s database, so nothing was stored. What you wrote is still here; try again in a minute.'
@@ -89,10 +97,12 @@ export const HELD_BY_ANOTHER =
  * due comes first, in a savepoint before that of the command: while it cannot be done, no command is taken.
  */
 export function openQueue(parts: QueueParts): Queue {
-  const { handle, stamp, turnAt, due, passed, announce, full, room, misplaced, outgoing, broken } = parts
+  const { handle, stamp, turnAt, due, passed, announce, full, room, misplaced, outgoing, broken, longestHeldMs = LONGEST_HELD_MS } = parts
   let waiting: Waiting[] = []
   let stopped: unknown = null
   let isFull = false
+  let heldSince: number | null = null
+  handle.pragma(`busy_timeout = ${THREAD_WAITS_MS}`)
   const begin = handle.prepare('BEGIN IMMEDIATE')
   const commit = handle.prepare('COMMIT')
   const rollback = handle.prepare('ROLLBACK')
@@ -174,6 +184,12 @@ export function openQueue(parts: QueueParts): Queue {
         return
       }
       if (has(FILE_HELD, reason)) {
+        heldSince ??= performance.now()
+        if (performance.now() - heldSince < longestHeldMs) {
+          waiting = [...group, ...waiting]
+          setTimeout(flush, TRIED_AGAIN_MS)
+          return
+        }
         for (const one of group) one.reject(new Refusal('file-held', HELD_BY_ANOTHER))
         return
       }
@@ -184,6 +200,7 @@ export function openQueue(parts: QueueParts): Queue {
       for (const one of group) one.reject(reason)
       return
     }
+    heldSince = null
     // Whoever was refused and wrote nothing has found no room.
     if (isFull && written() > before && room()) isFull = false
     const held = () => {

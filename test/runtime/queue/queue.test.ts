@@ -2,7 +2,8 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { Refusal } from '#kernel/refusal'
-import { once } from '#runtime/queue/turn'
+import { openQueue } from '#runtime/queue/queue'
+import { once, type Turn } from '#runtime/queue/turn'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -32,16 +33,44 @@ test('a refused command undoes itself and nothing of its neighbours', async () =
   expect(stage.facts().map(({ subject }) => subject)).toEqual(['before', 'after'])
 })
 
-test('while another program writes to the database whoever asks is told so, and it goes on afterwards', async () => {
-  stage.house.db.$client.pragma('busy_timeout = 20')
+test('while another program writes to the database the thread goes on, and what was asked is done when it lets go', async () => {
   const other = new Database(join(stage.dir, 'tagstrip.db'))
   other.exec('BEGIN IMMEDIATE')
-  const refused = await stage.command(note('meanwhile')).catch((reason: unknown) => reason)
+  const done = stage.command(note('meanwhile'))
+  let turns = 0
+  const letGo = new Promise<void>((resolve) => {
+    const beat = setInterval(() => {
+      if (++turns < 4) return
+      clearInterval(beat)
+      other.exec('ROLLBACK')
+      resolve()
+    }, 1)
+  })
+  // Were the thread to wait, nobody could let go: it is this one.
+  await Promise.all([letGo, done])
+  other.close()
+  expect(stage.facts().map(({ subject }) => subject)).toEqual(['meanwhile'])
+})
+
+test('whoever asks while another program holds the database for long is told so, and it goes on afterwards', async () => {
+  const handle = stage.house.db.$client
+  const queue = openQueue({
+    handle,
+    stamp: () => stage.clock.now(),
+    turnAt: () => ({ ...stage.sight() }) as unknown as Turn,
+    due: { start: () => {}, nextAt: () => null, run: () => {}, bringsForward: () => false },
+    announce: () => {},
+    full: () => false,
+    room: () => true,
+    broken: () => {},
+    longestHeldMs: 0,
+  })
+  const other = new Database(join(stage.dir, 'tagstrip.db'))
+  other.exec('BEGIN IMMEDIATE')
+  await expect(queue.run(() => 1)).rejects.toMatchObject({ code: 'file-held', message: expect.stringContaining('Another program holds') })
   other.exec('ROLLBACK')
   other.close()
-  expect(refused).toMatchObject({ code: 'file-held', message: expect.stringContaining('Another program holds') })
-  await stage.command(note('after'))
-  expect(stage.facts().map(({ subject }) => subject)).toEqual(['after'])
+  expect(await queue.run(() => 2)).toBe(2)
 })
 
 test('stamps never run backwards when the clock does', async () => {
