@@ -37,6 +37,8 @@ export interface GrownWishes extends Pick<DrillWishes, 'dataDir' | 'migrationsDi
   /** How many bidders on how many lots there are; more where nothing is said. */
   pairs?: number
   means: CopySettings['means']
+  /** The bundle of the thread that looks whether what is kept is as it was written: of so many bids that takes minutes. */
+  lookWorker?: string
   say(words: string): void
 }
 
@@ -44,14 +46,24 @@ export interface GrownWishes extends Pick<DrillWishes, 'dataDir' | 'migrationsDi
  * A drill of a house that has grown: what a rehearsal is given of this one, with so many bids in it, a copy kept of that while bids go on,
  * and the copy brought up. The house itself is only read.
  */
-export async function drillGrown({ bids, pairs, means, say, ...wishes }: GrownWishes): Promise<GrownReport> {
+export async function drillGrown({ bids, pairs, means, lookWorker, say, ...wishes }: GrownWishes): Promise<GrownReport> {
   const scratch = makeScratch()
   const [grown, place] = [join(scratch, 'grown'), join(scratch, 'place')]
   const passphrase = randomBytes(24).toString('base64url')
   const to = { kind: 'folder', path: place } as const
   const { dataDir, migrationsDir, publicUrl, signal } = wishes
   const open = (copy: CopySettings | null) =>
-    openHouse({ dataDir: grown, migrationsDir, publicUrl, isDemo: false, isAlone: true, clock: wallClock(), log: openLog('silent'), copy })
+    openHouse({
+      dataDir: grown,
+      migrationsDir,
+      publicUrl,
+      isDemo: false,
+      isAlone: true,
+      clock: wallClock(),
+      log: openLog('silent'),
+      copy,
+      lookWorker,
+    })
   let house: House | null = null
   try {
     const hold = enterFolder(dataDir, 'reads', 'a drill that copies the house', say)

@@ -34,7 +34,13 @@ async function main(): Promise<boolean> {
     signal: ending.signal,
   }
   if (bids !== null) {
-    const { drilled } = await drillGrown({ ...common, bids, means: copyMeans, say })
+    const { drilled } = await drillGrown({
+      ...common,
+      bids,
+      means: copyMeans,
+      lookWorker: join(process.cwd(), 'dist', 'look-worker.mjs'),
+      say,
+    })
     say(`\n${drillWords(drilled)}`)
     return bringsTheHouseUp(drilled)
   }

@@ -79,7 +79,9 @@ export function reviewNotices(turn: Turn, letterId: string): Reviewed {
 
 /** The letter that tells all of it as it is now; null when nothing of it holds any more. */
 function write(turn: Turn, personId: string, notices: readonly store.NoticeRow[]): words.Words | null {
-  const rows = new Map(notices.map(({ lotId }) => [lotId, getLotRowById(turn, lotId)]))
+  // Somebody who bids all evening is told hundreds of things of a few lots.
+  const lots = new Set(notices.map(({ lotId }) => lotId))
+  const rows = new Map([...lots].map((lotId) => [lotId, getLotRowById(turn, lotId)]))
   const rowOf = (lotId: string): LotRow => rows.get(lotId) ?? getLotRowById(turn, lotId)
   const lotOf = (lotId: string): LotOfReader => {
     const { state, leaderPersonId, closesAt } = rowOf(lotId)
