@@ -46,7 +46,8 @@ export function faultInOpen(leaves: readonly Leaf[]): string | null {
   for (const [index, leaf] of leaves.entries()) {
     const fault = faultIn(leaf, seen, leaves[index - 1])
     if (fault) return `Entry ${index + 1} (${leaf.kind}): ${fault}`
-    seen = { ...after(seen, leaf), isExtensionDue: leaf.kind === 'bid' && after(seen, leaf).closesAt !== seen.closesAt }
+    const next = after(seen, leaf)
+    seen = { ...next, isExtensionDue: leaf.kind === 'bid' && next.closesAt !== seen.closesAt }
     if ('closesAt' in leaf && Date.parse(leaf.closesAt) !== seen.closesAt)
       return `Entry ${index + 1} (${leaf.kind}): by the rule the closing would be another.`
   }
@@ -60,7 +61,7 @@ function faultIn(leaf: Leaf, seen: Seen, before: Leaf | undefined): string | nul
   if (isByRule) return leaf.at === before?.at ? null : 'the rule extends at the instant of the bid.'
   switch (leaf.kind) {
     case 'bid':
-      return faultInBid(leaf, seen) ?? faultInStanding(leaf, { ...seen, counting: new Set([...seen.counting, leaf.alias]) })
+      return faultInBid(leaf, seen) ?? faultInStanding(leaf, { ...seen, counting: withAlias(seen.counting, leaf.alias) })
     case 'voided':
       return faultInStanding(leaf, { ...seen, counting: new Set([...seen.counting].filter((alias) => alias !== leaf.alias)) })
     case 'extended':
@@ -121,7 +122,7 @@ function after(seen: Seen, leaf: Leaf): Seen {
     case 'bid': {
       const mattered = leaf.leader !== seen.leader || leaf.standingMinor !== seen.standingMinor
       const closesAt = mattered ? afterLateBid(seen.closesAt, at, lateBidOf(seen.terms)) : seen.closesAt
-      return { ...seen, ...standingOf(leaf, seen), counting: new Set([...seen.counting, leaf.alias]), closesAt }
+      return { ...seen, ...standingOf(leaf, seen), counting: withAlias(seen.counting, leaf.alias), closesAt }
     }
     case 'voided': {
       const counting = new Set([...seen.counting].filter((alias) => alias !== leaf.alias))
@@ -140,6 +141,10 @@ function after(seen: Seen, leaf: Leaf): Seen {
       return seen
   }
 }
+
+/** Most bids are by somebody who has bid before: the aliases are copied for a new one alone. */
+const withAlias = (counting: ReadonlySet<string>, alias: string): ReadonlySet<string> =>
+  counting.has(alias) ? counting : new Set([...counting, alias])
 
 const standingOf = ({ standingMinor, leader, why }: Standing, { reserveMinor }: Seen) => ({
   standingMinor,
