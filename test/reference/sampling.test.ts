@@ -141,6 +141,29 @@ describe('the limiting quality of a plan for one batch alone', () => {
     expect(Math.round(100 * chanceToPass(500, 50, { sample: 50, accept: 3 }))).toBe(24))
 })
 
+describe('ISO 2859-2, procedure A (plans from memory): the limiting quality that a plan for one batch alone stands for', () => {
+  // Lots of 3,201 to 10,000 where the sample is that large: of such a quality the standard lets about one batch in ten through, 13 in 100 at most.
+  const plans = [
+    { quality: 20, sample: 20, accept: 1 },
+    { quality: 12.5, sample: 32, accept: 1 },
+    { quality: 8, sample: 50, accept: 1 },
+    { quality: 5, sample: 80, accept: 1 },
+    { quality: 3.15, sample: 125, accept: 1 },
+    { quality: 2, sample: 200, accept: 1 },
+  ]
+  const quantity = 4000
+  test.each(plans)('$sample/$accept for $quality %', ({ quality, sample, accept }) => {
+    const passes = (percent: number) => chanceToPass(quantity, Math.round((quantity * percent) / 100), { sample, accept })
+    expect(passes(quality)).toBeLessThanOrEqual(0.13)
+    // The next better quality of the series is let through far more often: the plan does not stand for that one.
+    expect(passes(quality / 1.6)).toBeGreaterThan(0.2)
+    // And so does our limiting quality, to within a step of the series.
+    const ours = (100 * limitingQuality(quantity, { sample, accept })) / quantity
+    expect(ours).toBeLessThanOrEqual(quality * 1.05)
+    expect(ours).toBeGreaterThan(quality / 1.6)
+  })
+})
+
 describe('which plan a batch gets', () => {
   test('programmed parts are all tested', () =>
     expect(samplingFor({ quantity: 500, programmed: true, level: 'II', aql: '1.0' })).toEqual({ how: 'all', why: 'programmed' }))
