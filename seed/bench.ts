@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { parse } from 'csv-parse/sync'
 import { type Check, type DecisionRule, designIn } from '#bench/designs/design.contract'
-import { getDesign, importDesign } from '#bench/designs/designs.service'
+import { getDesign } from '#bench/designs/designs.service'
+import { importAtOnce } from '#bench/designs/import.service'
 import { halfWidth, readAccuracy } from '#bench/units/accuracy.rules'
 import { hasPassed } from '#bench/units/current.rules'
 import { listInstruments, saveInstrument } from '#bench/units/instruments.service'
@@ -33,7 +34,7 @@ export function importDesigns(turn: Turn, actor: Actor, dir: string): { key: str
   return lines.map(({ key, name, revision, rule, prefix, quirks, cautions }) => {
     const lists = { checklist: sheet(`${key}-checklist.csv`), partsList: sheet(`${key}-parts.csv`), feeds: sheet(`${key}-feeds.csv`) }
     const input = designIn.parse({ key, name, revision, decisionRule: rule, quirks, cautions, ...lists })
-    return { key, prefix, designId: importDesign(turn, actor, input).designId }
+    return { key, prefix, designId: importAtOnce(turn, actor, input).designId }
   })
 }
 

@@ -89,6 +89,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     cookies: '',
     signIn: house.signIn,
     builder: house.builder,
+    listReader: house.listReader,
     planner: house.planner,
     simulator: house.simulator,
     packer: house.packer,

@@ -112,6 +112,7 @@ export function openStage(
       },
       signIn: house.signIn,
       builder: house.builder,
+      listReader: house.listReader,
       planner: house.planner,
       simulator: house.simulator,
       packer: house.packer,

@@ -1,3 +1,4 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import { groupBy } from '#kernel/group'
 import type { Sight } from '#runtime/queue/turn'
 import { type PartCard, partsById } from '#stock/catalogue/part.service'
@@ -78,10 +79,14 @@ function answerTo(sight: Sight, builder: Builder, question: BuildQuestion): Prom
   return answer
 }
 
-/** What can be built, unit by unit and line by line, what would unblock most and what a late parcel costs. */
+/**
+ * What can be built, unit by unit and line by line, what would unblock most and what a late parcel costs. Designs of thousands of
+ * lines take long to read: between one piece and the next the loop turns, so that no bid waits for all of them.
+ */
 export async function readBuild(sight: Sight, builder: Builder): Promise<BuildPage> {
   const cards = batchCards(sight, listBatches(sight))
   const units = unitNeeds(sight)
+  await nextTurn()
   const coming = comingGifts(sight)
   const ready = readiness(sight)
   const question = {
@@ -91,6 +96,7 @@ export async function readBuild(sight: Sight, builder: Builder): Promise<BuildPa
     lastUsefulDay: ready.lastUsefulDay,
   }
   const answer = await answerTo(sight, builder, question)
+  await nextTurn()
   const parts = partsById(sight, [
     ...units.flatMap((unit) => unit.lines.map(({ partId }) => partId)),
     ...coming.map(({ partId }) => partId),
@@ -100,16 +106,18 @@ export async function readBuild(sight: Sight, builder: Builder): Promise<BuildPa
   const comingOf = groupBy(coming, ({ partId }) => partId)
   const plans = new Map(answer.units.map((plan) => [plan.unitId, plan]))
   const roster = listRoster(sight)
+  const designs: BuildPage['designs'] = []
+  for (const [designId, own] of groupBy(units, (unit) => unit.designId)) {
+    await nextTurn()
+    const built = own.flatMap(({ unitId, tag, importance }) => {
+      const plan = plans.get(unitId)
+      return plan ? [{ ...plan, tag, importance, isInTime: answer.inTime.includes(unitId) }] : []
+    })
+    designs.push({ designId, name: own[0]?.designName ?? '', columns: columnsOf(sight, designId), units: built })
+  }
+  await nextTurn()
   return {
-    designs: [...groupBy(units, ({ designId }) => designId)].map(([designId, own]) => ({
-      designId,
-      name: own[0]?.designName ?? '',
-      columns: columnsOf(sight, designId),
-      units: own.flatMap(({ unitId, tag, importance }) => {
-        const plan = plans.get(unitId)
-        return plan ? [{ ...plan, tag, importance, isInTime: answer.inTime.includes(unitId) }] : []
-      }),
-    })),
+    designs,
     full: roster.filter(({ id, setAsideAt }) => !plans.has(id) && setAsideAt === null).map(({ tag }) => tag),
     aside: roster.filter(({ setAsideAt }) => setAsideAt !== null).map(({ tag }) => tag),
     unblockers: answer.unblockers.flatMap(({ partId, ...row }) => {
@@ -148,6 +156,9 @@ function comingGifts(sight: Sight): (Coming & { line: ComingLine })[] {
   })
 }
 
+/** Made once: to make it for each comparison takes longer than all of them. */
+const IN_ORDER = new Intl.Collator('en')
+
 interface ShortFacts {
   answer: BuildAnswer
   tags: ReadonlyMap<string, string>
@@ -176,12 +187,13 @@ function shortLines({ answer, tags, parts, cards }: ShortFacts): ShortLine[] {
       row.promised += promised
       row.missing += missing
       const tag = tags.get(unitId) ?? ''
-      if (!row.units.includes(tag)) row.units.push(tag)
+      // Units come one after the other, each line of one together.
+      if (row.units.at(-1) !== tag) row.units.push(tag)
       rows.set(partId, row)
     }
   }
   return [...rows.values()].sort(
-    (a, b) => b.units.length - a.units.length || b.short - a.short || a.part.words.localeCompare(b.part.words, 'en'),
+    (a, b) => b.units.length - a.units.length || b.short - a.short || IN_ORDER.compare(a.part.words, b.part.words),
   )
 }
 

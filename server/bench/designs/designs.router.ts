@@ -12,7 +12,8 @@ import {
   reviseIn,
   rowsIn,
 } from './design.contract'
-import { getDesign, importDesign, importPartsList, listDesigns, partsListFile, previewImport, previewPartsList } from './designs.service'
+import { getDesign, listDesigns, partsListFile } from './designs.service'
+import { importDesign, importPartsList, previewImport, previewPartsList } from './import.service'
 import { placementOf, previewPlacement, savePlacement } from './placement.service'
 import { readRows, reviseDesign, sheetsOf } from './revise.service'
 import { acceptSubstitute, refuseSubstitute, substitutesOf } from './substitutes.service'
@@ -28,16 +29,16 @@ export const designsRouter = router({
   /** A mutation only because three lists do not fit into an address; it stores nothing. */
   preview: staff('maker')
     .input(designIn.pick({ checklist: true, partsList: true, feeds: true }))
-    .mutation(({ input }) => previewImport(input)),
+    .mutation(({ ctx, input }) => previewImport(ctx, input)),
   accept: staff('maker')
     .input(acceptIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => acceptSubstitute(turn, ctx.actor, input))),
   previewParts: staff('maker')
     .input(partsListIn)
-    .mutation(({ ctx, input }) => previewPartsList(ctx.sight(), input)),
+    .mutation(({ ctx, input }) => previewPartsList(ctx, input)),
   importParts: staff('maker')
     .input(partsListIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => importPartsList(turn, ctx.actor, input))),
+    .mutation(({ ctx, input }) => importPartsList(ctx, ctx.actor, input)),
   partsListFile: staff('maker', 'volunteer')
     .input(idIn)
     .query(({ ctx, input }) => partsListFile(ctx.sight(), input.id)),
@@ -75,5 +76,5 @@ export const designsRouter = router({
     .mutation(({ ctx, input }) => ctx.command((turn) => reviseDesign(turn, ctx.actor, input))),
   import: staff('maker')
     .input(designIn)
-    .mutation(({ ctx, input }) => ctx.command((turn) => importDesign(turn, ctx.actor, input))),
+    .mutation(({ ctx, input }) => importDesign(ctx, ctx.actor, input)),
 })

@@ -1,6 +1,7 @@
 import { and, asc, eq } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { block, checkStep, design, feed, leftEmpty, part, partsLine, position, run, unit } from '#db/schema/index'
+import { preparedFor } from '#db/prepared'
+import { block, checkStep, design, feed, leftEmpty, partsLine, position, run, unit } from '#db/schema/index'
 import type { Check, Feed, Position } from './design.contract'
 
 export type DesignRow = typeof design.$inferSelect
@@ -42,17 +43,8 @@ export interface ListRows {
   checks: Check[]
 }
 
-/** So many rows in one statement: far fewer than the parameters that SQLite takes, and far quicker than one by one. */
-const ROWS_AT_ONCE = 200
-
-function* inChunks<Row>(rows: readonly Row[]): Generator<Row[]> {
-  for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) yield rows.slice(from, from + ROWS_AT_ONCE)
-}
-
 export function insertLists(db: Db, designId: string, { lines, positions, leftEmpty: empty, blocks, feeds, checks }: ListRows): void {
-  for (const some of inChunks(lines)) db.insert(partsLine).values(some).run()
-  for (const some of inChunks(positions)) db.insert(position).values(some).run()
-  for (const some of inChunks(empty)) db.insert(leftEmpty).values(some).run()
+  insertMany(db, lines, positions, empty)
   for (const [index, name] of blocks.entries())
     db.insert(block)
       .values({ designId, name, seq: index + 1 })
@@ -75,6 +67,34 @@ export function insertLists(db: Db, designId: string, { lines, positions, leftEm
         homeSigns: atHome?.signs ?? '',
       })
       .run()
+}
+
+const many = preparedFor(({ $client }) => ({
+  lines: $client.prepare<[string], PartsLineRow>(
+    `SELECT id, design_id AS designId, line, part_id AS partId, quantity, fitted_after AS fittedAfter, notes
+     FROM parts_line WHERE design_id = ? ORDER BY line`,
+  ),
+  positions: $client.prepare<[string], BarePosition>(
+    `SELECT designator, position.part_id AS partId, line_id AS lineId, blocks, position.fitted_after AS fittedAfter,
+       part.programmed AS isProgrammed
+     FROM position JOIN part ON part.id = position.part_id JOIN parts_line ON parts_line.id = position.line_id
+     WHERE position.design_id = ? ORDER BY parts_line.line, designator`,
+  ),
+  line: $client.prepare(
+    'INSERT INTO parts_line (id, design_id, line, part_id, quantity, fitted_after, notes) VALUES (?, ?, ?, ?, ?, ?, ?)',
+  ),
+  position: $client.prepare(
+    'INSERT INTO position (design_id, designator, part_id, line_id, blocks, fitted_after) VALUES (?, ?, ?, ?, ?, ?)',
+  ),
+  empty: $client.prepare('INSERT INTO left_empty (design_id, designator, line, part_id, blocks, notes) VALUES (?, ?, ?, ?, ?, ?)'),
+}))
+
+/** Of these there may be thousands, in one turn: the statement itself, for each row, is what holds the house least. */
+function insertMany(db: Db, lines: readonly PartsLineRow[], positions: readonly PositionRow[], leftEmpties: readonly LeftEmptyRow[]): void {
+  const { line, position: place, empty } = many(db)
+  for (const one of lines) line.run(one.id, one.designId, one.line, one.partId, one.quantity, one.fittedAfter, one.notes)
+  for (const one of positions) place.run(one.designId, one.designator, one.partId, one.lineId, JSON.stringify(one.blocks), one.fittedAfter)
+  for (const one of leftEmpties) empty.run(one.designId, one.designator, one.line, one.partId, JSON.stringify(one.blocks), one.notes)
 }
 
 export const checksOf = (db: Db, designId: string): Check[] =>
@@ -116,25 +136,22 @@ export const blocksOf = (db: Db, designId: string): string[] =>
     .all()
     .map(({ name }) => name)
 
-export const positionsOf = (db: Db, designId: string): (Position & { lineId: string })[] =>
-  db
-    .select({
-      designator: position.designator,
-      partId: position.partId,
-      lineId: position.lineId,
-      blocks: position.blocks,
-      fittedAfter: position.fittedAfter,
-      isProgrammed: part.programmed,
-    })
-    .from(position)
-    .innerJoin(part, eq(part.id, position.partId))
-    .innerJoin(partsLine, eq(partsLine.id, position.lineId))
-    .where(eq(position.designId, designId))
-    .orderBy(asc(partsLine.line), asc(position.designator))
-    .all()
+type FoundPosition = Position & { lineId: string }
+type BarePosition = Omit<FoundPosition, 'blocks' | 'isProgrammed'> & { blocks: string; isProgrammed: number }
 
-export const linesOf = (db: Db, designId: string): PartsLineRow[] =>
-  db.select().from(partsLine).where(eq(partsLine.designId, designId)).orderBy(asc(partsLine.line)).all()
+export function positionsOf(db: Db, designId: string): FoundPosition[] {
+  // Thousands of positions name a few blocks over and over.
+  const known = new Map<string, string[]>()
+  return many(db)
+    .positions.all(designId)
+    .map(({ blocks, isProgrammed, ...row }) => {
+      const names = known.get(blocks) ?? (JSON.parse(blocks) as string[])
+      known.set(blocks, names)
+      return { ...row, blocks: names, isProgrammed: isProgrammed === 1 }
+    })
+}
+
+export const linesOf = (db: Db, designId: string): PartsLineRow[] => many(db).lines.all(designId)
 
 export const leftEmptyOf = (db: Db, designId: string): LeftEmptyRow[] =>
   db.select().from(leftEmpty).where(eq(leftEmpty.designId, designId)).orderBy(asc(leftEmpty.line), asc(leftEmpty.designator)).all()

@@ -5,16 +5,29 @@ import * as store from './designs.store'
 import type { DesignDraft } from './import.rules'
 import { insertSubstitute } from './substitutes.store'
 
-/** Stores what the lists of a design say; its parts get into the catalogue on the way. */
-export function keepLists(turn: Turn, actor: Actor, designId: string, draft: DesignDraft): void {
+/** Entries of the catalogue by how a list names them. */
+export type PartIds = Map<string, string>
+
+const keyOf = (part: PartIn) => JSON.stringify(part)
+
+/** Every part that the lists name, once. */
+export const partsNamed = ({ lines }: DesignDraft): PartIn[] => [
+  ...new Map(lines.flatMap(({ part, substitutes }) => [part, ...substitutes]).map((part) => [keyOf(part), part])).values(),
+]
+
+/** Parts get into the catalogue, where they are not yet. */
+export function knowParts(turn: Turn, parts: readonly PartIn[], partIds: PartIds): void {
+  for (const part of parts) partIds.set(keyOf(part), findOrAddPart(turn, partIn.parse(part)).part.id)
+}
+
+/** Stores what the lists of a design say; parts that are not known yet get into the catalogue on the way. */
+export function keepLists(turn: Turn, actor: Actor, designId: string, draft: DesignDraft, partIds: PartIds): void {
   const rows: store.ListRows = { lines: [], positions: [], leftEmpty: [], blocks: draft.blocks, feeds: draft.feeds, checks: draft.checks }
   // A list names the same part many times; it is looked up once.
-  const known = new Map<string, string>()
   const idOf = (part: PartIn): string => {
-    const key = JSON.stringify(part)
-    const id = known.get(key) ?? findOrAddPart(turn, partIn.parse(part)).part.id
-    known.set(key, id)
-    return id
+    const key = keyOf(part)
+    if (!partIds.has(key)) knowParts(turn, [part], partIds)
+    return partIds.get(key) ?? ''
   }
   const instead: Parameters<typeof insertSubstitute>[1][] = []
   for (const [index, { part, fittedAfter, notes, quantity, blocks, designators, substitutes, notFitted }] of draft.lines.entries()) {

@@ -39,6 +39,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     cookies,
     signIn: house.signIn,
     builder: house.builder,
+    listReader: house.listReader,
     planner: house.planner,
     simulator: house.simulator,
     packer: house.packer,

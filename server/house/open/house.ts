@@ -233,6 +233,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     keptFiles,
     press: workshops.press,
     builder: workshops.builder,
+    listReader: workshops.listReader,
     floods: openFloods(),
     unnamedProxy: openUnnamedProxy(log),
     openFiles,

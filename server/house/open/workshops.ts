@@ -1,4 +1,5 @@
 import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
+import { type ListReader, readOnThisThread } from '#bench/designs/list-reader'
 import { onThisThread, openPress } from '#doors/papers/press'
 import type { Log } from '#runtime/settings/log'
 import { openWorkshop } from '#runtime/workers/workers'
@@ -11,6 +12,8 @@ export interface Bundles {
   paperWorker?: string
   /** Finds out what can be built. */
   buildWorker?: string
+  /** Reads lists of designs. */
+  listWorker?: string
   /** Plans the day. */
   planWorker?: string
   /** Plays the day many times over. */
@@ -18,18 +21,20 @@ export interface Bundles {
 }
 
 /** Where the long work of the house is done. */
-export function openWorkshops({ paperWorker, buildWorker, planWorker, simulationWorker }: Bundles, log: Log) {
+export function openWorkshops({ paperWorker, buildWorker, listWorker, planWorker, simulationWorker }: Bundles, log: Log) {
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
   const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
   const builder: Builder = buildWorker === undefined ? buildOnThisThread : openWorkshop({ entry: buildWorker, log })
+  const listReader: ListReader = listWorker === undefined ? readOnThisThread : openWorkshop({ entry: listWorker, log })
   return {
     press,
     builder,
+    listReader,
     planner,
     simulator,
     close() {
-      for (const one of [press, builder, planner, simulator]) one.close()
+      for (const one of [press, builder, listReader, planner, simulator]) one.close()
     },
   }
 }

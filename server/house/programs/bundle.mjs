@@ -15,6 +15,7 @@ export const BUNDLE = {
     'plan-worker': 'server/sale/planning/plan-worker.ts',
     'simulation-worker': 'server/sale/simulation/simulation-worker.ts',
     'build-worker': 'server/bench/buildable/build-worker.ts',
+    'list-worker': 'server/bench/designs/list-worker.ts',
     'pack-worker': 'server/house/programs/pack-worker.ts',
     standby: 'server/house/programs/standby.ts',
     'copy-worker': 'server/house/programs/copy-worker.ts',

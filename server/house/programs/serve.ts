@@ -94,6 +94,7 @@ export async function serve({
     planWorker: join(root, 'dist', 'plan-worker.mjs'),
     simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
+    listWorker: join(root, 'dist', 'list-worker.mjs'),
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     copyWorker: join(root, 'dist', 'copy-worker.mjs'),
     lookWorker: join(root, 'dist', 'look-worker.mjs'),

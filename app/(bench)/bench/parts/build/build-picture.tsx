@@ -3,6 +3,7 @@ import { collapseDesignators } from '#stock/catalogue/designator.rules'
 import styles from './build.module.css'
 import { CELL_STATES, CELL_WORDS, cellState, cellWords } from './cell.rules'
 import { CellMark } from './cell-mark'
+import { type ShownUnit, shownOf } from './shown.rules'
 
 type Design = BuildPage['designs'][number]
 
@@ -12,7 +13,8 @@ const HEAD = 76
 
 /** Units down, lines across: what is there, on its way and missing. The table below says the same in words. */
 export function BuildPicture({ design }: { design: Design }) {
-  const { columns, units, name } = design
+  const { name } = design
+  const { columns, left, units } = shownOf(design)
   const width = LEFT + columns.length * CELL + 4
   const height = HEAD + units.length * CELL + 4
   return (
@@ -36,7 +38,7 @@ export function BuildPicture({ design }: { design: Design }) {
               {short(collapseDesignators(designators))}
             </text>
           ))}
-          {units.map((unit, row) => (
+          {units.map(({ unit, cells }, row) => (
             <g key={unit.unitId} transform={`translate(0 ${HEAD + row * CELL})`}>
               <rect className={unit.buildable ? styles.can : styles.cannot} x={0} y={1} width={LEFT - 6} height={CELL - 2} />
               <text className={styles.tag} x={8} y={13}>
@@ -47,16 +49,21 @@ export function BuildPicture({ design }: { design: Design }) {
               </text>
               {columns.map(({ lineId }, column) => (
                 <g key={lineId} transform={`translate(${LEFT + column * CELL + 2} 2)`}>
-                  <CellMark state={cellState(unit.lines.find((line) => line.lineId === lineId))} />
+                  <CellMark state={cellState(cells[column])} />
                 </g>
               ))}
             </g>
           ))}
         </svg>
       </section>
+      {left > 0 && (
+        <p className="small quiet">
+          The {columns.length} lines that most units wait for; {left} more are on the list.
+        </p>
+      )}
       <details>
         <summary>The same as a table</summary>
-        <BuildTable design={design} />
+        <BuildTable name={name} units={units} />
       </details>
     </>
   )
@@ -65,7 +72,7 @@ export function BuildPicture({ design }: { design: Design }) {
 const short = (text: string) => (text.length > 12 ? `${text.slice(0, 11)}…` : text)
 
 /** What each unit still waits for, in words; lines that lack nothing are not repeated. */
-function BuildTable({ design: { columns, units, name } }: { design: Design }) {
+function BuildTable({ name, units }: { name: string; units: ShownUnit[] }) {
   return (
     <table className="cards">
       <caption>{name}, unit by unit</caption>
@@ -77,7 +84,7 @@ function BuildTable({ design: { columns, units, name } }: { design: Design }) {
         </tr>
       </thead>
       <tbody>
-        {units.map(({ unitId, tag, buildable, lines }) => (
+        {units.map(({ unit: { unitId, tag, buildable }, lacks, more }) => (
           <tr key={unitId}>
             <th scope="row" className="code">
               {tag}
@@ -86,15 +93,12 @@ function BuildTable({ design: { columns, units, name } }: { design: Design }) {
             <td data-label={buildable ? undefined : 'What is missing'}>
               {!buildable && (
                 <ul className="plain-list small">
-                  {columns.map(({ lineId, part, quantity, designators }) => {
-                    const line = lines.find((one) => one.lineId === lineId)
-                    const isThere = ['fitted', 'there', 'instead'].includes(cellState(line))
-                    return isThere ? null : (
-                      <li key={lineId}>
-                        <span className="code">{collapseDesignators(designators)}</span> {part.words}: {cellWords(line, quantity)}
-                      </li>
-                    )
-                  })}
+                  {lacks.map(({ column: { lineId, part, quantity, designators }, line }) => (
+                    <li key={lineId}>
+                      <span className="code">{collapseDesignators(designators)}</span> {part.words}: {cellWords(line, quantity)}
+                    </li>
+                  ))}
+                  {more > 0 && <li>and {more} more lines</li>}
                 </ul>
               )}
             </td>

@@ -10,8 +10,7 @@ import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
 
 /** What a week's delay of each parcel costs, and when parcels are expected. */
-export function Late({ build, isMaker }: { build: BuildPage; isMaker: boolean }) {
-  const { delays, undated, ready } = build
+export function Late({ delays, undated, ready, isMaker }: Pick<BuildPage, 'delays' | 'undated' | 'ready'> & { isMaker: boolean }) {
   return (
     <section className="sheet stack" aria-labelledby="late">
       <h2 id="late">If a parcel is a week late</h2>

@@ -53,7 +53,7 @@ export default async function BuildPage() {
           </section>
           {build.unblockers.length > 0 && <Unblockers parts={build.unblockers} waiting={waiting} />}
           {build.shortfall.length > 0 && <Shortfall rows={build.shortfall} />}
-          <Late build={build} isMaker={person.role === 'maker'} />
+          <Late delays={build.delays} undated={build.undated} ready={build.ready} isMaker={person.role === 'maker'} />
           {person.role === 'maker' && (
             <section className="sheet stack narrow" aria-labelledby="importance">
               <h2 id="importance">What comes first</h2>

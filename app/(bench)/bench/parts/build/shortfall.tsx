@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
 import { SaveShortfall } from '../save-parts'
+import { MOST_ROWS } from './shown.rules'
 
 /** What is short for the units that cannot be built, and where it is. */
 export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
@@ -29,7 +30,7 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
           </tr>
         </thead>
         <tbody>
-          {rows.map(({ part, short, onItsWay, promised, missing, unread, quarantined, units }) => (
+          {rows.slice(0, MOST_ROWS).map(({ part, short, onItsWay, promised, missing, unread, quarantined, units }) => (
             <tr key={part.id}>
               <th scope="row">
                 <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
@@ -53,6 +54,11 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
           ))}
         </tbody>
       </table>
+      {rows.length > MOST_ROWS && (
+        <p className="small quiet">
+          The {MOST_ROWS} parts that most units wait for; {rows.length - MOST_ROWS} more are in the table that you can save.
+        </p>
+      )}
       <SaveShortfall />
     </section>
   )
