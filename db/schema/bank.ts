@@ -1,4 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import type { LayoutChoice } from '#money/bank/layout.rules'
 
 export const bankLine = sqliteTable('bank_line', {
   id: text('id').primaryKey(),
@@ -38,4 +39,14 @@ export const bankMatch = sqliteTable('bank_match', {
   entryId: text('entry_id').primaryKey(),
   lineId: text('line_id').notNull(),
   isMade: integer('is_made', { mode: 'boolean' }).notNull(),
+})
+
+export const bankLayout = sqliteTable('bank_layout', {
+  id: text('id').primaryKey(),
+  headings: text('headings', { mode: 'json' }).$type<string[]>().notNull(),
+  account: text('account').notNull(),
+  choice: text('choice', { mode: 'json' }).$type<LayoutChoice>().notNull(),
+  file: text('file').notNull(),
+  at: integer('at').notNull(),
+  byPersonId: text('by_person_id'),
 })

@@ -29,6 +29,7 @@ export const POLICIES: Record<string, Policy> = {
   'bank.balances': ['treasurer'],
   'bank.confirm': sometimes('treasurer'),
   'bank.desk': ['treasurer', 'maker'],
+  'bank.forgetLayout': ['treasurer'],
   'bank.import': ['treasurer'],
   'bank.place': sometimes('treasurer'),
   'bank.preview': ['treasurer'],

@@ -79,6 +79,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   entry: 'the journal of real money',
   posting: 'the journal of real money',
   bank_line: 'the bank’s statement',
+  bank_layout: 'the bank’s statement',
   bank_statement: 'the bank’s statement',
   bank_match: 'the bank’s statement',
   payment_reminder: 'letters to buyers',

@@ -7,17 +7,34 @@ import { againQuestion, comeAgain } from './again.rules'
 import { keepStatement } from './balances.service'
 import type { BankFileIn, BankPreview } from './bank.contract'
 import * as store from './bank.store'
+import { layoutChoice } from './layout.rules'
+import { findLayout, rememberLayout } from './layouts.service'
 import { findLots } from './references.rules'
 import { referencesKnown } from './references-known.service'
 import { type BankReading, readBankFile } from './statement-file.rules'
 import type { BankRow } from './statement-questions.rules'
 
-function read(sight: Sight, input: BankFileIn): BankReading {
+interface Read extends BankReading {
+  source: Uint8Array | string
+  /** What was chosen for it, with what is remembered of its bank where nothing was. */
+  choice: BankFileIn
+  remembered: BankPreview['remembered']
+}
+
+function read(sight: Sight, input: BankFileIn): Read {
   const { currency, zone } = getCampaign(sight)
-  const { name: _name, base64, text, ...choice } = input
+  const { base64, text } = input
   const lots = referencesKnown(sight)
   const source = base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
-  return readBankFile(source, { currency, choice, today: today(sight.now, zone), isOurs: (said) => findLots(said, lots).length > 0 })
+  const layout = input.afresh || layoutChoice(input) !== null ? null : findLayout(sight, source)
+  const choice = { ...input, ...layout?.choice }
+  const isOurs = (said: string) => findLots(said, lots).length > 0
+  return {
+    ...readBankFile(source, { currency, choice, today: today(sight.now, zone), isOurs }),
+    source,
+    choice,
+    remembered: layout && { file: layout.file, at: layout.at, choice: layout.choice },
+  }
 }
 
 /** The content of a line under which it is known again, and which of several alike it is within its file. */
@@ -59,7 +76,7 @@ const asideFor = (currency: string, now: number, actor: Actor) =>
 
 /** How a file would be read: every column, every doubt, every line, and which of them are here already. Nothing is kept. */
 export function previewBankFile(sight: Sight, input: BankFileIn): BankPreview {
-  const { rows, questions, ...reading } = read(sight, input)
+  const { rows, questions, source: _source, choice: _choice, ...reading } = read(sight, input)
   const { all, asked } = compared(sight, rows, input)
   const seen = all.map(({ digest: _digest, twin: _twin, ...row }) => row)
   return {
@@ -73,7 +90,7 @@ export function previewBankFile(sight: Sight, input: BankFileIn): BankPreview {
 
 /** Keeps the lines that are new; the same file again keeps none. One slip or one open question keeps all of it out. */
 export function importBankFile(turn: Turn, actor: Actor, input: BankFileIn): { fresh: number; known: number } {
-  const { rows, flaws, questions: ofFile, balances } = read(turn, input)
+  const { rows, flaws, questions: ofFile, balances, source, choice } = read(turn, input)
   const { all, asked } = compared(turn, rows, input)
   const questions = [...ofFile, ...asked]
   const [flaw] = flaws
@@ -97,6 +114,7 @@ export function importBankFile(turn: Turn, actor: Actor, input: BankFileIn): { f
       readByPersonId: actor.personId,
     })
   }
+  rememberLayout(turn, actor, { source, choice, file: input.name })
   for (const one of balances) keepStatement(turn, actor, one, input.name)
   if (fresh.length > 0)
     turn.record({ kind: 'bank.read', subject: 'money', body: { fresh: fresh.length, known: all.length - fresh.length } })

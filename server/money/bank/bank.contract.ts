@@ -5,6 +5,8 @@ import { tableIn } from '#kernel/table-in'
 import { formKey, text } from '#kernel/text'
 import { COST_ABOUT, COST_BEARERS } from '../journal/journal.rules'
 import type { StatedBalances } from './camt-file.rules'
+import type { DayOrder } from './dates.rules'
+import type { LayoutChoice } from './layout.rules'
 import type { BankReading } from './statement-file.rules'
 import type { Part, Suggestion } from './suggest.rules'
 
@@ -19,6 +21,7 @@ export const bankFileIn = tableIn('The bank’s file').extend({
   sign: z.enum(['as it stands', 'turned'], 'Say what a minus means.').optional(),
   twins: z.enum(['once', 'each'], 'Say whether it is one line or two.').optional(),
   again: z.enum(['same', 'another'], 'Say whether it is the same payment.').optional(),
+  afresh: z.boolean().optional(),
 })
 export type BankFileIn = z.output<typeof bankFileIn>
 
@@ -63,11 +66,28 @@ export type SetAsideIn = z.infer<typeof setAsideIn>
 export const reopenIn = z.strictObject({ key, lineId, why: words(180).min(3, 'Say what was wrong.') })
 export type ReopenIn = z.infer<typeof reopenIn>
 
+export const forgetLayoutIn = z.strictObject({ layoutId: text(80, 'Choose a bank.').min(1, 'Choose a bank.') })
+export type ForgetLayoutIn = z.infer<typeof forgetLayoutIn>
+
 /** How a file was read, before anything is kept. */
 export interface BankPreview extends Omit<BankReading, 'rows'> {
   rows: (BankReading['rows'][number] & { isKnown: boolean })[]
   fresh: number
   currency: Currency
+  /** How the last file of this bank was read, where this one was read in the same way. */
+  remembered: { file: string; at: Instant; choice: LayoutChoice } | null
+}
+
+/** What is remembered of a bank's files. */
+export interface LayoutView {
+  id: string
+  account: string
+  columns: { heading: string; column: string }[]
+  dayOrder: DayOrder | null
+  isTurned: boolean
+  file: string
+  at: Instant
+  by: string | null
 }
 
 export const balancesIn = z
@@ -123,6 +143,7 @@ export interface BankDesk {
   settled: BankLineView[]
   /** Against each statement of the bank, the latest first. */
   reconciled: ReconciledView[]
+  layouts: LayoutView[]
   lots: { lot: number; title: string; buyer: string; owedMinor: Minor }[]
   owing: { entryId: string; memo: string; leftMinor: Minor }[]
   mayWrite: boolean

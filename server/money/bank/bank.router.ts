@@ -3,6 +3,7 @@ import { keepBalances } from './balances.service'
 import * as shape from './bank.contract'
 import * as bank from './bank.service'
 import { importBankFile, previewBankFile } from './bank-file.service'
+import { forgetLayout } from './layouts.service'
 
 const treasurer = staff('treasurer')
 
@@ -12,6 +13,7 @@ export const bankRouter = router({
   preview: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => previewBankFile(ctx.sight(), input)),
   import: treasurer.input(shape.bankFileIn).mutation(({ ctx, input }) => ctx.command((turn) => importBankFile(turn, ctx.actor, input))),
   balances: treasurer.input(shape.balancesIn).mutation(({ ctx, input }) => ctx.command((turn) => keepBalances(turn, ctx.actor, input))),
+  forgetLayout: treasurer.input(shape.forgetLayoutIn).mutation(({ ctx, input }) => ctx.command((turn) => forgetLayout(turn, input))),
   confirm: treasurer.input(shape.confirmIn).mutation(({ ctx, input }) => {
     if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
     return ctx.command((turn) => bank.confirmLine(turn, ctx.actor, input))

@@ -12,6 +12,7 @@ import { typedDay } from '../journal/typed.service'
 import { readReconciled } from './balances.service'
 import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
 import * as store from './bank.store'
+import { readLayouts } from './layouts.service'
 import { referencesKnown } from './references-known.service'
 import { type BooksKnown, suggest } from './suggest.rules'
 
@@ -51,6 +52,7 @@ export function readBank(sight: Sight, actor: Actor): BankDesk {
     open: store.listOpen(sight.db).map(view),
     settled: store.listSettled(sight.db, MOST_SETTLED).map(view),
     reconciled: readReconciled(sight, books),
+    layouts: readLayouts(sight),
     lots: books.statement.lots.map(({ number, title, buyer, owedMinor }) => ({ lot: number, title, buyer, owedMinor })),
     owing: books.unplaced.map(({ entryId, memo, leftMinor }) => ({ entryId, memo, leftMinor })),
     mayWrite: books.mayWrite,

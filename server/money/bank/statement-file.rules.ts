@@ -111,6 +111,11 @@ export const BANK_COLUMNS: ColumnWanted[] = [
     ],
     isRequired: false,
   },
+  {
+    name: 'account',
+    also: ['account number', 'own account', 'auftragskonto', 'iban auftragskonto', 'eigenes konto'],
+    isRequired: false,
+  },
   { name: 'balance', also: ['running balance', 'saldo', 'solde', 'balance after'], isRequired: false },
 ]
 
@@ -151,7 +156,8 @@ export function readBankFile(
   const body = cells.filter(({ cells: one }) => ['date', 'amount', 'paid in', 'paid out'].some((name) => (one[name] ?? '') !== ''))
   const dayIn = (one: Record<string, string>) => one.date || (one['value date'] ?? '')
   const found = dayOrderOf(body.flatMap(({ cells: one }) => [one.date ?? '', one['value date'] ?? '']))
-  const order: DayOrder = choice.dayOrder ?? (found === 'month first' ? 'month first' : 'day first')
+  // A day after the twelfth says which comes first, whatever was said of an earlier file.
+  const order: DayOrder = found === 'day first' || found === 'month first' ? found : (choice.dayOrder ?? 'day first')
   if (found === 'mixed' && !choice.dayOrder)
     flaws.push({
       line: 0,

@@ -8,6 +8,8 @@ export interface BankChoice extends TableChoice {
   twins?: 'once' | 'each'
   /** What has the day and amount of a line that is here already. */
   again?: 'same' | 'another'
+  /** Read by what it says itself, whatever is remembered of its bank. */
+  afresh?: boolean
 }
 
 export interface BankRow {

@@ -176,3 +176,46 @@ test('a preview shows every line and which are here already, and keeps nothing',
   expect((await treasurer.bank.preview({ name: 'x.csv', base64: bytes })).table.encoding).toBe('UTF-16')
   expect(await makeBidder(stage, 'Cy')).toBeDefined()
 })
+
+test('a bank’s columns are said once: its next file is read so, another account’s is not, and it can be changed and forgotten', async () => {
+  const { treasurer, desk } = await sold()
+  const file = (day: string, account: string, words: string) => `Account;Wann;Wieviel;Text\n${account};${day};-5,00;${words}`
+  const columns = ['account', 'date', 'amount', 'words']
+  const look = (text: string, choice = {}) => treasurer.bank.preview({ name: 'next.csv', text, ...choice })
+  expect((await look(file('03/04/2026', 'A-1', 'tea'))).flaws.length).toBeGreaterThan(0)
+  const said = { columns, dayOrder: 'month first', sign: 'turned' } as const
+  await treasurer.bank.import({ name: 'march.csv', text: file('03/04/2026', 'A-1', 'tea'), ...said })
+  expect((await desk()).layouts).toMatchObject([{ account: 'A-1', file: 'march.csv', dayOrder: 'month first', isTurned: true }])
+
+  const next = await look(file('04/05/2026', 'A-1', 'milk'))
+  expect(next).toMatchObject({ flaws: [], fresh: 1, remembered: { file: 'march.csv' }, rows: [{ on: '2026-04-05', amountMinor: 500 }] })
+  // A day after the twelfth is read as it can only be.
+  expect((await look(file('25/05/2026', 'A-1', 'milk'))).rows).toMatchObject([{ on: '2026-05-25' }])
+  expect(await look(file('04/05/2026', 'B-2', 'milk'))).toMatchObject({ remembered: null, rows: [] })
+  expect(await look(file('04/05/2026', 'A-1', 'milk'), { afresh: true })).toMatchObject({ remembered: null, rows: [] })
+  // What was answered of single lines leaves the rest as it is remembered.
+  expect(await look(file('04/05/2026', 'A-1', 'milk'), { twins: 'each' })).toMatchObject({ remembered: { file: 'march.csv' } })
+  expect(await treasurer.bank.import({ name: 'april.csv', text: file('04/05/2026', 'A-1', 'milk') })).toEqual({ fresh: 1, known: 0 })
+
+  await treasurer.bank.import({ name: 'may.csv', text: file('05/06/2026', 'A-1', 'bread'), ...said, dayOrder: 'day first' })
+  const { layouts } = await desk()
+  expect(layouts).toMatchObject([{ file: 'may.csv', dayOrder: 'day first' }])
+  const layoutId = layouts[0]?.id ?? ''
+  await treasurer.bank.forgetLayout({ layoutId })
+  expect((await desk()).layouts).toEqual([])
+  expect(await refusedAt(treasurer.bank.forgetLayout({ layoutId }))).toHaveProperty('layoutId')
+  expect(await look(file('04/05/2026', 'A-1', 'milk'))).toMatchObject({ remembered: null, rows: [] })
+})
+
+test('of a file with neither headings nor an account nothing is remembered: it could be any bank’s', async () => {
+  const { take, desk } = await sold()
+  await take('2027-03-14;-5,00;tea', {
+    hasHeading: false,
+    columns: ['date', 'amount', 'words'],
+    delimiter: 'semicolon',
+    sign: 'as it stands',
+  })
+  expect((await desk()).layouts).toEqual([])
+  await take('Wann;Wieviel\n2027-03-14;5,00', { columns: ['date', 'amount'] })
+  expect((await desk()).layouts).toMatchObject([{ account: '', columns: [{ heading: 'Wann', column: 'date' }, { column: 'amount' }] }])
+})

@@ -8,6 +8,7 @@ import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { When } from '#app/_ui/when.tsx'
 import { ColumnChooser } from '#app/(bench)/bench/designs/import/column-chooser.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
 import { type Currency, showMoney } from '#kernel/money'
@@ -19,12 +20,17 @@ import { LinesAsRead } from './lines-as-read'
 type Sheet = { name: string; base64?: string; text?: string } & BankChoice
 
 /** First shows how a file is read and asks what it does not say; once nothing is open, the same button keeps its lines. */
-export function BankFile({ currency }: { currency: Currency }) {
+export function BankFile({ currency, zone }: { currency: Currency; zone: string }) {
   const router = useRouter()
   const look = useCommand(api.bank.preview.mutate)
   const store = useCommand(api.bank.import.mutate)
   const file = useRef<{ name: string; base64: string } | undefined>(undefined)
-  const [seen, setSeen] = useState<{ source: Sheet; choice: BankChoice; answer: BankPreview } | null>(null)
+  const [seen, setSeen] = useState<{
+    source: Sheet
+    choice: BankChoice
+    answer: BankPreview
+    remembered: BankPreview['remembered']
+  } | null>(null)
   const [told, setTold] = useState('')
   const isReady = seen !== null && seen.answer.flaws.length === 0 && seen.answer.questions.every(({ isAnswered }) => isAnswered)
 
@@ -34,8 +40,12 @@ export function BankFile({ currency }: { currency: Currency }) {
     wished.current = choice
     const answer = await look.run({ ...source, ...choice })
     if (!answer) return
-    setSeen({ source, choice, answer })
-    if (wished.current !== choice) await read(source, wished.current)
+    // What is remembered of its bank is from now on a choice like any other, which the next one changes.
+    const wasRemembered = answer.remembered ?? (choice.afresh || source !== seen?.source ? null : seen.remembered)
+    const said = { ...choice, ...answer.remembered?.choice }
+    setSeen({ source, choice: said, answer, remembered: wasRemembered })
+    if (wished.current !== choice) await read(source, { ...said, ...wished.current })
+    else wished.current = said
   }
   const choose = (source: Sheet, change: BankChoice) => void read(source, { ...wished.current, ...change })
   return (
@@ -50,7 +60,7 @@ export function BankFile({ currency }: { currency: Currency }) {
         const isSame = seen !== null && JSON.stringify(source) === JSON.stringify(seen.source)
         if (!isReady || !isSame || !seen) {
           store.forget()
-          await read(source, isSame && seen ? seen.choice : {})
+          await (isSame && seen ? read(seen.source, seen.choice) : read(source, {}))
           return undefined
         }
         const taken = await store.run({ ...source, ...seen.choice })
@@ -73,6 +83,17 @@ export function BankFile({ currency }: { currency: Currency }) {
       />
       {seen && (
         <div className="stack" role="status">
+          {seen.remembered && (
+            <div className="row">
+              <p>
+                Read as was said for {seen.remembered.file || 'a pasted list'}, <When at={seen.remembered.at} zone={zone} brief />
+                {seen.choice.sign === 'turned' && ': a minus sign means money that came in'}. What you change is remembered instead.
+              </p>
+              <button type="button" className="button-line" onClick={() => void read(seen.source, { afresh: true })}>
+                Read it by its own headings
+              </button>
+            </div>
+          )}
           {seen.answer.table.columns.length > 0 && (
             <ColumnChooser
               sheet={{ list: 'bank', ...seen.answer.table }}

@@ -98,7 +98,7 @@ function SetAside({ lineId }: { lineId: string }) {
   const { run, pending, refusal, onDone } = useBookForm(api.bank.setAside.mutate)
   return (
     <ConfirmButton
-      run={async (form) => (await run({ lineId, why: form.text('why') })) ?? null}
+      run={(form) => run({ lineId, why: form.text('why') })}
       pending={pending}
       refusal={refusal}
       onDone={onDone}

@@ -5,6 +5,7 @@ import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import styles from './bank.module.css'
 import { BankFile } from './bank-file'
 import { BankLine } from './bank-line'
+import { Layouts } from './layouts'
 import { Reconciled } from './reconciled'
 import { SettledLines } from './settled-lines'
 
@@ -22,9 +23,10 @@ export default async function BankPage() {
       {desk.mayWrite && (
         <section className="sheet stack" aria-labelledby="file">
           <h2 id="file">Import a bank file</h2>
-          <BankFile currency={desk.currency} />
+          <BankFile currency={desk.currency} zone={desk.zone} />
         </section>
       )}
+      {desk.layouts.length > 0 && <Layouts layouts={desk.layouts} zone={desk.zone} mayWrite={desk.mayWrite} />}
       <section className="stack" aria-labelledby="open">
         <h2 id="open">
           {desk.open.length === 0
