@@ -38,6 +38,10 @@ async function codeOf(work: Promise<unknown>): Promise<string> {
 
 /** Inputs for which those that ask sometimes do, and inputs for which they do not. */
 const SOMETIMES: Record<string, { asks: unknown; asksNot: unknown }> = {
+  'bank.bookPayout': {
+    asks: { key: 'a form’s key', lineId: 'out', text: 'gross,fee\n1,1', processor: 'cards', bearer: 'seller' },
+    asksNot: { key: 'a form’s key', lineId: 'in', text: 'gross,fee\n1,1', processor: 'cards', bearer: 'seller' },
+  },
   'bank.confirm': { asks: { key: 'a form’s key', lineId: 'out' }, asksNot: { key: 'a form’s key', lineId: 'in' } },
   'bank.place': {
     asks: { key: 'a form’s key', lineId: 'out', parts: [{ to: 'remittance', amount: '42' }] },

@@ -4,6 +4,8 @@ import * as shape from './bank.contract'
 import * as bank from './bank.service'
 import { importBankFile, previewBankFile } from './bank-file.service'
 import { forgetLayout } from './layouts.service'
+import * as payout from './payout.contract'
+import { bookPayout, readPayoutFile } from './payout.service'
 
 const treasurer = staff('treasurer')
 
@@ -21,6 +23,12 @@ export const bankRouter = router({
   place: treasurer.input(shape.placeLineIn).mutation(({ ctx, input }) => {
     if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
     return ctx.command((turn) => bank.placeLine(turn, ctx.actor, input))
+  }),
+  /** How a processor's list stands against a line; a mutation, since a file does not go into an address. */
+  previewPayout: treasurer.input(payout.payoutFileIn).mutation(({ ctx, input }) => readPayoutFile(ctx.sight(), ctx.actor, input)),
+  bookPayout: treasurer.input(payout.bookPayoutIn).mutation(({ ctx, input }) => {
+    if (bank.hasGoneOut(ctx.sight(), input.lineId)) mustBeConfirmed(ctx)
+    return ctx.command((turn) => bookPayout(turn, ctx.actor, input))
   }),
   setAside: treasurer.input(shape.setAsideIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.setAside(turn, ctx.actor, input))),
   reopen: treasurer.input(shape.reopenIn).mutation(({ ctx, input }) => ctx.command((turn) => bank.reopenLine(turn, ctx.actor, input))),

@@ -13,6 +13,7 @@ import { readReconciled } from './balances.service'
 import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
 import * as store from './bank.store'
 import { readLayouts } from './layouts.service'
+import { getOpenLine } from './open-line.service'
 import { referencesKnown } from './references-known.service'
 import { type BooksKnown, suggest } from './suggest.rules'
 
@@ -93,7 +94,7 @@ export const hasGoneOut = (sight: Sight, lineId: string): boolean => (store.find
 /** A person confirms what was suggested for a line, as it stands now: what was read a while ago may have been paid since. */
 export function confirmLine(turn: Turn, actor: Actor, input: ConfirmIn): { entries: number } {
   return once(turn, input.key, input, () => {
-    const row = getOpen(turn, input.lineId)
+    const row = getOpenLine(turn, input.lineId)
     const suggestion = suggest(seen(row), booksKnown(turn, readBooks(turn, actor)))
     if (!suggestion) throw new Refusal('conflict', 'There is no longer a suggestion for this line. Choose where it goes yourself.')
     const parts = suggestion.parts.map((part) => ({ ...part, amountMinor: Math.abs(part.amountMinor) }))
@@ -104,7 +105,7 @@ export function confirmLine(turn: Turn, actor: Actor, input: ConfirmIn): { entri
 /** A person says where a line goes, in parts if need be: all of it, or nothing is booked. */
 export const placeLine = (turn: Turn, actor: Actor, input: PlaceLineIn): { entries: number } =>
   once(turn, input.key, input, () => {
-    const row = getOpen(turn, input.lineId)
+    const row = getOpenLine(turn, input.lineId)
     const { currency } = getCampaign(turn)
     const parts = input.parts.map(({ amount, ...part }, index) => {
       const amountMinor = parseMoney(amount, currency, `parts.${index}.amount`)
@@ -183,7 +184,7 @@ function knownEntry(turn: Turn, actor: Actor, row: store.LineRow, entryId: strin
 
 /** It is none of the campaign's: it leaves the list with a reason, and can come back. */
 export function setAside(turn: Turn, actor: Actor, { lineId, why }: SetAsideIn): void {
-  const row = getOpen(turn, lineId)
+  const row = getOpenLine(turn, lineId)
   store.updateLine(turn.db, row.id, { state: 'set aside', why, settledAt: turn.now, settledByPersonId: actor.personId })
   turn.record({ kind: 'bank.set-aside', subject: 'money', body: { line: row.seq } })
 }
@@ -204,11 +205,4 @@ export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBa
     turn.record({ kind: 'bank.reopened', subject: 'money', body: { line: row.seq } })
     return { takenBack: made.length }
   })
-}
-
-function getOpen(sight: Sight, id: string): store.LineRow {
-  const row = store.findLine(sight.db, id)
-  if (!row) throw Refusal.at('lineId', 'There is no such line. Reload the page.', 'not-found')
-  if (row.state !== 'open') throw Refusal.at('lineId', 'That line has already been allocated. Reload the page.', 'conflict')
-  return row
 }

@@ -124,7 +124,8 @@ export function giveBackUnplaced(turn: Turn, { amountMinor, entryId, why, ...pap
   return { entryId: writeEntry(turn, { ...paper, kind: 'refund', postings, memo: `Refunded: ${why}`, placesId, personId }) }
 }
 
-function giveBackPaid(turn: Turn, { amountMinor, lot: number, why, ...paper }: OnPaper & { lot: number; why: string }): Written {
+/** For other rooms too, inside their own turn. Refuses at `amount`. */
+export function giveBackPaid(turn: Turn, { amountMinor, lot: number, why, ...paper }: OnPaper & { lot: number; why: string }): Written {
   const { lot, account, buyerPersonId } = getSoldLot(turn, number)
   if (amountMinor > account.receivedMinor) {
     const came = showMoney(account.receivedMinor, getCampaign(turn).currency)

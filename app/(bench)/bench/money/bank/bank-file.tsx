@@ -7,7 +7,6 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
-import { Notice } from '#app/_ui/notice.tsx'
 import { When } from '#app/_ui/when.tsx'
 import { ColumnChooser } from '#app/(bench)/bench/designs/import/column-chooser.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
@@ -15,6 +14,7 @@ import { type Currency, showMoney } from '#kernel/money'
 import type { BankPreview } from '#money/bank/bank.contract'
 import { BANK_COLUMNS } from '#money/bank/statement-file.rules'
 import type { BankChoice } from '#money/bank/statement-questions.rules'
+import { FileFlaws } from './file-flaws'
 import { LinesAsRead } from './lines-as-read'
 
 type Sheet = { name: string; base64?: string; text?: string } & BankChoice
@@ -108,7 +108,7 @@ export function BankFile({ currency, zone }: { currency: Currency; zone: string 
               {one.closesOn}. These balances are kept with the lines.
             </p>
           ))}
-          {seen.answer.flaws.length > 0 && <Flaws flaws={seen.answer.flaws} />}
+          {seen.answer.flaws.length > 0 && <FileFlaws title="Why the file cannot be imported" flaws={seen.answer.flaws} />}
           {seen.answer.questions.map(({ ask, words, answers }) => (
             <RadioGroup
               key={ask}
@@ -129,21 +129,5 @@ export function BankFile({ currency, zone }: { currency: Currency; zone: string 
         <span role="status">{told}</span>
       </div>
     </CommandForm>
-  )
-}
-
-function Flaws({ flaws }: Pick<BankPreview, 'flaws'>) {
-  return (
-    <Notice tone="bad" title="Why the file cannot be imported">
-      <ul>
-        {flaws.slice(0, 12).map(({ line, column, words }) => (
-          <li key={`${line} ${column} ${words}`}>
-            {line > 0 && `Line ${line}, ${column}: `}
-            {words}
-          </li>
-        ))}
-      </ul>
-      {flaws.length > 12 && <p>And {flaws.length - 12} more.</p>}
-    </Notice>
   )
 }

@@ -13,6 +13,7 @@ import type { Part, Suggestion } from '#money/bank/suggest.rules'
 import { longDay } from '#money/invoices/words.rules'
 import { useBookForm } from '../use-book-form'
 import styles from './bank.module.css'
+import { PayoutForm } from './payout-form'
 import { type DeskFor, PlaceForm } from './place-form'
 
 const STRENGTHS: Record<Suggestion['strength'], { tone: Tone; words: string }> = {
@@ -70,6 +71,10 @@ export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) 
             <details className={styles.own}>
               <summary>Choose where it goes</summary>
               <PlaceForm line={line} desk={desk} />
+            </details>
+            <details className={styles.own}>
+              <summary>A card processor’s payout</summary>
+              <PayoutForm line={line} desk={desk} />
             </details>
             <SetAside lineId={line.id} />
           </div>

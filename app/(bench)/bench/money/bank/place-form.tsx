@@ -114,7 +114,7 @@ const BEARER_WORDS: Record<CostBearer, string> = {
   postage: 'the postage that buyers paid',
 }
 
-const Bearer = ({ name }: { name: string }) => (
+export const Bearer = ({ name }: { name: string }) => (
   <SelectField name={name} label="It comes out of" options={COST_BEARERS.map((value) => ({ value, label: BEARER_WORDS[value] }))} />
 )
 
