@@ -25,16 +25,16 @@ export function keepFirstTaps(page: Document): void {
   const formOf = (element: Element) => element.closest('form')?.getAttribute('aria-label')
   /** The form in which a button stood when it was tapped. */
   const places = new Map<Element, string | null | undefined>()
-  const twinOf = (element: Element): HTMLElement | undefined =>
-    element.localName === 'button'
-      ? [...page.querySelectorAll('button')].find(
-          (one) =>
-            isTakenOver(one) &&
-            one.type === (element as HTMLButtonElement).type &&
-            one.textContent === element.textContent &&
-            formOf(one) === places.get(element),
-        )
-      : undefined
+  /** Of several that look the same nobody can tell which was meant: then the tap comes to nothing. */
+  const twinOf = (element: Element): HTMLElement | undefined => {
+    if (element.localName !== 'button') return undefined
+    const { type, textContent } = element as HTMLButtonElement
+    const alike = [...page.querySelectorAll('button')].filter(
+      (one) => one.type === type && one.textContent === textContent && formOf(one) === places.get(element),
+    )
+    const [twin] = alike
+    return alike.length === 1 && twin && isTakenOver(twin) ? twin : undefined
+  }
 
   /** One at a time: what the first changes is to be drawn before the next. */
   const look = () => {

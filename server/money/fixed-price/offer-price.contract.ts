@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { Currency, Minor } from '#kernel/money'
-import { formKey, text } from '#kernel/text'
+import { formKey, sha256In, text } from '#kernel/text'
 import type { FixedPriceTerms } from '#sale/fixed-price/fixed-price.contract'
 
 const key = formKey()
@@ -20,11 +20,13 @@ export const setPriceIn = z.strictObject({
 export type SetPriceIn = z.infer<typeof setPriceIn>
 export const takePriceBackIn = z.strictObject({ key, lot })
 export type TakePriceBackIn = z.infer<typeof takePriceBackIn>
-/** `priceMinor` is the price that was read: at another one, nothing is bought. */
+const LOOK_AGAIN = 'Reload the page and look at the price again.'
+/** `priceMinor` is the price that was read, and `seen` all that a yes says yes to: if either is another by now, nothing is bought. */
 export const takeAtPriceIn = z.strictObject({
   key,
   lot,
-  priceMinor: z.int('Reload the page and look at the price again.').positive('Reload the page and look at the price again.'),
+  priceMinor: z.int(LOOK_AGAIN).positive(LOOK_AGAIN),
+  seen: sha256In(LOOK_AGAIN),
 })
 export type TakeAtPriceIn = z.infer<typeof takeAtPriceIn>
 export const priceOfIn = z.strictObject({ lot })
@@ -58,4 +60,6 @@ export interface MyPrice {
   lacksPaddle: boolean
   postageMinor: Minor
   country: string
+  /** Names what a yes says yes to: price, postage and what the contract says. Empty where it cannot be had. */
+  seen: string
 }

@@ -104,12 +104,18 @@ function lastDayOf(turn: Turn, typed: string): Pick<FixedPriceRow, 'lastDay' | '
   return { lastDay: typed, openUntil: civilDayOf(noon, zone).to }
 }
 
-type Said = Pick<FixedPriceRow, 'priceMinor' | 'lastDay'> | null
+type Said = Pick<FixedPriceRow, 'priceMinor' | 'lastDay' | 'terms'> | null
 
 function note(turn: Turn, actor: Actor, { number }: LotRow, { before, after }: { before: Said; after: Said }): void {
   const { currency } = getCampaign(turn)
-  const words = (said: Said) =>
-    said === null ? '' : `${showMoney(said.priceMinor, currency)}${said.lastDay === null ? '' : `, until ${said.lastDay}`}`
-  if (words(before) !== words(after))
-    noteChange(turn, actor, { kind: 'terms', what: `the fixed price of lot ${number}`, before: words(before), after: words(after) })
+  const differs = (what: string, words: (said: NonNullable<Said>) => string) => {
+    const [was, is] = [before, after].map((said) => (said === null ? '' : words(said)))
+    if (was !== undefined && is !== undefined && was !== is) noteChange(turn, actor, { kind: 'terms', what, before: was, after: is })
+  }
+  differs(
+    `the fixed price of lot ${number}`,
+    ({ priceMinor, lastDay }) => `${showMoney(priceMinor, currency)}${lastDay === null ? '' : `, until ${lastDay}`}`,
+  )
+  // What stands in a first offer, or in one that is taken back, is no change of it.
+  if (before && after) differs(`how a buyer of lot ${number} at its fixed price can cancel`, ({ terms }) => terms.cancelWords)
 }

@@ -6,7 +6,7 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { TAKE_A_PADDLE, whyBarred } from '#sale/bidders/may-bid.service'
-import { whyTooLate } from '#sale/fixed-price/fixed-price.rules'
+import { namesWhatIsSeen, whyTooLate } from '#sale/fixed-price/fixed-price.rules'
 import { findStandingPrice, listFixedPrices, priceTaken } from '#sale/fixed-price/shown-price.service'
 import { findShownLot, type LotRow, postageOf } from '#sale/lots/lots.service'
 import { getShownRow } from '#sale/lots/shown-lot.service'
@@ -29,13 +29,16 @@ export function readMyPrice(sight: Sight, actor: Actor, lot: number): MyPrice {
   const row = getShownRow(sight, lot)
   const paddle = findPaddle(sight, actor.personId)
   const barred = whyNotTheirs(sight, actor, row)
+  const standing = findStandingPrice(sight, row.id)
+  const postageMinor = paddle ? (postageOf(sight, row, paddle.country) ?? 0) : 0
   const last = listContracts(sight).findLast(({ lotId }) => lotId === row.id)
   return {
     isMine: last?.by === 'fixed price' && last.personId === actor.personId && last.priceMinor > 0,
     barred,
     lacksPaddle: barred === TAKE_A_PADDLE,
-    postageMinor: paddle ? (postageOf(sight, row, paddle.country) ?? 0) : 0,
+    postageMinor,
     country: paddle ? countryName(paddle.country) : '',
+    seen: standing ? namesWhatIsSeen({ priceMinor: standing.priceMinor, postageMinor, terms: standing.terms }) : '',
   }
 }
 
@@ -62,10 +65,15 @@ export function takeAtPrice(turn: Turn, actor: Actor, input: TakeAtPriceIn): { l
     const barred = whyNotTheirs(turn, actor, row)
     const paddle = findPaddle(turn, actor.personId)
     if (barred !== null || !paddle) throw new Refusal('not-yours-to-do', barred ?? TAKE_A_PADDLE)
-    const { priceMinor } = standing
+    const { priceMinor, terms } = standing
     if (priceMinor > paddle.ceilingMinor)
       throw new Refusal('not-yours-to-do', `Your paddle is good for up to ${showMoney(paddle.ceilingMinor, currency)}. Ask us to raise it.`)
     const postageMinor = postageOf(turn, row, paddle.country) ?? 0
+    if (namesWhatIsSeen({ priceMinor, postageMinor, terms }) !== input.seen)
+      throw new Refusal(
+        'conflict',
+        'The postage, or how you can cancel, has changed since you saw it. Nothing was bought. Look at it again.',
+      )
     const sale = { lot: row.number, personId: actor.personId, priceMinor, postageMinor, by: 'fixed price' } as const
     const { entryId } = recordResale(turn, actor, sale)
     priceTaken(turn, standing.id, entryId)

@@ -1,6 +1,9 @@
+import { bytesToHex } from '@noble/hashes/utils.js'
+import canonicalize from 'canonicalize'
 import type { Instant } from '#kernel/instant'
 import { type Currency, type Minor, showMoney } from '#kernel/money'
-import type { FixedPrice, FixedPriceEnd } from './fixed-price.contract'
+import { sha256 } from '#kernel/sha256'
+import type { FixedPrice, FixedPriceEnd, FixedPriceTerms } from './fixed-price.contract'
 
 export interface OfferedAt {
   priceMinor: Minor
@@ -48,6 +51,10 @@ export const whyNoNewLot = (tag: string, lot: number, is: FixedPrice['is']): str
   is === 'sold'
     ? `${tag} was sold at a fixed price, as lot ${lot}.`
     : `${tag} can be had at a fixed price, as lot ${lot}. Take that back first.`
+
+/** Names all that somebody says yes to: with another postage, or another way to cancel, it is not what they read. */
+export const namesWhatIsSeen = (what: { priceMinor: Minor; postageMinor: Minor; terms: FixedPriceTerms }): string =>
+  bytesToHex(sha256(canonicalize(what) ?? ''))
 
 /** Why a yes that was said comes to nothing; null where it is a contract. */
 export function whyTooLate(

@@ -14,7 +14,15 @@ afterEach(() => stage.close())
 
 const CANCEL = 'Write to the seller within 14 days.'
 const offer = (lot: number, amount = '80', lastDay = '') => ({ key: formKey(), lot, amount, lastDay, cancelWords: CANCEL })
-const yes = (lot: number, priceMinor = 8_000) => ({ key: formKey(), lot, priceMinor })
+type Caller = Awaited<ReturnType<Stage['as']>>
+/** What the page sends when somebody says yes to what it shows; to another price, where one is given. */
+const yes = async (caller: Caller, lot: number, priceMinor = 8_000) => ({
+  key: formKey(),
+  lot,
+  priceMinor,
+  seen: (await caller.fixedPrice.mine({ lot })).seen || '0'.repeat(64),
+})
+const take = async (caller: Caller, lot: number, priceMinor?: number) => caller.fixedPrice.take(await yes(caller, lot, priceMinor))
 
 /** A lot on which nobody bid; Ada and Bo have paddles. */
 async function unsoldLot(wishes = {}) {
@@ -46,7 +54,7 @@ describe('a lot that nobody bid on', () => {
     })
 
     stage.clock.pass(DAY)
-    await ada.caller.fixedPrice.take(yes(number))
+    await take(ada.caller, number)
     const { statement, meter } = await books()
     expect(statement.lots).toMatchObject([
       { number, buyer: 'Ada', by: 'fixed price', state: 'won', fellAtMinor: 0, hammerMinor: 8_000, postageMinor: 1_200, owedMinor: 9_200 },
@@ -87,7 +95,7 @@ describe('a lot that nobody bid on', () => {
     const { number, ada, bo, maker, books } = await unsoldLot()
     await maker.fixedPrice.offer(offer(number))
     const bosLetters = mailsTo('bo').length
-    const [first, second] = await Promise.allSettled([ada.caller.fixedPrice.take(yes(number)), bo.caller.fixedPrice.take(yes(number))])
+    const [first, second] = await Promise.allSettled([take(ada.caller, number), take(bo.caller, number)])
     expect(first.status).toBe('fulfilled')
     expect(second).toMatchObject({ status: 'rejected', reason: { message: expect.stringContaining('Somebody else was first') } })
     const { statement, journal } = await books()
@@ -101,7 +109,7 @@ describe('a lot that nobody bid on', () => {
     const form = offer(number)
     await maker.fixedPrice.offer(form)
     await maker.fixedPrice.offer(form)
-    const said = yes(number)
+    const said = await yes(ada.caller, number)
     expect(await ada.caller.fixedPrice.take(said)).toEqual(await ada.caller.fixedPrice.take(said))
     expect((await books()).journal.filter(({ kind }) => kind === 'resale')).toHaveLength(1)
     expect(mailsTo('ada').filter(({ subject }) => subject.includes('is yours'))).toHaveLength(1)
@@ -112,21 +120,34 @@ describe('a lot that nobody bid on', () => {
     await maker.fixedPrice.offer(offer(number))
     await maker.fixedPrice.offer(offer(number, '8.000,50'))
     expect((await card())?.fixedPrice).toMatchObject({ priceMinor: 800_050 })
-    await expect(ada.caller.fixedPrice.take(yes(number))).rejects.toThrow('changed to £8,000.50')
+    await expect(take(ada.caller, number)).rejects.toThrow('changed to £8,000.50')
     expect((await books()).journal).toHaveLength(0)
+  })
+
+  it('is never bought on other terms, or with other postage, than those that were read', async () => {
+    const { number, ada, maker, treasurer, books } = await unsoldLot()
+    await maker.fixedPrice.offer(offer(number))
+    const read = await yes(ada.caller, number)
+    await treasurer.fixedPrice.offer({ ...offer(number), cancelWords: 'There is no way to cancel.' })
+    await expect(ada.caller.fixedPrice.take(read)).rejects.toThrow('how you can cancel, has changed since you saw it')
+    expect((await books()).journal).toHaveLength(0)
+    const changes = await maker.changes.list({ kind: 'terms', by: null, below: null })
+    expect(JSON.stringify(changes)).toContain(`how a buyer of lot ${number} at its fixed price can cancel`)
+    await take(ada.caller, number)
+    expect((await ada.caller.invoices.page({ lot: number })).cancelWords).toBe('There is no way to cancel.')
   })
 
   it('cannot be had once the price is taken back, or its last day is over', async () => {
     const { number, ada, maker, card } = await unsoldLot()
     await maker.fixedPrice.offer(offer(number))
     await maker.fixedPrice.takeBack({ key: formKey(), lot: number })
-    await expect(ada.caller.fixedPrice.take(yes(number))).rejects.toThrow('taken back before you said yes')
+    await expect(take(ada.caller, number)).rejects.toThrow('taken back before you said yes')
     await expect(maker.fixedPrice.takeBack({ key: formKey(), lot: number })).rejects.toThrow('not offered at a fixed price')
     await maker.fixedPrice.offer(offer(number, '80', '2027-03-14'))
     const over = lastDaySweep.nextAt(stage.sight())
     expect(new Date(over ?? 0).toISOString()).toBe('2027-03-15T00:00:00.000Z')
     stage.clock.pass((over ?? 0) - stage.clock.now())
-    await expect(ada.caller.fixedPrice.take(yes(number))).rejects.toThrow('last day is over')
+    await expect(take(ada.caller, number)).rejects.toThrow('last day is over')
     await stage.command(lastDaySweep.run)
     expect((await card())?.fixedPrice).toBeNull()
     expect(lastDaySweep.nextAt(stage.sight())).toBeNull()
@@ -135,14 +156,14 @@ describe('a lot that nobody bid on', () => {
   it('is kept from the staff, from who has no paddle, from who is connected with it and from where it is not sent', async () => {
     const { number, maker, ada } = await unsoldLot()
     await maker.fixedPrice.offer(offer(number))
-    await expect(maker.fixedPrice.take(yes(number))).rejects.toThrow('The staff of this sale cannot')
+    await expect(take(maker, number)).rejects.toThrow('The staff of this sale cannot')
     const cy = await stage.as('bidder', 'Cy')
-    await expect(cy.fixedPrice.take(yes(number))).rejects.toThrow('Take a paddle first')
+    await expect(take(cy, number)).rejects.toThrow('Take a paddle first')
     expect(await cy.fixedPrice.mine({ lot: number })).toMatchObject({ lacksPaddle: true })
     const far = await makeBidder(stage, 'Far', 'JP')
-    await expect(far.caller.fixedPrice.take(yes(number))).rejects.toThrow('cannot be sent to the country')
+    await expect(take(far.caller, number)).rejects.toThrow('cannot be sent to the country')
     await maker.fixedPrice.offer(offer(number, '9000'))
-    await expect(ada.caller.fixedPrice.take(yes(number, 900_000))).rejects.toThrow('Your paddle is good for up to')
+    await expect(take(ada.caller, number, 900_000)).rejects.toThrow('Your paddle is good for up to')
   })
 
   it('keeps its machine out of a new lot while it can be had, and after it went', async () => {
@@ -151,7 +172,7 @@ describe('a lot that nobody bid on', () => {
     await maker.fixedPrice.offer(offer(number))
     expect((await refusedAt(maker.lots.start({ unit }))).unit).toContain('Take that back first')
     expect(await maker.lots.startable()).not.toContain(unit)
-    await ada.caller.fixedPrice.take(yes(number))
+    await take(ada.caller, number)
     expect((await refusedAt(maker.lots.start({ unit }))).unit).toContain('was sold at a fixed price')
   })
 
@@ -172,7 +193,7 @@ describe('a lot that nobody bid on', () => {
     const { number, ada, maker } = await unsoldLot()
     await maker.fixedPrice.offer(offer(number))
     await maker.fixedPrice.offer(offer(number, '75', '2027-03-20'))
-    await ada.caller.fixedPrice.take(yes(number, 7_500))
+    await take(ada.caller, number, 7_500)
     const { entries } = await maker.changes.list({ kind: 'terms', by: null, below: null })
     expect(entries.map(({ what, before, after }) => [what, before, after])).toEqual([
       [`the fixed price of lot ${number}`, '£80.00', '£75.00, until 2027-03-20'],
@@ -200,8 +221,8 @@ describe('a lot whose sale fell through', () => {
     await expect(maker.fixedPrice.offer(offer(number))).rejects.toThrow(`Lot ${number} is sold`)
     await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: 'It was never paid.' })
     await maker.fixedPrice.offer(offer(number, '45'))
-    await expect(ada.caller.fixedPrice.take(yes(number, 4_500))).rejects.toThrow('You bought this lot before')
-    await cy.caller.fixedPrice.take(yes(number, 4_500))
+    await expect(take(ada.caller, number, 4_500)).rejects.toThrow('You bought this lot before')
+    await take(cy.caller, number, 4_500)
     const { statement, meter } = await books()
     expect(statement.lots).toMatchObject([{ buyer: 'Cy', by: 'fixed price', fellAtMinor: 5_000, hammerMinor: 4_500 }])
     expect(statement.varianceMinor).toBe(0)
@@ -225,11 +246,11 @@ describe('a lot whose sale fell through', () => {
     await maker.fixedPrice.offer(offer(number))
     const hammerReversal = (await books()).journal.find(({ kind }) => kind === 'reversal')
     await treasurer.booking.correct({ key: formKey(), entryId: hammerReversal?.id ?? '', why: 'They paid after all.' })
-    await expect(cy.caller.fixedPrice.take(yes(number))).rejects.toThrow('taken back before')
+    await expect(take(cy.caller, number)).rejects.toThrow('taken back before')
 
     await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: 'It was never paid.' })
     await maker.fixedPrice.offer(offer(number))
-    await cy.caller.fixedPrice.take(yes(number))
+    await take(cy.caller, number)
     const card = async () => (await maker.lots.all()).find((lot) => lot.number === number)?.fixedPrice
     expect(await card()).toMatchObject({ is: 'sold' })
     await treasurer.booking.fallThrough({ key: formKey(), lot: number, why: 'They cancelled.' })
@@ -251,7 +272,7 @@ test('a lot that was withdrawn goes the same way; one whose machine is set aside
   expect(await caller.fixedPrice.of({ lot: number })).not.toBeNull()
   stage.db.$client.prepare(`UPDATE unit SET set_aside_at = 1, set_aside_reason = 'it hums' WHERE id = ?`).run(unitId)
   expect(await caller.fixedPrice.of({ lot: number })).toBeNull()
-  await expect(caller.fixedPrice.take(yes(number))).rejects.toThrow('back on the bench')
+  await expect(take(caller, number)).rejects.toThrow('back on the bench')
   await expect(maker.fixedPrice.offer(offer(number))).rejects.toThrow('set aside')
 })
 

@@ -123,21 +123,24 @@ async function hold(
 ): Promise<void> {
   const terms = makeTerms({ reserveMinor })
   const bids = [...taken].sort((a, b) => a.sequence - b.sequence)
-  let closesAt = planned
-  for (const [place, { at }] of bids.entries()) {
-    const [before, after] = [standingOf(terms, bids.slice(0, place)), standingOf(terms, bids.slice(0, place + 1))]
-    if ((before.leader !== after.leader || before.price !== after.price) && closesAt - at < LATE_MS) closesAt = at + LATE_MS
-  }
   const heard = await hand.ask(`/lots/${number}/history.json`, { from: someAddress(chance) })
   const { leaves } = JSON.parse(heard?.text ?? '{"leaves":[]}') as {
     leaves: { kind: string; from?: string; to?: string; shiftMs?: number }[]
   }
-  // Time in which nobody could bid is given back, where it was more than five seconds: that is the rule, and the history says so.
-  for (const { kind, from = '', to = '', shiftMs = 0 } of leaves)
+  let closesAt = planned
+  let place = 0
+  // A bid of the last two minutes moves the closing; so does time in which nobody could bid, where it was more than five seconds: that
+  // is the rule, and the history says which came first.
+  for (const { kind, from = '', to = '', shiftMs = 0 } of leaves) {
     if (kind === 'outage') {
       if (Date.parse(to) - Date.parse(from) <= 5_000) throw new Lie('a silence of five seconds moves no closing', `${from} to ${to}`, step)
       closesAt += shiftMs
     }
+    const bid = kind === 'bid' ? bids[place++] : undefined
+    if (!bid) continue
+    const [before, after] = [standingOf(terms, bids.slice(0, place - 1)), standingOf(terms, bids.slice(0, place))]
+    if ((before.leader !== after.leader || before.price !== after.price) && closesAt - bid.at < LATE_MS) closesAt = bid.at + LATE_MS
+  }
   const look = async () => dataOf<LotFrame>(await hand.query('bidding.frame', { lot: number }, { from: someAddress(chance) }))
   let frame = await look()
   // Until the sweep has been there a screen shows a lot that is over as one that closes now.

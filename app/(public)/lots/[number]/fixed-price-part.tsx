@@ -101,7 +101,12 @@ function TakeIt({ price, mine }: { price: PriceView; mine: MyPrice }) {
       <ConfirmButton
         pending={pending}
         refusal={refusal}
-        run={() => run({ key, lot, priceMinor })}
+        run={async () => {
+          const bought = await run({ key, lot, priceMinor, seen: mine.seen })
+          // What was refused may have been another offer by then: it is shown as it is now.
+          if (bought === undefined) router.refresh()
+          return bought
+        }}
         onDone={() => {
           renew()
           router.refresh()
