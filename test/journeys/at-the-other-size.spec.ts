@@ -30,3 +30,28 @@ test('pages of journeys that are taken at the other size are accessible and fit 
     }
   }
 })
+
+const WHERE_TAGS_STAND = ['/bench', '/bench/parcels', '/bench/parts', '/bench/parts/build', '/bench/lots', '/bench/units/PIPIT-02/pick']
+
+test('on a phone no tag breaks at its hyphen', async ({ watched: page, house }) => {
+  await page.setViewportSize({ width: 390, height: 844 })
+  await stepInto(page, house, 'Wilma Harrow')
+  for (const path of WHERE_TAGS_STAND) {
+    expect((await page.goto(house.url + path))?.status(), path).toBe(200)
+    const broken = await page.evaluate(() => {
+      const found: string[] = []
+      const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+      for (let node = texts.nextNode(); node; node = texts.nextNode()) {
+        for (const tag of (node.nodeValue ?? '').matchAll(/\b[A-Z]{1,6}-\d{2,4}\b/g)) {
+          const range = document.createRange()
+          range.setStart(node, tag.index)
+          range.setEnd(node, tag.index + tag[0].length)
+          const lines = new Set([...range.getClientRects()].filter(({ width }) => width > 1).map(({ top }) => Math.round(top)))
+          if (lines.size > 1) found.push(tag[0])
+        }
+      }
+      return found
+    })
+    expect(broken, path).toEqual([])
+  }
+})

@@ -37,7 +37,7 @@ export function BasketSheet({ basket }: { basket: Basket }) {
                 {longDay(dueOn)} {daysLate > 0 && <Chip tone="bad">Late</Chip>}
               </td>
               <td data-label="Reference">
-                <span className="code">{reference}</span> <CopyButton text={reference} what={`the reference of lot ${lot}`} />
+                <span className="code several">{reference}</span> <CopyButton text={reference} what={`the reference of lot ${lot}`} />
               </td>
               <td data-label="To pay" className="num">
                 {show(owedMinor)}

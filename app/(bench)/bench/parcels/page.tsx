@@ -3,6 +3,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { Unbroken } from '#app/_ui/unbroken.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { RootRouter } from '#doors/trpc/root'
 import type { CatalogueEntry } from '#stock/catalogue/parts-meant.rules'
@@ -81,10 +82,17 @@ export default async function ParcelsPage() {
               )}
               {parcel.unblocked.length > 0 && (
                 <p className={styles.unblocked}>
-                  <b>{listWords(parcel.unblocked, 'and')}</b> can now be built thanks to it.
+                  <b>
+                    <Unbroken>{listWords(parcel.unblocked, 'and')}</Unbroken>
+                  </b>{' '}
+                  can now be built thanks to it.
                 </p>
               )}
-              {parcel.fittedIn.length > 0 && <p className="small">Fitted in {listWords(parcel.fittedIn, 'and')}.</p>}
+              {parcel.fittedIn.length > 0 && (
+                <p className="small">
+                  <Unbroken>{`Fitted in ${listWords(parcel.fittedIn, 'and')}.`}</Unbroken>
+                </p>
+              )}
               {parcel.isUnclaimed && <ClaimForm parcelId={parcel.id} standInId={parcel.donorId} likely={parcel.likely} donors={known} />}
               {parcel.note !== '' && <p className="small quiet">“{parcel.note}”</p>}
             </div>
@@ -112,7 +120,7 @@ function ParcelLines({
     <ul className="plain-list">
       {lines.map((line) => (
         <li key={line.id}>
-          {countedThing(line, line.what)}{' '}
+          <Unbroken>{countedThing(line, line.what)}</Unbroken>{' '}
           {line.batchCode && line.partId && (
             <Link className={`code ${styles.batch}`} href={`/bench/parts/${line.partId}#${line.batchCode}`}>
               {line.batchCode}

@@ -5,6 +5,7 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { classes } from '#app/_ui/classes.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
+import { Unbroken } from '#app/_ui/unbroken.tsx'
 import { listWords } from '#stock/donors/gift.rules'
 import { StaffOnly } from '../_refused/staff-only'
 import { PartForm } from './part-form'
@@ -59,7 +60,10 @@ export default async function PartsPage() {
               'For no unit is everything it still needs in hand. '
             ) : (
               <>
-                <b>{listWords(can, 'and')}</b>: everything still to be fitted is in hand.{' '}
+                <b>
+                  <Unbroken>{listWords(can, 'and')}</Unbroken>
+                </b>
+                : everything still to be fitted is in hand.{' '}
               </>
             )}
             {waiting > 0 && `${waiting} more ${waiting === 1 ? 'waits' : 'wait'} for parts. `}
@@ -96,7 +100,9 @@ export default async function PartsPage() {
               {lines.map(({ part, inHand, fitted, short, quarantined }) => (
                 <tr key={part.id}>
                   <th scope="row">
-                    <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
+                    <Link href={`/bench/parts/${part.id}`}>
+                      <Unbroken>{part.words}</Unbroken>
+                    </Link>
                   </th>
                   <td data-label="Kind">{part.kind}</td>
                   <td className="num" data-label="In hand">

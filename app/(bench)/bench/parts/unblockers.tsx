@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Unbroken } from '#app/_ui/unbroken.tsx'
 import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
 import styles from './unblockers.module.css'
@@ -25,10 +26,14 @@ export function Unblockers({ parts, waiting }: { parts: BuildPage['unblockers'];
               <span className="small">
                 {' '}
                 <b className="amiss">{short} short</b>
-                {coming.map(
-                  ({ donorName, quantity, isOnItsWay, expectedOn }) =>
-                    `; ${quantity} ${isOnItsWay ? 'on the way from' : 'promised by'} ${donorName}${expectedOn ? `, expected ${expectedOn}` : ''}`,
-                )}
+                <Unbroken>
+                  {coming
+                    .map(({ donorName, quantity, isOnItsWay, expectedOn }) => {
+                      const whose = `${isOnItsWay ? 'on the way from' : 'promised by'} ${donorName}`
+                      return `; ${quantity} ${whose}${expectedOn ? `, expected ${expectedOn}` : ''}`
+                    })
+                    .join('')}
+                </Unbroken>
               </span>
             </div>
             <div className={styles.track} aria-hidden="true">

@@ -25,7 +25,7 @@ export function PartsSection({ design }: { design: WholeDesign }) {
         <tbody>
           {design.lines.map((line) => (
             <tr key={line.id}>
-              <th scope="row" className="code">
+              <th scope="row" className="code several">
                 {collapseDesignators(line.designators)}
               </th>
               <td className="num" data-label="Count">

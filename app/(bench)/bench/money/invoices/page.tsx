@@ -48,7 +48,7 @@ export default async function InvoicesPage() {
             <div key={number} className="sheet stack close">
               <p>
                 <b>{showMoney(owedMinor, currency)}</b> to pay for invoice No. {showNumber(number)}, lots {lots.join(', ')}, under{' '}
-                <span className="code">{reference}</span>
+                <span className="code several">{reference}</span>
               </p>
               {mayWrite && <PayInvoiceForm number={number} currency={currency} owedMinor={owedMinor} reference={reference} />}
             </div>

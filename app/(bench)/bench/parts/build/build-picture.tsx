@@ -95,7 +95,7 @@ function BuildTable({ name, units }: { name: string; units: ShownUnit[] }) {
                 <ul className="plain-list small">
                   {lacks.map(({ column: { lineId, part, quantity, designators }, line }) => (
                     <li key={lineId}>
-                      <span className="code">{collapseDesignators(designators)}</span> {part.words}: {cellWords(line, quantity)}
+                      <span className="code several">{collapseDesignators(designators)}</span> {part.words}: {cellWords(line, quantity)}
                     </li>
                   ))}
                   {more > 0 && <li>and {more} more lines</li>}

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { Unbroken } from '#app/_ui/unbroken.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { listWords } from '#stock/donors/gift.rules'
 import { Unblockers } from '../unblockers'
@@ -34,7 +35,9 @@ export default async function BuildPage() {
             {can.length === 0 ? (
               'No unit can be completed from what is in hand. '
             ) : (
-              <b>{listWords(can, 'and')} can be completed from what is in hand: that is the most there can be. </b>
+              <b>
+                <Unbroken>{`${listWords(can, 'and')} can be completed from what is in hand: that is the most there can be.`}</Unbroken>{' '}
+              </b>
             )}
             {waiting > 0 && `${waiting === 1 ? 'One more waits' : `${waiting} more wait`} for parts. `}
             {build.full.length > 0 && `${build.full.length} ${build.full.length === 1 ? 'has' : 'have'} all parts fitted. `}

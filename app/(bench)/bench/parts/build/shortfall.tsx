@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Unbroken } from '#app/_ui/unbroken.tsx'
 import type { BuildPage } from '#bench/buildable/build.service'
 import { listWords } from '#stock/donors/gift.rules'
 import { SaveShortfall } from '../save-parts'
@@ -33,7 +34,9 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
           {rows.slice(0, MOST_ROWS).map(({ part, short, onItsWay, promised, missing, unread, quarantined, units }) => (
             <tr key={part.id}>
               <th scope="row">
-                <Link href={`/bench/parts/${part.id}`}>{part.words}</Link>
+                <Link href={`/bench/parts/${part.id}`}>
+                  <Unbroken>{part.words}</Unbroken>
+                </Link>
                 {unread > 0 && <span className="small quiet"> {unread} in hand, not yet read</span>}
                 {quarantined > 0 && <span className="small quiet"> {quarantined} in quarantine</span>}
               </th>
@@ -49,7 +52,9 @@ export function Shortfall({ rows }: { rows: BuildPage['shortfall'] }) {
               <td className="num" data-label="To be asked for">
                 {missing}
               </td>
-              <td data-label="Waiting">{units.length > 3 ? `${units.length} units` : listWords(units, 'and')}</td>
+              <td data-label="Waiting">
+                <Unbroken>{units.length > 3 ? `${units.length} units` : listWords(units, 'and')}</Unbroken>
+              </td>
             </tr>
           ))}
         </tbody>

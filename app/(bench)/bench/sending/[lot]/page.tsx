@@ -115,7 +115,7 @@ function Sent({ view, isSender }: { view: SendingView; isSender: boolean }) {
         With {view.carrier}
         {view.tracking !== '' && (
           <>
-            , number <span className="code">{view.tracking}</span>
+            , number <span className="code several">{view.tracking}</span>
           </>
         )}
         , since {view.sentAt !== null && <When at={view.sentAt} zone={view.zone} />}.{' '}

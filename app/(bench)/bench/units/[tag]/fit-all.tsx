@@ -49,7 +49,10 @@ export function FitAll({ view, choices, seen, again }: { view: BringupView; choi
             <ul className="plain-list">
               {rows.map(({ batchId, code, part, designators }) => (
                 <li key={`${batchId} ${designators[0]}`}>
-                  <span className="code">{collapseDesignators(designators)}</span> {part} <span className="quiet">from {code}</span>
+                  <span className="code several">{collapseDesignators(designators)}</span> {part}{' '}
+                  <span className="quiet">
+                    from <span className="code">{code}</span>
+                  </span>
                 </li>
               ))}
             </ul>

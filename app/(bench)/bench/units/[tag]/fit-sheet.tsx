@@ -72,7 +72,7 @@ function FitPart({ view, seen, positions, choice, again }: FitPartProps) {
     <details className={styles.fit} name="fit">
       <summary>
         <b>{positions.length} ×</b> {first.part}{' '}
-        <span className="code small">{collapseDesignators(positions.map((one) => one.designator))}</span>
+        <span className="code several small">{collapseDesignators(positions.map((one) => one.designator))}</span>
         {options.length === 0 && <span className={styles.inHand}>none in hand</span>}
       </summary>
       {options.length === 0 ? (

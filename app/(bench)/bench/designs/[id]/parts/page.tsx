@@ -60,7 +60,7 @@ export default async function PartsListPage({ params }: { params: Promise<{ id: 
               const others = parts.filter((one) => one.kind === part.kind && one.programmed === part.programmed && !known.has(one.id))
               return (
                 <tr key={lineId}>
-                  <th scope="row" className="code">
+                  <th scope="row" className="code several">
                     {positions}
                   </th>
                   <td className="num" data-label="Count">
@@ -88,7 +88,7 @@ export default async function PartsListPage({ params }: { params: Promise<{ id: 
             })}
             {design.leftEmpty.map(({ line, part, designators, notes }) => (
               <tr key={`empty ${line}`}>
-                <th scope="row" className="code">
+                <th scope="row" className="code several">
                   {collapseDesignators(designators)}
                 </th>
                 <td className="num" data-label="Count">

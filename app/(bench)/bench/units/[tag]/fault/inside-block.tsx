@@ -48,8 +48,8 @@ export function InsideBlock({ search, works, zone }: { search: SearchView; works
           <ul className={styles.reasons}>
             {inside.points.map(({ point, expects }) => (
               <li key={point}>
-                {works ? <TextButton press={() => setPlace(point)}>{point}</TextButton> : <span className="code">{point}</span>}: expect{' '}
-                <span className="num">{expects}</span>
+                {works ? <TextButton press={() => setPlace(point)}>{point}</TextButton> : <span className="code several">{point}</span>}:
+                expect <span className="num">{expects}</span>
                 {point === inside.nextPoint && ' '}
                 {point === inside.nextPoint && <Chip tone="copper">Probe next</Chip>}
               </li>
@@ -64,7 +64,7 @@ export function InsideBlock({ search, works, zone }: { search: SearchView; works
           <ul className={styles.reasons}>
             {observations.map(({ id, at, by, place: where, block, found, isGood, counts }) => (
               <li key={id}>
-                <span className="code">{where}</span> {found} <Chip tone={isGood ? 'ok' : 'bad'}>{isGood ? 'Good' : 'Bad'}</Chip>{' '}
+                <span className="code several">{where}</span> {found} <Chip tone={isGood ? 'ok' : 'bad'}>{isGood ? 'Good' : 'Bad'}</Chip>{' '}
                 <span className="small quiet">
                   {block}, <When at={at} zone={zone} />, {by}
                   {!counts && '; no longer counts: something was changed since'}

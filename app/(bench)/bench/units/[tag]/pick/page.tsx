@@ -52,7 +52,7 @@ export default async function PickPage({ params }: { params: Promise<{ tag: stri
           <ul className="plain-list">
             {list.lacking.map(({ part, designators }) => (
               <li key={part}>
-                <span className="code">{collapseDesignators(designators)}</span> {designators.length} × {part}
+                <span className="code several">{collapseDesignators(designators)}</span> {designators.length} × {part}
               </li>
             ))}
           </ul>
@@ -65,7 +65,7 @@ export default async function PickPage({ params }: { params: Promise<{ tag: stri
       )}
       {list.leftEmpty.length > 0 && (
         <p className="small">
-          Stays empty: <span className="code">{collapseDesignators(list.leftEmpty)}</span>
+          Stays empty: <span className="code several">{collapseDesignators(list.leftEmpty)}</span>
         </p>
       )}
       <p className="row no-print">

@@ -28,7 +28,7 @@ export function PickRows({ tag, rows }: { tag: string; rows: readonly PickRow[] 
                 <b>{row.part}</b> <span className="code">{row.code}</span>
                 {row.words !== '' && <span className="small quiet"> {row.words}</span>}
                 <br />
-                <span className="code small">{collapseDesignators(row.designators)}</span>
+                <span className="code several small">{collapseDesignators(row.designators)}</span>
               </span>
             </label>
           </li>
