@@ -15,6 +15,7 @@ import type { BankPreview } from '#money/bank/bank.contract'
 import { BANK_COLUMNS } from '#money/bank/statement-file.rules'
 import type { BankChoice } from '#money/bank/statement-questions.rules'
 import { FileFlaws } from './file-flaws'
+import { nameOf } from './layouts'
 import { LinesAsRead } from './lines-as-read'
 
 type Sheet = { name: string; base64?: string; text?: string } & BankChoice
@@ -86,7 +87,7 @@ export function BankFile({ currency, zone }: { currency: Currency; zone: string 
           {seen.remembered && (
             <div className="row">
               <p>
-                Read as was said for {seen.remembered.file || 'a pasted list'}, <When at={seen.remembered.at} zone={zone} brief />
+                Read as was said for {nameOf(seen.remembered.file)}, <When at={seen.remembered.at} zone={zone} brief />
                 {seen.choice.sign === 'turned' && ': a minus sign means money that came in'}. What you change is remembered instead.
               </p>
               <button type="button" className="button-line" onClick={() => void read(seen.source, { afresh: true })}>

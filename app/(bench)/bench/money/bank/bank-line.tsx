@@ -1,5 +1,6 @@
 'use client'
 
+import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
@@ -72,15 +73,23 @@ export function BankLine({ line, desk }: { line: BankLineView; desk: DeskFor }) 
               <summary>Choose where it goes</summary>
               <PlaceForm line={line} desk={desk} />
             </details>
-            <details className={styles.own}>
-              <summary>A card processor’s payout</summary>
-              <PayoutForm line={line} desk={desk} />
-            </details>
             <SetAside lineId={line.id} />
           </div>
+          <Payout line={line} desk={desk} />
         </>
       )}
     </article>
+  )
+}
+
+/** Its form is there once it is asked for: most lines are no payout. */
+function Payout(props: { line: BankLineView; desk: DeskFor }) {
+  const [isAsked, setIsAsked] = useState(false)
+  return (
+    <details onToggle={(event) => event.currentTarget.open && setIsAsked(true)}>
+      <summary>A card processor’s payout</summary>
+      {isAsked && <PayoutForm {...props} />}
+    </details>
   )
 }
 

@@ -24,7 +24,7 @@ export function Layouts({ layouts, zone, mayWrite }: LayoutsProps) {
       <ul className="plain-list stack">
         {layouts.map((one) => (
           <li key={one.id} className="stack close">
-            <h3>{one.account === '' ? one.file || 'A bank that names no account' : `Account ${one.account}`}</h3>
+            <h3>{one.account === '' ? nameOf(one.file) : `Account ${one.account}`}</h3>
             <ul className="small">
               {one.columns.map(({ heading, column }, index) => (
                 // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name, two may have the same heading
@@ -36,16 +36,23 @@ export function Layouts({ layouts, zone, mayWrite }: LayoutsProps) {
               {one.isTurned && <li>A minus sign means money that came in</li>}
             </ul>
             <p className="small quiet">
-              Last said for {one.file || 'a pasted list'}
+              Last said for {nameOf(one.file)}
               {one.by !== null && ` by ${one.by}`}, <When at={one.at} zone={zone} brief />
             </p>
-            {mayWrite && <Forget layoutId={one.id} />}
+            {mayWrite && (
+              <div className="row">
+                <Forget layoutId={one.id} />
+              </div>
+            )}
           </li>
         ))}
       </ul>
     </details>
   )
 }
+
+/** What was pasted has no file's name. */
+export const nameOf = (file: string): string => (file === '' || file === 'pasted' ? 'a pasted list' : file)
 
 function Forget({ layoutId }: { layoutId: string }) {
   const { run, pending, refusal, onDone } = useBookForm(api.bank.forgetLayout.mutate)

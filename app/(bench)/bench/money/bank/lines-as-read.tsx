@@ -12,7 +12,7 @@ export function LinesAsRead({ answer, currency }: { answer: BankPreview; currenc
     <div className="scroll">
       <table className="cards">
         <caption>
-          {answer.rows.length} lines, {answer.fresh} of them new
+          {answer.rows.length === 1 ? 'One line' : `${answer.rows.length} lines`}, {answer.fresh} new
         </caption>
         <thead>
           <tr>
