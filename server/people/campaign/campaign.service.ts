@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm'
 import { campaign } from '#db/schema/index'
 import { instantOf, isZone } from '#kernel/civil'
-import type { Instant } from '#kernel/instant'
+import { DAY, type Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
@@ -25,10 +25,23 @@ export function getCampaign(sight: Sight): Campaign {
   return found
 }
 
+const LONGEST_STREAM = 3 * DAY
+
+/** A house of before may have a longer one: it is not made longer yet, and everything else of it can be changed. */
+function refuseTooLong(opensAt: Instant, closesAt: Instant, before: Campaign | null, field: string): void {
+  const length = closesAt - opensAt
+  if (length <= Math.max(LONGEST_STREAM, before ? before.streamClosesAt - before.streamOpensAt : 0)) return
+  throw Refusal.at(
+    field,
+    `A stream lasts at most ${LONGEST_STREAM / DAY} days, and this would be ${Math.ceil(length / DAY)}. Check the day. What is left after the stream can be sold at a fixed price once its lot has ended; the stream need not go on for that.`,
+  )
+}
+
 /** The stream ends later than it was to. */
 export function moveStreamEnd(turn: Turn, streamClosesAt: Instant, by: Actor): void {
   const before = getCampaign(turn)
   invariant(streamClosesAt > before.streamClosesAt, 'what was announced moves later only')
+  refuseTooLong(before.streamOpensAt, streamClosesAt, before, 'minutes')
   turn.db.update(campaign).set({ streamClosesAt }).where(eq(campaign.id, before.id)).run()
   turn.record({ kind: 'campaign.changed', subject: 'campaign', body: { name: before.name } })
   noteChanges(turn, by, 'campaign', campaignWords(before), campaignWords(getCampaign(turn)))
@@ -47,6 +60,7 @@ export function saveCampaign(
   const streamOpensAt = instantOf(input.streamOpens, input.zone, 'streamOpens')
   const streamClosesAt = instantOf(input.streamCloses, input.zone, 'streamCloses')
   if (streamClosesAt <= streamOpensAt) throw Refusal.at('streamCloses', 'The stream ends before it begins. Check the day.')
+  refuseTooLong(streamOpensAt, streamClosesAt, before, 'streamCloses')
   const [lateWindowSeconds, lateAddsSeconds] = [Number(input.lateWindow ?? 120), Number(input.lateAdds ?? 120)]
   if (lateAddsSeconds < lateWindowSeconds)
     throw Refusal.at(
