@@ -8,6 +8,10 @@ export interface EndFacts {
   /** The numbers of the lots that were prepared and never opened. */
   unopenedLots: readonly number[]
   endedLots: number
+  /** The numbers of the lots that ended, that nobody has and that could go at a fixed price. */
+  leftLots: readonly number[]
+  /** The numbers of the lots that can be had at a fixed price now. */
+  toBeHadLots: readonly number[]
   unpaidLots: readonly number[]
   unpaidWords: string
   unplaced: number
@@ -45,6 +49,7 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
           '/bench/lots',
           'Lots',
         ),
+    left(facts),
     item(
       'paid',
       'Every lot is paid, or its sale has ended',
@@ -144,6 +149,18 @@ export function closeOutChecklist(facts: EndFacts): CheckItem[] {
 
 function item(key: string, title: string, isDone: boolean, words: string, href: string, link: string, isNotYet = false): CheckItem {
   return { key, title, state: isDone ? 'done' : isNotYet ? 'not-yet' : 'open', words, href, link }
+}
+
+/** A machine that nobody has keeps nothing from being closed out, but it is not passed over in silence. */
+function left({ leftLots, toBeHadLots }: EndFacts): CheckItem | null {
+  if (leftLots.length === 0 && toBeHadLots.length === 0) return null
+  const words = [
+    leftLots.length > 0 &&
+      `Nobody has ${nameLots(leftLots).replace(/^L/, 'l')}: offer what you still want to sell at a fixed price, or leave it.`,
+    toBeHadLots.length > 0 && `${nameLots(toBeHadLots)} can be had at a fixed price.`,
+  ]
+  const isNotYet = leftLots.length === 0
+  return item('left', 'What is left is offered', false, words.filter(Boolean).join(' '), '/bench/close-out#left', 'What is left', isNotYet)
 }
 
 function endedWords({ openLots, endedLots }: EndFacts): string {

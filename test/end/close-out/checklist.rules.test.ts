@@ -5,6 +5,8 @@ const closed: EndFacts = {
   openLots: [],
   unopenedLots: [],
   endedLots: 5,
+  leftLots: [],
+  toBeHadLots: [],
   unpaidLots: [],
   unpaidWords: '',
   unplaced: 0,
@@ -32,6 +34,7 @@ describe('what is left to do at the end', () => {
   test.each<[string, Partial<EndFacts>, string]>([
     ['ended', { openLots: [3, 4, 5] }, 'Lots 3, 4 and 5 are still open.'],
     ['unopened', { unopenedLots: [6] }, 'Lot 6 never opened'],
+    ['left', { leftLots: [4, 7], toBeHadLots: [2] }, 'Nobody has lots 4 and 7'],
     ['paid', { unpaidLots: [2], unpaidWords: '£189.50' }, 'Lot 2: £189.50 is still owed.'],
     ['placed', { unplaced: 1, unplacedWords: '£5.00' }, '£5.00 came in and is not allocated yet.'],
     ['matched', { matchedDueWords: '£20.00' }, '£20.00 can be asked for.'],
@@ -51,6 +54,10 @@ describe('what is left to do at the end', () => {
     const empty = closeOutChecklist({ ...closed, endedLots: 0, packOn: null, contactsDeletedOn: null, isContactsDue: false })
     expect(empty.filter(({ state }) => state === 'done')).toEqual([])
     expect(empty.filter(({ state }) => state === 'open').map(({ key }) => key)).toEqual(['ended'])
+  })
+
+  test('a machine that can be had is told of, and is not asked for again', () => {
+    expect(stateOf({ toBeHadLots: [2] }, 'left')).toMatchObject({ state: 'not-yet', words: 'Lot 2 can be had at a fixed price.' })
   })
 
   test('what cannot be done before the lots have ended is not asked for yet', () => {

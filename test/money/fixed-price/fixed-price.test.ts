@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it, test } from 'vitest'
+import { deleteContactsFrom } from '#end/deletion/contact-data.service'
 import { DAY, HOUR, MINUTE } from '#kernel/instant'
 import { lastDaySweep } from '#money/fixed-price/last-day.sweep'
 import { closeDueLots } from '#sale/closings/close-due.service'
@@ -286,4 +287,44 @@ test('every list that is public says what can still be had', async () => {
   const listed = (await (await fetch(`${door.url}/lots.json`)).json()) as { lots: { number: number; fixedPrice: unknown }[] }
   expect(listed.lots.find((lot) => lot.number === number)?.fixedPrice).toEqual(fixedPrice)
   door.close()
+})
+
+test('what is left is on the way to closing out, until somebody has it', async () => {
+  const { number, ada, maker } = await unsoldLot()
+  const left = async () => (await maker.closeOut.checklist())?.find(({ key }) => key === 'left') ?? null
+  expect(await left()).toMatchObject({ state: 'open', words: expect.stringContaining(`Nobody has lot ${number}`) })
+  await maker.fixedPrice.offer(offer(number))
+  expect(await left()).toMatchObject({ state: 'not-yet', words: `Lot ${number} can be had at a fixed price.` })
+  await ada.caller.fixedPrice.take(yes(number))
+  expect(await left()).toBeNull()
+})
+
+test('who bought at a fixed price is deleted like any other buyer: nothing but their invoice keeps them, and every sum stays', async () => {
+  const { number, ada, maker, treasurer } = await unsoldLot()
+  await maker.fixedPrice.offer(offer(number))
+  await ada.caller.fixedPrice.take(yes(number))
+  await treasurer.booking.pay({ key: formKey(), lot: number, amount: '92', reference: '', on: '' })
+  const address = {
+    name: 'Ada Ropewalk',
+    street: '9 Ropewalk Steps',
+    place: 'Marhavn',
+    postcode: 'N0 0AA',
+    country: 'GB',
+    telephone: '+44 555 0144',
+  }
+  await ada.caller.sending.sayAddress({ lot: number, ...address })
+  const known = [ada.actor.email, address.name, address.street, address.telephone]
+  const cells = () => {
+    const handle = stage.db.$client
+    const tables = handle.prepare("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'").pluck().all()
+    return tables.filter((table) => known.some((one) => JSON.stringify(handle.prepare(`SELECT * FROM "${table}"`).all()).includes(one)))
+  }
+  expect(cells().length).toBeGreaterThan(2)
+  const account = await treasurer.statement.account()
+  await stage.command((turn) => deleteContactsFrom(turn.db))
+  // An invoice that was issued keeps its address as long as invoices are kept; nothing else does.
+  expect(cells()).toEqual(['invoice_document'])
+  expect((await treasurer.statement.account())?.sums).toEqual(account?.sums)
+  expect((await treasurer.books.all())?.statement).toMatchObject({ varianceMinor: 0, lots: [{ number, by: 'fixed price', owedMinor: 0 }] })
+  expect((await maker.lots.all()).find((lot) => lot.number === number)?.fixedPrice).toMatchObject({ is: 'sold', priceMinor: 8_000 })
 })
