@@ -92,6 +92,7 @@ export const POLICIES: Record<string, Policy> = {
   'bringup.otherRevisions': ['maker', 'volunteer', 'treasurer', 'host'],
   'bringup.pick': ['maker', 'volunteer'],
   'bringup.previewRework': ['maker', 'volunteer'],
+  'bringup.firstSteps': ['maker'],
   'bringup.rack': ['maker', 'volunteer', 'treasurer', 'host'],
   'bringup.release': ['maker', 'volunteer'],
   'bringup.rework': ['maker', 'volunteer'],

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import type { CSSProperties } from 'react'
 import { api } from '#app/_trpc/server.ts'
+import { Checklist } from '#app/_ui/checklist.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import type { Reached } from '#app/_ui/strip.rules.ts'
 import { Strip } from '#app/_ui/strip.tsx'
@@ -22,12 +23,19 @@ export default async function RackPage() {
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={STAFF} person={person} />
-  const runs = await caller.bringup.rack()
+  const [runs, steps] = await Promise.all([caller.bringup.rack(), person.role === 'maker' ? caller.bringup.firstSteps() : null])
   const zone = campaign?.zone ?? 'UTC'
   return (
     <div className="page stack">
       <h1>The rack</h1>
-      {runs.length === 0 ? (
+      {steps && (
+        <section className="stack close" aria-labelledby="first-lot">
+          <h2 id="first-lot">To your first lot</h2>
+          <p className="quiet">You can leave at any step: what is next stands here when you come back.</p>
+          <Checklist items={steps} says={{ done: 'Done', open: 'Next', 'not-yet': 'Later' }} />
+        </section>
+      )}
+      {runs.length === 0 && !steps && (
         <EmptyState
           title="No unit has been started yet."
           action={
@@ -38,7 +46,8 @@ export default async function RackPage() {
         >
           Import a design, then make a run of it: its units appear here.
         </EmptyState>
-      ) : (
+      )}
+      {runs.length > 0 && (
         <div className={styles.rack}>
           <div className={styles.heads} aria-hidden="true">
             {STATIONS.map((station) => (

@@ -36,6 +36,7 @@ import { listRuns, makeRun, makeUnits } from '#bench/units/units.service'
 import { fitChoices, timelineOf } from '#bench/units/view.service'
 import { type Context, confirmed, router, staff } from '#runtime/call/base'
 import type { Turn } from '#runtime/queue/turn'
+import { readFirstSteps } from '../rack/first-steps.service'
 import { readRack } from '../rack/rack.service'
 import {
   bringupView,
@@ -61,6 +62,8 @@ async function andView<Answer extends object>(ctx: Context, tag: string, work: (
 
 export const bringupRouter = router({
   rack: looks.query(({ ctx }) => readRack(ctx.sight())),
+  /** Null once a lot has been opened. */
+  firstSteps: staff('maker').query(({ ctx }) => readFirstSteps(ctx.sight(), readRack(ctx.sight()))),
   runs: looks.query(({ ctx }) => listRuns(ctx.sight())),
   instruments: looks.query(({ ctx }) => listInstruments(ctx.sight())),
   instrument: looks.input(instrumentIdIn).query(({ ctx, input }) => instrumentSheet(ctx.sight(), input.id)),
