@@ -295,14 +295,14 @@ test('what is left is on the way to closing out, until somebody has it', async (
   expect(await left()).toMatchObject({ state: 'open', words: expect.stringContaining(`Nobody has lot ${number}`) })
   await maker.fixedPrice.offer(offer(number))
   expect(await left()).toMatchObject({ state: 'not-yet', words: `Lot ${number} can be had at a fixed price.` })
-  await ada.caller.fixedPrice.take(yes(number))
+  await ada.caller.fixedPrice.take(await yes(ada.caller, number))
   expect(await left()).toBeNull()
 })
 
 test('who bought at a fixed price is deleted like any other buyer: nothing but their invoice keeps them, and every sum stays', async () => {
   const { number, ada, maker, treasurer } = await unsoldLot()
   await maker.fixedPrice.offer(offer(number))
-  await ada.caller.fixedPrice.take(yes(number))
+  await ada.caller.fixedPrice.take(await yes(ada.caller, number))
   await treasurer.booking.pay({ key: formKey(), lot: number, amount: '92', reference: '', on: '' })
   const address = {
     name: 'Ada Ropewalk',
