@@ -1,7 +1,7 @@
 import loadHighs from 'highs'
 import { planDay } from './plan.rules'
 import type { PlanAnswer, PlanNews, PlanQuestion } from './planning.contract'
-import type { Solve } from './search.rules'
+import type { Solve } from './solved.rules'
 import { boundsIn } from './solver-log.rules'
 
 /** Plans a day on the thread that calls it, telling how far it is as it goes. */

@@ -9,7 +9,8 @@ import {
   type Wish,
   type WishPrice,
 } from './planning.contract'
-import { type BestPlan, bestPlan, type Searching, type Solve } from './search.rules'
+import { type BestPlan, bestPlan, type Searching } from './search.rules'
+import type { Solve } from './solved.rules'
 
 export interface Telling {
   tell(news: PlanNews): void

@@ -1,20 +1,8 @@
-import { invariant } from '#kernel/invariant'
+import { areFew, bestInHalves } from './halves.rules'
 import { faultIn, keeps, lpOf, planOf } from './model.rules'
 import { placeName, placesOf } from './places.rules'
 import type { Plan, PlanQuestion, Slot, Wish } from './planning.contract'
-
-/** What the solver answers; null when nothing fits. */
-export interface Solved {
-  /** The variables that are not zero. */
-  values: ReadonlyMap<string, number>
-  objective: number
-  /** No plan of this program is worth more: the objective itself, unless its time ran out before the proof. */
-  bound: number
-  /** Of a program without whole numbers: by how much the objective falls at least with one more of a variable. */
-  costs?: ReadonlyMap<string, number>
-}
-
-export type Solve = (lp: string, label: string) => Solved | null
+import { type Answered, answerOf, CUT_OFF, type Solve } from './solved.rules'
 
 export interface BestPlan {
   plan: Plan
@@ -24,10 +12,10 @@ export interface BestPlan {
 }
 
 /** So many places for each closing are tried first, the cheapest by what the program without whole numbers says that each costs. */
-const CHEAPEST = 25
+const CHEAPEST = 9
 
-/** Plans of whole minor units differ by one at least; early slots count for less than a tenth of one in all. */
-const CUT_OFF = 0.8
+/** So many times as many are tried next, where what was found leaves too many that could be better. */
+const WIDER = 3
 
 export interface Searching {
   /** How many places are tried first. */
@@ -138,39 +126,20 @@ function solveByPlaces(
   if (!relaxed) return null
   if (relaxed.objective < floor + CUT_OFF) return 'beaten'
   const costs = relaxed.costs ?? new Map<string, number>()
+  const answered = (one: Answered | null) =>
+    one === null || one.worth < floor ? (floor === Number.NEGATIVE_INFINITY ? null : 'beaten') : one
   const costOf = (index: number, slot: Slot) => costs.get(placeName(index, slot)) ?? 0
   const upTo = (most: number) => all.map((slots, index) => slots.filter((slot) => costOf(index, slot) <= most))
   const sorted = all.flatMap((slots, index) => slots.map((slot) => costOf(index, slot))).sort((a, b) => a - b)
-  // Beyond what is known already no place is worth trying.
-  const limit = Math.min(sorted[cheapest - 1] ?? 0, relaxed.objective - floor)
-  const first = solveOn(upTo(limit))
-  const least = Math.max(first?.worth ?? floor, floor)
-  const isProved = relaxed.objective - limit < least + CUT_OFF
-  const found = isProved ? first : solveOn(upTo(relaxed.objective - least))
-  return found === null || found.worth < floor ? (floor === Number.NEGATIVE_INFINITY ? null : 'beaten') : found
-}
-
-/** The slots that the solver gave, held against what a plan must be; the bound in whole minor units. */
-function answerOf(
-  question: PlanQuestion,
-  wishes: readonly Wish[],
-  solved: Solved | null,
-): { at: Slot[]; worth: number; bound: number } | null {
-  if (!solved) return null
-  const at = question.closings.map((closing, index) => {
-    for (let slot = 0; slot <= question.slots; slot++) if ((solved.values.get(placeName(index, slot)) ?? 0) > 0.5) return slot
-    throw new Error(`the solver gave lot ${closing.lot} no slot`)
-  })
-  const fault = faultIn(question, at, wishes)
-  invariant(fault === null, `the solver's plan stands: ${fault}`)
-  const { worth } = planOf(
-    question,
-    at,
-    wishes.filter(({ kind }) => kind === 'within'),
-  )
-  // What its time ran out on may still count a silence that there is not.
-  const isProved = solved.bound <= solved.objective + CUT_OFF
-  invariant(worth > solved.objective - 1 && (!isProved || worth < solved.objective + 1), 'the solver counts as we do')
-  // Of two neighbours within the cut-off the plan is the better: plans are worth whole minor units.
-  return { at, worth, bound: isProved ? worth : Math.ceil(solved.bound) }
+  const gainOver = (worth: number) => relaxed.objective - worth
+  let [found, least]: [Answered | null, number] = [null, floor]
+  for (const many of [cheapest, WIDER * cheapest]) {
+    // Beyond what is known already no place is worth trying.
+    const limit = Math.min(sorted[many - 1] ?? Number.POSITIVE_INFINITY, gainOver(least))
+    found = solveOn(upTo(limit)) ?? found
+    least = Math.max(least, found?.worth ?? least)
+    if (limit === Number.POSITIVE_INFINITY || gainOver(least) - limit < CUT_OFF) return answered(found)
+    if (areFew(upTo(gainOver(least)))) break
+  }
+  return answered(bestInHalves(question, wishes, { solve, label, places: upTo(gainOver(least)), known: found, floor: least }))
 }

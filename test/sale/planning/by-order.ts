@@ -1,6 +1,6 @@
 import { placePenalty } from '#sale/planning/model.rules'
 import type { PlanQuestion } from '#sale/planning/planning.contract'
-import type { Solve } from '#sale/planning/search.rules'
+import type { Solve } from '#sale/planning/solved.rules'
 
 /**
  * The same day written another way, to hold the planner's program against: one integer for the time of each closing,

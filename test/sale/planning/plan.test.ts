@@ -2,7 +2,8 @@ import { beforeAll, expect, test } from 'vitest'
 import { planDay, roomOf, whyNot } from '#sale/planning/plan.rules'
 import { openPlanSolver } from '#sale/planning/plan-solver'
 import type { PlanNews } from '#sale/planning/planning.contract'
-import { bestPlan, type Solve } from '#sale/planning/search.rules'
+import { bestPlan } from '#sale/planning/search.rules'
+import type { Solve } from '#sale/planning/solved.rules'
 import { closing, question, wish } from './question'
 
 let solve: Solve

@@ -3,7 +3,8 @@ import { HOUR, MINUTE } from '#kernel/instant'
 import { seededChance } from '#kernel/seeded'
 import { openPlanSolver } from '#sale/planning/plan-solver'
 import { type DayFacts, DEFAULT_SETTINGS, questionOf, slotTime } from '#sale/planning/question.rules'
-import { bestPlan, type Solve } from '#sale/planning/search.rules'
+import { bestPlan } from '#sale/planning/search.rules'
+import type { Solve } from '#sale/planning/solved.rules'
 import { awakeShare } from '#sale/programme/awake.rules'
 
 let solve: Solve
