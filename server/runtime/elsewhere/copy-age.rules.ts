@@ -19,10 +19,15 @@ export const NO_COPY: CopyState = { isOn: false, ageSeconds: null, lateSeconds: 
 /** A copy is behind by the second in which something is copied; by more than this, something is wrong. */
 const OLD_SECONDS = 15
 
+/** As fast as a slow disk or line writes a first copy. Common practice, no source. */
+const SLOW_BYTES_A_SECOND = 5_000_000
+
 export interface CopyFacts {
   now: Instant
   /** When the copying began. */
   since: Instant
+  /** How large the database is: a first copy of it is written whole before anything of it counts. */
+  bytes: number
   /** Until when everything is proven to lie there. */
   provenAt: Instant | null
   /** What was said last by whatever failed and has not succeeded since. */
@@ -33,10 +38,12 @@ export interface CopyFacts {
 }
 
 /** What failed a moment ago and has been made up for is no trouble; what is old is, whatever anybody says. */
-export function copyStateOf({ now, since, provenAt, fault, lack, note }: CopyFacts): CopyState {
+export function copyStateOf({ now, since, bytes, provenAt, fault, lack, note }: CopyFacts): CopyState {
   const ageSeconds = provenAt === null ? null : Math.max(0, Math.floor((now - provenAt) / 1000))
   const lateSeconds = Math.max(0, (now - (provenAt ?? since)) / 1000)
-  const late = lateSeconds > OLD_SECONDS ? (fault ?? 'nothing new has arrived there since, and nothing says why') : null
+  const isBeingMade = provenAt === null && fault === null && lateSeconds <= OLD_SECONDS + bytes / SLOW_BYTES_A_SECOND
+  const isLate = lateSeconds > OLD_SECONDS && !isBeingMade
+  const late = isLate ? (fault ?? 'nothing new has arrived there since, and nothing says why') : null
   return { isOn: true, ageSeconds, lateSeconds, trouble: late ?? lack, note }
 }
 

@@ -140,6 +140,7 @@ export function openElsewhere({ dataDir, copy, handle, isNamed, log }: Elsewhere
     return copyStateOf({
       now: Date.now(),
       since,
+      bytes: statSync(join(dataDir, DATABASE)).size,
       provenAt: there.provenAt(),
       fault: at(lost ?? fault('place') ?? fault('database') ?? fault('snapshots') ?? replicator?.fault()?.words ?? null),
       lack: at(lost ?? lack),

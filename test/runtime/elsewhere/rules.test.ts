@@ -46,7 +46,7 @@ test('keys are encrypted in the open format: the library reads what is written h
 }, 60_000)
 
 test('how old the copy is, in words', () => {
-  const facts = { now: 1_000_000, since: 990_000, provenAt: 998_000, fault: null, lack: null, note: null }
+  const facts = { now: 1_000_000, since: 990_000, bytes: 10_000_000, provenAt: 998_000, fault: null, lack: null, note: null }
   const words = (more: object) => copyWords(copyStateOf({ ...facts, ...more }))
   expect(words({})).toBe('Copied elsewhere 2 seconds ago.')
   // What failed a moment ago may have been made up for.
@@ -56,6 +56,10 @@ test('how old the copy is, in words', () => {
   )
   expect(words({ provenAt: 760_000 })).toContain('nothing new has arrived there since')
   expect(words({ provenAt: null, since: 999_000 })).toBe('A first copy elsewhere is being made.')
+  // A large house is written for longer before anything counts; what fails meanwhile is said all the same.
+  expect(words({ provenAt: null, since: 960_000 })).toContain('There is no copy elsewhere: nothing new has arrived')
+  expect(words({ provenAt: null, since: 960_000, bytes: 3_000_000_000 })).toBe('A first copy elsewhere is being made.')
+  expect(words({ provenAt: null, since: 960_000, bytes: 3_000_000_000, fault: '/mnt/x: the disk is full' })).toContain('the disk is full')
   expect(words({ lack: '/mnt/x: no keys' })).toContain('but not everything: /mnt/x: no keys')
 })
 
