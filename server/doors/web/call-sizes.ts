@@ -9,8 +9,10 @@ const KB = 1024
  */
 export const CALL_SIZES: Readonly<Record<string, number>> = {
   // Files and pasted lists.
+  'bank.bookPayout': 1.5 * MB,
   'bank.import': 1.5 * MB,
   'bank.preview': 1.5 * MB,
+  'bank.previewPayout': 1.5 * MB,
   'designs.import': 4 * MB,
   'designs.importParts': 1.5 * MB,
   'designs.preview': 4 * MB,
