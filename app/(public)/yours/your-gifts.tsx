@@ -66,7 +66,7 @@ function Machines({ gift, currency }: { gift: YourGift; currency: Currency }) {
       {gift.machines.map(({ tag, designators, hasRecord, lot }) => (
         <li key={tag}>
           <Tag code={tag} href={hasRecord ? `/units/${tag}` : undefined}>
-            {designators.length > 0 && <p className="code small">{designators.join(', ')}</p>}
+            {designators.length > 0 && <p className="code several small">{designators.join(', ')}</p>}
             {lot ? <LotLine lot={lot} currency={currency} /> : <p className="small quiet">not in a lot yet</p>}
           </Tag>
         </li>

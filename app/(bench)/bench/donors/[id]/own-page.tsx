@@ -80,7 +80,7 @@ export function OwnPage({ donorId, hasMail, madeAt, zone }: OwnPageProps) {
       </div>
       {link && (
         <Notice title="Shown only once">
-          <p className="code" style={{ overflowWrap: 'anywhere' }}>
+          <p className="code several" style={{ overflowWrap: 'anywhere' }}>
             {link}
           </p>
           <p className="small">Give it only to the donor. Any earlier link no longer works.</p>

@@ -52,12 +52,12 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
           , <When at={batch.at} zone={zone} show="day" brief />
           {batch.marking !== '' && (
             <>
-              , marked <span className="code">{batch.marking}</span>
+              , marked <span className="code several">{batch.marking}</span>
             </>
           )}
           {batch.dateCode !== '' && (
             <>
-              , date code <span className="code">{batch.dateCode}</span>
+              , date code <span className="code several">{batch.dateCode}</span>
             </>
           )}
           {batch.bad > 0 && `, ${batch.bad} bad`}

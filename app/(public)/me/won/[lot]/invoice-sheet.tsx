@@ -62,7 +62,7 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
             </dd>
             <dt>Reference</dt>
             <dd>
-              <span className="code">{invoice.reference}</span> <CopyButton text={invoice.reference} what="the reference" />
+              <span className="code several">{invoice.reference}</span> <CopyButton text={invoice.reference} what="the reference" />
             </dd>
             {invoice.account && (
               <>
@@ -72,7 +72,7 @@ export function InvoiceSheet({ invoice }: InvoiceSheetProps) {
                 </dd>
                 <dt>IBAN</dt>
                 <dd>
-                  <span className="code">{showIban(invoice.account.iban)}</span>{' '}
+                  <span className="code several">{showIban(invoice.account.iban)}</span>{' '}
                   <CopyButton text={bareIban(invoice.account.iban)} what="the IBAN" />
                 </dd>
                 {invoice.account.bic !== '' && (

@@ -25,7 +25,7 @@ export function Way({ mine, zone, lot }: { mine: MyParcel; zone: string; lot: nu
         It left with {mine.carrier} <When at={mine.sentAt} zone={zone} />
         {mine.tracking !== '' && (
           <>
-            , number <span className="code">{mine.tracking}</span>
+            , number <span className="code several">{mine.tracking}</span>
           </>
         )}
         . {mine.trackingUrl !== '' && <a href={mine.trackingUrl}>Follow it</a>}
