@@ -6,7 +6,7 @@ import { getCampaign } from '#people/campaign/campaign.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { TAKE_A_PADDLE, whyBarred } from '#sale/bidders/may-bid.service'
-import { namesWhatIsSeen, whyTooLate } from '#sale/fixed-price/fixed-price.rules'
+import { digestOfWhatIsSeen, whyTooLate } from '#sale/fixed-price/fixed-price.rules'
 import { findStandingPrice, listFixedPrices, priceTaken } from '#sale/fixed-price/shown-price.service'
 import { findShownLot, type LotRow, postageOf } from '#sale/lots/lots.service'
 import { getShownRow } from '#sale/lots/shown-lot.service'
@@ -38,7 +38,7 @@ export function readMyPrice(sight: Sight, actor: Actor, lot: number): MyPrice {
     lacksPaddle: barred === TAKE_A_PADDLE,
     postageMinor,
     country: paddle ? countryName(paddle.country) : '',
-    seen: standing ? namesWhatIsSeen({ priceMinor: standing.priceMinor, postageMinor, terms: standing.terms }) : '',
+    seen: standing ? digestOfWhatIsSeen({ priceMinor: standing.priceMinor, postageMinor, terms: standing.terms }) : '',
   }
 }
 
@@ -69,7 +69,7 @@ export function takeAtPrice(turn: Turn, actor: Actor, input: TakeAtPriceIn): { l
     if (priceMinor > paddle.ceilingMinor)
       throw new Refusal('not-yours-to-do', `Your paddle is good for up to ${showMoney(paddle.ceilingMinor, currency)}. Ask us to raise it.`)
     const postageMinor = postageOf(turn, row, paddle.country) ?? 0
-    if (namesWhatIsSeen({ priceMinor, postageMinor, terms }) !== input.seen)
+    if (digestOfWhatIsSeen({ priceMinor, postageMinor, terms }) !== input.seen)
       throw new Refusal(
         'conflict',
         'The postage, or how you can cancel, has changed since you saw it. Nothing was bought. Look at it again.',

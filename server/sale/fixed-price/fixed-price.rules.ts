@@ -53,7 +53,7 @@ export const whyNoNewLot = (tag: string, lot: number, is: FixedPrice['is']): str
     : `${tag} can be had at a fixed price, as lot ${lot}. Take that back first.`
 
 /** Names all that somebody says yes to: with another postage, or another way to cancel, it is not what they read. */
-export const namesWhatIsSeen = (what: { priceMinor: Minor; postageMinor: Minor; terms: FixedPriceTerms }): string =>
+export const digestOfWhatIsSeen = (what: { priceMinor: Minor; postageMinor: Minor; terms: FixedPriceTerms }): string =>
   bytesToHex(sha256(canonicalize(what) ?? ''))
 
 /** Why a yes that was said comes to nothing; null where it is a contract. */

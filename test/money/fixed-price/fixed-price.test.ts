@@ -134,6 +134,12 @@ describe('a lot that nobody bid on', () => {
     expect((await books()).journal).toHaveLength(0)
     const changes = await maker.changes.list({ kind: 'terms', by: null, below: null })
     expect(JSON.stringify(changes)).toContain(`how a buyer of lot ${number} at its fixed price can cancel`)
+    // Somebody who moves meanwhile has another postage.
+    const atHome = await yes(ada.caller, number)
+    await ada.caller.people.takePaddle({ name: 'Ada', country: 'DE', acceptsRules: true })
+    const { postageMinor } = await ada.caller.fixedPrice.mine({ lot: number })
+    expect(postageMinor).toBe(1_800)
+    await expect(ada.caller.fixedPrice.take(atHome)).rejects.toThrow('The postage, or how you can cancel, has changed')
     await take(ada.caller, number)
     expect((await ada.caller.invoices.page({ lot: number })).cancelWords).toBe('There is no way to cancel.')
   })
