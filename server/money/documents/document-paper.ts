@@ -3,6 +3,7 @@ import type { SheetOrder } from '#paper/order'
 import { makePaper, type Paper } from '#paper/paper'
 import { REST, setTable, WIDTHS } from '#paper/table'
 import { showIban } from '../invoices/iban.rules'
+import { beside, CODE_ROOM, setPaymentCode } from '../invoices/payment-code-drawing'
 import { longDay } from '../invoices/words.rules'
 import { showCreditorReference } from '../journal/creditor-reference.rules'
 import { documentTitle, showNumber } from './document-words.rules'
@@ -114,38 +115,36 @@ function setLines(paper: Paper, { lines, tax, grossMinor, taxMinor, differenceMi
   paper.text('P', [{ text: `${show(Math.abs(differenceMinor))} ${words}.` }])
 }
 
-function setPayment(paper: Paper, { grossMinor, currency, dueOn, reference, account, howToPay }: DocumentContent) {
-  paper.room(110)
-  paper.text('H2', [{ text: `${showMoney(grossMinor, currency)}, due by ${longDay(dueOn)}`, face: 'bold' }], { size: 13, after: 4 })
-  paper.text(
-    'P',
-    [
-      { text: 'Payment reference ', face: 'bold' },
-      { text: showCreditorReference(reference), face: 'codeBold' },
-    ],
-    { size: 11, after: 4 },
-  )
-  if (account) {
-    paper.said('Account.', account.name)
+/** What to pay and where; at the right of it, where the account can be paid so, the code of what was still to pay on the date of issue. */
+function setPayment(paper: Paper, { grossMinor, currency, dueOn, reference, account, howToPay, payment }: DocumentContent) {
+  paper.room(payment ? CODE_ROOM : 110)
+  const width = payment ? beside(paper) : paper.width
+  const top = paper.y
+  paper.text('H2', [{ text: `${showMoney(grossMinor, currency)}, due by ${longDay(dueOn)}`, face: 'bold' }], { size: 13, width, after: 4 })
+  const row = (lead: string, text: string, face: 'code' | 'codeBold', size?: number) =>
     paper.text(
       'P',
       [
-        { text: 'IBAN ', face: 'bold' },
-        { text: showIban(account.iban), face: 'code' },
+        { text: `${lead} `, face: 'bold' },
+        { text, face },
       ],
-      { after: 4 },
+      { width, after: 4, ...(size && { size }) },
     )
-    if (account.bic !== '')
-      paper.text(
-        'P',
-        [
-          { text: 'BIC ', face: 'bold' },
-          { text: account.bic, face: 'code' },
-        ],
-        { after: 4 },
-      )
+  row('Payment reference', showCreditorReference(reference), 'codeBold', 11)
+  if (account) {
+    paper.said('Account.', account.name, { width })
+    row('IBAN', showIban(account.iban), 'code')
+    if (account.bic !== '') row('BIC', account.bic, 'code')
   }
-  paper.said('How to pay.', howToPay || 'The seller will tell you how.')
+  paper.said('How to pay.', howToPay || 'The seller will tell you how.', { width })
+  if (payment) {
+    const amount = showMoney(payment.amountMinor, currency)
+    setPaymentCode(paper, top, {
+      text: payment.text,
+      words: `: ${amount}, what was to pay on the date of issue`,
+      alt: `Payment code for a bank's app: ${amount} under ${showCreditorReference(reference)}`,
+    })
+  }
   paper.text('P', [{ text: 'This sheet does not show what was paid before or after the date of issue; the seller’s books do.' }], {
     size: 8.5,
   })

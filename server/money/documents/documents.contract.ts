@@ -37,6 +37,8 @@ export interface DocumentContent {
   differenceMinor: Minor
   reference: string
   account: { name: string; iban: string; bic: string } | null
+  /** The payment code of what was still to pay on the date of issue; not there where there is none, as on what was issued before codes were. */
+  payment?: { text: string; amountMinor: Minor } | null
   howToPay: string
   dueOn: string
   /** "At auction, on 14 March 2027." for each lot. */

@@ -6,6 +6,7 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { latestDay } from '../invoices/due.rules'
 import { taxTermsOf } from '../invoices/invoices.contract'
 import { invoiceOf, paymentTerms } from '../invoices/invoices.service'
+import { paymentCode } from '../invoices/payment-code.rules'
 import { longDay } from '../invoices/words.rules'
 import { type Contract, listContracts, payTogether } from '../journal/contracts.service'
 import { SOLD_BY } from '../journal/lot-words.rules'
@@ -96,6 +97,7 @@ export function issue(turn: Turn, { contracts, name, address, by }: ToIssue): { 
   const view = views[0]?.view
   if (!view) throw Refusal.at('lots', 'Choose at least one lot.')
   const tax = taxTermsOf(paymentTerms(turn))
+  const owedMinor = all.reduce((sum, one) => (contracts.some(({ lot }) => lot === one.number) ? sum + one.owedMinor : sum), 0)
   const content: DocumentContent = {
     number,
     kind: 'invoice',
@@ -110,6 +112,7 @@ export function issue(turn: Turn, { contracts, name, address, by }: ToIssue): { 
     differenceMinor: 0,
     reference,
     account: view.account,
+    payment: codeOf(view.account, { currency, owedMinor, reference }),
     howToPay: view.howToPay,
     dueOn: latestDay(views.map((one) => one.view.dueOn)),
     sold: views.map((one) => soldWords(one.lot, one.view)),
@@ -159,6 +162,17 @@ function summed(stated: readonly Stated[], tax: DocumentContent['tax']): Pick<Do
   }
 }
 
+/** What a bank's program reads off the sheet; null where nothing is to pay, and for an account that cannot be paid in euros so. */
+function codeOf(
+  account: DocumentContent['account'],
+  { currency, owedMinor, reference }: { currency: Currency; owedMinor: Minor; reference: string },
+): DocumentContent['payment'] {
+  if (!account || currency !== 'EUR') return null
+  const { name: accountName, iban, bic } = account
+  const text = paymentCode({ accountName, iban, bic, amountMinor: owedMinor, reference })
+  return text === null ? null : { text, amountMinor: owedMinor }
+}
+
 function keep(turn: Turn, content: DocumentContent, personId: string, by: string | null): void {
   const { number, kind, about } = content
   store.insertDocument(turn.db, {
@@ -200,6 +214,9 @@ function followWith(
 ): number {
   const number = store.nextNumber(turn.db)
   const personId = store.findDocument(turn.db, whole.number)?.personId ?? ''
+  const { currency, reference, account } = whole
+  const contracts = new Set(next.lines.map(({ contract }) => contract))
+  const owedMinor = listSoldLots(turn).reduce((sum, one) => (contracts.has(one.contractId) ? sum + one.owedMinor : sum), 0)
   const content: DocumentContent = {
     ...whole,
     number,
@@ -210,6 +227,7 @@ function followWith(
     buyer: next.buyer ?? whole.buyer,
     ...summed(next.lines, whole.tax),
     differenceMinor: next.differenceMinor,
+    payment: next.kind === 'credit note' ? null : codeOf(account, { currency, owedMinor, reference }),
   }
   keep(turn, content, personId, next.by ?? null)
   return number

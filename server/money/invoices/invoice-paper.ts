@@ -1,7 +1,7 @@
 import type { SheetOrder } from '#paper/order'
 import { makePaper, type Paper } from '#paper/paper'
-import { drawQr } from '#paper/qr'
 import { REST, setTable, WIDTHS } from '#paper/table'
+import { beside, CODE_ROOM, setPaymentCode } from './payment-code-drawing'
 
 /** What is to pay for one lot by what the house knows today, before its invoice is issued. Money and days in words, as they are to be read. */
 export interface InvoiceOrder extends SheetOrder {
@@ -37,8 +37,6 @@ declare module '#paper/order' {
     invoice: InvoiceOrder
   }
 }
-
-const CODE_SIDE = 122
 
 export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
   const { lot, size, author, at, lines } = order
@@ -83,8 +81,8 @@ export function setInvoice(order: InvoiceOrder): Promise<Buffer> {
 /** What to pay, by when, under which reference; the code for a bank's program at the right of it, where there is one. */
 function setPayment(paper: Paper, order: InvoiceOrder) {
   const hasCode = order.payment !== null
-  paper.room(hasCode ? CODE_SIDE + 40 : 90)
-  const width = hasCode ? paper.width - CODE_SIDE - 16 : paper.width
+  paper.room(hasCode ? CODE_ROOM : 90)
+  const width = hasCode ? beside(paper) : paper.width
   const top = paper.y
   paper.text('H2', [{ text: order.isPaid ? 'Paid in full' : `To pay: ${order.owed}`, face: 'bold' }], { size: 15, width, after: 3 })
   if (!order.isPaid) paper.text('P', [{ text: `by ${order.dueOn}` }], { size: 11, width, after: 6 })
@@ -118,19 +116,6 @@ function setPayment(paper: Paper, order: InvoiceOrder) {
       )
   }
   paper.said('How to pay.', order.howToPay || 'The seller will tell you how.', { width })
-  if (order.payment === null) return
-  const payment = order.payment
-  const x = paper.left + paper.width - CODE_SIDE
-  paper
-    .element('Figure', undefined, {
-      alt: `Payment code for a bank's app: ${order.owed} under ${order.reference}`,
-      bbox: [x, top, x + CODE_SIDE, top + CODE_SIDE],
-      placement: 'Block',
-    })
-    .add(() => drawQr(paper.doc, payment, x, top, CODE_SIDE))
-    .end()
-  const under = paper.y
-  paper.y = top + CODE_SIDE
-  paper.text('P', [{ text: 'Payment code (EPC069-12)' }], { size: 8, width: CODE_SIDE, x })
-  paper.y = Math.max(under, paper.y)
+  if (order.payment !== null)
+    setPaymentCode(paper, top, { text: order.payment, words: '', alt: `Payment code for a bank's app: ${order.owed} under ${order.reference}` })
 }

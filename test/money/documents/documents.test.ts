@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { afterEach, describe, expect, test } from 'vitest'
+import { campaign } from '#db/schema/index'
 import { HOUR, MINUTE } from '#kernel/instant'
 import { keepSheets } from '#money/documents/papers.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
@@ -8,7 +9,7 @@ import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { refusedAt } from '#test/make/refusal'
 import { formKey, makeSoldLot } from '#test/make/sold'
-import { openPdf, pagesOf } from '#test/paper/read-pdf'
+import { codesOf, openPdf, pagesOf, scanQr } from '#test/paper/read-pdf'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -182,6 +183,62 @@ describe('an invoice', () => {
     expect(await refusedAt(treasurer.documents.issue({ ...fields, key: formKey(), lots: [99] }))).toHaveProperty('lots')
     await issue()
     expect(await refusedAt(treasurer.documents.issue({ ...fields, key: formKey() }))).toHaveProperty('lots')
+  })
+})
+
+describe('the payment code on a kept sheet', () => {
+  const inEuros = async (currency: 'EUR' | 'GBP' = 'EUR') => {
+    const { treasurer, ada, issue } = await sold()
+    await stage.command(({ db }) => db.update(campaign).set({ currency }).run())
+    await treasurer.invoices.saveTerms({ ...TERMS, iban: 'DE89 3704 0044 0532 0130 00', bic: 'COBADEFFXXX' })
+    const [lot] = (await treasurer.books.all())?.statement.lots ?? []
+    const kept = async (number: number) => {
+      await keep()
+      const { bytes, words } = await sheet(1, number, ada.actor.personId)
+      const pdf = await openPdf(bytes)
+      return { words, codes: (await codesOf(pdf)).length, scan: () => scanQr(pdf) }
+    }
+    return { treasurer, issue, kept, reference: lot?.reference ?? '', owedMinor: lot?.owedMinor ?? 0 }
+  }
+
+  test('says what EPC069-12 asks for: the amount, the account and the reference as they were issued, at level M', async () => {
+    const { issue, kept, reference, owedMinor, treasurer } = await inEuros()
+    await issue()
+    await treasurer.invoices.saveTerms({ ...TERMS, iban: 'NL91 ABNA 0417 1643 00' })
+    const { words, scan } = await kept(1)
+    const { text, level } = await scan()
+    const amount = `EUR${(owedMinor / 100).toFixed(2)}`
+    expect(text.split('\n')).toEqual([
+      ...['BCD', '002', '1', 'SCT', 'COBADEFFXXX', 'Long Bench workshop', 'DE89370400440532013000', amount, '', reference],
+    ])
+    expect(level).toBe('M')
+    expect(words).toContain('Payment code (EPC069-12)')
+  })
+
+  test('asks for what is still to pay: less once a part was paid, nothing once all of it was', async () => {
+    const { issue, kept, owedMinor, treasurer } = await inEuros()
+    await treasurer.booking.pay({ key: formKey(), lot: 1, amount: '10', reference: '', on: '' })
+    await issue()
+    expect((await (await kept(1)).scan()).text).toContain(`EUR${(owedMinor / 100 - 10).toFixed(2)}`)
+    await treasurer.booking.pay({ key: formKey(), lot: 1, amount: (owedMinor / 100 - 10).toFixed(2), reference: '', on: '' })
+    await treasurer.documents.makeOut({ key: formKey(), number: 1, name: 'Harbour Radio Club', address: ADDRESS, why: 'Her club.' })
+    expect((await kept(2)).codes).toBe(0)
+  })
+
+  test('is never on a credit note, and a corrected invoice has its own', async () => {
+    const { issue, kept, owedMinor, treasurer } = await inEuros()
+    await issue()
+    await treasurer.booking.reduce({ key: formKey(), lot: 1, amount: '5', why: 'A dent.' })
+    expect((await kept(2)).words).toContain('Credited: €5.00')
+    expect((await kept(2)).codes).toBe(0)
+    await treasurer.documents.makeOut({ key: formKey(), number: 1, name: 'Harbour Radio Club', address: ADDRESS, why: 'Her club.' })
+    expect((await (await kept(3)).scan()).text).toContain(`EUR${(owedMinor / 100 - 5).toFixed(2)}`)
+  })
+
+  test('is for euros alone', async () => {
+    const { issue, kept } = await inEuros('GBP')
+    await issue()
+    expect((await kept(1)).codes).toBe(0)
   })
 })
 
