@@ -83,14 +83,16 @@ interface Wishes {
   tag?: string
   closesIn?: number
   form?: Partial<Record<keyof SaveLotIn, string>>
+  /** What its terms promise the cause. */
+  sharePercent?: string
 }
 
 /** A lot with everything it needs to open, closing in an hour unless told otherwise. */
 export async function makePreparedLot(
   stage: Stage,
-  { tag = 'TERN-03', closesIn = HOUR, form = {} }: Wishes = {},
+  { tag = 'TERN-03', closesIn = HOUR, form = {}, sharePercent = '100' }: Wishes = {},
 ): Promise<{ number: number; unitId: string; closesAt: Instant }> {
-  await makeCampaign(stage)
+  await makeCampaign(stage, { causeSharePercent: sharePercent })
   const { unitId } = await makeTestedUnit(stage, { tag })
   const maker = await stage.as('maker')
   const { number } = await maker.lots.start({ unit: tag })

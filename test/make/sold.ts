@@ -1,7 +1,6 @@
 import { MINUTE } from '#kernel/instant'
 import { closeDueLots } from '#sale/closings/close-due.service'
 import type { Stage } from '#test/stage'
-import { makeCampaign } from './campaign'
 import { makeBidder, makeOpenLot } from './lot'
 
 let keys = 0
@@ -10,8 +9,7 @@ export const formKey = (): string => `a form's key ${++keys}`
 
 /** A lot that sold to Ada for 50.00, with 12.00 postage, at 90 % for the cause: 62.00 to pay. */
 export async function makeSoldLot(stage: Stage, { tag = 'TERN-03', sharePercent = '90' } = {}) {
-  const { number } = await makeOpenLot(stage, { tag, closesIn: 30 * MINUTE })
-  await makeCampaign(stage, { causeSharePercent: sharePercent })
+  const { number } = await makeOpenLot(stage, { tag, closesIn: 30 * MINUTE, sharePercent })
   const ada = await makeBidder(stage, 'Ada')
   const bo = await makeBidder(stage, 'Bo')
   await bo.bid(number, '48')

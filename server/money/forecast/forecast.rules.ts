@@ -9,6 +9,7 @@ export interface ForecastIn {
   lots: LotToCome[]
   /** Lots that are still drafts and are not reckoned with. */
   drafts: number[]
+  /** The campaign's. */
   shareBp: number
   targetMinor: Minor
   /** Hammered and given, matched money apart: what no bid can change any more. */
@@ -63,10 +64,10 @@ const BARS = 48
  */
 export function forecast(input: ForecastIn): Forecast {
   const outlooks = input.lots.map(outlookOf)
-  const forCause = (minor: number) => (minor * input.shareBp) / WHOLE_BP
-  const range = outlooks.reduce((sum, { leastMinor, mostMinor }) => sum + forCause(mostMinor - leastMinor), 0)
+  const shareOf = ({ lot }: Outlook) => lot.shareBp ?? input.shareBp
+  const range = outlooks.reduce((sum, one) => sum + ((one.mostMinor - one.leastMinor) * shareOf(one)) / WHOLE_BP, 0)
   const step = Math.max(1, range / CELLS)
-  const grids = outlooks.map((outlook) => gridOf(outlook, input.shareBp, step))
+  const grids = outlooks.map((outlook) => gridOf(outlook, shareOf(outlook), step))
   const before = [nothing(step)]
   for (const grid of grids) before.push(add(before.at(-1) ?? nothing(step), grid))
   const sum = before.at(-1) ?? nothing(step)
@@ -82,6 +83,7 @@ export function forecast(input: ForecastIn): Forecast {
   const lots = outlooks.map((outlook, index): LotForecast => {
     const grid = grids[index] ?? nothing(step)
     const [left, right] = [before[index] ?? nothing(step), after[index + 1] ?? nothing(step)]
+    const forCause = (minor: number) => (minor * shareOf(outlook)) / WHOLE_BP
     const given = (minor: number) => (needed === null ? 0 : bothAtLeast(left, right, needed - forCause(minor)))
     const isSpread = outlook.mostMinor > outlook.leastMinor
     return {

@@ -27,7 +27,7 @@ function forecastIn(sight: Sight): ForecastIn {
   const lots = listLots(sight)
   const toCome = lots.filter(({ state }) => state === 'ready' || state === 'open' || state === 'held')
   return {
-    lots: toCome.map(({ number, title, state, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor }) => ({
+    lots: toCome.map(({ number, title, state, standingMinor, openingMinor, lowMinor, likelyMinor, highMinor, causeShareBp }) => ({
       number,
       title,
       isOpen: state !== 'ready',
@@ -36,6 +36,7 @@ function forecastIn(sight: Sight): ForecastIn {
       lowMinor,
       likelyMinor,
       highMinor,
+      shareBp: causeShareBp,
     })),
     drafts: lots.filter(({ state }) => state === 'draft').map(({ number }) => number),
     shareBp: campaign.causeShareBp,

@@ -11,6 +11,8 @@ export interface LotToCome {
   lowMinor: Minor | null
   likelyMinor: Minor | null
   highMinor: Minor | null
+  /** What its terms promise the cause; the campaign's share unless it is said. */
+  shareBp?: number | undefined
 }
 
 /**

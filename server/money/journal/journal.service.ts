@@ -105,7 +105,7 @@ export function recordHammer(turn: Turn, sale: Sale): void {
   writePrice(turn, sale, { kind: 'hammer', memo: `Hammer price of lot ${sale.lotNumber}`, byPersonId: null })
 }
 
-/** What a buyer owes by a contract of sale: its price, and its postage where that is known. Answers the id of the price's entry. */
+/** What a buyer owes by a contract of sale: its price, shared as the lot's terms promise, and its postage where that is known. Answers the id of the price's entry. */
 export function writePrice(turn: Turn, sale: Sale, entry: { kind: 'hammer' | 'resale'; memo: string; byPersonId: string | null }): string {
   const campaign = getCampaign(turn)
   const common = {
@@ -115,7 +115,8 @@ export function writePrice(turn: Turn, sale: Sale, entry: { kind: 'hammer' | 're
     byPersonId: entry.byPersonId,
     valueOn: today(turn.now, campaign.zone),
   }
-  const id = writeEntry(turn, { ...common, ...entry, postings: hammerPostings(sale.hammerMinor, campaign.causeShareBp) })
+  const shareBp = getLotRowById(turn, sale.lotId).terms?.sale.causeShareBp ?? campaign.causeShareBp
+  const id = writeEntry(turn, { ...common, ...entry, postings: hammerPostings(sale.hammerMinor, shareBp) })
   if (sale.postageMinor > 0) {
     writeEntry(turn, { ...common, kind: 'postage', postings: postagePostings(sale.postageMinor), memo: `Postage of lot ${sale.lotNumber}` })
   }

@@ -63,6 +63,8 @@ export interface StandingLot {
   isOpen: boolean
   standingMinor: Minor | null
   reserve: 'none' | 'unreached' | 'reached'
+  /** What its terms promise the cause; the campaign's share unless it is said. */
+  shareBp?: number | undefined
 }
 
 /** All that the promises hang on. */
@@ -70,6 +72,7 @@ export interface MatchFacts {
   lots: readonly StandingLot[]
   entries: readonly JournalEntry[]
   promises: readonly MatchPromise[]
+  /** The campaign's. */
   shareBp: number
 }
 
@@ -93,7 +96,9 @@ export function matchAll(input: MatchFacts): Matched[] {
 
 /** What standing bids would bring the cause; those below an unreached reserve bring nothing. */
 export const standingForCause = (lots: readonly StandingLot[], shareBp: number): Minor =>
-  lots.filter((lot) => lot.isOpen && lot.reserve !== 'unreached').reduce((sum, lot) => sum + causeShare(lot.standingMinor ?? 0, shareBp), 0)
+  lots
+    .filter((lot) => lot.isOpen && lot.reserve !== 'unreached')
+    .reduce((sum, lot) => sum + causeShare(lot.standingMinor ?? 0, lot.shareBp ?? shareBp), 0)
 
 const total = <Key extends string>(rows: readonly Record<Key, Minor>[], key: Key): Minor => rows.reduce((sum, row) => sum + row[key], 0)
 

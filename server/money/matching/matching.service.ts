@@ -72,6 +72,7 @@ export function matchFacts(sight: Sight, lots: readonly LotCard[] = listLots(sig
       isOpen: lot.state === 'open' || lot.state === 'held',
       standingMinor: lot.standingMinor,
       reserve: lot.reserve,
+      shareBp: lot.causeShareBp,
     })),
     entries: readJournal(sight),
     promises: listPromises(sight).map(({ endedAt, ...row }) => ({ ...row, isEnded: endedAt !== null })),

@@ -22,7 +22,7 @@ export interface DayOf {
   fromAt: Instant
   toAt: Instant
   standings: readonly { lotId: string; at: Instant; isEnd: boolean; standingMinor: Minor | null }[]
-  lots: readonly { id: string; number: number; reserveMinor: Minor | null; hammerMinor: Minor | null }[]
+  lots: readonly { id: string; number: number; reserveMinor: Minor | null; hammerMinor: Minor | null; shareBp?: number | undefined }[]
   entries: readonly JournalEntry[]
   promises: readonly (MatchPromise & { at: Instant; endedAt: Instant | null })[]
   shareBp: number
@@ -61,10 +61,11 @@ export function dayOf(day: DayOf): { points: DayPoint[]; closes: DayClose[] } {
     }
     while ((entries[entriesSeen]?.at ?? Number.POSITIVE_INFINITY) <= at) entriesSeen += 1
     const { bidMinor, wonMinor, paidMinor, remittedMinor } = countProceeds({
-      lots: day.lots.flatMap(({ id, reserveMinor }) => {
+      lots: day.lots.flatMap(({ id, reserveMinor, shareBp }) => {
         const standingMinor = standing.get(id)
         if (standingMinor === undefined) return []
-        return [{ isOpen: true, standingMinor, reserve: standingMinor < (reserveMinor ?? 0) ? ('unreached' as const) : ('none' as const) }]
+        const reserve = standingMinor < (reserveMinor ?? 0) ? ('unreached' as const) : ('none' as const)
+        return [{ isOpen: true, standingMinor, reserve, shareBp }]
       }),
       entries: entries.slice(0, entriesSeen),
       promises: day.promises

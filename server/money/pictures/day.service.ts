@@ -11,9 +11,9 @@ import type { DayFrame } from './pictures.contract'
 export function readDay(sight: Sight): DayFrame {
   const { currency, zone, streamOpensAt, streamClosesAt, causeShareBp, targetMinor } = getCampaign(sight)
   const toAt = Math.min(sight.now, streamClosesAt)
-  const lots = listLots(sight).map(({ id, number, hammerMinor }) => {
+  const lots = listLots(sight).map(({ id, number, hammerMinor, causeShareBp: shareBp }) => {
     const row = getLotRow(sight, number)
-    return { id, number, hammerMinor, reserveMinor: row.reserve?.amountMinor ?? null }
+    return { id, number, hammerMinor, shareBp, reserveMinor: row.reserve?.amountMinor ?? null }
   })
   const { points, closes } = dayOf({
     fromAt: streamOpensAt,

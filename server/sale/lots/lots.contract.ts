@@ -202,6 +202,8 @@ export interface LotCard {
   likelyMinor: Minor | null
   highMinor: Minor | null
   soldWhere: SoldWhere
+  /** The share of the price that its terms promise the cause, in basis points; not there before it has opened. */
+  causeShareBp?: number
   elsewhereUrl: string | null
   /** Where the result of a lot sold elsewhere can be read. */
   resultSource: string | null

@@ -184,6 +184,7 @@ function cardOf(sight: Sight, row: store.StoredLot, { currency, lateBid, fixedPr
     likelyMinor: row.likelyMinor,
     highMinor: row.highMinor,
     soldWhere: row.soldWhere,
+    ...(row.terms && { causeShareBp: row.terms.sale.causeShareBp }),
     elsewhereUrl: row.elsewhereUrl,
     resultSource: row.resultSource,
     fixedPrice,

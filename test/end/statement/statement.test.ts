@@ -8,7 +8,6 @@ import { otherParts } from '#end/statement/statement-words.rules'
 import { MINUTE } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { closeDueLots } from '#sale/closings/close-due.service'
-import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openPdf, pagesOf } from '#test/paper/read-pdf'
 import { openStage, type Stage } from '#test/stage'
@@ -18,10 +17,9 @@ let stage: Stage
 beforeAll(async () => {
   stage = openStage()
   const [one, two] = [
-    await makeOpenLot(stage, { closesIn: 30 * MINUTE }),
-    await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 40 * MINUTE }),
+    await makeOpenLot(stage, { closesIn: 30 * MINUTE, sharePercent: '90' }),
+    await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 40 * MINUTE, sharePercent: '90' }),
   ]
-  await makeCampaign(stage, { causeSharePercent: '90' })
   const [ada, bo] = [await makeBidder(stage, 'Ada'), await makeBidder(stage, 'Bo')]
   await bo.bid(one.number, '48')
   await ada.bid(one.number, '60')

@@ -16,8 +16,7 @@ const KEY = 'a key of the form'
 /** A lot that sold to Ada for 50.00, with 12.00 postage, at 90 % for the cause. */
 async function soldLot() {
   stage = openStage()
-  const { number } = await makeOpenLot(stage, { closesIn: 30 * MINUTE })
-  await makeCampaign(stage, { causeSharePercent: '90' })
+  const { number } = await makeOpenLot(stage, { closesIn: 30 * MINUTE, sharePercent: '90' })
   const ada = await makeBidder(stage, 'Ada')
   const bo = await makeBidder(stage, 'Bo')
   await bo.bid(number, '48')
@@ -33,8 +32,7 @@ async function soldLot() {
 describe('a bid, a hammer, a payment, a remittance', () => {
   it('moves from bid to won to paid to remitted and is in one state at a time', async () => {
     stage = openStage()
-    const { number } = await makeOpenLot(stage, { closesIn: 30 * MINUTE })
-    await makeCampaign(stage, { causeSharePercent: '90' })
+    const { number } = await makeOpenLot(stage, { closesIn: 30 * MINUTE, sharePercent: '90' })
     const ada = await makeBidder(stage, 'Ada')
     const meter = async () => {
       const { bidMinor, wonMinor, paidMinor, remittedMinor } = (await stage.visitor().proceeds.meter()) ?? {}

@@ -10,7 +10,6 @@ import { readJournal } from '#money/journal/entries.service'
 import type { JournalEntry } from '#money/journal/lot-account.rules'
 import { sumOf } from '#money/journal/lot-account.rules'
 import { closeDueLots } from '#sale/closings/close-due.service'
-import { makeCampaign } from '#test/make/campaign'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { formKey } from '#test/make/sold'
 import { openStage, type Stage } from '#test/stage'
@@ -49,10 +48,9 @@ type Step = typeof step extends fc.Arbitrary<infer One> ? One : never
 /** Two lots sold for 50.00 and 48.00 with 12.00 postage, at 87.5 % for the cause, and a promise up to 60.00. */
 async function twoSales() {
   stage = openStage()
-  await makeOpenLot(stage, { tag: 'TERN-03', closesIn: 30 * MINUTE })
-  await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 30 * MINUTE })
-  await makeOpenLot(stage, { tag: 'TERN-05', closesIn: 600 * MINUTE })
-  await makeCampaign(stage, { causeSharePercent: '87.5' })
+  await makeOpenLot(stage, { tag: 'TERN-03', closesIn: 30 * MINUTE, sharePercent: '87.5' })
+  await makeOpenLot(stage, { tag: 'TERN-04', closesIn: 30 * MINUTE, sharePercent: '87.5' })
+  await makeOpenLot(stage, { tag: 'TERN-05', closesIn: 600 * MINUTE, sharePercent: '87.5' })
   const ada = await makeBidder(stage, 'Ada')
   const bo = await makeBidder(stage, 'Bo')
   await bo.bid(1, '48')
