@@ -14,7 +14,7 @@ interface MeterDayTableProps {
 
 /** The line of the day in words and figures: what had counted after each close. */
 export function MeterDayTable({ day, present, currency, zone, isOver }: MeterDayTableProps) {
-  const last = present ? [{ ...present, words: isOver ? 'End of the stream' : 'Now' }] : []
+  const last = present ? [{ ...present, words: isOver ? 'End of the day' : 'Now' }] : []
   const rows = [
     ...day.closes.map((close) => ({ ...close, words: `Lot ${close.lot} ${close.hammerMinor === null ? 'unsold' : 'sold'}` })),
     ...last,

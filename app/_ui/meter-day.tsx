@@ -23,7 +23,7 @@ export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; me
     wonMinor: meter.wonMinor,
     paidMinor: meter.paidMinor + meter.remittedMinor,
   }
-  // After the stream the line ends with it: what came later is in the meter.
+  // After the last closing the line ends: what came later is in the meter.
   const points = now < day.fromAt ? [] : now >= day.toAt ? day.points : withNow(day.points, present)
   if (points.length === 0) return <p className="quiet">The line of the day begins with the stream.</p>
   const plot = plotDay(day, points)

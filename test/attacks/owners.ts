@@ -127,6 +127,7 @@ export const OWNERS: Record<string, Line> = {
   'people.demoPeople': 'everybody’s',
   'pictures.day': 'everybody’s',
   'proceeds.meter': 'everybody’s',
+  'proceeds.parts': 'everybody’s',
   'programme.changes': 'everybody’s',
   'programme.open': 'everybody’s',
   'record.ofUnit': 'everybody’s',

@@ -295,6 +295,8 @@ export const POLICIES: Record<string, Policy> = {
   'planning.warnings': ['maker', 'host', 'volunteer', 'treasurer'],
   'planning.wish': ['maker', 'host'],
   'proceeds.meter': 'anyone',
+  'proceeds.parts': 'anyone',
+  'proceeds.states': ['treasurer', 'maker'],
   'programme.announce': ['maker', 'host'],
   'programme.audience': ['maker', 'host'],
   'programme.changes': 'anyone',

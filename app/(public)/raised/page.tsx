@@ -4,7 +4,9 @@ import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { AsOf } from '#app/_ui/as-of.tsx'
 import { LiveMeter } from '#app/_ui/live-meter.tsx'
+import { matchedWords } from '#app/_ui/matched-words.ts'
 import { MeterDay } from '#app/_ui/meter-day.tsx'
+import { RaisedTable } from '#app/_ui/raised-table.tsx'
 import { showMoney } from '#kernel/money'
 
 export const metadata: Metadata = { title: 'How far we are' }
@@ -12,9 +14,11 @@ export const metadata: Metadata = { title: 'How far we are' }
 /** The meter and its day, for anybody: what counts, since when, and what the words mean. */
 export default async function RaisedPage() {
   const caller = await api()
-  const [meter, day] = await Promise.all([caller.proceeds.meter(), caller.pictures.day()])
+  const [meter, day, parts] = await Promise.all([caller.proceeds.meter(), caller.pictures.day(), caller.proceeds.parts()])
   if (!meter || !day) notFound()
-  const { currency, causeName, causeShareBp, giftMinor, matchedMinor, lots } = meter
+  const { currency, causeName, causeShareBp, sharesDiffer, giftMinor, lots } = meter
+  const matched = matchedWords(meter)
+  const share = sharesDiffer ? 'the share of each price that the lot’s page names' : `${causeShareBp / 100} % of the price of each lot`
   const show = (minor: number) => showMoney(minor, currency, { short: true })
   return (
     <div className="page stack wide">
@@ -28,11 +32,11 @@ export default async function RaisedPage() {
       <section className="stack close" aria-labelledby="counts">
         <h2 id="counts">What counts</h2>
         <p>
-          {causeName || 'The cause'} receives {causeShareBp / 100} % of the price of each lot; postage never counts, and costs are not
-          deducted. A bid below an unmet reserve does not count.
+          {causeName || 'The cause'} receives {share}; postage never counts, and costs are not deducted. A bid below an unmet reserve does
+          not count.
         </p>
         {giftMinor > 0 && <p>{show(giftMinor)} of it are gifts of money.</p>}
-        {matchedMinor > 0 && <p>{show(matchedMinor)} of it is matched giving: promised for what the lots and gifts bring, up to a cap.</p>}
+        {matched && <p>{matched}</p>}
         {lots.fellThrough > 0 && (
           <p>
             {lots.fellThrough === 1 ? 'One sale fell through' : `${lots.fellThrough} sales fell through`} and no longer{' '}
@@ -46,6 +50,14 @@ export default async function RaisedPage() {
             </Link>
             ; it counts once it is sold.
           </p>
+        )}
+        {parts.length > 0 && (
+          <RaisedTable
+            rows={parts}
+            currency={currency}
+            columns={[['Raised', (row) => row.raisedMinor]]}
+            href={({ lot }) => (lot === null ? null : `/lots/${lot}`)}
+          />
         )}
         <p>
           <Link prefetch={false} href="/">

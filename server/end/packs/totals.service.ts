@@ -18,7 +18,7 @@ import { readAccount } from '../statement/account.service'
  */
 export function readTotals(sight: Sight): Record<string, number | string> {
   if (!findCampaign(sight)) return {}
-  const { currency: _currency, causeName: _cause, causeShareBp: _share, lots: counted, ...sums } = proceeds(sight)
+  const { currency: _currency, causeName: _cause, causeShareBp: _share, sharesDiffer: _differ, lots: counted, ...sums } = proceeds(sight)
   const account = readAccount(sight)
   return {
     ...named('proceeds', { ...sums, ...counted }),
@@ -49,6 +49,12 @@ const digest = (view: unknown): string =>
     .update(canonicalize(JSON.parse(JSON.stringify(view))) ?? '')
     .digest('hex')
 
+type Totals = Readonly<Record<string, number | string>>
+
 /** The names of the views that are not the same in both. */
-export const differing = (one: Readonly<Record<string, number | string>>, other: Readonly<Record<string, number | string>>): string[] =>
+export const differing = (one: Totals, other: Totals): string[] =>
   [...new Set([...Object.keys(one), ...Object.keys(other)])].filter((name) => one[name] !== other[name])
+
+/** The same where an earlier program made one of them: a view may say more since, so its digest is another, but no sum has changed. */
+export const differingSums = (one: Totals, other: Totals): string[] =>
+  Object.keys(one).filter((name) => typeof one[name] === 'number' && name in other && one[name] !== other[name])

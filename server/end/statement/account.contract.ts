@@ -24,6 +24,12 @@ export interface Variance {
   words: string
 }
 
+/** Why a lot stands at another figure than its page tells, in a sentence. */
+export interface LotNote {
+  lot: number
+  words: string
+}
+
 /** Which state of the journal an account was drawn from: how many entries, and a digest over all of them. */
 export interface JournalHead {
   entries: number
@@ -36,13 +42,17 @@ export interface Account {
   campaign: string
   causeName: string
   causeRegistration: string
-  causeShareBp: number
+  /** Null where lots were sold under different shares. */
+  causeShareBp: number | null
   sellerName: string
   zone: string
   drawnAt: Instant
   head: JournalHead
   parts: AccountPart[]
   sums: Record<string, Minor>
+  lotNotes: LotNote[]
+  /** Where a share was rounded; empty where none was. */
+  rounding: string[]
   varianceMinor: Minor
   varianceAt: Variance[]
 }

@@ -23,6 +23,9 @@ export interface StatementOrder extends SheetOrder {
   }[]
   /** A row for each sold lot; null before any was sold. */
   lots: { heads: readonly string[]; rows: readonly (readonly string[])[]; totals: readonly string[] } | null
+  /** Why a lot stands at another figure than its page, and where a share was rounded; a sentence each. */
+  notes: readonly string[]
+  rounding: readonly string[]
   variance: string
   /** Where it does not come out; empty when it does. */
   varianceAt: readonly string[]
@@ -53,6 +56,8 @@ export function setStatement(order: StatementOrder): Promise<Buffer> {
     paper.y += 6
     setVariance(paper, order)
     if (order.lots) setLots(paper, order.lots)
+    setSentences(paper, 'Why a lot shows another figure than its hammer price', order.notes)
+    setSentences(paper, 'Rounding', order.rounding)
     for (const part of order.parts) setPart(paper, part)
     paper.heading('Drawn up')
     paper.text(
@@ -82,8 +87,18 @@ function setVariance(paper: Paper, { variance, varianceAt }: StatementOrder) {
     return
   }
   paper.text('P', [{ text: 'It does not balance. This is where:' }], { after: 4 })
+  setList(paper, varianceAt)
+}
+
+function setSentences(paper: Paper, heading: string, sentences: readonly string[]) {
+  if (sentences.length === 0) return
+  paper.heading(heading, { keep: 60 })
+  setList(paper, sentences)
+}
+
+function setList(paper: Paper, sentences: readonly string[]) {
   const list = paper.element('L')
-  for (const place of varianceAt) paper.text('LBody', [{ text: `· ${place}` }], { after: 3 }, paper.element('LI', list))
+  for (const words of sentences) paper.text('LBody', [{ text: `· ${words}` }], { after: 3 }, paper.element('LI', list))
   list.end()
 }
 

@@ -31,6 +31,8 @@ export function statementOrder(
       ),
       total: show(totalMinor),
     })),
+    notes: account.lotNotes.map(({ lot, words }) => `Lot ${lot}: ${words}`),
+    rounding: account.rounding,
     variance: show(account.varianceMinor),
     varianceAt: account.varianceAt.map(({ words }) => words),
     author: account.sellerName,
@@ -39,11 +41,12 @@ export function statementOrder(
 }
 
 /** The sums from the hammer prices to what is still to be sent on. Each of them stands further below with its lines. */
-export function summaryOf({ sums, causeShareBp }: Pick<Account, 'sums' | 'causeShareBp'>): [what: string, minor: Minor][] {
+export function summaryOf({ sums, causeShareBp, parts }: Pick<Account, 'sums' | 'causeShareBp' | 'parts'>): [what: string, minor: Minor][] {
   const sum = (key: string): Minor => sums[key] ?? 0
-  const share = causeShareBp === 10_000 ? 'all of them' : `${causeShareBp / 100} %`
+  const share = causeShareBp === null ? 'by the terms of each lot' : causeShareBp === 10_000 ? 'all of them' : `${causeShareBp / 100} %`
+  const prices = parts.find(({ key }) => key === 'hammer')?.title ?? 'Hammer prices'
   return [
-    ['Hammer prices', sum('hammer')],
+    [prices, sum('hammer')],
     [`The cause’s share of them (${share})`, sum('share')],
     ['Gifts of money', sum('gifts')],
     ['Matched giving received', sum('matched')],

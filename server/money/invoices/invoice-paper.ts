@@ -117,5 +117,9 @@ function setPayment(paper: Paper, order: InvoiceOrder) {
   }
   paper.said('How to pay.', order.howToPay || 'The seller will tell you how.', { width })
   if (order.payment !== null)
-    setPaymentCode(paper, top, { text: order.payment, words: '', alt: `Payment code for a bank's app: ${order.owed} under ${order.reference}` })
+    setPaymentCode(paper, top, {
+      text: order.payment,
+      words: '',
+      alt: `Payment code for a bank's app: ${order.owed} under ${order.reference}`,
+    })
 }

@@ -26,6 +26,8 @@ export interface SoldLot {
   /** The price that stands now: nought once the sale fell through. */
   hammerMinor: Minor
   causeMinor: Minor
+  /** What its terms promise the cause, in basis points. */
+  shareBp: number
   postageMinor: Minor
   receivedMinor: Minor
   owedMinor: Minor

@@ -1,4 +1,5 @@
 import { Refusal } from '#kernel/refusal'
+import { findCampaign } from '#people/campaign/campaign.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
@@ -45,6 +46,7 @@ const buyerOf = (lotId: string, journal: readonly store.JournalRow[]): string | 
 export function listSoldLots(sight: Sight): SoldLot[] {
   const accounts = lotAccounts(store.readJournal(sight.db))
   const contracts = new Map(listContracts(sight).map((contract) => [contract.lotId, contract]))
+  const campaignBp = findCampaign(sight)?.causeShareBp ?? 0
   return listLots(sight).flatMap((lot): SoldLot[] => {
     const account = accounts.find(({ lotId }) => lotId === lot.id)
     const contract = contracts.get(lot.id)
@@ -67,6 +69,7 @@ export function listSoldLots(sight: Sight): SoldLot[] {
         fellAtMinor,
         hammerMinor,
         causeMinor,
+        shareBp: lot.causeShareBp ?? campaignBp,
         postageMinor,
         receivedMinor,
         owedMinor,

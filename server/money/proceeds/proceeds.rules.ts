@@ -13,6 +13,8 @@ export interface Proceeds {
   giftMinor: Minor
   /** Matched giving, a part of each of the four. */
   matchedMinor: Minor
+  /** What of it the matchers have sent; the rest is only promised. */
+  matchedReceivedMinor: Minor
   /** The four states together: what counts towards the target, before costs. */
   countedMinor: Minor
   toGoMinor: Minor
@@ -41,6 +43,7 @@ export function countProceeds(input: CountOf): Proceeds {
     remittedMinor,
     giftMinor: gifts.receivedMinor,
     matchedMinor: total(matched, 'bidMinor') + total(matched, 'wonMinor') + matchedPot.receivedMinor,
+    matchedReceivedMinor: matchedPot.receivedMinor,
     countedMinor,
     toGoMinor: Math.max(0, input.targetMinor - countedMinor),
   }

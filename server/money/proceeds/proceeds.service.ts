@@ -6,6 +6,7 @@ import { lotAccounts } from '../journal/covering.rules'
 import { matchFacts } from '../matching/matching.service'
 import type { Meter } from './proceeds.contract'
 import { countProceeds } from './proceeds.rules'
+import { type RaisedPart, raisedParts } from './raised-parts.rules'
 
 /** Where every penny stands that counts towards the target: bid, won, paid or remitted, never in two of them. */
 export function proceeds(sight: Sight): Meter {
@@ -22,7 +23,18 @@ export function proceeds(sight: Sight): Meter {
     currency: campaign.currency,
     causeName: campaign.causeName,
     causeShareBp: campaign.causeShareBp,
+    sharesDiffer: lots.some(({ causeShareBp = campaign.causeShareBp }) => causeShareBp !== campaign.causeShareBp),
     lots: { open: count('open', 'held'), sold: lots.filter(isSold).length, unsold, fellThrough, toBeHad },
     ...countProceeds(counted),
   }
+}
+
+/** What the meter is made of, lot by lot and pot by pot: added up, the four states of the parts are those of the meter. */
+export function partsOfRaised(sight: Sight): RaisedPart[] {
+  const lots = listLots(sight)
+  const facts = matchFacts(sight, lots)
+  return raisedParts(
+    facts,
+    lots.map(({ id, number, title, unit }, index) => ({ id, number, words: `${unit}, ${title}`, standing: facts.lots[index] })),
+  )
 }

@@ -3,10 +3,12 @@ import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { LiveMeter } from '#app/_ui/live-meter.tsx'
+import { matchedWords } from '#app/_ui/matched-words.ts'
 import { MeterDay } from '#app/_ui/meter-day.tsx'
 import { StaffOnly } from '../_refused/staff-only'
 import { ForecastSheet } from './_forecast/forecast-sheet'
 import { bookParts } from './parts.rules'
+import { RaisedSheet } from './raised-sheet'
 import { SoldTable } from './sold-table'
 import { StatementSheet } from './statement-sheet'
 import { WaitingList } from './waiting-list'
@@ -30,11 +32,15 @@ export default async function MoneyPage() {
     )
   }
   // The host sees how far we are; the books are the treasurer's and the maker's.
-  const books = bookParts(person.role).length > 1 ? await caller.books.all() : null
+  const keepsBooks = bookParts(person.role).length > 1
+  const [books, parts] = keepsBooks ? await Promise.all([caller.books.all(), caller.proceeds.states()]) : [null, []]
+  const matched = matchedWords(meter)
   return (
     <div className="page stack wide">
       <h1>Money</h1>
       <LiveMeter initial={meter} />
+      {matched && <p>{matched}</p>}
+      {parts.length > 0 && <RaisedSheet parts={parts} currency={meter.currency} />}
       {books && <WaitingList books={books} />}
       <section className="stack" aria-labelledby="day">
         <h2 id="day">The day so far</h2>

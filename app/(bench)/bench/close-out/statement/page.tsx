@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { api } from '#app/_trpc/server.ts'
 import { otherParts, tableOfLots } from '#end/statement/statement-words.rules'
 import { insteadOf } from '../for-whom'
@@ -37,6 +38,31 @@ export default async function StatementPage() {
       <InAll account={account} />
       <div className={styles.parts}>
         {lots && <LotTable table={lots} currency={currency} />}
+        {account.lotNotes.length > 0 && (
+          <section className="stack close" aria-labelledby="why">
+            <h2 id="why">Why a lot shows another figure than its hammer price</h2>
+            <ul>
+              {account.lotNotes.map(({ lot, words }) => (
+                <li key={`${lot} ${words}`}>
+                  <Link prefetch={false} href={`/lots/${lot}`}>
+                    Lot {lot}
+                  </Link>
+                  : {words}
+                </li>
+              ))}
+            </ul>
+          </section>
+        )}
+        {account.rounding.length > 0 && (
+          <section className="stack close" aria-labelledby="rounding">
+            <h2 id="rounding">Rounding</h2>
+            <ul>
+              {account.rounding.map((words) => (
+                <li key={words}>{words}</li>
+              ))}
+            </ul>
+          </section>
+        )}
         {otherParts(parts).map((part) => (
           <PartTable key={part.key} part={part} currency={currency} />
         ))}

@@ -7,6 +7,7 @@ import { ReliefNote } from '#app/_ui/relief-note.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { type Currency, plainMoney, showMoney } from '#kernel/money'
+import { roundedWords } from '#money/journal/rounding.rules'
 import type { SoldLot } from '#money/journal/sold.contract'
 import { FixedPriceDesk } from '../../_fixed-price/fixed-price-desk'
 import { StaffOnly } from '../../_refused/staff-only'
@@ -31,11 +32,12 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
   const desk = (await caller.fixedPrice.desks()).find((one) => one.lot === lot.number)
   const reliefs = await caller.relief.ofLot({ lot: lot.number })
   const show = (minor: number) => showMoney(minor, currency)
+  const rounded = roundedWords({ priceMinor: lot.hammerMinor, shareBp: lot.shareBp, causeMinor: lot.causeMinor, currency })
   const owedBack = books.unplaced.filter((item) => item.lot === lot.number)
   const lines = [
     ...(lot.fellAtMinor > 0 ? [{ words: 'Hammer price', amount: show(lot.fellAtMinor) }] : []),
     ...(lot.hammerMinor === lot.fellAtMinor ? [] : [{ words: standingWords(lot), amount: show(lot.hammerMinor) }]),
-    { words: 'of which for the cause', amount: show(lot.causeMinor) },
+    { words: `of which for the cause, ${lot.shareBp / 100} %`, amount: show(lot.causeMinor) },
     { words: 'Postage', amount: show(lot.postageMinor) },
     { words: 'Received so far', amount: show(lot.receivedMinor) },
     { words: 'To pay', amount: show(lot.owedMinor), isSum: true },
@@ -66,6 +68,7 @@ export default async function LotMoneyPage({ params }: { params: Promise<{ lot: 
         </Notice>
       ))}
       <SumLines lines={lines} />
+      {rounded && <p className="small quiet">{rounded}</p>}
       {desk && (
         <section className="sheet stack" aria-labelledby="fixed-price">
           <h2 id="fixed-price">At a fixed price</h2>

@@ -1,9 +1,16 @@
-import { ACCOUNT_WORDS } from '#money/books/ledger.rules'
-import { ACCOUNTS } from '#money/journal/journal.rules'
+import { ACCOUNT_WORDS, KIND_WORDS } from '#money/books/ledger.rules'
+import { ACCOUNTS, ENTRY_KINDS } from '#money/journal/journal.rules'
 import styles from './journal-table.module.css'
 
-/** Which account, and of which lot; a form that needs no script. */
-export function LedgerFilter({ account, lot, lots }: { account: string; lot: number | null; lots: readonly number[] }) {
+interface LedgerFilterProps {
+  account: string
+  kind: string
+  lot: number | null
+  lots: readonly number[]
+}
+
+/** Which account, what, and of which lot; a form that needs no script. */
+export function LedgerFilter({ account, kind, lot, lots }: LedgerFilterProps) {
   return (
     <form method="get" className={`row ${styles.filter}`} aria-label="Show one account">
       <label>
@@ -13,6 +20,17 @@ export function LedgerFilter({ account, lot, lots }: { account: string; lot: num
           {ACCOUNTS.map((one) => (
             <option key={one} value={one}>
               {ACCOUNT_WORDS[one]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        What
+        <select name="kind" defaultValue={kind}>
+          <option value="">Everything</option>
+          {ENTRY_KINDS.map((one) => (
+            <option key={one} value={one}>
+              {KIND_WORDS[one]}
             </option>
           ))}
         </select>

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
-import { ACCOUNT_WORDS, accountNamed, ledgerOf } from '#money/books/ledger.rules'
+import { ACCOUNT_WORDS, accountNamed, kindNamed, ledgerOf, passes } from '#money/books/ledger.rules'
 import { StaffOnly } from '../../_refused/staff-only'
 import { JournalTable } from './journal-table'
 import { LedgerFilter } from './ledger-filter'
@@ -12,9 +12,9 @@ export const metadata: Metadata = { title: 'Journal' }
 
 const ROLES = ['maker', 'treasurer'] as const
 
-type Asked = { searchParams: Promise<{ account?: string | string[]; lot?: string | string[] }> }
+type Asked = { searchParams: Promise<{ account?: string | string[]; kind?: string | string[]; lot?: string | string[] }> }
 
-/** Every entry, or one account with its running balance; all of one lot, if asked. */
+/** Every entry, or one account with its running balance; those of one lot or of one kind, if asked. */
 export default async function JournalPage({ searchParams }: Asked) {
   const asked = await searchParams
   const caller = await api()
@@ -24,7 +24,7 @@ export default async function JournalPage({ searchParams }: Asked) {
   if (!books) notFound()
   const account = accountNamed(String(asked.account ?? ''))
   const lots = [...new Set(books.journal.flatMap(({ lot }) => lot ?? []))].sort((a, b) => a - b)
-  const lot = lots.find((one) => String(one) === asked.lot) ?? null
+  const filter = { lot: lots.find((one) => String(one) === asked.lot) ?? null, kind: kindNamed(String(asked.kind ?? '')) }
   const { currency } = books.statement
   return (
     <div className="page stack wide">
@@ -36,19 +36,15 @@ export default async function JournalPage({ searchParams }: Asked) {
           <a href="/schemas/journal-1.json">Its format</a>
         </span>
       </div>
-      {books.journal.length > 0 && <LedgerFilter account={account ?? ''} lot={lot} lots={lots} />}
+      {books.journal.length > 0 && <LedgerFilter account={account ?? ''} kind={filter.kind ?? ''} lot={filter.lot} lots={lots} />}
       {books.journal.length === 0 ? (
         <EmptyState title="Nothing has been entered yet.">
           <p>The first entry is made when a hammer falls, or when money comes in.</p>
         </EmptyState>
       ) : account ? (
-        <LedgerTable lines={ledgerOf(books.journal, account, { lot })} currency={currency} name={ACCOUNT_WORDS[account]} />
+        <LedgerTable lines={ledgerOf(books.journal, account, filter)} currency={currency} name={ACCOUNT_WORDS[account]} />
       ) : (
-        <JournalTable
-          journal={books.journal.filter((entry) => lot === null || entry.lot === lot)}
-          currency={currency}
-          mayWrite={books.mayWrite}
-        />
+        <JournalTable journal={books.journal.filter((entry) => passes(entry, filter))} currency={currency} mayWrite={books.mayWrite} />
       )}
     </div>
   )
