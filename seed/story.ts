@@ -7,6 +7,7 @@ import { BIDDERS, STAFF } from './cast'
 import { tellDay } from './day'
 import { tellDesigns } from './designs'
 import { tellGifts, tellLateParcels } from './gifts'
+import { tellHours } from './hours'
 import { tellJustNow, tellOutside } from './outside'
 import { tellLots } from './sale'
 import { tellShelf } from './shelf'
@@ -92,6 +93,7 @@ export async function tellStory(telling: Telling): Promise<void> {
   await tellOutside(telling, { maker, volunteer }, given)
   await tellLateParcels(telling, volunteer, given)
   await tellShelf(telling, { maker, volunteer }, given)
+  await tellHours(telling, { maker, volunteer })
   await tellPostage({ treasurer })
   const guests = await tellLots(telling, maker)
   await tellDay(telling, { maker, volunteer, treasurer, host }, bidders, guests)

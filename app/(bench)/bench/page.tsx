@@ -27,7 +27,10 @@ export default async function RackPage() {
   const zone = campaign?.zone ?? 'UTC'
   return (
     <div className="page stack">
-      <h1>The rack</h1>
+      <div className="row apart">
+        <h1>The rack</h1>
+        {runs.length > 0 && person.role !== 'host' && <Link href="/bench/hours">Hours and parts, machine by machine</Link>}
+      </div>
       {steps && (
         <section className="stack close" aria-labelledby="first-lot">
           <h2 id="first-lot">To your first lot</h2>

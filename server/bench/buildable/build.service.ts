@@ -12,6 +12,7 @@ import { listRoster } from '../units/roster.service'
 import type { BuildAnswer, BuildQuestion, Coming, UnitPlan } from './build.contract'
 import type { Builder } from './builder'
 import { unitNeeds } from './needs.service'
+import { type PacePage, readPace } from './pace.service'
 import { expectedDays, type Readiness, readiness } from './plan.service'
 
 export interface ComingLine {
@@ -51,6 +52,7 @@ export interface BuildPage {
   })[]
   undated: (ComingLine & { what: string })[]
   ready: Readiness
+  pace: PacePage
 }
 
 export interface ShortLine {
@@ -116,9 +118,13 @@ export async function readBuild(sight: Sight, builder: Builder): Promise<BuildPa
     designs.push({ designId, name: own[0]?.designName ?? '', columns: columnsOf(sight, designId), units: built })
   }
   await nextTurn()
+  const full = roster.filter(({ id, setAsideAt }) => !plans.has(id) && setAsideAt === null)
+  const buildable = units.filter(({ unitId }) => plans.get(unitId)?.buildable)
+  const pace = readPace(sight, { full: new Set(full.map(({ id }) => id)), buildable })
+  await nextTurn()
   return {
     designs,
-    full: roster.filter(({ id, setAsideAt }) => !plans.has(id) && setAsideAt === null).map(({ tag }) => tag),
+    full: full.map(({ tag }) => tag),
     aside: roster.filter(({ setAsideAt }) => setAsideAt !== null).map(({ tag }) => tag),
     unblockers: answer.unblockers.flatMap(({ partId, ...row }) => {
       const part = parts.get(partId)
@@ -134,6 +140,7 @@ export async function readBuild(sight: Sight, builder: Builder): Promise<BuildPa
       .filter(({ expectedOn }) => expectedOn === null)
       .map(({ line, partId }) => ({ ...line, what: parts.get(partId)?.words ?? '' })),
     ready,
+    pace,
   }
 }
 

@@ -3,6 +3,7 @@ import type { Sight } from '#runtime/queue/turn'
 import { getPart, listParts, type PartCard } from '#stock/catalogue/part.service'
 import { type BatchChangeRow, batchChanges, listBatches } from '#stock/shelf/batch.service'
 import { type InspectionRow, inspectionsOf } from '#stock/shelf/piece.service'
+import { replacementPrices, type SaidPrice } from '#stock/shelf/price.service'
 import { moreToAskFor, type SamplingCard, samplingOf } from '#stock/shelf/sampling.service'
 import { type BatchCard, batchCards, batchesFor } from '#stock/shelf/stock.service'
 import { unitNeeds } from './needs.service'
@@ -45,6 +46,9 @@ export interface PartPage {
   changes: BatchChangeRow[]
   short: ShortPart | null
   sampling: BatchSampling[]
+  /** What it would cost to buy again; and the pieces of each batch that has a price of its own. */
+  price: SaidPrice | null
+  batchPrices: Record<string, SaidPrice>
 }
 
 /** How far the testing of a batch is, how many good ones units still wait for, and how many more to ask for to have them with 90 %. */
@@ -57,6 +61,7 @@ export interface BatchSampling extends SamplingCard {
 export function partPage(sight: Sight, partId: string): PartPage {
   const batches = batchesFor(sight, partId)
   const needed = neededOf(sight, partId)
+  const prices = replacementPrices(sight)
   const pieceIds = batches.flatMap((card) => card.loose.map((piece) => piece.id))
   return {
     part: getPart(sight, partId),
@@ -68,6 +73,8 @@ export function partPage(sight: Sight, partId: string): PartPage {
     ),
     short: shortfall(sight).parts.find((row) => row.part.id === partId) ?? null,
     sampling: samplingOf(sight, batches).map((card) => ({ ...card, needed, toAskFor: moreToAskFor(card, needed) })),
+    price: prices.ofPart.get(partId) ?? null,
+    batchPrices: Object.fromEntries([...prices.ofBatch].filter(([batchId]) => batches.some(({ id }) => id === batchId))),
   }
 }
 

@@ -5,6 +5,7 @@ import { buildableRouter } from '#bench/buildable/buildable.router'
 import { certificatesRouter } from '#bench/certificates/certificates.router'
 import { designsRouter } from '#bench/designs/designs.router'
 import { faultsRouter } from '#bench/faults/faults.router'
+import { spentRouter } from '#bench/spent/spent.router'
 import { tagsRouter } from '#bench/units/tags.router'
 import { closeOutRouter } from '#end/close-out/close-out.router'
 import { deletionRouter } from '#end/deletion/deletion.router'
@@ -76,6 +77,7 @@ export const rootRouter = router({
   lotPage: lotPageRouter,
   lots: lotsRouter,
   credits: creditsRouter,
+  spent: spentRouter,
   booking: bookingRouter,
   matching: matchingRouter,
   proceeds: proceedsRouter,

@@ -2,6 +2,8 @@ import type { CertificateState } from '#bench/certificates/certificates.contract
 import type { PublicRecord } from '#bench/certificates/public-record.rules'
 import { certifiedRecord } from '#bench/certificates/record.service'
 import { certificatesOfUnit, type Standing } from '#bench/certificates/standing.service'
+import type { ShownSpent } from '#bench/spent/spent.contract'
+import { shownSpent } from '#bench/spent/spent.service'
 import type { EvidenceView } from '#bench/units/evidence.contract'
 import { evidenceViews } from '#bench/units/evidence.service'
 import { loadUnit } from '#bench/units/unit-state.service'
@@ -20,6 +22,8 @@ export interface RecordView {
   lot: { number: number; title: string; photographs: { sha: string; caption: string }[] } | null
   /** What was chosen of the evidence, with what is drawn of it; by whom it was kept stays at the bench. */
   evidence: Omit<EvidenceView, 'by' | 'isShown'>[]
+  /** Hours and parts, where the maker chose that everybody may read of them. */
+  spent: ShownSpent | null
   reached: number
   now: Instant
   zone: string
@@ -40,6 +44,7 @@ export function recordOf(sight: Sight, { tag }: { tag: string }): RecordView {
       photographs: getPhotographs(sight, lot.id).map(({ sha, caption }) => ({ sha, caption })),
     },
     evidence: evidenceViews(sight, state).flatMap(({ by: _by, isShown, ...piece }) => (isShown ? [piece] : [])),
+    spent: shownSpent(sight, id),
     reached: progressOf(sight, state),
     now: sight.now,
     zone: getCampaign(sight).zone,

@@ -95,6 +95,16 @@ export const waiveIn = z.strictObject({
   reason: wordsIn(300, 'the reason').min(1, 'Say why: each machine that gets a piece of it carries the reason.'),
 })
 
+const priceFields = {
+  /** As people type it; empty takes the price back. */
+  amount: text(40, 'Write the amount with fewer characters, such as 1.20.').default(''),
+  pieces: countIn(1_000_000, 'for how many pieces that is'),
+  source: wordsIn(120, 'where the price is from').default(''),
+}
+
+/** What a part, or the pieces of one batch, would cost to buy again. */
+export const priceIn = z.union([z.strictObject({ partId: idIn(), ...priceFields }), z.strictObject({ batchId: idIn(), ...priceFields })])
+
 export const searchIn = z.strictObject({
   words: text(100, 'Search with fewer words.'),
   state: z.enum(['all', 'in hand', 'quarantined']).default('all'),

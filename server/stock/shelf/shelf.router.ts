@@ -6,6 +6,7 @@ import { shelfExportIn } from './export.contract'
 import { exportShelf } from './export.service'
 import { inspectPiece } from './piece.service'
 import { piecePage } from './piece-page.service'
+import { setPrice } from './price.service'
 import { fixSampling, testBatch, waiveBatch } from './sampling.service'
 import { searchBatches } from './search.service'
 import {
@@ -14,6 +15,7 @@ import {
   inspectionIn,
   otherPartIn,
   placeIn,
+  priceIn,
   purchaseIn,
   recountIn,
   samplingIn,
@@ -31,6 +33,7 @@ export const shelfRouter = router({
   buy: handles.input(purchaseIn).mutation(({ ctx, input }) => ctx.command((turn) => buyBatch(turn, ctx.actor, input))),
   recount: handles.input(recountIn).mutation(({ ctx, input }) => ctx.command((turn) => recountBatch(turn, ctx.actor, input))),
   place: handles.input(placeIn).mutation(({ ctx, input }) => ctx.command((turn) => placeBatch(turn, ctx.actor, input))),
+  setPrice: handles.input(priceIn).mutation(({ ctx, input }) => ctx.command((turn) => setPrice(turn, ctx.actor, input))),
   otherPart: handles.input(otherPartIn).mutation(({ ctx, input }) => ctx.command((turn) => isOtherPart(turn, ctx.actor, input))),
   markBad: handles.input(badIn).mutation(({ ctx, input }) => ctx.command((turn) => markBad(turn, ctx.actor, input))),
   inspect: handles.input(inspectionIn).mutation(({ ctx, input }) => ctx.command((turn) => inspectPiece(turn, ctx.actor, input))),

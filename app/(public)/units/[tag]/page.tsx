@@ -18,6 +18,7 @@ import { Mended } from './mended'
 import { Photographs } from './photographs'
 import { AllReadings } from './readings'
 import styles from './record.module.css'
+import { WhatWentIn } from './what-went-in'
 
 interface Props {
   params: Promise<{ tag: string }>
@@ -94,6 +95,7 @@ export default async function UnitPage({ params }: Props) {
       <Evidence pieces={view.evidence} />
       <AtHome results={record.results} href={`/units/${record.tag}/home`} />
       <Mended record={record} zone={zone} />
+      {view.spent && <WhatWentIn spent={view.spent} />}
       <section className="stack" aria-labelledby="given-by">
         <h2 id="given-by">Given by</h2>
         <LiveLine initial={credits} nobody="Nobody is named here yet." />

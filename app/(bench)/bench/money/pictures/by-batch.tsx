@@ -1,7 +1,7 @@
+import { Bar, Key, longest } from '#app/_ui/bars/bar.tsx'
+import { BarTable } from '#app/_ui/bars/bar-table.tsx'
 import { type Minor, showMoney } from '#kernel/money'
 import type { MoneyPictures } from '#money/pictures/pictures.contract'
-import { Bar, Key, longest } from './bar'
-import { BarTable } from './bar-table'
 
 /** What each batch of machines raised at the hammer beside what it cost. */
 export function ByBatch({ batches, sharedCostMinor, currency }: Pick<MoneyPictures, 'batches' | 'sharedCostMinor' | 'currency'>) {

@@ -1,8 +1,8 @@
+import { Bar, Key, longest } from '#app/_ui/bars/bar.tsx'
+import { BarTable } from '#app/_ui/bars/bar-table.tsx'
 import { showMoney } from '#kernel/money'
 import { civilIn, sayDay, sayTime } from '#kernel/wall-clock'
 import type { MoneyPictures } from '#money/pictures/pictures.contract'
-import { Bar, Key, longest } from './bar'
-import { BarTable } from './bar-table'
 
 /** What each hour of the campaign's clock brought for the cause. */
 export function ByHour({ hours, currency, zone }: Pick<MoneyPictures, 'hours' | 'currency' | 'zone'>) {

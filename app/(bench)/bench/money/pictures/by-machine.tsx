@@ -1,8 +1,8 @@
 import Link from 'next/link'
+import { Bar, Key, longest } from '#app/_ui/bars/bar.tsx'
+import { BarTable } from '#app/_ui/bars/bar-table.tsx'
 import { type Minor, showMoney } from '#kernel/money'
 import type { MoneyPictures } from '#money/pictures/pictures.contract'
-import { Bar, Key, longest } from './bar'
-import { BarTable } from './bar-table'
 
 /** What each machine brought for the cause, paid and not yet paid; gifts of money are a row of their own. */
 export function ByMachine({ machines, currency }: Pick<MoneyPictures, 'machines' | 'currency'>) {

@@ -4,10 +4,12 @@ import { Chip } from '#app/_ui/chip.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { RootRouter } from '#doors/trpc/root'
+import { type Currency, showMoney } from '#kernel/money'
 import { countWords } from '#stock/donors/count-words.rules'
 import styles from './batch-sheet.module.css'
 import { CountForms } from './count-forms'
 import { OtherPartForm } from './other-part-form'
+import { PriceForm } from './price-form'
 import { Quarantine } from './quarantine'
 import { Sampling } from './sampling'
 import { VerdictOfPiece } from './verdict-of-piece'
@@ -27,10 +29,13 @@ interface BatchSheetProps {
   others: { id: string; words: string }[]
   zone: string
   isMaker: boolean
+  /** A price of its own, before that of its part. */
+  price: PartPage['batchPrices'][string] | null
+  currency: Currency
 }
 
 /** One batch: whence it came, where it went, its pieces, and what can be done with it. */
-export function BatchSheet({ batch, donor, sampling, notices, changes, touched, others, zone, isMaker }: BatchSheetProps) {
+export function BatchSheet({ batch, donor, sampling, notices, changes, touched, others, zone, isMaker, price, currency }: BatchSheetProps) {
   const fittedIn = [...new Set(batch.fittedAt.map((held) => held.tag))]
   const isOut = batch.state === 'quarantined'
   return (
@@ -112,6 +117,14 @@ export function BatchSheet({ batch, donor, sampling, notices, changes, touched, 
         <a href={`/bench/labels/${batch.code}.pdf?of=bag`}>Label of the bag (PDF)</a>
       </p>
       <CountForms batchId={batch.id} code={batch.code} quantity={batch.quantity} bad={batch.bad} place={batch.place} />
+      <details>
+        <summary>
+          {price
+            ? `Its pieces cost ${showMoney(price.minor, currency)} for ${price.pieces === 1 ? 'one' : price.pieces} to buy again`
+            : 'Give this batch a price of its own'}
+        </summary>
+        <PriceForm of={{ batchId: batch.id }} name={batch.code} price={price} currency={currency} />
+      </details>
       {batch.fitted === 0 && batch.loose.length === 0 && <OtherPartForm batchId={batch.id} code={batch.code} parts={others} />}
       {isMaker && (
         <Quarantine

@@ -5,12 +5,15 @@ import { api } from '#app/_trpc/server.ts'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
+import { When } from '#app/_ui/when.tsx'
 import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
+import { showMoney } from '#kernel/money'
 import { listWords } from '#stock/donors/gift.rules'
 import { BatchSheet } from './batch-sheet'
 import { BuyForm } from './buy-form'
 import { FromBefore } from './from-before'
 import styles from './part.module.css'
+import { PriceForm } from './price-form'
 
 export const metadata: Metadata = { title: 'Part' }
 
@@ -19,7 +22,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (person?.role !== 'maker' && person?.role !== 'volunteer') return <StaffOnly roles={['maker', 'volunteer']} person={person} />
-  const { part, batches, changes, short, sampling } = await caller.buildable.part({ partId }).catch(orNotFound)
+  const { part, batches, changes, short, sampling, price, batchPrices } = await caller.buildable.part({ partId }).catch(orNotFound)
   const [{ donors }, touches, notices, kin] = await Promise.all([
     caller.parcels.start(),
     Promise.all(batches.map((batch) => caller.quarantine.touches({ batchId: batch.id }))),
@@ -28,6 +31,7 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
   ])
   const others = kin.filter((one) => one.kind === part.kind && one.id !== part.id).map(({ id, words }) => ({ id, words }))
   const names = new Map(donors.map((donor) => [donor.id, donor.name]))
+  const currency = campaign?.currency ?? 'GBP'
   const inHand = batches.reduce((sum, batch) => sum + batch.inHand, 0)
   return (
     <div className="page stack wide">
@@ -90,8 +94,20 @@ export default async function PartPage({ params }: { params: Promise<{ id: strin
             others={others}
             zone={campaign?.zone ?? 'UTC'}
             isMaker={person.role === 'maker'}
+            price={batchPrices[batch.id] ?? null}
+            currency={currency}
           />
         ))}
+      </section>
+      <section className="sheet stack narrow" aria-labelledby="price">
+        <h2 id="price">Replacement price</h2>
+        <p>
+          {price
+            ? `${showMoney(price.minor, currency)} for ${price.pieces === 1 ? 'one' : price.pieces}${price.source && `, ${price.source}`}. Said by ${price.by}, `
+            : 'Nobody has said yet what it would cost to buy again. It is never shown to donors.'}
+          {price && <When at={price.at} zone={campaign?.zone ?? 'UTC'} show="day" brief />}
+        </p>
+        <PriceForm of={{ partId: part.id }} name={part.words} price={price} currency={currency} />
       </section>
       <section className="sheet stack narrow" aria-labelledby="buy">
         <h2 id="buy">Bought, not given</h2>

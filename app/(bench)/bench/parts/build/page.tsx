@@ -9,6 +9,7 @@ import { Unblockers } from '../unblockers'
 import { BuildPicture, Key } from './build-picture'
 import { ImportanceForm } from './importance-form'
 import { Late } from './late'
+import { PaceSheet } from './pace-sheet'
 import { Shortfall } from './shortfall'
 
 export const metadata: Metadata = { title: 'What can be built' }
@@ -21,14 +22,18 @@ export default async function BuildPage() {
   const units = build.designs.flatMap((design) => design.units)
   const can = units.filter(({ buildable }) => buildable).map(({ tag }) => tag)
   const waiting = units.length - can.length
+  const pace = <PaceSheet pace={build.pace} readyOn={build.ready.readyOn} />
   return (
     <div className="page stack wide">
       <Crumbs trail={[{ label: 'Parts', href: '/bench/parts' }]} />
       <h1>What can be built</h1>
       {units.length === 0 ? (
-        <EmptyState title="No unit is short of anything.">
-          <p>{build.full.length > 0 ? 'Every unit has all its parts.' : 'Make a run of a design and its units appear here.'}</p>
-        </EmptyState>
+        <>
+          <EmptyState title="No unit is short of anything.">
+            <p>{build.full.length > 0 ? 'Every unit has all its parts.' : 'Make a run of a design and its units appear here.'}</p>
+          </EmptyState>
+          {build.full.length > 0 && pace}
+        </>
       ) : (
         <>
           <p>
@@ -56,6 +61,7 @@ export default async function BuildPage() {
           </section>
           {build.unblockers.length > 0 && <Unblockers parts={build.unblockers} waiting={waiting} />}
           {build.shortfall.length > 0 && <Shortfall rows={build.shortfall} />}
+          {pace}
           <Late delays={build.delays} undated={build.undated} ready={build.ready} isMaker={person.role === 'maker'} />
           {person.role === 'maker' && (
             <section className="sheet stack narrow" aria-labelledby="importance">

@@ -1,5 +1,6 @@
 'use client'
 
+import Link from 'next/link'
 import { useState } from 'react'
 import { type ReadingRow, Readings } from '#app/_ui/readings.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
@@ -24,6 +25,9 @@ export function RecordSheet({ view, zone }: { view: BringupView; zone: string })
           {button('table', 'Table')}
         </fieldset>
       </div>
+      <p className="small">
+        <Link href={`/bench/units/${view.tag}/hours`}>Its hours at the bench, and what its parts cost</Link>
+      </p>
       {shown === 'timeline' ? (
         <TimelineList tag={view.tag} newest={view.timeline} happened={view.happened} zone={zone} />
       ) : (

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import styles from './pictures.module.css'
+import styles from './bars.module.css'
 
 interface BarTableProps {
   caption: string

@@ -1,7 +1,7 @@
-import { classes } from '#app/_ui/classes.ts'
-import styles from './pictures.module.css'
+import { classes } from '../classes'
+import styles from './bars.module.css'
 
-export type BarPart = 'paid' | 'won' | 'gift' | 'matched' | 'cost'
+export type BarPart = 'paid' | 'won' | 'gift' | 'matched' | 'cost' | 'hours'
 
 /** What the longest bar of a table stands for; never nought. */
 export const longest = (sums: readonly number[]): number => Math.max(1, ...sums)
