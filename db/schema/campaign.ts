@@ -27,6 +27,14 @@ export const campaign = sqliteTable('campaign', {
   playerUrl: text('player_url').notNull().default(''),
 })
 
+/** Days on which a campaign streams after its first, which stands in its own columns. */
+export const streamDay = sqliteTable('stream_day', {
+  id: text('id').primaryKey(),
+  campaignId: text('campaign_id').notNull(),
+  opensAt: integer('opens_at').notNull(),
+  closesAt: integer('closes_at').notNull(),
+})
+
 export const recording = sqliteTable('recording', {
   sha: text('sha').primaryKey(),
   kind: text('kind').$type<RecordingKind>().notNull(),

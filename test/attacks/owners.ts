@@ -126,6 +126,7 @@ export const OWNERS: Record<string, Line> = {
   'lotPage.cards': 'everybody’s',
   'people.demoPeople': 'everybody’s',
   'pictures.day': 'everybody’s',
+  'pictures.daysBefore': 'everybody’s',
   'proceeds.meter': 'everybody’s',
   'proceeds.parts': 'everybody’s',
   'programme.changes': 'everybody’s',

@@ -38,7 +38,8 @@ function itemOf(more: Partial<ProgrammeItem>): ProgrammeItem {
 
 function written(more: Partial<ProgrammeItem>): string {
   const item = itemOf(more)
-  const day: Programme = { name: 'Day', zone: 'UTC', opensAt: AT - HOUR, closesAt: AT + 4 * HOUR, items: [item], clockChange: null }
+  const window = { number: 1, opensAt: AT - HOUR, closesAt: AT + 4 * HOUR }
+  const day: Programme = { name: 'Day', zone: 'UTC', ...window, items: [item], clockChange: null, others: [] }
   return calendarOf(day, [], new Map(), 'https://bench.example')
 }
 

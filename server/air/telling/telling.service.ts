@@ -32,10 +32,12 @@ export function lotPicture(sight: Sight, lot: LotCard): PictureOrder {
 }
 
 /** The text under the recording or the stream, with chapters counted from when the recording began. */
-export function readDescription(sight: Sight, { begins }: z.output<typeof describeIn>): { text: string; begins: string } {
+export function readDescription(sight: Sight, { begins, day }: z.output<typeof describeIn>): { text: string; begins: string } {
   const campaign = getCampaign(sight)
-  const programme = publicProgramme(sight)
-  const { on, at } = civilParts(campaign.streamOpensAt, campaign.zone)
+  const programme = publicProgramme(sight, day)
+  const { on, at } = civilParts(programme.opensAt, campaign.zone)
+  const closings = new Set(programme.items.map(({ lot }) => lot))
+  const otherClosings = new Set(programme.others.flatMap(({ items }) => items.map(({ lot }) => lot)))
   const clock = begins === '' ? `${at}:00` : begins
   const [minute] = instantsOf(`${on}T${clock.slice(0, 5)}`, campaign.zone)
   if (minute === undefined)
@@ -44,18 +46,20 @@ export function readDescription(sight: Sight, { begins }: z.output<typeof descri
   const text = describeVideo({
     programme,
     cause: { name: campaign.causeName, shareBp: campaign.causeShareBp },
-    lots: listPublicLots(sight).map((lot) => ({
-      number: lot.number,
-      title: lot.title,
-      unit: lot.unit,
-      head: lot.headHash === null ? null : shortHead(lot.headHash),
-      result:
-        lot.state === 'sold' && lot.hammerMinor !== null
-          ? `${soldWords(lot, (minor) => showMoney(minor, lot.currency))}.`
-          : lot.endedAt === null
-            ? ''
-            : 'Not sold.',
-    })),
+    lots: listPublicLots(sight)
+      .filter(({ number }) => closings.has(number) || !otherClosings.has(number))
+      .map((lot) => ({
+        number: lot.number,
+        title: lot.title,
+        unit: lot.unit,
+        head: lot.headHash === null ? null : shortHead(lot.headHash),
+        result:
+          lot.state === 'sold' && lot.hammerMinor !== null
+            ? `${soldWords(lot, (minor) => showMoney(minor, lot.currency))}.`
+            : lot.endedAt === null
+              ? ''
+              : 'Not sold.',
+      })),
     credits: credits?.all.line ? `We thank ${credits.all.line}.` : '',
     publicUrl: sight.publicUrl,
     recordedFrom: minute + Number(clock.slice(6)) * SECOND,

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { civilOf } from '#kernel/civil'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { presentDay } from '#people/campaign/stream-days.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { outstandingPromises } from '#stock/donors/gift.service'
 import { listRoster } from '../units/roster.service'
@@ -20,11 +21,11 @@ export interface Readiness {
   lastUsefulDay: string
 }
 
-/** By when lots must be ready: the day that was set, else the day on which the stream opens; and the last day on which a part is of use for that. */
+/** By when lots must be ready: the day that was set, else the day on which the stream opens next; and the last day on which a part is of use for that. */
 export function readiness(sight: Sight): Readiness {
   const campaign = findCampaign(sight)
   const saved = findReady(sight.db)
-  const opens = civilOf(campaign?.streamOpensAt ?? sight.now, campaign?.zone ?? 'UTC').slice(0, 10)
+  const opens = civilOf(campaign ? presentDay(sight).opensAt : sight.now, campaign?.zone ?? 'UTC').slice(0, 10)
   const readyOn = saved?.readyOn ?? opens
   const benchDays = saved?.benchDays ?? BENCH_DAYS
   return { readyOn, benchDays, lastUsefulDay: dayAfter(readyOn, -benchDays) }

@@ -31,7 +31,7 @@ export function savePlacement(turn: Turn, _actor: Actor, input: z.output<typeof 
   const [flaw] = read.flaws
   if (flaw) throw Refusal.at('sheet', flaw.line === 0 ? flaw.words : `Line ${flaw.line}: ${flaw.words}`)
   if ((read.asked.length > 0 || read.unit.asks) && !input.confirmGuesses)
-    throw Refusal.at('confirmGuesses', 'Say that what was guessed is so, or choose what it is.', 'unconfirmed')
+    throw Refusal.at('confirmGuesses', 'Say that what was guessed is so, or choose what it is.', 'conflict')
   store.replacePlacement(turn.db, key, read.rows)
   turn.record({ kind: 'design.placement', subject: `design:${key}`, body: { designId: input.designId, parts: read.rows.length } })
   return { parts: read.rows.length }

@@ -1,6 +1,7 @@
 import { civilOf } from '#kernel/civil'
 import { DAY, type Instant } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { lastDayEnds } from '#people/campaign/stream-days.service'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
@@ -13,8 +14,7 @@ export const contactDays = (sight: Sight): number => store.contactDays(sight.db)
 
 /** When the campaign's term for contact data is over; null before there is a campaign. */
 export function contactsDueAt(sight: Sight): Instant | null {
-  const campaign = findCampaign(sight)
-  return campaign && campaign.streamClosesAt + contactDays(sight) * DAY
+  return findCampaign(sight) && lastDayEnds(sight) + contactDays(sight) * DAY
 }
 
 export function setTerm(turn: Turn, actor: Actor, { days }: TermIn): { days: number } {

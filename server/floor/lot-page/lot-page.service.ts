@@ -6,6 +6,7 @@ import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { isSent } from '#money/sending/sent.service'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { dayOf, presentDay } from '#people/campaign/stream-days.service'
 import type { Sight } from '#runtime/queue/turn'
 import { ladderFor } from '#sale/lots/ladder.service'
 import type { Correction, LotCard, LotPhotograph, LotRecording, LotTerms, Postage, PublicLotState } from '#sale/lots/lots.contract'
@@ -39,8 +40,9 @@ export interface LotPage {
   seller: { name: string; kind: string }
   cancelWords: string
   zone: string
+  /** The stream day on which it closes. */
   stream: { opensAt: Instant; closesAt: Instant }
-  /** All closings of the day in order, for the line on which this one stands. */
+  /** All closings of that day in order, for the line on which this one stands. */
   closings: { number: number; title: string; at: Instant; state: PublicCard['state'] }[]
   areTermsFixed: boolean
   /** Open lots, the likest first: of the same run, then of the same design, then by what they are thought to bring. For whoever lost this one. */
@@ -60,6 +62,8 @@ export function readLotPage(sight: Sight, number: number): LotPage {
   const campaign = getCampaign(sight)
   const fixed: LotTerms['sale'] | undefined = row.terms?.sale
   const { lengthMm, widthMm, heightMm } = row
+  const ownClosing = card.endedAt ?? card.closesAt
+  const day = ownClosing === null ? presentDay(sight) : dayOf(sight, ownClosing)
   return {
     card,
     story: fixed?.story ?? row.story,
@@ -79,10 +83,10 @@ export function readLotPage(sight: Sight, number: number): LotPage {
     seller: { name: fixed?.seller ?? campaign.sellerName, kind: fixed?.sellerKind ?? campaign.sellerKind },
     cancelWords: fixed?.cancelWords ?? campaign.cancelWords,
     zone: campaign.zone,
-    stream: { opensAt: campaign.streamOpensAt, closesAt: campaign.streamClosesAt },
+    stream: { opensAt: day.opensAt, closesAt: day.closesAt },
     closings: cards.flatMap(({ number: one, title, state, closesAt, endedAt }) => {
       const at = endedAt ?? closesAt
-      return at === null ? [] : [{ number: one, title, at, state }]
+      return at === null || dayOf(sight, at).number !== day.number ? [] : [{ number: one, title, at, state }]
     }),
     areTermsFixed: fixed !== undefined,
     like: likeThis(sight, card, cards),

@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import type { Clock } from '#kernel/clock'
 import { MINUTE } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { listDays } from '#people/campaign/stream-days.service'
 import { type CopyMade, type CopyOrder, makeBackup } from '#runtime/disk/backup'
 import { OF_THE_DAY, sweepParts, thinBackups } from '#runtime/disk/thin-backups'
 import type { Sight } from '#runtime/queue/turn'
@@ -39,9 +40,9 @@ export function openDayCopies(parts: {
   sweepParts(intoDir, false)
 
   const isStreamDay = () => {
-    const campaign = findCampaign(sight())
     const now = clock.now()
-    return campaign !== null && now >= campaign.streamOpensAt && now <= campaign.streamClosesAt + EVERY_MS
+    const days = findCampaign(sight()) === null ? [] : listDays(sight())
+    return days.some(({ opensAt, closesAt }) => now >= opensAt && now <= closesAt + EVERY_MS)
   }
 
   const copyOnTheDay = async () => {

@@ -4,7 +4,7 @@ import { withoutSealed } from '#sale/lots/sealed.rules'
 
 /** Copied whole, or with what `rehearsedRow` leaves of a row. */
 export const KEPT: readonly string[] = [
-  ...['migration', 'campaign', 'person', 'photograph', 'recording', 'kept_file'],
+  ...['migration', 'campaign', 'stream_day', 'person', 'photograph', 'recording', 'kept_file'],
   ...['donor', 'consent', 'parcel', 'gift', 'gift_change', 'gift_expected', 'thanks_told'],
   ...[
     'part',

@@ -6,11 +6,12 @@ import { viewAt } from '#air/screens/host.rules'
 import { MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { dayOf, presentDay } from '#people/campaign/stream-days.service'
 import { listStaff } from '#people/people/people.service'
 import { lotsFrame } from '#sale/bidding/frames.service'
 import { listLots } from '#sale/lots/lots.service'
 import { AFTER_CLOSING } from '#sale/programme/programme.rules'
-import { listItems, publicProgramme } from '#sale/programme/programme.service'
+import { listItems, listItemsOfDay, publicProgramme } from '#sale/programme/programme.service'
 import type { House } from '../open/parts'
 import { openCrowd } from './crowd'
 import type { FastClock } from './fast-clock'
@@ -92,7 +93,7 @@ export async function openRehearsal(parts: {
     if (!isDone) return
     const ended = items.flatMap(({ lot, runsTo }) => (lot === null ? [] : [{ lot, endedAt: runsTo }]))
     news('The last lot has closed.')
-    report = reportOf({ from, to: now, closesAt: getCampaign(house.sight()).streamClosesAt, ended, notes })
+    report = reportOf({ from, to: now, closesAt: dayOf(house.sight(), lastPlanned).closesAt, ended, notes })
     tell({ tell: 'over', report })
   }
 
@@ -142,11 +143,13 @@ export async function openRehearsal(parts: {
   }
 }
 
-/** What closes by itself: of the lots that are open. The result of one that is sold elsewhere comes by hand. */
+/** What closes by itself on the day at hand: of the lots that are open. The result of one that is sold elsewhere comes by hand. */
 function closingsToCome({ sight }: House): { lot: number; at: number }[] {
   const isOpenHere = ({ state, soldWhere }: { state: string; soldWhere: string }) => state === 'open' && soldWhere === 'here'
   const here = new Set(listLots(sight()).flatMap((lot) => (isOpenHere(lot) ? lot.number : [])))
-  return listItems(sight()).flatMap(({ lot, runsTo }) => (lot !== null && here.has(lot) ? [{ lot, at: runsTo }] : []))
+  return listItemsOfDay(sight(), presentDay(sight())).flatMap(({ lot, runsTo }) =>
+    lot !== null && here.has(lot) ? [{ lot, at: runsTo }] : [],
+  )
 }
 
 /** How long, in milliseconds of the day, a process that was killed stays away. */

@@ -1,7 +1,7 @@
 import { countryName } from '#kernel/countries'
 import { DAY, type Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { lastDayEnds } from '#people/campaign/stream-days.service'
 import { findPaddle } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -60,7 +60,7 @@ export function findAddress(sight: Sight, lotId: string, buyerPersonId: string):
 export const countryOf = (sight: Sight, lotId: string, buyerPersonId: string): string | undefined =>
   findAddress(sight, lotId, buyerPersonId)?.country ?? findPaddle(sight, buyerPersonId)?.country
 
-export const addressesKeptUntil = (sight: Sight): Instant => getCampaign(sight).streamClosesAt + sendingTerms(sight).addressesKeptDays * DAY
+export const addressesKeptUntil = (sight: Sight): Instant => lastDayEnds(sight) + sendingTerms(sight).addressesKeptDays * DAY
 
 /** What is still needed stays: a lot that has not arrived, or whose problem is open, keeps its address. */
 const deletable = (sight: Sight) => {

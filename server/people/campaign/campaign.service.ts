@@ -1,14 +1,14 @@
 import { eq } from 'drizzle-orm'
 import { campaign } from '#db/schema/index'
 import { instantOf, isZone } from '#kernel/civil'
-import { DAY, type Instant } from '#kernel/instant'
-import { invariant } from '#kernel/invariant'
 import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { noteChange, noteChanges } from '../changes/changes.service'
 import type { Campaign, CampaignIn } from './campaign.contract'
 import { campaignWords } from './campaign-words.rules'
+import { refuseBeyond, refuseSpan } from './stream-days.rules'
+import { listFurther } from './stream-days.store'
 
 /** The one campaign of this house; null before the maker has set it up. */
 export const findCampaign = (sight: Sight): Campaign | null => sight.db.select().from(campaign).get() ?? null
@@ -25,28 +25,6 @@ export function getCampaign(sight: Sight): Campaign {
   return found
 }
 
-const LONGEST_STREAM = 3 * DAY
-
-/** A house of before may have a longer one: it is not made longer yet, and everything else of it can be changed. */
-function refuseTooLong(opensAt: Instant, closesAt: Instant, before: Campaign | null, field: string): void {
-  const length = closesAt - opensAt
-  if (length <= Math.max(LONGEST_STREAM, before ? before.streamClosesAt - before.streamOpensAt : 0)) return
-  throw Refusal.at(
-    field,
-    `A stream lasts at most ${LONGEST_STREAM / DAY} days, and this would be ${Math.ceil(length / DAY)}. Check the day. What is left after the stream can be sold at a fixed price once its lot has ended; the stream need not go on for that.`,
-  )
-}
-
-/** The stream ends later than it was to. */
-export function moveStreamEnd(turn: Turn, streamClosesAt: Instant, by: Actor): void {
-  const before = getCampaign(turn)
-  invariant(streamClosesAt > before.streamClosesAt, 'what was announced moves later only')
-  refuseTooLong(before.streamOpensAt, streamClosesAt, before, 'minutes')
-  turn.db.update(campaign).set({ streamClosesAt }).where(eq(campaign.id, before.id)).run()
-  turn.record({ kind: 'campaign.changed', subject: 'campaign', body: { name: before.name } })
-  noteChanges(turn, by, 'campaign', campaignWords(before), campaignWords(getCampaign(turn)))
-}
-
 /** Makes the campaign or changes it. The currency stays once money has been named in it. */
 export function saveCampaign(
   turn: Turn,
@@ -59,8 +37,11 @@ export function saveCampaign(
     throw Refusal.at('currency', `The currency stays ${before.currency}: prices have been written in it.`)
   const streamOpensAt = instantOf(input.streamOpens, input.zone, 'streamOpens')
   const streamClosesAt = instantOf(input.streamCloses, input.zone, 'streamCloses')
-  if (streamClosesAt <= streamOpensAt) throw Refusal.at('streamCloses', 'The stream ends before it begins. Check the day.')
-  refuseTooLong(streamOpensAt, streamClosesAt, before, 'streamCloses')
+  // A house of before may have a longer one: it is not made longer yet, and everything else of it can be changed.
+  const longest = before ? before.streamClosesAt - before.streamOpensAt : 0
+  refuseSpan({ opensAt: streamOpensAt, closesAt: streamClosesAt }, 'streamCloses', longest)
+  const [next] = before ? listFurther(turn.db, before.id) : []
+  if (next) refuseBeyond(next, streamClosesAt, input.zone, 'streamCloses')
   const [lateWindowSeconds, lateAddsSeconds] = [Number(input.lateWindow ?? 120), Number(input.lateAdds ?? 120)]
   if (lateAddsSeconds < lateWindowSeconds)
     throw Refusal.at(

@@ -4,6 +4,7 @@ import { isStaff, type Role } from '#kernel/role'
 import type { Context } from '#runtime/call/base'
 import type { Sight } from '#runtime/queue/turn'
 import { findCampaign } from '../campaign/campaign.service'
+import { presentDay } from '../campaign/stream-days.service'
 import { findPaddle } from './people.service'
 
 /** What the shell around every page shows: whose campaign it is, and who is signed in. */
@@ -13,6 +14,7 @@ export interface Shell {
     causeName: string
     currency: Currency
     zone: string
+    /** Of the day that is on, has just been, or comes next. */
     streamOpensAt: Instant
     streamClosesAt: Instant
     streamUrl: string
@@ -31,17 +33,19 @@ export function readShell(
   { actor, isDemo, unnamedProxy, openFiles }: Pick<Context, 'actor' | 'isDemo' | 'unnamedProxy' | 'openFiles'>,
 ): Shell {
   const found = findCampaign(sight)
+  const day = found && presentDay(sight)
   return {
-    campaign: found && {
-      name: found.name,
-      causeName: found.causeName,
-      currency: found.currency,
-      zone: found.zone,
-      streamOpensAt: found.streamOpensAt,
-      streamClosesAt: found.streamClosesAt,
-      streamUrl: found.streamUrl,
-      playerUrl: found.playerUrl,
-    },
+    campaign: found &&
+      day && {
+        name: found.name,
+        causeName: found.causeName,
+        currency: found.currency,
+        zone: found.zone,
+        streamOpensAt: day.opensAt,
+        streamClosesAt: day.closesAt,
+        streamUrl: found.streamUrl,
+        playerUrl: found.playerUrl,
+      },
     isDemo: isDemo && (found?.isDemo ?? false),
     person: actor && { name: actor.name, role: actor.role, paddle: findPaddle(sight, actor.personId)?.number ?? null },
     areVisitorsAlike: isStaff(actor?.role) && unnamedProxy.isThere(),

@@ -2,6 +2,7 @@ import { createHash, createHmac } from 'node:crypto'
 import type { Db } from '#db/open'
 import { DAY, type Instant } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { lastDayEnds } from '#people/campaign/stream-days.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow } from '../lots/lots.service'
@@ -62,10 +63,8 @@ function knownOf(db: Db): Set<string> {
 /** How long after the stream the hashes are kept: long enough to settle who paid (common practice). */
 export const TRACES_KEPT = 30 * DAY
 
-const termOf = (sight: Sight): Instant | null => {
-  const campaign = findCampaign(sight)
-  return campaign && store.hasTraces(sight.db) ? campaign.streamClosesAt + TRACES_KEPT : null
-}
+const termOf = (sight: Sight): Instant | null =>
+  findCampaign(sight) && store.hasTraces(sight.db) ? lastDayEnds(sight) + TRACES_KEPT : null
 
 /** When the campaign's term is over, what was kept of addresses and browsers is deleted. */
 export const traceSweep: Sweep = {

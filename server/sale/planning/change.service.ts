@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import { MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { presentDay } from '#people/campaign/stream-days.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { readBidders } from '../bidding/bidders.service'
 import { stopsWithAll } from '../closings/standing.rules'
@@ -12,7 +12,7 @@ import { sayNoticeNow } from '../programme/day-words.rules'
 import { placeClosings } from '../programme/place.service'
 import type { GoingOnIn, ProgrammeItem } from '../programme/programme.contract'
 import { asItRuns } from '../programme/programme.rules'
-import { endLater, listItems, removeItem } from '../programme/programme.service'
+import { endLater, listItems, listItemsOfDay, removeItem } from '../programme/programme.service'
 import { type DayChange, minutesThatFit, type RippleQuestion, rippleOf, type Shift } from '../programme/ripple.rules'
 import { shiftSpan } from '../programme/spans.service'
 import type { applyChangeIn, ShownChange, ShownGoingOn, ShownHold, ShownRipple, ShownShift } from './change.contract'
@@ -20,9 +20,9 @@ import * as store from './wish.store'
 
 /** What a change on the day would move and who must be told; nothing is changed yet. */
 export function previewChange(sight: Sight, change: DayChange, { drop, endsLater }: GoingOnIn = AS_IT_IS): ShownChange {
-  const { streamOpensAt, ...campaign } = getCampaign(sight)
-  const streamClosesAt = campaign.streamClosesAt + endsLater * MINUTE
-  const items = listItems(sight).filter(({ id, kind }) => kind === 'closing' || !drop.includes(id))
+  const day = presentDay(sight)
+  const streamClosesAt = day.closesAt + endsLater * MINUTE
+  const items = listItemsOfDay(sight, day).filter(({ id, kind }) => kind === 'closing' || !drop.includes(id))
   const find = (id: string) => items.find((item) => item.id === id)
   for (const id of namedIn(change)) {
     const item = find(id)
@@ -35,7 +35,7 @@ export function previewChange(sight: Sight, change: DayChange, { drop, endsLater
     items: asNow,
     change,
     together: togetherOf(sight, items),
-    window: { opensAt: streamOpensAt, closesAt: streamClosesAt },
+    window: { opensAt: day.opensAt, closesAt: streamClosesAt },
     now: sight.now,
   }
   const { shifts, beyondEnd, thrown } = rippleOf(question)
@@ -61,7 +61,7 @@ export function previewHold(sight: Sight): ShownHold {
 
 /** What going on now would move once `chosen` is done, and what of it is still to be chosen about; null while the clocks run. */
 export function previewResume(sight: Sight, chosen: GoingOnIn): ShownGoingOn | null {
-  const streamClosesAt = getCampaign(sight).streamClosesAt + chosen.endsLater * MINUTE
+  const streamClosesAt = presentDay(sight).closesAt + chosen.endsLater * MINUTE
   const coming = ifResumed(sight, chosen)
   if (!coming) return null
   const { moves, problems, items, since } = coming

@@ -1,3 +1,4 @@
+import type { Instant } from '#kernel/instant'
 import type { Log } from '#runtime/settings/log'
 import type { Workshop } from '#runtime/workers/workers'
 import { answerPlan } from './plan-solver'
@@ -8,6 +9,8 @@ export type PlanShop = Workshop<PlanQuestion, PlanAnswer, PlanNews>
 /** How far the planning is that was asked for last; kept while the house is open. */
 export interface Planning {
   question: PlanQuestion
+  /** When the stream day begins that it is about: the instant of slot 0. */
+  opensAt: Instant
   state: 'searching' | 'pricing' | 'done' | 'nothing-fits' | 'stopped' | 'failed'
   seconds: number
   bestMinor: number | null
@@ -20,7 +23,7 @@ export interface Planning {
 
 export interface Planner {
   /** Begins anew; what was being planned before is given up. */
-  start(question: PlanQuestion): void
+  start(question: PlanQuestion, opensAt: Instant): void
   /** Ends the search; a plan that was found stays. */
   stop(): void
   present(): Planning | null
@@ -60,10 +63,11 @@ export function openPlanner(shop: PlanShop, log: Log): Planner {
   }
 
   return {
-    start(question) {
+    start(question, opensAt) {
       stop()
       const mine: Planning = {
         question,
+        opensAt,
         state: 'searching',
         seconds: 0,
         bestMinor: null,

@@ -1,6 +1,6 @@
 import { findCampaign } from '#people/campaign/campaign.service'
 import { router, staff } from '#runtime/call/base'
-import { goingOnIn } from '../programme/programme.contract'
+import { dayIn, goingOnIn } from '../programme/programme.contract'
 import { applyChangeIn, previewChangeIn } from './change.contract'
 import { applyChange, previewChange, previewHold, previewResume } from './change.service'
 import { addWish, adoptPlan, dropWish, readPlanning, startPlanning } from './planning.service'
@@ -11,13 +11,13 @@ const plans = staff('maker', 'host')
 
 export const planningRouter = router({
   /** Null before there is a campaign. */
-  present: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
-    findCampaign(ctx.sight()) ? readPlanning(ctx.sight(), ctx.planner) : null,
-  ),
+  present: staff('maker', 'host', 'volunteer', 'treasurer')
+    .input(dayIn)
+    .query(({ ctx, input }) => (findCampaign(ctx.sight()) ? readPlanning(ctx.sight(), ctx.planner, input.day) : null)),
   /** What the plan should not overlook. */
-  warnings: staff('maker', 'host', 'volunteer', 'treasurer').query(({ ctx }) =>
-    findCampaign(ctx.sight()) ? readWarnings(ctx.sight()) : [],
-  ),
+  warnings: staff('maker', 'host', 'volunteer', 'treasurer')
+    .input(dayIn)
+    .query(({ ctx, input }) => (findCampaign(ctx.sight()) ? readWarnings(ctx.sight(), input.day) : [])),
   wish: plans.input(wishIn).mutation(({ ctx, input }) => ctx.command((turn) => addWish(turn, input))),
   dropWish: plans.input(dropWishIn).mutation(({ ctx, input }) => ctx.command((turn) => dropWish(turn, input))),
   start: plans.input(startIn).mutation(({ ctx, input }) => startPlanning(ctx.sight(), ctx.planner, input)),

@@ -5,10 +5,12 @@ import { parseMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { showClock } from '#kernel/wall-clock'
 import { getCampaign } from '#people/campaign/campaign.service'
+import type { StreamDay } from '#people/campaign/stream-days.rules'
+import { getDay } from '#people/campaign/stream-days.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '../lots/lots.service'
 import { placeClosings } from '../programme/place.service'
-import { ENDED, listItems, readAudience, readStart } from '../programme/programme.service'
+import { ENDED, listItems, listItemsOfDay, readAudience, readStart } from '../programme/programme.service'
 import { dearest } from './model.rules'
 import { roomOf } from './plan.rules'
 import type { Planner } from './planner'
@@ -53,7 +55,7 @@ export function dropWish(turn: Turn, { wishId }: z.output<typeof dropWishIn>): v
   turn.record({ kind: 'planning.unwished', subject: 'planning', body: { wish: wishId } })
 }
 
-/** Begins to plan the day; how far it is can be read at any time. */
+/** Begins to plan a stream day; how far it is can be read at any time. */
 export function startPlanning(sight: Sight, planner: Planner, input: z.output<typeof startIn>): void {
   const settings: PlanSettings = {
     minutesBefore: input.before,
@@ -65,7 +67,7 @@ export function startPlanning(sight: Sight, planner: Planner, input: z.output<ty
     silenceMinutes: input.silence,
     mostAnHour: input.mostAnHour,
   }
-  const facts = readFacts(sight, settings)
+  const facts = readFacts(sight, getDay(sight, input.day), settings)
   const question = questionOf(facts)
   if (question.closings.length === 0)
     throw new Refusal('conflict', 'Every lot has an announced time or has closed: there is nothing to plan. Prepare another lot first.')
@@ -85,27 +87,29 @@ export function startPlanning(sight: Sight, planner: Planner, input: z.output<ty
           },
         ]
       : []
-  planner.start({ ...question, wishes: [...question.wishes, ...notFirst] })
+  planner.start({ ...question, wishes: [...question.wishes, ...notFirst] }, facts.opensAt)
 }
 
 const dearestWords = (lot: number) => `the dearest, lot ${lot}, not the first`
 
 /** Takes the plan over into the programme, all closings at once. Refuses where the day has changed since so that it does not fit any more. */
 export function adoptPlan(turn: Turn, planner: Planner): { moved: number } {
-  const { streamOpensAt } = getCampaign(turn)
   const present = planner.present()
   if (!present?.plan) throw new Refusal('too-early', 'There is no plan to use. Have one made first.')
   const { closings } = present.question
-  const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(streamOpensAt, present.plan?.at[index] ?? 0) }))
+  const moves = closings.map(({ lot }, index) => ({ lot, at: slotTime(present.opensAt, present.plan?.at[index] ?? 0) }))
   return { moved: placeClosings(turn, moves, 'The day was planned again.') }
 }
 
-export function readPlanning(sight: Sight, planner: Planner): PlanningView {
-  const { zone, currency, streamOpensAt } = getCampaign(sight)
-  const facts = readFacts(sight, DEFAULT_SETTINGS)
+/** What is wished for a stream day, and the plan of it; one that was made for another day is not shown here. */
+export function readPlanning(sight: Sight, planner: Planner, number?: number): PlanningView {
+  const { zone, currency } = getCampaign(sight)
+  const day = getDay(sight, number)
+  const facts = readFacts(sight, day, DEFAULT_SETTINGS)
   const clock = (at: number) => showClock(at, zone)
   const words = new Map(facts.wishes.map((wish) => [wish.id, wishWords(wish, facts.items, clock)]))
-  const present = planner.present()
+  const last = planner.present()
+  const present = last?.opensAt === day.opensAt ? last : null
   const best = present && dearest(present.question.closings)
   if (best) words.set(DEAREST, dearestWords(best.lot))
   const open = facts.lots.filter(({ announcedAt }) => announcedAt === null)
@@ -138,7 +142,7 @@ export function readPlanning(sight: Sight, planner: Planner): PlanningView {
         lot,
         title: facts.lots.find(({ number }) => number === lot)?.title ?? '',
         wasAt: facts.items.find((item) => item.lot === lot)?.startsAt ?? null,
-        at: slotTime(streamOpensAt, slot),
+        at: slotTime(day.opensAt, slot),
       }
     }),
     expectedMinor: present?.plan?.expectedMinor ?? null,
@@ -151,11 +155,13 @@ export function readPlanning(sight: Sight, planner: Planner): PlanningView {
   }
 }
 
-function readFacts(sight: Sight, settings: PlanSettings): DayFacts {
-  const { streamOpensAt, streamClosesAt, zone } = getCampaign(sight)
-  const items = listItems(sight)
+/** A stream day as it is planned: with its own lots, and those that stand in none yet. */
+function readFacts(sight: Sight, day: StreamDay, settings: PlanSettings): DayFacts {
+  const { zone } = getCampaign(sight)
+  const items = listItemsOfDay(sight, day)
+  const elsewhere = new Set(listItems(sight).flatMap(({ id, lot }) => (items.some((item) => item.id === id) ? [] : [lot])))
   const designOf = new Map(listRuns(sight).map(({ tagPrefix, designId }) => [tagPrefix, designId]))
-  const lots = listLots(sight).filter(({ state }) => !ENDED.includes(state))
+  const lots = listLots(sight).filter(({ number, state }) => !ENDED.includes(state) && !elsewhere.has(number))
   const numberOf = new Map(lots.map(({ id, number }) => [id, number]))
   const wishes = store.listWishes(sight.db).flatMap(({ lotId, ...wish }): DayWish[] => {
     const lot = numberOf.get(lotId)
@@ -163,10 +169,10 @@ function readFacts(sight: Sight, settings: PlanSettings): DayFacts {
   })
   const audience = readAudience(sight)
   return {
-    opensAt: streamOpensAt,
-    closesAt: streamClosesAt,
+    opensAt: day.opensAt,
+    closesAt: day.closesAt,
     // The grid begins where the stream does, so a time within five minutes counts as passed.
-    now: Math.max(sight.now, streamOpensAt - settings.minutesBefore * MINUTE),
+    now: Math.max(sight.now, day.opensAt - settings.minutesBefore * MINUTE),
     items,
     audience: audience.length > 0 ? audience : [{ zone, shareBp: 10_000 }],
     wishes,

@@ -2,7 +2,7 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { text } from '#kernel/text'
-import { atClock, minutes, onDay, which } from '../programme/programme.contract'
+import { atClock, dayNumber, minutes, onDay, which } from '../programme/programme.contract'
 import type { Planning } from './planner'
 import { DAY_WISHES, type DayWishKind, DEFAULT_SETTINGS } from './question.rules'
 import type { SettledWish } from './settled-wishes.rules'
@@ -27,6 +27,7 @@ export const dropWishIn = z.strictObject({ wishId: text(80).min(1) })
 const upTo = (most: number, words: string) => minutes.refine((value) => value <= most, words)
 
 export const startIn = z.strictObject({
+  day: dayNumber,
   before: upTo(120, 'Keep it to two hours at most.'),
   after: upTo(120, 'Keep it to two hours at most.'),
   allowance: upTo(120, 'Keep it to two hours at most.'),

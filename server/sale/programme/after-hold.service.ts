@@ -1,6 +1,7 @@
 import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { findCampaign } from '#people/campaign/campaign.service'
+import { presentDay } from '#people/campaign/stream-days.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findHoldOfAll, findHoldOfLot, listStanding, resumeClosings, resumeLot } from '../closings/holds.service'
 import { settleOutage } from '../closings/outage.service'
@@ -77,7 +78,7 @@ function dayGoesOn(
   lots: readonly number[],
   { drop, endsLater }: GoingOnIn = AS_IT_IS,
 ): GoingOn & { items: ProgrammeItem[] } {
-  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
+  const { opensAt, closesAt } = presentDay(sight)
   const items = listItems(sight).filter(({ id, kind }) => kind === 'closing' || !drop.includes(id))
   const isStanding = ({ lot }: ProgrammeItem) => lot !== null && lots.includes(lot)
   // A lot that is held for a reason of its own has no time yet, so it stands in nobody's way.
@@ -86,7 +87,7 @@ function dayGoesOn(
     .filter((item) => isStanding(item) || !item.isHeld)
     .map((item) => (item.kind === 'closing' ? item : { ...item, isOver: item.endsAt <= since }))
   const stood = new Set(items.filter(isStanding).map(({ id }) => id))
-  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt + endsLater * MINUTE }
+  const window = { opensAt, closesAt: closesAt + endsLater * MINUTE }
   return { ...goingOn({ items: asItRuns(day), stood, since, now: sight.now, window }), items }
 }
 

@@ -3,7 +3,7 @@ import { HOUR, type Instant, MINUTE } from '#kernel/instant'
 import type { LotCard } from '../lots/lots.contract'
 import type { RemovedItem } from './changes.contract'
 import type { Programme, ProgrammeItem } from './programme.contract'
-import { AFTER_CLOSING } from './programme.rules'
+import { AFTER_CLOSING, itemsOfAllDays } from './programme.rules'
 
 /** How long before a closing a calendar reminds. */
 const REMIND = [HOUR, 10 * MINUTE]
@@ -35,7 +35,7 @@ const MOVES = 'A late bid moves the closing; the time on the lot’s page is the
 /** The whole programme as an iCalendar object (RFC 5545): what was announced, and what does not take place after all. */
 export const calendarOf = (programme: Programme, removed: readonly RemovedItem[], changed: LastChanges, publicUrl: string): string =>
   write(programme.name, `${publicUrl}/programme.ics`, publicUrl, [
-    ...programme.items.map((item) => ({ ...entryOfItem(item, changed), reminds: false })),
+    ...itemsOfAllDays(programme).map((item) => ({ ...entryOfItem(item, changed), reminds: false })),
     ...removed.map(entryOfRemoved),
   ])
 

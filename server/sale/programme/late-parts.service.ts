@@ -42,5 +42,5 @@ export async function askIfLate(sight: Sight, builder: Builder, about: (lot: Lat
   const late = (await listLateLots(sight, builder)).filter((one) => !one.isAnnounced && about(one))
   if (late.length === 0) return
   const lots = late.map((one) => `Lot ${one.lot} may not be ready: ${lateWords(one)}.`).join(' ')
-  throw Refusal.at('evenIfLate', `${lots} Announce it all the same, or leave it unannounced for now.`, 'unconfirmed')
+  throw Refusal.at('evenIfLate', `${lots} Announce it all the same, or leave it unannounced for now.`, 'conflict')
 }

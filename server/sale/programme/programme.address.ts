@@ -2,6 +2,7 @@ import { DateTime } from 'luxon'
 import { toIso } from '#kernel/instant'
 import type { Campaign } from '#people/campaign/campaign.contract'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { listDays } from '#people/campaign/stream-days.service'
 import { type Address, bytes, json } from '#runtime/call/address'
 import type { Sight } from '#runtime/queue/turn'
 import { lastCheckpoint } from '../history/history.service'
@@ -9,6 +10,7 @@ import { findLot, findShownLot } from '../lots/lots.service'
 import { atomOf } from './atom.rules'
 import { calendarOf, closingCalendar } from './calendar'
 import { lastChanges, readChanges, readRemoved } from './changes.service'
+import { inOrderOfDay, itemsOfAllDays } from './programme.rules'
 import { listItems, publicProgramme } from './programme.service'
 
 const CALENDAR = 'text/calendar; charset=utf-8'
@@ -18,26 +20,30 @@ export const programmeAddresses: Address[] = [
     path: '/programme.json',
     answer: (sight) => {
       if (!findCampaign(sight)) return null
-      const { name, zone, opensAt, closesAt, items } = publicProgramme(sight)
+      const programme = publicProgramme(sight)
+      const { name, zone, opensAt, closesAt } = programme
       return json({
         name,
         zone,
         opensAt: toIso(opensAt),
         closesAt: toIso(closesAt),
-        items: items.map(({ id, kind, title, note, lot, unit, startsAt, endsAt, runsTo, isOver, isHeld, sequence }) => ({
-          id,
-          kind,
-          title,
-          note,
-          lot,
-          unit,
-          startsAt: toIso(startsAt),
-          endsAt: toIso(kind === 'closing' ? runsTo : endsAt),
-          isOver,
-          isHeld,
-          sequence,
-          links: lot === null ? {} : { lot: `/lots/${lot}` },
-        })),
+        days: listDays(sight).map((day) => ({ opensAt: toIso(day.opensAt), closesAt: toIso(day.closesAt) })),
+        items: inOrderOfDay(itemsOfAllDays(programme)).map(
+          ({ id, kind, title, note, lot, unit, startsAt, endsAt, runsTo, isOver, isHeld, sequence }) => ({
+            id,
+            kind,
+            title,
+            note,
+            lot,
+            unit,
+            startsAt: toIso(startsAt),
+            endsAt: toIso(kind === 'closing' ? runsTo : endsAt),
+            isOver,
+            isHeld,
+            sequence,
+            links: lot === null ? {} : { lot: `/lots/${lot}` },
+          }),
+        ),
         links: { calendar: '/programme.ics', changes: '/programme.atom', picture: '/programme.png' },
       })
     },

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
+import type { StreamDay } from '#people/campaign/stream-days.rules'
 import type { LateBid } from '../price/late-bid.rules'
 import type { ClockChange } from './civil-time.rules'
 import { ITEM_KINDS, type ItemKind } from './programme.rules'
@@ -35,7 +36,28 @@ const evenIfLate = z.boolean().default(false)
 /** It was asked, and what closes so soon, or stands so near another, is announced all the same. */
 const evenIfSoon = z.boolean().default(false)
 
-export const announceIn = z.strictObject({ evenIfLate, evenIfSoon }).default({ evenIfLate: false, evenIfSoon: false })
+/** Which of the campaign's stream days, from one on; the one at hand where none is said. */
+export const dayNumber = z.int().min(1).max(1000).optional()
+
+/** A day by its number, or the one that an item stands in. */
+export const dayIn = z.strictObject({ day: dayNumber, item: text(80).optional() }).default({})
+export type DayIn = z.output<typeof dayIn>
+
+export const announceIn = z.strictObject({ day: dayNumber, evenIfLate, evenIfSoon }).default({ evenIfLate: false, evenIfSoon: false })
+
+/** A further stream day: civil times in the campaign's zone (`2027-04-10T18:00`). */
+const civil = (what: string) =>
+  text(40, what)
+    .transform((written) => written.normalize('NFKC').trim())
+    .pipe(z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d$/, what))
+export const addDayIn = z.strictObject({
+  opens: civil('Write when this stream day begins.'),
+  closes: civil('Write when this stream day ends.'),
+})
+export type AddDayIn = z.output<typeof addDayIn>
+export const moveDayIn = addDayIn.extend({ day: z.int().min(2).max(1000) })
+export type MoveDayIn = z.output<typeof moveDayIn>
+export const removeDayIn = z.strictObject({ day: z.int().min(2).max(1000) })
 
 export const planItemIn = z.strictObject({
   kind: z.enum(ITEM_KINDS, 'Choose a closing, a guest or a break.'),
@@ -166,14 +188,18 @@ export interface LateLot {
   neededBy: string
 }
 
-/** What everybody may see of the day: announced items, in order. A live frame carries the same. */
-export interface Programme {
-  name: string
-  zone: string
-  opensAt: Instant
-  closesAt: Instant
+/** A stream day with what takes place on it, in order. */
+interface ProgrammeDay extends StreamDay {
   items: ProgrammeItem[]
   clockChange: ClockChange | null
+}
+
+/** What everybody may see of a stream day, the one at hand unless another is asked for: announced items, in order. A live frame carries the same. */
+export interface Programme extends ProgrammeDay {
+  name: string
+  zone: string
+  /** The other days on which the campaign streams, in the order of time; none for most. */
+  others: ProgrammeDay[]
 }
 
 export interface PlannedZone {
@@ -183,10 +209,21 @@ export interface PlannedZone {
 }
 
 /** The planner's page. */
-export interface DayPlan extends Programme {
+export interface DayPlan extends ProgrammeDay {
+  name: string
+  zone: string
+  /** All days of the campaign. */
+  days: StreamDay[]
   audience: PlannedZone[]
   clockChanges: ClockChange[]
   /** Lots that may be given a closing. */
   unplanned: { number: number; title: string }[]
   unannounced: number
+}
+
+/** A stream day as the maker's list of them has it. */
+export interface StreamDayLine extends StreamDay {
+  closings: number
+  /** Why it cannot be taken away, in words; null where it can. */
+  whyKept: string | null
 }

@@ -63,10 +63,12 @@ export interface PlanQuestion {
   window: Window
   now: Instant
   zone: string
+  /** When the stream runs, in words, where the campaign has several days; without, the hours of the window are said. */
+  runs?: string | undefined
 }
 
 /** Why an item cannot stand where it is put, in words for its field; null when it can. */
-export function objectTo({ item, was, others, window, now, zone }: PlanQuestion): Objection | null {
+export function objectTo({ item, was, others, window, now, zone, runs }: PlanQuestion): Objection | null {
   const clock = (at: Instant) => showClock(at, zone)
   if (item.startsAt <= now) {
     return { field: 'at', words: `${clock(item.startsAt)} has passed: it is ${clock(now)}. Choose a later time.` }
@@ -80,7 +82,7 @@ export function objectTo({ item, was, others, window, now, zone }: PlanQuestion)
     const early = slot.from < window.opensAt
     return {
       field: early || item.kind === 'closing' ? 'at' : 'minutes',
-      words: `The stream runs from ${clock(window.opensAt)} to ${clock(window.closesAt)}.${room} Choose a time inside it.`,
+      words: `The stream runs ${runs ?? `from ${clock(window.opensAt)} to ${clock(window.closesAt)}`}.${room} Choose a time inside it.`,
     }
   }
   const clash = findClash(item, others)
@@ -142,7 +144,18 @@ function runOf(item: RunningItem, now: Instant): Pick<PlannedItem, 'kind' | 'sta
 export const inOrderOfDay = <Item extends RunningItem>(items: readonly Item[]): Item[] =>
   [...items].sort((a, b) => beginOf(a) - beginOf(b) || a.startsAt - b.startsAt)
 
-const beginOf = ({ kind, startsAt, runsTo }: RunningItem): Instant => (kind === 'closing' ? runsTo : startsAt)
+/** When an item begins as it runs: a closing when its lot closes. Its stream day is the one that this lies in. */
+export const beginOf = ({ kind, startsAt, runsTo }: Pick<RunningItem, 'kind' | 'startsAt' | 'runsTo'>): Instant =>
+  kind === 'closing' ? runsTo : startsAt
+
+/** What takes place on all stream days together. */
+export const itemsOfAllDays = <Item>({
+  items,
+  others,
+}: {
+  items: readonly Item[]
+  others: readonly { items: readonly Item[] }[]
+}): Item[] => [...items, ...others.flatMap((day) => day.items)]
 
 export interface NowAndNext<Item> {
   now: Item[]

@@ -3,7 +3,9 @@ import { isZone } from '#kernel/civil'
 import { type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { showClock, showDay } from '#kernel/wall-clock'
-import { getCampaign, moveStreamEnd } from '#people/campaign/campaign.service'
+import { getCampaign } from '#people/campaign/campaign.service'
+import { dayAt, dayWith, type StreamDay, sayStreamDay } from '#people/campaign/stream-days.rules'
+import { dayOf, getDay, listDays, moveDayEnd, presentDay } from '#people/campaign/stream-days.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { findHoldOfAll } from '../closings/holds.service'
@@ -13,8 +15,8 @@ import { listLots } from '../lots/lots.service'
 import { soonWords } from './announcing.rules'
 import type { Place } from './awake.rules'
 import { clockChangeWithin, fitCivil } from './civil-time.rules'
-import type { AudienceIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
-import { asItRuns, type ItemKind, inOrderOfDay, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
+import type { AudienceIn, DayIn, DayPlan, endLaterIn, moveItemIn, PlanItemIn, Programme, ProgrammeItem } from './programme.contract'
+import { asItRuns, beginOf, type ItemKind, inOrderOfDay, LONGEST, objectTo, type PlannedItem, SHORTEST } from './programme.rules'
 import * as store from './programme.store'
 
 type LotOnDay = ReturnType<typeof listLots>[number]
@@ -72,35 +74,45 @@ export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, h
 const sequenceOf = (row: store.ItemRow, { closesAt, state }: LotOnDay): number =>
   Math.max(0, Math.round(((closesAt ?? row.endsAt) - row.endsAt) / SECOND)) + (ENDED.includes(state) ? 1 : 0)
 
-/** What has been announced, for everybody; a lot that is still being prepared is not in it. */
-export function publicProgramme(sight: Sight): Programme {
-  const campaign = getCampaign(sight)
-  const drafts = new Set(listLots(sight).flatMap(({ number, state }) => (state === 'draft' ? [number] : [])))
-  const items = listItems(sight).filter((item) => item.isAnnounced && !(item.lot !== null && drafts.has(item.lot)))
-  return {
-    name: campaign.name,
-    zone: campaign.zone,
-    opensAt: campaign.streamOpensAt,
-    closesAt: campaign.streamClosesAt,
-    items,
-    clockChange: clockChangeWithin(campaign.streamOpensAt, campaign.streamClosesAt, campaign.zone),
-  }
+/** The items of one stream day, in order: a closing stands in the day in which its lot closes, and in no other. */
+export function listItemsOfDay(sight: Sight, { number }: Pick<StreamDay, 'number'>): ProgrammeItem[] {
+  const days = listDays(sight)
+  return listItems(sight).filter((item) => dayAt(days, beginOf(item)).number === number)
 }
 
-export function readDay(sight: Sight): DayPlan {
-  const { streamOpensAt, streamClosesAt, zone, name } = getCampaign(sight)
-  const items = listItems(sight)
-  const planned = new Set(items.map(({ lot }) => lot))
+/** What has been announced, for everybody, by stream day; a lot that is still being prepared is not in it. */
+export function publicProgramme(sight: Sight, number?: number): Programme {
+  const { name, zone } = getCampaign(sight)
+  const days = listDays(sight)
+  const drafts = new Set(listLots(sight).flatMap(({ number: lot, state }) => (state === 'draft' ? [lot] : [])))
+  const announced = listItems(sight).filter((item) => item.isAnnounced && !(item.lot !== null && drafts.has(item.lot)))
+  const whole = (day: StreamDay) => ({
+    ...day,
+    items: announced.filter((item) => dayAt(days, beginOf(item)).number === day.number),
+    clockChange: clockChangeWithin(day.opensAt, day.closesAt, zone),
+  })
+  const asked = getDay(sight, number)
+  return { name, zone, ...whole(asked), others: days.filter((day) => day.number !== asked.number).map(whole) }
+}
+
+/** A stream day for the staff: the one of this number, or the one that an item stands in, or the one at hand. */
+export function readDay(sight: Sight, { day: number, item }: DayIn = {}): DayPlan {
+  const { zone, name } = getCampaign(sight)
+  const all = listItems(sight)
+  const found = all.find(({ id }) => id === item)
+  const day = found ? dayOf(sight, beginOf(found)) : getDay(sight, number)
+  const items = listItemsOfDay(sight, day)
+  const planned = new Set(all.map(({ lot }) => lot))
   const audience = readAudience(sight)
   const zones = [...new Set([zone, ...audience.map((each) => each.zone)])]
-  const clockChanges = zones.flatMap((each) => clockChangeWithin(streamOpensAt, streamClosesAt, each) ?? [])
+  const clockChanges = zones.flatMap((each) => clockChangeWithin(day.opensAt, day.closesAt, each) ?? [])
   return {
     name,
     zone,
-    opensAt: streamOpensAt,
-    closesAt: streamClosesAt,
+    ...day,
+    days: [...listDays(sight)],
     items,
-    clockChange: clockChangeWithin(streamOpensAt, streamClosesAt, zone),
+    clockChange: clockChangeWithin(day.opensAt, day.closesAt, zone),
     clockChanges,
     audience: audience.map(({ zone: where, shareBp, daysOff }) => ({ zone: where, sharePercent: shareBp / 100, daysOff: [...daysOff] })),
     unplanned: listLots(sight)
@@ -200,28 +212,29 @@ export function removeItem(turn: Turn, itemId: string): void {
 /** Asks once more before closings are announced that come too soon, or stand too near something as the day runs now. */
 export function askIfSoon(sight: Sight, planned: readonly ProgrammeItem[]): void {
   const words = soonWords(planned, listItems(sight), sight.now, getCampaign(sight).zone)
-  if (words.length > 0) throw Refusal.at('evenIfSoon', `${words.join(' ')} Move it later, or announce it all the same.`, 'unconfirmed')
+  if (words.length > 0) throw Refusal.at('evenIfSoon', `${words.join(' ')} Move it later, or announce it all the same.`, 'conflict')
 }
 
-/** Everything planned so far is announced; from now on it moves later only. */
-export function announceProgramme(turn: Turn, evenIfSoon = true): { announced: number } {
-  if (!evenIfSoon)
-    askIfSoon(
-      turn,
-      listItems(turn).filter(({ isAnnounced }) => !isAnnounced),
-    )
-  const announced = store.announceItems(turn.db, turn.now)
+/** Everything planned so far for a stream day is announced; from now on it moves later only. Other days stay as they are. */
+export function announceProgramme(turn: Turn, evenIfSoon = true, day?: number): { announced: number } {
+  const planned = listItemsOfDay(turn, getDay(turn, day)).filter(({ isAnnounced }) => !isAnnounced)
+  if (!evenIfSoon) askIfSoon(turn, planned)
+  const announced = store.announceItems(
+    turn.db,
+    planned.map(({ id }) => id),
+    turn.now,
+  )
   if (announced > 0) turn.record({ kind: 'programme.announced', subject: 'programme', body: { announced } })
   return { announced }
 }
 
-/** The stream ends later, and with it everything that goes by its end; everybody who looks at the programme is told why. */
+/** The stream at hand ends later, and with it everything that goes by its end; everybody who looks at the programme is told why. */
 export function endLater(turn: Turn, actor: Actor, { minutes, reason }: z.output<typeof endLaterIn>): { endsAt: Instant } {
-  const { streamClosesAt } = getCampaign(turn)
-  const endsAt = streamClosesAt + minutes * MINUTE
-  moveStreamEnd(turn, endsAt, actor)
+  const day = presentDay(turn)
+  const endsAt = day.closesAt + minutes * MINUTE
+  moveDayEnd(turn, day, endsAt, actor)
   const body = { uid: 'end', kind: 'end', title: 'The end of the stream', lot: null, isAnnounced: true }
-  turn.record({ kind: 'programme.moved', subject: 'programme:end', body: { ...body, from: streamClosesAt, to: endsAt, reason } })
+  turn.record({ kind: 'programme.moved', subject: 'programme:end', body: { ...body, from: day.closesAt, to: endsAt, reason } })
   return { endsAt }
 }
 
@@ -273,10 +286,12 @@ export function refuseObjection(
   was: PlannedItem | null,
   others: readonly ProgrammeItem[] = listItems(turn).filter(({ id, isOver }) => id !== item.id && !isOver),
 ): void {
-  const { streamOpensAt, streamClosesAt, zone } = getCampaign(turn)
+  const { zone } = getCampaign(turn)
+  const days = listDays(turn)
+  const window = dayWith(days, item.startsAt) ?? dayAt(days, item.startsAt)
+  const runs = days.length > 1 ? `on ${days.map((day) => sayStreamDay(day, zone)).join(', and on ')}` : undefined
   // A closing that was extended keeps the minutes about the time at which it closes now.
-  const window = { opensAt: streamOpensAt, closesAt: streamClosesAt }
-  const objection = objectTo({ item, was, others: asItRuns(others), window, now: turn.now, zone })
+  const objection = objectTo({ item, was, others: asItRuns(others), window, now: turn.now, zone, runs })
   if (objection) throw Refusal.at(objection.field, objection.words)
 }
 

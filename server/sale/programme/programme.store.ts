@@ -1,4 +1,4 @@
-import { asc, desc, eq, isNull } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, isNull } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { audienceZone, programmeItem } from '#db/schema/index'
 import type { Instant } from '#kernel/instant'
@@ -24,9 +24,13 @@ export function deleteItem(db: Db, id: string): void {
   db.delete(programmeItem).where(eq(programmeItem.id, id)).run()
 }
 
-/** Announces what was not yet; answers how many. */
-export const announceItems = (db: Db, at: Instant): number =>
-  db.update(programmeItem).set({ announcedAt: at }).where(isNull(programmeItem.announcedAt)).run().changes
+/** Announces of these what was not yet; answers how many. */
+export const announceItems = (db: Db, ids: readonly string[], at: Instant): number =>
+  db
+    .update(programmeItem)
+    .set({ announcedAt: at })
+    .where(and(inArray(programmeItem.id, [...ids]), isNull(programmeItem.announcedAt)))
+    .run().changes
 
 export const readAudience = (db: Db): ZoneRow[] =>
   db.select().from(audienceZone).orderBy(desc(audienceZone.shareBp), asc(audienceZone.zone)).all()

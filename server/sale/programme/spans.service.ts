@@ -2,6 +2,7 @@ import { type Instant, MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { showClock } from '#kernel/wall-clock'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { dayOf } from '#people/campaign/stream-days.service'
 import type { Turn } from '#runtime/queue/turn'
 import { civilParts } from './civil-time.rules'
 import type { ResizeItemIn } from './programme.contract'
@@ -41,12 +42,12 @@ export function shortenSpan(turn: Turn, { itemId, minutes, reason }: ResizeItemI
 /** A guest or a break ends later, as far as nothing stands in the way; nothing else moves. */
 export function lengthenSpan(turn: Turn, { itemId, minutes, reason }: ResizeItemIn): void {
   const row = getSpan(turn, itemId)
-  const { streamClosesAt, zone } = getCampaign(turn)
+  const { zone } = getCampaign(turn)
+  const { closesAt } = dayOf(turn, row.startsAt)
   const endsAt = row.endsAt + minutes * MINUTE
   if (row.endsAt <= turn.now) throw Refusal.at('itemId', 'That is over already.', 'too-late')
   if (endsAt - row.startsAt > LONGEST) throw Refusal.at('minutes', `That is more than ${LONGEST / MINUTE} minutes in all. Take fewer.`)
-  if (endsAt > streamClosesAt)
-    throw Refusal.at('minutes', `The stream ends at ${showClock(streamClosesAt, zone)}. Take fewer, or let it end later.`)
+  if (endsAt > closesAt) throw Refusal.at('minutes', `The stream ends at ${showClock(closesAt, zone)}. Take fewer, or let it end later.`)
   const others = asItRuns(listItems(turn)).filter(({ isOver }) => !isOver)
   const clash = findClash({ ...asItem(row, null, turn.now), startsAt: row.endsAt, endsAt }, others)
   if (clash)

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
 import { text } from '#kernel/text'
 import type { LateBid } from '../price/late-bid.rules'
+import { dayNumber } from '../programme/programme.contract'
 import type { Often } from './chance.rules'
 
 /** What is held to be likely. Common practice, no source: whoever knows their audience better says so on the page. */
@@ -106,6 +107,7 @@ const whole = z
 const upTo = (most: number) => whole.refine((value) => value <= most, `Keep it to ${most} at most.`)
 
 export const playIn = z.strictObject({
+  day: dayNumber,
   days: upTo(50_000).refine((value) => value >= 200, 'Fewer than 200 days say too little.'),
   /** Of ten followers, how many bid in the late window. */
   ofTen: upTo(50),

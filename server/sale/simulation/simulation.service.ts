@@ -1,12 +1,13 @@
 import type { z } from 'zod'
 import { MINUTE } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
-import { getCampaign } from '#people/campaign/campaign.service'
+import type { StreamDay } from '#people/campaign/stream-days.rules'
+import { dayOf, getDay } from '#people/campaign/stream-days.service'
 import type { Sight } from '#runtime/queue/turn'
 import { followersOf } from '../bidding/followers.service'
 import { listLots } from '../lots/lots.service'
 import { USUAL_LATE_BID } from '../price/late-bid.rules'
-import { listItems } from '../programme/programme.service'
+import { listItemsOfDay } from '../programme/programme.service'
 import type { Basis, DayQuestion, Likely, playIn, SimulationView } from './simulation.contract'
 import type { Simulator } from './simulator'
 
@@ -27,18 +28,17 @@ export function startSimulation(sight: Sight, simulator: Simulator, input: z.out
     allowanceMs: input.allowance * MINUTE,
     enoughShare: input.enough / 100,
   }
-  const question = questionOf(sight, likely, input.days)
+  const question = questionOf(sight, getDay(sight, input.day), likely, input.days)
   if (question.closings.length === 0)
     throw new Refusal('conflict', 'No closing is still to come, so there is no day to play. Put closings into the day first.')
   simulator.start(question)
 }
 
 /** The day as it is to be played: what has not closed, each lot with the interest that its followers promise. */
-function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
-  const { streamOpensAt, streamClosesAt } = getCampaign(sight)
+function questionOf(sight: Sight, day: StreamDay, likely: Likely, days: number): DayQuestion {
   const lots = listLots(sight)
   const rules = new Map(lots.map(({ number, lateBid }) => [number, lateBid]))
-  const coming = listItems(sight).filter(({ isOver }) => !isOver)
+  const coming = listItemsOfDay(sight, day).filter(({ isOver }) => !isOver)
   const numbers = coming.flatMap(({ lot }) => lot ?? [])
   const followers = new Map(numbers.map((lot) => [lot, followersOf(sight, lot).length]))
   const estimates = new Map(
@@ -54,8 +54,8 @@ function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
       isFollowed ? (followers.get(lot) ?? 0) : likely.watchers * OF_WATCHERS * ((estimates.get(lot) ?? average) / (average || 1) || 1),
     )
   return {
-    from: Math.max(sight.now, streamOpensAt),
-    closesAt: streamClosesAt,
+    from: Math.max(sight.now, day.opensAt),
+    closesAt: day.closesAt,
     closings: coming
       .flatMap(({ lot, runsTo }) =>
         lot === null
@@ -80,11 +80,14 @@ function questionOf(sight: Sight, likely: Likely, days: number): DayQuestion {
   }
 }
 
-export function readSimulation(sight: Sight, simulator: Simulator): SimulationView | null {
+/** What was played of a stream day; null where it was another one that was played last, or none. */
+export function readSimulation(sight: Sight, simulator: Simulator, number?: number): SimulationView | null {
   const present = simulator.present()
   if (!present) return null
   const { question, state, played, risk } = present
-  const now = questionOf(sight, question.likely, question.days)
+  const day = getDay(sight, number)
+  if (dayOf(sight, question.from).number !== day.number) return null
+  const now = questionOf(sight, day, question.likely, question.days)
   const times = ({ closings, spans, closesAt }: DayQuestion) =>
     JSON.stringify([closings.map(({ lot, at, lateBid }) => [lot, at, lateBid]), spans, closesAt])
   const { basis, closings, spans } = question

@@ -48,3 +48,9 @@ test('what is put into the day and announced at once is asked about as well', as
   await expect(planDraft(68, { announce: true })).rejects.toThrow('in 8 minutes')
   expect(await unannounced()).toBe(0)
 })
+
+test('to be asked once more is no failure of the house', async () => {
+  await planDraft(60)
+  stage.clock.set(NOON + 52 * MINUTE)
+  await expect(host.programme.announce({ evenIfLate: true })).rejects.toMatchObject({ cause: { code: 'conflict' } })
+})

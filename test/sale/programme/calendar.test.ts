@@ -33,6 +33,8 @@ const item = (more: Partial<ProgrammeItem> = {}): ProgrammeItem => ({
 })
 const programme = (...items: ProgrammeItem[]): Programme => ({
   name: 'Long Bench Day',
+  number: 1,
+  others: [],
   zone: 'Europe/London',
   opensAt: CLOSES - 6 * HOUR,
   closesAt: CLOSES + 6 * HOUR,
