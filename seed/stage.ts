@@ -90,6 +90,7 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     signIn: house.signIn,
     builder: house.builder,
     listReader: house.listReader,
+    sheetReader: house.sheetReader,
     planner: house.planner,
     simulator: house.simulator,
     packer: house.packer,

@@ -113,6 +113,7 @@ export function openStage(
       signIn: house.signIn,
       builder: house.builder,
       listReader: house.listReader,
+      sheetReader: house.sheetReader,
       planner: house.planner,
       simulator: house.simulator,
       packer: house.packer,

@@ -1,5 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { PartKind } from '#stock/catalogue/part.contract'
+import type { HowCounted } from '#stock/donors/count-words.rules'
 import type { Aql, Level } from '#stock/shelf/sampling.rules'
 import type { BatchState, Verdict } from '#stock/shelf/shelf.contract'
 
@@ -36,6 +37,7 @@ export const batch = sqliteTable('batch', {
   reason: text('reason'),
   at: integer('at').notNull(),
   place: text('place').notNull().default(''),
+  howCounted: text('how_counted').$type<HowCounted>().notNull().default('counted'),
 })
 
 export const batchChange = sqliteTable('batch_change', {

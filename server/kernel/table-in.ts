@@ -19,12 +19,15 @@ const choiceIn = {
 }
 export type TableChoice = z.output<z.ZodObject<typeof choiceIn>>
 
-/** A table as it is sent: a file, or what was pasted, with what was chosen about how to read it. `what` begins its refusals. */
-export const tableIn = (what: string) =>
-  z.strictObject({
-    ...choiceIn,
-    name: text(200).default(''),
-    /** The file's bytes in base64, or the pasted text; one of the two. */
-    base64: fileText(400_000, `${what}: that is more than 300 kB. Is it the right file?`).optional(),
-    text: fileText(300_000, `${what}: that is more than 300,000 characters. Is it the right list?`).optional(),
-  })
+export const tableChoiceIn = z.strictObject(choiceIn)
+
+/** A table's bytes or text as it is sent, of `most` kB. `what` begins its refusals. */
+export const tableSourceIn = (what: string, most: number) => ({
+  name: text(200).default(''),
+  /** The file's bytes in base64, or the pasted text; one of the two. */
+  base64: fileText(Math.ceil((most * 4000) / 3), `${what}: that is more than ${most} kB. Is it the right file?`).optional(),
+  text: fileText(most * 1000, `${what}: that is more than ${most},000 characters. Is it the right list?`).optional(),
+})
+
+/** A table as it is sent: a file, or what was pasted, with what was chosen about how to read it. */
+export const tableIn = (what: string) => z.strictObject({ ...choiceIn, ...tableSourceIn(what, 300) })

@@ -109,6 +109,20 @@ export function readTable(
   return { table, flaws }
 }
 
+/** What a column was guessed to be stops an import until somebody says that it is so. */
+export const guessesAsked = ({ columns }: Table): TableFlaw[] =>
+  columns.flatMap(({ heading, column, guess }) =>
+    guess === null || column === null
+      ? []
+      : [
+          {
+            line: 0,
+            column,
+            words: `“${heading}” was taken for the ${column}: ${guess}. Is it so? Say yes below, or choose what it is.`,
+          },
+        ],
+  )
+
 function mend(rows: readonly TableRow[], mends: NonNullable<TableChoice['mends']>): void {
   const byLine = new Map(rows.map((row) => [row.line, row]))
   for (const { line, column, text } of mends) {

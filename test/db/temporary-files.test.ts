@@ -22,8 +22,8 @@ test.skipIf(process.platform !== 'linux')('what a command may have to undo goes 
   const dir = mkdtempSync(join(tmpdir(), 'tagstrip-'))
   const { handle } = openDatabase(join(dir, 'tagstrip.db'), MIGRATIONS, SEALING)
   try {
-    handle.exec('CREATE TABLE sheet (at INTEGER PRIMARY KEY, words TEXT NOT NULL) STRICT')
-    const write = handle.prepare('INSERT OR REPLACE INTO sheet (at, words) VALUES (?, ?)')
+    handle.exec('CREATE TABLE filled_page (at INTEGER PRIMARY KEY, words TEXT NOT NULL) STRICT')
+    const write = handle.prepare('INSERT OR REPLACE INTO filled_page (at, words) VALUES (?, ?)')
     const fill = (words: string) => {
       for (let at = 0; at < 100; at++) write.run(at, words.repeat(4_000))
     }
@@ -32,7 +32,7 @@ test.skipIf(process.platform !== 'linux')('what a command may have to undo goes 
     fill('b')
     expect(temporaryFiles()).toEqual([])
     handle.exec('ROLLBACK TO command; RELEASE command; COMMIT')
-    expect(handle.prepare("SELECT count(*) FROM sheet WHERE words LIKE 'a%'").pluck().get()).toBe(100)
+    expect(handle.prepare("SELECT count(*) FROM filled_page WHERE words LIKE 'a%'").pluck().get()).toBe(100)
   } finally {
     handle.close()
     rmSync(dir, { recursive: true })

@@ -1,4 +1,4 @@
-import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
+import { type ColumnWanted, guessesAsked, readTable, type Table, type TableFlaw } from '#kernel/table'
 import type { TableChoice } from '#kernel/table-in'
 import type { Flaw } from './design.contract'
 
@@ -10,14 +10,6 @@ export function readListTable(
   choice: TableChoice = {},
 ): { table: Table; flaws: Flaw[]; asked: Flaw[] } {
   const { table, flaws } = readTable(source, wanted, choice)
-  const open = table.columns.flatMap(({ heading, column, guess }) =>
-    guess === null || column === null ? [] : [{ heading, column, guess }],
-  )
-  const asked = open.map(({ heading, column, guess }) => ({
-    line: 0,
-    column,
-    words: `“${heading}” was taken for the ${column}: ${guess}. Is it so? Say yes below, or choose what it is.`,
-  }))
   const of = (some: readonly TableFlaw[]) => some.map((flaw) => ({ list, ...flaw }))
-  return { table, flaws: of(flaws), asked: of(asked) }
+  return { table, flaws: of(flaws), asked: of(guessesAsked(table)) }
 }

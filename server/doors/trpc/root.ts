@@ -4,6 +4,7 @@ import { tellingRouter } from '#air/telling/telling.router'
 import { buildableRouter } from '#bench/buildable/buildable.router'
 import { certificatesRouter } from '#bench/certificates/certificates.router'
 import { designsRouter } from '#bench/designs/designs.router'
+import { earlierRouter } from '#bench/earlier/earlier.router'
 import { faultsRouter } from '#bench/faults/faults.router'
 import { spentRouter } from '#bench/spent/spent.router'
 import { tagsRouter } from '#bench/units/tags.router'
@@ -20,6 +21,7 @@ import { creditsRouter } from '#gifts/credits/credits.router'
 import { outcomeRouter } from '#gifts/outcome/outcome.router'
 import { giftsRouter } from '#gifts/parcels/gifts.router'
 import { parcelsRouter } from '#gifts/parcels/parcels.router'
+import { sheetsRouter } from '#gifts/sheets/sheets.router'
 import { yoursRouter } from '#gifts/yours/yours.router'
 import { bankRouter } from '#money/bank/bank.router'
 import { bookingRouter } from '#money/booking/booking.router'
@@ -89,6 +91,8 @@ export const rootRouter = router({
   outbox: outboxRouter,
   outcome: outcomeRouter,
   parcels: parcelsRouter,
+  sheets: sheetsRouter,
+  earlier: earlierRouter,
   parts: partsRouter,
   people: peopleRouter,
   confirm: confirmRouter,

@@ -22,6 +22,8 @@ export const CALL_SIZES: Readonly<Record<string, number>> = {
   'designs.revise': 3 * MB,
   'designs.savePlacement': 1.5 * MB,
   'sending.importBands': 320 * KB,
+  'sheets.begin': 3 * MB,
+  'sheets.choose': 512 * KB,
   // Long tables.
   'bringup.fitAll': 4 * MB,
   'bringup.previewRework': 64 * KB,

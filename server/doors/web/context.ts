@@ -40,6 +40,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     signIn: house.signIn,
     builder: house.builder,
     listReader: house.listReader,
+    sheetReader: house.sheetReader,
     planner: house.planner,
     simulator: house.simulator,
     packer: house.packer,

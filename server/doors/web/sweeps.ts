@@ -1,3 +1,4 @@
+import { sheetSweep } from '#gifts/sheets/store-sheet.service'
 import { lastDaySweep } from '#money/fixed-price/last-day.sweep'
 import { paymentReminderSweep } from '#money/invoices/reminders.service'
 import { addressSweep } from '#money/sending/address.service'
@@ -18,4 +19,5 @@ export const SWEEPS: readonly Sweep[] = [
   addressSweep,
   paymentReminderSweep,
   lastDaySweep,
+  sheetSweep,
 ]

@@ -101,6 +101,8 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
     `photo_sha = NULL, note = ''`,
     `photo_sha IS NOT NULL OR note <> ''`,
   ),
+  remove('sheets', 'spreadsheets that were brought to be read and are not stored yet', 'sheet', `state <> 'stored'`),
+  blank('sheet-names', 'names of the files that spreadsheets came in', 'sheet', `name = ''`, `name <> ''`),
   blank('donor-mail', 'email addresses of donors', 'donor', `contact = ''`, `contact <> ''`),
   blank(
     'asked-names',

@@ -234,6 +234,7 @@ function openHeld(parts: HouseParts, hold: Hold): House {
     press: workshops.press,
     builder: workshops.builder,
     listReader: workshops.listReader,
+    sheetReader: workshops.sheetReader,
     floods: openFloods(),
     unnamedProxy: openUnnamedProxy(log),
     openFiles,

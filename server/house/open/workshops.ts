@@ -1,6 +1,7 @@
 import { type Builder, buildOnThisThread } from '#bench/buildable/builder'
 import { type ListReader, readOnThisThread } from '#bench/designs/list-reader'
 import { onThisThread, openPress } from '#doors/papers/press'
+import { MOST_SHEET_MEGABYTES, readSheetOnThisThread, type SheetReader } from '#gifts/sheets/sheet-reader'
 import type { Log } from '#runtime/settings/log'
 import { openWorkshop } from '#runtime/workers/workers'
 import { openPlanner, planOnThisThread } from '#sale/planning/planner'
@@ -14,6 +15,8 @@ export interface Bundles {
   buildWorker?: string
   /** Reads lists of designs. */
   listWorker?: string
+  /** Reads spreadsheets. */
+  sheetWorker?: string
   /** Plans the day. */
   planWorker?: string
   /** Plays the day many times over. */
@@ -21,20 +24,23 @@ export interface Bundles {
 }
 
 /** Where the long work of the house is done. */
-export function openWorkshops({ paperWorker, buildWorker, listWorker, planWorker, simulationWorker }: Bundles, log: Log) {
+export function openWorkshops({ paperWorker, buildWorker, listWorker, sheetWorker, planWorker, simulationWorker }: Bundles, log: Log) {
   const press = openPress(paperWorker === undefined ? onThisThread : openWorkshop({ entry: paperWorker, log }))
   const planner = openPlanner(planWorker === undefined ? planOnThisThread : openWorkshop({ entry: planWorker, log }), log)
   const simulator = openSimulator(simulationWorker === undefined ? playOnThisThread : openWorkshop({ entry: simulationWorker, log }), log)
   const builder: Builder = buildWorker === undefined ? buildOnThisThread : openWorkshop({ entry: buildWorker, log })
   const listReader: ListReader = listWorker === undefined ? readOnThisThread : openWorkshop({ entry: listWorker, log })
+  const sheetReader: SheetReader =
+    sheetWorker === undefined ? readSheetOnThisThread : openWorkshop({ entry: sheetWorker, log, mostMegabytes: MOST_SHEET_MEGABYTES })
   return {
     press,
     builder,
     listReader,
+    sheetReader,
     planner,
     simulator,
     close() {
-      for (const one of [press, builder, listReader, planner, simulator]) one.close()
+      for (const one of [press, builder, listReader, sheetReader, planner, simulator]) one.close()
     },
   }
 }

@@ -16,6 +16,7 @@ export const BUNDLE = {
     'simulation-worker': 'server/sale/simulation/simulation-worker.ts',
     'build-worker': 'server/bench/buildable/build-worker.ts',
     'list-worker': 'server/bench/designs/list-worker.ts',
+    'sheet-worker': 'server/gifts/sheets/sheet-worker.ts',
     'pack-worker': 'server/house/programs/pack-worker.ts',
     standby: 'server/house/programs/standby.ts',
     'copy-worker': 'server/house/programs/copy-worker.ts',

@@ -95,6 +95,7 @@ export async function serve({
     simulationWorker: join(root, 'dist', 'simulation-worker.mjs'),
     buildWorker: join(root, 'dist', 'build-worker.mjs'),
     listWorker: join(root, 'dist', 'list-worker.mjs'),
+    sheetWorker: join(root, 'dist', 'sheet-worker.mjs'),
     packWorker: join(root, 'dist', 'pack-worker.mjs'),
     copyWorker: join(root, 'dist', 'copy-worker.mjs'),
     lookWorker: join(root, 'dist', 'look-worker.mjs'),

@@ -5,6 +5,7 @@ import { withoutSealed } from '#sale/lots/sealed.rules'
 /** Copied whole, or with what `rehearsedRow` leaves of a row. */
 export const KEPT: readonly string[] = [
   ...['migration', 'campaign', 'stream_day', 'person', 'photograph', 'recording', 'kept_file'],
+  'earlier_machine',
   ...['donor', 'consent', 'parcel', 'gift', 'gift_change', 'gift_expected', 'thanks_told'],
   ...[
     'part',
@@ -102,6 +103,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   pack_made: 'packs of the house itself',
   contact_deletion: 'what was deleted in the house itself',
   last_letter: 'whom the house has told',
+  sheet: 'what a maker brought to be read',
 }
 
 export type CopiedRow = Record<string, string | number | null>

@@ -1,6 +1,6 @@
 import { readTable } from '#kernel/table'
 import type { TableChoice } from '#kernel/table-in'
-import type { DayOrder } from './dates.rules'
+import type { DayOrder } from '#kernel/written-day'
 import { BANK_COLUMNS } from './statement-file.rules'
 import type { BankChoice } from './statement-questions.rules'
 

@@ -1,7 +1,7 @@
 import type { Currency, Minor } from '#kernel/money'
 import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
 import type { TableChoice } from '#kernel/table-in'
-import { currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
+import { currencyIn, decimalMarkOf, readAmount } from '#kernel/written-amount'
 
 const looksLikeMoney = (cells: readonly string[]): boolean =>
   cells.length > 0 &&

@@ -1,9 +1,9 @@
 import { decoded } from '#kernel/encoding'
 import { CURRENCY_CODES, type Currency } from '#kernel/money'
 import { type ColumnWanted, readTable, type Table, type TableFlaw } from '#kernel/table'
-import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from './amounts.rules'
+import { type AmountRead, currencyIn, decimalMarkOf, readAmount } from '#kernel/written-amount'
+import { type DayOrder, dayOrderOf, readDay } from '#kernel/written-day'
 import { isCamt, readCamt, type StatedBalances } from './camt-file.rules'
-import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
 import {
   type BankChoice,
   type BankQuestion,

@@ -1,6 +1,6 @@
 import type { Minor } from '#kernel/money'
 import type { TableChoice } from '#kernel/table-in'
-import { type DayOrder, dayOrderOf, readDay } from './dates.rules'
+import { type DayOrder, dayOrderOf, readDay } from '#kernel/written-day'
 
 export interface BankChoice extends TableChoice {
   dayOrder?: DayOrder

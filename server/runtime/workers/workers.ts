@@ -15,6 +15,9 @@ export interface Workshop<Content, Product, News = never> {
   close(): void
 }
 
+/** Why an order is refused whose thread ended over it: by a fault, for want of memory, or because it was stopped. */
+export class ThreadEnded extends Error {}
+
 interface Waiting<Product, News> {
   tell?: ((news: News) => void) | undefined
   resolve(product: Product): void
@@ -29,10 +32,13 @@ export function openWorkshop<Content, Product, News = never>({
   entry,
   log,
   given,
+  mostMegabytes,
 }: {
   entry: string
   /** What a thread is given when it starts. */
   given?: object
+  /** A thread whose own objects take more memory than this is ended. */
+  mostMegabytes?: number
   log: Log
 }): Workshop<Content, Product, News> {
   let worker: Worker | null = null
@@ -40,12 +46,15 @@ export function openWorkshop<Content, Product, News = never>({
   const waiting = new Map<number, Waiting<Product, News>>()
 
   const refuseAll = (words: string, cause?: unknown) => {
-    for (const { reject } of waiting.values()) reject(new Error(words, { cause }))
+    for (const { reject } of waiting.values()) reject(new ThreadEnded(words, { cause }))
     waiting.clear()
   }
 
   const start = (): Worker => {
-    const started = new Worker(entry, { workerData: given })
+    const started = new Worker(entry, {
+      workerData: given,
+      ...(mostMegabytes === undefined ? {} : { resourceLimits: { maxOldGenerationSizeMb: mostMegabytes } }),
+    })
     // An idle thread keeps no process open.
     started.unref()
     started.on('message', (delivery: Delivery<Product, News>) => {

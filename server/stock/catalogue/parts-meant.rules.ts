@@ -38,7 +38,10 @@ const KIND_WORDS: readonly [PartKind, RegExp][] = [
   ['case', /^(?:cases?|enclosures?|geh[aä]use)$/i],
 ]
 
-const KIND_OF_UNIT: Partial<Record<ValueUnit, PartKind>> = { Ω: 'resistor', F: 'capacitor', H: 'inductor', Hz: 'crystal' }
+/** The kind that a word names, in the languages of those who fill shelves. */
+export const kindNamed = (word: string): PartKind | undefined => KIND_WORDS.find(([, pattern]) => pattern.test(word.trim()))?.[0]
+
+export const KIND_OF_UNIT: Partial<Record<ValueUnit, PartKind>> = { Ω: 'resistor', F: 'capacitor', H: 'inductor', Hz: 'crystal' }
 const MOST = 3
 
 /**

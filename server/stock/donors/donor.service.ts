@@ -37,10 +37,10 @@ export function addDonor(
   turn: Turn,
   actor: Actor | null,
   input: z.output<typeof donorIn>,
-  { isStandIn = false }: { isStandIn?: boolean } = {},
+  { isStandIn = false, id = turn.dice.id() }: { isStandIn?: boolean; id?: string } = {},
 ): DonorRow {
   const row: DonorRow = {
-    id: turn.dice.id(),
+    id,
     name: input.name,
     creditName: input.creditName === '' ? input.name : input.creditName,
     sayIt: input.sayIt,
@@ -115,6 +115,9 @@ export function findDonorWithMail(sight: Sight, mail: string): DonorRow | undefi
   const found = findDonorByContact(sight.db, mail)
   return found && keptRecord(sight, found)
 }
+
+/** The donor of a record, whichever was kept when records were merged. */
+export const keptDonor = (sight: Sight, donorId: string): DonorRow => keptRecord(sight, getDonor(sight, donorId))
 
 function keptRecord(sight: Sight, row: DonorRow): DonorRow {
   const into = row.mergedIntoId === null ? undefined : findDonorRow(sight.db, row.mergedIntoId)

@@ -65,7 +65,8 @@ const plain = (text: string): string =>
     .replaceAll(/[^\p{L}\p{N}]+/gu, ' ')
     .trim()
 
-const words = (text: string): string => plain(text).split(' ').sort().join(' ')
+/** The words of a name in one order, without case and accents: "Berg, Tomás" and "tomas berg" are one. */
+export const nameKey = (text: string): string => plain(text).split(' ').sort().join(' ')
 
 /** Records that may be one donor: the same email address, or the same words in another order, case or accent. Never a stand-in. */
 export function looksLike(donor: { id: string; name: string; contact: string }, others: readonly (Record & { id: string })[]): string[] {
@@ -74,8 +75,8 @@ export function looksLike(donor: { id: string; name: string; contact: string }, 
     .filter(
       (other) =>
         (donor.contact !== '' && plain(other.contact) === plain(donor.contact)) ||
-        words(other.name) === words(donor.name) ||
-        words(other.creditName) === words(donor.name),
+        nameKey(other.name) === nameKey(donor.name) ||
+        nameKey(other.creditName) === nameKey(donor.name),
     )
     .map(({ id }) => id)
 }

@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { hasPieces } from '../catalogue/part.rules'
 import { getPart } from '../catalogue/part.service'
+import type { HowCounted } from '../donors/count-words.rules'
 import { giveGiftPart } from '../donors/gift.service'
 import {
   allBatchRows,
@@ -33,12 +34,15 @@ interface NewBatch {
   quantity: number
   marking?: string
   dateCode?: string
+  /** Of what came by a gift its gift says it. */
+  howCounted?: HowCounted
+  place?: string
   /** The form's field to blame for the quantity. */
   field?: string
 }
 
 /** A batch with its code, and a tag for each piece where pieces of its part are worth telling apart. */
-export function makeBatch(turn: Turn, { partId, from, quantity, marking = '', dateCode = '', field = 'quantity' }: NewBatch): BatchRow {
+export function makeBatch(turn: Turn, { partId, from, quantity, field = 'quantity', ...said }: NewBatch): BatchRow {
   const part = getPart(turn, partId)
   if (hasPieces(part) && quantity > MOST_PIECES) {
     throw Refusal.at(field, `Each ${part.words} gets a tag: log at most ${MOST_PIECES} in one batch.`)
@@ -51,14 +55,15 @@ export function makeBatch(turn: Turn, { partId, from, quantity, marking = '', da
     partId,
     giftId: 'giftId' in from ? from.giftId : null,
     boughtFrom: 'boughtFrom' in from ? from.boughtFrom : null,
-    marking,
-    dateCode,
+    marking: said.marking ?? '',
+    dateCode: said.dateCode ?? '',
     quantity,
     bad: 0,
     state: 'available',
     reason: null,
     at: turn.now,
-    place: '',
+    place: said.place ?? '',
+    howCounted: said.howCounted ?? 'counted',
   }
   insertBatch(turn.db, row)
   if (hasPieces(part)) makePieces(turn, row.id, quantity)
@@ -103,6 +108,9 @@ export function placeBatch(turn: Turn, _actor: Actor, { batchId, place }: z.outp
     turn.record({ kind: 'batch.placed', subject: `batch:${row.code}`, body: { batchId, was: row.place, now: place } })
   return getBatch(turn, batchId)
 }
+
+/** What was guessed, or left for later, has been counted. */
+export const noteBatchCounted = (turn: Turn, row: BatchRow): void => updateBatch(turn.db, row.id, { howCounted: 'counted' })
 
 type BatchField = BatchChangeRow['what']
 

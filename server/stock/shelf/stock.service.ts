@@ -7,7 +7,7 @@ import { getPart, type PartCard, partsById } from '../catalogue/part.service'
 import type { HowCounted } from '../donors/count-words.rules'
 import type { Restriction } from '../donors/gift.rules'
 import { changeGift, getGift, giftsById, noteCounted } from '../donors/gift.service'
-import { changeBatch, getBatch, listBatches, moveBatch } from './batch.service'
+import { changeBatch, getBatch, listBatches, moveBatch, noteBatchCounted } from './batch.service'
 import type { BatchRow } from './batch.store'
 import { everFitted, type FittedPiece, fittedNow } from './fitted.service'
 import { goodInHand } from './piece.rules'
@@ -24,7 +24,7 @@ export interface BatchCard extends BatchRow {
   inHand: number
   restriction: Restriction
   donorId: string | null
-  /** Whether its number was counted; what was bought was. */
+  /** Whether its number was counted. */
   howCounted: HowCounted
   /** Tagged pieces that are in no unit. */
   loose: PieceRow[]
@@ -78,7 +78,7 @@ export function batchCards(sight: Sight, batches: readonly BatchRow[]): BatchCar
       inHand,
       restriction,
       donorId: gift?.donorId ?? null,
-      howCounted: gift?.howCounted ?? 'counted',
+      howCounted: gift?.howCounted ?? row.howCounted,
       loose,
       fittedAt: held,
     }
@@ -103,6 +103,7 @@ export const stockNow = (sight: Sight): Stock[] => stockOf(batchCards(sight, lis
 export function recountBatch(turn: Turn, actor: Actor, { batchId, quantity, reason }: z.output<typeof recountIn>): BatchCard {
   const card = batchCard(turn, batchId)
   if (card.giftId !== null) noteCounted(turn, actor, card.giftId)
+  else if (card.howCounted !== 'counted') noteBatchCounted(turn, card)
   if (quantity === card.quantity) return batchCard(turn, batchId)
   const accounted = card.fitted + card.bad
   if (quantity < accounted) {

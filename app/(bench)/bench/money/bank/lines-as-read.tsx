@@ -1,6 +1,6 @@
 import { Chip } from '#app/_ui/chip.tsx'
 import type { Currency } from '#kernel/money'
-import { shownMoney } from '#money/bank/amounts.rules'
+import { shownMoney } from '#kernel/written-amount'
 import type { BankPreview } from '#money/bank/bank.contract'
 
 /** Rows beyond these are counted only. */

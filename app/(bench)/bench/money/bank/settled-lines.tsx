@@ -5,7 +5,7 @@ import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { When } from '#app/_ui/when.tsx'
 import type { Currency } from '#kernel/money'
-import { shownMoney } from '#money/bank/amounts.rules'
+import { shownMoney } from '#kernel/written-amount'
 import type { BankLineView } from '#money/bank/bank.contract'
 import { useBookForm } from '../use-book-form'
 

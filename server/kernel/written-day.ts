@@ -1,4 +1,4 @@
-/** How a bank writes days. What can be read in two ways is asked about; it is never guessed. */
+/** How banks and people write days. What can be read in two ways is asked about; it is never guessed. */
 
 export type DayOrder = 'day first' | 'month first'
 
@@ -29,7 +29,7 @@ export function dayOrderOf(texts: readonly string[]): OrderFound {
   return pairs.some(({ first, second }) => first !== second) ? 'asked' : 'not needed'
 }
 
-/** `2027-03-14` for a day as a bank writes it, or null. */
+/** `2027-03-14` for a day as it is written, or null. */
 export function readDay(text: string, order: DayOrder): string | null {
   const said = bare(text)
   const iso = /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ].*)?$/.exec(said) ?? /^(\d{4})(\d{2})(\d{2})$/.exec(said)

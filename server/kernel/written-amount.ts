@@ -1,6 +1,6 @@
-import { CURRENCIES, CURRENCY_CODES, type Currency, type Minor, MOST_MINOR, showMoney } from '#kernel/money'
+import { CURRENCIES, CURRENCY_CODES, type Currency, type Minor, MOST_MINOR, showMoney } from './money'
 
-/** How a bank writes amounts: comma or point, minus before or behind, brackets, letters for what went out. */
+/** How banks and people write amounts: comma or point, minus before or behind, brackets, letters for what went out. */
 
 /** An amount in the currency of its line, which may be none that the house knows. */
 export const shownMoney = (minor: Minor, code: string, books: Currency): string =>
@@ -92,13 +92,14 @@ export function decimalMarkOf(texts: readonly string[], currency: Currency): Dec
   return votes.values().next().value ?? 'point'
 }
 
-export type AmountRead = { amountMinor: Minor } | { words: string }
+/** `inOther`: the cell names another currency, which is why it was not read. */
+export type AmountRead = { amountMinor: Minor } | { words: string; inOther?: string }
 
 /** One cell in the campaign's currency. */
 export function readAmount(text: string, currency: Currency, mark: DecimalMark): AmountRead {
   const { digits, isMinus, isOdd, currency: named } = partsOf(text)
   if (named !== null && !named.split(' or ').includes(currency))
-    return { words: `This line is in ${named}; the books are in ${currency}. Export the account in ${currency} alone.` }
+    return { words: `This line is in ${named}; the books are in ${currency}. Export the account in ${currency} alone.`, inOther: named }
   const { exponent } = CURRENCIES[currency]
   const group = mark === 'comma' ? '.' : ','
   const { figure, fractionAlone } = FIGURES[mark]
