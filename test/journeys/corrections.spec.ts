@@ -67,7 +67,28 @@ test('a mistyped reading and a mistyped fitting are put right on the unit’s pa
   const headers = { origin: house.url }
   const bought = { partId, boughtFrom: 'Parts by the Quay', quantity: 20 }
   expect((await page.request.post(`${house.url}/api/trpc/shelf.buy`, { data: bought, headers })).ok()).toBe(true)
+
+  // What was begun is there again after a reload: text, choices, ticks, and what a choice opens.
+  const rework = page.getByRole('form', { name: 'Rework', exact: true })
+  await page.getByRole('heading', { name: 'Enter a rework' }).click()
+  await rework.getByLabel('What was wrong').fill('a cold joint')
+  await rework.getByLabel('Positions').fill('R1')
+  await rework.getByLabel('It was swapped for another').check()
+  await rework.getByLabel('What came out is bad').uncheck()
+  await rework.getByLabel('Any other block').selectOption({ index: 1 })
+  const block = await rework.getByLabel('Any other block').inputValue()
+  const at = await atHand(page)
+  await page.getByText('Note, departure, ambient, photograph').click()
+  await page.getByLabel('Departure from the method').fill('The lid was on.')
   await page.reload()
+  await expect(rework.getByLabel('What was wrong')).toHaveValue('a cold joint')
+  await expect(rework.getByLabel('Positions')).toHaveValue('R1')
+  await expect(rework.getByLabel('It was swapped for another')).toBeChecked()
+  await expect(rework.getByLabel('What came out is bad')).not.toBeChecked()
+  await expect(rework.getByLabel('Any other block')).toHaveValue(block)
+  expect((await atHand(page))?.check).toBe(at?.check)
+  await expect(page.getByLabel('Departure from the method')).toHaveValue('The lid was on.')
+  await expect(page.getByLabel('Departure from the method')).toBeVisible()
 
   await page.getByRole('heading', { name: 'Correct a mistyped fitting' }).click()
   const fitting = page.getByRole('form', { name: 'Correction of a fitting' })

@@ -1,14 +1,17 @@
 import { expect, test } from 'vitest'
-import { placeOf, readKept, typedIn } from '#app/_ui/forms/typed-text.rules.ts'
+import { isKept, placeOf, readKept, typedIn } from '#app/_ui/forms/typed-text.rules.ts'
 
 test('only what differs from what the page came with is kept', () => {
   expect(
     typedIn([
       { name: 'quantity', value: '20', defaultValue: '20' },
       { name: 'reason', value: 'counted again', defaultValue: '' },
-      { name: '', value: 'no name', defaultValue: '' },
     ]),
   ).toEqual({ reason: 'counted again' })
+})
+
+test('an answer to a question of the house is given anew, and what has no name is nowhere', () => {
+  expect(['fault', 'confirmUndo', ''].filter(isKept)).toEqual(['fault'])
 })
 
 test('two forms of a page, and one form on two pages, keep apart', () => {

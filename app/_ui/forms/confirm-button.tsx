@@ -46,7 +46,7 @@ export function ConfirmButton<Answer>({
         {children}
       </button>
       <Dialog ref={dialog} titleId={titleId} kind={kind}>
-        <CommandForm {...command} onDone={done}>
+        <CommandForm {...command} label={title} onDone={done}>
           <h2 id={titleId}>{title}</h2>
           <div className="stack close">{undoes}</div>
           {fields}

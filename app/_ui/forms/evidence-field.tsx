@@ -9,7 +9,7 @@ import type { SentEvidence } from './send-evidence'
 export type EvidenceStep =
   | { is: 'empty' }
   | { is: 'sending'; file: File; kind: EvidenceKind }
-  | { is: 'kept'; file: File; sent: SentEvidence }
+  | { is: 'kept'; name: string; sent: SentEvidence }
   /** The house was not reached; a picture can wait on this device. */
   | { is: 'lost'; file: File; kind: EvidenceKind; words: string }
   | { is: 'failed'; words: string }
@@ -50,7 +50,7 @@ export function EvidenceField({ step, take }: { step: EvidenceStep; take(file: F
           </div>
           <span id={statusId} role="status" className="small">
             {step.is === 'sending' && `Sending ${step.file.name}…`}
-            {step.is === 'kept' && `${step.file.name} has arrived: ${EVIDENCE_NOUNS[step.sent.kind].toLowerCase()}.`}
+            {step.is === 'kept' && `${step.name} has arrived: ${EVIDENCE_NOUNS[step.sent.kind].toLowerCase()}.`}
           </span>
         </div>
       )}

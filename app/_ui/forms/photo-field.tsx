@@ -4,6 +4,7 @@ import { useEffect, useId, useRef, useState } from 'react'
 import { classes } from '../classes'
 import { Field, type FieldProps } from './field'
 import fields from './field.module.css'
+import { KeptInput } from './kept-input'
 import styles from './photo-field.module.css'
 import { sendPhotograph } from './send-photograph'
 
@@ -32,8 +33,7 @@ type Step =
  * hidden field of the form, so that sending the form itself is quick.
  */
 export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }: PhotoFieldProps) {
-  const first: Step = defaultSha ? { is: 'kept', sha: defaultSha, preview: `/files/${defaultSha}-480.webp` } : { is: 'empty' }
-  const [step, setStep] = useState<Step>(first)
+  const [step, setStep] = useState(keptAs(defaultSha))
   const turn = useRef(0)
   const fileId = useId()
   const onThisPhone = useObjectAddress(onPhone?.taken ?? null)
@@ -53,9 +53,7 @@ export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }
     setStep({ is: 'sending', preview: URL.createObjectURL(file) })
     const answer = await sendPhotograph(file)
     if (mine !== turn.current) return
-    setStep(
-      'words' in answer ? { is: 'failed', words: answer.words } : { is: 'kept', sha: answer.sha, preview: `/files/${answer.sha}-480.webp` },
-    )
+    setStep('words' in answer ? { is: 'failed', words: answer.words } : keptAs(answer.sha))
   }
 
   const latest = useRef(take)
@@ -94,7 +92,14 @@ export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }
               />
             </label>
           </div>
-          {!onPhone && <input type="hidden" name={field.name} value={step.is === 'kept' ? step.sha : ''} />}
+          {!onPhone && (
+            <KeptInput
+              name={field.name}
+              value={step.is === 'kept' ? step.sha : ''}
+              first={defaultSha}
+              giveBack={(sha) => setStep(keptAs(sha))}
+            />
+          )}
           <span role="status" className={fields.hint}>
             {onPhone && preview ? 'Kept on this phone until it is sent.' : said}
           </span>
@@ -103,6 +108,8 @@ export function PhotoField({ defaultSha, onPhone, wide, given = null, ...field }
     </Field>
   )
 }
+
+const keptAs = (sha: string | undefined): Step => (sha ? { is: 'kept', sha, preview: `/files/${sha}-480.webp` } : { is: 'empty' })
 
 /** An address for a picture that lies on this phone, given back when it is not shown any more. */
 function useObjectAddress(picture: Blob | null): string | null {

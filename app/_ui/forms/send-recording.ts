@@ -1,6 +1,6 @@
 import type { RecordingKind } from '#runtime/disk/recording-kinds.rules'
 
-export interface SentRecording {
+interface SentRecording {
   sha: string
   kind: RecordingKind
   bytes: number

@@ -1,4 +1,4 @@
-/** What was typed into a form and not sent yet, by the names of its fields. */
+/** What was typed or chosen in a form and not sent yet, by the names of its fields. */
 export type TypedText = Record<string, string>
 
 /** Everything that a browser's tab keeps of it begins so; whoever signs out takes it along. */
@@ -6,17 +6,21 @@ export const KEPT_AS = 'typed '
 
 export const placeOf = (path: string, form: string): string => `${KEPT_AS}${path} ${form}`
 
-interface TextBox {
+interface Box {
   name: string
   value: string
   defaultValue: string
 }
 
 /** Only what differs from what the page came with, so that a form that nobody touched keeps nothing. */
-export const typedIn = (boxes: readonly TextBox[]): TypedText =>
-  Object.fromEntries(
-    boxes.filter(({ name, value, defaultValue }) => name !== '' && value !== defaultValue).map(({ name, value }) => [name, value]),
-  )
+export const typedIn = (boxes: readonly Box[]): TypedText =>
+  Object.fromEntries(boxes.filter(({ value, defaultValue }) => value !== defaultValue).map(({ name, value }) => [name, value]))
+
+/**
+ * Whether what stands in a field of this name comes back at all. What answers a question of the house, such as a yes to what a
+ * change undoes, is to be said anew: the question may be another one by then.
+ */
+export const isKept = (name: string): boolean => name !== '' && !name.startsWith('confirm')
 
 /** What a tab kept, if it can be read at all. */
 export function readKept(kept: string | null): TypedText {

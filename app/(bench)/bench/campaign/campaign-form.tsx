@@ -35,6 +35,7 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
   }, [isNew, zones])
   return (
     <CommandForm
+      label="Campaign"
       run={(form) =>
         run({
           name: form.text('name'),

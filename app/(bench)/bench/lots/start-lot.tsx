@@ -20,6 +20,7 @@ export function StartLot({ units, like }: StartLotProps) {
   )
   return (
     <CommandForm
+      label="A new lot"
       run={(form) => run({ unit: form.text('unit'), from: Number(form.text('from')) })}
       pending={pending}
       refusal={refusal}

@@ -13,6 +13,7 @@ export function RoleForm() {
   const { run, pending, refusal } = useCommand(api.people.setRole.mutate)
   return (
     <CommandForm
+      label="Role of a person"
       run={(form) => run({ email: form.text('email'), role: form.text('role') as Role })}
       pending={pending}
       refusal={refusal}

@@ -1,5 +1,7 @@
 'use client'
 
+import { useState } from 'react'
+import { KeptInput } from '#app/_ui/forms/kept-input.tsx'
 import { TextareaField } from '#app/_ui/forms/text-fields.tsx'
 import styles from './import.module.css'
 
@@ -7,17 +9,27 @@ export interface ListFieldProps {
   list: string
   label: string
   hint: string
-  onFile(sheet: { name: string; base64: string } | undefined): void
+  onFile(sheet: Sheet | undefined): void
+}
+
+interface Sheet {
+  name: string
+  base64: string
 }
 
 /** A file, or the rows pasted. What is pasted is taken where both are given. */
 export function ListField({ list, label, hint, onFile }: ListFieldProps) {
+  const [chosen, setChosen] = useState<Sheet | null>(null)
+  const take = (sheet: Sheet | null) => {
+    setChosen(sheet)
+    onFile(sheet ?? undefined)
+  }
   const choose = async (file: File | undefined) => {
-    if (!file) return onFile(undefined)
+    if (!file) return take(null)
     const bytes = new Uint8Array(await file.arrayBuffer())
     let binary = ''
     for (const byte of bytes) binary += String.fromCharCode(byte)
-    onFile({ name: file.name.slice(0, 200), base64: btoa(binary) })
+    take({ name: file.name.slice(0, 200), base64: btoa(binary) })
   }
   return (
     <fieldset className={styles.list}>
@@ -30,6 +42,14 @@ export function ListField({ list, label, hint, onFile }: ListFieldProps) {
         accept=".csv,.tsv,.txt,text/csv,text/plain"
         onChange={(event) => void choose(event.currentTarget.files?.[0])}
       />
+      <KeptInput
+        name={`${list}File`}
+        value={chosen ? JSON.stringify(chosen) : ''}
+        giveBack={(text) => take(text === '' ? null : (JSON.parse(text) as Sheet))}
+      />
+      <p className="small" role="status">
+        {chosen && `${chosen.name} is chosen.`}
+      </p>
       <TextareaField name={list} label="or paste the rows with their heading" rows={4} mono />
     </fieldset>
   )

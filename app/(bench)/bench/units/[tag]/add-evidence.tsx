@@ -6,12 +6,18 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { EvidenceField, type EvidenceStep } from '#app/_ui/forms/evidence-field.tsx'
-import { evidenceKindOf, sendEvidence } from '#app/_ui/forms/send-evidence.ts'
+import { KeptInput } from '#app/_ui/forms/kept-input.tsx'
+import { evidenceKindOf, type SentEvidence, sendEvidence } from '#app/_ui/forms/send-evidence.ts'
 import { shrinkPhoto } from '#app/_ui/forms/shrink-photo.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { SelectField, TextareaField } from '#app/_ui/forms/text-fields.tsx'
 import { layByPicture } from '#app/(bench)/bench/units/_waiting/reading-box.ts'
 import type { BringupView } from '#floor/bringup/bringup.contract'
+
+interface Arrived {
+  name: string
+  sent: SentEvidence
+}
 
 /** Adds a file beside a reading that was taken already, or for the machine as a whole. The reading stays as it is. */
 export function AddEvidence({ view, again }: { view: BringupView; again(): void }) {
@@ -24,7 +30,7 @@ export function AddEvidence({ view, again }: { view: BringupView; again(): void 
     const kind = evidenceKindOf(file)
     setStep({ is: 'sending', file, kind })
     const sent = await sendEvidence(file, kind)
-    if ('sha' in sent) setStep({ is: 'kept', file, sent })
+    if ('sha' in sent) setStep({ is: 'kept', name: file.name.slice(0, 120), sent })
     else setStep(sent.status === null ? { is: 'lost', file, kind, words: sent.words } : { is: 'failed', words: sent.words })
   }
   const done = () => {
@@ -50,14 +56,17 @@ export function AddEvidence({ view, again }: { view: BringupView; again(): void 
             return small ? { id: '' } : undefined
           }
           const file =
-            step.is === 'kept'
-              ? { ...step.sent, name: step.file.name.slice(0, 120) }
-              : { kind: 'picture' as const, sha: '', ending: 'webp' as const }
+            step.is === 'kept' ? { ...step.sent, name: step.name } : { kind: 'picture' as const, sha: '', ending: 'webp' as const }
           return run({ key, tag: view.tag, check, words, ...file })
         }}
         onDone={done}
       >
         <EvidenceField step={step} take={take} />
+        <KeptInput
+          name="file"
+          value={step.is === 'kept' ? JSON.stringify({ name: step.name, sent: step.sent }) : ''}
+          giveBack={(text) => setStep(text === '' ? { is: 'empty' } : { is: 'kept', ...(JSON.parse(text) as Arrived) })}
+        />
         <SelectField
           name="check"
           label="Belongs to"

@@ -4,6 +4,7 @@ import { type FormEvent, useEffect, useId, useMemo, useRef } from 'react'
 import { FormContext } from '#app/_ui/forms/form-context.ts'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
+import { useTypedText } from '#app/_ui/forms/use-typed-text.ts'
 import { Notice } from '#app/_ui/notice.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
 import { useReadingBox } from '#app/(bench)/bench/units/_waiting/reading-box.ts'
@@ -19,6 +20,8 @@ import { ThousandQuestion } from './thousand-question'
 import type { Instruments } from './types'
 import { useDroppedPhotograph } from './use-dropped-photograph'
 import { photoSlot, type ReadingOf, useReading } from './use-reading'
+
+const BESIDE_KEPT = ['reason', ...BESIDE]
 
 export interface ReadingFormProps extends Omit<ReadingOf, 'instrument' | 'form'> {
   view: BringupView
@@ -43,6 +46,13 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
     form,
     onKept,
   })
+  // The figure itself is kept by `hand`, which knows for which check it was typed.
+  const { forget } = useTypedText(form, `${corrects ? 'Correction' : 'Reading'} of ${check.key}`, BESIDE_KEPT)
+  const forgetBeside = useRef(forget)
+  forgetBeside.current = forget
+  useEffect(() => {
+    if (takes > 0) forgetBeside.current()
+  }, [takes])
   const fields = useMemo(() => ({ prefix: id, errors: refusal?.fields ?? {}, pending }), [id, refusal, pending])
   // A box for one letter need not bring up a phone's keyboard: its two buttons are nearer.
   const isTapped = check.kind === 'yesno'
@@ -51,7 +61,7 @@ export function ReadingForm({ view, check, corrects, searches, seen, instruments
   }, [isTapped])
   const photograph = useDroppedPhotograph(takes)
   const waits = useReadingBox()?.waiting.find((one) => one.tag === view.tag && one.check === check.key && one.reading !== null)
-  const isBeside = error !== null && ['reason', ...BESIDE].includes(error.field)
+  const isBeside = error !== null && BESIDE_KEPT.includes(error.field)
   const submit = (event: FormEvent) => {
     event.preventDefault()
     send(hand.typed.entry)

@@ -73,6 +73,7 @@ export function CertificatePanel({ tag, checks, gaps, departures, fault, standin
       )}
       {gaps.length > 0 ? null : mayIssue ? (
         <CommandForm
+          label="Certificate"
           run={(form) => run({ tag, ...confirmedFault(form) })}
           pending={pending}
           refusal={refusal}

@@ -15,6 +15,7 @@ export function WithdrawForm({ serial, tag }: { serial: string; tag: string }) {
     <details>
       <summary>Withdraw {serial}</summary>
       <CommandForm
+        label="Withdraw the certificate"
         run={(form) => run({ serial, reason: form.text('reason'), checks: form.text('checks') })}
         pending={pending}
         refusal={refusal}
