@@ -30,6 +30,12 @@ export const deliveryAddress = sqliteTable('delivery_address', {
   region: text('region').notNull().default(''),
 })
 
+export const parcelWish = sqliteTable('parcel_wish', {
+  personId: text('person_id').primaryKey(),
+  wants: text('wants').$type<'one' | 'several'>().notNull(),
+  at: integer('at').notNull(),
+})
+
 export const consignment = sqliteTable('consignment', {
   lotId: text('lot_id').primaryKey(),
   weightGrams: integer('weight_grams'),

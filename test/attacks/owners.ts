@@ -68,6 +68,7 @@ export const OWNERS: Record<string, Line> = {
   'sending.report': buyers(({ lot }, key) => ({ key, lot, words: 'It came with a dent.' })),
   'sending.say': buyers(({ problemId }, key) => ({ key, problemId, words: 'The dent is on its left.' })),
   'sending.sayAddress': buyers(({ lot }) => ({ lot, ...ADDRESS })),
+  'sending.wish': buyers(({ lot }) => ({ lot, wants: 'one' })),
   'told.removeDevice': buyers(({ deviceId }) => ({ id: deviceId })),
   'sessions.end': buyers(({ sessionId }) => ({ id: sessionId })),
 

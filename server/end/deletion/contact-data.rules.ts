@@ -63,6 +63,7 @@ export const CONTACT_STEPS: readonly ContactStep[] = [
   remove('reminders', 'who wanted an email before a lot closed', 'reminder'),
   blank('disclosures', 'what bidders wrote when they disclosed a tie to a lot', 'disclosure', `words = ''`, `words <> ''`),
   remove('addresses', 'addresses for sending, with telephone numbers', 'delivery_address'),
+  remove('parcel-wishes', 'whether buyers wanted one parcel or several', 'parcel_wish'),
   blank(
     'tracking',
     'tracking numbers of what was sent',

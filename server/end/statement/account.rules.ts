@@ -1,7 +1,9 @@
 import type { Minor } from '#kernel/money'
 import type { Books, JournalLine } from '#money/books/books.contract'
 import type { Account as BookAccount, EntryKind } from '#money/journal/journal.rules'
+import { lotsInWords } from '#money/journal/lot-words.rules'
 import type { SoldLot } from '#money/journal/sold.contract'
+import type { PostageAccount } from '#money/sending/sending.contract'
 import type { AccountLine, AccountPart } from './account.contract'
 
 type Sold = Pick<
@@ -10,8 +12,13 @@ type Sold = Pick<
 >
 
 /** The parts of the account in their order. It names no donor and no buyer, since the cause needs the sums only. */
-export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & { lots: readonly Sold[] }): AccountPart[] {
-  const { journal, unplaced, promises, lots } = books
+export function accountParts(
+  books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & {
+    lots: readonly Sold[]
+    postage: Pick<PostageAccount, 'parcels' | 'otherMinor'>
+  },
+): AccountPart[] {
+  const { journal, unplaced, promises, lots, postage } = books
   const byLot = (key: string, title: string, amount: (lot: Sold) => Minor): AccountPart =>
     part(
       key,
@@ -42,6 +49,7 @@ export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promis
       promises.map(({ dueMinor }) => ({ what: 'Promised', lot: null, day: '', reference: '', minor: dueMinor })),
     ),
     fromJournal('costs', 'Costs and fees', journal, ['cost', 'fee'], COSTS, 1, costWords),
+    part('sending', 'Of the costs: what sending cost, parcel by parcel', sendingLines(postage)),
     fromJournal('refunds', 'Paid back to buyers and payers', journal, ['refund'], ['bank'], -1, () => 'Paid back'),
     part(
       'unplaced',
@@ -59,6 +67,11 @@ export function accountParts(books: Pick<Books, 'journal' | 'unplaced' | 'promis
     whose(journal),
   ]
 }
+
+const sendingLines = ({ parcels, otherMinor }: Pick<PostageAccount, 'parcels' | 'otherMinor'>): AccountLine[] => [
+  ...parcels.flatMap(({ lots, costMinor }) => (costMinor === null ? [] : [plain(`The parcel of ${lotsInWords(lots)}`, costMinor)])),
+  ...(otherMinor === 0 ? [] : [plain('For no single parcel, such as boxes', otherMinor)]),
+]
 
 const COSTS: readonly BookAccount[] = ['cost-to-cause', 'cost-to-seller', 'cost-of-sending']
 const BORNE_BY: Partial<Record<BookAccount, string>> = {

@@ -78,6 +78,7 @@ function otherThanBooks(parts: readonly AccountPart[], statement: Omit<Statement
     matched: statement.matchedMinor,
     'matched-due': statement.matchedDueMinor,
     costs: costs.cause + costs.seller + costs.postage,
+    sending: statement.sendingCostMinor,
     refunds: statement.refundedMinor,
     unplaced: statement.unplacedMinor,
     remitted: statement.remittedMinor,

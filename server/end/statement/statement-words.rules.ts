@@ -50,6 +50,8 @@ export function summaryOf({ sums, causeShareBp, parts }: Pick<Account, 'sums' | 
     [`The cause’s share of them (${share})`, sum('share')],
     ['Gifts of money', sum('gifts')],
     ['Matched giving received', sum('matched')],
+    ['Postage charged to buyers', sum('postage')],
+    ['What sending cost, a part of the costs', sum('sending')],
     ['Costs and fees', sum('costs')],
     ['Unpaid by buyers, including postage', sum('unpaid')],
     ['Passed on to the cause', sum('remitted')],

@@ -93,6 +93,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   second_offer: 'what an underbidder was offered',
   fixed_price: 'what is sold after the stream, with its contracts',
   delivery_address: 'where a buyer lives',
+  parcel_wish: 'what a buyer wishes of parcels',
   consignment: 'what was sent to a buyer',
   packed_item: 'what was sent to a buyer',
   packing_photograph: 'what was sent to a buyer',

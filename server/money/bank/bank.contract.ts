@@ -39,6 +39,7 @@ export const partIn = z.discriminatedUnion('to', [
     what: words(120).min(2, 'Write what was bought.'),
     about: z.enum(COST_ABOUT, 'Choose what it was for.'),
     bearer: z.enum(COST_BEARERS, 'Say whose share it comes out of.'),
+    lot: z.int('Choose a lot.').positive('Choose a lot.').optional(),
   }),
   z.strictObject({
     to: z.literal('fee'),

@@ -167,7 +167,7 @@ function book(turn: Turn, actor: Actor, row: store.LineRow, part: PlacedPart, in
     case 'refund':
       return made(giveBackUnplaced(turn, { ...dated(), entryId: part.entryId, why: 'as the bank’s line says' }))
     case 'cost':
-      return made(bookCost(turn, { ...dated(), what: part.what, about: part.about, bearer: part.bearer, paidFrom: 'bank' }))
+      return made(bookCost(turn, { ...dated(), what: part.what, about: part.about, bearer: part.bearer, paidFrom: 'bank', lot: part.lot }))
     case 'fee':
       return made(bookFee(turn, { ...dated(), to: part.what, bearer: part.bearer }))
   }

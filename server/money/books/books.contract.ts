@@ -63,6 +63,8 @@ export interface Statement {
   matchedMinor: Minor
   matchedDueMinor: Minor
   postageMinor: Minor
+  /** What sending really cost, whoever bears it; a part of the costs. */
+  sendingCostMinor: Minor
   /** Costs and fees by whose part they came out of. */
   costs: Record<CostBearer, Minor>
   /** Money that went back to those who paid it. */

@@ -5,6 +5,7 @@ import type { Actor, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { type JournalRow, readJournal } from '../journal/entries.service'
 import type { Account, CostBearer } from '../journal/journal.rules'
+import { sendingCosts } from '../journal/sending-costs.rules'
 import { listSoldLots } from '../journal/sold.service'
 import { unplacedSums } from '../journal/unplaced.rules'
 import { readPromises } from '../matching/matching.service'
@@ -33,6 +34,7 @@ export function readBooks(sight: Sight, actor: Actor): Books {
       entries,
       promises.reduce((sum, { dueMinor }) => sum + dueMinor, 0),
     ),
+    sendingCostMinor: [...sendingCosts(entries).values()].reduce((sum, minor) => sum + minor, 0),
     ...findVariance(hammered, entries, campaign.currency),
   }
   const lotNumber = new Map(lots.map(({ id, number }) => [id, number]))

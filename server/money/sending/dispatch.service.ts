@@ -11,7 +11,7 @@ import { readFacts, whyParcelStays } from './parcel-facts.service'
 import { problemsOf } from './problems.service'
 import type { DispatchIn, MyParcel, ParcelIn } from './sending.contract'
 import * as store from './sending.store'
-import { type InParcel, inParcelOf } from './together.service'
+import { couldJoin, type InParcel, inParcelOf, wishOf } from './together.service'
 import { getWon } from './won.service'
 
 /** Weight and size of the parcel, whatever is in it; of this lot what is dangerous in it, and what the customs are told. */
@@ -73,6 +73,8 @@ export function readMyParcel(sight: Sight, actor: Actor, number: number): MyParc
   return {
     stage: sendingStage(facts),
     beside: inParcelOf(sight, number).flatMap((one) => (one.sold.number === number ? [] : [one.sold.number])),
+    couldJoin: facts.sentAt === null ? couldJoin(sight, number).map((one) => one.number) : [],
+    wish: wishOf(sight, sold.buyerPersonId)?.wants ?? null,
     address: findAddress(sight, row.id, sold.buyerPersonId),
     postage: { chargedMinor: sold.postageMinor, isByHand: isPostageByHand(sight, row.id), table: postageTable(sight, row) },
     carrier: consignment?.carrier ?? '',

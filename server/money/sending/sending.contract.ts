@@ -4,6 +4,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { fileText, formKey, isHttpsAddress, sha256In, text } from '#kernel/text'
 import type { Postage } from '#sale/lots/lots.contract'
+import { on, reference } from '../journal/entry.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
 
@@ -159,6 +160,40 @@ export const endProblemIn = z.strictObject({
 })
 export type EndProblemIn = z.infer<typeof endProblemIn>
 
+export const PARCEL_WISHES = ['one', 'several'] as const
+export type ParcelWish = (typeof PARCEL_WISHES)[number]
+export const wishIn = z.strictObject({ lot, wants: z.enum(PARCEL_WISHES, 'Say whether you want one parcel or several.') })
+export type WishIn = z.infer<typeof wishIn>
+
+export const parcelCostIn = z.strictObject({
+  key,
+  lot,
+  amount: z.string().max(40, 'That is too long for an amount.').min(1, 'Write an amount.'),
+  paidFrom: z.enum(['bank', 'pocket'], 'Say where it was paid from.'),
+  reference,
+  on,
+})
+export type ParcelCostIn = z.input<typeof parcelCostIn>
+
+/** A parcel, or a lot that is to be sent in one of its own: what its buyer was charged, and what sending it cost so far. */
+export interface ParcelPostage {
+  lots: number[]
+  sentAt: Instant | null
+  chargedMinor: Minor
+  /** Null while nothing was entered for it. */
+  costMinor: Minor | null
+}
+
+/** All of them, with sending costs that belong to no single parcel. */
+export interface PostageAccount {
+  currency: Currency
+  parcels: ParcelPostage[]
+  otherMinor: Minor
+  chargedMinor: Minor
+  /** With what belongs to no single parcel. */
+  costMinor: Minor
+}
+
 export interface Address {
   name: string
   street: string
@@ -198,6 +233,8 @@ export interface SendingLine {
   problem: ProblemState | null
   /** Other lots in the same parcel. */
   beside: number[]
+  /** The buyer wants it in one parcel with others of theirs that have not been sent; empty where they do not. */
+  wishedWith: number[]
 }
 
 export interface PackedItem extends PackingItem {
@@ -226,6 +263,8 @@ export interface ParcelView {
 export interface BesideLot {
   lot: number
   title: string
+  /** Its part of the postage. */
+  postageMinor: Minor
 }
 
 /** Everything of one lot that whoever packs needs. */
@@ -243,13 +282,15 @@ export interface SendingView {
   /** What else is in the same parcel, and what of the same buyer's could be. */
   beside: BesideLot[]
   couldJoin: BesideLot[]
+  /** What the buyer said of it; null where they said nothing. */
+  wish: { wants: ParcelWish; at: Instant } | null
   isAbroad: boolean
   items: PackedItem[]
   parcel: ParcelView
   dangers: string[]
   hints: { cells: string | null; mains: string | null }
   /** What the buyer is charged for the parcel, with all that is in it, and what the table says for it as it is weighed now. */
-  postage: { paidMinor: Minor; zone: string | null; tableMinor: Minor | null; words: string }
+  postage: { paidMinor: Minor; zone: string | null; tableMinor: Minor | null; words: string; ownMinor: Minor; costMinor: Minor | null }
   whyNot: string[]
   carrier: string
   tracking: string
@@ -269,6 +310,9 @@ export interface MyParcel {
   stage: SendingStage
   /** Other lots that are sent in the same parcel. */
   beside: number[]
+  /** Others of theirs that could come in the same parcel, and what they wish of it. */
+  couldJoin: number[]
+  wish: ParcelWish | null
   address: Address | null
   /** What is charged for sending it, whether the treasurer said so, and what the terms ask for anywhere. */
   postage: { chargedMinor: Minor; isByHand: boolean; table: readonly Postage[] }

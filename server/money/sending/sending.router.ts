@@ -1,12 +1,14 @@
+import { findCampaign } from '#people/campaign/campaign.service'
 import { mustBeConfirmed, router, signedIn, staff } from '#runtime/call/base'
 import { sayAddress } from './address.service'
 import * as bands from './bands.service'
 import * as dispatch from './dispatch.service'
 import * as packing from './packing.service'
+import { readPostageAccount, recordParcelCost } from './postage-account.service'
 import * as problems from './problems.service'
 import * as shape from './sending.contract'
 import { listSending, readSending } from './to-send.service'
-import { joinParcel, setParcelPostage, takeApart } from './together.service'
+import { joinParcel, setParcelPostage, takeApart, wishParcels } from './together.service'
 
 /** Who sends: they alone see where a parcel goes. */
 const sender = staff('maker', 'volunteer')
@@ -30,6 +32,9 @@ export const sendingRouter = router({
   parcelPostage: setter
     .input(shape.parcelPostageIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => setParcelPostage(turn, ctx.actor, input))),
+  cost: setter.input(shape.parcelCostIn).mutation(({ ctx, input }) => ctx.command((turn) => recordParcelCost(turn, ctx.actor, input))),
+  /** Null before there is a campaign. */
+  postages: setter.query(({ ctx }) => (findCampaign(ctx.sight()) ? readPostageAccount(ctx.sight()) : null)),
   tick: sender.input(shape.tickIn).mutation(({ ctx, input }) => ctx.command((turn) => packing.tickItem(turn, ctx.actor, input))),
   photograph: sender
     .input(shape.packPhotographIn)
@@ -47,6 +52,7 @@ export const sendingRouter = router({
 
   mine: signedIn.input(shape.lotIn).query(({ ctx, input }) => dispatch.readMyParcel(ctx.sight(), ctx.actor, input.lot)),
   sayAddress: signedIn.input(shape.addressIn).mutation(({ ctx, input }) => ctx.command((turn) => sayAddress(turn, ctx.actor, input))),
+  wish: signedIn.input(shape.wishIn).mutation(({ ctx, input }) => ctx.command((turn) => wishParcels(turn, ctx.actor, input))),
   arrived: signedIn
     .input(shape.lotIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => dispatch.noteArrival(turn, ctx.actor, input, 'buyer'))),

@@ -1,6 +1,6 @@
 import { and, asc, eq, max } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { consignment, deliveryAddress, packedItem, packingPhotograph, postageBand, sendingTerms } from '#db/schema/index'
+import { consignment, deliveryAddress, packedItem, packingPhotograph, parcelWish, postageBand, sendingTerms } from '#db/schema/index'
 import type { Band, SendingTerms } from './sending.contract'
 
 export type ConsignmentRow = typeof consignment.$inferSelect
@@ -37,6 +37,11 @@ export function keepAddress(db: Db, row: AddressRow): void {
 }
 export const deleteAddress = (db: Db, lotId: string): void => {
   db.delete(deliveryAddress).where(eq(deliveryAddress.lotId, lotId)).run()
+}
+
+export const findWish = (db: Db, personId: string) => db.select().from(parcelWish).where(eq(parcelWish.personId, personId)).get()
+export function keepWish(db: Db, row: typeof parcelWish.$inferInsert): void {
+  db.insert(parcelWish).values(row).onConflictDoUpdate({ target: parcelWish.personId, set: row }).run()
 }
 
 export const findConsignment = (db: Db, lotId: string): ConsignmentRow | undefined =>

@@ -3,16 +3,18 @@ import { showMoney } from '#kernel/money'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { getLotRow, type LotRow } from '#sale/lots/lots.service'
+import type { SoldLot } from '../journal/sold.contract'
 import { countryOf, findAddress } from './address.service'
 import { sendingTerms, tablePostage } from './bands.service'
 import { dangerWords, hintsOfDanger } from './dangers.rules'
 import { sendingStage } from './packing.rules'
 import { packedSoFar, toPack } from './packing.service'
 import { readFacts, whyParcelStays } from './parcel-facts.service'
+import { readPostageAccount } from './postage-account.service'
 import { problemStateOf, problemsOf } from './problems.service'
 import type { ParcelView, SendingLine, SendingView } from './sending.contract'
 import * as store from './sending.store'
-import { couldJoin, type InParcel, inParcelOf } from './together.service'
+import { couldJoin, type InParcel, inParcelOf, wishOf } from './together.service'
 import { chargeableGrams, showGrams, volumetricGrams } from './weight.rules'
 import { getToSend, listToSend } from './won.service'
 
@@ -26,6 +28,16 @@ export function listSending(sight: Sight): SendingLine[] {
       ? []
       : all.flatMap(({ lot, parcel: other }) =>
           other === parcel && lot.buyerPersonId === buyer && lot.number !== number ? [lot.number] : [],
+        )
+  const isFree = (number: number) => {
+    const consignment = going.get(getLotRow(sight, number).id)
+    return !consignment?.sentAt && !consignment?.parcel
+  }
+  const wishedWith = ({ number, buyerPersonId }: SoldLot, consignment: store.ConsignmentRow | undefined) =>
+    consignment?.sentAt || consignment?.parcel || wishOf(sight, buyerPersonId)?.wants !== 'one'
+      ? []
+      : all.flatMap(({ lot: other }) =>
+          other.number !== number && other.buyerPersonId === buyerPersonId && isFree(other.number) ? [other.number] : [],
         )
   return all.map(({ lot }) => {
     const row = getLotRow(sight, lot.number)
@@ -53,6 +65,7 @@ export function listSending(sight: Sight): SendingLine[] {
       carrier: consignment?.carrier ?? '',
       problem: problemStateOf(sight, row.id),
       beside: besideOf(lot.number, lot.buyerPersonId, consignment?.parcel ?? null),
+      wishedWith: wishedWith(lot, consignment),
     }
   })
 }
@@ -78,9 +91,9 @@ export function readSending(sight: Sight, number: number, { role }: Pick<Actor, 
     zone,
     address: seesAddress ? findAddress(sight, row.id, buyerPersonId) : null,
     seesAddress,
-    beside: together.filter((one) => one.sold.number !== number).map((one) => ({ lot: one.sold.number, title: one.sold.title })),
-    couldJoin:
-      facts.sentAt === null && together.length === 1 ? couldJoin(sight, number).map((one) => ({ lot: one.number, title: one.title })) : [],
+    beside: together.filter((one) => one.sold.number !== number).map(({ sold: one }) => besideLot(one)),
+    couldJoin: facts.sentAt === null && together.length === 1 ? couldJoin(sight, number).map(besideLot) : [],
+    wish: wishOf(sight, buyerPersonId),
     isAbroad,
     items: packed,
     parcel,
@@ -91,6 +104,8 @@ export function readSending(sight: Sight, number: number, { role }: Pick<Actor, 
       zone: table?.zone ?? null,
       tableMinor: table?.amountMinor ?? null,
       words: postageWords(paidMinor, table, parcel, (minor) => showMoney(minor, currency)),
+      ownMinor: sold.postageMinor,
+      costMinor: readPostageAccount(sight).parcels.find(({ lots }) => lots.includes(number))?.costMinor ?? null,
     },
     whyNot: facts.sentAt === null ? whyParcelStays(sight, number) : [],
     carrier: consignment?.carrier ?? '',
@@ -105,6 +120,8 @@ export function readSending(sight: Sight, number: number, { role }: Pick<Actor, 
     now: sight.now,
   }
 }
+
+const besideLot = ({ number, title, postageMinor }: SoldLot) => ({ lot: number, title, postageMinor })
 
 /** What a parcel weighs: as it was weighed, or as its lots say of themselves; null where one of them does not. */
 function grossGrams(together: readonly InParcel[], { weightGrams }: Pick<ParcelView, 'weightGrams'>): number | null {

@@ -1,3 +1,4 @@
+import type { Instant } from '#kernel/instant'
 import { parseMoney, splitMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
@@ -7,9 +8,9 @@ import { sayPostage } from '../booking/undo.service'
 import { lotsInWords } from '../journal/lot-words.rules'
 import type { SoldLot } from '../journal/sold.contract'
 import { postalLines } from './postal.rules'
-import type { JoinIn, ParcelPostageIn } from './sending.contract'
+import type { JoinIn, ParcelPostageIn, ParcelWish, WishIn } from './sending.contract'
 import * as store from './sending.store'
-import { getToSend, listToSend } from './won.service'
+import { getToSend, getWon, listToSend } from './won.service'
 
 /** One of the lots in a parcel. */
 export interface InParcel {
@@ -37,6 +38,19 @@ export function couldJoin(sight: Sight, number: number): SoldLot[] {
     const consignment = store.findConsignment(sight.db, getLotRow(sight, one.number).id)
     return one.number !== number && one.buyerPersonId === buyerPersonId && !consignment?.sentAt && !consignment?.parcel
   })
+}
+
+/** What a buyer wishes of several lots: whoever sends sees it, and decides. */
+export function wishParcels(turn: Turn, actor: Actor, { lot, wants }: WishIn): void {
+  getWon(turn, actor, lot)
+  store.keepWish(turn.db, { personId: actor.personId, wants, at: turn.now })
+  turn.record({ kind: 'sending.wished', subject: `lot:${lot}`, body: { wants } })
+}
+
+/** The wish of a lot's buyer; null where they said nothing. */
+export function wishOf(sight: Sight, buyerPersonId: string | null): { wants: ParcelWish; at: Instant } | null {
+  const found = buyerPersonId === null ? undefined : store.findWish(sight.db, buyerPersonId)
+  return found ? { wants: found.wants, at: found.at } : null
 }
 
 /** Several lots of one buyer go in one parcel, to one address. What was closed is open again. */

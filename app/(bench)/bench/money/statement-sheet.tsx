@@ -13,6 +13,7 @@ export function StatementSheet({ statement }: { statement: Statement }) {
     ['Gifts of money', statement.giftMinor],
     ['Matched giving received', statement.matchedMinor],
     ['Postage charged', statement.postageMinor],
+    ['What sending cost so far', statement.sendingCostMinor],
     ['Received in the bank', statement.receivedMinor],
     ['Refunded', statement.refundedMinor],
     ['Unallocated, including what is owed back', statement.unplacedMinor],

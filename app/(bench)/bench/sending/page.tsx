@@ -85,6 +85,7 @@ function SendingTag({ line, zone }: { line: SendingLine; zone: string }) {
         )}
       </p>
       {line.beside.length > 0 && <p className="small quiet">In one parcel with {lotsInWords(line.beside)}</p>}
+      {line.wishedWith.length > 0 && <p className="small">The buyer asks for one parcel with {lotsInWords(line.wishedWith)}</p>}
       {line.problem !== null && line.problem !== 'closed' && (
         <p>
           <Chip tone={PROBLEM_TONES[line.problem]}>Problem: {line.problem}</Chip>

@@ -102,6 +102,16 @@ function PartFields({ to, index, desk }: { to: To; index: number; desk: DeskFor 
       <>
         <TextField name={name('what')} label="What was bought" />
         <SelectField name={name('about')} label="What it was for" options={COST_ABOUT.map((value) => ({ value, label: value }))} />
+        <SelectField
+          name={name('lot')}
+          label="For which lot"
+          optional
+          hint="What sending a parcel cost is shown beside what its buyer was charged."
+          options={[
+            { value: '', label: 'For no single lot' },
+            ...desk.lots.map(({ lot, title }) => ({ value: String(lot), label: `Lot ${lot}: ${title}` })),
+          ]}
+        />
         <Bearer name={name('bearer')} />
       </>
     )
@@ -130,7 +140,7 @@ function partOf(to: To, index: number, form: FormValues): PartIn {
     case 'refund':
       return { to, entryId: text('entryId'), amount }
     case 'cost':
-      return { to, amount, what: text('what'), about, bearer }
+      return { to, amount, what: text('what'), about, bearer, ...(text('lot') !== '' && { lot: Number(text('lot')) }) }
     case 'fee':
       return { to, amount, what: text('what'), bearer }
     case 'entry':

@@ -8,6 +8,7 @@ import { StaffOnly } from '../../_refused/staff-only'
 import { CostForm } from './cost-form'
 import { CostTable } from './cost-table'
 import { FeeForm } from './fee-form'
+import { PostageTable } from './postage-table'
 import { RemittanceForm } from './remittance-form'
 
 export const metadata: Metadata = { title: 'Money that went out' }
@@ -19,7 +20,7 @@ export default async function MoneyOutPage() {
   const caller = await api()
   const { person } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
-  const books = await caller.books.all()
+  const [books, postage] = await Promise.all([caller.books.all(), caller.sending.postages()])
   if (!books) notFound()
   const { statement, costs, mayWrite } = books
   const { currency, toRemitMinor } = statement
@@ -38,6 +39,7 @@ export default async function MoneyOutPage() {
       ) : (
         <CostTable costs={costs} currency={currency} />
       )}
+      {postage && postage.parcels.length > 0 && <PostageTable postage={postage} />}
       {mayWrite && (
         <div className="forms">
           <section className="sheet stack" aria-labelledby="remit">

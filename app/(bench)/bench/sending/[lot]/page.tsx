@@ -17,6 +17,7 @@ import styles from './address.module.css'
 import { ArrivedButton } from './arrived-button'
 import { DispatchForm } from './dispatch-form'
 import { PackingList } from './packing-list'
+import { ParcelCost } from './parcel-cost'
 import { ParcelForm } from './parcel-form'
 import { Problems } from './problems'
 import { Together } from './together'
@@ -80,6 +81,7 @@ export default async function SendLotPage({ params }: Params) {
         {view.sentAt !== null && <Sent view={view} isSender={isSender} />}
         {view.sentAt === null && (isSender ? <DispatchForm view={view} /> : <p>It has not been sent yet.</p>)}
       </section>
+      {setsPostage && view.stage !== 'unpaid' && <ParcelCost view={view} />}
       {!isOpen && view.problems.length > 0 && <Problems view={view} role={role} />}
     </div>
   )

@@ -9,6 +9,7 @@ import { CheckField } from '#app/_ui/forms/choice-fields.tsx'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField } from '#app/_ui/forms/text-fields.tsx'
+import { When } from '#app/_ui/when.tsx'
 import { plainMoney, showMoney } from '#kernel/money'
 import type { SendingView } from '#money/sending/sending.contract'
 import { TakeApartButton } from './take-apart-button'
@@ -24,6 +25,7 @@ export function Together({ view, setsPostage }: { view: SendingView; setsPostage
         The same buyer has also won {view.couldJoin.length === 1 ? 'one lot that has' : `${view.couldJoin.length} lots that have`} not been
         sent.
       </p>
+      <Wish view={view} />
       {setsPostage ? <JoinForm view={view} /> : <p>The maker or the treasurer can put them in one parcel.</p>}
     </section>
   )
@@ -44,7 +46,10 @@ function Joined({ view, setsPostage }: { view: SendingView; setsPostage: boolean
           </li>
         ))}
       </ul>
-      <p>The buyer is charged {showMoney(postage.paidMinor, currency)} for the parcel.</p>
+      <p>
+        The buyer is charged {showMoney(postage.paidMinor, currency)} for the parcel: {partsOf(view)}.
+      </p>
+      <Wish view={view} />
       {setsPostage && view.sentAt === null && (
         <>
           <PostageOfParcel key={postage.paidMinor} view={view} />
@@ -53,6 +58,24 @@ function Joined({ view, setsPostage }: { view: SendingView; setsPostage: boolean
       )}
     </section>
   )
+}
+
+/** What the buyer said on their own page; nothing where they said nothing. */
+function Wish({ view: { wish, zone } }: { view: SendingView }) {
+  if (wish === null) return null
+  return (
+    <p>
+      <b>{wish.wants === 'one' ? 'The buyer asks for one parcel.' : 'The buyer asks for a parcel for each lot.'}</b> Said{' '}
+      <When at={wish.at} zone={zone} brief />.
+    </p>
+  )
+}
+
+/** "£3.34 for lot 1, £3.33 for lot 2 and £3.33 for lot 3": the postage is split by the largest remainder. */
+function partsOf({ lot, beside, postage, currency }: SendingView): string {
+  const parts = [{ lot, postageMinor: postage.ownMinor }, ...beside].toSorted((a, b) => a.lot - b.lot)
+  const words = parts.map(({ lot: one, postageMinor }) => `${showMoney(postageMinor, currency)} for lot ${one}`)
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 }
 
 function JoinForm({ view }: { view: SendingView }) {

@@ -16,6 +16,7 @@ import { ReportForm } from './report-form'
 import { SayForm } from './say-form'
 import { Way } from './way'
 import { WhereItGoes } from './where-it-goes'
+import { WishForm } from './wish-form'
 
 type Params = { params: Promise<{ lot: string }>; searchParams: Promise<{ found?: string | string[] }> }
 
@@ -74,6 +75,14 @@ export default async function WonPage({ params, searchParams }: Params) {
       <section className="sheet stack" aria-labelledby="way">
         <h2 id="way">Your parcel</h2>
         <Way mine={mine} zone={zone} lot={number} />
+        {mine.beside.length === 0 && mine.couldJoin.length > 0 && (
+          <>
+            {mine.wish !== null && (
+              <p>{mine.wish === 'one' ? 'You have asked for one parcel.' : 'You have asked for a parcel for each lot.'}</p>
+            )}
+            <WishForm key={mine.wish} lot={number} mine={mine} />
+          </>
+        )}
       </section>
       {mine.sentAt !== null && !open && (
         <section id="report" className="sheet stack" aria-labelledby="wrong">
