@@ -82,6 +82,8 @@ export const notice = sqliteTable('notice', {
       'woken',
       'lapsed',
       'closes-soon',
+      'fell-through',
+      'stands-again',
     ],
   }).notNull(),
   at: integer('at').notNull(),

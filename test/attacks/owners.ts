@@ -89,6 +89,7 @@ export const OWNERS: Record<string, Line> = {
   'documents.mine': 'own',
   'invoices.basket': 'own',
   'invoices.myOffers': 'own',
+  'invoices.mySales': 'own',
   'people.myPaddle': 'own',
   'people.setZone': 'own',
   'people.shell': 'own',

@@ -204,6 +204,7 @@ export const POLICIES: Record<string, Policy> = {
   'invoices.basket': 'signed-in',
   'invoices.due': ['treasurer', 'maker'],
   'invoices.myOffers': 'signed-in',
+  'invoices.mySales': 'signed-in',
   'invoices.offer': ['treasurer', 'maker'],
   'invoices.page': 'signed-in',
   'invoices.propose': ['treasurer', 'maker'],

@@ -1,15 +1,24 @@
-import Link from 'next/link'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
 import type { Tone } from '#app/_ui/tone.ts'
 import { When } from '#app/_ui/when.tsx'
 import { showMoney } from '#kernel/money'
+import type { MySale } from '#money/invoices/invoices.contract'
 import type { MyLot } from '#sale/bidding/bidding.contract'
+import { SaleWords } from './bought-sheet'
+
+interface MyLotSheetProps {
+  lot: MyLot
+  /** What they bought it by; null where they did not. */
+  sale: MySale | null
+  zone: string
+  country: string
+}
 
 /** One lot of a bidder’s: how it stands for them, what it can cost them, and all that they said. */
-export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; country: string }) {
+export function MyLotSheet({ lot, sale, zone, country }: MyLotSheetProps) {
   const show = (amount: number) => showMoney(amount, lot.currency)
-  const { tone, words } = standOf(lot)
+  const { tone, words } = standOf(lot, sale)
   const postage = lot.postageMinor === null ? '' : `, with ${show(lot.postageMinor)} postage to ${country}`
   return (
     <Tag code={`Lot ${lot.number} · ${lot.unit}`} href={`/lots/${lot.number}`} aside={<Chip tone={tone}>{words}</Chip>}>
@@ -17,7 +26,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
         <h2>{lot.title}</h2>
         <p>
           {sayPrice(lot, show)}
-          {lot.mostMinor > 0 && `${lot.hasWon ? 'It comes to' : 'It can cost you at most'} ${show(lot.mostMinor)}${postage}. `}
+          {sale === null && lot.mostMinor > 0 && `It can cost you at most ${show(lot.mostMinor)}${postage}. `}
           {lot.state === 'held' && 'Its clock is stopped. '}
           {lot.state === 'open' && lot.closesAt !== null && (
             <>
@@ -25,13 +34,7 @@ export function MyLotSheet({ lot, zone, country }: { lot: MyLot; zone: string; c
             </>
           )}
         </p>
-        {lot.hasWon && (
-          <p>
-            <Link prefetch={false} className="alone" href={`/me/won/${lot.number}`}>
-              Payment, address and parcel
-            </Link>
-          </p>
-        )}
+        {sale && <SaleWords sale={sale} />}
         <p className="small quiet">
           Your alias here is {lot.alias}.{lot.isInEitherOr && ' It is part of an either-or and is counted with that.'}
         </p>
@@ -91,7 +94,9 @@ function sayPrice({ state, hammerMinor, standingMinor }: MyLot, show: (amount: n
   return state === 'unsold' ? `It reached ${show(standingMinor)}, less than its reserve. ` : `Stands at ${show(standingMinor)}. `
 }
 
-function standOf(lot: MyLot): { tone: Tone; words: string } {
+function standOf(lot: MyLot, sale: MySale | null): { tone: Tone; words: string } {
+  if (sale && !sale.stands) return { tone: 'bad', words: 'Fell through' }
+  if (sale && sale.by !== 'hammer') return { tone: 'ok', words: 'Bought' }
   if (lot.isVoided) return { tone: 'bad', words: 'Voided' }
   if (lot.hasWon) return { tone: 'ok', words: 'Won' }
   if (lot.state === 'sold') return { tone: 'plain', words: 'Lost' }

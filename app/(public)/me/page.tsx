@@ -5,7 +5,9 @@ import { api } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
 import { showMoney } from '#kernel/money'
+import { mostOfAll } from '#money/invoices/my-most.rules'
 import { BasketSheet } from './basket-sheet'
+import { BoughtSheet } from './bought-sheet'
 import { FollowLots } from './follow-lots'
 import { MyLotSheet } from './my-lot-sheet'
 import { MyReceipts } from './my-receipts'
@@ -18,13 +20,16 @@ export default async function MyBidsPage() {
   const { person, campaign } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/me')
   if (!campaign) redirect('/')
-  const [mine, { paddle }, offers, basket] = await Promise.all([
+  const [mine, { paddle }, offers, basket, sales] = await Promise.all([
     caller.bidding.myBids(),
     caller.people.myPaddle(),
     caller.invoices.myOffers(),
     caller.invoices.basket(),
+    caller.invoices.mySales(),
   ])
   const asked = offers.filter(({ answer, isOver }) => answer === null && !isOver).length
+  const saleOf = (lot: number) => sales.find((sale) => sale.lot === lot) ?? null
+  const bought = sales.filter(({ lot }) => !mine.lots.some(({ number }) => number === lot))
   const show = (amount: number) => showMoney(amount, mine.currency)
   return (
     <div className="page stack">
@@ -70,6 +75,9 @@ export default async function MyBidsPage() {
           </Link>
         </p>
       )}
+      {bought.map((sale) => (
+        <BoughtSheet key={sale.lot} sale={sale} />
+      ))}
       {mine.lots.length === 0 ? (
         <EmptyState
           title="You have not bid yet."
@@ -85,10 +93,16 @@ export default async function MyBidsPage() {
         <>
           <FollowLots shown={mine.lots.map(({ number, state, standingMinor, closesAt }) => ({ number, state, standingMinor, closesAt }))} />
           <p className="sheet">
-            The most it can all cost you today, including postage: <b>{show(mine.mostMinor)}</b>
+            The most it can all cost you today, including postage: <b>{show(mostOfAll(mine, sales))}</b>
           </p>
           {mine.lots.map((lot) => (
-            <MyLotSheet key={lot.number} lot={lot} zone={campaign.zone} country={paddle ? countryName(paddle.country) : ''} />
+            <MyLotSheet
+              key={lot.number}
+              lot={lot}
+              sale={saleOf(lot.number)}
+              zone={campaign.zone}
+              country={paddle ? countryName(paddle.country) : ''}
+            />
           ))}
           <MyReceipts given={mine.lots.flatMap(({ bids }) => bids.map(({ receipt }) => receipt))} />
         </>

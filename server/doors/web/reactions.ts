@@ -1,7 +1,7 @@
 import { namedCertificate } from '#floor/record/named-certificate.reaction'
 import { documentsFollow, invoiceWhatIsPaid } from '#money/documents/documents.reaction'
 import { priceAfterBooks } from '#money/fixed-price/price-after-books.reaction'
-import { invoiceToWinner, remindersAfterMoney } from '#money/invoices/invoice.reaction'
+import { fallenSaleToBuyer, invoiceToWinner, remindersAfterMoney } from '#money/invoices/invoice.reaction'
 import { hammerInJournal } from '#money/journal/hammer.reaction'
 import type { Reaction } from '#runtime/queue/reactions'
 
@@ -11,6 +11,7 @@ export const REACTIONS: readonly Reaction[] = [
   invoiceToWinner,
   documentsFollow,
   invoiceWhatIsPaid,
+  fallenSaleToBuyer,
   remindersAfterMoney,
   priceAfterBooks,
   namedCertificate,

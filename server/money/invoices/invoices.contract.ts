@@ -170,6 +170,19 @@ export interface InvoiceView {
   zone: string
 }
 
+/** A lot that somebody bought, by the contract of theirs that was made last. */
+export interface MySale {
+  lot: number
+  title: string
+  unit: string
+  by: SoldBy
+  currency: Currency
+  /** It is theirs; otherwise that sale fell through, and its price and postage are nought. */
+  stands: boolean
+  priceMinor: Minor
+  postageMinor: Minor
+}
+
 /** What one buyer has still to pay. */
 export interface Basket {
   lots: Pick<InvoiceView, 'lot' | 'title' | 'owedMinor' | 'reference' | 'dueOn' | 'daysLate'>[]

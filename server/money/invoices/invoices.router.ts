@@ -1,9 +1,11 @@
 import { Refusal } from '#kernel/refusal'
 import { qrPath } from '#paper/qr'
+import { findCampaign } from '#people/campaign/campaign.service'
 import { confirmed, router, signedIn, staff } from '#runtime/call/base'
 import { readBasket } from './basket.service'
 import * as shape from './invoices.contract'
 import * as invoices from './invoices.service'
+import { readMySales } from './my-sales.service'
 import * as reminders from './reminders.service'
 import * as underbidder from './underbidder.service'
 
@@ -33,6 +35,7 @@ export const invoicesRouter = router({
     .input(shape.takeBackOfferIn)
     .mutation(({ ctx, input }) => ctx.command((turn) => underbidder.takeBackOffer(turn, input))),
   basket: signedIn.query(({ ctx }) => readBasket(ctx.sight(), ctx.actor)),
+  mySales: signedIn.query(({ ctx }) => (findCampaign(ctx.sight()) ? readMySales(ctx.sight(), ctx.actor) : [])),
   myOffers: signedIn.query(({ ctx }) => underbidder.listMyOffers(ctx.sight(), ctx.actor)),
   answerOffer: signedIn
     .input(shape.answerOfferIn)

@@ -7,6 +7,7 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyBarred } from '#sale/bidders/may-bid.service'
 import { rankedBids } from '#sale/bids/bids.service'
 import { findStandingPrice } from '#sale/fixed-price/shown-price.service'
+import { saidByLetter } from '#sale/letters/notices.service'
 import { getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
 import { reachesReserve } from '#sale/price/price.rules'
 import { recordResale, reverseSale } from '../booking/undo.service'
@@ -186,7 +187,8 @@ function tellEnded(
   { personId, why, paidMinor }: { personId: string | null; why: string; paidMinor: number },
 ): void {
   const to = personId === null ? undefined : findPerson(turn, personId)?.email
-  if (!to) return
+  if (personId === null || !to) return
+  saidByLetter(turn, personId, row.id)
   turn.post({
     to,
     subject: `The sale of lot ${row.number} has ended`,

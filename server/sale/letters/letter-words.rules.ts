@@ -61,6 +61,18 @@ export const notSoldLetter = (lot: AboutLot, led: boolean): Words => ({
   body: `${led ? 'You led when it closed, but the reserve was not reached.' : 'It closed without reaching its reserve.'} You owe nothing for it.\n\nThe history that anyone can check: ${pageOf(lot)}/history`,
 })
 
+/** To whoever bought a lot, by whatever contract, once that sale has fallen through. */
+export const fellThroughLetter = (lot: AboutLot): Words => ({
+  subject: `Your purchase of ${nameOf(lot)}, fell through`,
+  body: `You owe nothing for it any more. If you have paid for it, that money is owed back to you and will be refunded.\n\nThe lot: ${pageOf(lot)}\nYour bids and what you bought: ${lot.publicUrl}/me`,
+})
+
+/** To the same, where that was taken back. */
+export const standsAgainLetter = (lot: AboutLot): Words => ({
+  subject: `Your purchase of ${nameOf(lot)}, stands after all`,
+  body: `That the sale fell through has been taken back, and the lot is yours.\n\nWhat is to pay for it, and where it goes: ${lot.publicUrl}/me/won/${lot.number}`,
+})
+
 export const withdrawnLetter = (lot: AboutLot, reason: string): Words => ({
   subject: begin(`${nameOf(lot)} was withdrawn`),
   body: `Nobody wins it and nobody owes anything for it. The reason given: ${reason}`,

@@ -58,6 +58,10 @@ export function tellMakersOfDamage(turn: Turn, row: LotRow, damage: string): voi
 /** The clock of this one lot goes on: when it closes now. */
 export const tellOfResumption = (turn: Turn, row: LotRow): void => tellBidders(turn, row, 'goes-on')
 
+/** Their sale of a lot, by whatever contract, fell through, or stands again after all. */
+export const tellOfSale = (turn: Turn, row: LotRow, personId: string, kind: 'fell-through' | 'stands-again'): void =>
+  notify(turn, personId, row.id, kind)
+
 /** Reminds one person of a closing, as they asked. */
 export const remindOfClosing = (turn: Turn, row: LotRow, personId: string): void => notify(turn, personId, row.id, 'closes-soon')
 

@@ -28,8 +28,12 @@ export interface LotOfReader {
 /** Of these the latest says it all: how somebody stands, and when the lot closes. The others each tell of something of their own. */
 const SAME: Partial<Record<NoticeKind, string>> = {
   ...{ outbid: 'standing', 'bound-again': 'standing', woken: 'standing' },
+  ...{ 'fell-through': 'sale', 'stands-again': 'sale' },
   ...{ held: 'clock', 'goes-on': 'clock', moved: 'clock', 'closes-soon': 'clock' },
 }
+
+/** In place of a reason: a letter of its own says it already, and only devices are told. */
+export const SAID_BY_LETTER = 'said by a letter of its own'
 
 /** Whether what a notice says is still so. What cannot be undone stays true. */
 export function stillHolds(kind: NoticeKind, { state, leads, closesAt }: LotOfReader, now: Instant): boolean {
@@ -62,7 +66,13 @@ export function stillHolds(kind: NoticeKind, { state, leads, closesAt }: LotOfRe
 export function whatToTell<One extends Notice>(notices: readonly One[], lotOf: (lotId: string) => LotOfReader, now: Instant): One[] {
   const told = new Map<string, One>()
   for (const one of notices) {
-    if (one.kind === 'won' || (one.kind === 'outbid' && one.isPushed) || !stillHolds(one.kind, lotOf(one.lotId), now)) continue
+    if (
+      one.kind === 'won' ||
+      one.words === SAID_BY_LETTER ||
+      (one.kind === 'outbid' && one.isPushed) ||
+      !stillHolds(one.kind, lotOf(one.lotId), now)
+    )
+      continue
     const key = `${one.lotId} ${SAME[one.kind] ?? `${one.kind} ${one.words}`}`
     // A maximum that woke says as well how its bidder stands now.
     if (told.get(key)?.kind === 'woken') continue

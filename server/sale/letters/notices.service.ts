@@ -10,7 +10,7 @@ import type { Sight, Turn } from '#runtime/queue/turn'
 import { getLotRowById, type LotRow } from '../lots/lots.service'
 import { gatheredLetter } from './gathered.rules'
 import * as words from './letter-words.rules'
-import { GATHERED_FOR, type LotOfReader, type NoticeKind, whatToTell } from './notices.rules'
+import { GATHERED_FOR, type LotOfReader, type NoticeKind, SAID_BY_LETTER, whatToTell } from './notices.rules'
 import * as store from './notices.store'
 
 /** Notes what is to be told to somebody; nothing is written to them yet. */
@@ -58,6 +58,10 @@ function gatherFor(turn: Turn, personId: string): void {
     store.markGathered(turn.db, ids, before, turn.now)
   } else store.markGathered(turn.db, ids, letter && to ? turn.post({ to, ...letter }) : null, turn.now)
 }
+
+/** What waits for somebody of a purchase that fell through is told to their devices alone: a letter of its own says it. */
+export const saidByLetter = (turn: Turn, personId: string, lotId: string): void =>
+  store.changeWaiting(turn.db, { personId, lotId, kind: 'fell-through' }, SAID_BY_LETTER)
 
 /** How a lot ended, where a letter of notices says it. */
 const ENDS: readonly NoticeKind[] = ['lost', 'unsold', 'withdrawn']
@@ -146,6 +150,10 @@ function wordsOf(sight: Sight, personId: string, { kind, words: reason, id, seal
       })
     case 'lapsed':
       return words.lapsedLetter(lot, reason)
+    case 'fell-through':
+      return words.fellThroughLetter(lot)
+    case 'stands-again':
+      return words.standsAgainLetter(lot)
     case 'closes-soon':
       return words.reminderLetter(lot, closing(), row.standingMinor)
   }

@@ -73,6 +73,13 @@ export const listWaitingFrom = (db: Db, at: Instant): NoticeRow[] =>
     .orderBy(asc(notice.at), sql`rowid`)
     .all()
 
+export const changeWaiting = (db: Db, of: Pick<NoticeRow, 'personId' | 'lotId' | 'kind'>, words: string): void => {
+  db.update(notice)
+    .set({ words })
+    .where(and(isNull(notice.gatheredAt), eq(notice.personId, of.personId), eq(notice.lotId, of.lotId), eq(notice.kind, of.kind)))
+    .run()
+}
+
 export const markPushed = (db: Db, ids: readonly string[], pushedAt: Instant): void => {
   db.update(notice)
     .set({ pushedAt })

@@ -69,6 +69,18 @@ export function noticeWords(kind: NoticeKind, lot: PushedLot): PushWords {
         body: 'It never became a bid and costs nothing.',
         url: '/me/either-or',
       }
+    case 'fell-through':
+      return {
+        title: `Your purchase of lot ${number} fell through`,
+        body: `${title} is not yours, and you owe nothing for it. Anything you paid for it is owed back to you.`,
+        url: '/me',
+      }
+    case 'stands-again':
+      return {
+        title: `Your purchase of lot ${number} stands after all`,
+        body: `${title} is yours. What is to pay for it is on its page.`,
+        url: `/me/won/${number}`,
+      }
     case 'closes-soon':
       return { title: `Lot ${number} closes soon`, body: `${title}.${closes}`, url }
   }

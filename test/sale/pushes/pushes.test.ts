@@ -9,6 +9,7 @@ import { openPusher, type Pusher } from '#sale/pushes/pusher'
 import { gathered } from '#test/make/gathered'
 import { makeBidder, makeOpenLot } from '#test/make/lot'
 import { openPushService } from '#test/make/push-service'
+import { formKey } from '#test/make/sold'
 import { openStage, type Stage } from '#test/stage'
 
 let stage: Stage
@@ -57,6 +58,20 @@ const settle = async () => {
 const mailTo = async (one: typeof ada) => (await gathered(stage)).filter(({ recipient }) => recipient === one.actor.email)
 
 describe('a device', () => {
+  it('hears that its owner’s purchase fell through, as what it is', async () => {
+    const phone = await switchOn(ada)
+    const other = await switchOn(ben)
+    await ada.bid(lot.number, '60')
+    stage.clock.set(lot.closesAt + SECOND)
+    await stage.command(closeDueLots)
+    await settle()
+    const before = [phone.shown().length, other.shown().length]
+    await (await stage.as('treasurer')).booking.fallThrough({ key: formKey(), lot: lot.number, why: 'Never paid.' })
+    await settle()
+    expect(phone.shown().slice(before[0])).toMatchObject([{ title: `Your purchase of lot ${lot.number} fell through`, url: '/me' }])
+    expect(other.shown()).toHaveLength(before[1] ?? 0)
+  })
+
   it('hears at once that its owner was outbid, and then no mail says it again', async () => {
     const { shown } = await switchOn(ada)
     await ada.bid(lot.number, '40')
