@@ -4,7 +4,7 @@ import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import { fileText, formKey, isHttpsAddress, sha256In, text } from '#kernel/text'
 import type { Postage } from '#sale/lots/lots.contract'
-import { on, reference } from '../journal/entry.contract'
+import { amount, on, reference } from '../journal/entry.contract'
 import type { PackingItem, SendingStage } from './packing.rules'
 import type { ProblemState } from './problem.rules'
 
@@ -168,7 +168,7 @@ export type WishIn = z.infer<typeof wishIn>
 export const parcelCostIn = z.strictObject({
   key,
   lot,
-  amount: z.string().max(40, 'That is too long for an amount.').min(1, 'Write an amount.'),
+  amount,
   paidFrom: z.enum(['bank', 'pocket'], 'Say where it was paid from.'),
   reference,
   on,
