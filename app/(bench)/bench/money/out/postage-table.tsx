@@ -6,6 +6,7 @@ import type { PostageAccount } from '#money/sending/sending.contract'
 /** What buyers were charged for postage beside what it really cost, parcel by parcel and together. */
 export function PostageTable({ postage }: { postage: PostageAccount }) {
   const { currency, parcels, otherMinor, chargedMinor, costMinor } = postage
+  const without = parcels.filter((one) => one.costMinor === null).length
   const money = (minor: number) => <Money minor={minor} currency={currency} />
   return (
     <div className="scroll">
@@ -68,7 +69,7 @@ export function PostageTable({ postage }: { postage: PostageAccount }) {
               {money(costMinor)}
             </td>
             <td data-label="Left of it" className="num">
-              {money(chargedMinor - costMinor)}
+              {without === 0 ? money(chargedMinor - costMinor) : `${without} not entered`}
             </td>
           </tr>
         </tfoot>
