@@ -1,6 +1,7 @@
 import { eq } from 'drizzle-orm'
 import { person, photograph, recording } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
+import { looksAt } from '#doors/web/looking-at'
 import type { House } from '#house/open/parts'
 import type { Instant } from '#kernel/instant'
 import type { Role } from '#kernel/role'
@@ -99,4 +100,5 @@ const callerOf = (house: House, actor: Actor | null): Caller =>
     vitals: house.vitals,
     sight: house.sight,
     command: house.queue.run,
+    lookAt: looksAt(house.sight, house.queue.run, () => ''),
   })

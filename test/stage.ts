@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { eq } from 'drizzle-orm'
 import { fact, letter, person } from '#db/schema/index'
 import { createCaller } from '#doors/trpc/root'
+import { looksAt } from '#doors/web/looking-at'
 import { REACTIONS } from '#doors/web/reactions'
 import { openHouse } from '#house/open/house'
 import type { House } from '#house/open/parts'
@@ -122,6 +123,7 @@ export function openStage(
       vitals: house.vitals,
       sight: house.sight,
       command: house.queue.run,
+      lookAt: looksAt(house.sight, house.queue.run, () => cookiesOf(jar)),
     }
     return createCaller(context)
   }

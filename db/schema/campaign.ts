@@ -25,6 +25,10 @@ export const campaign = sqliteTable('campaign', {
   lateAddsSeconds: integer('late_adds_seconds').notNull().default(120),
   streamUrl: text('stream_url').notNull().default(''),
   playerUrl: text('player_url').notNull().default(''),
+  number: integer('number').notNull().default(1),
+  slug: text('slug').notNull().default(''),
+  begunAt: integer('begun_at'),
+  endedAt: integer('ended_at'),
 })
 
 /** Days on which a campaign streams after its first, which stands in its own columns. */

@@ -1,4 +1,4 @@
-import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 
 export const keepingTerms = sqliteTable('keeping_terms', {
   id: integer('id').primaryKey(),
@@ -22,10 +22,16 @@ export const contactDeletion = sqliteTable('contact_deletion', {
   at: integer('at').notNull(),
   byPersonId: text('by_person_id'),
   counts: text('counts', { mode: 'json' }).$type<Record<string, number>>().notNull(),
+  campaignNumber: integer('campaign_number').notNull().default(1),
 })
 
-export const lastLetter = sqliteTable('last_letter', {
-  donorId: text('donor_id').primaryKey(),
-  at: integer('at').notNull(),
-  byPersonId: text('by_person_id'),
-})
+export const lastLetter = sqliteTable(
+  'last_letter',
+  {
+    donorId: text('donor_id').notNull(),
+    campaignNumber: integer('campaign_number').notNull().default(1),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id'),
+  },
+  (table) => [primaryKey({ columns: [table.donorId, table.campaignNumber] })],
+)

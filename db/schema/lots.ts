@@ -51,10 +51,11 @@ export const lot = sqliteTable('lot', {
   corrections: text('corrections', { mode: 'json' }).$type<Correction[]>().notNull().default([]),
   resultSource: text('result_source'),
   standsMinor: integer('stands_minor'),
+  campaignNumber: integer('campaign_number').notNull().default(1),
   afterwards: text('afterwards').$type<'' | 'kept' | 'given'>().notNull().default(''),
 })
 
-/** The one row of rules that hold for every lot which has none of its own. */
+/** Rules that hold for every lot which has none of its own: a row for each campaign, by its number. */
 export const saleRule = sqliteTable('sale_rule', {
   id: integer('id').primaryKey(),
   ladder: text('ladder', { mode: 'json' }).$type<Ladder>().notNull(),

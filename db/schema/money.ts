@@ -19,6 +19,7 @@ export const entry = sqliteTable('entry', {
   promiseId: text('promise_id'),
   about: text('about').$type<CostAbout | ''>().notNull().default(''),
   runId: text('run_id'),
+  campaignNumber: integer('campaign_number').notNull().default(1),
 })
 
 export const posting = sqliteTable(
@@ -43,4 +44,5 @@ export const matchPromise = sqliteTable('match_promise', {
   byPersonId: text('by_person_id'),
   endedAt: integer('ended_at'),
   endedWhy: text('ended_why').notNull().default(''),
+  campaignNumber: integer('campaign_number').notNull().default(1),
 })

@@ -15,6 +15,7 @@ export const programmeItem = sqliteTable('programme_item', {
   announcedAt: integer('announced_at'),
   sequence: integer('sequence').notNull().default(0),
   changedAt: integer('changed_at').notNull(),
+  campaignNumber: integer('campaign_number').notNull().default(1),
   keepsTime: integer('keeps_time', { mode: 'boolean' }).notNull().default(false),
 })
 

@@ -9,13 +9,18 @@ export const sendingTerms = sqliteTable('sending_terms', {
   addressesKeptDays: integer('addresses_kept_days').notNull(),
 })
 
-export const postageBand = sqliteTable('postage_band', {
-  seq: integer('seq').primaryKey(),
-  zone: text('zone').notNull(),
-  countries: text('countries', { mode: 'json' }).$type<string[]>().notNull(),
-  upToGrams: integer('up_to_grams').notNull(),
-  amountMinor: integer('amount_minor').notNull(),
-})
+export const postageBand = sqliteTable(
+  'postage_band',
+  {
+    campaignNumber: integer('campaign_number').notNull().default(1),
+    seq: integer('seq').notNull(),
+    zone: text('zone').notNull(),
+    countries: text('countries', { mode: 'json' }).$type<string[]>().notNull(),
+    upToGrams: integer('up_to_grams').notNull(),
+    amountMinor: integer('amount_minor').notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.campaignNumber, table.seq] })],
+)
 
 export const deliveryAddress = sqliteTable('delivery_address', {
   lotId: text('lot_id').primaryKey(),

@@ -8,3 +8,9 @@ export const DAY = 24 * HOUR
 
 /** ISO 8601 in UTC with milliseconds, the one form in which instants leave the house. */
 export const toIso = (at: Instant): string => new Date(at).toISOString()
+
+/** The earliest of those that there are; null where there is none. */
+export function earliest(instants: readonly (Instant | null)[]): Instant | null {
+  const known = instants.filter((at) => at !== null)
+  return known.length > 0 ? Math.min(...known) : null
+}

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
 import { api, trouble } from '#app/_trpc/server.ts'
+import { AtWorkIn } from '#app/_ui/shell/at-work-in.tsx'
 import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
 import { BenchBar } from '#app/_ui/shell/bench-bar.tsx'
 import { BenchMain } from '#app/_ui/shell/bench-main.tsx'
@@ -21,6 +22,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <SkipLink />
       <BenchBar shell={shell} />
       <PlainHttp />
+      {shell.atWorkIn !== null && <AtWorkIn name={shell.atWorkIn} />}
       {shell.areVisitorsAlike && <VisitorsAlike />}
       {shell.fewFiles !== null && <FewFiles limit={shell.fewFiles} />}
       <BehindNote given={await trouble()} />

@@ -97,7 +97,7 @@ export function StateChip({ frame }: { frame: LotFrame }) {
 }
 
 /** A lot that is over, in one line. */
-export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'frame' | 'zone'>) {
+function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'frame' | 'zone'>) {
   return (
     <li className={styles.ended}>
       <Tag code={`Lot ${card.number}`} href={`/lots/${card.number}`} size="small" />
@@ -111,5 +111,16 @@ export function EndedLot({ card, frame, zone }: Pick<LotCardProps, 'card' | 'fra
       </b>
       <span className="small quiet">{frame.endedAt !== null && <When at={frame.endedAt} zone={zone} show="time" brief />}</span>
     </li>
+  )
+}
+
+/** Lots that are over, one below the other. */
+export function EndedLots({ lots, zone }: { lots: Pick<LotCardProps, 'card' | 'frame'>[]; zone: string }) {
+  return (
+    <ul className={`plain-list ${styles.list}`}>
+      {lots.map((one) => (
+        <EndedLot key={one.card.number} {...one} zone={zone} />
+      ))}
+    </ul>
   )
 }

@@ -6,7 +6,7 @@ import { useLive, useLiveness } from '#app/_trpc/use-live.ts'
 import { AsOf } from '#app/_ui/as-of.tsx'
 import type { PublicCard } from '#floor/lot-page/lot-page.service'
 import type { LotFrame, LotsFrame } from '#sale/bidding/bidding.contract'
-import { EndedLot, LotCard } from './lot-card'
+import { EndedLots, LotCard } from './lot-card'
 import styles from './lots.module.css'
 import { countWord } from './say-lot.rules'
 
@@ -75,11 +75,7 @@ export function LotsBoard({ cards, initial, zone }: LotsBoardProps) {
       {over.length > 0 && (
         <section className="stack" aria-labelledby="over">
           <h2 id="over">The hammer has fallen</h2>
-          <ul className={`plain-list ${styles.list}`}>
-            {[...over].reverse().map((one) => (
-              <EndedLot key={one.card.number} {...one} zone={zone} />
-            ))}
-          </ul>
+          <EndedLots lots={[...over].reverse()} zone={zone} />
         </section>
       )}
     </>

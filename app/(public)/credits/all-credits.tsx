@@ -4,8 +4,9 @@ import Link from 'next/link'
 import { api } from '#app/_trpc/client.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Tag } from '#app/_ui/tag.tsx'
-import type { CampaignCredits, PageCredits } from '#gifts/credits/credits.contract'
+import type { CampaignCredits } from '#gifts/credits/credits.contract'
 import styles from './credits.module.css'
+import { Names } from './names'
 import { TextToCopy } from './text-to-copy'
 import { useCredits } from './use-credits'
 
@@ -51,16 +52,5 @@ export function AllCredits({ initial }: { initial: CampaignCredits }) {
         Have you given something? Say whether and how you are named on <Link href="/yours">your own page</Link>.
       </p>
     </>
-  )
-}
-
-export function Names({ credits: { names, friends } }: { credits: PageCredits }) {
-  return (
-    <ul className={styles.names}>
-      {names.map((name) => (
-        <li key={name}>{name}</li>
-      ))}
-      {friends > 0 && <li className="quiet">and {friends === 1 ? 'a friend' : `${friends} friends`}</li>}
-    </ul>
   )
 }

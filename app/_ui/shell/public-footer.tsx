@@ -4,7 +4,7 @@ import styles from './public-footer.module.css'
 import { SignOut } from './sign-out'
 
 /** Below every public page: whom it is for, and the way out for who is signed in. */
-export function PublicFooter({ shell: { campaign, person } }: { shell: Shell }) {
+export function PublicFooter({ shell: { campaign, person, earlier } }: { shell: Shell }) {
   if (!campaign && !person) return null
   return (
     <footer className={`${styles.footer} no-print`}>
@@ -12,6 +12,19 @@ export function PublicFooter({ shell: { campaign, person } }: { shell: Shell }) 
         <p>
           {campaign.name}
           {campaign.causeName && `, in aid of ${campaign.causeName}`}
+        </p>
+      )}
+      {earlier.length > 0 && (
+        <p>
+          Earlier campaigns:{' '}
+          {earlier.map(({ name, slug }, index) => (
+            <span key={slug}>
+              {index > 0 && ' · '}
+              <Link href={`/campaigns/${slug}`} prefetch={false}>
+                {name}
+              </Link>
+            </span>
+          ))}
         </p>
       )}
       {person && (

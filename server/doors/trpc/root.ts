@@ -11,6 +11,7 @@ import { tagsRouter } from '#bench/units/tags.router'
 import { closeOutRouter } from '#end/close-out/close-out.router'
 import { deletionRouter } from '#end/deletion/deletion.router'
 import { lastLettersRouter } from '#end/last-letters/last-letters.router'
+import { nextCampaignRouter } from '#end/next-campaign/next-campaign.router'
 import { packsRouter } from '#end/packs/packs.router'
 import { statementRouter } from '#end/statement/statement.router'
 import { bringupRouter } from '#floor/bringup/bringup.router'
@@ -76,6 +77,7 @@ export const rootRouter = router({
   packs: packsRouter,
   deletion: deletionRouter,
   closeOut: closeOutRouter,
+  nextCampaign: nextCampaignRouter,
   lotPage: lotPageRouter,
   lots: lotsRouter,
   credits: creditsRouter,

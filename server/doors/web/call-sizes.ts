@@ -35,6 +35,7 @@ export const CALL_SIZES: Readonly<Record<string, number>> = {
   'sending.saveBands': 320 * KB,
   // Long texts.
   'campaign.save': 32 * KB,
+  'nextCampaign.begin': 32 * KB,
   'invoices.remind': 32 * KB,
   'lots.save': 48 * KB,
   'lots.savePostage': 48 * KB,

@@ -2,6 +2,7 @@ import type { IncomingMessage } from 'node:http'
 import { deviceInWords } from '#people/sign-in/device-words.rules'
 import type { Context } from '#runtime/call/base'
 import { browserCookieName, makeBrowserCookie, readCookie } from '#runtime/call/browser-cookie'
+import { looksAt } from './looking-at'
 import type { OpenHouse } from './open-house'
 
 export interface Asking {
@@ -49,6 +50,7 @@ export async function contextFor(house: OpenHouse, asking: Asking): Promise<Cont
     vitals: house.vitals,
     sight: house.sight,
     command: house.queue.run,
+    lookAt: looksAt(house.sight, house.queue.run, () => cookies),
   }
 }
 

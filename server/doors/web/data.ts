@@ -1,15 +1,20 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
 import { Refusal } from '#kernel/refusal'
 import { isStaff, type Role } from '#kernel/role'
+import { inCampaign } from '#people/campaign/which.service'
 import { type Address, type Answer, matchAddress } from '#runtime/call/address'
-import type { Actor } from '#runtime/queue/turn'
+import type { Actor, Sight } from '#runtime/queue/turn'
 import { hasIt, packingFor } from '../pages/packing.rules'
 import { ADDRESSES } from './addresses'
 import { letOthersRead } from './headers'
 import { openKeptAnswers } from './kept-answers'
+import { earlierCampaign } from './looking-at'
 import type { OpenHouse } from './open-house'
 import { type ReadyAnswer, readyAnswer } from './ready-answer'
 import { refuse } from './refuse'
+
+/** Data of an earlier campaign stands behind its name: `/campaigns/spring-2027/lots.json`. */
+const OF_EARLIER = /^\/campaigns\/(?<campaign>[a-z0-9-]{1,60})(?<rest>\/.+)$/
 
 const whyNot = (audience: NonNullable<Address['audience']>, role: Role): string | null => {
   if (audience === 'signed in' || (audience === 'staff' && isStaff(role))) return null
@@ -29,6 +34,14 @@ export function openData(house: OpenHouse) {
     return readyAnswer({ type, keepSeconds, body, fileName })
   }
 
+  /** The house as it is looked at by what an address names, or where the staff are at work. A number in an address is a lot's. */
+  const sightFor = ({ number, tag, campaign }: Record<string, string>, cookies: string): Sight => {
+    const sight = house.sight()
+    const named = { campaign, tag, ...(number !== undefined && { lot: Number(number) }) }
+    const earlier = earlierCampaign(sight, named, cookies)
+    return earlier === null ? sight : inCampaign(sight, earlier)
+  }
+
   /** What everybody may see is made once for all who ask; of the words behind the question mark only those that the address reads count. */
   const publicAnswer = (address: Address, params: Record<string, string>, url: URL) => {
     const asked = new URLSearchParams(
@@ -41,14 +54,17 @@ export function openData(house: OpenHouse) {
     )
     // By what is asked for, and not by how that is spelt: the same thing behind other percent signs is no other answer.
     return keptAnswers.get(`${address.path} ${JSON.stringify(params)}?${asked}`, async () =>
-      ready(address.answer(house.sight(), params, asked)),
+      ready(address.answer(sightFor(params, ''), params, asked)),
     )
   }
 
   return async (request: IncomingMessage, response: ServerResponse, url: URL): Promise<boolean> => {
-    const match = matchAddress(ADDRESSES, url.pathname)
-    if (!match) return false
-    const { address, params } = match
+    const asked = OF_EARLIER.exec(url.pathname)?.groups ?? { rest: url.pathname }
+    const match = matchAddress(ADDRESSES, asked.rest ?? '')
+    // What is for some only is asked for where it stands; behind the name of a campaign is what everybody may see of it.
+    if (!match || (asked.campaign !== undefined && match.address.audience)) return false
+    const { address } = match
+    const params = asked.campaign === undefined ? match.params : { ...match.params, campaign: asked.campaign }
     let actor: Actor | null = null
     if (address.audience) {
       actor = house.signIn.whoIs(request.headers.cookie ?? '')
@@ -57,7 +73,7 @@ export function openData(house: OpenHouse) {
       if (turnedAway !== null) throw new Refusal('not-yours-to-do', turnedAway)
     }
     const answer = address.audience
-      ? await ready(address.answer(house.sight(), params, url.searchParams, actor))
+      ? await ready(address.answer(sightFor(params, request.headers.cookie ?? ''), params, url.searchParams, actor))
       : await publicAnswer(address, params, url)
     if (!answer) return refuse(response, 404, 'There is nothing like that here.')
     const { type, fileName, keepSeconds } = answer

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listDonors } from '#stock/donors/donor.service'
 import type { Packer } from '../packs/packer'
@@ -71,7 +72,13 @@ export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Del
     throw Refusal.at('typed', 'What would be deleted has changed since you looked. Reload the page and check again.', 'conflict')
   const deleted = deleteContactsFrom(turn.db)
   const { counts } = deleted
-  store.insertDeletion(turn.db, { id: turn.dice.id(), at: turn.now, byPersonId: actor.personId, counts })
+  store.insertDeletion(turn.db, {
+    id: turn.dice.id(),
+    at: turn.now,
+    byPersonId: actor.personId,
+    counts,
+    campaignNumber: campaignNumber(turn),
+  })
   turn.record({ kind: 'contacts.deleted', subject: 'contacts', body: { counts } })
   return deleted
 }

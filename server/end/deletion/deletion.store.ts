@@ -1,4 +1,4 @@
-import { desc } from 'drizzle-orm'
+import { desc, eq } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { contactDeletion, keepingTerms } from '#db/schema/index'
 
@@ -7,10 +7,15 @@ type DeletionRow = typeof contactDeletion.$inferSelect
 /** A quarter of a year; common practice, no source. */
 const CONTACT_DAYS = 90
 
-export const contactDays = (db: Db): number => db.select().from(keepingTerms).get()?.contactDays ?? CONTACT_DAYS
+export const contactDays = (db: Db, campaign: number): number =>
+  db.select().from(keepingTerms).where(eq(keepingTerms.id, campaign)).get()?.contactDays ?? CONTACT_DAYS
 
-export const keepTerm = (db: Db, contactDays: number): void =>
-  void db.insert(keepingTerms).values({ id: 1, contactDays }).onConflictDoUpdate({ target: keepingTerms.id, set: { contactDays } }).run()
+export const keepTerm = (db: Db, campaign: number, contactDays: number): void =>
+  void db
+    .insert(keepingTerms)
+    .values({ id: campaign, contactDays })
+    .onConflictDoUpdate({ target: keepingTerms.id, set: { contactDays } })
+    .run()
 
 /** The newest first. */
 export const listDeletions = (db: Db): DeletionRow[] => db.select().from(contactDeletion).orderBy(desc(contactDeletion.at)).all()

@@ -2,6 +2,7 @@ import { civilOf } from '#kernel/civil'
 import { DAY, type Instant } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { lastDayEnds } from '#people/campaign/stream-days.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
@@ -10,7 +11,7 @@ import type { TermIn } from './deletion.contract'
 import * as store from './deletion.store'
 
 /** How many days after the stream contact data is kept. */
-export const contactDays = (sight: Sight): number => store.contactDays(sight.db)
+export const contactDays = (sight: Sight): number => store.contactDays(sight.db, campaignNumber(sight))
 
 /** When the campaign's term for contact data is over; null before there is a campaign. */
 export function contactsDueAt(sight: Sight): Instant | null {
@@ -19,7 +20,7 @@ export function contactsDueAt(sight: Sight): Instant | null {
 
 export function setTerm(turn: Turn, actor: Actor, { days }: TermIn): { days: number } {
   const before = contactDays(turn)
-  store.keepTerm(turn.db, days)
+  store.keepTerm(turn.db, campaignNumber(turn), days)
   noteChange(turn, actor, { kind: 'terms', what: 'how long contact data is kept', before: `${before} days`, after: `${days} days` })
   turn.record({ kind: 'contacts.term-set', subject: 'contacts', body: { days } })
   return { days }
@@ -37,3 +38,6 @@ export function whyNotYet(sight: Sight): string | null {
     return `The time is not up yet: contact data is kept until ${civilOf(dueAt, campaign.zone).replace('T', ' at ')}. Shorten the term if you want to delete sooner.`
   return null
 }
+
+/** The next campaign keeps contact data as long as the one before. */
+export const carryTerm = (turn: Turn, from: number, to: number): void => store.keepTerm(turn.db, to, store.contactDays(turn.db, from))

@@ -9,6 +9,7 @@ import { Refusal } from '#kernel/refusal'
 import { listOpenOffers } from '#money/invoices/underbidder.service'
 import { proceeds } from '#money/proceeds/proceeds.service'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { nameLots } from '#sale/lots/name-lots.rules'
@@ -30,7 +31,7 @@ export function readLastLetters(sight: Sight): LastLettersView {
     listGifts(sight).filter(({ state }) => !NOT_TOLD.includes(state)),
     ({ donorId }) => donorId,
   )
-  const told = new Map(store.listLastLetters(sight.db).map(({ donorId, at }) => [donorId, at]))
+  const told = new Map(store.listLastLetters(sight.db, campaignNumber(sight)).map(({ donorId, at }) => [donorId, at]))
   const untold = donorsUntold(sight)
   const toSend: LetterToSend[] = []
   const without: WithoutLetter[] = []
@@ -90,7 +91,7 @@ export function sendLastLetters(turn: Turn, actor: Actor, { shown }: SendIn): { 
   for (const { donorId, subject, body } of view.toSend) {
     postLetter(turn, getDonor(turn, donorId), { subject, body })
     noteToldOfAll(turn, actor, donorId)
-    store.insertLastLetter(turn.db, { donorId, at: turn.now, byPersonId: actor.personId })
+    store.insertLastLetter(turn.db, { donorId, campaignNumber: campaignNumber(turn), at: turn.now, byPersonId: actor.personId })
     turn.record({ kind: 'donor.told-last', subject: `donor:${donorId}`, body: { donorId } })
   }
   return { sent: view.toSend.length }

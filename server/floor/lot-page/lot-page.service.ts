@@ -48,6 +48,8 @@ export interface LotPage {
   /** Open lots, the likest first: of the same run, then of the same design, then by what they are thought to bring. For whoever lost this one. */
   like: { number: number; title: string; closesAt: Instant }[]
   ladder: Ladder
+  /** The campaign that it was in, where that is over. */
+  earlier: { name: string; slug: string } | null
   now: Instant
 }
 
@@ -91,6 +93,7 @@ export function readLotPage(sight: Sight, number: number): LotPage {
     areTermsFixed: fixed !== undefined,
     like: likeThis(sight, card, cards),
     ladder: ladderFor(sight, row, campaign.currency),
+    earlier: campaign.endedAt === null ? null : { name: campaign.name, slug: campaign.slug },
     now: sight.now,
   }
 }

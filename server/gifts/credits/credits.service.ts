@@ -2,8 +2,9 @@ import { createHash } from 'node:crypto'
 import { findUnitByTag } from '#bench/units/roster.service'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { hasEarlier } from '#people/campaign/which.service'
 import type { Sight } from '#runtime/queue/turn'
-import { findLot, findLotOfUnit, listPublicLots } from '#sale/lots/lots.service'
+import { findLot, findLotOfUnit, listLots, listPublicLots } from '#sale/lots/lots.service'
 import { type Credits, creditedNames, creditLine } from '#stock/donors/credit.rules'
 import type { ConsentUse } from '#stock/donors/donor.contract'
 import { creditables } from '#stock/donors/donor.service'
@@ -21,9 +22,14 @@ export function creditsOfUnit(sight: Sight, unitId: string, use: ConsentUse): Cr
 const creditsOf = (sight: Sight, unitId: string, lotId: string | null, use: ConsentUse): Credits =>
   creditedNames(creditables(sight, [...new Set(giftsBehind(sight, unitId, lotId).map(({ donorId }) => donorId))]), use)
 
-/** Everyone whose gift is here, in one use: the list that rolls over the stream, and the page's. */
-export const creditsOfCampaign = (sight: Sight, use: ConsentUse): Credits =>
-  creditedNames(creditables(sight, donorsWhoGave(sight, HELPS)), use)
+/**
+ * Everyone whose gift came in the time of the campaign, or is in one of its machines though it came in an earlier one, in one use: the
+ * list that rolls over the stream, and the page's.
+ */
+export function creditsOfCampaign(sight: Sight, use: ConsentUse): Credits {
+  const before = hasEarlier(sight) ? listLots(sight).flatMap(({ id, unitId }) => giftsBehind(sight, unitId, id)) : []
+  return creditedNames(creditables(sight, [...new Set([...donorsWhoGave(sight, HELPS), ...before.map(({ donorId }) => donorId)])]), use)
+}
 
 const creditsForAll = (sight: Sight, use: ConsentUse): Credits =>
   creditedNames(creditables(sight, donorsWhoGave(sight, HELPS, FOR_ALL)), use)

@@ -7,6 +7,7 @@ import type { MadePage, PageOrder } from '#doors/pages/made-page'
 import { makePage } from '#doors/pages/make-page'
 import { createCaller } from '#doors/trpc/root'
 import { giveSlot } from '#doors/trpc/slot'
+import { looksAt } from '#doors/web/looking-at'
 import type { Instant } from '#kernel/instant'
 import { playerOrigin } from '#people/campaign/campaign.service'
 import type { Context } from '#runtime/call/base'
@@ -58,6 +59,7 @@ const nobodyWith = (sight: () => Sight) =>
     unnamedProxy: { found: () => {}, isThere: () => false },
     openFiles: { limit: null, mostConnections: 0, hasRoom: () => true, wasShort: () => false },
     command: signsNothing,
+    lookAt: looksAt(sight, signsNothing, () => ''),
   }) as unknown as Context
 
 const sight = openSight()

@@ -3,6 +3,7 @@ import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import type { Books } from '../books/books.contract'
+import { readWholeJournal } from '../books/books.service'
 import { valueDay } from '../journal/value-day.rules'
 import type { BalancesIn, ReconciledView } from './bank.contract'
 import * as store from './bank.store'
@@ -41,7 +42,9 @@ const bankOf = ({ postings }: Books['journal'][number]): number =>
   postings.reduce((sum, { account, amountMinor }) => (account === 'bank' ? sum + amountMinor : sum), 0)
 
 /** The books against each statement of the bank. */
-export function readReconciled(sight: Sight, { journal }: Pick<Books, 'journal'>): ReconciledView[] {
+export function readReconciled(sight: Sight): ReconciledView[] {
+  // The bank has one account and knows of no campaigns.
+  const journal = readWholeJournal(sight)
   const entries = new Map(journal.map((entry) => [entry.id, entry]))
   const onLines = new Map<string, string[]>()
   for (const { lineId, entryId } of store.listMatches(sight.db)) onLines.set(lineId, [...(onLines.get(lineId) ?? []), entryId])

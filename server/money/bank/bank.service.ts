@@ -7,7 +7,7 @@ import { giveBackUnplaced, takeMoneyGift, takePayment, takeUnplaced } from '../b
 import { bookCost, bookFee, bookRemittance } from '../booking/spend.service'
 import { correctEntry } from '../booking/undo.service'
 import type { Books } from '../books/books.contract'
-import { readBooks } from '../books/books.service'
+import { readBooks, readWholeJournal } from '../books/books.service'
 import { typedDay } from '../journal/typed.service'
 import { readReconciled } from './balances.service'
 import type { BankDesk, BankLineView, ConfirmIn, PlacedPart, PlaceLineIn, ReopenIn, SetAsideIn } from './bank.contract'
@@ -25,7 +25,7 @@ export function readBank(sight: Sight, actor: Actor): BankDesk {
   const { zone } = getCampaign(sight)
   const { currency } = books.meter
   const known = booksKnown(sight, books)
-  const journal = new Map(books.journal.map((one) => [one.id, one]))
+  const journal = new Map(readWholeJournal(sight).map((one) => [one.id, one]))
   const view = (row: store.LineRow): BankLineView => ({
     id: row.id,
     on: row.bookedOn || row.valueOn,
@@ -52,7 +52,7 @@ export function readBank(sight: Sight, actor: Actor): BankDesk {
     zone,
     open: store.listOpen(sight.db).map(view),
     settled: store.listSettled(sight.db, MOST_SETTLED).map(view),
-    reconciled: readReconciled(sight, books),
+    reconciled: readReconciled(sight),
     layouts: readLayouts(sight),
     lots: books.statement.lots.map(({ number, title, buyer, owedMinor }) => ({ lot: number, title, buyer, owedMinor })),
     owing: books.unplaced.map(({ entryId, memo, leftMinor }) => ({ entryId, memo, leftMinor })),
@@ -196,7 +196,7 @@ export function reopenLine(turn: Turn, actor: Actor, input: ReopenIn): { takenBa
     if (!row || row.state === 'open') throw new Refusal('conflict', 'That line is already open.')
     if (row.currency !== '')
       throw new Refusal('conflict', `That line is in ${row.currency}, and amounts are not converted here: it stays set aside.`)
-    const journal = new Map(readBooks(turn, actor).journal.map((entry) => [entry.id, entry]))
+    const journal = new Map(readWholeJournal(turn).map((entry) => [entry.id, entry]))
     const made = store.matchesOf(turn.db, row.id).filter(({ entryId, isMade }) => isMade && !journal.get(entryId)?.correctedBy)
     for (const [index, { entryId }] of made.toReversed().entries())
       correctEntry(turn, actor, { key: `${input.key}-${index}`, entryId, why: input.why })

@@ -1,6 +1,7 @@
 import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { lookAtCampaign } from '#people/campaign/which.service'
 import { noteChange } from '#people/changes/changes.service'
 import { findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
@@ -29,6 +30,7 @@ export function correctEntry(turn: Turn, actor: Actor, input: CorrectionIn): Wri
   return once(turn, input.key, input, () => {
     const found = findEntry(turn, input.entryId)
     if (!found) throw Refusal.at('entryId', 'There is no such entry. Reload the page.', 'not-found')
+    lookAtCampaign(turn, found.campaignNumber)
     if (found.correctsId !== null) throw Refusal.at('entryId', 'That entry is itself a correction. Enter the right one again.', 'conflict')
     if (findCorrectionOf(turn, found.id)) throw Refusal.at('entryId', 'That entry has already been reversed.', 'conflict')
     if (found.kind === 'hammer' || found.kind === 'resale')

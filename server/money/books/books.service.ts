@@ -1,5 +1,6 @@
 import { listRuns } from '#bench/units/units.service'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { inEveryCampaign } from '#people/campaign/which.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
@@ -50,6 +51,10 @@ export function readBooks(sight: Sight, actor: Actor): Books {
     mayWrite: actor.role === 'treasurer',
   }
 }
+
+/** The journal of every campaign, for what the account at the bank has seen. */
+export const readWholeJournal = (sight: Sight): JournalLine[] =>
+  inEveryCampaign(sight, (seen) => journalLines(seen, readJournal(seen), new Map(listLots(seen).map(({ id, number }) => [id, number]))))
 
 type Numbers = ReadonlyMap<string, number>
 

@@ -1,11 +1,13 @@
 import { groupBy } from '#kernel/group'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber, inEveryCampaign } from '#people/campaign/which.service'
 import { findPerson } from '#people/people/people.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
+import { campaignOfLot } from '#sale/lots/lots.service'
 import { showCreditorReference } from '../journal/creditor-reference.rules'
 import { listSoldLots } from '../journal/sold.service'
 import { invoicedBy, statedBy } from './chain.rules'
-import type { DocumentsDesk, DocumentView, PaidTogether, ToInvoice } from './documents.contract'
+import type { DocumentContent, DocumentsDesk, DocumentView, PaidTogether, ToInvoice } from './documents.contract'
 import { listUninvoiced, readChains } from './documents.service'
 import * as store from './documents.store'
 import { madeOutTo } from './made-out.service'
@@ -14,9 +16,9 @@ import { madeOutTo } from './made-out.service'
 export function readDesk(sight: Sight, actor: Actor): DocumentsDesk {
   return {
     currency: getCampaign(sight).currency,
-    documents: listViews(sight),
+    documents: listViews(sight).filter(isOfCampaign(sight)),
     waiting: listWaiting(sight),
-    invoicedMinor: [...readChains(sight).values()].reduce((sum, chain) => sum + invoicedBy(chain), 0),
+    invoicedMinor: [...readChains(sight).values()].reduce((sum, chain) => (isChainOf(sight, chain) ? sum + invoicedBy(chain) : sum), 0),
     together: listTogether(sight),
     mayWrite: actor.role === 'treasurer',
   }
@@ -28,9 +30,18 @@ export function readMine(sight: Sight, { personId }: Actor): Pick<DocumentsDesk,
   return {
     currency: getCampaign(sight).currency,
     documents: listViews(sight).filter(({ number }) => own.has(number)),
-    waiting: listWaiting(sight).find((one) => one.personId === personId) ?? null,
+    waiting: inEveryCampaign(sight, listWaiting).findLast((one) => one.personId === personId) ?? null,
   }
 }
+
+/** A document is over lots of one campaign, and is of that one. */
+const isOfCampaign =
+  (sight: Sight) =>
+  ({ lots: [lot = 0] }: Pick<DocumentView, 'lots'>): boolean =>
+    campaignOfLot(sight, lot) === campaignNumber(sight)
+
+const isChainOf = (sight: Sight, [first]: readonly DocumentContent[]): boolean =>
+  isOfCampaign(sight)({ lots: first?.lines.map(({ lot }) => lot) ?? [] })
 
 function listViews(sight: Sight): DocumentView[] {
   const digests = new Map(store.listDigests(sight.db).map(({ number, sha256 }) => [number, sha256]))

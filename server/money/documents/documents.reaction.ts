@@ -1,5 +1,7 @@
+import { campaignNumber, inCampaign } from '#people/campaign/which.service'
 import type { Reaction } from '#runtime/queue/reactions'
 import type { Turn } from '#runtime/queue/turn'
+import { campaignOfLot } from '#sale/lots/lots.service'
 import { findEntry } from '../journal/entries.service'
 import { listSoldLots } from '../journal/sold.service'
 import { followLot, issue, listUninvoiced } from './documents.service'
@@ -7,12 +9,15 @@ import { madeOutTo } from './made-out.service'
 
 const lotIn = (subject: string): number | null => (/^lot:\d+$/.test(subject) ? Number(subject.slice(4)) : null)
 
+/** Looked at in the campaign of the lot, whatever the turn began with. */
+const ofLot = (turn: Turn, lot: number): Turn => inCampaign(turn, campaignOfLot(turn, lot) ?? campaignNumber(turn))
+
 /** What was booked changes what stands of a sale: its documents follow in the same turn, in the words of the entry. */
 export const documentsFollow: Reaction = {
   to: ['money.reduction', 'money.reversal', 'money.postage', 'money.corrected'],
   act(turn, { subject, body }) {
     const lot = lotIn(subject)
-    if (lot !== null) followLot(turn, lot, findEntry(turn, String(body.entry))?.memo ?? '')
+    if (lot !== null) followLot(ofLot(turn, lot), lot, findEntry(turn, String(body.entry))?.memo ?? '')
   },
 }
 
@@ -21,7 +26,7 @@ export const invoiceWhatIsPaid: Reaction = {
   to: ['money.payment', 'money.reduction', 'money.postage', 'sending.address-given'],
   act(turn, { subject }) {
     const lot = lotIn(subject)
-    if (lot !== null) issueIfPaid(turn, lot)
+    if (lot !== null) issueIfPaid(ofLot(turn, lot), lot)
   },
 }
 

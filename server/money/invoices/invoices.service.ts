@@ -3,6 +3,7 @@ import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Role } from '#kernel/role'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { noteChange, noteChanges } from '#people/changes/changes.service'
 import { findPerson, listStaff } from '#people/people/people.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -36,7 +37,7 @@ const AT_FIRST: PaymentTerms = {
   taxWords: '',
 }
 
-export const paymentTerms = (sight: Sight): PaymentTerms => store.findTerms(sight.db) ?? AT_FIRST
+export const paymentTerms = (sight: Sight): PaymentTerms => store.findTerms(sight.db, campaignNumber(sight)) ?? AT_FIRST
 
 export function savePaymentTerms(turn: Turn, by: Actor, { taxRate, ...typed }: PaymentTermsIn): void {
   const before = paymentTerms(turn)
@@ -46,7 +47,7 @@ export function savePaymentTerms(turn: Turn, by: Actor, { taxRate, ...typed }: P
       'taxScheme',
       'The campaign says that a private person sells. If the seller trades, say so under Campaign first; if not, choose no tax.',
     )
-  store.keepTerms(turn.db, input)
+  store.keepTerms(turn.db, campaignNumber(turn), input)
   noteChanges(turn, by, 'terms', paymentWords(before), paymentWords(input))
   if (isSameAccount(before, input)) return
   keepAccountOfInvoices(turn, before)
@@ -183,4 +184,10 @@ export function mailInvoice(turn: Turn, number: number): void {
     all: `${turn.publicUrl}/me/invoices`,
   }
   turn.post({ to, ...invoiceLetter(view, (minor) => showMoney(minor, view.currency), links) })
+}
+
+/** The next campaign begins with the payment terms of the one before. */
+export function carryPaymentTerms(turn: Turn, from: number, to: number): void {
+  const terms = store.findTerms(turn.db, from)
+  if (terms) store.keepTerms(turn.db, to, terms)
 }

@@ -6,15 +6,15 @@ import type { PaymentTerms } from './invoices.contract'
 export type OfferRow = typeof secondOffer.$inferSelect
 export type ReminderRow = typeof paymentReminder.$inferSelect
 
-export function findTerms(db: Db): PaymentTerms | null {
-  const row = db.select().from(paymentTerms).get()
+export function findTerms(db: Db, campaign: number): PaymentTerms | null {
+  const row = db.select().from(paymentTerms).where(eq(paymentTerms.id, campaign)).get()
   if (!row) return null
   const { id: _id, ...terms } = row
   return terms
 }
-export function keepTerms(db: Db, terms: PaymentTerms): void {
+export function keepTerms(db: Db, campaign: number, terms: PaymentTerms): void {
   db.insert(paymentTerms)
-    .values({ id: 1, ...terms })
+    .values({ id: campaign, ...terms })
     .onConflictDoUpdate({ target: paymentTerms.id, set: terms })
     .run()
 }

@@ -1,8 +1,9 @@
 import { groupBy } from '#kernel/group'
-import type { Instant } from '#kernel/instant'
+import { earliest, type Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber, forEveryCampaign, inEveryCampaign } from '#people/campaign/which.service'
 import { NOT_KNOWN, type Reviewed, rewriteLetter } from '#people/outbox/outbox.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
@@ -168,7 +169,7 @@ export function reviewWaitingReminders(turn: Turn): void {
 
 /** The next morning on which a reminder leaves by itself; null where a person sends them, or none is to come. */
 function nextMorning(sight: Sight): Instant | null {
-  if (!store.findTerms(sight.db)?.remindersAlone) return null
+  if (!store.findTerms(sight.db, campaignNumber(sight))?.remindersAlone) return null
   const { zone } = getCampaign(sight)
   const { reminderDays } = paymentTerms(sight)
   const mornings = listStanding(sight).flatMap(({ falls, due }) => {
@@ -181,16 +182,19 @@ function nextMorning(sight: Sight): Instant | null {
 
 export const paymentReminderSweep: Sweep = {
   name: 'reminders to pay',
-  nextAt: nextMorning,
-  run: (turn) => {
-    if (!paymentTerms(turn).remindersAlone) return
-    const { zone } = getCampaign(turn)
-    const { reminderDays } = paymentTerms(turn)
-    for (const standing of listStanding(turn)) {
-      const step = ripeReminder(standing.falls)
-      if (step === null) continue
-      if (turn.now < morningOf(dayAfter(standing.due, reminderDays[step - 1] ?? 0), zone)) continue
-      send(turn, standing, step, proposed(turn, standing, step), null)
-    }
-  },
+  // What is owed from an earlier campaign is owed still.
+  nextAt: (sight) => earliest(inEveryCampaign(sight, (seen) => [nextMorning(seen)])),
+  run: (turn) => forEveryCampaign(turn, remindBuyers),
+}
+
+function remindBuyers(turn: Turn): void {
+  if (!paymentTerms(turn).remindersAlone) return
+  const { zone } = getCampaign(turn)
+  const { reminderDays } = paymentTerms(turn)
+  for (const standing of listStanding(turn)) {
+    const step = ripeReminder(standing.falls)
+    if (step === null) continue
+    if (turn.now < morningOf(dayAfter(standing.due, reminderDays[step - 1] ?? 0), zone)) continue
+    send(turn, standing, step, proposed(turn, standing, step), null)
+  }
 }

@@ -2,6 +2,7 @@ import { DAY } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { lookAtCampaign } from '#people/campaign/which.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyBarred } from '#sale/bidders/may-bid.service'
@@ -120,6 +121,7 @@ export function answerOffer(turn: Turn, actor: Actor, input: AnswerOfferIn): { a
     if (offer.answer !== null) throw new Refusal('conflict', 'That offer has been answered.')
     if (turn.now >= offer.openUntil) throw new Refusal('too-late', 'The offer is over. Write to the bench if you still want it.')
     const row = getLotRowById(turn, offer.lotId)
+    lookAtCampaign(turn, row.campaignNumber)
     if (input.accepts) {
       const barred = whyBarred(turn, actor, row, findPaddle(turn, actor.personId)?.country ?? null)
       if (barred !== null) throw new Refusal('not-yours-to-do', barred)

@@ -36,7 +36,7 @@ export interface Contract {
 export function listContracts(sight: Sight): Contract[] {
   const campaign = findCampaign(sight)
   if (!campaign) return []
-  const journal = store.readJournal(sight.db)
+  const journal = store.readJournal(sight.db, campaign.number)
   const accounts = new Map(lotAccounts(journal).map((account) => [account.lotId, account]))
   const lots = new Map(listLots(sight).map((lot) => [lot.id, lot]))
   const fixed = fixedPriceEntries(sight)

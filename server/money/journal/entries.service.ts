@@ -1,3 +1,4 @@
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Sight } from '#runtime/queue/turn'
 import type { Posting } from './journal.rules'
 import * as store from './journal.store'
@@ -5,10 +6,10 @@ import * as store from './journal.store'
 export type EntryRow = store.EntryRow
 export type JournalRow = store.JournalRow
 
-type Reader = Pick<Sight, 'db'>
+type Reader = Pick<Sight, 'db' | 'campaign'>
 
-/** The whole journal in the order in which it was written. */
-export const readJournal = ({ db }: Reader): JournalRow[] => store.readJournal(db)
+/** The journal of the campaign in the order in which it was written. */
+export const readJournal = (sight: Reader): JournalRow[] => store.readJournal(sight.db, campaignNumber(sight))
 
 export const findEntry = ({ db }: Reader, id: string): EntryRow | null => store.findEntry(db, id)
 

@@ -2,6 +2,7 @@ import { invariant } from '#kernel/invariant'
 import type { Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Turn } from '#runtime/queue/turn'
 import { changeLot, findLotOfUnit, getLotRowById, type LotRow } from '#sale/lots/lots.service'
 import { balanced, type CostAbout, type EntryKind, hammerPostings, type Posting, postagePostings } from './journal.rules'
@@ -52,6 +53,7 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
       promiseId: one.promiseId ?? null,
       about: one.about ?? '',
       runId: one.runId ?? null,
+      campaignNumber: campaignOf(turn, one),
     },
     postings,
   )
@@ -64,6 +66,13 @@ export function writeEntry(turn: Turn, one: NewEntry): string {
     body: { entry: id, amountMinor: postings.reduce((sum, { amountMinor }) => sum + Math.max(0, amountMinor), 0) },
   })
   return id
+}
+
+/** The campaign of its lot, else that of the entry that it takes back or finds a home for, else the one that is looked at. */
+function campaignOf(turn: Turn, { lotId, correctsId, placesId }: NewEntry): number {
+  if (lotId !== undefined) return getLotRowById(turn, lotId).campaignNumber
+  const other = correctsId ?? placesId
+  return (other && store.findEntry(turn.db, other)?.campaignNumber) || campaignNumber(turn)
 }
 
 /** The lot says what stands of its price, for every page and feed that names it. */

@@ -7,15 +7,20 @@ import type { JournalEntry } from './lot-account.rules'
 export type EntryRow = typeof entry.$inferSelect
 export type JournalRow = EntryRow & JournalEntry
 
-/** The whole journal in the order in which it was written. A day has some hundred entries. */
-export function readJournal(db: Db): JournalRow[] {
+/** The journal of a campaign in the order in which it was written; of all where none is named. A day has some hundred entries. */
+export function readJournal(db: Db, campaign?: number): JournalRow[] {
   const lines = new Map<string, Posting[]>()
   for (const { entryId, account, amountMinor } of db.select().from(posting).orderBy(asc(posting.entryId), asc(posting.line)).all()) {
     const held = lines.get(entryId)
     if (held) held.push({ account, amountMinor })
     else lines.set(entryId, [{ account, amountMinor }])
   }
-  const rows = db.select().from(entry).orderBy(asc(entry.seq)).all()
+  const rows = db
+    .select()
+    .from(entry)
+    .where(campaign === undefined ? undefined : eq(entry.campaignNumber, campaign))
+    .orderBy(asc(entry.seq))
+    .all()
   return rows.map((row) => ({ ...row, postings: lines.get(row.id) ?? [] }))
 }
 

@@ -1,5 +1,6 @@
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { findPaddle, findPerson } from '#people/people/people.service'
 import type { Sight } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
@@ -21,7 +22,7 @@ export interface LotInBooks {
 export function getSoldLot(sight: Sight, number: number): LotInBooks {
   const lot = listLots(sight).find((each) => each.number === number)
   if (!lot) throw Refusal.at('lot', `There is no lot ${number}.`, 'not-found')
-  const journal = store.readJournal(sight.db)
+  const journal = store.readJournal(sight.db, campaignNumber(sight))
   const account = lotAccounts(journal).find(({ lotId }) => lotId === lot.id)
   if (!account) throw Refusal.at('lot', `Lot ${number} has not been sold, so nothing is owed for it.`, 'conflict')
   return { lot, account, buyerPersonId: buyerOf(lot.id, journal) }
@@ -37,14 +38,14 @@ export function getStandingSale(sight: Sight, number: number): LotInBooks {
 
 /** Whether somebody has it now, by whatever contract. */
 export const hasStandingSale = (sight: Sight, lotId: string): boolean =>
-  lotAccounts(store.readJournal(sight.db)).some((account) => account.lotId === lotId && account.hammerMinor > 0)
+  lotAccounts(store.readJournal(sight.db, campaignNumber(sight))).some((account) => account.lotId === lotId && account.hammerMinor > 0)
 
 const buyerOf = (lotId: string, journal: readonly store.JournalRow[]): string | null =>
   journal.findLast((entry) => entry.lotId === lotId && (entry.kind === 'hammer' || entry.kind === 'resale'))?.personId ?? null
 
 /** Every lot that was sold, with where its money stands. */
 export function listSoldLots(sight: Sight): SoldLot[] {
-  const accounts = lotAccounts(store.readJournal(sight.db))
+  const accounts = lotAccounts(store.readJournal(sight.db, campaignNumber(sight)))
   const contracts = new Map(listContracts(sight).map((contract) => [contract.lotId, contract]))
   const campaignBp = findCampaign(sight)?.causeShareBp ?? 0
   return listLots(sight).flatMap((lot): SoldLot[] => {

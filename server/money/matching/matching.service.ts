@@ -1,6 +1,7 @@
 import { parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import type { LotCard } from '#sale/lots/lots.contract'
 import { listLots } from '#sale/lots/lots.service'
@@ -25,7 +26,14 @@ export function promiseMatch(turn: Turn, actor: Actor, input: PromiseIn): { prom
     const promiseId = turn.dice.id()
     const { from: fromName, base } = input
     const row = { id: promiseId, fromName, donorId: input.donorId ?? null, base, ratioBp, capMinor }
-    store.insertPromise(turn.db, { ...row, at: turn.now, byPersonId: actor.personId, endedAt: null, endedWhy: '' })
+    store.insertPromise(turn.db, {
+      ...row,
+      at: turn.now,
+      byPersonId: actor.personId,
+      endedAt: null,
+      endedWhy: '',
+      campaignNumber: campaignNumber(turn),
+    })
     turn.record({ kind: 'money.match-promised', subject: 'money', body: { promise: promiseId, capMinor, ratioBp } })
     return { promiseId }
   })
@@ -63,7 +71,7 @@ export function receiveMatch(turn: Turn, actor: Actor, input: MatchReceivedIn): 
 }
 
 /** Every promise that was made, ended or not, in the order of making. */
-export const listPromises = (sight: Sight): store.PromiseRow[] => store.listPromises(sight.db)
+export const listPromises = (sight: Sight): store.PromiseRow[] => store.listPromises(sight.db, campaignNumber(sight))
 
 /** What the promises hang on, at this moment. */
 export function matchFacts(sight: Sight, lots: readonly LotCard[] = listLots(sight)): MatchFacts {

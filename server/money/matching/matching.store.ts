@@ -4,8 +4,8 @@ import { matchPromise } from '#db/schema/index'
 
 export type PromiseRow = typeof matchPromise.$inferSelect
 
-export const listPromises = (db: Db): PromiseRow[] =>
-  db.select().from(matchPromise).orderBy(asc(matchPromise.at), asc(matchPromise.id)).all()
+export const listPromises = (db: Db, campaign: number): PromiseRow[] =>
+  db.select().from(matchPromise).where(eq(matchPromise.campaignNumber, campaign)).orderBy(asc(matchPromise.at), asc(matchPromise.id)).all()
 
 export const findPromise = (db: Db, id: string): PromiseRow | null =>
   db.select().from(matchPromise).where(eq(matchPromise.id, id)).get() ?? null

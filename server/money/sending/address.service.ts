@@ -1,11 +1,12 @@
 import { countryName } from '#kernel/countries'
-import { DAY, type Instant } from '#kernel/instant'
+import { DAY, earliest, type Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { lastDayEnds } from '#people/campaign/stream-days.service'
+import { campaignNumber, forEveryCampaign, inEveryCampaign } from '#people/campaign/which.service'
 import { findPaddle } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
-import { getLotRow, postageOf, postageTable } from '#sale/lots/lots.service'
+import { getLotRow, getLotRowById, postageOf, postageTable } from '#sale/lots/lots.service'
 import { chargePostage } from '../booking/undo.service'
 import { sendingTerms } from './bands.service'
 import { needsPostcode, regionOf } from './postal.rules'
@@ -62,20 +63,26 @@ export const countryOf = (sight: Sight, lotId: string, buyerPersonId: string): s
 
 export const addressesKeptUntil = (sight: Sight): Instant => lastDayEnds(sight) + sendingTerms(sight).addressesKeptDays * DAY
 
+/** Addresses for lots of the campaign that is looked at. */
+const listOfCampaign = (sight: Sight) =>
+  store.listAddresses(sight.db).filter(({ lotId }) => getLotRowById(sight, lotId).campaignNumber === campaignNumber(sight))
+
 /** What is still needed stays: a lot that has not arrived, or whose problem is open, keeps its address. */
 const deletable = (sight: Sight) => {
   const open = new Set(listProblems(sight.db).flatMap(({ lotId, endedAt }) => (endedAt === null ? [lotId] : [])))
-  return store.listAddresses(sight.db).filter(({ lotId }) => !open.has(lotId) && store.findConsignment(sight.db, lotId)?.arrivedAt != null)
+  return listOfCampaign(sight).filter(({ lotId }) => !open.has(lotId) && store.findConsignment(sight.db, lotId)?.arrivedAt != null)
 }
 
 /** When the term is over, the addresses of what has arrived are deleted. */
 export const addressSweep: Sweep = {
   name: 'addresses of buyers',
-  nextAt: (sight) => (store.listAddresses(sight.db).length > 0 && deletable(sight).length > 0 ? addressesKeptUntil(sight) : null),
-  run: (turn) => {
-    if (turn.now < addressesKeptUntil(turn)) return
-    const gone = deletable(turn)
-    for (const { lotId } of gone) store.deleteAddress(turn.db, lotId)
-    if (gone.length > 0) turn.record({ kind: 'sending.addresses-deleted', subject: 'campaign', body: { count: gone.length } })
-  },
+  nextAt: (sight) => earliest(inEveryCampaign(sight, (seen) => [deletable(seen).length > 0 ? addressesKeptUntil(seen) : null])),
+  run: (turn) => forEveryCampaign(turn, deleteAddresses),
+}
+
+function deleteAddresses(turn: Turn): void {
+  if (turn.now < addressesKeptUntil(turn)) return
+  const gone = deletable(turn)
+  for (const { lotId } of gone) store.deleteAddress(turn.db, lotId)
+  if (gone.length > 0) turn.record({ kind: 'sending.addresses-deleted', subject: 'campaign', body: { count: gone.length } })
 }

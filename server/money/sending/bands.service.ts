@@ -3,6 +3,7 @@ import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { readTable } from '#kernel/table'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange, noteChanges } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -14,7 +15,7 @@ import { chargeableGrams, type SizeMm } from './weight.rules'
 /** Common practice, no source: what holds before anybody has said otherwise. */
 const AT_FIRST: SendingTerms = { homeCountry: 'GB', volumetricDivisor: 5000, answerHours: 48, addressesKeptDays: 60 }
 
-export const sendingTerms = (sight: Sight): SendingTerms => store.findTerms(sight.db) ?? AT_FIRST
+export const sendingTerms = (sight: Sight): SendingTerms => store.findTerms(sight.db, campaignNumber(sight)) ?? AT_FIRST
 
 export interface PostageTable {
   bands: Band[]
@@ -23,7 +24,7 @@ export interface PostageTable {
 }
 
 export const readPostageTable = (sight: Sight): PostageTable => ({
-  bands: store.listBands(sight.db),
+  bands: store.listBands(sight.db, campaignNumber(sight)),
   terms: sendingTerms(sight),
   currency: getCampaign(sight).currency,
 })
@@ -38,7 +39,7 @@ const termWords = ({ homeCountry, volumetricDivisor, answerHours, addressesKeptD
 export function saveTerms(turn: Turn, by: Actor, { homeCountry, volumetricDivisor, answerHours, addressesKeptDays }: TermsIn): void {
   const before = sendingTerms(turn)
   const terms = { homeCountry, volumetricDivisor, answerHours, addressesKeptDays }
-  store.keepTerms(turn.db, terms)
+  store.keepTerms(turn.db, campaignNumber(turn), terms)
   noteChanges(turn, by, 'terms', termWords(before), termWords(terms))
   turn.record({ kind: 'sending.terms-kept', subject: 'campaign', body: { volumetricDivisor, answerHours } })
 }
@@ -90,8 +91,8 @@ export function importBands(turn: Turn, by: Actor, { text }: { text: string }): 
 function keepBands(turn: Turn, by: Actor, bands: Band[]): void {
   const { currency } = getCampaign(turn)
   const linesOf = (all: readonly Band[]) => all.map((band) => bandLine(band, currency))
-  const changed = changedLines(linesOf(store.listBands(turn.db)), linesOf(bands))
-  store.replaceBands(turn.db, bands)
+  const changed = changedLines(linesOf(store.listBands(turn.db, campaignNumber(turn))), linesOf(bands))
+  store.replaceBands(turn.db, campaignNumber(turn), bands)
   if (changed.before !== '' || changed.after !== '') noteChange(turn, by, { kind: 'postage', what: 'the table of postage', ...changed })
   turn.record({ kind: 'sending.bands-kept', subject: 'campaign', body: { rows: bands.length } })
 }
@@ -113,6 +114,17 @@ export function tablePostage(
   size: SizeMm | null,
 ): { zone: string; amountMinor: Minor } | null {
   if (grams === null || !findCampaign(sight)) return null
-  const found = postageFromBands(store.listBands(sight.db), country, chargeableGrams(grams, size, sendingTerms(sight).volumetricDivisor))
+  const found = postageFromBands(
+    store.listBands(sight.db, campaignNumber(sight)),
+    country,
+    chargeableGrams(grams, size, sendingTerms(sight).volumetricDivisor),
+  )
   return found && 'zone' in found ? found : null
+}
+
+/** The next campaign begins with the terms and the postage of the one before. */
+export function carrySendingTerms(turn: Turn, from: number, to: number): void {
+  const terms = store.findTerms(turn.db, from)
+  if (terms) store.keepTerms(turn.db, to, terms)
+  store.replaceBands(turn.db, to, store.listBands(turn.db, from))
 }

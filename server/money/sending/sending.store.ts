@@ -6,26 +6,28 @@ import type { Band, SendingTerms } from './sending.contract'
 export type ConsignmentRow = typeof consignment.$inferSelect
 export type AddressRow = typeof deliveryAddress.$inferSelect
 
-export const findTerms = (db: Db): SendingTerms | undefined => db.select().from(sendingTerms).get()
-export function keepTerms(db: Db, terms: SendingTerms): void {
+export const findTerms = (db: Db, campaign: number): SendingTerms | undefined =>
+  db.select().from(sendingTerms).where(eq(sendingTerms.id, campaign)).get()
+export function keepTerms(db: Db, campaign: number, terms: SendingTerms): void {
   db.insert(sendingTerms)
-    .values({ id: 1, ...terms })
+    .values({ id: campaign, ...terms })
     .onConflictDoUpdate({ target: sendingTerms.id, set: terms })
     .run()
 }
 
-export const listBands = (db: Db): Band[] =>
+export const listBands = (db: Db, campaign: number): Band[] =>
   db
     .select()
     .from(postageBand)
+    .where(eq(postageBand.campaignNumber, campaign))
     .orderBy(asc(postageBand.seq))
     .all()
-    .map(({ seq: _seq, ...band }) => band)
-export function replaceBands(db: Db, bands: readonly Band[]): void {
-  db.delete(postageBand).run()
+    .map(({ seq: _seq, campaignNumber: _campaign, ...band }) => band)
+export function replaceBands(db: Db, campaignNumber: number, bands: readonly Band[]): void {
+  db.delete(postageBand).where(eq(postageBand.campaignNumber, campaignNumber)).run()
   for (const [seq, band] of bands.entries())
     db.insert(postageBand)
-      .values({ seq, ...band })
+      .values({ campaignNumber, seq, ...band })
       .run()
 }
 

@@ -1,4 +1,5 @@
 import { Refusal } from '#kernel/refusal'
+import { inEveryCampaign } from '#people/campaign/which.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
 import type { SoldLot } from '../journal/sold.contract'
@@ -21,7 +22,9 @@ export function getToSend(sight: Sight, number: number): SoldLot & { buyerPerson
 
 /** Whether somebody has bought something that was sent to them, so that they may show what is wrong with it. */
 export const hasBeenSentALot = (sight: Sight, personId: string): boolean =>
-  listToSend(sight).some(({ buyerPersonId, number }) => buyerPersonId === personId && isSent(sight, getLotRow(sight, number).id))
+  inEveryCampaign(sight, listToSend).some(
+    ({ buyerPersonId, number }) => buyerPersonId === personId && isSent(sight, getLotRow(sight, number).id),
+  )
 
 /** The buyer's own; for everybody else it is as if there were none. */
 export function getWon(sight: Sight, actor: Actor, number: number): SoldLot & { buyerPersonId: string } {

@@ -80,4 +80,11 @@ export interface Campaign {
   /** It moves the closing to how many seconds after it. */
   lateAddsSeconds: number
   isDemo: boolean
+  /** Which campaign of the house it is, from one on. */
+  number: number
+  /** What it is called in addresses once it is over; empty before. */
+  slug: string
+  /** When it followed the one before; null for the first. */
+  begunAt: Instant | null
+  endedAt: Instant | null
 }

@@ -32,7 +32,7 @@ export const peopleRouter = router({
         throw weighed
       }
       await enter(ctx, weighed.personId, 'code')
-      return { role: weighed.role, hasPaddle: people.findPaddle(ctx.sight(), weighed.personId) !== null }
+      return { role: weighed.role, hasPaddle: people.findBiddingPaddle(ctx.sight(), weighed.personId) !== null }
     }),
 
   signOut: anyone.mutation(async ({ ctx }) => {
@@ -52,7 +52,7 @@ export const peopleRouter = router({
     email: ctx.actor.email,
     role: ctx.actor.role,
     zone: people.findPerson(ctx.sight(), ctx.actor.personId)?.zone ?? null,
-    paddle: people.findPaddle(ctx.sight(), ctx.actor.personId),
+    paddle: people.findBiddingPaddle(ctx.sight(), ctx.actor.personId),
   })),
 
   takePaddle: signedIn.input(takePaddleIn).mutation(({ ctx, input }) => ctx.command((turn) => people.takePaddle(turn, ctx.actor, input))),

@@ -3,6 +3,7 @@ import { HOUR } from '#kernel/instant'
 import { CURRENCIES, type Minor, MOST_MINOR, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { type Role, STAFF_ROLES } from '#kernel/role'
+import { presentSince } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { findCampaign, getCampaign } from '../campaign/campaign.service'
 import { shortAddress } from '../changes/changes.rules'
@@ -28,6 +29,14 @@ export function personOf(turn: Turn, email: string): { personId: string; role: R
 export const findPaddle = (sight: Sight, personId: string): Paddle | null => {
   const row = store.findPaddleRow(sight.db, personId)
   return row ? { number: row.number, country: row.country, ceilingMinor: row.ceilingMinor } : null
+}
+
+/** The paddle with which somebody bids: they accepted the rules of the present campaign with it. Null before they did. */
+export const findBiddingPaddle = (sight: Sight, personId: string): Paddle | null => {
+  const row = store.findPaddleRow(sight.db, personId)
+  return row && row.rulesAcceptedAt >= presentSince(sight)
+    ? { number: row.number, country: row.country, ceilingMinor: row.ceilingMinor }
+    : null
 }
 
 /** Gives a bidder a paddle, or changes the country it would go to. The email address is confirmed by having signed in. */
@@ -67,6 +76,9 @@ export function raiseCeiling(turn: Turn, by: Actor, number: number): Paddle {
 }
 
 export const listPaddles = (sight: Sight) => store.listPaddleRows(sight.db)
+
+/** Bidders whose email address is still kept. */
+export const listBidders = (sight: Sight) => store.listBidderRows(sight.db)
 
 export const listStaff = (sight: Sight) =>
   store.listByRoles(sight.db, STAFF_ROLES).map(({ id, name, email, role }) => ({ personId: id, name, email, role }))

@@ -1,4 +1,4 @@
-import { asc, eq, inArray, isNull, max, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, isNull, max, notLike, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainRead } from '#db/plain'
 import { preparedFor } from '#db/prepared'
@@ -76,3 +76,12 @@ export const findFirstLink = (db: Db, tokenHash: string) => db.select().from(fir
 export const spendFirstLink = (db: Db, tokenHash: string, usedAt: Instant): void => {
   db.update(firstLink).set({ usedAt }).where(eq(firstLink.tokenHash, tokenHash)).run()
 }
+
+/** Those whose address was deleted have one that leads nowhere (RFC 2606). */
+export const listBidderRows = (db: Db) =>
+  db
+    .select({ id: person.id, name: person.name, email: person.email })
+    .from(person)
+    .where(and(eq(person.role, 'bidder'), notLike(person.email, '%@forgotten.invalid')))
+    .orderBy(person.name, person.id)
+    .all()

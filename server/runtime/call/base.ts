@@ -45,6 +45,8 @@ export interface Context extends Opened {
   setCookie(value: string): void
   cookies: string
   command<T>(work: (turn: Turn) => T): Promise<T>
+  /** How a call reads and commands that is about an earlier campaign, by what it names or by where the staff are at work; null for the present one. */
+  lookAt(named: unknown, isForStaff: boolean): Pick<Context, 'sight' | 'command'> | null
 }
 
 /** What a procedure is given that asks who calls: both are there. */
@@ -116,15 +118,27 @@ function noteRefusal({ log, address, actor }: Context, code: RefusalCode, path: 
     noteEvent(log, 'refused', { address, path, code, by, role: actor?.role })
 }
 
+function refused(ctx: Context, cause: Refusal, path: string): TRPCError {
+  noteRefusal(ctx, cause.code, path)
+  return new TRPCError({ code: STATUS[cause.code], message: cause.message, cause })
+}
+
+/** How a call reads that names something of an earlier campaign; null for any other. */
+function lookedAt(ctx: Context, named: unknown, path: string, meta: CallMeta | undefined) {
+  try {
+    return ctx.lookAt(named, meta?.roles !== undefined)
+  } catch (reason) {
+    throw reason instanceof Refusal ? refused(ctx, reason, path) : reason
+  }
+}
+
 /** Refusals leave the house with their own HTTP status; faults are logged with a reference and told without detail. */
-const translated = t.procedure.use(async ({ ctx, next, path }) => {
-  const result = await next()
+const translated = t.procedure.use(async ({ ctx, next, path, meta, getRawInput }) => {
+  const earlier = lookedAt(ctx, await getRawInput(), path, meta)
+  const result = await (earlier ? (next({ ctx: earlier }) as unknown as ReturnType<typeof next>) : next())
   if (result.ok) return result
   const { cause } = result.error
-  if (cause instanceof Refusal) {
-    noteRefusal(ctx, cause.code, path)
-    throw new TRPCError({ code: STATUS[cause.code], message: cause.message, cause })
-  }
+  if (cause instanceof Refusal) throw refused(ctx, cause, path)
   if (result.error.code === 'INTERNAL_SERVER_ERROR') ctx.log.error({ err: cause ?? result.error, path }, 'a procedure failed')
   return result
 })

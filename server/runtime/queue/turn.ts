@@ -24,6 +24,8 @@ export interface Sight {
   /** Where the house is reached from outside, no slash at the end. */
   publicUrl: string
   keys: Keys
+  /** The number of the campaign that is looked at; the present one where none is named. */
+  campaign?: number
 }
 
 /** What happened, in the past tense and complete in itself; `subject` is `lot:7`, `unit:TERN-03`, … */

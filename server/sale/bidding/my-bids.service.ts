@@ -1,5 +1,5 @@
 import { getCampaign } from '#people/campaign/campaign.service'
-import { findPaddle } from '#people/people/people.service'
+import { findBiddingPaddle } from '#people/people/people.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { findAlias } from '../bidders/aliases.service'
 import { readDisclosures } from '../bidders/disclosures.service'
@@ -18,7 +18,7 @@ import type { MyBids, MyLot, MySide } from './bidding.contract'
 /** A bidder's own side of one lot, for their eyes only. */
 export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
   const row = getShownRow(sight, number)
-  const paddle = findPaddle(sight, actor.personId)
+  const paddle = findBiddingPaddle(sight, actor.personId)
   const mine = findAlias(sight, row.id, actor.personId)
   const last = findLastBid(sight, row.id, actor.personId)
   const country = paddle?.country ?? ''
@@ -43,7 +43,7 @@ export function readMySide(sight: Sight, actor: Actor, number: number): MySide {
 /** Everything a bidder has said, and the most that it can cost today. */
 export function readMyBids(sight: Sight, actor: Actor): MyBids {
   const { currency } = getCampaign(sight)
-  const country = findPaddle(sight, actor.personId)?.country ?? ''
+  const country = findBiddingPaddle(sight, actor.personId)?.country ?? ''
   const bids = listBidsOfPerson(sight, actor.personId)
   const lots = [...new Set(bids.map(({ lotId }) => lotId))].flatMap((lotId): MyLot[] => {
     const row = getLotRowById(sight, lotId)

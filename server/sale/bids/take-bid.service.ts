@@ -3,7 +3,7 @@ import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import type { Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
-import { findPaddle } from '#people/people/people.service'
+import { findBiddingPaddle } from '#people/people/people.service'
 import type { Turn } from '#runtime/queue/turn'
 import { drawAlias, findAlias, giveAlias } from '../bidders/aliases.service'
 import { type WhoBids, whyBarred } from '../bidders/may-bid.service'
@@ -29,7 +29,7 @@ export interface Offer {
 export function takeBid(turn: Turn, who: WhoBids, offer: Offer, lot = loadOpenedLot(turn, offer.lot)): BidAnswer {
   const { lot: number, key, maximumMinor, at = turn.now } = offer
   const { personId } = who
-  const paddle = findPaddle(turn, personId)
+  const paddle = findBiddingPaddle(turn, personId)
   const mine = findAlias(turn, lot.row.id, personId)
   const barred = whyBarred(turn, who, lot.row, paddle?.country ?? null, mine)
   if (barred || !paddle) throw Refusal.at('maximum', barred ?? 'Take a paddle first.', 'not-yours-to-do')

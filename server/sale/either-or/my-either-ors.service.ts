@@ -2,7 +2,7 @@ import { invariant } from '#kernel/invariant'
 import { type Currency, type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { findPaddle } from '#people/people/people.service'
+import { findBiddingPaddle } from '#people/people/people.service'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyBarred } from '../bidders/may-bid.service'
 import { findLastBid } from '../bids/bids.service'
@@ -62,7 +62,7 @@ function readLink(
   if (links.slice(0, index).some((one) => one.lot === lot)) throw Refusal.at(at('lot'), `Lot ${lot} is already listed above.`)
   const { row, state } = loadOpenedLot(turn, lot)
   if (state.phase !== 'open' && state.phase !== 'held') throw Refusal.at(at('lot'), `Lot ${lot} is not open.`, 'conflict')
-  const paddle = findPaddle(turn, actor.personId)
+  const paddle = findBiddingPaddle(turn, actor.personId)
   const barred = whyBarred(turn, actor, row, paddle?.country ?? null)
   if (barred) throw Refusal.at(at('lot'), `Lot ${lot}: ${barred}`, 'not-yours-to-do')
   if (isInEitherOr(turn, actor.personId, row.id))
@@ -113,7 +113,7 @@ export function changeLink(turn: Turn, actor: Actor, input: ChangeLinkIn): Eithe
     const link = eitherOr.links.find(({ lot }) => lot === input.lot)
     if (!link || (link.phase !== 'waiting' && link.phase !== 'awake'))
       throw Refusal.at('maximum', 'That lot of the either-or is already settled.', 'conflict')
-    const ceilingMinor = findPaddle(turn, actor.personId)?.ceilingMinor ?? 0
+    const ceilingMinor = findBiddingPaddle(turn, actor.personId)?.ceilingMinor ?? 0
     checkMaximum(maximumMinor, { field: 'maximum', currency, capMinor: row.capMinor, ceilingMinor })
     const others = eitherOr.links.filter(({ place, phase }) => place !== link.place && (phase === 'won' || phase === 'awake'))
     const bound = others.reduce((sum, one) => sum + (one.hammerMinor ?? one.maximumMinor), 0)
@@ -140,7 +140,10 @@ export const listMyEitherOrs = (sight: Sight, actor: Actor): MyEitherOr[] =>
 /** The lots that may stand in a new either-or of this person, in the order in which they close. */
 export const listEitherOrLots = (sight: Sight, actor: Actor): EitherOrLot[] =>
   listRunningRows(sight).flatMap((row) => {
-    if (isInEitherOr(sight, actor.personId, row.id) || whyBarred(sight, actor, row, findPaddle(sight, actor.personId)?.country ?? null))
+    if (
+      isInEitherOr(sight, actor.personId, row.id) ||
+      whyBarred(sight, actor, row, findBiddingPaddle(sight, actor.personId)?.country ?? null)
+    )
       return []
     const { leastNextMinor, closesAt } = readLotNow(sight, row.number)
     const said = findLastBid(sight, row.id, actor.personId)

@@ -1,8 +1,8 @@
-import { asc, sql } from 'drizzle-orm'
+import { asc, eq, inArray, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { plainWrite } from '#db/plain'
 import { preparedFor } from '#db/prepared'
-import { bidTrace } from '#db/schema/index'
+import { bidTrace, lot } from '#db/schema/index'
 
 /** Written at a bidder's first bid on each lot, so it is built once for each database. */
 const queries = preparedFor((db) => ({
@@ -24,7 +24,11 @@ const queries = preparedFor((db) => ({
 /** True when it was not there yet. */
 export const insertTrace = (db: Db, row: typeof bidTrace.$inferInsert): boolean => queries(db).trace(row).changes > 0
 export const listTraces = (db: Db) => db.select().from(bidTrace).orderBy(asc(bidTrace.at)).all()
-export const deleteTraces = (db: Db): void => {
-  db.delete(bidTrace).run()
+/** Traces of bids on lots of one campaign. */
+const ofCampaign = (db: Db, campaign: number) =>
+  inArray(bidTrace.lotId, db.select({ id: lot.id }).from(lot).where(eq(lot.campaignNumber, campaign)))
+export const deleteTraces = (db: Db, campaign: number): void => {
+  db.delete(bidTrace).where(ofCampaign(db, campaign)).run()
 }
-export const hasTraces = (db: Db): boolean => db.select({ at: bidTrace.at }).from(bidTrace).limit(1).get() !== undefined
+export const hasTraces = (db: Db, campaign: number): boolean =>
+  db.select({ at: bidTrace.at }).from(bidTrace).where(ofCampaign(db, campaign)).limit(1).get() !== undefined

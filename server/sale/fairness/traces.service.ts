@@ -1,8 +1,9 @@
 import { createHash, createHmac } from 'node:crypto'
 import type { Db } from '#db/open'
-import { DAY, type Instant } from '#kernel/instant'
+import { DAY, earliest, type Instant } from '#kernel/instant'
 import { findCampaign } from '#people/campaign/campaign.service'
 import { lastDayEnds } from '#people/campaign/stream-days.service'
+import { campaignNumber, forEveryCampaign, inEveryCampaign } from '#people/campaign/which.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Keys, Sight, Turn } from '#runtime/queue/turn'
 import { getLotRow } from '../lots/lots.service'
@@ -64,17 +65,19 @@ function knownOf(db: Db): Set<string> {
 export const TRACES_KEPT = 30 * DAY
 
 const termOf = (sight: Sight): Instant | null =>
-  findCampaign(sight) && store.hasTraces(sight.db) ? lastDayEnds(sight) + TRACES_KEPT : null
+  findCampaign(sight) && store.hasTraces(sight.db, campaignNumber(sight)) ? lastDayEnds(sight) + TRACES_KEPT : null
 
 /** When the campaign's term is over, what was kept of addresses and browsers is deleted. */
 export const traceSweep: Sweep = {
   name: 'traces of bids',
-  nextAt: termOf,
-  run: (turn) => {
-    const term = termOf(turn)
-    if (term === null || turn.now < term) return
-    store.deleteTraces(turn.db)
-    knownOrigins.delete(turn.db)
-    turn.record({ kind: 'traces.deleted', subject: 'disclosures', body: {} })
-  },
+  nextAt: (sight) => earliest(inEveryCampaign(sight, (seen) => [termOf(seen)])),
+  run: (turn) => forEveryCampaign(turn, deleteTraces),
+}
+
+function deleteTraces(turn: Turn): void {
+  const term = termOf(turn)
+  if (term === null || turn.now < term) return
+  store.deleteTraces(turn.db, campaignNumber(turn))
+  knownOrigins.delete(turn.db)
+  turn.record({ kind: 'traces.deleted', subject: 'disclosures', body: {} })
 }

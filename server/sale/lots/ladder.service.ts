@@ -1,6 +1,7 @@
 import type { Currency } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { defaultLadder, type Ladder, ladderWords, readLadder } from '../price/ladder.rules'
@@ -10,7 +11,7 @@ import * as store from './lots.store'
 
 /** The ladder of a lot: its own, else the campaign's, else the one that the house starts with. */
 export const ladderFor = (sight: Sight, row: Pick<LotRow, 'terms' | 'ladder'>, currency: Currency): Ladder =>
-  row.terms?.ladder ?? row.ladder ?? store.findSaleLadder(sight.db) ?? defaultLadder(currency)
+  row.terms?.ladder ?? row.ladder ?? store.findSaleLadder(sight.db, campaignNumber(sight)) ?? defaultLadder(currency)
 
 export interface LadderView {
   ladder: Ladder
@@ -23,7 +24,7 @@ export interface LadderView {
 export function readLadderFor(sight: Sight, number: number | null): LadderView {
   const { currency } = getCampaign(sight)
   const row = number === null ? null : getLotRow(sight, number)
-  const ofCampaign = store.findSaleLadder(sight.db)
+  const ofCampaign = store.findSaleLadder(sight.db, campaignNumber(sight))
   const from = row?.ladder ? 'lot' : ofCampaign ? 'campaign' : 'house'
   return { ladder: row ? ladderFor(sight, row, currency) : (ofCampaign ?? defaultLadder(currency)), currency, from }
 }
@@ -35,7 +36,7 @@ export function saveLadder(turn: Turn, by: Actor, { lot, rows }: SaveLadderIn): 
   const ladder = filled.length === 0 ? null : readLadder(filled, currency)
   if (lot === null) {
     const before = readLadderFor(turn, null).ladder
-    store.keepSaleLadder(turn.db, ladder)
+    store.keepSaleLadder(turn.db, campaignNumber(turn), ladder)
     const now = readLadderFor(turn, null).ladder
     noteChange(turn, by, {
       kind: 'terms',
@@ -61,3 +62,7 @@ export function saveLadder(turn: Turn, by: Actor, { lot, rows }: SaveLadderIn): 
   turn.record({ kind: 'lot.prepared', subject: `lot:${row.number}`, body: { number: row.number, unit: row.unitTag } })
   return readLadderFor(turn, lot)
 }
+
+/** The next campaign begins with the ladder of the one before. */
+export const carryLadder = (turn: Turn, from: number, to: number): void =>
+  store.keepSaleLadder(turn.db, to, store.findSaleLadder(turn.db, from))

@@ -3,6 +3,7 @@ import type { Currency, Minor } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import type { Campaign } from '#people/campaign/campaign.contract'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber, inCampaign } from '#people/campaign/which.service'
 import type { Sealing } from '#runtime/queue/sealing'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import type { FixedPrice } from '../fixed-price/fixed-price.contract'
@@ -39,13 +40,13 @@ function rowOf(sight: Sight, stored: store.StoredLot): LotRow {
   return { ...row, reserve: reserveOfLot(sight, stored) }
 }
 
-/** Every lot, drafts too, by number. */
+/** Every lot of the campaign, drafts too, by number. */
 export function listLots(sight: Sight): LotCard[] {
   const photographs = store.firstPhotographs(sight.db)
   const before = beforeTerms(sight)
   const fixed = fixedPrices(sight)
   return store
-    .listAll(sight.db)
+    .listAll(sight.db, campaignNumber(sight))
     .map((row) => cardOf(sight, row, { ...before(row), fixedPrice: fixed(row) }, photographs.get(row.id) ?? null))
 }
 
@@ -103,6 +104,8 @@ export const isLeader = (row: Pick<LotRow, 'leaderPersonId'>, personId: string):
 
 /** The lot that closes first, and when; null when none runs. */
 export const findNextToClose = (sight: Sight): { number: number; closesAt: Instant } | null => store.nextDue(sight.db) ?? null
+/** The number of the campaign that a lot belongs to; null where there is no such lot. */
+export const campaignOfLot = ({ db }: Pick<Sight, 'db'>, number: number): number | null => store.campaignOf(db, number)
 export const findHead = (sight: Sight, number: number): string | null => store.headOf(sight.db, number)
 
 export const getPhotographs = (sight: Sight, lotId: string): LotPhotograph[] => store.listPhotographs(sight.db, lotId).map(pictureOf)
@@ -135,13 +138,17 @@ interface Settled extends Terms {
 
 const settledOf = (sight: Sight, row: store.StoredLot): Settled => ({ ...beforeTerms(sight)(row), fixedPrice: fixedPriceOf(sight, row) })
 
-/** Currency and late bids of a lot: its terms say them, and until there are terms it is the campaign, which is read once for all. */
-function beforeTerms(sight: Sight): (row: Pick<store.StoredLot, 'terms'>) => Terms {
-  let campaigns: Terms | null = null
-  return ({ terms }) => {
+/** Currency and late bids of a lot: its terms say them, and until there are terms it is its campaign, which is read once for all. */
+function beforeTerms(sight: Sight): (row: Pick<store.StoredLot, 'terms' | 'campaignNumber'>) => Terms {
+  const ofCampaigns = new Map<number, Terms>()
+  return ({ terms, campaignNumber: number }) => {
     if (terms) return { currency: terms.currency, lateBid: lateBidOf(terms) }
-    campaigns ??= { currency: getCampaign(sight).currency, lateBid: lateBidOfCampaign(getCampaign(sight)) }
-    return campaigns
+    const known = ofCampaigns.get(number)
+    if (known) return known
+    const campaign = getCampaign(inCampaign(sight, number))
+    const found = { currency: campaign.currency, lateBid: lateBidOfCampaign(campaign) }
+    ofCampaigns.set(number, found)
+    return found
   }
 }
 

@@ -18,6 +18,7 @@ const queries = preparedFor((db) => {
       `SELECT number, closes_at AS closesAt FROM lot
        WHERE state = 'open' AND sold_where = 'here' AND closes_at IS NOT NULL ORDER BY closes_at, number LIMIT 1`,
     ),
+    campaignOf: db.$client.prepare<[number], { campaign: number }>('SELECT campaign_number AS campaign FROM lot WHERE number = ?'),
     byNumber: db
       .select()
       .from(lot)
@@ -53,12 +54,14 @@ export const findById = (db: Db, id: string): StoredLot | undefined => db.select
 export const findByUnit = (db: Db, unitId: string): StoredLot | undefined =>
   db.select().from(lot).where(eq(lot.unitId, unitId)).orderBy(desc(lot.number)).limit(1).get()
 
-export const listAll = (db: Db): StoredLot[] => db.select().from(lot).orderBy(asc(lot.number)).all()
+export const listAll = (db: Db, campaign: number): StoredLot[] =>
+  db.select().from(lot).where(eq(lot.campaignNumber, campaign)).orderBy(asc(lot.number)).all()
 export const listInStates = (db: Db, states: StoredLot['state'][]): StoredLot[] =>
   db.select().from(lot).where(inArray(lot.state, states)).orderBy(asc(lot.closesAt), asc(lot.number)).all()
 
 /** The open lot sold here that closes first; of two at one instant the one with the lower number. Asked before every bid. */
 export const nextDue = (db: Db) => queries(db).nextDue.get()
+export const campaignOf = (db: Db, number: number): number | null => queries(db).campaignOf.get(number)?.campaign ?? null
 /** What names all that has happened to a lot: asked before every bid. */
 export const headOf = (db: Db, number: number): string | null => queries(db).head.get(number)?.headHash ?? null
 
@@ -96,10 +99,11 @@ export const keepBid = (db: Db, kept: KeptBid): void => {
   queries(db).keepBid({ ...kept, ledgerPeaks: JSON.stringify(kept.ledgerPeaks) })
 }
 
-export const findSaleLadder = (db: Db): Ladder | null => db.select().from(saleRule).get()?.ladder ?? null
-export function keepSaleLadder(db: Db, ladder: Ladder | null): void {
-  db.delete(saleRule).run()
-  if (ladder) db.insert(saleRule).values({ id: 1, ladder }).run()
+export const findSaleLadder = (db: Db, campaign: number): Ladder | null =>
+  db.select().from(saleRule).where(eq(saleRule.id, campaign)).get()?.ladder ?? null
+export function keepSaleLadder(db: Db, campaign: number, ladder: Ladder | null): void {
+  db.delete(saleRule).where(eq(saleRule.id, campaign)).run()
+  if (ladder) db.insert(saleRule).values({ id: campaign, ladder }).run()
 }
 
 export const listExtras = (db: Db, lotId: string) =>

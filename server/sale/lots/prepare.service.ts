@@ -5,6 +5,7 @@ import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { isHttpsAddress } from '#kernel/text'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber, inEveryCampaign } from '#people/campaign/which.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -30,7 +31,7 @@ export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number
     throw Refusal.at('unit', `${unit.tag} is lot ${before.number} already.`, 'conflict')
   }
   const number = store.highestNumber(turn.db) + 1
-  store.insertLot(turn.db, { id: turn.dice.id(), number, unitId: unit.id, unitTag: unit.tag })
+  store.insertLot(turn.db, { id: turn.dice.id(), number, unitId: unit.id, unitTag: unit.tag, campaignNumber: campaignNumber(turn) })
   turn.record({ kind: 'lot.started', subject: `lot:${number}`, body: { number, unit: unit.tag } })
   return { number }
 }
@@ -42,7 +43,7 @@ const isFree = ({ state, standsMinor }: { state: LotState; standsMinor?: Minor |
 /** Tags of the units that are in no lot which may still be sold. */
 export function listStartable(sight: Sight): string[] {
   const isTaken = (lot: LotCard) => !isFree(lot) || whyKept(sight, { ...lot, unitTag: lot.unit }) !== null
-  const taken = new Set(listLots(sight).flatMap((lot) => (isTaken(lot) ? [lot.unitId] : [])))
+  const taken = new Set(inEveryCampaign(sight, listLots).flatMap((lot) => (isTaken(lot) ? [lot.unitId] : [])))
   return listRoster(sight).flatMap(({ id, tag }) => (taken.has(id) ? [] : [tag]))
 }
 
@@ -257,4 +258,12 @@ export const touched = (turn: Turn, row: Pick<LotRow, 'number' | 'unitTag'>): vo
 function aboveNought(amount: Minor, field: string): Minor {
   if (amount === 0) throw Refusal.at(field, 'Write an amount above zero.')
   return amount
+}
+
+/** Lots that were never open go along into the campaign of this number, as drafts without a time. */
+export function takeAlong(turn: Turn, going: readonly LotRow[], campaignNumber: number): void {
+  for (const row of going) {
+    store.updateLot(turn.db, row.id, { campaignNumber, state: 'draft', closesAt: null })
+    touched(turn, row)
+  }
 }

@@ -189,3 +189,6 @@ function readFacts(sight: Sight, day: StreamDay, settings: PlanSettings): DayFac
     }),
   }
 }
+
+/** What was wished for lots on a day that they leave. */
+export const dropWishes = (turn: Turn, lotIds: readonly string[]): void => store.deleteWishesOf(turn.db, lotIds)

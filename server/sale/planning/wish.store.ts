@@ -1,4 +1,4 @@
-import { asc, eq } from 'drizzle-orm'
+import { asc, eq, inArray } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { dayWish } from '#db/schema/index'
 
@@ -11,3 +11,9 @@ export function insertWish(db: Db, row: WishKept): void {
 }
 
 export const deleteWish = (db: Db, id: string): number => db.delete(dayWish).where(eq(dayWish.id, id)).run().changes
+
+export const deleteWishesOf = (db: Db, lotIds: readonly string[]): void =>
+  void db
+    .delete(dayWish)
+    .where(inArray(dayWish.lotId, [...lotIds]))
+    .run()

@@ -1,6 +1,7 @@
 import type { Instant } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { listLots } from '../lots/lots.service'
@@ -23,7 +24,7 @@ export interface ClosingMove {
 export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason = ''): number {
   const { zone } = getCampaign(turn)
   const lots = listLots(turn)
-  const rows = store.readItems(turn.db)
+  const rows = store.readItems(turn.db, campaignNumber(turn))
   const before = asItRuns(listItems(turn))
   const changed = moves.flatMap(({ lot: number, at }) => {
     const lot = lots.find((one) => one.number === number)
@@ -44,6 +45,7 @@ export function placeClosings(turn: Turn, moves: readonly ClosingMove[], reason 
           announcedAt: null,
           sequence: 0,
           keepsTime: false,
+          campaignNumber: campaignNumber(turn),
           ...times,
         }
     return [{ lot, row, placed }]

@@ -6,6 +6,7 @@ import { showClock, showDay } from '#kernel/wall-clock'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { dayAt, dayWith, type StreamDay, sayStreamDay } from '#people/campaign/stream-days.rules'
 import { dayOf, getDay, listDays, moveDayEnd, presentDay } from '#people/campaign/stream-days.service'
+import { campaignNumber } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { planClosing } from '../closings/closings.service'
 import { findHoldOfAll } from '../closings/holds.service'
@@ -30,7 +31,11 @@ export const told = ({ uid, kind, title, lot, isAnnounced }: ProgrammeItem) => (
 export function listItems(sight: Sight): ProgrammeItem[] {
   const lots = listLots(sight)
   const hold = findHoldOfAll(sight)?.since ?? null
-  return inOrderOfDay(store.readItems(sight.db).map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now, hold)))
+  return inOrderOfDay(
+    store
+      .readItems(sight.db, campaignNumber(sight))
+      .map((row) => asItem(row, lots.find(({ id }) => id === row.lotId) ?? null, sight.now, hold)),
+  )
 }
 
 export function asItem(row: store.ItemRow, lot: LotOnDay | null, now: Instant, holdOfAll: Instant | null = null): ProgrammeItem {
@@ -141,6 +146,7 @@ export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
     sequence: 0,
     changedAt: turn.now,
     keepsTime: input.kind !== 'closing' && (input.keepsTime ?? false),
+    campaignNumber: campaignNumber(turn),
   }
   const item = asItem(row, lot, turn.now)
   refuseObjection(turn, item, null)
@@ -209,6 +215,9 @@ export function removeItem(turn: Turn, itemId: string): void {
   })
 }
 
+/** Lots that go along into the next campaign have no time in the day of this one. */
+export const leaveDay = (turn: Turn, lotIds: readonly string[]): void => store.deleteClosings(turn.db, lotIds)
+
 /** Asks once more before closings are announced that come too soon, or stand too near something as the day runs now. */
 export function askIfSoon(sight: Sight, planned: readonly ProgrammeItem[]): void {
   const words = soonWords(planned, listItems(sight), sight.now, getCampaign(sight).zone)
@@ -271,7 +280,7 @@ function getLotToPlan(turn: Turn, number: number | undefined): LotOnDay {
   const lot = listLots(turn).find((each) => each.number === number)
   if (!lot) throw Refusal.at('lot', 'Choose the lot that closes.')
   if (ENDED.includes(lot.state)) throw Refusal.at('lot', `Lot ${lot.number} is ${lot.state}. Choose another.`, 'conflict')
-  const there = store.readItems(turn.db).find(({ lotId }) => lotId === lot.id)
+  const there = store.readItems(turn.db, campaignNumber(turn)).find(({ lotId }) => lotId === lot.id)
   if (there) {
     const at = showClock(there.startsAt, there.zone)
     throw Refusal.at('lot', `Lot ${lot.number} already closes at ${at}. Move that closing instead.`, 'conflict')

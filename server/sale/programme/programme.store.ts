@@ -6,8 +6,13 @@ import type { Instant } from '#kernel/instant'
 export type ItemRow = typeof programmeItem.$inferSelect
 export type ZoneRow = typeof audienceZone.$inferSelect
 
-export const readItems = (db: Db): ItemRow[] =>
-  db.select().from(programmeItem).orderBy(asc(programmeItem.startsAt), asc(programmeItem.id)).all()
+export const readItems = (db: Db, campaign: number): ItemRow[] =>
+  db
+    .select()
+    .from(programmeItem)
+    .where(eq(programmeItem.campaignNumber, campaign))
+    .orderBy(asc(programmeItem.startsAt), asc(programmeItem.id))
+    .all()
 
 export const findItem = (db: Db, id: string): ItemRow | null =>
   db.select().from(programmeItem).where(eq(programmeItem.id, id)).get() ?? null
@@ -23,6 +28,13 @@ export function updateItem(db: Db, id: string, change: Partial<ItemRow>): void {
 export function deleteItem(db: Db, id: string): void {
   db.delete(programmeItem).where(eq(programmeItem.id, id)).run()
 }
+
+/** Takes the closings of these lots out of the day. */
+export const deleteClosings = (db: Db, lotIds: readonly string[]): void =>
+  void db
+    .delete(programmeItem)
+    .where(inArray(programmeItem.lotId, [...lotIds]))
+    .run()
 
 /** Announces of these what was not yet; answers how many. */
 export const announceItems = (db: Db, ids: readonly string[], at: Instant): number =>

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { Refusal } from '#kernel/refusal'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { spanOf } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { getPart, partsById } from '../catalogue/part.service'
 import type { HowCounted } from './count-words.rules'
@@ -205,7 +206,7 @@ export const giftRowsById = (sight: Sight, giftIds: readonly string[]): GiftRow[
 
 /** Who gave anything in these states; of these kinds and tied to no machine, where kinds are named. */
 export const donorsWhoGave = (sight: Sight, states: readonly GiftState[], kinds?: readonly GiftKind[]): string[] =>
-  donorIdsOf(sight.db, states, kinds)
+  donorIdsOf(sight.db, spanOf(sight), states, kinds)
 
 /** Promises still to come, oldest first; those from outside only once they are approved. */
 export const outstandingPromises = (sight: Sight): (GiftLine & PromisedLine)[] =>

@@ -1,6 +1,7 @@
-import { and, asc, desc, eq, inArray, isNull, or, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, gte, inArray, isNull, lt, or, sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
 import { gift, giftChange } from '#db/schema/index'
+import type { Span } from '#people/campaign/which.service'
 
 export type GiftRow = typeof gift.$inferSelect
 export type GiftChangeRow = typeof giftChange.$inferSelect
@@ -68,14 +69,16 @@ export const giftRowsOnlyFor = (db: Db, { unitId, designId }: { unitId: string; 
     .where(or(eq(gift.onlyForUnitId, unitId), eq(gift.onlyForDesignId, designId)))
     .all()
 
-/** The donors of gifts in these states, each once. */
-export const donorIdsOf = (db: Db, states: readonly GiftRow['state'][], kinds?: readonly GiftRow['kind'][]): string[] =>
+/** The donors of gifts in these states that came in this time, each once. */
+export const donorIdsOf = (db: Db, { from, to }: Span, states: readonly GiftRow['state'][], kinds?: readonly GiftRow['kind'][]): string[] =>
   db
     .selectDistinct({ donorId: gift.donorId })
     .from(gift)
     .where(
       and(
         inArray(gift.state, [...states]),
+        gte(gift.at, from),
+        lt(gift.at, to),
         kinds && and(inArray(gift.kind, [...kinds]), isNull(gift.onlyForUnitId), isNull(gift.onlyForDesignId)),
       ),
     )

@@ -22,22 +22,29 @@ interface CampaignFormProps {
   zones: string[]
   currencies: Currency[]
   isNew: boolean
+  /** Where it follows another: what that one is to be called in addresses. */
+  follows?: { slug: string; name: string }
 }
 
-export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormProps) {
+export function CampaignForm({ values, zones, currencies, isNew, follows }: CampaignFormProps) {
   const router = useRouter()
-  const { run, pending, refusal } = useCommand(api.campaign.save.mutate)
+  const save = (form: CampaignIn & { slug: string }) => {
+    const { slug: _slug, ...campaign } = form
+    return follows ? api.nextCampaign.begin.mutate(form) : api.campaign.save.mutate(campaign)
+  }
+  const { run, pending, refusal } = useCommand(save)
   // The server lives in a zone of its own; who sets up a campaign most likely means theirs.
   const [zone, setZone] = useState(values?.zone ?? 'UTC')
   useEffect(() => {
     const own = Intl.DateTimeFormat().resolvedOptions().timeZone
-    if (isNew && zones.includes(own)) setZone(own)
-  }, [isNew, zones])
+    if (isNew && !follows && zones.includes(own)) setZone(own)
+  }, [isNew, follows, zones])
   return (
     <CommandForm
       label="Campaign"
       run={(form) =>
         run({
+          slug: form.text('slug'),
           name: form.text('name'),
           causeName: form.text('causeName'),
           causeRegistration: form.text('causeRegistration'),
@@ -61,8 +68,16 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
       }
       pending={pending}
       refusal={refusal}
-      onDone={() => (isNew ? router.push('/bench') : router.refresh())}
+      onDone={() => (follows ? router.push('/bench/campaign') : isNew ? router.push('/bench') : router.refresh())}
     >
+      {follows && (
+        <TextField
+          name="slug"
+          label={`What ${follows.name} is called in addresses from now on`}
+          hint={`Its page will stand at /campaigns/${follows.slug}, or at what you write here.`}
+          defaultValue={follows.slug}
+        />
+      )}
       <h2>The cause</h2>
       <TextField name="name" label="Name of the campaign" defaultValue={values?.name} />
       <TextField name="causeName" label="Who benefits" optional defaultValue={values?.causeName} hint="Needed before a lot can open." />
@@ -78,7 +93,7 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
       <SelectField
         name="currency"
         label="Currency"
-        hint="It cannot be changed once the campaign is set up."
+        hint={follows ? 'All campaigns of a house are kept in one currency.' : 'It cannot be changed once the campaign is set up.'}
         defaultValue={values?.currency ?? ''}
         options={[
           ...(values ? [] : [{ value: '', label: 'Choose the currency' }]),
@@ -166,7 +181,7 @@ export function CampaignForm({ values, zones, currencies, isNew }: CampaignFormP
         hint="Given to a donor once a promise is confirmed, and shown nowhere else."
         defaultValue={values?.partsAddress}
       />
-      <SubmitButton>{isNew ? 'Set it up' : 'Save'}</SubmitButton>
+      <SubmitButton>{follows ? 'End this campaign and begin the next' : isNew ? 'Set it up' : 'Save'}</SubmitButton>
     </CommandForm>
   )
 }

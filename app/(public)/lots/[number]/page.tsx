@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { orNotFound } from '#app/_trpc/or-not-found.ts'
 import { api, publicUrl } from '#app/_trpc/server.ts'
@@ -76,6 +77,11 @@ export default async function LotPage(props: Params) {
         >
           <h1>{card.title}</h1>
         </Tag>
+        {page.earlier && (
+          <p className="small quiet">
+            This lot was in <Link href={`/campaigns/${page.earlier.slug}`}>{page.earlier.name}</Link>, a campaign that is over.
+          </p>
+        )}
         {page.photographs.length > 0 && <Pictures photographs={page.photographs} />}
       </header>
       <LotSale
