@@ -51,8 +51,8 @@ export const lot = sqliteTable('lot', {
   corrections: text('corrections', { mode: 'json' }).$type<Correction[]>().notNull().default([]),
   resultSource: text('result_source'),
   standsMinor: integer('stands_minor'),
-  campaignNumber: integer('campaign_number').notNull().default(1),
   afterwards: text('afterwards').$type<'' | 'kept' | 'given'>().notNull().default(''),
+  campaignNumber: integer('campaign_number').notNull().default(1),
 })
 
 /** Rules that hold for every lot which has none of its own: a row for each campaign, by its number. */

@@ -15,8 +15,8 @@ export const programmeItem = sqliteTable('programme_item', {
   announcedAt: integer('announced_at'),
   sequence: integer('sequence').notNull().default(0),
   changedAt: integer('changed_at').notNull(),
-  campaignNumber: integer('campaign_number').notNull().default(1),
   keepsTime: integer('keeps_time', { mode: 'boolean' }).notNull().default(false),
+  campaignNumber: integer('campaign_number').notNull().default(1),
 })
 
 export const audienceZone = sqliteTable('audience_zone', {
