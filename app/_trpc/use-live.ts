@@ -2,6 +2,7 @@
 
 import { useCallback, useSyncExternalStore } from 'react'
 import { openHouseClock } from './house-clock'
+import { useIsOfOther } from './looks-back'
 import { openSignOfLife } from './sign-of-life'
 
 interface Stream {
@@ -108,9 +109,10 @@ export const hearTheHouse = (): (() => void) => follow('meter', () => {})
 
 /** The present frame of a topic: what came with the page, then what the house sends. Frames are complete, so the newest is all there is. */
 export function useLive<Frame extends object>(topic: string, initial: Frame): Frame {
+  const isOfOther = useIsOfOther(topic)
   // A new function each time would leave and join the stream at every render.
-  const subscribe = useCallback((changed: () => void) => follow(topic, changed), [topic])
-  const read = () => (latest.get(topic) as Frame | undefined) ?? initial
+  const subscribe = useCallback((changed: () => void) => (isOfOther ? hearTheHouse() : follow(topic, changed)), [topic, isOfOther])
+  const read = () => (isOfOther ? undefined : (latest.get(topic) as Frame | undefined)) ?? initial
   const frame = useSyncExternalStore(subscribe, read, () => initial)
   return frame
 }

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import type { ReactNode } from 'react'
+import { LooksBack } from '#app/_trpc/looks-back.tsx'
 import { api, trouble } from '#app/_trpc/server.ts'
 import { AtWorkIn } from '#app/_ui/shell/at-work-in.tsx'
 import { BehindNote } from '#app/_ui/shell/behind-note.tsx'
@@ -29,7 +30,7 @@ export default async function BenchLayout({ children }: { children: ReactNode })
       <BenchMain>
         <WaitingParcels />
         <WaitingReadings />
-        {children}
+        <LooksBack isSo={shell.atWorkIn !== null}>{children}</LooksBack>
       </BenchMain>
     </>
   )

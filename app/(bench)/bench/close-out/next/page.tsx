@@ -52,8 +52,8 @@ export default async function NextCampaignPage() {
           <li>{many(view.batches, 'batch of parts', 'batches of parts')} with something left</li>
           <li>
             {view.machines.length === 0
-              ? 'No machine is left over'
-              : `${many(view.machines.length, 'machine', 'machines')} that nobody has: ${view.machines.join(', ')}`}
+              ? 'No machine is left'
+              : `${many(view.machines.length, 'machine that was not sold', 'machines that were not sold')}: ${view.machines.join(', ')}`}
           </li>
           {view.drafts.length > 0 && (
             <li>
