@@ -1,5 +1,6 @@
 import { integer, primaryKey, real, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { Cause } from '#bench/faults/fault.contract'
+import { photograph } from './campaign'
 import { design } from './designs'
 import { person } from './people'
 import { unit } from './units'
@@ -72,3 +73,35 @@ export const observation = sqliteTable('observation', {
   isGood: integer('is_good', { mode: 'boolean' }).notNull(),
   isPowered: integer('is_powered', { mode: 'boolean' }).notNull(),
 })
+
+export const boardPhotograph = sqliteTable(
+  'board_photograph',
+  {
+    designKey: text('design_key').notNull(),
+    photoSha: text('photo_sha')
+      .notNull()
+      .references(() => photograph.sha),
+    words: text('words').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id')
+      .notNull()
+      .references(() => person.id),
+  },
+  (table) => [primaryKey({ columns: [table.designKey, table.photoSha] })],
+)
+
+export const boardPin = sqliteTable(
+  'board_pin',
+  {
+    designKey: text('design_key').notNull(),
+    photoSha: text('photo_sha').notNull(),
+    mark: text('mark').notNull(),
+    x: integer('x').notNull(),
+    y: integer('y').notNull(),
+    at: integer('at').notNull(),
+    byPersonId: text('by_person_id')
+      .notNull()
+      .references(() => person.id),
+  },
+  (table) => [primaryKey({ columns: [table.designKey, table.photoSha, table.mark] })],
+)

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import type { Instant } from '#kernel/instant'
-import { formKey, text } from '#kernel/text'
+import { formKey, sha256In, text } from '#kernel/text'
 import type { Feed } from '../designs/design.contract'
 import type { Placed } from '../designs/placement.rules'
 import type { Ranked } from './rank.rules'
@@ -62,6 +62,18 @@ export const pointIn = z.strictObject({
   expects: text(120, 'Keep it under 120 characters.').min(1, 'Say what is to be seen there, such as 9.0 V or 12 kΩ to ground.'),
 })
 
+/** A photograph of a design's board. */
+export const boardIn = z.strictObject({
+  designId: text(60).min(1),
+  photograph: sha256In('Take a photograph of the board, or choose a picture.'),
+})
+export const addBoardIn = boardIn.extend({ words: text(80, 'Keep it under 80 characters.').default('') })
+
+const mark = text(40, 'Choose what is pinned.').min(1, 'Choose what is pinned.')
+const thousandths = z.int('Tap on the photograph.').min(0, 'Tap on the photograph.').max(1000, 'Tap on the photograph.')
+export const pinIn = boardIn.extend({ mark, x: thousandths, y: thousandths })
+export const unpinIn = boardIn.extend({ mark })
+
 export const setCatchIn = z.strictObject({
   designId: text(60).min(1),
   check: text(12, 'That is not the key of a check.').min(1, 'Choose a check.'),
@@ -106,6 +118,22 @@ export interface Point {
   point: string
   block: string
   expects: string
+}
+
+/** A photograph of the board, and what is pinned on it: in thousandths of its width and height from the upper left. */
+export interface BoardPhotograph {
+  sha: string
+  words: string
+  width: number
+  height: number
+  pins: { mark: string; x: number; y: number }[]
+}
+
+export interface BoardPage {
+  design: { id: string; name: string; revision: string }
+  photographs: BoardPhotograph[]
+  /** What can be pinned: test points and positions. */
+  marks: string[]
 }
 
 /** What somebody saw; `counts` until a change could have touched it. */
@@ -190,6 +218,8 @@ export interface SearchView {
   }
   /** Where the parts sit on the board; empty where nobody has said. */
   board: Placed[]
+  /** Photographs of the board on which something is pinned. */
+  photographs: BoardPhotograph[]
   observations: ObservationView[]
   pairs: { blocks: readonly string[]; share: number }[]
   looks: Look[]

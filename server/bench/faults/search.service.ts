@@ -12,6 +12,7 @@ import { runReadings } from '../units/run-readings.service'
 import { loadUnit, takenOf, type UnitState } from '../units/unit-state.service'
 import { listRuns } from '../units/units.service'
 import { isPass } from '../units/verdict.rules'
+import { boardPhotographs } from './board.service'
 import { asTaken, type Catches, catchesOf, withCatches } from './catch.rules'
 import { allSeen, failedIn, seenIn } from './evidence.rules'
 import type { FaultCard, Look, ObservationView, Outcome, Point, SearchView, SharedFailure, Suspect } from './fault.contract'
@@ -72,6 +73,7 @@ export function searchView(sight: Sight, tag: string): SearchView {
     suspects: suspectsOf(posterior, prior, reasons, closed),
     inside: insideOf(state, posterior, pieces, pointsOf(sight, design), observed.all),
     board: placementOf(sight, design.key),
+    photographs: boardPhotographs(sight, design.key).filter(({ pins }) => pins.length > 0),
     pairs: posterior.suspicions
       .filter(({ blocks, weight }) => blocks.length === 2 && weight >= 0.005)
       .sort((a, b) => b.weight - a.weight)

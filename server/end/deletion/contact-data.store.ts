@@ -62,11 +62,12 @@ export const biddersGoing = (db: Db): PersonGoing[] =>
 export function photographsGoing(db: Db): string[] {
   const packing = tablesOf(db).has('packing_photograph') ? ' UNION SELECT sha FROM packing_photograph' : ''
   const reported = tablesOf(db).has('problem_note') ? ' UNION SELECT photo_sha FROM problem_note WHERE photo_sha IS NOT NULL' : ''
+  const boards = tablesOf(db).has('board_photograph') ? ' UNION SELECT photo_sha FROM board_photograph' : ''
   const evidence = tablesOf(db).has('evidence') ? ' UNION SELECT sha FROM evidence' : ''
   return textsOf(
     db,
     `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL${packing}${reported}) WHERE sha NOT IN (
-      SELECT sha FROM lot_photograph UNION SELECT photo_sha FROM reading WHERE photo_sha IS NOT NULL${evidence}
+      SELECT sha FROM lot_photograph UNION SELECT photo_sha FROM reading WHERE photo_sha IS NOT NULL${evidence}${boards}
       UNION SELECT photo_sha FROM inspection WHERE photo_sha IS NOT NULL UNION SELECT photo_sha FROM batch_test WHERE photo_sha IS NOT NULL)`,
   )
 }

@@ -34,7 +34,7 @@ export const KEPT: readonly string[] = [
     'evidence',
     'soak_run',
   ],
-  ...['hold_release', 'fault', 'test_point', 'observation', 'certificate'],
+  ...['hold_release', 'fault', 'test_point', 'observation', 'certificate', 'board_photograph', 'board_pin'],
   ...['replacement_price', 'bench_week', 'bench_time_correction', 'spent_shown'],
   ...['lot', 'lot_extra', 'lot_photograph', 'lot_recording', 'lot_postage', 'lot_value', 'sale_rule'],
   ...['programme_item', 'audience_zone', 'day_wish'],

@@ -72,6 +72,9 @@ export default async function DesignPage({ params }: { params: Promise<{ id: str
               Read the placement file of the board, and the page of a fault shows where the suspected parts and the next test point are.
             </p>
           )}
+          <p>
+            <Link href={`/bench/designs/${id}/board`}>Photographs of the board, with parts and test points pinned</Link>
+          </p>
           {person.role === 'maker' && (
             <details>
               <summary>{placed.length > 0 ? 'Read another placement file' : 'Read a placement file'}</summary>

@@ -1,9 +1,12 @@
 'use client'
 
+import Link from 'next/link'
 import { useState } from 'react'
 import { api } from '#app/_trpc/client.ts'
 import { useCommand } from '#app/_trpc/use-command.ts'
 import { useFormKey } from '#app/_trpc/use-form-key.ts'
+import { lookedPins } from '#app/_ui/board-photo.rules.ts'
+import { BoardPhoto } from '#app/_ui/board-photo.tsx'
 import { BoardPicture } from '#app/_ui/board-picture.tsx'
 import { Chip } from '#app/_ui/chip.tsx'
 import { CheckField, RadioGroup } from '#app/_ui/forms/choice-fields.tsx'
@@ -17,8 +20,15 @@ import styles from './fault.module.css'
 
 /** The most suspected block from within: its parts with what is known of each, where to probe, and what was seen there. */
 export function InsideBlock({ search, works, zone }: { search: SearchView; works: boolean; zone: string }) {
-  const { inside, observations, board } = search
+  const { inside, observations, board, photographs } = search
   const [place, setPlace] = useState('')
+  const looked = {
+    suspects: inside.pieces.map(({ designator }) => designator),
+    points: inside.points.map(({ point }) => point),
+    next: inside.nextPoint,
+  }
+  // One on which nothing of the block is pinned has nothing to say here.
+  const telling = photographs.filter(({ pins }) => lookedPins(pins, looked).some(({ tone }) => tone !== 'part'))
   return (
     <section className="sheet stack" aria-labelledby="inside">
       <h2 id="inside">Inside {inside.block}</h2>
@@ -34,13 +44,16 @@ export function InsideBlock({ search, works, zone }: { search: SearchView; works
           ))}
         </ol>
       )}
-      {board.length > 0 && (
-        <BoardPicture
-          placed={board}
-          suspects={inside.pieces.map(({ designator }) => designator)}
-          points={inside.points.map(({ point }) => point)}
-          next={inside.nextPoint}
-        />
+      {board.length > 0 && <BoardPicture placed={board} {...looked} />}
+      {telling.map((photograph) => (
+        <BoardPhoto key={photograph.sha} photograph={photograph} {...looked} />
+      ))}
+      {works && (
+        <p className="small">
+          <Link href={`/bench/designs/${search.design.id}/board`}>
+            {telling.length > 0 ? 'Pin more on photographs of the board' : 'Pin its parts and test points on a photograph of the board'}
+          </Link>
+        </p>
       )}
       {inside.points.length > 0 && (
         <div>
