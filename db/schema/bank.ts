@@ -1,5 +1,6 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core'
 import type { LayoutChoice } from '#money/bank/layout.rules'
+import type { CostBearer } from '#money/journal/journal.rules'
 
 export const bankLine = sqliteTable('bank_line', {
   id: text('id').primaryKey(),
@@ -49,4 +50,6 @@ export const bankLayout = sqliteTable('bank_layout', {
   file: text('file').notNull(),
   at: integer('at').notNull(),
   byPersonId: text('by_person_id'),
+  processor: text('processor').notNull().default(''),
+  bearer: text('bearer').$type<CostBearer | ''>().notNull().default(''),
 })

@@ -83,6 +83,8 @@ export interface BankPreview extends Omit<BankReading, 'rows'> {
 export interface LayoutView {
   id: string
   account: string
+  /** Whose list of sales it is; empty for a bank's file. */
+  processor: string
   columns: { heading: string; column: string }[]
   dayOrder: DayOrder | null
   isTurned: boolean

@@ -1,4 +1,4 @@
-import { readTable } from '#kernel/table'
+import { type ColumnWanted, readTable } from '#kernel/table'
 import type { TableChoice } from '#kernel/table-in'
 import type { DayOrder } from '#kernel/written-day'
 import { BANK_COLUMNS } from './statement-file.rules'
@@ -28,8 +28,12 @@ export function layoutChoice({ columns, delimiter, encoding, hasHeading, dayOrde
  * The headings of a file and the one account that all its rows name, read in a given way. Null for a file that nothing tells
  * apart from another bank's: it has no heading and names no account.
  */
-export function signsOf(source: Uint8Array | string, choice: LayoutChoice): (LayoutSigns & { choice: LayoutChoice }) | null {
-  const { table } = readTable(source, BANK_COLUMNS, choice)
+export function signsOf(
+  source: Uint8Array | string,
+  choice: LayoutChoice,
+  wanted: readonly ColumnWanted[] = BANK_COLUMNS,
+): (LayoutSigns & { choice: LayoutChoice }) | null {
+  const { table } = readTable(source, wanted, choice)
   const named = new Set(table.rows.flatMap(({ cells }) => (cells.account ? [cells.account.replaceAll(/\s+/g, ' ').trim()] : [])))
   const [account = ''] = named.size === 1 ? [...named] : []
   const headings = table.columns.map(({ heading }) => heading)

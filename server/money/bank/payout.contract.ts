@@ -1,9 +1,11 @@
 import { z } from 'zod'
+import type { Instant } from '#kernel/instant'
 import type { Currency, Minor } from '#kernel/money'
 import type { TableFlaw } from '#kernel/table'
 import { tableIn } from '#kernel/table-in'
 import { formKey, text } from '#kernel/text'
-import { COST_BEARERS } from '../journal/journal.rules'
+import { COST_BEARERS, type CostBearer } from '../journal/journal.rules'
+import type { LayoutChoice } from './layout.rules'
 import type { PayoutReading, PayoutRow } from './payout-file.rules'
 
 const places = z
@@ -19,6 +21,8 @@ export const payoutFileIn = tableIn('The processor’s list').extend({
   lineId: text(80, 'Choose a line.').min(1, 'Choose a line.'),
   /** Where a row goes that its own words do not place. */
   places: places.optional(),
+  /** Read by its own headings, whatever is remembered. */
+  afresh: z.boolean().optional(),
 })
 export type PayoutFileIn = z.output<typeof payoutFileIn>
 
@@ -45,4 +49,6 @@ export interface PayoutPreview extends Omit<PayoutReading, 'rows'> {
   /** What the bank's line says. */
   lineMinor: Minor
   currency: Currency
+  /** How the last list of this processor was read, where this one was read in the same way. */
+  remembered: { file: string; at: Instant; processor: string; bearer: CostBearer; choice: LayoutChoice } | null
 }

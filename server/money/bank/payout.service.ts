@@ -7,11 +7,16 @@ import { bookFee } from '../booking/spend.service'
 import { readBooks } from '../books/books.service'
 import { typedDay } from '../journal/typed.service'
 import * as store from './bank.store'
+import { layoutChoice } from './layout.rules'
+import { findPayoutLayout, rememberPayoutLayout } from './layouts.service'
 import { getOpenLine } from './open-line.service'
 import type { BookPayoutIn, PayoutFileIn, PayoutPlace, PayoutPreview } from './payout.contract'
 import { type PayoutRow, readPayout } from './payout-file.rules'
 import { findLots } from './references.rules'
 import { referencesKnown } from './references-known.service'
+
+const sourceOf = ({ base64, text }: PayoutFileIn): Uint8Array | string =>
+  base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
 
 type Placed = PayoutPreview['rows'][number]
 
@@ -20,9 +25,10 @@ export function readPayoutFile(sight: Sight, actor: Actor, input: PayoutFileIn):
   const { currency } = getCampaign(sight)
   const line = getOpenLine(sight, input.lineId)
   const show = (minor: number) => showMoney(minor, currency)
-  const { base64, text, places = [] } = input
-  const source = base64 === undefined ? (text ?? '') : new Uint8Array(Buffer.from(base64, 'base64'))
-  const { rows, flaws, table } = readPayout(source, { currency, choice: input, show })
+  const { places = [] } = input
+  const source = sourceOf(input)
+  const layout = input.afresh || layoutChoice(input) !== null ? null : findPayoutLayout(sight, source)
+  const { rows, flaws, table } = readPayout(source, { currency, choice: { ...input, ...layout?.choice }, show })
   const references = referencesKnown(sight)
   const lots = new Map(readBooks(sight, actor).statement.lots.map((lot) => [lot.number, lot]))
   const chosen = new Map(places.map(({ line: at, to }) => [at, to]))
@@ -77,6 +83,10 @@ export function readPayoutFile(sight: Sight, actor: Actor, input: PayoutFileIn):
     netMinor,
     lineMinor: line.amountMinor,
     currency,
+    remembered:
+      layout && layout.bearer !== ''
+        ? { file: layout.file, at: layout.at, processor: layout.processor, bearer: layout.bearer, choice: layout.choice }
+        : null,
   }
 }
 
@@ -112,7 +122,7 @@ function beyondOwed(
 export function bookPayout(turn: Turn, actor: Actor, input: BookPayoutIn): { sales: number } {
   return once(turn, input.key, input, () => {
     const line = getOpenLine(turn, input.lineId)
-    const { rows, flaws } = readPayoutFile(turn, actor, input)
+    const { rows, flaws, remembered } = readPayoutFile(turn, actor, input)
     const [flaw] = flaws
     if (flaw) throw Refusal.at('file', flaw.line > 0 ? `Line ${flaw.line}, ${flaw.column}: ${flaw.words}` : flaw.words)
     const valueOn = typedDay(turn, line.valueOn)
@@ -126,6 +136,8 @@ export function bookPayout(turn: Turn, actor: Actor, input: BookPayoutIn): { sal
       ]
       for (const { entryId } of entries) store.insertMatch(turn.db, { entryId, lineId: line.id, isMade: true })
     }
+    const { name: file, processor, bearer } = input
+    rememberPayoutLayout(turn, actor, { source: sourceOf(input), choice: { ...input, ...remembered?.choice }, file, processor, bearer })
     store.updateLine(turn.db, line.id, { state: 'placed', why: '', settledAt: turn.now, settledByPersonId: actor.personId })
     turn.record({ kind: 'bank.payout-placed', subject: 'money', body: { line: line.seq, sales: rows.length } })
     return { sales: rows.length }

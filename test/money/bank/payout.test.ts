@@ -91,3 +91,24 @@ test('what went back to a card is paid back for its lot, and a fee may stand alo
   expect(statement).toMatchObject({ varianceMinor: 0, bankMinor: 3150 })
   expect(statement.lots.find((lot) => lot.number === number)).toMatchObject({ receivedMinor: 3500 })
 })
+
+test('how a processor’s list is read is remembered by its headings, with who it is and who bears its fees; it can be forgotten', async () => {
+  const { treasurer, lineId, first } = await paidByCard('20.00')
+  const text = `A;B;C\n${first?.reference};21.00;1.00`
+  const choice = { delimiter: 'semicolon' as const, columns: ['reference', 'gross', 'fee'] }
+  expect((await treasurer.bank.previewPayout({ lineId, name: '', text })).remembered).toBeNull()
+  const { key, ...more } = { key: formKey(), processor: 'Cardhouse', bearer: 'cause' as const }
+  await treasurer.bank.bookPayout({ lineId, name: 'one.csv', text, ...choice, key, ...more, bearer: 'seller' })
+  await treasurer.bank.import({ name: 'april.csv', text: 'Date,Amount,Details\n2027-03-16,10.00,card takings again' })
+  const [next] = (await treasurer.bank.desk()).open
+  const again = { lineId: next?.id ?? '', name: 'two.csv', text: `A;B;C\n${first?.reference};10.50;0.50` }
+  const seen = await treasurer.bank.previewPayout(again)
+  expect(seen).toMatchObject({ flaws: [], remembered: { file: 'one.csv', processor: 'Cardhouse', bearer: 'seller' } })
+  expect(seen.rows).toMatchObject([{ grossMinor: 1050, feeMinor: 50 }])
+  expect((await treasurer.bank.previewPayout({ ...again, afresh: true })).remembered).toBeNull()
+  // A bank's file is never read by it.
+  expect(await treasurer.bank.preview({ name: '', text: 'A;B;C\n2027-03-16;1.00;x' })).toMatchObject({ remembered: null })
+  const layout = (await treasurer.bank.desk()).layouts.find(({ processor }) => processor === 'Cardhouse')
+  await treasurer.bank.forgetLayout({ layoutId: layout?.id ?? '' })
+  expect((await treasurer.bank.previewPayout(again)).remembered).toBeNull()
+})

@@ -24,7 +24,7 @@ export function Layouts({ layouts, zone, mayWrite }: LayoutsProps) {
       <ul className="plain-list stack">
         {layouts.map((one) => (
           <li key={one.id} className="stack close">
-            <h3>{one.account === '' ? nameOf(one.file) : `Account ${one.account}`}</h3>
+            <h3>{titleOf(one)}</h3>
             <ul className="small">
               {one.columns.map(({ heading, column }, index) => (
                 // biome-ignore lint/suspicious/noArrayIndexKey: columns have no other name, two may have the same heading
@@ -49,6 +49,11 @@ export function Layouts({ layouts, zone, mayWrite }: LayoutsProps) {
       </ul>
     </details>
   )
+}
+
+const titleOf = ({ processor, account, file }: LayoutView): string => {
+  if (processor !== '') return `Payouts of ${processor}`
+  return account === '' ? nameOf(file) : `Account ${account}`
 }
 
 /** What was pasted has no file's name. */

@@ -7,6 +7,7 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { SumLines } from '#app/_ui/sum-lines.tsx'
+import { When } from '#app/_ui/when.tsx'
 import { ColumnChooser } from '#app/(bench)/bench/designs/import/column-chooser.tsx'
 import { ListField } from '#app/(bench)/bench/designs/import/list-field.tsx'
 import { showMoney } from '#kernel/money'
@@ -21,21 +22,29 @@ import { PayoutRows } from './payout-rows'
 import { Bearer, type DeskFor } from './place-form'
 
 type Source = { name: string; base64?: string; text?: string }
-type Choice = TableChoice & { places?: { line: number; to: number | 'unplaced' }[] }
+type Choice = TableChoice & { afresh?: boolean; places?: { line: number; to: number | 'unplaced' }[] }
 
 /** A card processor's list of sales and fees against one line of the bank: shown first, row by row, then booked whole. */
 export function PayoutForm({ line, desk }: { line: BankLineView; desk: DeskFor }) {
   const look = useCommand(api.bank.previewPayout.mutate)
   const { key, ...book } = useBookForm(api.bank.bookPayout.mutate)
   const file = useRef<{ name: string; base64: string } | undefined>(undefined)
-  const [seen, setSeen] = useState<{ source: Source; choice: Choice; answer: PayoutPreview } | null>(null)
+  const [seen, setSeen] = useState<{
+    source: Source
+    choice: Choice
+    answer: PayoutPreview
+    remembered: PayoutPreview['remembered']
+  } | null>(null)
   const isReady = seen !== null && seen.answer.flaws.length === 0
   const show = (minor: number) => showMoney(minor, desk.currency)
   const list = `payout-${line.id}`
 
   const read = async (source: Source, choice: Choice): Promise<void> => {
     const answer = await look.run({ ...source, ...choice, lineId: line.id })
-    if (answer) setSeen({ source, choice, answer })
+    if (!answer) return
+    // What is remembered of this processor is from now on a choice like any other, which the next one changes.
+    const kept = answer.remembered ?? (source === seen?.source ? seen.remembered : null)
+    setSeen({ source, choice: { ...choice, ...answer.remembered?.choice }, answer, remembered: kept })
   }
   const place = (at: number, to: number | 'unplaced' | null) => {
     if (!seen) return
@@ -72,6 +81,12 @@ export function PayoutForm({ line, desk }: { line: BankLineView; desk: DeskFor }
       />
       {seen && (
         <div className="stack" role="status">
+          {seen.remembered && (
+            <p>
+              Read like the last list of {seen.remembered.processor}, <When at={seen.remembered.at} zone={desk.zone} brief />. What you
+              change is remembered instead.
+            </p>
+          )}
           {seen.answer.table.columns.length > 0 && (
             <ColumnChooser
               sheet={{ list, ...seen.answer.table }}
@@ -107,8 +122,12 @@ export function PayoutForm({ line, desk }: { line: BankLineView; desk: DeskFor }
       )}
       {isReady && (
         <>
-          <TextField name="processor" label="Who took the payments and kept the fees" />
-          <Bearer name="bearer" />
+          <TextField
+            name="processor"
+            label="Who took the payments and kept the fees"
+            {...(seen.remembered && { defaultValue: seen.remembered.processor })}
+          />
+          <Bearer name="bearer" {...(seen.remembered && { defaultValue: seen.remembered.bearer })} />
         </>
       )}
       <div>

@@ -13,7 +13,7 @@ import { useBookForm } from '../use-book-form'
 import styles from './bank.module.css'
 
 /** What of the desk a line is placed by. */
-export type DeskFor = Pick<BankDesk, 'currency' | 'lots' | 'owing' | 'mayWrite'>
+export type DeskFor = Pick<BankDesk, 'currency' | 'zone' | 'lots' | 'owing' | 'mayWrite'>
 
 type To = PartIn['to']
 
@@ -124,8 +124,13 @@ const BEARER_WORDS: Record<CostBearer, string> = {
   postage: 'the postage that buyers paid',
 }
 
-export const Bearer = ({ name }: { name: string }) => (
-  <SelectField name={name} label="It comes out of" options={COST_BEARERS.map((value) => ({ value, label: BEARER_WORDS[value] }))} />
+export const Bearer = ({ name, defaultValue }: { name: string; defaultValue?: CostBearer }) => (
+  <SelectField
+    name={name}
+    label="It comes out of"
+    {...(defaultValue && { defaultValue })}
+    options={COST_BEARERS.map((value) => ({ value, label: BEARER_WORDS[value] }))}
+  />
 )
 
 function partOf(to: To, index: number, form: FormValues): PartIn {
