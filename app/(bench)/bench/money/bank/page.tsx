@@ -46,7 +46,10 @@ export default async function BankPage() {
         <ul className={`plain-list stack ${styles.list}`}>
           {desk.open.map((line) => (
             <li key={line.id}>
-              <BankLine line={line} desk={{ currency: desk.currency, lots: desk.lots, owing: desk.owing, mayWrite: desk.mayWrite }} />
+              <BankLine
+                line={line}
+                desk={{ currency: desk.currency, zone: desk.zone, lots: desk.lots, owing: desk.owing, mayWrite: desk.mayWrite }}
+              />
             </li>
           ))}
         </ul>
