@@ -155,6 +155,15 @@ describe('a bank’s file', () => {
     ])
   })
 
+  test.each(['Buchung', 'Booked', 'Date comptable', 'Fecha operación', 'Bokføringsdato'])(
+    'the day under “%s” is the day of booking, and the value date beside it is told apart',
+    (heading) => {
+      const { rows, flaws } = read(`${heading};Wertstellung;Betrag;Verwendungszweck\n15.03.2027;14.03.2027;62,00;Lot 1`)
+      expect(flaws).toEqual([])
+      expect(rows).toMatchObject([{ on: '2027-03-15', valueOn: '2027-03-14' }])
+    },
+  )
+
   test('two columns, paid in and paid out, are one amount with a sign', () => {
     const { rows } = read(
       'Date,Details,Paid in,Paid out,Balance\n2027-03-14,a,62.00,,100\n2027-03-15,b,,-10.00,90\n2027-03-16,c,,5.00,85\n,total,62.00,15.00,',
