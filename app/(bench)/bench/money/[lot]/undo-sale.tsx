@@ -44,7 +44,7 @@ export function ReduceButton({ lot, currency }: UndoProps) {
   return (
     <ConfirmButton
       {...form}
-      title={`Reduce the price of lot ${lot.number} go?`}
+      title={`Reduce the price of lot ${lot.number}?`}
       undoes={<p>The price is {showMoney(lot.hammerMinor, currency)}. Anything then overpaid is owed back to the buyer.</p>}
       confirm="Lower the price"
       fields={
