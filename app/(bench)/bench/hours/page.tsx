@@ -9,7 +9,6 @@ import { StaffOnly } from '#app/(bench)/bench/_refused/staff-only.tsx'
 import { sayMinutes } from '#bench/spent/minutes.rules'
 import type { SpentPage } from '#bench/spent/spent.contract'
 import { showMoney } from '#kernel/money'
-import styles from './hours.module.css'
 import { PriceList } from './price-list'
 import { WeekForm } from './week-form'
 
@@ -37,10 +36,8 @@ export default async function HoursPage() {
             Hours are taken from what was noted at the bench. Parts stand at what they would cost to buy again. Nobody outside reads any of
             it unless you choose so on a machine’s own page.
           </p>
-          <div className={styles.two}>
-            <Hours {...page} />
-            <Parts {...page} />
-          </div>
+          <Hours {...page} />
+          <Parts {...page} />
         </>
       )}
       {page.unpriced.length > 0 && person.role !== 'treasurer' && <PriceList parts={page.unpriced} currency={page.currency} />}
@@ -123,10 +120,7 @@ function Parts({ machines, currency }: Pick<SpentPage, 'machines' | 'currency'>)
                   ['cost', row.boughtMinor],
                 ]}
               />
-              <div className="small quiet">
-                {showMoney(row.givenMinor, currency)} given, {showMoney(row.boughtMinor, currency)} bought
-                {row.unpriced > 0 && `, ${row.unpriced} without a price`}
-              </div>
+              <div className="small quiet">{shares(row, currency)}</div>
             </td>
             <td className="num">{showMoney(row.givenMinor + row.boughtMinor, currency)}</td>
           </tr>
@@ -134,4 +128,16 @@ function Parts({ machines, currency }: Pick<SpentPage, 'machines' | 'currency'>)
       </BarTable>
     </section>
   )
+}
+
+function shares({ givenMinor, boughtMinor, unpriced }: SpentPage['machines'][number], currency: SpentPage['currency']): string {
+  const priced =
+    boughtMinor === 0
+      ? givenMinor === 0
+        ? []
+        : ['all given']
+      : givenMinor === 0
+        ? ['all bought']
+        : [`${showMoney(givenMinor, currency)} given`, `${showMoney(boughtMinor, currency)} bought`]
+  return [...priced, ...(unpriced > 0 ? [`${unpriced} without a price`] : [])].join(', ')
 }
