@@ -20,5 +20,5 @@ export const madeOf = (sight: Sight, unitId: string): { designId: string; batchI
   batchIds: store.batchIdsIn(sight.db, unitId),
 })
 
-/** Everybody who ever took a reading of a unit; none of them may bid on it. */
-export const listTesters = (sight: Sight, unitId: string): string[] => store.listReaders(sight.db, unitId)
+/** Whether somebody ever took a reading of a unit; then they may not bid on it. */
+export const hasTested = (sight: Sight, unitId: string, personId: string): boolean => store.hasReadingBy(sight.db, unitId, personId)

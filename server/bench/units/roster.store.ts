@@ -29,15 +29,15 @@ export const batchIdsIn = (db: Db, unitId: string): string[] =>
     .map(({ batchId }) => batchId)
 
 // Asked at every bid.
-const readersOf = preparedFor((db) =>
+const readingsBy = preparedFor((db) =>
   plainRead(
     db,
-    ['unitId'],
+    ['unitId', 'personId'],
     db
-      .selectDistinct({ personId: reading.byPersonId })
+      .select({ id: reading.id })
       .from(reading)
-      .where(eq(reading.unitId, sql.placeholder('unitId'))),
+      .where(and(eq(reading.unitId, sql.placeholder('unitId')), eq(reading.byPersonId, sql.placeholder('personId')))),
   ),
 )
 
-export const listReaders = (db: Db, unitId: string): string[] => readersOf(db)({ unitId }).map(({ personId }) => personId)
+export const hasReadingBy = (db: Db, unitId: string, personId: string): boolean => readingsBy(db)({ unitId, personId }).length > 0

@@ -1,9 +1,10 @@
 import type { IncomingMessage, ServerResponse } from 'node:http'
-import { callTRPCProcedure, getTRPCErrorFromUnknown, getTRPCErrorShape, TRPCError } from '@trpc/server'
-import type { CallMeta, Context } from '#runtime/call/base'
+import { getTRPCErrorFromUnknown, getTRPCErrorShape, TRPCError } from '@trpc/server'
+import type { Context } from '#runtime/call/base'
 import { rootRouter } from '../trpc/root'
 import { type Bodies, BodyRefusal } from './bodies'
 import { callLimit, isLargeCall } from './call-sizes'
+import { metaOf, runProcedure } from './run-procedure'
 
 /** How the addresses of all procedures begin. */
 export const CALLS = '/api/trpc/'
@@ -39,15 +40,7 @@ export async function answerCall(request: IncomingMessage, response: ServerRespo
         : (params.get('input') ?? ''),
     )
     ctx ??= await context()
-    const data = await callTRPCProcedure({
-      router: rootRouter,
-      path,
-      type,
-      ctx,
-      getRawInput: async () => input,
-      signal: undefined,
-      batchIndex: 0,
-    })
+    const data = await runProcedure({ path, type, ctx, input })
     send(request, response, 200, { result: { data } })
   } catch (reason) {
     const error =
@@ -59,8 +52,7 @@ export async function answerCall(request: IncomingMessage, response: ServerRespo
 
 /** Whether a procedure is for whoever asks, as far as their role decides it. */
 function mayCall(path: string, { actor }: Context): boolean {
-  const procedures = rootRouter._def.procedures as unknown as Record<string, { _def: { meta?: CallMeta } } | undefined>
-  const roles = procedures[path]?._def.meta?.roles
+  const roles = metaOf(path)?.roles
   return actor !== null && (roles === undefined || roles.includes(actor.role))
 }
 

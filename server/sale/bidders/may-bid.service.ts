@@ -1,4 +1,4 @@
-import { listTesters } from '#bench/units/roster.service'
+import { hasTested } from '#bench/units/roster.service'
 import type { Actor, Sight } from '#runtime/queue/turn'
 import { type LotRow, postageTable } from '../lots/lots.service'
 import { postageTo } from '../lots/postage.rules'
@@ -20,7 +20,7 @@ export function whyBarred(
 ): string | null {
   if (role !== 'bidder') return 'The staff of this sale cannot bid in it.'
   if (row.pricedByPersonId === personId) return 'You priced this lot, so you cannot bid on it.'
-  if (listTesters(sight, row.unitId).includes(personId)) return 'You tested this machine, so you cannot bid on it.'
+  if (hasTested(sight, row.unitId, personId)) return 'You tested this machine, so you cannot bid on it.'
   if (isConnected(sight, personId, row.id))
     return 'You told us you are connected with this lot, so you cannot bid on it. Write to us if that is wrong.'
   if (country === null) return TAKE_A_PADDLE

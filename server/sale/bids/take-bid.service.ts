@@ -1,4 +1,3 @@
-import { bytesToHex } from '@noble/hashes/utils.js'
 import type { Instant } from '#kernel/instant'
 import { invariant } from '#kernel/invariant'
 import type { Minor } from '#kernel/money'
@@ -37,7 +36,7 @@ export function takeBid(turn: Turn, who: WhoBids, offer: Offer, lot = loadOpened
   if (tooOften) throw Refusal.at('maximum', tooOften, 'too-many')
   const alias = mine?.alias ?? drawAlias(turn, lot.row.id)
   const sequence = lot.row.sequence + 1
-  const nonce = bytesToHex(turn.dice.bytes(NONCE_BYTES))
+  const nonce = Buffer.from(turn.dice.bytes(NONCE_BYTES)).toString('hex')
   const command = { kind: 'bid', bidder: alias, maximumMinor, ceilingMinor: paddle.ceilingMinor, sequence } as const
   const leads = wouldLead(lot.state, { bidder: alias, maximumMinor })
   const applied = applyCommand(turn, lot, { command, by: 'rule', at, nonce, ...(leads && { leaderPersonId: personId }) })

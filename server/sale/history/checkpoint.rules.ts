@@ -13,8 +13,16 @@ export interface Head {
 export const checkpointText = ({ origin, size, root }: Head): string => `${origin}\n${size}\n${toBase64(root)}\n`
 
 /** C2SP signed-note: the first four bytes of SHA-256(name ‖ LF ‖ 0x01 ‖ Ed25519 public key) say which key it was. */
-export const keyHash = (name: string, publicKey: Uint8Array): Uint8Array =>
-  sha256(concatBytes(utf8ToBytes(name), Uint8Array.of(0x0a, 0x01), publicKey)).slice(0, 4)
+export function keyHash(name: string, publicKey: Uint8Array): Uint8Array {
+  const before = keyHashes.get(publicKey)
+  if (before?.name === name) return before.hash
+  const hash = sha256(concatBytes(utf8ToBytes(name), Uint8Array.of(0x0a, 0x01), publicKey)).slice(0, 4)
+  keyHashes.set(publicKey, { name, hash })
+  return hash
+}
+
+/** A house signs each bid under one name with one key. */
+const keyHashes = new WeakMap<Uint8Array, { name: string; hash: Uint8Array }>()
 
 /** The whole note: text, an empty line, one signature line. The key's name is the house's host name. */
 export const signedNote = (text: string, name: string, publicKey: Uint8Array, signature: Uint8Array): string =>

@@ -1,4 +1,5 @@
 import { civilOf } from '#kernel/civil'
+import { idInTime } from '#kernel/id-in-time'
 import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
 import { MOST_TRIES } from '#people/outbox/carrying.rules'
@@ -21,7 +22,7 @@ export function notify(
   kind: NoticeKind,
   { reason = '', forReader }: { reason?: string; forReader?: string } = {},
 ): void {
-  const id = turn.dice.id()
+  const id = idInTime(turn.now, turn.dice.id())
   const sealedWords = forReader === undefined ? null : sealWords(turn.keys, id, forReader)
   store.insertNotice(turn.db, { id, personId, lotId, kind, at: turn.now, words: reason, sealedWords })
 }
