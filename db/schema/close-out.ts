@@ -35,3 +35,16 @@ export const lastLetter = sqliteTable(
   },
   (table) => [primaryKey({ columns: [table.donorId, table.campaignNumber] })],
 )
+
+export const keepQuestion = sqliteTable('keep_question', {
+  id: text('id').primaryKey(),
+  campaignNumber: integer('campaign_number').notNull(),
+  donorId: text('donor_id'),
+  personId: text('person_id'),
+  tokenHash: text('token_hash').notNull(),
+  askedAt: integer('asked_at').notNull(),
+  answerBy: integer('answer_by').notNull(),
+  answer: text('answer').$type<'keep' | 'forget'>(),
+  answeredAt: integer('answered_at'),
+  forgottenAt: integer('forgotten_at'),
+})

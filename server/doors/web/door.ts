@@ -171,7 +171,7 @@ export function openDoor(parts: DoorParts) {
     if (await keptPage(request, response)) return
     const { pathname } = url
     const isRead = request.method === 'GET' || request.method === 'HEAD'
-    if (pathname === '/yours') hide(response)
+    if (pathname === '/yours' || pathname === '/keep') hide(response)
     if (pathname === '/api/now' && isRead) {
       // Both stamps of RFC 5905's exchange; what lies between them is our own time.
       const received = house.clock.now()

@@ -1,3 +1,4 @@
+import { keepSweep } from '#end/deletion/keep.service'
 import { sheetSweep } from '#gifts/sheets/store-sheet.service'
 import { lastDaySweep } from '#money/fixed-price/last-day.sweep'
 import { paymentReminderSweep } from '#money/invoices/reminders.service'
@@ -20,4 +21,5 @@ export const SWEEPS: readonly Sweep[] = [
   paymentReminderSweep,
   lastDaySweep,
   sheetSweep,
+  keepSweep,
 ]

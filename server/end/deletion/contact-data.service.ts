@@ -1,5 +1,5 @@
 import type { Db } from '#db/open'
-import { expressionFor } from './contact-data.rules'
+import { ALL_GOES, expressionFor, type Going } from './contact-data.rules'
 import * as store from './contact-data.store'
 import type { Deleted } from './deletion.contract'
 
@@ -7,12 +7,12 @@ import type { Deleted } from './deletion.contract'
  * Deletes contact data from a database, the house's own or a copy. The caller has begun a transaction, or owns the copy.
  * Answers how much of each kind was deleted, and the photographs whose files are to go as well.
  */
-export function deleteContactsFrom(db: Db): Deleted {
+export function deleteContactsFrom(db: Db, going: Going): Deleted {
   store.overwriteDeleted(db)
-  const wanted = expressionFor(store.knownAddresses(db))
-  const photographs = store.photographsGoing(db)
+  const wanted = expressionFor(store.knownAddresses(db, going))
+  const photographs = store.photographsGoing(db, going)
   const counts: Record<string, number> = {}
-  for (const step of store.stepsOf(db)) {
+  for (const step of store.stepsOf(db, going)) {
     const changed = store.doStep(db, step)
     if (changed > 0) counts[step.what] = changed
   }
@@ -27,5 +27,5 @@ export function deleteContactsFrom(db: Db): Deleted {
 /** The same for a pack without contact data, on the copy that it is made from. Addresses on invoices, which the house keeps, go from it too. Answers the photographs that stay out of it. */
 export function deleteContactsInCopy(copy: Db): Set<string> {
   store.blankInvoiceAddresses(copy)
-  return new Set(deleteContactsFrom(copy).photographs)
+  return new Set(deleteContactsFrom(copy, ALL_GOES).photographs)
 }

@@ -1,6 +1,6 @@
 import { sql } from 'drizzle-orm'
 import type { Db } from '#db/open'
-import { CONTACT_STEPS, type ContactStep, DELETED, NEVER_CHANGED } from './contact-data.rules'
+import { among, type ContactStep, contactSteps, DELETED, type Going, NEVER_CHANGED } from './contact-data.rules'
 
 // Contact data stands in the tables of many rooms. Only here are they all written to, so that everything is deleted in one turn.
 
@@ -16,9 +16,9 @@ export const tablesOf = (db: Db): Set<string> =>
   )
 
 /** The steps whose table exists in this database, which may be of an earlier program. */
-export function stepsOf(db: Db): ContactStep[] {
+export function stepsOf(db: Db, going: Going): ContactStep[] {
   const tables = tablesOf(db)
-  return CONTACT_STEPS.filter(({ table }) => tables.has(table))
+  return contactSteps(going).filter(({ table }) => tables.has(table))
 }
 
 export const countStep = (db: Db, { table, where }: ContactStep): number =>
@@ -31,13 +31,20 @@ export const doStep = (db: Db, { change }: ContactStep): number => db.run(sql.ra
 export const overwriteDeleted = (db: Db): void => void db.get(sql.raw('PRAGMA secure_delete = ON'))
 
 /** Every address that would be deleted, as it is written: mail, streets, telephones. Those of the staff are not among them. */
-export function knownAddresses(db: Db): string[] {
+export function knownAddresses(db: Db, { bidders, donors, lots }: Going): string[] {
   const tables = tablesOf(db)
   return [
-    ...textsOf(db, "SELECT email AS text FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid'"),
-    ...textsOf(db, 'SELECT contact AS text FROM donor'),
+    ...textsOf(
+      db,
+      `SELECT email AS text FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid' AND ${among('id', bidders)}`,
+    ),
+    ...textsOf(db, `SELECT contact AS text FROM donor WHERE ${among('id', donors)}`),
     ...(tables.has('delivery_address')
-      ? textsOf(db, 'SELECT street AS text FROM delivery_address UNION ALL SELECT telephone FROM delivery_address')
+      ? textsOf(
+          db,
+          `SELECT street AS text FROM delivery_address WHERE ${among('lot_id', lots)}
+            UNION ALL SELECT telephone FROM delivery_address WHERE ${among('lot_id', lots)}`,
+        )
       : []),
   ]
 }
@@ -50,23 +57,25 @@ export interface PersonGoing {
   bought: boolean
 }
 
-export const biddersGoing = (db: Db): PersonGoing[] =>
+export const biddersGoing = (db: Db, { bidders }: Going): PersonGoing[] =>
   db
     .all<{ id: string; name: string; mail: string; bought: number }>(
       sql.raw(`SELECT id, name, email AS mail, EXISTS (SELECT 1 FROM entry WHERE entry.person_id = person.id) AS bought
-        FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid' ORDER BY name, id`),
+        FROM person WHERE role = 'bidder' AND email NOT LIKE '%@forgotten.invalid' AND ${among('id', bidders)} ORDER BY name, id`),
     )
     .map((row) => ({ ...row, bought: row.bought === 1 }))
 
 /** Photographs of parcels, of packed boxes and of what buyers reported, without those that are shown somewhere else as well. */
-export function photographsGoing(db: Db): string[] {
-  const packing = tablesOf(db).has('packing_photograph') ? ' UNION SELECT sha FROM packing_photograph' : ''
-  const reported = tablesOf(db).has('problem_note') ? ' UNION SELECT photo_sha FROM problem_note WHERE photo_sha IS NOT NULL' : ''
+export function photographsGoing(db: Db, { lots, until }: Going): string[] {
+  const packing = tablesOf(db).has('packing_photograph') ? ` UNION SELECT sha FROM packing_photograph WHERE ${among('lot_id', lots)}` : ''
+  const reported = tablesOf(db).has('problem_note')
+    ? ` UNION SELECT photo_sha FROM problem_note WHERE photo_sha IS NOT NULL AND problem_id IN (SELECT id FROM problem WHERE ${among('lot_id', lots)})`
+    : ''
   const boards = tablesOf(db).has('board_photograph') ? ' UNION SELECT photo_sha FROM board_photograph' : ''
   const evidence = tablesOf(db).has('evidence') ? ' UNION SELECT sha FROM evidence' : ''
   return textsOf(
     db,
-    `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL${packing}${reported}) WHERE sha NOT IN (
+    `SELECT sha AS text FROM (SELECT photo_sha AS sha FROM parcel WHERE photo_sha IS NOT NULL AND arrived_at < ${until}${packing}${reported}) WHERE sha NOT IN (
       SELECT sha FROM lot_photograph UNION SELECT photo_sha FROM reading WHERE photo_sha IS NOT NULL${evidence}${boards}
       UNION SELECT photo_sha FROM inspection WHERE photo_sha IS NOT NULL UNION SELECT photo_sha FROM batch_test WHERE photo_sha IS NOT NULL)`,
   )

@@ -19,6 +19,42 @@ export const deletionIn = z.strictObject({
 })
 export type DeletionIn = z.output<typeof deletionIn>
 
+/** The last day on which whoever is asked may answer. */
+export const askToKeepIn = z.strictObject({ answerBy: text(10, 'Choose a day.').regex(/^\d{4}-\d\d-\d\d$/, 'Choose a day.') })
+export type AskToKeepIn = z.output<typeof askToKeepIn>
+
+const token = z.string().max(100)
+export const keepPageIn = z.strictObject({ token })
+export const answerKeepIn = z.strictObject({ token, keep: z.boolean() })
+export type AnswerKeepIn = z.output<typeof answerKeepIn>
+
+/** Who of an earlier campaign is asked whether they want to be kept for the present one. */
+export interface KeepView {
+  zone: string
+  /** Still to be asked. */
+  donors: number
+  bidders: number
+  asked: number
+  keep: number
+  forget: number
+  unanswered: number
+  /** Forgotten because they did not answer in time. */
+  forgotten: number
+  answerBy: Instant | null
+  /** The letter as somebody would read it. */
+  letter: { subject: string; body: string }
+}
+
+/** What whoever was asked reads behind their link. */
+export interface KeepPage {
+  name: string
+  campaign: string
+  cause: string
+  zone: string
+  answer: 'keep' | 'forget' | null
+  answerBy: Instant
+}
+
 /** What was deleted: how much of each kind, and the photographs whose files have to go as well. */
 export interface Deleted {
   counts: Record<string, number>

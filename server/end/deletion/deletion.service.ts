@@ -7,30 +7,32 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listDonors } from '#stock/donors/donor.service'
 import type { Packer } from '../packs/packer'
 import { listPacksWithContacts } from '../packs/packs.service'
-import { expressionFor, STAYS } from './contact-data.rules'
+import { expressionFor, isAmong, STAYS } from './contact-data.rules'
 import { deleteContactsFrom } from './contact-data.service'
 import * as contacts from './contact-data.store'
 import type { DataFolder } from './data-folder'
 import type { ContactsView, CopiesView, Deleted, DeletionIn } from './deletion.contract'
 import * as store from './deletion.store'
+import { goingNow } from './going.service'
 import { lettersOf } from './letters-of.rules'
 import { contactDays, contactsDueAt, whyNotYet } from './term.service'
 
 /** What would be deleted, of whom, and what stays and why. Nothing is changed by looking. */
 export function readContacts(sight: Sight): ContactsView {
   const { db } = sight
+  const going = goingNow(sight)
   const steps = contacts
-    .stepsOf(db)
+    .stepsOf(db, going)
     .map((step) => ({ key: step.key, what: step.what, count: contacts.countStep(db, step) }))
     .filter(({ count }) => count > 0)
-  const wanted = expressionFor(contacts.knownAddresses(db))
+  const wanted = expressionFor(contacts.knownAddresses(db, going))
   const found = wanted ? [...contacts.findTexts(db, wanted)] : []
   const inJournal = found.filter(({ table }) => table === 'entry').map(({ text }) => text)
-  const bidders = contacts.biddersGoing(db)
+  const bidders = contacts.biddersGoing(db, going)
   const donors = listDonors(sight)
-    .filter(({ contact }) => contact !== '')
+    .filter(({ id, contact }) => contact !== '' && isAmong(id, going.donors))
     .map(({ id, name, contact }) => ({ id, name, mail: contact }))
-  const photographs = contacts.photographsGoing(db).length
+  const photographs = contacts.photographsGoing(db, going).length
   return {
     campaign: findCampaign(sight)?.name ?? '',
     zone: findCampaign(sight)?.zone ?? 'UTC',
@@ -43,7 +45,7 @@ export function readContacts(sight: Sight): ContactsView {
     donors,
     stays: [...STAYS],
     inJournal,
-    deletions: store.listDeletions(db),
+    deletions: store.listDeletions(db).filter((one) => one.campaignNumber === campaignNumber(sight)),
     shown: createHash('sha256')
       .update(JSON.stringify([steps, photographs, bidders, donors]))
       .digest('hex'),
@@ -70,7 +72,7 @@ export function deleteContacts(turn: Turn, actor: Actor, input: DeletionIn): Del
     throw Refusal.at('typed', `Type the campaign’s name exactly as it is shown here: ${view.campaign}.`)
   if (input.shown !== view.shown)
     throw Refusal.at('typed', 'What would be deleted has changed since you looked. Reload the page and check again.', 'conflict')
-  const deleted = deleteContactsFrom(turn.db)
+  const deleted = deleteContactsFrom(turn.db, goingNow(turn))
   const { counts } = deleted
   store.insertDeletion(turn.db, {
     id: turn.dice.id(),

@@ -104,6 +104,7 @@ export const EMPTIED: Readonly<Record<string, string>> = {
   pack_made: 'packs of the house itself',
   contact_deletion: 'what was deleted in the house itself',
   last_letter: 'whom the house has told',
+  keep_question: 'whom the house has asked, and by which key they answer',
   sheet: 'what a maker brought to be read',
 }
 

@@ -1,5 +1,6 @@
 import { afterEach, expect, it } from 'vitest'
 import { photograph } from '#db/schema/index'
+import { ALL_GOES } from '#end/deletion/contact-data.rules'
 import { photographsGoing } from '#end/deletion/contact-data.store'
 import { bringUpUnit, makeBench } from '#test/make/bench'
 import { refusedAt } from '#test/make/refusal'
@@ -54,8 +55,8 @@ it('takes its pins along when it is removed, and is spared while it is there whe
   await volunteer.faults.pin({ ...at, mark: 'Q1', x: 5, y: 5 })
   const [donor, part] = [await makeDonor(stage), await makePart(stage)]
   await volunteer.parcels.log({ key: 'a-parcel-key', donorId: donor.id, photoSha: SHA, lines: [{ partId: part.id, quantity: 1 }] })
-  expect(photographsGoing(stage.db)).toEqual([])
+  expect(photographsGoing(stage.db, ALL_GOES)).toEqual([])
   await volunteer.faults.removeBoard(at)
-  expect(photographsGoing(stage.db)).toEqual([SHA])
+  expect(photographsGoing(stage.db, ALL_GOES)).toEqual([SHA])
   expect((await volunteer.faults.board({ designId })).photographs).toEqual([])
 })

@@ -7,6 +7,7 @@ import { findCertificate } from '#bench/certificates/certificates.service'
 import { flattened } from '#bench/certificates/jws.rules'
 import { signatureHolds } from '#bench/certificates/signature'
 import { listCertificates } from '#bench/certificates/standing.service'
+import { ALL_GOES } from '#end/deletion/contact-data.rules'
 import { deleteContactsFrom } from '#end/deletion/contact-data.service'
 import { readTotals } from '#end/packs/totals.service'
 import { DAY } from '#kernel/instant'
@@ -146,7 +147,7 @@ describe('an invoice that was issued', () => {
     expect(without.get(sheet)?.byteLength).toBeGreaterThan(1000)
     for (const [path, body] of without) expect(`${path} ${body.includes(street)}`).toBe(`${path} false`)
     expect(withThem.get('tables/invoice_document.json')?.includes(street)).toBe(true)
-    await stage.command((turn) => deleteContactsFrom(turn.db))
+    await stage.command((turn) => deleteContactsFrom(turn.db, ALL_GOES))
     expect(kept()).toBe(before)
     expect(stage.db.$client.prepare('SELECT content FROM invoice_document WHERE number = ?').pluck().get(number)).toContain(street)
   }, 120_000)

@@ -1,4 +1,5 @@
 import { afterEach, describe, expect, it, test } from 'vitest'
+import { ALL_GOES } from '#end/deletion/contact-data.rules'
 import { deleteContactsFrom } from '#end/deletion/contact-data.service'
 import { DAY, HOUR, MINUTE } from '#kernel/instant'
 import { lastDaySweep } from '#money/fixed-price/last-day.sweep'
@@ -327,7 +328,7 @@ test('who bought at a fixed price is deleted like any other buyer: nothing but t
   }
   expect(cells().length).toBeGreaterThan(2)
   const account = await treasurer.statement.account()
-  await stage.command((turn) => deleteContactsFrom(turn.db))
+  await stage.command((turn) => deleteContactsFrom(turn.db, ALL_GOES))
   // An invoice that was issued keeps its address as long as invoices are kept; nothing else does.
   expect(cells()).toEqual(['invoice_document'])
   expect((await treasurer.statement.account())?.sums).toEqual(account?.sums)

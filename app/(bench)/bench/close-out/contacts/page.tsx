@@ -5,6 +5,7 @@ import { When } from '#app/_ui/when.tsx'
 import { insteadOf } from '../for-whom'
 import { CopiesElsewhere } from './copies-elsewhere'
 import { DeletionForm } from './deletion-form'
+import { KeepPart } from './keep-part'
 import { TermForm } from './term-form'
 import { WhatGoes } from './what-goes'
 import { WhatStays } from './what-stays'
@@ -16,7 +17,7 @@ export default async function ContactsPage() {
   const instead = await insteadOf('Contact data', ['maker'])
   if (instead) return instead
   const caller = await api()
-  const [view, copies] = await Promise.all([caller.deletion.contacts(), caller.deletion.copies()])
+  const [view, copies, keeping] = await Promise.all([caller.deletion.contacts(), caller.deletion.copies(), caller.deletion.keeping()])
   const { refusedBecause, dueAt, zone } = view
   return (
     <div className="page stack wide">
@@ -31,6 +32,7 @@ export default async function ContactsPage() {
           )}
         </p>
       </header>
+      {keeping && <KeepPart keeping={keeping} />}
       <TermForm days={view.days} />
       <WhatGoes contacts={view} />
       <WhatStays stays={view.stays} inJournal={view.inJournal} />
