@@ -3,6 +3,7 @@ import { api } from '../_trpc/server'
 import { EmptyState } from '../_ui/empty-state'
 import { LotsBoard } from './_lots/lots-board'
 import { LotsMeter } from './_lots/lots-meter'
+import { NextDay } from './_lots/next-day'
 
 /** The lots of the campaign, with the meter above them. */
 export default async function LotsPage() {
@@ -24,7 +25,12 @@ export default async function LotsPage() {
         </EmptyState>
       </div>
     )
-  const [cards, frames, meter] = await Promise.all([caller.lotPage.cards(), caller.bidding.frames(), caller.proceeds.meter()])
+  const [cards, frames, meter, programme] = await Promise.all([
+    caller.lotPage.cards(),
+    caller.bidding.frames(),
+    caller.proceeds.meter(),
+    caller.programme.open(),
+  ])
   return (
     <div className="page stack wide">
       <header className="stack close">
@@ -33,6 +39,7 @@ export default async function LotsPage() {
           Machines made by hand from gifts, each with the record of its tests
           {campaign.causeName && `, sold in aid of ${campaign.causeName}`}.
         </p>
+        {programme && <NextDay programme={programme} lots={frames} serverNow={frames.serverNow} />}
       </header>
       {meter && (
         <div className="stack close">

@@ -12,19 +12,21 @@ import { MeterDayTable } from './meter-day-table'
 import { useHouseNow } from './use-house-now'
 
 /** What counted through the stream day, as steps, with each close. The table says the same. */
-export function MeterDay({ initial, meter: firstMeter }: { initial: DayFrame; meter: Meter }) {
-  const day = useLive<DayFrame>('day', initial)
+export function MeterDay({ initial, meter: firstMeter, isPast = false }: { initial: DayFrame; meter: Meter; isPast?: boolean }) {
+  const present = useLive<DayFrame>('day', initial)
+  // What is told live is the day at hand: an earlier one stays as it was.
+  const day = isPast ? initial : present
   const meter = useLive<Meter>('meter', firstMeter)
   const now = useHouseNow(initial.at, day.toAt)
   const { currency, zone } = day
-  const present: DayPoint = {
+  const point: DayPoint = {
     at: Math.min(Math.max(now, day.fromAt), day.toAt),
     bidMinor: meter.bidMinor,
     wonMinor: meter.wonMinor,
     paidMinor: meter.paidMinor + meter.remittedMinor,
   }
   // After the last closing the line ends: what came later is in the meter.
-  const points = now < day.fromAt ? [] : now >= day.toAt ? day.points : withNow(day.points, present)
+  const points = now < day.fromAt ? [] : now >= day.toAt ? day.points : withNow(day.points, point)
   if (points.length === 0) return <p className="quiet">The line of the day begins with the stream.</p>
   const plot = plotDay(day, points)
   const show = (minor: number) => showMoney(minor, currency, { short: true })

@@ -133,6 +133,8 @@ export const POLICIES: Record<string, Policy> = {
   'certificates.shareHome': 'anyone',
   'certificates.show': 'anyone',
   'closeOut.checklist': ['maker', 'treasurer'],
+  'closeOut.left': ['maker', 'treasurer'],
+  'closeOut.sellAnew': ['maker'],
   'closeOut.waiting': ['maker', 'volunteer', 'treasurer', 'host'],
   'confirm.byCode': 'signed-in',
   'confirm.byPasskey': 'signed-in',

@@ -10,13 +10,14 @@ import { Tag } from '#app/_ui/tag.tsx'
 import { useHouseNow } from '#app/_ui/use-house-now.ts'
 import { When } from '#app/_ui/when.tsx'
 import type { Instant } from '#kernel/instant'
+import { showDay } from '#kernel/wall-clock'
 import type { Programme, ProgrammeItem } from '#sale/programme/programme.contract'
 import { nowAndNext } from '#sale/programme/programme.rules'
 import styles from './programme.module.css'
 
 /** The day as a wire from top to bottom: what is on and what comes first, then the rest, then what has been. */
 export function DayList({ initial, serverNow }: { initial: Programme; serverNow: Instant }) {
-  const { items, zone, opensAt, closesAt } = useLive<Programme>('programme', initial)
+  const { items, zone, opensAt, closesAt, number, others } = useLive<Programme>('programme', initial)
   const { offset } = useLiveness()
   const now = useHouseNow(serverNow, null, offset)
   const { now: on, next } = nowAndNext(items, now)
@@ -37,7 +38,19 @@ export function DayList({ initial, serverNow }: { initial: Programme; serverNow:
       {on.length > 0 && <Part title="On now" items={on} clock={clock} isOn />}
       {first.length > 0 && <Part title="Next" items={first} clock={clock} isOn={on.length === 0} />}
       {later.length > 0 && <Part title="Later" items={later} clock={clock} />}
+      {others.map((day) =>
+        day.number < number ? null : (
+          <Part key={day.number} title={showDay(day.opensAt, zone)} span={day} items={day.items} clock={clock} />
+        ),
+      )}
       {past.length > 0 && <Part title="Already over" items={past} clock={clock} />}
+      {[...others]
+        .reverse()
+        .map((day) =>
+          day.number > number || day.items.length === 0 ? null : (
+            <Part key={day.number} title={showDay(day.opensAt, zone)} span={day} items={day.items} clock={clock} />
+          ),
+        )}
     </>
   )
 }
@@ -48,11 +61,26 @@ interface Clock {
   zone: string
 }
 
-function Part({ title, items, clock, isOn = false }: { title: string; items: readonly ProgrammeItem[]; clock: Clock; isOn?: boolean }) {
+interface PartProps {
+  title: string
+  items: readonly ProgrammeItem[]
+  clock: Clock
+  isOn?: boolean
+  /** When the stream runs, where it is of another day. */
+  span?: Pick<Programme, 'opensAt' | 'closesAt'>
+}
+
+function Part({ title, items, clock, isOn = false, span }: PartProps) {
   return (
     <section className="stack close">
       <h2>{title}</h2>
-      <ol className={classes('plain-list', styles.wire)}>
+      {span && (
+        <p className="quiet">
+          From <When at={span.opensAt} zone={clock.zone} /> to <When at={span.closesAt} zone={clock.zone} />.
+          {items.length === 0 && ' What closes on it appears here as it is announced.'}
+        </p>
+      )}
+      <ol className={classes('plain-list', items.length > 0 && styles.wire)}>
         {items.map((item) => (
           <li key={item.id} className={classes(styles.item, styles[item.kind])}>
             <span className={styles.at}>

@@ -7,6 +7,7 @@ import { LiveMeter } from '#app/_ui/live-meter.tsx'
 import { matchedWords } from '#app/_ui/matched-words.ts'
 import { MeterDay } from '#app/_ui/meter-day.tsx'
 import { RaisedTable } from '#app/_ui/raised-table.tsx'
+import { sayWhen } from '#app/_ui/when.rules.ts'
 import { showMoney } from '#kernel/money'
 
 export const metadata: Metadata = { title: 'How far we are' }
@@ -14,7 +15,12 @@ export const metadata: Metadata = { title: 'How far we are' }
 /** The meter and its day, for anybody: what counts, since when, and what the words mean. */
 export default async function RaisedPage() {
   const caller = await api()
-  const [meter, day, parts] = await Promise.all([caller.proceeds.meter(), caller.pictures.day(), caller.proceeds.parts()])
+  const [meter, day, before, parts] = await Promise.all([
+    caller.proceeds.meter(),
+    caller.pictures.day(),
+    caller.pictures.daysBefore(),
+    caller.proceeds.parts(),
+  ])
   if (!meter || !day) notFound()
   const { currency, causeName, causeShareBp, sharesDiffer, giftMinor, lots } = meter
   const matched = matchedWords(meter)
@@ -26,9 +32,15 @@ export default async function RaisedPage() {
       <AsOf at={day.at} zone={day.zone} path="/raised" />
       <LiveMeter initial={meter} />
       <section className="stack" aria-labelledby="day">
-        <h2 id="day">The day so far</h2>
+        <h2 id="day">{before.length === 0 ? 'The day so far' : sayWhen(day.fromAt, day.zone, 'day')}</h2>
         <MeterDay initial={day} meter={meter} />
       </section>
+      {before.map((earlier) => (
+        <section key={earlier.fromAt} className="stack" aria-labelledby={`day-${earlier.fromAt}`}>
+          <h2 id={`day-${earlier.fromAt}`}>{sayWhen(earlier.fromAt, earlier.zone, 'day')}</h2>
+          <MeterDay initial={earlier} meter={meter} isPast />
+        </section>
+      ))}
       <section className="stack close" aria-labelledby="counts">
         <h2 id="counts">What counts</h2>
         <p>

@@ -8,7 +8,7 @@ export interface EndFacts {
   /** The numbers of the lots that were prepared and never opened. */
   unopenedLots: readonly number[]
   endedLots: number
-  /** The numbers of the lots that ended, that nobody has and that could go at a fixed price. */
+  /** The numbers of the lots that ended, that nobody has, and of which nobody said what becomes of them. */
   leftLots: readonly number[]
   /** The numbers of the lots that can be had at a fixed price now. */
   toBeHadLots: readonly number[]
@@ -156,11 +156,19 @@ function left({ leftLots, toBeHadLots }: EndFacts): CheckItem | null {
   if (leftLots.length === 0 && toBeHadLots.length === 0) return null
   const words = [
     leftLots.length > 0 &&
-      `Nobody has ${nameLots(leftLots).replace(/^L/, 'l')}: offer what you still want to sell at a fixed price, or leave it.`,
+      `Nobody has ${nameLots(leftLots).replace(/^L/, 'l')}: sell what you still want to sell at a fixed price or on another stream day, and say what you keep.`,
     toBeHadLots.length > 0 && `${nameLots(toBeHadLots)} can be had at a fixed price.`,
   ]
   const isNotYet = leftLots.length === 0
-  return item('left', 'What is left is offered', false, words.filter(Boolean).join(' '), '/bench/close-out#left', 'What is left', isNotYet)
+  return item(
+    'left',
+    'It is decided what becomes of the machines that are left',
+    false,
+    words.filter(Boolean).join(' '),
+    '/bench/close-out#left',
+    'What is left',
+    isNotYet,
+  )
 }
 
 function endedWords({ openLots, endedLots }: EndFacts): string {

@@ -2,7 +2,6 @@ import { DateTime } from 'luxon'
 import type { Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { readBooks } from '#money/books/books.service'
-import { listPriceDesks } from '#money/fixed-price/offer-price.service'
 import { problemStateOf } from '#money/sending/problems.service'
 import { isSent } from '#money/sending/sent.service'
 import { listToSend } from '#money/sending/won.service'
@@ -16,6 +15,7 @@ import { findLatestWhole } from '../packs/packs.service'
 import { readAccount } from '../statement/account.service'
 import type { CheckItem } from './checklist.contract'
 import { closeOutChecklist } from './checklist.rules'
+import { listLeft } from './what-is-left.service'
 
 /** How far the campaign is closed out. Each point follows from what there is. */
 export function readChecklist(sight: Sight, actor: Actor): CheckItem[] {
@@ -27,7 +27,7 @@ export function readChecklist(sight: Sight, actor: Actor): CheckItem[] {
   const account = readAccount(sight)
   const owing = statement.lots.filter(({ owedMinor }) => owedMinor > 0)
   const toSend = listToSend(sight).filter(({ state }) => state !== 'fell through')
-  const desks = listPriceDesks(sight)
+  const left = listLeft(sight)
   const idOf = (number: number) => getLotRow(sight, number).id
   const letters = readLastLetters(sight)
   const pack = findLatestWhole(sight)
@@ -37,8 +37,8 @@ export function readChecklist(sight: Sight, actor: Actor): CheckItem[] {
     openLots: numbersIn('open', 'held'),
     unopenedLots: numbersIn('draft', 'ready'),
     endedLots: numbersIn('sold', 'unsold', 'withdrawn').length,
-    leftLots: desks.flatMap(({ lot, whyNot, standing }) => (whyNot === null && !standing ? [lot] : [])),
-    toBeHadLots: desks.flatMap(({ lot, standing }) => (standing ? [lot] : [])),
+    leftLots: left.flatMap(({ lot, afterwards, standing }) => (afterwards === '' && !standing ? [lot] : [])),
+    toBeHadLots: left.flatMap(({ lot, standing }) => (standing ? [lot] : [])),
     unpaidLots: owing.map(({ number }) => number),
     unpaidWords: money(owing.reduce((sum, { owedMinor }) => sum + owedMinor, 0)),
     unplaced: unplaced.length,

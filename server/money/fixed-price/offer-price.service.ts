@@ -8,7 +8,7 @@ import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { whyNotOffered } from '#sale/fixed-price/fixed-price.rules'
 import { changePrice, endPrice, type FixedPriceRow, findStandingPrice, setPrice } from '#sale/fixed-price/shown-price.service'
 import type { LotCard } from '#sale/lots/lots.contract'
-import { findLotOfUnit, getLotRow, type LotRow, listLots, postageTable } from '#sale/lots/lots.service'
+import { changeLot, findLotOfUnit, getLotRow, type LotRow, listLots, postageTable } from '#sale/lots/lots.service'
 import { contractTerms } from '../invoices/invoices.service'
 import { isOffered, lapseOffer } from '../invoices/underbidder.service'
 import { hasStandingSale, listSoldLots } from '../journal/sold.service'
@@ -58,6 +58,7 @@ export function offerAtPrice(turn: Turn, actor: Actor, input: SetPriceIn): { lot
     const why = whyNot(turn, row, hasStandingSale(turn, row.id))
     if (why !== null) throw Refusal.at('lot', why, 'conflict')
     lapseOffer(turn, row)
+    if (row.afterwards !== '') changeLot(turn, row.id, { afterwards: '' })
     const to = {
       priceMinor: typedAmount(turn, input.amount),
       ...lastDayOf(turn, input.lastDay),

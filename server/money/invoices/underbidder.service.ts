@@ -9,7 +9,7 @@ import { whyBarred } from '#sale/bidders/may-bid.service'
 import { rankedBids } from '#sale/bids/bids.service'
 import { findStandingPrice } from '#sale/fixed-price/shown-price.service'
 import { saidByLetter } from '#sale/letters/notices.service'
-import { getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
+import { findLotOfUnit, getLotRow, getLotRowById, type LotRow, postageOf } from '#sale/lots/lots.service'
 import { reachesReserve } from '#sale/price/price.rules'
 import { recordResale, reverseSale } from '../booking/undo.service'
 import { getSoldLot } from '../journal/sold.service'
@@ -125,6 +125,9 @@ export function answerOffer(turn: Turn, actor: Actor, input: AnswerOfferIn): { a
     if (input.accepts) {
       const barred = whyBarred(turn, actor, row, findPaddle(turn, actor.personId)?.country ?? null)
       if (barred !== null) throw new Refusal('not-yours-to-do', barred)
+      const now = findLotOfUnit(turn, row.unitId)?.number ?? row.number
+      if (now !== row.number)
+        throw new Refusal('conflict', `The machine has been put into lot ${now} since, so it cannot go to you this way. You owe nothing.`)
     }
     store.answerOffer(turn.db, offer.id, input.accepts ? 'accepted' : 'declined', turn.now)
     turn.record({ kind: input.accepts ? 'offer.accepted' : 'offer.declined', subject: `lot:${row.number}`, body: { number: row.number } })

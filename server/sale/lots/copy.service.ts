@@ -2,8 +2,11 @@ import { type Minor, plainMoney } from '#kernel/money'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { Actor, Turn } from '#runtime/queue/turn'
 import type { CopyLotIn } from './lots.contract'
+import { changeLot, getLotRow, getPhotographs } from './lots.service'
+import { moveExtraGifts } from './lots.store'
 import { showCountries } from './postage.rules'
-import { readPrepared, saveLot, savePostage, startLot } from './prepare.service'
+import { addPhotograph, publishLot, readPrepared, saveLot, savePostage, startLot } from './prepare.service'
+import { addRecording, getRecordings } from './recordings.service'
 
 /**
  * Starts a lot with what another one says: title, story, extras, prices, estimates, size and postage. Photographs and recordings
@@ -40,5 +43,22 @@ export function copyLot(turn: Turn, actor: Actor, { unit, from }: CopyLotIn): { 
     amount: money(amountMinor),
   }))
   if (rows.length > 0) savePostage(turn, actor, { lot: number, rows })
+  return { number }
+}
+
+/**
+ * Puts the machine of a lot that ended without a sale into a new lot, with all that the earlier one said and showed of it. The
+ * gifts that went along as extras go along with this one. What became of the earlier lot stays in its record.
+ */
+export function copyAnew(turn: Turn, actor: Actor, from: number): { number: number } {
+  const before = getLotRow(turn, from)
+  const { number } = copyLot(turn, actor, { unit: before.unitTag, from })
+  const { id, title, story } = getLotRow(turn, number)
+  for (const { sha, caption } of getPhotographs(turn, before.id)) addPhotograph(turn, { lot: number, sha, caption })
+  for (const { sha, caption, description } of getRecordings(turn, before.id)) addRecording(turn, { lot: number, sha, caption, description })
+  moveExtraGifts(turn.db, before.id, id)
+  // It was said of the machine, and the machine is for sale again.
+  if (before.afterwards !== '') changeLot(turn, before.id, { afterwards: '' })
+  if (title !== '' && story !== '') publishLot(turn, number)
   return { number }
 }

@@ -136,6 +136,23 @@ export const deleteExtra = (db: Db, lotId: string, giftId: string): void =>
     .delete(lotExtra)
     .where(and(eq(lotExtra.lotId, lotId), eq(lotExtra.giftId, giftId)))
     .run()
+/** A gift that goes along with one lot goes along with another instead, where that names it in the same words. */
+export function moveExtraGifts(db: Db, fromLotId: string, toLotId: string): void {
+  const to = listExtras(db, toLotId)
+  for (const { seq, words, giftId } of listExtras(db, fromLotId)) {
+    const there = to.find((extra) => extra.words === words && extra.giftId === null)
+    if (giftId === null || !there) continue
+    db.update(lotExtra)
+      .set({ giftId: null })
+      .where(and(eq(lotExtra.lotId, fromLotId), eq(lotExtra.seq, seq)))
+      .run()
+    db.update(lotExtra)
+      .set({ giftId })
+      .where(and(eq(lotExtra.lotId, toLotId), eq(lotExtra.seq, there.seq)))
+      .run()
+    there.giftId = giftId
+  }
+}
 export const moveExtras = (db: Db, fromGiftId: string, toGiftId: string): void =>
   void db.update(lotExtra).set({ giftId: toGiftId }).where(eq(lotExtra.giftId, fromGiftId)).run()
 

@@ -6,7 +6,7 @@ import { Refusal } from '#kernel/refusal'
 import { showClock } from '#kernel/wall-clock'
 import { getCampaign } from '#people/campaign/campaign.service'
 import type { StreamDay } from '#people/campaign/stream-days.rules'
-import { getDay } from '#people/campaign/stream-days.service'
+import { dayOf, getDay } from '#people/campaign/stream-days.service'
 import type { Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '../lots/lots.service'
 import { placeClosings } from '../programme/place.service'
@@ -165,7 +165,12 @@ function readFacts(sight: Sight, day: StreamDay, settings: PlanSettings): DayFac
   const numberOf = new Map(lots.map(({ id, number }) => [id, number]))
   const wishes = store.listWishes(sight.db).flatMap(({ lotId, ...wish }): DayWish[] => {
     const lot = numberOf.get(lotId)
-    return lot === undefined ? [] : [{ ...wish, lot }]
+    // What is wished for the hours or the guest of another day has nothing to say here.
+    const isHere =
+      wish.kind === 'guest'
+        ? items.some(({ id }) => id === wish.guestItemId)
+        : wish.at === null || dayOf(sight, wish.at).number === day.number
+    return lot === undefined || !isHere ? [] : [{ ...wish, lot }]
   })
   const audience = readAudience(sight)
   return {

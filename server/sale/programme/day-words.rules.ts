@@ -2,9 +2,11 @@ import { type Instant, MINUTE } from '#kernel/instant'
 import { isShortHold, ROOM_AFTER_HOLD, SHORT_HOLD } from '../price/closing.rules'
 import type { ProgrammeItem } from './programme.contract'
 
+/** How many of these are closings. */
+export const closingsIn = (items: readonly Pick<ProgrammeItem, 'kind'>[]): number => items.filter(({ kind }) => kind === 'closing').length
+
 /** "12 closings". */
-export function sayClosings(items: readonly Pick<ProgrammeItem, 'kind'>[]): string {
-  const count = items.filter(({ kind }) => kind === 'closing').length
+export function sayClosings(count: number): string {
   return count === 0 ? 'no closings yet' : count === 1 ? 'one closing' : `${count} closings`
 }
 

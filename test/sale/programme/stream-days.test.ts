@@ -120,6 +120,10 @@ describe('a further stream day', () => {
     await maker.programme.addDay(span(later, 8))
     const [one, two] = [await makeReadyLot('TERN-01'), await makeReadyLot('TERN-02')]
     await maker.programme.plan({ kind: 'closing', lot: one.number, ...civilParts(stage.clock.now() + 2 * HOUR, ZONE) })
+    // What was wished for the hours of another day is no wish for this one.
+    await maker.planning.wish({ lot: two.number, kind: 'not-after', ...civilParts(stage.clock.now() + 3 * HOUR, ZONE), isPin: true })
+    expect((await maker.planning.present({ day: 2 }))?.wishes).toEqual([])
+    expect((await maker.planning.present({ day: 1 }))?.wishes).toHaveLength(1)
     await maker.planning.start({ day: 2, before: 10, after: 5, allowance: 10, likeApart: 0, best: 70 })
     await expect.poll(async () => (await maker.planning.present({ day: 2 }))?.running?.state).toBe('done')
     expect((await maker.planning.present({ day: 1 }))?.running).toBeNull()

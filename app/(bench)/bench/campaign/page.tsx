@@ -6,6 +6,7 @@ import { StaffOnly } from '../_refused/staff-only'
 import { LadderForm } from '../lots/ladder-form'
 import { CampaignForm } from './campaign-form'
 import { CampaignsList } from './campaigns-list'
+import { StreamDays } from './stream-days'
 
 export const metadata: Metadata = { title: 'Campaign' }
 
@@ -15,6 +16,7 @@ export default async function CampaignPage() {
   if (person?.role !== 'maker') return <StaffOnly roles={['maker']} person={person} />
   const found = await caller.campaign.whole()
   const lines = await caller.nextCampaign.lines()
+  const days = await caller.programme.days()
   const ladder = found ? await caller.lots.ladder({ lot: null }) : null
   return (
     <div className="page narrow stack">
@@ -48,6 +50,7 @@ export default async function CampaignPage() {
           }
         />
       )}
+      {found && !found.endedAt && <StreamDays days={days} zone={found.zone} />}
       {ladder && (
         <section className="sheet stack" aria-labelledby="ladder-title">
           <h2 id="ladder-title">The ladder</h2>

@@ -1,9 +1,8 @@
 import type { Metadata } from 'next'
-import { api } from '#app/_trpc/server.ts'
+import { api, serverNow } from '#app/_trpc/server.ts'
 import { Checklist } from '#app/_ui/checklist.tsx'
-import { Tag } from '#app/_ui/tag.tsx'
-import { FixedPriceDesk } from '#app/(bench)/bench/_fixed-price/fixed-price-desk.tsx'
 import { insteadOf } from './for-whom'
+import { LeftLotTag } from './left-lot'
 import { closeOutParts } from './parts.rules'
 
 export const metadata: Metadata = { title: 'Close out' }
@@ -15,10 +14,18 @@ export default async function CloseOutPage() {
   const instead = await insteadOf('Close out', ['maker', 'treasurer'])
   if (instead) return instead
   const caller = await api()
-  const [items, { person }, desks] = await Promise.all([caller.closeOut.checklist(), caller.people.shell(), caller.fixedPrice.desks()])
+  const [items, { person, campaign }, left, programme, now] = await Promise.all([
+    caller.closeOut.checklist(),
+    caller.people.shell(),
+    caller.closeOut.left(),
+    caller.programme.open(),
+    serverNow(),
+  ])
+  const next = [...(programme ? [programme, ...programme.others] : [])]
+    .sort((a, b) => a.opensAt - b.opensAt)
+    .find(({ closesAt }) => closesAt > now)
   const mayOpen = new Set(closeOutParts(person?.role ?? 'bidder').map(({ href }) => href))
   const all = items ?? []
-  const left = desks.filter(({ whyNot, standing }) => whyNot === null || standing)
   const done = all.filter(({ state }) => state === 'done').length
   return (
     <div className="page stack">
@@ -33,14 +40,14 @@ export default async function CloseOutPage() {
       {left.length > 0 && (
         <section id="left" className="stack" aria-labelledby="what-is-left">
           <h2 id="what-is-left">What is left</h2>
-          <p className="quiet">Nobody has these machines: they did not sell, were withdrawn, or their sale fell through.</p>
+          <p className="quiet">
+            Nobody has these machines: they did not sell, were withdrawn, or their sale fell through. Each can go at a fixed price, be sold
+            at another closing, or be kept.
+          </p>
           <ul className="plain-list stack">
-            {left.map((desk) => (
-              <li key={desk.lot}>
-                <Tag code={`Lot ${desk.lot}`} href={`/bench/lots/${desk.lot}`}>
-                  <p>{desk.title}</p>
-                  <FixedPriceDesk desk={desk} />
-                </Tag>
+            {left.map((one) => (
+              <li key={one.lot}>
+                <LeftLotTag left={one} zone={campaign?.zone ?? 'UTC'} next={next ?? null} isMaker={person?.role === 'maker'} />
               </li>
             ))}
           </ul>

@@ -7,8 +7,8 @@ import { ConfirmButton } from '#app/_ui/forms/confirm-button.tsx'
 import { lateWords } from '#sale/programme/late-words.rules'
 import type { LateLot } from '#sale/programme/programme.contract'
 
-/** Announces everything that is planned so far; it asks first, since it cannot be taken back. */
-export function AnnounceButton({ count, late }: { count: number; late: readonly LateLot[] }) {
+/** Announces everything that is planned so far for a stream day; it asks first, since it cannot be taken back. */
+export function AnnounceButton({ day, count, late }: { day: number; count: number; late: readonly LateLot[] }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.programme.announce.mutate)
   const what = count === 1 ? 'one item' : `${count} items`
@@ -34,7 +34,7 @@ export function AnnounceButton({ count, late }: { count: number; late: readonly 
         pending={pending}
         refusal={refusal}
         // What became late or comes soon is said by the house, and announced by a second press.
-        run={() => run({ evenIfLate: late.length > 0 || refusal !== null, evenIfSoon: refusal?.fields.evenIfSoon !== undefined })}
+        run={() => run({ day, evenIfLate: late.length > 0 || refusal !== null, evenIfSoon: refusal?.fields.evenIfSoon !== undefined })}
         onDone={() => router.refresh()}
       >
         Announce {what}…

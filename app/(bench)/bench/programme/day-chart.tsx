@@ -139,7 +139,7 @@ function AwakeWords({ day }: { day: DayPlan }) {
 function dayWords(day: DayPlan): string {
   const count = (kind: ProgrammeItem['kind']) => day.items.filter((item) => item.kind === kind).length
   const clock = (at: Instant) => showClock(at, day.zone)
-  return `The stream day from ${clock(day.opensAt)} to ${clock(day.closesAt)}: ${sayClosings(day.items)}, ${some(count('guest'), 'guest')}, ${some(count('break'), 'break')}.`
+  return `The stream day from ${clock(day.opensAt)} to ${clock(day.closesAt)}: ${sayClosings(count('closing'))}, ${some(count('guest'), 'guest')}, ${some(count('break'), 'break')}.`
 }
 
 const some = (count: number, what: string): string => `${count} ${what}${count === 1 ? '' : 's'}`

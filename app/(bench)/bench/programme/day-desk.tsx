@@ -19,14 +19,14 @@ export interface DayDeskProps {
 export function DayDesk({ day, now, planning }: DayDeskProps) {
   const { seen, look } = useProgress(
     planning,
-    () => api.planning.present.query(),
+    () => api.planning.present.query({ day: day.number }),
     ({ running }) => running?.state === 'searching' || running?.state === 'pricing',
   )
   const shifted = seen.planned.filter(({ at, wasAt }) => at !== wasAt)
   return (
     <div className="stack">
       <DayLine day={day} now={now} proposed={shifted} />
-      <PlanSheet planning={seen} look={look} />
+      <PlanSheet day={day.number} planning={seen} look={look} />
       <WishSheet planning={seen} opensAt={day.opensAt} look={look} />
     </div>
   )

@@ -3,8 +3,11 @@ import Link from 'next/link'
 import { api, serverNow } from '#app/_trpc/server.ts'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { sayClosings } from '#sale/programme/day-words.rules'
+import { showDay } from '#kernel/wall-clock'
+import { closingsIn, sayClosings } from '#sale/programme/day-words.rules'
 import { lateWords } from '#sale/programme/late-words.rules'
+import { askedDay } from '../_days/asked-day'
+import { DayNav } from '../_days/day-nav'
 import { StaffOnly } from '../_refused/staff-only'
 import { AnnounceButton } from './announce-button'
 import { AudienceForm } from './audience-form'
@@ -19,13 +22,15 @@ export const metadata: Metadata = { title: 'The day' }
 const ROLES = ['maker', 'host', 'volunteer', 'treasurer'] as const
 
 /** The planner: the day as one line, and what can be put into it. */
-export default async function DayPage() {
+export default async function DayPage({ searchParams }: { searchParams: Promise<{ day?: string }> }) {
   const caller = await api()
   const { person } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
-  const [day, now] = [await caller.programme.day(), await serverNow()]
-  const planning = await caller.planning.present()
-  const warnings = await caller.planning.warnings()
+  const asked = askedDay((await searchParams).day)
+  const [day, now] = [await caller.programme.day({ day: asked }), await serverNow()]
+  const shown = { day: day?.number }
+  const planning = await caller.planning.present(shown)
+  const warnings = await caller.planning.warnings(shown)
   const allLate = await caller.programme.lateParts()
   const late = allLate.filter(({ itemId }) => itemId !== null)
   if (!day) {
@@ -41,7 +46,9 @@ export default async function DayPage() {
   return (
     <div className="page stack wide">
       <div className="row apart">
-        <h1>The day, {sayClosings(day.items)}</h1>
+        <h1>
+          {day.days.length > 1 ? showDay(day.opensAt, day.zone) : 'The day'}, {sayClosings(closingsIn(day.items))}
+        </h1>
         <p className="row">
           <Link prefetch={false} href="/programme">
             As everybody sees it
@@ -57,6 +64,7 @@ export default async function DayPage() {
           </Link>
         </p>
       </div>
+      <DayNav days={day.days} shown={day.number} zone={day.zone} path="/bench/programme" />
       {day.clockChanges.map((change) => (
         <Notice key={change.words} tone="doubt" title="The clocks change">
           <p>{change.words}</p>
@@ -72,7 +80,7 @@ export default async function DayPage() {
         </Notice>
       )}
       {planning && <DayDesk day={day} now={now} planning={planning} />}
-      <RiskSheet day={day} found={await caller.simulation.present()} />
+      <RiskSheet day={day} found={await caller.simulation.present(shown)} />
       {late.length > 0 && (
         <Notice tone="doubt" title={late.length === 1 ? 'A lot may not be ready' : `${late.length} lots may not be ready`}>
           <ul>
@@ -84,7 +92,13 @@ export default async function DayPage() {
           </ul>
         </Notice>
       )}
-      {day.unannounced > 0 && <AnnounceButton count={day.unannounced} late={late.filter(({ isAnnounced }) => !isAnnounced)} />}
+      {day.unannounced > 0 && (
+        <AnnounceButton
+          day={day.number}
+          count={day.unannounced}
+          late={late.filter(({ isAnnounced, itemId }) => !isAnnounced && day.items.some(({ id }) => id === itemId))}
+        />
+      )}
       <div className={styles.desk}>
         <section className="sheet act stack" aria-labelledby="plan">
           <h2 id="plan">Put something in</h2>

@@ -14,12 +14,14 @@ import styles from './planner.module.css'
 import { SearchGauge } from './search-gauge'
 
 export interface PlanSheetProps {
+  /** The number of the stream day. */
+  day: number
   planning: PlanningView
   look(): void
 }
 
 /** Lets the day be planned, shows the search as it goes, and what came of it. */
-export function PlanSheet({ planning, look }: PlanSheetProps) {
+export function PlanSheet({ day, planning, look }: PlanSheetProps) {
   const start = useCommand(api.planning.start.mutate)
   const stop = useCommand(() => api.planning.stop.mutate())
   const { running, lots, withoutEstimate } = planning
@@ -46,6 +48,7 @@ export function PlanSheet({ planning, look }: PlanSheetProps) {
         refusal={start.refusal}
         run={(form) =>
           start.run({
+            day,
             before: form.text('before'),
             after: form.text('after'),
             allowance: form.text('allowance'),

@@ -18,7 +18,7 @@ import { RiskTable } from './risk-table'
 export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView | null }) {
   const { seen, isRunning, look } = useProgress(
     found,
-    () => api.simulation.present.query(),
+    () => api.simulation.present.query({ day: day.number }),
     (now) => now?.state === 'playing',
   )
   const start = useCommand(api.simulation.start.mutate)
@@ -36,6 +36,7 @@ export function RiskSheet({ day, found }: { day: DayPlan; found: SimulationView 
         refusal={start.refusal}
         run={(form) =>
           start.run({
+            day: day.number,
             days: form.text('days'),
             ofTen: form.text('ofTen'),
             watchers: form.text('watchers'),

@@ -9,7 +9,7 @@ import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import styles from './video.module.css'
 
 /** The text as it is now, and again when the recording begins at another second. */
-export function VideoText({ initial }: { initial: { text: string; begins: string } }) {
+export function VideoText({ initial, day }: { initial: { text: string; begins: string }; day: number | undefined }) {
   const [told, setTold] = useState(initial)
   const [said, setSaid] = useState('')
   const { run, pending, refusal } = useCommand(api.telling.describe.query)
@@ -27,7 +27,7 @@ export function VideoText({ initial }: { initial: { text: string; begins: string
         label="When the recording begins"
         pending={pending}
         refusal={refusal}
-        run={(form) => run({ begins: form.text('begins') })}
+        run={(form) => run({ begins: form.text('begins'), day })}
         onDone={(answer) => {
           setTold(answer)
           setSaid('Updated.')

@@ -5,6 +5,7 @@ import { api } from '#app/_trpc/server.ts'
 import { Crumbs } from '#app/_ui/crumbs.tsx'
 import { EmptyState } from '#app/_ui/empty-state.tsx'
 import { countryName } from '#kernel/countries'
+import { dayAt } from '#people/campaign/stream-days.rules'
 import { EitherOrForm } from './either-or-form'
 import { EitherOrSheet } from './either-or-sheet'
 
@@ -17,16 +18,20 @@ export default async function EitherOrPage({ searchParams }: { searchParams: Pro
   const { person, campaign } = await caller.people.shell()
   if (!person) redirect('/sign-in?next=/me/either-or')
   if (!campaign) redirect('/')
-  const [eitherOrs, offered, { paddle }, { lots, serverNow }] = await Promise.all([
+  const [eitherOrs, offered, { paddle }, { lots, serverNow }, programme] = await Promise.all([
     caller.eitherOr.mine(),
     caller.eitherOr.lots(),
     caller.people.myPaddle(),
     caller.bidding.frames(),
+    caller.programme.open(),
   ])
   const day = { opensAt: campaign.streamOpensAt, closesAt: campaign.streamClosesAt, zone: campaign.zone, now: serverNow }
+  const days = [day, ...(programme?.others ?? [])].sort((a, b) => a.opensAt - b.opensAt)
+  const [first = day, ...more] = days
+  // The line is that of one stream day: closings of another would draw it out over weeks.
   const closings = lots.flatMap(({ number, closesAt, endedAt }) => {
     const at = endedAt ?? closesAt
-    return at === null ? [] : [{ number, at }]
+    return at === null || dayAt([first, ...more], at).opensAt !== day.opensAt ? [] : [{ number, at }]
   })
   return (
     <div className="page stack">

@@ -17,7 +17,7 @@ export default async function ItemPage({ params }: { params: Promise<{ item: str
   const caller = await api()
   const { person } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
-  const day = await caller.programme.day()
+  const day = await caller.programme.day({ item: id })
   const item = day?.items.find((each) => each.id === id)
   if (!day || !item) notFound()
   return (
