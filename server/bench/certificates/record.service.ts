@@ -16,7 +16,7 @@ import { howSoakIsKnown } from '../units/soak.rules'
 import { soaksOf } from '../units/soak.service'
 import { undoneBy } from '../units/undo.rules'
 import { loadUnit, type UnitState } from '../units/unit-state.service'
-import { gapsBeforeIssue } from './certificates.rules'
+import { departuresOf, gapsBeforeIssue } from './certificates.rules'
 import { type PublicRecord, publicRecord } from './public-record.rules'
 import type { CurrentReading, InstrumentFacts, UnitFacts } from './record.contract'
 import { currentCertificate, type Standing, withdrawnOfUnit } from './standing.service'
@@ -85,9 +85,11 @@ function unitFacts(sight: Sight, state: UnitState): UnitRecord {
   }
 }
 
-/** What still stands between a unit and its certificate, as sentences; empty when it may be issued. */
-export const certificateGaps = (sight: Sight, state: UnitState): string[] =>
-  gapsBeforeIssue(unitFacts(sight, state)).map(({ words }) => words)
+/** What still stands between a unit and its certificate, as sentences, empty when it may be issued; and the departures that would be signed with it. */
+export function beforeIssue(sight: Sight, state: UnitState): { missing: string[]; departures: string[] } {
+  const facts = unitFacts(sight, state)
+  return { missing: gapsBeforeIssue(facts).map(({ words }) => words), departures: departuresOf(facts) }
+}
 
 /** What anybody may read of a unit's tests, and the certificate that stands for it. */
 export function certifiedRecord(sight: Sight, state: UnitState): { record: PublicRecord; standing: Standing | null } {

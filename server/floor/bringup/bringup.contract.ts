@@ -23,4 +23,6 @@ export interface BringupView extends BenchView {
   formerCertificates: string[]
   /** What the certificate still lacks, in sentences. */
   missing: string[]
+  /** Departures from the method that would be signed with it, for everybody to read. */
+  departures: string[]
 }

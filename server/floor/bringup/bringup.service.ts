@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import type { withdrawIn } from '#bench/certificates/certificates.contract'
 import { endCertificate } from '#bench/certificates/certificates.service'
-import { certificateGaps } from '#bench/certificates/record.service'
+import { beforeIssue } from '#bench/certificates/record.service'
 import { shownWithUnit } from '#bench/certificates/sentences.rules'
 import { certificatesOfUnit, currentCertificate, type Standing, withdrawForChange } from '#bench/certificates/standing.service'
 import { mustBeSearching, noteReading } from '#bench/faults/faults.service'
@@ -149,6 +149,6 @@ export function bringupView(sight: Sight, tag: string): BringupView {
     formerCertificates: certificatesOfUnit(sight, view.unitId)
       .filter(({ state }) => state.is !== 'current')
       .map(({ serial }) => serial),
-    missing: certificateGaps(sight, state),
+    ...beforeIssue(sight, state),
   }
 }

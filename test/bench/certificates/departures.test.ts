@@ -19,6 +19,8 @@ test('a note stays at the bench; a departure is shown before it is signed, and s
   await maker.bringup.release({ key: 'a-departure-release', tag, seen: tag, check, name: 'Ada Quill' })
   const { departures } = await maker.certificates.readiness({ tag })
   expect(departures).toEqual([`${check}: Looked at by daylight, not under the lamp.`])
+  // The bench's own page can issue it as well, and shows them there.
+  expect(await maker.bringup.unit({ tag })).toMatchObject({ missing: [], departures })
   const { serial } = await maker.certificates.issue({ tag })
   const { payload: document } = await stage.visitor().certificates.show({ serial })
   expect(document.deviations).toEqual(departures)

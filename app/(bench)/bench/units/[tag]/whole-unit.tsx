@@ -9,6 +9,7 @@ import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import type { BringupView } from '#floor/bringup/bringup.contract'
 import { ConfirmFault, confirmedFault } from './certificate/confirm-fault'
+import { Departures } from './certificate/departures'
 
 /** The unit as a whole: its certificate or what that still lacks, and setting it aside. */
 export function WholeUnit({ view, person, again }: { view: BringupView; person: { isMaker: boolean }; again(): void }) {
@@ -56,6 +57,7 @@ export function WholeUnit({ view, person, again }: { view: BringupView; person: 
           run={(form) => certify.run({ tag, ...confirmedFault(form) })}
           onDone={again}
         >
+          <Departures departures={view.departures} />
           <ConfirmFault tag={tag} fault={view.fault} />
           <SubmitButton>Issue the certificate</SubmitButton>
         </CommandForm>

@@ -7,6 +7,7 @@ import { useCommand } from '#app/_trpc/use-command.ts'
 import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { ConfirmFault, confirmedFault } from './confirm-fault'
+import { Departures } from './departures'
 
 export interface CertificatePanelProps {
   tag: string
@@ -59,18 +60,7 @@ export function CertificatePanel({ tag, checks, gaps, departures, fault, standin
           )}
         </>
       ) : null}
-      {departures.length > 0 ? (
-        <div>
-          <p>These departures from the method are printed on the certificate, signed, for everybody to read:</p>
-          <ul>
-            {departures.map((words) => (
-              <li key={words}>{words}</li>
-            ))}
-          </ul>
-        </div>
-      ) : (
-        <p className="small quiet">No departure from the method is declared. Notes of the bench are not published.</p>
-      )}
+      <Departures departures={departures} />
       {gaps.length > 0 ? null : mayIssue ? (
         <CommandForm
           label="Certificate"
