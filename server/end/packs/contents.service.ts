@@ -13,6 +13,7 @@ import { showNumber } from '#money/documents/document-words.rules'
 import { listSoldLots } from '#money/journal/sold.service'
 import type { PaperOrder } from '#paper/order'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
+import { inCampaign, listCampaigns } from '#people/campaign/which.service'
 import { type Address, matchAddress } from '#runtime/call/address'
 import { isKeptFile } from '#runtime/disk/house-files'
 import type { Actor, Sight } from '#runtime/queue/turn'
@@ -96,7 +97,7 @@ function sheets({ sight, handle }: PackSource): Packed[] {
     path: `csv/${what}.csv`,
     body: () => exportTable(sight, what).text,
   }))
-  return [...lists, ...own, { path: 'csv/statement.csv', body: () => accountSheet(sight).text }]
+  return [...lists, ...own]
 }
 
 /** Amounts in major units of the campaign's currency, which is asked for when there is an amount. */
@@ -116,24 +117,35 @@ function cellOf(name: string, row: SheetRow, money: (amount: number) => number):
 }
 
 /** Data, certificates, histories and papers, each as the house shows it at its address. */
-function views({ sight, reader, means }: PackSource): Packed[] {
+function views(source: PackSource): Packed[] {
+  const { sight, reader, means } = source
   const ask = (address: string, path: string): Packed => ({ path, body: () => answerOf(means, sight, reader, address) })
-  const lots = listLots(sight)
-  const sold = listSoldLots(sight)
   return [
-    ...['proceeds.json', 'lots.json', 'credits.json'].map((name) => ask(`/${name}`, `public/${name}`)),
-    ask('/programme.ics', 'public/programme.ics'),
-    ...lots
-      .filter(({ ledgerSize }) => ledgerSize > 0)
-      .map(({ number }) => ask(`/lots/${number}/history.json`, `histories/lot-${number}.json`)),
+    ...viewsOfCampaign(source, ''),
+    ...listCampaigns(sight).flatMap(({ number, slug, endedAt }) =>
+      endedAt === null ? [] : viewsOfCampaign({ ...source, sight: inCampaign(sight, number) }, `campaigns/${slug}/`),
+    ),
     ...listCertificates(sight).flatMap(({ serial }) => [
       ask(`/certificates/${serial}.json`, `certificates/${serial}.json`),
       ask(`/certificates/${serial}.pdf`, `papers/certificates/${serial}.pdf`),
     ]),
     ...listRoster(sight).map(({ tag }) => ask(`/units/${tag}/record.json`, `records/${tag}.json`)),
-    ask('/bench/close-out/statement.pdf', 'papers/statement.pdf'),
     ask('/bench/record/changes.csv', 'csv/changes.csv'),
-    ...sold.map(({ number }) => ask(`/lots/${number}/invoice.pdf`, `papers/invoices/lot-${number}.pdf`)),
+  ]
+}
+
+/** What is one campaign's own, in a folder of its own where that is an earlier one; what goes by the number of a lot stands with all the others. */
+function viewsOfCampaign({ sight, reader, means }: PackSource, folder: string): Packed[] {
+  const ask = (address: string, path: string): Packed => ({ path, body: () => answerOf(means, sight, reader, address) })
+  return [
+    ...['proceeds.json', 'lots.json', 'credits.json'].map((name) => ask(`/${name}`, `${folder}public/${name}`)),
+    ask('/programme.ics', `${folder}public/programme.ics`),
+    ...listLots(sight)
+      .filter(({ ledgerSize }) => ledgerSize > 0)
+      .map(({ number }) => ask(`/lots/${number}/history.json`, `histories/lot-${number}.json`)),
+    ask('/bench/close-out/statement.pdf', `${folder}papers/statement.pdf`),
+    { path: `${folder}csv/statement.csv`, body: () => accountSheet(sight).text },
+    ...listSoldLots(sight).map(({ number }) => ask(`/lots/${number}/invoice.pdf`, `papers/invoices/lot-${number}.pdf`)),
     ...readDesk(sight, reader).documents.map(({ number, lots }) =>
       ask(`/lots/${lots[0]}/invoices/${number}.pdf`, `papers/invoices/no-${showNumber(number)}.pdf`),
     ),

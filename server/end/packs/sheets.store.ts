@@ -24,11 +24,11 @@ export const SHEETS: Readonly<Record<string, string>> = {
   certificates: `SELECT certificate.serial AS certificate, unit.tag AS unit, certificate.issued_at AS "issued at", certificate.kid AS "key",
     coalesce(certificate.superseded_by, '') AS "superseded by", certificate.withdrawn_at AS "withdrawn at", coalesce(certificate.withdrawn_reason, '') AS "withdrawn because"
     FROM certificate JOIN unit ON unit.id = certificate.unit_id ORDER BY certificate.issued_at, certificate.serial`,
-  lots: `SELECT lot.number AS lot, lot.unit_tag AS unit, lot.title AS title, lot.state AS state, lot.opened_at AS "opened at", lot.ended_at AS "ended at",
+  lots: `SELECT lot.number AS lot, lot.campaign_number AS campaign, lot.unit_tag AS unit, lot.title AS title, lot.state AS state, lot.opened_at AS "opened at", lot.ended_at AS "ended at",
     lot.opening_minor AS "opening minor", lot.low_minor AS "low estimate minor", lot.likely_minor AS "likely estimate minor", lot.high_minor AS "high estimate minor",
     lot.hammer_minor AS "hammer minor", lot.bids AS bids, lot.extensions AS extensions, lot.sold_where AS "sold", coalesce(lot.head_hash, '') AS "head of its history"
     FROM lot ORDER BY lot.number`,
-  journal: `SELECT entry.seq AS entry, entry.value_on AS "value day", entry.at AS "written at", entry.kind AS kind, lot.number AS lot, posting.account AS account,
+  journal: `SELECT entry.seq AS entry, entry.campaign_number AS campaign, entry.value_on AS "value day", entry.at AS "written at", entry.kind AS kind, lot.number AS lot, posting.account AS account,
     posting.amount_minor AS "amount minor", entry.memo AS memo, entry.reference AS reference, taken.seq AS "takes back entry"
     FROM entry JOIN posting ON posting.entry_id = entry.id LEFT JOIN lot ON lot.id = entry.lot_id LEFT JOIN entry AS taken ON taken.id = entry.corrects_id
     ORDER BY entry.seq, posting.line`,

@@ -7,6 +7,7 @@ import { readCredits } from '#gifts/credits/credits.service'
 import { listSoldLots } from '#money/journal/sold.service'
 import { proceeds } from '#money/proceeds/proceeds.service'
 import { findCampaign } from '#people/campaign/campaign.service'
+import { inCampaign, listCampaigns } from '#people/campaign/which.service'
 import type { Sight } from '#runtime/queue/turn'
 import { readHistory } from '#sale/history/history.service'
 import { listLots } from '#sale/lots/lots.service'
@@ -18,6 +19,24 @@ import { readAccount } from '../statement/account.service'
  */
 export function readTotals(sight: Sight): Record<string, number | string> {
   if (!findCampaign(sight)) return {}
+  const earlier = listCampaigns(sight).filter(({ endedAt }) => endedAt !== null)
+  return {
+    ...totalsOfCampaign(sight),
+    ...Object.fromEntries(
+      earlier.flatMap(({ number, slug }) =>
+        Object.entries(totalsOfCampaign(inCampaign(sight, number))).map(([name, figure]) => [`${slug}: ${name}`, figure]),
+      ),
+    ),
+    ...Object.fromEntries(
+      listCertificates(sight).map(({ serial }) => {
+        const found = findCertificate(sight, serial)
+        return [`certificate ${serial}`, digest(found && { ...flattened(found.row), state: found.state })]
+      }),
+    ),
+  }
+}
+
+function totalsOfCampaign(sight: Sight): Record<string, number | string> {
   const { currency: _currency, causeName: _cause, causeShareBp: _share, sharesDiffer: _differ, lots: counted, ...sums } = proceeds(sight)
   const account = readAccount(sight)
   return {
@@ -31,12 +50,6 @@ export function readTotals(sight: Sight): Record<string, number | string> {
       listLots(sight).flatMap(({ number, ledgerSize }) =>
         ledgerSize > 0 ? [[`history of lot ${number}`, digest(readHistory(sight, number))]] : [],
       ),
-    ),
-    ...Object.fromEntries(
-      listCertificates(sight).map(({ serial }) => {
-        const found = findCertificate(sight, serial)
-        return [`certificate ${serial}`, digest(found && { ...flattened(found.row), state: found.state })]
-      }),
     ),
   }
 }

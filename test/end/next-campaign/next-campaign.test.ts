@@ -1,4 +1,6 @@
 import { afterEach, expect, test } from 'vitest'
+import { certificate } from '#db/schema/index'
+import { readTotals } from '#end/packs/totals.service'
 import { MINUTE } from '#kernel/instant'
 import { readBooks } from '#money/books/books.service'
 import type { CampaignIn } from '#people/campaign/campaign.contract'
@@ -125,4 +127,16 @@ test('the staff go to work in an earlier campaign and come back', async () => {
   await treasurer.nextCampaign.workIn({ slug: '' })
   expect((await treasurer.books.all())?.statement.lots).toEqual([])
   await expect(treasurer.nextCampaign.workIn({ slug: 'never' })).rejects.toThrow('There was no such campaign here.')
+})
+
+test('the totals of a pack name every campaign, so that none is lost when it is read back', async () => {
+  stage = openStage()
+  await makeSoldLot(stage)
+  // A certificate of these makers was signed by nobody, and is no figure of a campaign.
+  stage.db.delete(certificate).run()
+  const before = readTotals(stage.sight())
+  await (await stage.as('maker')).nextCampaign.begin(next())
+  const after = readTotals(stage.sight())
+  for (const [name, figure] of Object.entries(before)) expect([name, after[`spring-2027: ${name}`]]).toEqual([name, figure])
+  expect(after['proceeds countedMinor']).toBe(0)
 })
