@@ -1,5 +1,6 @@
 import type { Minor } from '#kernel/money'
 import type { Books, JournalLine } from '#money/books/books.contract'
+import { referenceWithin } from '#money/journal/creditor-reference.rules'
 import type { Account as BookAccount, EntryKind } from '#money/journal/journal.rules'
 import { lotsInWords } from '#money/journal/lot-words.rules'
 import type { SoldLot } from '#money/journal/sold.contract'
@@ -16,9 +17,15 @@ export function accountParts(
   books: Pick<Books, 'journal' | 'unplaced' | 'promises'> & {
     lots: readonly Sold[]
     postage: Pick<PostageAccount, 'parcels' | 'otherMinor'>
+    madeByBank: ReadonlySet<string>
   },
 ): AccountPart[] {
-  const { journal, unplaced, promises, lots, postage } = books
+  const { unplaced, promises, lots, postage, madeByBank } = books
+  // What a bank writes of a payment names who made it, and the account names nobody.
+  const said = (id: string, reference: string) => (madeByBank.has(id) ? referenceWithin(reference) : reference)
+  const journal = books.journal.map((entry) =>
+    NAMING.includes(entry.kind) ? { ...entry, reference: said(entry.corrects?.id ?? entry.id, entry.reference) } : entry,
+  )
   const byLot = (key: string, title: string, amount: (lot: Sold) => Minor): AccountPart =>
     part(
       key,
@@ -58,7 +65,7 @@ export function accountParts(
         what: line.isOwedBack ? 'Owed back' : 'Unallocated',
         lot: line.lot,
         day: line.valueOn,
-        reference: line.reference,
+        reference: said(line.entryId, line.reference),
         minor: line.leftMinor,
       })),
     ),
@@ -72,6 +79,8 @@ const sendingLines = ({ parcels, otherMinor }: Pick<PostageAccount, 'parcels' | 
   ...parcels.flatMap(({ lots, costMinor }) => (costMinor === null ? [] : [plain(`The parcel of ${lotsInWords(lots)}`, costMinor)])),
   ...(otherMinor === 0 ? [] : [plain('For no single parcel, such as boxes', otherMinor)]),
 ]
+
+const NAMING: readonly EntryKind[] = ['gift', 'matched', 'refund', 'payment', 'unplaced']
 
 const COSTS: readonly BookAccount[] = ['cost-to-cause', 'cost-to-seller', 'cost-of-sending']
 const BORNE_BY: Partial<Record<BookAccount, string>> = {

@@ -1,6 +1,7 @@
 import { csvFile, type SavedFile } from '#kernel/csv'
 import { toIso } from '#kernel/instant'
 import { plainMoney } from '#kernel/money'
+import { listMadeByBank } from '#money/bank/made-by-bank.service'
 import { readBooks } from '#money/books/books.service'
 import { readPostageAccount } from '#money/sending/postage-account.service'
 import { getCampaign } from '#people/campaign/campaign.service'
@@ -21,7 +22,7 @@ const READER: Actor = { personId: '', role: 'maker', name: '', email: '' }
 export function readAccount(sight: Sight): Account {
   const campaign = getCampaign(sight)
   const { statement, ...books } = readBooks(sight, READER)
-  const parts = accountParts({ ...books, lots: statement.lots, postage: readPostageAccount(sight) })
+  const parts = accountParts({ ...books, lots: statement.lots, postage: readPostageAccount(sight), madeByBank: listMadeByBank(sight) })
   const ended = listLots(sight).map((lot) => ({ lot, ...toldByHistory(sight, lot) }))
   const lots = ended.map(({ lot, inHistoryMinor }): HammerOfLot => ({ number: lot.number, hammerMinor: lot.hammerMinor, inHistoryMinor }))
   const entries = new Map(books.journal.map((entry) => [entry.id, entry]))

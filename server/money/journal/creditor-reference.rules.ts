@@ -33,3 +33,18 @@ export function contractReference(campaignId: string, lotNumber: number, nth: nu
 /** The reference of several contracts that are paid together, by the number of their invoice. */
 export const jointReference = (campaignId: string, invoiceNumber: number): string =>
   makeCreditorReference(`${campaignPart(campaignId)}INV${invoiceNumber}`)
+
+const MOST_WORDS = 8
+
+/** The first good reference that stands in a text, bare, whatever else is written there; empty where there is none. */
+export function referenceWithin(text: string): string {
+  const words = text.toUpperCase().split(/[^0-9A-Z]+/)
+  for (const [from, word] of words.entries()) {
+    if (!word.startsWith('RF')) continue
+    for (let to = Math.min(words.length, from + MOST_WORDS); to > from; to -= 1) {
+      const written = words.slice(from, to).join('')
+      if (isGoodCreditorReference(written)) return written
+    }
+  }
+  return ''
+}

@@ -139,10 +139,10 @@ function postageWords(
   if (grams === null) return 'Weigh the parcel and the table shows its postage.'
   if (!table) return `The table has no postage for ${showGrams(grams)} to that country. Ask the carrier.`
   const by = `${table.zone}, ${showGrams(grams)}: ${show(table.amountMinor)} by the table`
-  if (table.amountMinor === paidMinor) return `${by}, as the buyer paid.`
+  if (table.amountMinor === paidMinor) return `${by}, as the buyer is charged.`
   return table.amountMinor > paidMinor
-    ? `${by}; the buyer paid ${show(paidMinor)}. The difference is a sending cost.`
-    : `${by}; the buyer paid ${show(paidMinor)}.`
+    ? `${by}; the buyer is charged ${show(paidMinor)}. The difference is a sending cost.`
+    : `${by}; the buyer is charged ${show(paidMinor)}.`
 }
 
 const NO_SIZE = { lengthMm: null, widthMm: null, heightMm: null }

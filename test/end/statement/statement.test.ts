@@ -107,6 +107,23 @@ describe('the statement for the cause', () => {
     }
   }, 60_000)
 
+  test('names nobody whom the bank’s own words name: of those the reference alone is printed', async () => {
+    const { bank, booking, books } = await stage.as('treasurer')
+    const text = 'Date,Amount,Details\n2027-03-13,9.00,QUILL ADA RF18 5390 0754 7034 late\n2027-03-13,8.00,LUNDE HEDDA for the school'
+    await bank.import({ name: 'march.csv', text })
+    for (const { id, amountMinor } of (await bank.desk()).open) {
+      const amount = (amountMinor / 100).toFixed(2)
+      const part = amountMinor === 800 ? { to: 'gift' as const, amount, from: 'A friend' } : { to: 'unplaced' as const, amount }
+      await bank.place({ key: `a line of ${amount}`, lineId: id, parts: [part] })
+    }
+    const said = () => JSON.stringify(readAccount(stage.sight()).parts)
+    for (const name of ['QUILL', 'LUNDE', 'HEDDA']) expect(said()).not.toContain(name)
+    expect(said()).toContain('RF18539007547034')
+    for (const { id, kind } of (await books.all())?.journal.slice(-2) ?? [])
+      await booking.correct({ key: `take back ${kind}`, entryId: id, why: 'out of this test' })
+    for (const name of ['QUILL', 'LUNDE', 'HEDDA']) expect(said()).not.toContain(name)
+  })
+
   test('the lines of each part of the table add up to its total', () => {
     const rows: string[][] = parse(accountSheet(stage.sight()).text, { bom: true, from_line: 2 })
     const parts = [...new Set(rows.map(([part]) => part ?? ''))].filter((part) => part !== 'Drawn from')
