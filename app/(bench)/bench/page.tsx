@@ -23,7 +23,13 @@ export default async function RackPage() {
   const caller = await api()
   const { person, campaign } = await caller.people.shell()
   if (!person || person.role === 'bidder') return <StaffOnly roles={STAFF} person={person} />
-  const [runs, steps] = await Promise.all([caller.bringup.rack(), person.role === 'maker' ? caller.bringup.firstSteps() : null])
+  const isMaker = person.role === 'maker'
+  const [runs, steps, sheets] = await Promise.all([
+    caller.bringup.rack(),
+    isMaker ? caller.bringup.firstSteps() : null,
+    isMaker ? caller.sheets.list() : [],
+  ])
+  const begun = sheets.filter(({ state }) => state === 'open')
   const zone = campaign?.zone ?? 'UTC'
   return (
     <div className="page stack">
@@ -36,6 +42,22 @@ export default async function RackPage() {
           <h2 id="first-lot">To your first lot</h2>
           <p className="quiet">You can leave at any step: what is next stands here when you come back.</p>
           <Checklist items={steps} says={{ done: 'Done', open: 'Next', 'not-yet': 'Later' }} />
+          <p>
+            Are your donors, parts or earlier machines in a spreadsheet? <Link href="/bench/sheets">Bring it here</Link>
+            {begun.length > 0 && (
+              <>
+                {' '}
+                or go on with{' '}
+                {begun.map(({ id, name }, index) => (
+                  <span key={id}>
+                    {index > 0 && ', '}
+                    <Link href={`/bench/sheets/${id}`}>{name || 'the sheet that was begun'}</Link>
+                  </span>
+                ))}
+              </>
+            )}
+            .
+          </p>
         </section>
       )}
       {runs.length === 0 && !steps && (

@@ -22,6 +22,13 @@ export function countIn(written: string): Count | { words: string } {
   return count === 0 ? { words: 'There are none. Leave the row out, or write how many there are.' } : { quantity: count, howCounted }
 }
 
+/** "20 displays" may be twenty of them; "555 timer" is one. Which of the two is asked. */
+export function maybeCountBefore(text: string): { count: Count; words: string } | null {
+  const match = /^(\d{1,4}) (?=\p{L}{3})/u.exec(text)
+  const quantity = Number(match?.[1] ?? 0)
+  return match && quantity > 0 ? { count: { quantity, howCounted: 'counted' }, words: text.slice(match[0].length).trim() } : null
+}
+
 /** "20 x crystals": the count that stands before the words, and the words. */
 export function countBefore(text: string): { count: Count; words: string } | null {
   const match = /^(ca\.? ?|about |~ ?)?(\d{1,6}) ?(?:x|×|pcs\.?|pieces of|pieces|stk\.?) ?(?=\S)/i.exec(text)

@@ -3,7 +3,7 @@ import type { TableRow } from '#kernel/table'
 import { readDay } from '#kernel/written-day'
 import { countedThing } from '#stock/donors/count-words.rules'
 import { donorIn, type GiftKind } from '#stock/donors/donor.contract'
-import { countBefore, countIn } from './count.rules'
+import { countBefore, countIn, maybeCountBefore } from './count.rules'
 import { counted, inLines, minutesIn, type Notes, readAmounts, readDays } from './notes.rules'
 import { type KnownDonor, personsOf, type SheetPerson } from './persons.rules'
 import { type Given, givingsOf, isThing, NOTHING_MORE } from './plan.rules'
@@ -120,6 +120,8 @@ interface Lacking {
   /** When what has no day came; null where it is still to come. */
   day: string | null
   count: 'one' | 'not yet'
+  /** A number before the words says how many. */
+  isNumbered: boolean
   isThanked: boolean
 }
 
@@ -144,9 +146,12 @@ function askWhatLacks(rows: readonly TableRow[], notes: Notes, today: string): L
       day = null
     }
   }
-  const countless = givers.filter(
+  const silent = givers.filter(
     ({ cells }) => cells.quantity === '' && cells.amount === '' && cells.hours === '' && !countBefore(cells.gift ?? ''),
   )
+  const numbered = silent.filter(({ cells }) => maybeCountBefore(cells.gift ?? ''))
+  const isNumbered = numbered.length > 0 ? askNumbered(numbered, notes) : null
+  const countless = isNumbered === 'no' ? silent : silent.filter((row) => !numbered.includes(row))
   const count =
     countless.length === 0
       ? null
@@ -173,8 +178,18 @@ function askWhatLacks(rows: readonly TableRow[], notes: Notes, today: string): L
             { value: 'no', label: 'No, not yet' },
           ],
         })
-  return { day, count: count === 'one' ? 'one' : 'not yet', isThanked: thanked === 'yes' }
+  return { day, count: count === 'one' ? 'one' : 'not yet', isNumbered: isNumbered === 'yes', isThanked: thanked === 'yes' }
 }
+
+const askNumbered = (numbered: readonly TableRow[], notes: Notes) =>
+  notes.ask({
+    key: 'numbered',
+    words: `“${numbered[0]?.cells.gift}” ${inLines(numbered.map(({ line }) => line))}: does the number before the words say how many?`,
+    options: [
+      { value: 'yes', label: 'Yes, that many' },
+      { value: 'no', label: 'No, it belongs to the words' },
+    ],
+  })
 
 const isDayWritten = (text: string) => readDay(text, 'day first') !== null || readDay(text, 'month first') !== null
 
@@ -231,7 +246,7 @@ function thingIn(
     notes.flaw(line, 'gift', 'Say what was given.')
     return null
   }
-  const before = quantity === '' ? countBefore(gift) : null
+  const before = quantity === '' ? (countBefore(gift) ?? (lacking.isNumbered ? maybeCountBefore(gift) : null)) : null
   if (before) return { words: before.words, ...before.count }
   if (quantity === '')
     return { words: gift, ...(lacking.count === 'one' ? { quantity: 1, howCounted: 'counted' } : { quantity: 0, howCounted: 'not yet' }) }

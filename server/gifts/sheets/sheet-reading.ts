@@ -103,8 +103,9 @@ const askAgain = (notes: Notes) =>
     options: [{ value: 'yes', label: 'Yes, once more' }],
   })
 
-/** What is not answered yet stands first. */
-const openFirst = (questions: Notes['questions']) => [...questions].sort((a, b) => Number(a.answer !== null) - Number(b.answer !== null))
+/** They keep their places, unless there are more than are shown: then what is not answered yet stands first. */
+const openFirst = (questions: Notes['questions']) =>
+  questions.length <= MOST_ASKED ? questions : [...questions].sort((a, b) => Number(a.answer !== null) - Number(b.answer !== null))
 
 function shownRows(rows: readonly TableRow[], columns: Table['columns'], { understood }: SheetUnderstood, notes: Notes): SheetRead['rows'] {
   const flawed = new Set(notes.flaws.map(({ line }) => line))

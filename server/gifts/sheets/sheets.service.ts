@@ -52,7 +52,7 @@ export function beginSheet(turn: Turn, actor: Actor, { what, name, base64, text 
   store.insertSheet(turn.db, {
     id,
     what,
-    name: pasted === null ? name : 'pasted',
+    name: pasted === null ? name : 'pasted rows',
     base64: pasted === null ? (base64 ?? '') : null,
     pasted,
     choice: '{}',

@@ -138,6 +138,17 @@ describe('what a sheet leaves open', () => {
     expect(done.summary).toContain('2 are put on the list of thanks that are due')
   })
 
+  test('a number before the words may say how many, which is asked', async () => {
+    const sheet = 'name,gift,day,thanked\nInes Abreu,20 displays,2026-05-14,yes\nTomas Berg,555 timer,2026-05-14,yes\n'
+    const giftsAs = async (answers: Record<string, string>) =>
+      (await reads('donors', sheet, { answers })).plan?.flatMap((item) =>
+        item.is === 'giving' ? item.gifts.map(({ words, quantity }) => `${quantity} ${words}`) : [],
+      )
+    expect(asked(await reads('donors', sheet))).toEqual(['“20 displays” in lines 2 and 3: does the number before the words say how many?'])
+    expect(await giftsAs({ numbered: 'yes' })).toEqual(['20 displays', '555 timer'])
+    expect(await giftsAs({ numbered: 'no', count: 'one' })).toEqual(['1 20 displays', '1 555 timer'])
+  })
+
   test('a day that can be read both ways is asked about, unless another row says it', async () => {
     const sheet = (day: string) => `name,gift,quantity,day,thanked\nInes Abreu,case,1,03/04/2026,yes\nTomas Berg,case,1,${day},yes\n`
     const read = await reads('donors', sheet('05/06/2026'))

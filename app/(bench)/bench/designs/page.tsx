@@ -72,6 +72,11 @@ export default async function DesignsPage() {
           </table>
         </section>
       )}
+      {isMaker && (
+        <p>
+          <Link href="/bench/earlier">Machines built before this house</Link>
+        </p>
+      )}
       <section className="sheet stack">
         <h2>Instruments</h2>
         {instruments.length === 0 ? (

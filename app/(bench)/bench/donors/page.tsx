@@ -68,6 +68,11 @@ export default async function DonorsPage() {
           <NewDonorForm />
         </div>
       </details>
+      {person.role === 'maker' && (
+        <p>
+          <Link href="/bench/sheets/new/donors">Bring donors from a spreadsheet</Link>
+        </p>
+      )}
       {donors.length === 0 ? (
         <EmptyState title="Nobody has given anything yet." action={<Link href="/bench/parcels/new">Log a parcel</Link>}>
           <p>A donor is added with their first parcel, or here.</p>

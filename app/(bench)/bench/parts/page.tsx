@@ -132,6 +132,11 @@ export default async function PartsPage() {
           </div>
         </section>
       )}
+      {person.role === 'maker' && (
+        <p>
+          <Link href="/bench/sheets/new/shelf">Bring parts on the shelf from a spreadsheet</Link>
+        </p>
+      )}
       <section className="sheet stack narrow" aria-labelledby="new-part">
         <h2 id="new-part">Add a part</h2>
         <PartForm />

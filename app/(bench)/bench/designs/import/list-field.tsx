@@ -9,6 +9,8 @@ export interface ListFieldProps {
   list: string
   label: string
   hint: string
+  /** Kinds of file, where more than tables as text are read. */
+  accept?: string
   onFile(sheet: Sheet | undefined): void
 }
 
@@ -18,7 +20,7 @@ interface Sheet {
 }
 
 /** A file, or the rows pasted. What is pasted is taken where both are given. */
-export function ListField({ list, label, hint, onFile }: ListFieldProps) {
+export function ListField({ list, label, hint, accept = '.csv,.tsv,.txt,text/csv,text/plain', onFile }: ListFieldProps) {
   const [chosen, setChosen] = useState<Sheet | null>(null)
   const take = (sheet: Sheet | null) => {
     setChosen(sheet)
@@ -36,12 +38,7 @@ export function ListField({ list, label, hint, onFile }: ListFieldProps) {
       <legend>{label}</legend>
       <p className="small quiet">Columns: {hint}.</p>
       <label htmlFor={`file-${list}`}>File</label>
-      <input
-        id={`file-${list}`}
-        type="file"
-        accept=".csv,.tsv,.txt,text/csv,text/plain"
-        onChange={(event) => void choose(event.currentTarget.files?.[0])}
-      />
+      <input id={`file-${list}`} type="file" accept={accept} onChange={(event) => void choose(event.currentTarget.files?.[0])} />
       <KeptInput
         name={`${list}File`}
         value={chosen ? JSON.stringify(chosen) : ''}

@@ -3,8 +3,8 @@
 import { useState } from 'react'
 import { TextField } from '#app/_ui/forms/text-fields.tsx'
 import { TextButton } from '#app/_ui/text-button.tsx'
-import type { Flaw } from '#bench/designs/design.contract'
 import type { SheetRow } from '#bench/designs/import.rules'
+import type { TableFlaw } from '#kernel/table'
 import styles from './import.module.css'
 
 export interface Mend {
@@ -14,9 +14,9 @@ export interface Mend {
 }
 
 export interface MendRowsProps {
-  list: Flaw['list']
+  list: string
   rows: readonly SheetRow[]
-  flaws: readonly Flaw[]
+  flaws: readonly TableFlaw[]
   mends: readonly Mend[]
   onMend(mend: Mend): void
   onRead(): void
@@ -96,7 +96,7 @@ function MendRow({ list, row: { line, understood, hint, cells = {}, written = {}
   )
 }
 
-function errorOf(flaws: readonly Flaw[], column: string): { error?: string } {
+function errorOf(flaws: readonly TableFlaw[], column: string): { error?: string } {
   const words = flaws.filter((flaw) => flaw.column === column).map((flaw) => flaw.words)
   return words.length > 0 ? { error: words.join(' ') } : {}
 }

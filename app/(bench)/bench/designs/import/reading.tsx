@@ -3,7 +3,6 @@
 import { useState } from 'react'
 import { Chip } from '#app/_ui/chip.tsx'
 import { Notice } from '#app/_ui/notice.tsx'
-import { TextButton } from '#app/_ui/text-button.tsx'
 import { CHECKLIST_COLUMNS } from '#bench/designs/checklist.rules'
 import type { Flaw } from '#bench/designs/design.contract'
 import { FEEDS_COLUMNS } from '#bench/designs/feeds.rules'
@@ -11,11 +10,10 @@ import type { SheetReading } from '#bench/designs/import.rules'
 import { PARTS_COLUMNS } from '#bench/designs/parts-columns.rules'
 import type { TableChoice } from '#kernel/table-in'
 import { ColumnChooser } from './column-chooser'
-import styles from './import.module.css'
+import { FlawsAlone } from './flaws-alone'
+import { GuessedColumns } from './guessed-columns'
 import { type Mend, MendRows } from './mend-rows'
-
-/** Rows beyond these are counted only: a browser need not draw five thousand of them. */
-const MOST_SHOWN = 400
+import { UnderstoodRows } from './understood-rows'
 
 export interface ReadingProps {
   list: Flaw['list']
@@ -52,7 +50,6 @@ export function Reading({ list, label, answer, choice, onChoose, onMend }: Readi
     setMends(next)
     onMend({ ...choice, mends: next })
   }
-  const asked = sheet.rows.filter(({ hint }) => hint).length
   const wrong = new Set(flaws.map(({ line }) => line))
   return (
     <section className="sheet stack" aria-label={`${label} as it was read`} role="status">
@@ -64,29 +61,10 @@ export function Reading({ list, label, answer, choice, onChoose, onMend }: Readi
           <Chip tone="bad">{`${flaws.length} to correct`}</Chip>
         )}
       </h2>
-      {guessed.length > 0 && (
-        <Notice tone="doubt" title="Is it so?">
-          <ul>
-            {guessed.map(({ heading, column, guess }) => (
-              <li key={heading}>
-                “{heading}” was taken for the {column}: {guess}.
-              </li>
-            ))}
-          </ul>
-          <p>
-            <button
-              type="button"
-              className="button-line"
-              onClick={() =>
-                onChoose({ ...choice, hasHeading: sheet.hasHeading, columns: sheet.columns.map(({ column }) => column ?? '') })
-              }
-            >
-              Yes, it is so
-            </button>{' '}
-            Otherwise choose below what each column is.
-          </p>
-        </Notice>
-      )}
+      <GuessedColumns
+        columns={sheet.columns}
+        onConfirm={() => onChoose({ ...choice, hasHeading: sheet.hasHeading, columns: sheet.columns.map(({ column }) => column ?? '') })}
+      />
       <ColumnChooser sheet={sheet} wanted={WANTED[list]} choice={choice} onChoose={onChoose} />
       {sheet.taken && sheet.taken.length > 0 && (
         <Notice tone={sheet.taken[0]?.startsWith('Nothing gates power') ? 'doubt' : 'info'} title="What the stages were taken to be">
@@ -108,71 +86,15 @@ export function Reading({ list, label, answer, choice, onChoose, onMend }: Readi
         onMend={put}
         onRead={() => onChoose({ ...choice, mends: [...mends] })}
       />
-      {alone.length > 0 && (
-        <table className="cards">
-          <caption>What to correct</caption>
-          <thead>
-            <tr>
-              <th scope="col" className="num">
-                Line
-              </th>
-              <th scope="col">Column</th>
-              <th scope="col">What to do</th>
-            </tr>
-          </thead>
-          <tbody>
-            {alone.map(({ line, column, words }) => (
-              <tr key={`${line} ${column} ${words}`} className={styles.flaw}>
-                <td className="num" data-label="Line">
-                  {line || '·'}
-                </td>
-                <td data-label="Column">{column || '·'}</td>
-                <td data-label="What to do">{words}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
-      {sheet.rows.length > 0 && (
-        <details open={flaws.length === 0 && sheet.rows.length < 12 ? true : undefined}>
-          <summary>
-            Every row as it was understood
-            {asked > 0 && `, ${asked} with a question`}
-          </summary>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col" className="num">
-                  Line
-                </th>
-                <th scope="col">Understood</th>
-                <th scope="col">
-                  <span className="visually-hidden">Mend</span>
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {sheet.rows.slice(0, MOST_SHOWN).map(({ line, understood, hint, cells }) => (
-                <tr key={line} className={wrong.has(line) ? styles.flaw : undefined}>
-                  <td className="num">{line}</td>
-                  <td>
-                    {understood}
-                    {hint && <b className="small"> {hint}</b>}
-                  </td>
-                  <td>
-                    {cells && !mendable.has(line) && (
-                      <TextButton label={`Mend line ${line}`} press={() => setOpened([...opened, line])}>
-                        Mend
-                      </TextButton>
-                    )}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-          {sheet.rows.length > MOST_SHOWN && <p className="small quiet">And {sheet.rows.length - MOST_SHOWN} more, read the same way.</p>}
-        </details>
-      )}
+      <FlawsAlone flaws={alone} />
+      <UnderstoodRows
+        rows={sheet.rows}
+        count={sheet.rows.length}
+        isOpen={flaws.length === 0 && sheet.rows.length < 12}
+        wrong={wrong}
+        mendable={mendable}
+        onMend={(line) => setOpened([...opened, line])}
+      />
     </section>
   )
 }
