@@ -31,7 +31,15 @@ test('pages of journeys that are taken at the other size are accessible and fit 
   }
 })
 
-const WHERE_TAGS_STAND = ['/bench', '/bench/parcels', '/bench/parts', '/bench/parts/build', '/bench/lots', '/bench/units/PIPIT-02/pick']
+const WHERE_TAGS_STAND = [
+  '/bench',
+  '/bench/hours',
+  '/bench/parcels',
+  '/bench/parts',
+  '/bench/parts/build',
+  '/bench/lots',
+  '/bench/units/PIPIT-02/pick',
+]
 
 test('on a phone no tag breaks at its hyphen', async ({ watched: page, house }) => {
   await page.setViewportSize({ width: 390, height: 844 })

@@ -29,7 +29,8 @@ export function DaysPicture({ stretches, people, zone }: Pick<MachineSpent, 'str
             <th scope="col" className="visually-hidden">
               Day
             </th>
-            <th scope="col" aria-label="When">
+            <th scope="col">
+              <span className="visually-hidden">When</span>
               <div className={styles.scale} aria-hidden="true">
                 {marks.map((hour) => (
                   <span key={hour} style={{ left: `${(100 * (hour - fromHour)) / (toHour - fromHour)}%` }}>
