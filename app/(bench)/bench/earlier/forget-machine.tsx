@@ -22,7 +22,7 @@ export function ForgetMachine({ id, called }: { id: string; called: string }) {
       refusal={forget.refusal}
       onDone={() => router.refresh()}
     >
-      Remove<span className="visually-hidden"> {called}</span>…
+      Remove…<span className="visually-hidden"> {called}</span>
     </ConfirmButton>
   )
 }
