@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import { giftsBehind } from '#gifts/credits/behind.service'
 import { raisedBy } from '#gifts/outcome/outcome.rules'
 import { outcomesOf } from '#gifts/outcome/outcome.service'
 import { donorsUntold, noteToldOfAll } from '#gifts/outcome/sold-thanks.service'
@@ -9,7 +10,7 @@ import { Refusal } from '#kernel/refusal'
 import { listOpenOffers } from '#money/invoices/underbidder.service'
 import { proceeds } from '#money/proceeds/proceeds.service'
 import { findCampaign, getCampaign } from '#people/campaign/campaign.service'
-import { campaignNumber } from '#people/campaign/which.service'
+import { campaignNumber, hasEarlier, spanOf } from '#people/campaign/which.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { listLots } from '#sale/lots/lots.service'
 import { nameLots } from '#sale/lots/name-lots.rules'
@@ -27,8 +28,9 @@ const NOT_TOLD: readonly GiftState[] = ['promised', 'on its way', 'declined', 'r
 /** The last letter of each donor as the facts have it, and who gets none and why. */
 export function readLastLetters(sight: Sight): LastLettersView {
   const { zone } = getCampaign(sight)
+  const isOfCampaign = giftsOfCampaign(sight)
   const gifts = groupBy(
-    listGifts(sight).filter(({ state }) => !NOT_TOLD.includes(state)),
+    listGifts(sight).filter((gift) => !NOT_TOLD.includes(gift.state) && isOfCampaign(gift)),
     ({ donorId }) => donorId,
   )
   const told = new Map(store.listLastLetters(sight.db, campaignNumber(sight)).map(({ donorId, at }) => [donorId, at]))
@@ -57,6 +59,14 @@ export function readLastLetters(sight: Sight): LastLettersView {
     refusedBecause: whyNotYet(sight),
     shown: createHash('sha256').update(JSON.stringify(toSend)).digest('hex'),
   }
+}
+
+/** Gifts that came in the time of the campaign, or came earlier and are behind one of its lots. */
+function giftsOfCampaign(sight: Sight): (gift: Pick<GiftLine, 'id' | 'at'>) => boolean {
+  if (!hasEarlier(sight)) return () => true
+  const { from, to } = spanOf(sight)
+  const behind = new Set(listLots(sight).flatMap(({ id, unitId }) => giftsBehind(sight, unitId, id).map((gift) => gift.id)))
+  return ({ id, at }) => (at >= from && at < to) || behind.has(id)
 }
 
 function letterTo(sight: Sight, donor: DonorCard, gifts: readonly GiftLine[]) {

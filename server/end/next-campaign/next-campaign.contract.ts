@@ -54,6 +54,9 @@ export interface CampaignLine {
   streamOpensAt: Instant
   zone: string
   endedAt: Instant | null
+  /** Of an earlier one: sold lots that are not paid, and such as have not arrived. */
+  unpaid: number
+  notArrived: number
   /** The staff who ask are at work in it. */
   isHere: boolean
 }

@@ -5,8 +5,10 @@ import { readCredits } from '#gifts/credits/credits.service'
 import { civilOf } from '#kernel/civil'
 import { Refusal } from '#kernel/refusal'
 import { carryPaymentTerms } from '#money/invoices/invoices.service'
+import { listSoldLots } from '#money/journal/sold.service'
 import { proceeds } from '#money/proceeds/proceeds.service'
 import { carrySendingTerms } from '#money/sending/bands.service'
+import { hasArrived } from '#money/sending/sent.service'
 import { findCampaign, followCampaign, getCampaign } from '#people/campaign/campaign.service'
 import { findEarlier, inCampaign, listCampaigns, presentNumber } from '#people/campaign/which.service'
 import { listBidders, listStaff } from '#people/people/people.service'
@@ -14,7 +16,7 @@ import type { Actor, Sight, Turn } from '#runtime/queue/turn'
 import { lotsFrame } from '#sale/bidding/frames.service'
 import { listStandingPrices } from '#sale/fixed-price/shown-price.service'
 import { carryLadder } from '#sale/lots/ladder.service'
-import { getLotRowById, listLots, listReadyRows } from '#sale/lots/lots.service'
+import { getLotRow, getLotRowById, listLots, listReadyRows } from '#sale/lots/lots.service'
 import { nameLots } from '#sale/lots/name-lots.rules'
 import { listStartable, takeAlong } from '#sale/lots/prepare.service'
 import { dropWishes } from '#sale/planning/planning.service'
@@ -89,8 +91,17 @@ export function listLines(sight: Sight): CampaignLine[] {
     streamOpensAt,
     zone,
     endedAt,
+    ...(endedAt === null ? { unpaid: 0, notArrived: 0 } : leftToDo(inCampaign(sight, number))),
     isHere: number === here,
   }))
+}
+
+function leftToDo(sight: Sight): { unpaid: number; notArrived: number } {
+  const sold = listSoldLots(sight).filter(({ buyerPersonId, state }) => buyerPersonId !== null && state !== 'fell through')
+  return {
+    unpaid: sold.filter(({ owedMinor }) => owedMinor > 0).length,
+    notArrived: sold.filter(({ number }) => !hasArrived(sight, getLotRow(sight, number).id)).length,
+  }
 }
 
 /** The campaign that is looked at, for anybody, where it is an earlier one; null where it is the present one. */

@@ -3,7 +3,7 @@ import type { Sight } from '#runtime/queue/turn'
 import { getLotRow } from '#sale/lots/lots.service'
 import { listSoldLots } from '../journal/sold.service'
 import { listProblems } from './problem.store'
-import { findConsignment } from './sending.store'
+import { hasArrived } from './sent.service'
 
 /** Whether something is still to be done between a buyer and the house: a lot is not paid, has not arrived, or has a problem that is open. */
 export function hasOpenBusiness(sight: Sight, personId: string): boolean {
@@ -11,6 +11,6 @@ export function hasOpenBusiness(sight: Sight, personId: string): boolean {
   return inEveryCampaign(sight, listSoldLots).some(({ buyerPersonId, number, owedMinor, state }) => {
     if (buyerPersonId !== personId) return false
     const lotId = getLotRow(sight, number).id
-    return owedMinor > 0 || open.has(lotId) || (state !== 'fell through' && findConsignment(sight.db, lotId)?.arrivedAt == null)
+    return owedMinor > 0 || open.has(lotId) || (state !== 'fell through' && !hasArrived(sight, lotId))
   })
 }

@@ -8,6 +8,7 @@ import { closeDueLots } from '#sale/closings/close-due.service'
 import { readLadderFor } from '#sale/lots/ladder.service'
 import { campaignForm } from '#test/make/campaign'
 import { makeOpenLot, makePreparedLot } from '#test/make/lot'
+import { makeDonor, makePart } from '#test/make/shelf'
 import { formKey, makeSoldLot } from '#test/make/sold'
 import { openStage, type Stage } from '#test/stage'
 
@@ -138,4 +139,22 @@ test('the totals of a pack name every campaign, so that none is lost when it is 
   const after = readTotals(stage.sight())
   for (const [name, figure] of Object.entries(before)) expect([name, after[`spring-2027: ${name}`]]).toEqual([name, figure])
   expect(after['proceeds countedMinor']).toBe(0)
+})
+
+test('a donor of an earlier campaign only gets no last letter of the next; what is left to do in the earlier one is told', async () => {
+  stage = openStage()
+  await makeSoldLot(stage)
+  const donor = await makeDonor(stage)
+  const part = await makePart(stage)
+  await (await stage.as('volunteer')).parcels.log({
+    key: formKey().replaceAll(/[^a-z0-9]/g, '-'),
+    donorId: donor.id,
+    lines: [{ partId: part.id, quantity: 1 }],
+  })
+  const maker = await stage.as('maker')
+  expect((await maker.lastLetters.all())?.toSend.map(({ name }) => name)).toEqual(['Ines Abreu'])
+  stage.clock.pass(MINUTE)
+  await maker.nextCampaign.begin(next())
+  expect((await maker.lastLetters.all())?.toSend).toEqual([])
+  expect(await maker.nextCampaign.lines()).toMatchObject([{ unpaid: 0 }, { slug: 'spring-2027', unpaid: 1, notArrived: 1 }])
 })

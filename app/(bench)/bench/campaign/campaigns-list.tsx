@@ -19,6 +19,7 @@ export function CampaignsList({ lines }: { lines: CampaignLine[] }) {
             <b>{line.name}</b>, {sayWhen(line.streamOpensAt, line.zone, 'day')}
             {line.endedAt === null ? ' (the present one)' : ''}
             {line.isHere && '. You are at work here.'}
+            {sayLeft(line)}
             {line.endedAt !== null && (
               <>
                 {' '}
@@ -31,6 +32,13 @@ export function CampaignsList({ lines }: { lines: CampaignLine[] }) {
       ))}
     </ul>
   )
+}
+
+/** What is still to be done in an earlier one. */
+function sayLeft({ unpaid, notArrived }: CampaignLine): string {
+  const lots = (count: number) => (count === 1 ? 'one lot is' : `${count} lots are`)
+  const left = [unpaid > 0 && `${lots(unpaid)} not paid`, notArrived > 0 && `${lots(notArrived)} not known to have arrived`].filter(Boolean)
+  return left.length === 0 ? '' : `; ${left.join(', ')}`
 }
 
 function GoThere({ line: { slug, endedAt } }: { line: CampaignLine }) {
