@@ -4,7 +4,7 @@ import { defineConfig, devices } from '@playwright/test'
 const system = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((path) => existsSync(path))
 
 /** Work of a desk, and work of a hand: what is done in these does not hang on the size. Their pages are looked at at the other size in at-the-other-size.spec.ts. */
-const AT_A_DESK = ['books', 'the-end', 'revision', 'the-day']
+const AT_A_DESK = ['books', 'the-end', 'revision', 'the-day', 'after-the-stream']
 const IN_THE_HAND = ['donors', 'the-camera', 'the-shelf']
 const files = (names: readonly string[]) => names.map((name) => `${name}.spec.ts`)
 /** A change is looked at at one size, the narrower where both are possible; the whole run looks at both. */
