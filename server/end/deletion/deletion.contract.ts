@@ -23,7 +23,7 @@ export type DeletionIn = z.output<typeof deletionIn>
 export const askToKeepIn = z.strictObject({ answerBy: text(10, 'Choose a day.').regex(/^\d{4}-\d\d-\d\d$/, 'Choose a day.') })
 export type AskToKeepIn = z.output<typeof askToKeepIn>
 
-const token = z.string().max(100)
+const token = text(100, 'Open the link in our letter again: this one is not whole.')
 export const keepPageIn = z.strictObject({ token })
 export const answerKeepIn = z.strictObject({ token, keep: z.boolean() })
 export type AnswerKeepIn = z.output<typeof answerKeepIn>

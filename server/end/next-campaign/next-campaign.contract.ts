@@ -24,7 +24,10 @@ export const beginNextIn = campaignIn.extend({ slug })
 export type BeginNextIn = z.input<typeof beginNextIn>
 
 /** Goes to work in an earlier campaign, or back to the present one with an empty name. */
-export const workInIn = z.strictObject({ slug: z.string().max(60) })
+export const workInIn = z.strictObject({ slug: text(60, 'There was no such campaign here.') })
+
+/** The page of an earlier campaign, by its name in addresses. */
+export const earlierIn = z.strictObject({ campaign: text(60, 'There was no such campaign here.').min(1, 'Say which campaign.') })
 export type WorkIn = z.output<typeof workInIn>
 
 /** What would go along into the next campaign, and what stands in its way. */

@@ -1,6 +1,5 @@
-import { z } from 'zod'
 import { anyone, confirmed, router, staff } from '#runtime/call/base'
-import { beginNextIn, workInIn } from './next-campaign.contract'
+import { beginNextIn, earlierIn, workInIn } from './next-campaign.contract'
 import { beginNext, listLines, readEarlier, readNext } from './next-campaign.service'
 import { workIn } from './work-in.service'
 
@@ -15,5 +14,5 @@ export const nextCampaignRouter = router({
     .input(workInIn)
     .mutation(({ ctx, input }) => workIn(ctx, input)),
   /** The page of an earlier campaign, by its name in addresses. */
-  earlier: anyone.input(z.strictObject({ campaign: z.string().min(1).max(60) })).query(({ ctx }) => readEarlier(ctx.sight())),
+  earlier: anyone.input(earlierIn).query(({ ctx }) => readEarlier(ctx.sight())),
 })
