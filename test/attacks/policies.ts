@@ -306,6 +306,8 @@ export const POLICIES: Record<string, Policy> = {
   'people.staff': ['maker'],
   'people.stepInto': 'anyone',
   'people.takePaddle': 'signed-in',
+  'pictures.dayAtWork': ['treasurer', 'maker', 'host'],
+  'proceeds.meterAtWork': ['treasurer', 'maker', 'host'],
   'pictures.day': 'anyone',
   'pictures.daysBefore': 'anyone',
   'pictures.sources': ['treasurer', 'maker'],

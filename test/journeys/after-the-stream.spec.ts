@@ -46,7 +46,7 @@ test('what is left goes at a fixed price, on another stream day, or is kept, and
   await Promise.all(buyers.map((buyer) => buyer.getByRole('button', { name: 'Yes, I’ll take it' }).click()))
   const said = /It is yours|Somebody else was first/
   await Promise.all(buyers.map((buyer) => expect(buyer.getByText(said).first()).toBeVisible()))
-  const answers = await Promise.all(buyers.map(async (buyer) => said.exec(await buyer.getByRole('main').innerText())?.[0]))
+  const answers = await Promise.all(buyers.map(async (buyer) => said.exec((await buyer.getByRole('main').textContent()) ?? '')?.[0]))
   expect([...answers].sort()).toEqual(['It is yours', 'Somebody else was first'])
   const afterPrice = await figures(maker, house)
   expect(afterPrice.counted - atFirst.counted).toBe(2_400)

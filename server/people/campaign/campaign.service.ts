@@ -30,6 +30,14 @@ export function getCampaign(sight: Sight): Campaign {
   return found
 }
 
+/** The campaign that is looked at, where something new is to be planned in it. Refused for one that is over. */
+export function getRunning(sight: Sight, field: string): Campaign {
+  const found = getCampaign(sight)
+  if (found.endedAt !== null)
+    throw Refusal.at(field, `${found.name} is over. Go back to the present campaign, on the campaign page, and do it there.`, 'conflict')
+  return found
+}
+
 /** Makes the campaign or changes it. The currency stays once money has been named in it. */
 export function saveCampaign(
   turn: Turn,

@@ -4,7 +4,7 @@ import { findUnitByTag, listRoster } from '#bench/units/roster.service'
 import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { isHttpsAddress } from '#kernel/text'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { getCampaign, getRunning } from '#people/campaign/campaign.service'
 import { campaignNumber, inEveryCampaign } from '#people/campaign/which.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange } from '#people/changes/changes.service'
@@ -21,7 +21,7 @@ import { ofReserve, sealFigure } from './sealed-figures'
 /** Makes the draft of a lot out of a unit, numbered after the last. */
 export function startLot(turn: Turn, _actor: Actor, input: StartLotIn): { number: number } {
   // Prices are named in its currency, so there is no lot before it.
-  getCampaign(turn)
+  getRunning(turn, 'unit')
   const unit = findUnitByTag(turn, input.unit.toUpperCase())
   if (!unit) throw Refusal.at('unit', `There is no unit ${input.unit}.`, 'not-found')
   const before = store.findByUnit(turn.db, unit.id)

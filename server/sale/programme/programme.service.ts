@@ -3,7 +3,7 @@ import { isZone } from '#kernel/civil'
 import { type Instant, MINUTE, SECOND } from '#kernel/instant'
 import { Refusal } from '#kernel/refusal'
 import { showClock, showDay } from '#kernel/wall-clock'
-import { getCampaign } from '#people/campaign/campaign.service'
+import { getCampaign, getRunning } from '#people/campaign/campaign.service'
 import { dayAt, dayWith, type StreamDay, sayStreamDay } from '#people/campaign/stream-days.rules'
 import { dayOf, getDay, listDays, moveDayEnd, presentDay } from '#people/campaign/stream-days.service'
 import { campaignNumber } from '#people/campaign/which.service'
@@ -129,7 +129,7 @@ export function readDay(sight: Sight, { day: number, item }: DayIn = {}): DayPla
 
 /** Puts a closing, a guest or a break into the day. A clash is refused at the time, in words. */
 export function planItem(turn: Turn, input: PlanItemIn): { itemId: string } {
-  const { zone } = getCampaign(turn)
+  const { zone } = getRunning(turn, 'at')
   const lot = input.kind === 'closing' ? getLotToPlan(turn, input.lot) : null
   const startsAt = readStart(input, zone)
   const row: store.ItemRow = {

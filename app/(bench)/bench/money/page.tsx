@@ -22,7 +22,7 @@ export default async function MoneyPage() {
   const caller = await api()
   const { person } = await caller.people.shell()
   if (!person || !ROLES.some((role) => role === person.role)) return <StaffOnly roles={ROLES} person={person} />
-  const [meter, day, forecast] = await Promise.all([caller.proceeds.meter(), caller.pictures.day(), caller.forecast.now()])
+  const [meter, day, forecast] = await Promise.all([caller.proceeds.meterAtWork(), caller.pictures.dayAtWork(), caller.forecast.now()])
   if (!meter || !day || !forecast) {
     return (
       <div className="page">

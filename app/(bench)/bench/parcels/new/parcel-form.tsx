@@ -49,7 +49,8 @@ export function ParcelForm({ known, zone }: { known: Known; zone: string }) {
               </button>
             </Notice>
           )}
-          <CommandForm run={send} pending={pending} refusal={refusal} label="A parcel">
+          {/* The parcel is kept on the phone by itself, and the next one begins with nothing of it. */}
+          <CommandForm run={send} pending={pending} refusal={refusal} label="A parcel" isTypedAnew>
             <PhotoField
               name="photoSha"
               label="The parcel, as it came"
