@@ -116,7 +116,7 @@ test('3. the certificate is issued, signed, and opens as a page and a PDF', asyn
   await page.goto(`${house.url}/bench/units/${TAG}`)
   await page.getByRole('button', { name: 'Issue the certificate' }).click()
   // The fault of D15 was mended and is still open: it is asked about before anything is signed.
-  await page.getByRole('link', { name: 'Close it first' }).click()
+  await page.getByRole('link', { name: 'Close it first', exact: true }).click()
   const close = page.getByRole('form', { name: 'Close the fault' })
   await expect(close.getByLabel('What was changed')).toHaveValue('R4 replaced')
   await close.getByLabel('Minutes it took').fill('15')

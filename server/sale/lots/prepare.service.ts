@@ -5,7 +5,7 @@ import { type Minor, parseMoney, showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { isHttpsAddress } from '#kernel/text'
 import { getCampaign, getRunning } from '#people/campaign/campaign.service'
-import { campaignNumber, inEveryCampaign } from '#people/campaign/which.service'
+import { campaignNumber, inCampaign, inEveryCampaign } from '#people/campaign/which.service'
 import { changedLines } from '#people/changes/changes.rules'
 import { noteChange } from '#people/changes/changes.service'
 import type { Actor, Sight, Turn } from '#runtime/queue/turn'
@@ -218,7 +218,7 @@ export interface Prepared {
 export function readPrepared(sight: Sight, number: number): Prepared {
   const { title, story, openingMinor, reserveDecided, reserve, lowMinor, likelyMinor, highMinor, ...row } = getLotRow(sight, number)
   const { weightGrams, lengthMm, widthMm, heightMm, soldWhere, elsewhereUrl, id } = row
-  const card = listLots(sight).find((one) => one.number === number)
+  const card = listLots(inCampaign(sight, row.campaignNumber)).find((one) => one.number === number)
   if (!card) throw new Refusal('not-found', `There is no lot ${number}.`)
   return {
     card,

@@ -158,3 +158,17 @@ test('a donor of an earlier campaign only gets no last letter of the next; what 
   expect((await maker.lastLetters.all())?.toSend).toEqual([])
   expect(await maker.nextCampaign.lines()).toMatchObject([{ unpaid: 0 }, { slug: 'spring-2027', unpaid: 1, notArrived: 1 }])
 })
+
+test('a lot of an earlier campaign is copied into the present one, and nothing new begins in one that is over', async () => {
+  stage = openStage()
+  const { closesAt } = await makeOpenLot(stage, { tag: 'TERN-03' })
+  stage.clock.set(closesAt + MINUTE)
+  await stage.command(closeDueLots)
+  const maker = await stage.as('maker')
+  await maker.nextCampaign.begin(next())
+  await maker.nextCampaign.workIn({ slug: 'spring-2027' })
+  await expect(maker.lots.start({ unit: 'TERN-03' })).rejects.toThrow('Long Bench Day is over. Go back to the present campaign')
+  await maker.nextCampaign.workIn({ slug: '' })
+  expect(await maker.lots.copy({ unit: 'TERN-03', from: 1 })).toEqual({ number: 2 })
+  expect(await maker.lots.all()).toMatchObject([{ number: 2, title: 'Saltmarsh shortwave receiver', state: 'draft' }])
+})
