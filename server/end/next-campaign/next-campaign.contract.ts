@@ -20,7 +20,11 @@ const slug = text(60, 'Use at most 60 characters here.')
   )
 
 /** The form of the next campaign, with the name in addresses of the one that ends. */
-export const beginNextIn = campaignIn.extend({ slug })
+export const beginNextIn = campaignIn.extend({
+  slug,
+  /** The number of the campaign that it ends, so that a second press ends no other. */
+  ends: z.int('Reload the page.').positive('Reload the page.'),
+})
 export type BeginNextIn = z.input<typeof beginNextIn>
 
 /** Goes to work in an earlier campaign, or back to the present one with an empty name. */
@@ -32,6 +36,8 @@ export type WorkIn = z.output<typeof workInIn>
 
 /** What would go along into the next campaign, and what stands in its way. */
 export interface NextView {
+  /** The number of the campaign that ends. */
+  ends: number
   /** The name in addresses that is proposed for the campaign that ends. */
   slug: string
   /** In words, each with what to do; empty when the next can begin. */

@@ -49,6 +49,7 @@ export function readNext(sight: Sight): NextView | null {
   const ready = new Set(listReadyRows(sight).map(({ number }) => number))
   const inReady = new Set(lots.flatMap(({ number, unit }) => (ready.has(number) ? [unit] : [])))
   return {
+    ends: campaign.number,
     slug: slugOf(campaign.name, Number(civilOf(campaign.streamOpensAt, campaign.zone).slice(0, 4))),
     inTheWay: inTheWay(sight),
     drafts: lots.filter(({ number }) => ready.has(number)).map(({ number, title }) => ({ number, title })),
@@ -66,9 +67,11 @@ export function readNext(sight: Sight): NextView | null {
  * Ends the present campaign and begins the next in the same house. Designs, instruments, parts, machines that nobody has and the staff
  * are the house's own and stay as they are; lots that were never open go along; terms, postage and the ladder begin as they were.
  */
-export function beginNext(turn: Turn, actor: Actor, { slug, ...form }: BeginNextIn): { slug: string } {
+export function beginNext(turn: Turn, actor: Actor, { slug, ends, ...form }: BeginNextIn): { slug: string } {
   const before = getCampaign(turn)
   if (before.endedAt !== null) throw new Refusal('conflict', 'You are at work in an earlier campaign. Go back to the present one first.')
+  if (before.number !== ends)
+    throw new Refusal('conflict', `The next campaign has begun already: ${before.name}. Reload the page to see it.`)
   const [obstacle] = inTheWay(turn)
   if (obstacle !== undefined) throw Refusal.at('slug', obstacle, 'too-early')
   if (findEarlier(turn, slug)) throw Refusal.at('slug', 'An earlier campaign is called that already. Choose another.', 'conflict')

@@ -3,12 +3,12 @@ import { earliest, type Instant } from '#kernel/instant'
 import { showMoney } from '#kernel/money'
 import { Refusal } from '#kernel/refusal'
 import { getCampaign } from '#people/campaign/campaign.service'
-import { campaignNumber, forEveryCampaign, inEveryCampaign } from '#people/campaign/which.service'
+import { campaignNumber, forEveryCampaign, inCampaign, inEveryCampaign } from '#people/campaign/which.service'
 import { NOT_KNOWN, type Reviewed, rewriteLetter } from '#people/outbox/outbox.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
-import { getLotRow } from '#sale/lots/lots.service'
+import { getLotRow, getLotRowById } from '#sale/lots/lots.service'
 import { lotsInWords } from '../journal/lot-words.rules'
 import type { SoldLot } from '../journal/sold.contract'
 import { listSoldLots } from '../journal/sold.service'
@@ -151,13 +151,15 @@ export function reviewReminder(turn: Turn, letterId: string): Reviewed {
   const [reminder] = reminders
   if (!reminder) return 'as it is'
   const { personId, step, byPersonId } = reminder
+  // It is of the campaign of its lots, whichever is the present one by now.
+  const seen = inCampaign(turn, getLotRowById(turn, reminder.lotId).campaignNumber)
   const isOf = ({ lotId, buyerPersonId }: Standing['first']) => buyerPersonId === personId && reminders.some((one) => one.lotId === lotId)
-  const standing = listStanding(turn).find(({ lots }) => lots.some(isOf))
+  const standing = listStanding(seen).find(({ lots }) => lots.some(isOf))
   if (!standing) return 'overtaken'
   const { owedMinor } = standing
   if (owedMinor === reminder.owedMinor) return 'as it is'
   if (byPersonId !== null) return 'overtaken'
-  const { subject, body } = proposed(turn, standing, step)
+  const { subject, body } = proposed(seen, standing, step)
   for (const one of reminders) store.keepReminder(turn.db, { ...one, subject, body, owedMinor })
   return { subject, body }
 }

@@ -1,6 +1,7 @@
 import { civilDayOf } from '#kernel/civil'
 import type { Instant } from '#kernel/instant'
 import { getCampaign } from '#people/campaign/campaign.service'
+import { inCampaign } from '#people/campaign/which.service'
 import { findPerson } from '#people/people/people.service'
 import type { Sweep } from '#runtime/queue/ticker'
 import type { Sight, Turn } from '#runtime/queue/turn'
@@ -35,11 +36,15 @@ export const dayLettersSweep: Sweep = {
 
 const AT_ONCE = 5
 
+/** The zone of the campaign in which these lots were: the next may have begun since, in another. */
+const zoneOf = (sight: Sight, [first]: readonly { id: string }[]): string =>
+  getCampaign(first ? inCampaign(sight, getLotRowById(sight, first.id).campaignNumber) : sight).zone
+
 function dueAt(sight: Sight): Instant | null {
-  const ended = store.listNotSummedUp(sight.db).map(({ endedAt }) => endedAt)
+  const ended = store.listNotSummedUp(sight.db)
   if (ended.length === 0) return null
-  const last = Math.max(...ended)
-  const { from, to } = civilDayOf(last, getCampaign(sight).zone)
+  const last = Math.max(...ended.map(({ endedAt }) => endedAt))
+  const { from, to } = civilDayOf(last, zoneOf(sight, ended))
   const isToday = ({ state, closesAt }: store.ToEnd) => state === 'held' || (closesAt !== null && closesAt >= from && closesAt < to)
   return store.listToEnd(sight.db).some(isToday) ? to : last + GATHERED_FOR
 }
@@ -56,7 +61,7 @@ function lineUp(turn: Turn): void {
     day: 'numeric',
     month: 'long',
     year: 'numeric',
-    timeZone: getCampaign(turn).zone,
+    timeZone: zoneOf(turn, ended),
   }).format(last)
   for (const [personId, lots] of bidOn) {
     // Taken now, so that no letter of its own is written of it meanwhile.

@@ -20,7 +20,7 @@ async function secondYear() {
   const maker = await stage.as('maker')
   const { id: donorId } = await makeDonor(stage, 'Ines Abreu', { contact: 'ines@gifts.example' })
   stage.clock.pass(MINUTE)
-  await maker.nextCampaign.begin({ ...campaignForm(stage.clock.now(), { name: 'Second lights' }), slug: 'spring-2027' })
+  await maker.nextCampaign.begin({ ...campaignForm(stage.clock.now(), { name: 'Second lights' }), slug: 'spring-2027', ends: 1 })
   stage.clock.pass(MINUTE)
   return { ...sold, maker, donorId }
 }

@@ -170,7 +170,7 @@ it('three years of a house: money of one campaign never shows in another’s, hi
           stage.clock.pass(40 * DAY)
           await stage.command(keepSweep.run)
           const form = campaignForm(stage.clock.now(), { name: `Year ${year + 2}` })
-          await maker.nextCampaign.begin({ ...form, slug: `year-${year + 1}` })
+          await maker.nextCampaign.begin({ ...form, slug: `year-${year + 1}`, ends: year + 1 })
           stage.clock.pass(MINUTE)
           expect((await treasurer.books.all())?.journal).toEqual([])
         }

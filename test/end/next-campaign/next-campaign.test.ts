@@ -1,7 +1,8 @@
 import { afterEach, expect, test } from 'vitest'
 import { readTotals } from '#end/packs/totals.service'
-import { MINUTE } from '#kernel/instant'
+import { DAY, MINUTE } from '#kernel/instant'
 import { readBooks } from '#money/books/books.service'
+import { reviewReminder } from '#money/invoices/reminders.service'
 import type { CampaignIn } from '#people/campaign/campaign.contract'
 import { inCampaign } from '#people/campaign/which.service'
 import { closeDueLots } from '#sale/closings/close-due.service'
@@ -15,9 +16,10 @@ import { openStage, type Stage } from '#test/stage'
 let stage: Stage
 afterEach(() => stage.close())
 
-const next = (change: Partial<CampaignIn> = {}, slug = 'spring-2027') => ({
+const next = (change: Partial<CampaignIn> = {}, slug = 'spring-2027', ends = 1) => ({
   ...campaignForm(stage.clock.now(), { name: 'Second lights', causeName: 'The Night Ferry Fund', ...change }),
   slug,
+  ends,
 })
 
 test('the next campaign begins with nothing raised, and the one before stays as it was', async () => {
@@ -87,8 +89,9 @@ test('it does not begin while a lot is open, under a name that is taken, or in a
   await stage.command(closeDueLots)
   await expect(maker.nextCampaign.begin(next({ currency: 'EUR' }))).rejects.toThrow('the books of all campaigns of a house are kept in one')
   await maker.nextCampaign.begin(next())
-  await expect(maker.nextCampaign.begin(next())).rejects.toThrow('An earlier campaign is called that already.')
-  await maker.nextCampaign.begin(next({}, 'autumn-2027'))
+  await expect(maker.nextCampaign.begin(next())).rejects.toThrow('The next campaign has begun already: Second lights.')
+  await expect(maker.nextCampaign.begin(next({}, 'spring-2027', 2))).rejects.toThrow('An earlier campaign is called that already.')
+  await maker.nextCampaign.begin(next({}, 'autumn-2027', 2))
   expect((await maker.nextCampaign.lines()).map(({ slug }) => slug)).toEqual(['', 'autumn-2027', 'spring-2027'])
 })
 
@@ -171,4 +174,22 @@ test('a lot of an earlier campaign is copied into the present one, and nothing n
   await maker.nextCampaign.workIn({ slug: '' })
   expect(await maker.lots.copy({ unit: 'TERN-03', from: 1 })).toEqual({ number: 2 })
   expect(await maker.lots.all()).toMatchObject([{ number: 2, title: 'Saltmarsh shortwave receiver', state: 'draft' }])
+})
+
+test('a reminder to pay that waits in the outbox when the next begins still asks for what is owed', async () => {
+  stage = openStage()
+  const { treasurer, number } = await makeSoldLot(stage)
+  stage.clock.pass(30 * DAY)
+  const proposed = await treasurer.invoices.propose({ lot: number })
+  await treasurer.invoices.remind({
+    key: formKey(),
+    lot: number,
+    step: proposed?.step ?? 1,
+    subject: 'Still to pay',
+    body: 'Please pay what is owed for your lot.',
+  })
+  const waiting = stage.db.$client.prepare('SELECT letter_id FROM payment_reminder WHERE letter_id IS NOT NULL').pluck().get() as string
+  expect(await stage.command((turn) => reviewReminder(turn, waiting))).toBe('as it is')
+  await (await stage.as('maker')).nextCampaign.begin(next())
+  expect(await stage.command((turn) => reviewReminder(turn, waiting))).toBe('as it is')
 })

@@ -23,14 +23,14 @@ interface CampaignFormProps {
   currencies: Currency[]
   isNew: boolean
   /** Where it follows another: what that one is to be called in addresses. */
-  follows?: { slug: string; name: string }
+  follows?: { slug: string; name: string; ends: number }
 }
 
 export function CampaignForm({ values, zones, currencies, isNew, follows }: CampaignFormProps) {
   const router = useRouter()
   const save = (form: CampaignIn & { slug: string }) => {
     const { slug: _slug, ...campaign } = form
-    return follows ? api.nextCampaign.begin.mutate(form) : api.campaign.save.mutate(campaign)
+    return follows ? api.nextCampaign.begin.mutate({ ...form, ends: follows.ends }) : api.campaign.save.mutate(campaign)
   }
   const { run, pending, refusal } = useCommand(save)
   // The server lives in a zone of its own; who sets up a campaign most likely means theirs.

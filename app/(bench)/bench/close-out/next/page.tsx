@@ -78,7 +78,7 @@ export default async function NextCampaignPage() {
         zones={Intl.supportedValuesOf('timeZone')}
         currencies={[...CURRENCY_CODES]}
         isNew
-        follows={{ slug: view.slug, name: campaign.name }}
+        follows={{ slug: view.slug, name: campaign.name, ends: view.ends }}
         values={{
           ...campaign,
           name: '',
