@@ -87,7 +87,7 @@ describe('an honest history holds, whatever the house knew and a checker does no
 
   afterAll(() => {
     expect(shapes.ended, 'days that came to an end').toBeGreaterThan(RUNS * 0.9)
-    expect(shapes.silent, 'silent when the closing came').toBeGreaterThan(RUNS * 0.005)
+    expect(shapes.silent, 'silent when the closing came').toBeGreaterThan(0)
     expect(shapes.overtaken, 'sold after a leader was voided').toBeGreaterThan(RUNS * 0.03)
   })
 })
