@@ -1,8 +1,9 @@
 import type { z } from 'zod'
 import { groupBy } from '#kernel/group'
+import { medianOf } from '#kernel/spread'
 import { type Actor, once, type Sight, type Turn } from '#runtime/queue/turn'
 import { getUnit } from '../units/unit-state.service'
-import { medianOf, minutesOf, type Stretch, stretchesOf } from './sessions.rules'
+import { minutesOf, type Stretch, stretchesOf } from './sessions.rules'
 import type { correctTimeIn, Week, weekIn } from './spent.contract'
 import * as store from './spent.store'
 

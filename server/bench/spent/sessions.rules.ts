@@ -49,12 +49,3 @@ export function stretchesOf(stamps: readonly Stamp[], { pauseMinutes, leadMinute
 /** Whole minutes of stretches, rounded once, at the end. */
 export const minutesOf = (stretches: readonly Pick<Stretch, 'from' | 'to'>[]): number =>
   Math.round(stretches.reduce((sum, { from, to }) => sum + (to - from), 0) / MINUTE)
-
-/** The middle of a list of minutes, that of two being half-way between them; null where there is none. */
-export function medianOf(minutes: readonly number[]): number | null {
-  if (minutes.length === 0) return null
-  const sorted = [...minutes].sort((a, b) => a - b)
-  const middle = sorted.length >> 1
-  const [upper = 0, lower = 0] = [sorted[middle], sorted[middle - 1]]
-  return sorted.length % 2 === 1 ? upper : Math.round((lower + upper) / 2)
-}

@@ -11,6 +11,7 @@ import { tagsRouter } from '#bench/units/tags.router'
 import { closeOutRouter } from '#end/close-out/close-out.router'
 import { deletionRouter } from '#end/deletion/deletion.router'
 import { lastLettersRouter } from '#end/last-letters/last-letters.router'
+import { lessonsRouter } from '#end/lessons/lessons.router'
 import { nextCampaignRouter } from '#end/next-campaign/next-campaign.router'
 import { packsRouter } from '#end/packs/packs.router'
 import { statementRouter } from '#end/statement/statement.router'
@@ -77,6 +78,7 @@ export const rootRouter = router({
   packs: packsRouter,
   deletion: deletionRouter,
   closeOut: closeOutRouter,
+  lessons: lessonsRouter,
   nextCampaign: nextCampaignRouter,
   lotPage: lotPageRouter,
   lots: lotsRouter,

@@ -16,6 +16,7 @@ import {
   startLotIn,
 } from './lots.contract'
 import { getLotRow, listLots } from './lots.service'
+import { readPastSales } from './past-sales.service'
 import * as prepare from './prepare.service'
 import { addRecording, listPlacedRecordings, removeRecording } from './recordings.service'
 
@@ -24,6 +25,10 @@ export const lotsRouter = router({
   prepared: staff('maker')
     .input(lotIn)
     .query(({ ctx, input }) => prepare.readPrepared(ctx.sight(), input.lot)),
+  /** What machines of the same design were sold for; null where none was. */
+  pastSales: staff('maker')
+    .input(lotIn)
+    .query(({ ctx, input }) => readPastSales(ctx.sight(), input.lot)),
   startable: staff('maker').query(({ ctx }) => prepare.listStartable(ctx.sight())),
   start: staff('maker')
     .input(startLotIn)

@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { readMinutes, sayMinutes } from '#bench/spent/minutes.rules'
-import { medianOf, minutesOf, type Stamp, stretchesOf } from '#bench/spent/sessions.rules'
+import { minutesOf, type Stamp, stretchesOf } from '#bench/spent/sessions.rules'
+import { medianOf } from '#kernel/spread'
 import { HOUR, MINUTE } from '#kernel/instant'
 
 const COUNTING = { pauseMinutes: 30, leadMinutes: 5 }

@@ -6,6 +6,7 @@ const PARTS = [
   { href: '/bench/close-out/donors', label: 'Letters to donors', roles: ['maker'] },
   { href: '/bench/close-out/packs', label: 'Packs', roles: ['treasurer', 'maker'] },
   { href: '/bench/close-out/contacts', label: 'Contact data', roles: ['maker'] },
+  { href: '/bench/close-out/years', label: 'What it taught', roles: ['treasurer', 'maker'] },
   { href: '/bench/close-out/next', label: 'The next campaign', roles: ['maker'] },
 ] as const satisfies readonly { href: string; label: string; roles: readonly Role[] }[]
 

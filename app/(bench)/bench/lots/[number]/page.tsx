@@ -52,6 +52,7 @@ export default async function BenchLotPage({ params }: Params) {
   const isUnopened = card.state === 'draft' || card.state === 'ready'
   const isRunning = card.state === 'open' || card.state === 'held'
   const prepared = person.role === 'maker' ? await caller.lots.prepared({ lot }).catch(orNotFound) : null
+  const pastSales = prepared && isUnopened ? await caller.lots.pastSales({ lot }) : null
   const recordings = prepared && isUnopened ? await caller.lots.recordings({ lot }) : []
   const ladder = isUnopened && prepared ? await caller.lots.ladder({ lot }) : null
   const table = prepared && isUnopened ? tableFor(await caller.sending.table(), prepared.row) : { bands: [], chargeableGrams: null }
@@ -119,7 +120,7 @@ export default async function BenchLotPage({ params }: Params) {
         <>
           <section className="sheet stack" aria-labelledby="says">
             <h2 id="says">What it says</h2>
-            <PrepareForm prepared={prepared} />
+            <PrepareForm pastSales={pastSales} prepared={prepared} />
           </section>
           {ladder && (
             <details className="sheet" id="ladder">

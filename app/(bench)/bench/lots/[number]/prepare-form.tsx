@@ -9,8 +9,10 @@ import { CommandForm } from '#app/_ui/forms/command-form.tsx'
 import { SubmitButton } from '#app/_ui/forms/submit-button.tsx'
 import { MoneyField, TextareaField, TextField } from '#app/_ui/forms/text-fields.tsx'
 import { type Minor, plainMoney } from '#kernel/money'
+import type { PastSales } from '#sale/lots/past-sales.service'
 import type { Prepared } from '#sale/lots/prepare.service'
 import styles from './prepare.module.css'
+import { WhatSuchRaised } from './what-such-raised'
 
 const RESERVES = [
   { value: 'undecided', label: 'Not decided yet' },
@@ -23,7 +25,7 @@ const RESERVES = [
 ] as const
 
 /** All that a lot says of itself in words and figures. */
-export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Prepared }) {
+export function PrepareForm({ prepared: { card, row, extras }, pastSales }: { prepared: Prepared; pastSales: PastSales | null }) {
   const router = useRouter()
   const { run, pending, refusal } = useCommand(api.lots.save.mutate)
   const [isSaved, setSaved] = useState(false)
@@ -104,6 +106,7 @@ export function PrepareForm({ prepared: { card, row, extras } }: { prepared: Pre
           <MoneyField name="likely" label="Likely" optional currency={currency} defaultValue={money(row.likelyMinor)} />
           <MoneyField name="high" label="High" optional currency={currency} defaultValue={money(row.highMinor)} />
         </div>
+        {pastSales && <WhatSuchRaised sales={pastSales} currency={currency} />}
       </fieldset>
       <fieldset>
         <legend className={styles.legend}>As it will be sent</legend>
