@@ -42,6 +42,16 @@ test('the next campaign begins in the same house, and the one before answers whe
   await expect(page.getByRole('heading', { name: 'Second Lights', level: 1 })).toBeVisible()
   await shoot(page, 'next-campaign-begun', info.project.name)
 
+  // What the first taught the second.
+  await page.goto(`${house.url}/bench/close-out/years`)
+  await expect(page.getByRole('heading', { name: 'What each design raised, and what is in it' })).toBeVisible()
+  await expect(page.getByRole('navigation', { name: 'Which campaign' }).getByRole('link')).toHaveCount(3)
+  await expectAccessible(page)
+  await shoot(page, 'what-it-taught', info.project.name)
+  await page.getByRole('navigation', { name: 'Which campaign' }).getByRole('link', { name: 'Second Lights' }).click()
+  await expect(page).toHaveURL(/years\?of=2$/)
+  await expect(page.getByText('Nothing has been bid or given yet.')).toBeVisible()
+
   // The present one has nothing yet; the one before is at its own address and says that it is over.
   await page.goto(house.url)
   await expect(page.getByText('No lot is shown yet.')).toBeVisible()

@@ -55,7 +55,7 @@ export interface Lessons {
   checks: { taken: number; failed: number }
   waited: Waited[]
   /** Gifts of parts that nobody has fitted yet, the longest waiting first. */
-  unfitted: { words: string; partId: string | null; days: number }[]
+  unfitted: { giftId: string; words: string; partId: string | null; days: number }[]
   givers: { all: number; again: number; names: GaveAgain[] }
   parts: PartLesson[]
 }

@@ -45,6 +45,7 @@ export function waitedOf(gifts: readonly { arrivedAt: Instant; firstAt: Instant 
 }
 
 export interface GaveAgain {
+  donorId: string
   name: string
   campaigns: number
 }
@@ -57,6 +58,8 @@ export function gaveAgain(gifts: readonly { donorId: string; name: string; campa
     one.in.add(campaign)
     donors.set(donorId, one)
   }
-  const again = [...donors.values()].filter((one) => one.in.size > 1).map((one) => ({ name: one.name, campaigns: one.in.size }))
+  const again = [...donors].flatMap(([donorId, { name, in: campaigns }]) =>
+    campaigns.size > 1 ? [{ donorId, name, campaigns: campaigns.size }] : [],
+  )
   return { all: donors.size, again: again.sort((a, b) => b.campaigns - a.campaigns || a.name.localeCompare(b.name, 'en')) }
 }

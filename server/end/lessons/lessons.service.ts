@@ -62,7 +62,8 @@ export function readLessons(sight: Sight, actor: Pick<Actor, 'role'>, of: number
     unfitted: gifts
       .filter(({ firstAt }) => firstAt === null)
       .slice(0, LINES)
-      .map(({ partId, words, arrivedAt }) => ({
+      .map(({ giftId, partId, words, arrivedAt }) => ({
+        giftId,
         partId,
         words: (partId === null ? undefined : names.get(partId)?.words) ?? words,
         days: daysBetween(arrivedAt, sight.now),
@@ -113,11 +114,10 @@ function hoursOf(own: Sight, number: number, zone: string): HourOfDay[] {
 /** The same block and cause of several campaigns in one line, what happened most first. */
 const addFaults = (rows: readonly FaultLesson[]): FaultLesson[] =>
   [...groupBy(rows, ({ designName, block, cause }) => JSON.stringify([designName, block, cause])).values()]
-    .flatMap(([first, ...more]) =>
-      first === undefined
-        ? []
-        : [more.reduce((sum, { faults, minutes }) => ({ ...sum, faults: sum.faults + faults, minutes: sum.minutes + minutes }), first)],
-    )
+    .flatMap((same) => {
+      const sum = (of: 'faults' | 'minutes') => same.reduce((total, one) => total + one[of], 0)
+      return same.slice(0, 1).map((first) => ({ ...first, faults: sum('faults'), minutes: sum('minutes') }))
+    })
     .sort((a, b) => b.faults - a.faults || b.minutes - a.minutes)
 
 function partLessons(sight: Sight, unitIds: ReadonlySet<string>): PartLesson[] {

@@ -21,8 +21,11 @@ export const lessonsFrom = preparedFor(({ $client }) => ({
        LEFT JOIN alias ON alias.lot_id = bid.lot_id AND alias.person_id = bid.person_id
      WHERE lot.campaign_number = ? AND alias.voided_at IS NULL GROUP BY 1`,
   ),
-  gifts: $client.prepare<[Instant, Instant], { partId: string | null; words: string; arrivedAt: Instant; firstAt: Instant | null }>(
-    `SELECT gift.part_id AS partId, gift.words, gift.arrived_at AS arrivedAt,
+  gifts: $client.prepare<
+    [Instant, Instant],
+    { giftId: string; partId: string | null; words: string; arrivedAt: Instant; firstAt: Instant | null }
+  >(
+    `SELECT gift.id AS giftId, gift.part_id AS partId, gift.words, gift.arrived_at AS arrivedAt,
        (SELECT min(fitting.at) FROM batch JOIN fitting ON fitting.batch_id = batch.id
         WHERE batch.gift_id = gift.id AND (fitting.out_at IS NULL OR fitting.out_rework_id IS NOT NULL)) AS firstAt
      FROM gift WHERE kind = 'parts' AND arrived_at >= ? AND arrived_at < ? AND state NOT IN ('promised', 'on its way', 'declined')

@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { readMinutes, sayMinutes } from '#bench/spent/minutes.rules'
 import { minutesOf, type Stamp, stretchesOf } from '#bench/spent/sessions.rules'
-import { medianOf } from '#kernel/spread'
 import { HOUR, MINUTE } from '#kernel/instant'
+import { medianOf } from '#kernel/spread'
 
 const COUNTING = { pauseMinutes: 30, leadMinutes: 5 }
 const stamp = (minute: number, unitId = 'TERN-01', personId = 'Wilma'): Stamp => ({ unitId, personId, at: 10 * HOUR + minute * MINUTE })

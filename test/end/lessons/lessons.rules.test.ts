@@ -34,8 +34,8 @@ it('tells who gave in more than one campaign, the most faithful first', () => {
   expect(gaveAgain([gave('Bo', 1), gave('Bo', 1), gave('Ada', 1), gave('Ada', 2), gave('Cy', 1), gave('Cy', 2), gave('Cy', 3)])).toEqual({
     all: 3,
     again: [
-      { name: 'Cy', campaigns: 3 },
-      { name: 'Ada', campaigns: 2 },
+      { donorId: 'Cy', name: 'Cy', campaigns: 3 },
+      { donorId: 'Ada', name: 'Ada', campaigns: 2 },
     ],
   })
 })

@@ -243,8 +243,8 @@ function Gifts({ waited, unfitted }: Pick<Lessons, 'waited' | 'unfitted'>) {
             <details>
               <summary>Those that have waited longest</summary>
               <ul>
-                {unfitted.map(({ partId, words, days }, index) => (
-                  <li key={`${partId}/${index}`}>
+                {unfitted.map(({ giftId, partId, words, days }) => (
+                  <li key={giftId}>
                     {partId === null ? words : <Link href={`/bench/parts/${partId}`}>{words}</Link>}: {many(days, 'day', 'days')}
                   </li>
                 ))}
@@ -267,8 +267,8 @@ function Givers({ givers: { all, again, names }, campaigns }: Pick<Lessons, 'giv
       </p>
       {names.length > 0 && (
         <ul>
-          {names.map(({ name, campaigns: count }, index) => (
-            <li key={`${name}/${index}`}>
+          {names.map(({ donorId, name, campaigns: count }) => (
+            <li key={donorId}>
               {name}, in {count} campaigns
             </li>
           ))}
