@@ -2,10 +2,11 @@
 
 import { useEffect, useRef } from 'react'
 
-const RETRY_EVERY = 20_000
+/** Not every browser says that the line is back, above all to a page that was opened without one. */
+const RETRY_EVERY = 5_000
 
 /**
- * Sends what waits on this device one by one, in its order: at once, when the line is back and every twenty seconds. In one tab alone,
+ * Sends what waits on this device one by one, in its order: at once, when the line is back and every five seconds. In one tab alone,
  * and never the same twice at a time. `one` answers whether the next may follow; what has been refused waits for whoever wrote it.
  */
 export function useSendWhenReached<Waiting extends { refused: unknown }>(
